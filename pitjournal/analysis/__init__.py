@@ -1,0 +1,1 @@
+"""Data in, result out: comparison, ledger, leeway, trends, wording."""

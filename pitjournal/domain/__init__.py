@@ -1,0 +1,1 @@
+"""What a cook is made of: records, rules that hold for any cook, the variable catalogue."""

@@ -1,0 +1,1 @@
+"""Bare-number kernels: units are in the docstrings, checks are published values."""

@@ -1,0 +1,1 @@
+"""The journal on disk: tables, transactions, history, attachments. SQL lives here only."""
