@@ -1,0 +1,41 @@
+"""What every record of a journal has: an id, a kind, and what was typed."""
+
+import secrets
+import time
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import ClassVar
+
+
+def new_id() -> str:
+    """Return a fresh time-ordered id: a UUID of version 7 (RFC 9562, 5.7) as 32 hex digits."""
+    stamp = time.time_ns() // 1_000_000
+    high = (stamp << 16) | 0x7000 | secrets.randbits(12)
+    low = (0b10 << 62) | secrets.randbits(62)
+    return f"{(high << 64) | low:032x}"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Record:
+    """A row of the journal.
+
+    `KIND` names it in `Changes` and is the name of its table; `PARENTS` says which
+    field points at a record that takes this one with it when it is removed.
+    """
+
+    KIND: ClassVar[str]
+    PARENTS: ClassVar[Mapping[str, str]] = {}
+    LOOSE: ClassVar[Mapping[str, str]] = {}
+    """Fields that point at a record this one outlives: they become unknown."""
+    UNIQUE: ClassVar[tuple[str, ...]] = ()
+
+    id: str = field(default_factory=new_id)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Measured(Record):
+    """A record with quantities: stored in SI, beside the words the cook typed."""
+
+    KIND: ClassVar[str] = ""
+
+    typed: Mapping[str, str] = field(default_factory=dict)

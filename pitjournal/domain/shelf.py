@@ -1,0 +1,94 @@
+"""What is used again: cookers, fuels, woods, rubs, recipes, probes, tasters, schemes."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Any, ClassVar
+
+from pitjournal.domain.record import Record
+
+
+class ShelfKind(StrEnum):
+    """Sorts of thing on the Shelf; the value is its heading in the singular."""
+
+    COOKER = "cooker"
+    FUEL = "fuel"
+    WOOD = "wood"
+    RUB = "rub"
+    RECIPE = "recipe"
+    PROBE = "probe"
+    TASTER = "taster"
+    SCHEME = "scheme"
+
+
+COOKER_CLASSES = (
+    "offset",
+    "drum",
+    "ceramic",
+    "pellet",
+    "gravity-fed charcoal",
+    "kettle",
+    "bullet",
+    "cabinet",
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class ShelfItem(Record):
+    """A thing with a name and details of its own sort, such as ``{"class": "drum"}``."""
+
+    KIND: ClassVar[str] = "shelf_item"
+
+    kind: ShelfKind
+    name: str
+    details: Mapping[str, Any] = field(default_factory=dict)
+    retired: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class OwnVariable(Record):
+    """A variable of the cook's own: level cook, arm or piece; number, choice, yes/no or text."""
+
+    KIND: ClassVar[str] = "own_variable"
+
+    name: str
+    level: str
+    kind: str
+    dimension: str = "number"
+    choices: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class OwnValue(Record):
+    """The value of an own variable for a cook, an arm or a piece."""
+
+    KIND: ClassVar[str] = "own_value"
+    PARENTS: ClassVar[Mapping[str, str]] = {"cook_id": "cook", "variable_id": "own_variable"}
+    UNIQUE: ClassVar[tuple[str, ...]] = ("variable_id", "owner_id")
+
+    cook_id: str
+    variable_id: str
+    owner_id: str
+    number: float | None = None
+    text: str | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class SavedQuestion(Record):
+    """A question of Trends, kept by name."""
+
+    KIND: ClassVar[str] = "saved_question"
+
+    name: str
+    question: Mapping[str, Any]
+    position: int = 0
+    pinned: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class Setting(Record):
+    """A choice kept with the journal: its `id` is the name of the setting."""
+
+    KIND: ClassVar[str] = "setting"
+
+    value: str

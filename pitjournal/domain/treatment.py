@@ -1,0 +1,111 @@
+"""What is done to the meat before the fire, and what goes into the fire."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+from typing import ClassVar
+
+from pitjournal.domain.record import Measured
+
+
+class TreatmentKind(StrEnum):
+    """Ways of treating meat; the value is what a cook calls it."""
+
+    NONE = "left alone"
+    INJECTED = "injected"
+    BRINED = "brined"
+    DRY_BRINED = "dry-brined"
+    NEEDLED = "needled"
+    BLADED = "blade-tenderised"
+    MARINATED = "marinated"
+    OTHER = "other"
+
+
+NON_INTACT = frozenset({TreatmentKind.INJECTED, TreatmentKind.NEEDLED, TreatmentKind.BLADED})
+"""Treatments that carry the surface into the meat (9 CFR 317.2(e)(3); Food Code 1-201.10)."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Treatment(Measured):
+    """A treatment of an arm, or of one piece.
+
+    `salt` and `phosphate` are fractions of the liquid (of the meat, for a dry brine);
+    `liquid` g in all, `target_pickup` fraction of green weight, `time` s before going on.
+    """
+
+    KIND: ClassVar[str] = "treatment"
+    PARENTS: ClassVar[Mapping[str, str]] = {
+        "cook_id": "cook",
+        "arm_id": "arm",
+        "piece_id": "piece",
+    }
+
+    cook_id: str
+    kind: TreatmentKind
+    arm_id: str | None = None
+    piece_id: str | None = None
+    recipe: str = ""
+    liquid: float | None = None
+    salt: float | None = None
+    phosphate: float | None = None
+    target_pickup: float | None = None
+    time: float | None = None
+    passes: int | None = None
+    sides: int | None = None
+    tool: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Seasoning(Measured):
+    """A layer of rub: `mass` g a piece, `set_time` s left to set. No arm means every arm."""
+
+    KIND: ClassVar[str] = "seasoning"
+    PARENTS: ClassVar[Mapping[str, str]] = {"cook_id": "cook", "arm_id": "arm"}
+
+    cook_id: str
+    position: int
+    rub: str
+    arm_id: str | None = None
+    mass: float | None = None
+    set_time: float | None = None
+    note: str = ""
+
+
+class FuelStage(StrEnum):
+    """What a weighed load of fuel was."""
+
+    IN = "in"
+    ADDED = "added"
+    LEFT = "left"
+    ASH = "ash"
+
+
+@dataclass(frozen=True, kw_only=True)
+class FuelLoad(Measured):
+    """A weighed load of fuel, g. Used = in + added − reusable left."""
+
+    KIND: ClassVar[str] = "fuel_load"
+    PARENTS: ClassVar[Mapping[str, str]] = {"cook_id": "cook"}
+
+    cook_id: str
+    stage: FuelStage
+    fuel: str
+    mass: float
+    at: datetime | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class WoodAddition(Measured):
+    """Wood for smoke: its kind, form (chunk, chip, split), mass g, and where it sat."""
+
+    KIND: ClassVar[str] = "wood_addition"
+    PARENTS: ClassVar[Mapping[str, str]] = {"cook_id": "cook"}
+
+    cook_id: str
+    wood: str
+    form: str = ""
+    mass: float | None = None
+    where: str = ""
+    at: datetime | None = None

@@ -1,0 +1,105 @@
+"""A cook with everything that belongs to it, as the analysis and the pages read it."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from pitjournal.domain.cook import Arm, Cook
+from pitjournal.domain.event import DonenessCheck, Event, EventKind, Note, Photo
+from pitjournal.domain.piece import Piece, Stage, Weighing
+from pitjournal.domain.shelf import OwnValue, ShelfItem
+from pitjournal.domain.tasting import Sample, Score, Tasting
+from pitjournal.domain.trace import ProbeFile, Trace
+from pitjournal.domain.treatment import (
+    FuelLoad,
+    Seasoning,
+    Treatment,
+    TreatmentKind,
+    WoodAddition,
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class WholeCook:
+    """One cook's records, each tuple in the order of a cook (position or time)."""
+
+    cook: Cook
+    cooker: ShelfItem | None = None
+    arms: tuple[Arm, ...] = ()
+    pieces: tuple[Piece, ...] = ()
+    weighings: tuple[Weighing, ...] = ()
+    treatments: tuple[Treatment, ...] = ()
+    seasonings: tuple[Seasoning, ...] = ()
+    fuel_loads: tuple[FuelLoad, ...] = ()
+    wood_additions: tuple[WoodAddition, ...] = ()
+    events: tuple[Event, ...] = ()
+    checks: tuple[DonenessCheck, ...] = ()
+    notes: tuple[Note, ...] = ()
+    photos: tuple[Photo, ...] = ()
+    probe_files: tuple[ProbeFile, ...] = ()
+    traces: tuple[Trace, ...] = ()
+    tastings: tuple[Tasting, ...] = ()
+    samples: tuple[Sample, ...] = ()
+    scores: tuple[Score, ...] = ()
+    own_values: tuple[OwnValue, ...] = ()
+
+    @cached_property
+    def control(self) -> Arm | None:
+        """The arm the others are compared with."""
+        return next((arm for arm in self.arms if arm.control), None)
+
+    @cached_property
+    def _masses(self) -> dict[tuple[str, Stage], float]:
+        return {(w.piece_id, w.stage): w.mass for w in self.weighings}
+
+    def arm_of(self, piece: Piece) -> Arm | None:
+        """Return the arm a piece belongs to."""
+        return next((arm for arm in self.arms if arm.id == piece.arm_id), None)
+
+    def arm_index(self, arm_id: str | None) -> int | None:
+        """Return the number of an arm's colour and shape: 0 for the control, then by position."""
+        ordered = sorted(self.arms, key=lambda arm: (not arm.control, arm.position))
+        places = {arm.id: place for place, arm in enumerate(ordered)}
+        place = places.get(arm_id) if arm_id else None
+        has_control = any(arm.control for arm in self.arms)
+        return place if place is None or has_control else place + 1
+
+    def pieces_of(self, arm: Arm) -> tuple[Piece, ...]:
+        """Return the pieces of an arm."""
+        return tuple(piece for piece in self.pieces if piece.arm_id == arm.id)
+
+    def mass(self, piece: Piece, stage: Stage) -> float | None:
+        """Return a piece's mass at a stage, g."""
+        return self._masses.get((piece.id, stage))
+
+    def treatment_of(self, piece: Piece) -> Treatment | None:
+        """Return the piece's own treatment, else that of its arm."""
+        own = [t for t in self.treatments if t.piece_id == piece.id]
+        arms = [t for t in self.treatments if t.arm_id is not None and t.arm_id == piece.arm_id]
+        return next(iter(own + arms), None)
+
+    def treatment_kind(self, piece: Piece) -> TreatmentKind | None:
+        """Return how a piece was treated; None is not recorded."""
+        treatment = self.treatment_of(piece)
+        return None if treatment is None else treatment.kind
+
+    def happened(self, kind: str, piece: Piece | None = None) -> tuple[Event, ...]:
+        """Return the events of a kind that happened, in time order."""
+        return tuple(
+            event
+            for event in self.events
+            if event.kind == kind
+            and event.happened_at is not None
+            and (piece is None or event.concerns(piece.id))
+        )
+
+    def first(self, kind: EventKind, piece: Piece | None = None) -> Event | None:
+        """Return the first event of a kind."""
+        return next(iter(self.happened(kind, piece)), None)
+
+    def last(self, kind: EventKind, piece: Piece | None = None) -> Event | None:
+        """Return the last event of a kind."""
+        return next(reversed(self.happened(kind, piece)), None)
+
+    def checks_of(self, piece: Piece) -> tuple[DonenessCheck, ...]:
+        """Return a piece's doneness checks, in time order."""
+        return tuple(check for check in self.checks if check.piece_id == piece.id)
