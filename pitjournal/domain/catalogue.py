@@ -1,0 +1,352 @@
+"""The variable catalogue: each variable is described here once, and read everywhere.
+
+Forms, Trends, CSV columns, filters, units and the ledger of differences all read it.
+Adding a variable is one entry here (and, when it is derived, one line in `analysis.derived`).
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import ClassVar
+
+from pitjournal.domain.cook import CookKind
+from pitjournal.domain.event import WRAPS
+from pitjournal.domain.piece import CUTS, Stage
+from pitjournal.domain.shelf import COOKER_CLASSES, OwnVariable
+from pitjournal.domain.tasting import HOME_PANEL
+from pitjournal.domain.treatment import TreatmentKind
+from pitjournal.units import Dimension
+
+
+class Level(StrEnum):
+    """What a variable is a property of."""
+
+    COOK = "cook"
+    ARM = "arm"
+    PIECE = "piece"
+    TASTING = "tasting"
+
+
+class Kind(StrEnum):
+    """What sort of value it has."""
+
+    NUMBER = "number"
+    CHOICE = "choice"
+    YES_NO = "yes/no"
+    TIME = "time"
+    TEXT = "text"
+
+
+class Origin(StrEnum):
+    """Where its value comes from."""
+
+    RECORDED = "recorded"
+    DERIVED = "derived"
+    OWN = "own"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Variable:
+    """One variable.
+
+    `field` names the field of the level's record that holds a recorded value; numbers are in
+    the storage unit of `dimension`. `measure` says that Trends may show it; `ledger` that it
+    belongs among the differences that a comparison should be read beside.
+    """
+
+    key: str
+    label: str
+    level: Level
+    kind: Kind = Kind.NUMBER
+    dimension: Dimension = Dimension.NUMBER
+    origin: Origin = Origin.RECORDED
+    field: str = ""
+    choices: tuple[str, ...] = ()
+    ledger: bool = False
+    help: str = ""
+
+    @property
+    def measure(self) -> bool:
+        """Whether a mean or a share of it says something."""
+        return self.kind in {Kind.NUMBER, Kind.YES_NO}
+
+
+def _cook() -> Iterator[Variable]:
+    level = Level.COOK
+    yield Variable(key="date", label="date", level=level, kind=Kind.TIME, field="starts_at")
+    yield Variable(
+        key="kind",
+        label="kind of cook",
+        level=level,
+        kind=Kind.CHOICE,
+        field="kind",
+        choices=tuple(CookKind),
+    )
+    yield Variable(key="place", label="place", level=level, kind=Kind.CHOICE, field="place")
+    yield Variable(key="weather", label="weather", level=level, kind=Kind.CHOICE, field="weather")
+    yield Variable(
+        key="water_pan", label="water pan", level=level, kind=Kind.YES_NO, field="water_pan"
+    )
+    for key, label, dimension in (
+        ("set_point", "set point", Dimension.TEMPERATURE),
+        ("altitude", "altitude", Dimension.ALTITUDE),
+        ("ambient", "outside temperature", Dimension.TEMPERATURE),
+        ("wind", "wind", Dimension.SPEED),
+        ("humidity", "humidity", Dimension.FRACTION),
+        ("cost", "cost", Dimension.MONEY),
+    ):
+        yield Variable(key=key, label=label, level=level, dimension=dimension, field=key)
+    for key, label, choices in (
+        ("cooker", "cooker", ()),
+        ("cooker_class", "class of cooker", COOKER_CLASSES),
+        ("fuel", "fuel", ()),
+        ("wood", "wood", ()),
+    ):
+        yield Variable(
+            key=key,
+            label=label,
+            level=level,
+            kind=Kind.CHOICE,
+            origin=Origin.DERIVED,
+            choices=choices,
+        )
+    for key, label, dimension, words in (
+        ("fuel_used", "fuel used", Dimension.MASS, "in + added − reusable left"),
+        (
+            "fuel_rate",
+            "fuel per hour",
+            Dimension.MASS_RATE,
+            "fuel used ÷ time from lit to last off",
+        ),
+        ("fuel_per_meat", "fuel per weight of meat", Dimension.NUMBER, "fuel used ÷ meat on"),
+        ("cook_time", "lit to last off", Dimension.DURATION, ""),
+        ("pit_mean", "pit temperature", Dimension.TEMPERATURE, "mean of the pit while meat is on"),
+        (
+            "pit_spread",
+            "pit spread",
+            Dimension.TEMPERATURE_DIFFERENCE,
+            "standard deviation of the pit while meat is on",
+        ),
+        (
+            "pit_outside",
+            "pit outside its band",
+            Dimension.DURATION,
+            "time more than 15 °F (8.3 °C) from the set point while meat is on",
+        ),
+        ("lid_openings", "lid openings", Dimension.COUNT, ""),
+    ):
+        yield Variable(
+            key=key,
+            label=label,
+            level=level,
+            dimension=dimension,
+            origin=Origin.DERIVED,
+            help=words,
+        )
+
+
+def _arm() -> Iterator[Variable]:
+    for key, label, choices, words in (
+        ("arm", "arm", (), "the arm's name"),
+        ("treatment", "treatment", tuple(TreatmentKind), ""),
+        ("rub", "rub", (), "the first layer"),
+        ("wrap", "wrap", ("none", *WRAPS), "none: on and off without a wrap"),
+    ):
+        yield Variable(
+            key=key,
+            label=label,
+            level=Level.ARM,
+            kind=Kind.CHOICE,
+            origin=Origin.DERIVED,
+            choices=choices,
+            help=words,
+        )
+    yield Variable(
+        key="control",
+        label="control",
+        level=Level.ARM,
+        kind=Kind.YES_NO,
+        origin=Origin.DERIVED,
+    )
+    yield Variable(
+        key="non_intact",
+        label="non-intact",
+        level=Level.ARM,
+        kind=Kind.YES_NO,
+        origin=Origin.DERIVED,
+        help="injected, needled or bladed",
+    )
+
+
+def _piece_recorded() -> Iterator[Variable]:
+    level = Level.PIECE
+    for key, label, choices in (
+        ("cut", "cut", CUTS),
+        ("grade", "grade", ()),
+        ("supplier", "supplier", ()),
+        ("lot", "lot", ()),
+        ("pack", "pack", ()),
+        ("animal", "animal", ()),
+        ("side", "side", ("left", "right")),
+        ("end", "end", ("front", "back")),
+        ("slot", "slot", ()),
+    ):
+        yield Variable(
+            key=key, label=label, level=level, kind=Kind.CHOICE, field=key, choices=choices
+        )
+    yield Variable(key="frozen", label="frozen", level=level, kind=Kind.YES_NO, field="frozen")
+    yield Variable(
+        key="declared_solution",
+        label="solution on the label",
+        level=level,
+        dimension=Dimension.FRACTION,
+        field="declared_solution",
+        ledger=True,
+    )
+    yield Variable(
+        key="price", label="price", level=level, dimension=Dimension.PRICE, field="price"
+    )
+    yield Variable(
+        key="thickness",
+        label="thickness",
+        level=level,
+        dimension=Dimension.LENGTH,
+        field="thickness",
+        ledger=True,
+        help="mean of the points measured",
+    )
+
+
+def _piece_masses() -> Iterator[Variable]:
+    for stage in Stage:
+        yield Variable(
+            key=f"mass_{stage}",
+            label=f"weight {stage}",
+            level=Level.PIECE,
+            dimension=Dimension.MASS,
+            origin=Origin.DERIVED,
+            ledger=stage is Stage.TRIMMED or stage is Stage.ON,
+        )
+
+
+_PIECE_DERIVED: tuple[tuple[str, str, Dimension, bool, str], ...] = (
+    ("pickup", "pickup", Dimension.FRACTION, False, "(treated − trimmed) ÷ trimmed"),
+    ("trim_loss", "trimmed away", Dimension.FRACTION, False, "(bought − trimmed) ÷ bought"),
+    ("yield_off", "yield", Dimension.FRACTION, False, "off ÷ trimmed"),
+    ("yield_edible", "edible yield", Dimension.FRACTION, False, "edible ÷ bought"),
+    ("cook_loss", "cooking loss", Dimension.FRACTION, False, "(on − off) ÷ on"),
+    ("salt_in_meat", "salt in the meat", Dimension.FRACTION, False, "of the treated weight"),
+    (
+        "phosphate_in_meat",
+        "phosphate in the meat",
+        Dimension.FRACTION,
+        False,
+        "of the treated weight",
+    ),
+    ("time_on", "time on", Dimension.DURATION, True, "on to off"),
+    ("time_to_wrap", "on to wrap", Dimension.DURATION, False, ""),
+    ("time_wrapped", "time wrapped", Dimension.DURATION, False, "wrap to unwrap or off"),
+    ("time_rested", "time rested", Dimension.DURATION, True, "off to sliced, boxed or tasted"),
+    ("spritzes", "spritzes", Dimension.COUNT, False, ""),
+    ("internal_off", "internal when off", Dimension.TEMPERATURE, True, "last probe before off"),
+    ("feel_off", "feel when off", Dimension.SCORE, True, "last feel before off, 1 to 7"),
+    (
+        "leeway_at_least",
+        "right for at least",
+        Dimension.DURATION,
+        False,
+        "last right − first right",
+    ),
+    ("leeway_at_most", "right for at most", Dimension.DURATION, False, "first over − last under"),
+    ("to_60", "on to 60 °C (140 °F)", Dimension.DURATION, False, "by the meat's trace"),
+    ("to_71", "on to 71 °C (160 °F)", Dimension.DURATION, False, "by the meat's trace"),
+    ("to_90", "on to 90 °C (194 °F)", Dimension.DURATION, False, "by the meat's trace"),
+    ("stall_start", "on to the stall", Dimension.DURATION, False, "by the meat's trace"),
+    ("stall_length", "length of the stall", Dimension.DURATION, False, "by the meat's trace"),
+    ("stall_level", "level of the stall", Dimension.TEMPERATURE, False, "by the meat's trace"),
+    (
+        "rise_rate",
+        "rise before off",
+        Dimension.TEMPERATURE_RATE,
+        False,
+        "over the last 30 min before off",
+    ),
+    ("cost_per_edible", "cost of edible meat", Dimension.PRICE, False, "price × bought ÷ edible"),
+)
+
+
+def _piece_derived() -> Iterator[Variable]:
+    for key, label, dimension, ledger, words in _PIECE_DERIVED:
+        yield Variable(
+            key=key,
+            label=label,
+            level=Level.PIECE,
+            dimension=dimension,
+            origin=Origin.DERIVED,
+            ledger=ledger,
+            help=words,
+        )
+
+
+def score_variable(criterion: str) -> Variable:
+    """Return the variable of a tasting criterion."""
+    return Variable(
+        key=f"score.{criterion}",
+        label=criterion,
+        level=Level.TASTING,
+        dimension=Dimension.SCORE,
+        origin=Origin.DERIVED,
+        help="mean of the tasters for each piece",
+    )
+
+
+def own_variable(own: OwnVariable) -> Variable:
+    """Return the catalogue entry of a variable of the cook's own."""
+    return Variable(
+        key=f"own.{own.id}",
+        label=own.name,
+        level=Level(own.level),
+        kind=Kind(own.kind),
+        dimension=Dimension(own.dimension),
+        origin=Origin.OWN,
+        choices=own.choices,
+    )
+
+
+class Catalogue(Mapping[str, Variable]):
+    """The variables of a journal by key: the built-in ones, its criteria, the cook's own."""
+
+    BUILT_IN: ClassVar[tuple[Variable, ...]] = (
+        *_cook(),
+        *_arm(),
+        *_piece_recorded(),
+        *_piece_masses(),
+        *_piece_derived(),
+    )
+
+    def __init__(self, criteria: Iterable[str] = (), own: Iterable[OwnVariable] = ()) -> None:
+        names = dict.fromkeys((*HOME_PANEL, *criteria))
+        variables = (
+            *self.BUILT_IN,
+            *(score_variable(name) for name in names),
+            *(own_variable(variable) for variable in own),
+        )
+        self._by_key = {variable.key: variable for variable in variables}
+
+    def __getitem__(self, key: str) -> Variable:
+        return self._by_key[key]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._by_key)
+
+    def __len__(self) -> int:
+        return len(self._by_key)
+
+    def named(self, words: str) -> Variable | None:
+        """Return the variable with this key or label, in any case; None if there is none."""
+        wanted = words.strip().casefold()
+        for variable in self.values():
+            if wanted in {variable.key.casefold(), variable.label.casefold()}:
+                return variable
+        spelled = wanted.replace("_", " ")
+        return next((v for v in self.values() if v.label.casefold() == spelled), None)

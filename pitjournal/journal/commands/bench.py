@@ -1,0 +1,127 @@
+"""Commands of the bench: log, correct, weigh, check, photograph."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+
+from pitjournal.domain.cook import Cook, CookStatus
+from pitjournal.domain.event import DonenessCheck, Event, EventKind
+from pitjournal.domain.piece import Piece, Stage, Weighing
+from pitjournal.domain.rules import impossible_mass
+from pitjournal.errors import JournalError
+from pitjournal.store.transaction import Transaction
+
+STARTS = frozenset({EventKind.LIT, EventKind.ON})
+"""Events after which a planned cook is running."""
+
+
+@dataclass(frozen=True)
+class LogEvent:
+    """Log that something happened to some pieces, or to the whole cook (no pieces named)."""
+
+    event: Event
+    label: str
+    merge_key: str = ""
+
+    def run(self, transaction: Transaction) -> None:
+        """Keep the event; lighting the fire or putting meat on starts the cook."""
+        transaction.add(self.event)
+        if self.event.kind in STARTS and self.event.happened_at is not None:
+            cook = transaction.get(Cook, self.event.cook_id)
+            if cook.status is CookStatus.PLANNED:
+                transaction.put(cook, replace(cook, status=CookStatus.RUNNING))
+
+
+@dataclass(frozen=True)
+class CorrectEvent:
+    """Say when an event really happened, and how sure that is."""
+
+    event_id: str
+    happened_at: datetime
+    uncertainty: float | None = 0.0
+    label: str = "Correct the time"
+    merge_key: str = ""
+
+    def run(self, transaction: Transaction) -> None:
+        """Change the time; when it was entered stays."""
+        fields = {"happened_at": self.happened_at, "uncertainty": self.uncertainty}
+        transaction.change(Event, self.event_id, fields)
+
+
+@dataclass(frozen=True)
+class Weigh:
+    """Set, change or (with no mass) clear a piece's weight at a stage, g."""
+
+    cook_id: str
+    piece_id: str
+    stage: Stage
+    mass: float | None
+    at: datetime | None = None
+    typed: Mapping[str, str] = field(default_factory=dict)
+    label: str = "Weigh"
+
+    @property
+    def merge_key(self) -> str:
+        """Typing one weight is one step."""
+        return f"{self.piece_id}:{self.stage}"
+
+    def run(self, transaction: Transaction) -> None:
+        """Keep the weight, unless it cannot be."""
+        others = transaction.find(Weighing, piece_id=self.piece_id)
+        known = {weighing.stage: weighing for weighing in others}
+        old = known.get(self.stage)
+        if self.mass is None:
+            if old is not None:
+                transaction.remove(Weighing, old.id)
+            return
+        masses = {stage: weighing.mass for stage, weighing in known.items()}
+        why = impossible_mass(masses, self.stage, self.mass)
+        if why:
+            raise JournalError(why, "Weigh it again, or mend the other weight first.")
+        if old is None:
+            new = Weighing(
+                cook_id=self.cook_id,
+                piece_id=self.piece_id,
+                stage=self.stage,
+                mass=self.mass,
+                at=self.at,
+                typed=self.typed,
+            )
+            transaction.add(new)
+        else:
+            transaction.put(old, replace(old, mass=self.mass, at=self.at, typed=self.typed))
+
+
+@dataclass(frozen=True)
+class CheckDoneness:
+    """Keep a probe of one piece: internal temperature and feel."""
+
+    check: DonenessCheck
+    label: str = "Check doneness"
+    merge_key: str = ""
+
+    def run(self, transaction: Transaction) -> None:
+        """Keep it; a check that says nothing is refused."""
+        if self.check.internal is None and self.check.feel is None:
+            message = "A check needs a temperature or a feel."
+            raise JournalError(message, "Type one, such as 195 °F, or tap 1 to 7.")
+        if self.check.feel is not None and not 1 <= self.check.feel <= 7:
+            message = f"A feel is 1 to 7, not {self.check.feel}."
+            raise JournalError(message, "1 and 2 are under, 3 to 5 right, 6 and 7 over.")
+        transaction.get(Piece, self.check.piece_id)
+        transaction.add(self.check)
+
+
+@dataclass(frozen=True)
+class FinishCook:
+    """Say that a cook is over, or (`again`) that it is running after all."""
+
+    cook_id: str
+    again: bool = False
+    label: str = "Finish the cook"
+    merge_key: str = ""
+
+    def run(self, transaction: Transaction) -> None:
+        """Change where the cook is in its life."""
+        status = CookStatus.RUNNING if self.again else CookStatus.DONE
+        transaction.change(Cook, self.cook_id, {"status": status})

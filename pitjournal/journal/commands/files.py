@@ -1,0 +1,60 @@
+"""Commands that keep files: a probe's log with its traces, a photo."""
+
+from dataclasses import dataclass
+
+from pitjournal.domain.event import Photo
+from pitjournal.domain.trace import ProbeFile, Trace
+from pitjournal.errors import JournalError
+from pitjournal.store.transaction import Transaction
+
+
+@dataclass(frozen=True)
+class KeptFile:
+    """A file that lies in the attachments already."""
+
+    sha: str
+    size: int
+    media_type: str
+    name: str
+
+
+@dataclass(frozen=True)
+class KeepProbeFile:
+    """Keep a read probe file and its traces as one step."""
+
+    probe_file: ProbeFile
+    traces: tuple[Trace, ...]
+    files: tuple[KeptFile, ...]
+    label: str = "Attach a probe file"
+    merge_key: str = ""
+
+    def run(self, transaction: Transaction) -> None:
+        """Keep them; the same file twice for one cook is refused."""
+        twin = transaction.find(
+            ProbeFile, cook_id=self.probe_file.cook_id, attachment=self.probe_file.attachment
+        )
+        if twin:
+            message = f"This cook has that file already, as {twin[0].name}."
+            raise JournalError(message, "Remove the other one first to read it anew.")
+        _name(transaction, self.files)
+        transaction.add(self.probe_file, *self.traces)
+
+
+@dataclass(frozen=True)
+class KeepPhotos:
+    """Keep photos and their thumbnails as one step."""
+
+    photos: tuple[Photo, ...]
+    files: tuple[KeptFile, ...]
+    label: str = "Add photos"
+    merge_key: str = ""
+
+    def run(self, transaction: Transaction) -> None:
+        """Keep them."""
+        _name(transaction, self.files)
+        transaction.add(*self.photos)
+
+
+def _name(transaction: Transaction, files: tuple[KeptFile, ...]) -> None:
+    for file in files:
+        transaction.name_attachment(file.sha, file.size, file.media_type, file.name)

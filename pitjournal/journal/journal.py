@@ -1,0 +1,239 @@
+"""An open journal: the one door for the window, the command line, scripts and tests."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TypeVar
+
+from pitjournal.domain.catalogue import Catalogue
+from pitjournal.domain.record import Record
+from pitjournal.domain.shelf import OwnVariable, Setting, ShelfItem, ShelfKind
+from pitjournal.domain.tasting import Tasting
+from pitjournal.domain.trace import Trace
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.errors import JournalError
+from pitjournal.files.samples import Samples, unpack
+from pitjournal.journal.changes import Changes, changes_of
+from pitjournal.journal.commands import Command
+from pitjournal.journal.commands.files import KeptFile
+from pitjournal.journal.jobs import Jobs
+from pitjournal.journal.queries.whole import whole_cooks
+from pitjournal.store import cook_list
+from pitjournal.store.cook_list import CookLine
+from pitjournal.store.database import Database
+
+Listener = Callable[[Changes], None]
+R = TypeVar("R", bound=Record)
+
+
+class Journal:
+    """An open journal.
+
+    Change it with `do(command)`, `undo()` and `redo()`; read it with the queries; hear of
+    changes with `subscribe(listener)`, once an operation.
+
+    Parameters
+    ----------
+    database
+        The open database; `open_journal` makes one.
+    """
+
+    def __init__(self, database: Database) -> None:
+        self._database = database
+        self._listeners: list[Listener] = []
+        self.jobs = Jobs()
+
+    # what it is
+
+    @property
+    def folder(self) -> Path:
+        """The journal's folder."""
+        return self._database.folder
+
+    @property
+    def name(self) -> str:
+        """The folder's name, which is the journal's."""
+        return self._database.folder.resolve().name
+
+    @property
+    def read_only(self) -> bool:
+        """Whether another window has it, so that here it can only be read."""
+        return self._database.read_only
+
+    @property
+    def database(self) -> Database:
+        """The store below, for the queries and checks of this layer."""
+        return self._database
+
+    # changing
+
+    def do(self, command: Command, initiator: object | None = None) -> Changes:
+        """Run a command in one transaction and tell everyone once.
+
+        Raises
+        ------
+        JournalError
+            If it cannot be done; nothing was changed. `NotSavedError` (a subclass) says that
+            the disk refused and that the same command may be tried again.
+        """
+        touched = self._database.change(command.label, command.run, merge_key=command.merge_key)
+        return self._tell(changes_of(touched, command.label, initiator))
+
+    def undo(self, initiator: object | None = None) -> Changes | None:
+        """Take back the newest operation, also one of yesterday; None when there is none."""
+        found = self._database.undo()
+        if found is None:
+            return None
+        step, touched = found
+        return self._tell(changes_of(touched, f"Undid: {step.label}", initiator))
+
+    def redo(self, initiator: object | None = None) -> Changes | None:
+        """Do the last undone operation again; None when there is none."""
+        found = self._database.redo()
+        if found is None:
+            return None
+        step, touched = found
+        return self._tell(changes_of(touched, f"Redid: {step.label}", initiator))
+
+    def steps(self) -> tuple[str | None, str | None]:
+        """Return what undo and redo would take back and do, in words."""
+        back, again = self._database.next_steps()
+        return back.label if back else None, again.label if again else None
+
+    def subscribe(self, listener: Listener) -> Callable[[], None]:
+        """Call `listener` after each operation; the returned function ends that."""
+        self._listeners.append(listener)
+
+        def end() -> None:
+            if listener in self._listeners:
+                self._listeners.remove(listener)
+
+        return end
+
+    def _tell(self, changes: Changes) -> Changes:
+        if changes:
+            for listener in tuple(self._listeners):
+                listener(changes)
+        return changes
+
+    # files
+
+    def keep_file(self, data: bytes, media_type: str, name: str) -> KeptFile:
+        """Write bytes into the attachments; a command must then name them."""
+        if self.read_only:
+            message = "This journal is open in another window, so here it can only be read."
+            raise JournalError(message, "Close the other window and open it again.")
+        return KeptFile(self._database.attachments.keep(data), len(data), media_type, name)
+
+    def attachment(self, sha: str) -> bytes:
+        """Return a kept file's bytes."""
+        return self._database.attachments.read(sha)
+
+    def samples(self, trace: Trace) -> Samples:
+        """Return a trace's readings with its clock and its probe put right."""
+        raw = unpack(self.attachment(trace.samples))
+        start = trace.starts_at.timestamp()
+        times = raw.times + trace.shift + trace.drift * (raw.times - start)
+        return Samples(times, raw.values + raw.values.dtype.type(trace.correction))
+
+    # reading
+
+    def cook_count(self, words: str = "") -> int:
+        """Return how many cooks there are, or match the words."""
+        return cook_list.count(self._database, words)
+
+    def cook_lines(self, words: str = "", start: int = 0, most: int = 100) -> list[CookLine]:
+        """Return a page of the list of cooks, newest first."""
+        return cook_list.page(self._database, words=words, start=start, most=most)
+
+    def lines_of(self, cook_ids: list[str]) -> list[CookLine]:
+        """Return the lines of these cooks, newest first."""
+        return cook_list.lines(self._database, cook_ids)
+
+    def find_cook(self, words: str) -> str:
+        """Return the id of the one cook these words name: its number, id, or part of a title.
+
+        Raises
+        ------
+        JournalError
+            If there is none, or more than one.
+        """
+        found = cook_list.find(self._database, words)
+        if not found:
+            raise JournalError(f"No cook is called “{words}”.", "List them with: pitjournal cooks")
+        exact = [line for line in found if line.title.casefold() == words.strip().casefold()]
+        if len(exact) == 1:
+            found = exact
+        if len(found) > 1:
+            numbers = ", ".join(str(line.number) for line in found[:6])
+            raise JournalError(f"“{words}” names more than one cook.", f"Use a number: {numbers}")
+        return found[0].id
+
+    def whole(self, cook_id: str) -> WholeCook:
+        """Return a cook with all that belongs to it.
+
+        Raises
+        ------
+        JournalError
+            If it is gone.
+        """
+        found = self.wholes([cook_id])
+        if cook_id not in found:
+            raise JournalError("That cook is no longer in the journal.", "Undo brings it back.")
+        return found[cook_id]
+
+    def wholes(self, cook_ids: list[str]) -> dict[str, WholeCook]:
+        """Return several whole cooks by id."""
+        return whole_cooks(self._database, cook_ids)
+
+    def find(self, kind: type[R], **where: object) -> list[R]:
+        """Return the records of a kind whose fields have these values."""
+        return self._database.find(kind, **where)
+
+    def shelf(self, kind: ShelfKind) -> list[ShelfItem]:
+        """Return what stands on the Shelf of one sort, by name."""
+        found = [item for item in self._database.find(ShelfItem) if item.kind is kind]
+        return sorted(found, key=lambda item: (item.retired, item.name.casefold()))
+
+    def used(self, kind: type[Record], field: str) -> list[str]:
+        """Return the texts used in a field so far, most used first."""
+        return cook_list.distinct(self._database, kind.KIND, field)
+
+    def catalogue(self) -> Catalogue:
+        """Return the variables of this journal."""
+        criteria = dict.fromkeys(
+            criterion for session in self._database.find(Tasting) for criterion in session.criteria
+        )
+        return Catalogue(criteria, self._database.find(OwnVariable))
+
+    def setting(self, name: str, default: str = "") -> str:
+        """Return a choice kept with the journal."""
+        found = self._database.find(Setting, id=name)
+        return found[0].value if found else default
+
+    def close(self) -> None:
+        """Finish the work under way and let go of the files."""
+        self.jobs.close()
+        self._database.close()
+
+
+def open_journal(folder: Path | str, *, read_only: bool = False, new: bool = False) -> Journal:
+    """Open the journal in a folder.
+
+    Parameters
+    ----------
+    folder
+        The journal's folder.
+    read_only
+        Open it for reading only.
+    new
+        Make it when it is not there.
+
+    Raises
+    ------
+    JournalError
+        If there is no journal in the folder, or it cannot be opened; it is not touched then.
+    """
+    path = Path(folder).expanduser()
+    if not new and not (path / "journal.sqlite").exists():
+        raise JournalError(f"There is no journal in {path}.", "Make one with: pitjournal demo")
+    return Journal(Database(path, read_only=read_only))

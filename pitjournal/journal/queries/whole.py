@@ -1,0 +1,76 @@
+"""Read whole cooks."""
+
+from collections.abc import Sequence
+from typing import TypeVar
+
+from pitjournal.domain.cook import Arm, Cook
+from pitjournal.domain.event import DonenessCheck, Event, Note, Photo
+from pitjournal.domain.piece import Piece, Weighing
+from pitjournal.domain.record import Record
+from pitjournal.domain.shelf import OwnValue, ShelfItem
+from pitjournal.domain.tasting import Sample, Score, Tasting
+from pitjournal.domain.trace import ProbeFile, Trace
+from pitjournal.domain.treatment import FuelLoad, Seasoning, Treatment, WoodAddition
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.store.database import Database
+
+R = TypeVar("R", bound=Record)
+
+
+class _Shares:
+    """Records of several cooks, dealt out by cook."""
+
+    def __init__(self, database: Database, cook_ids: Sequence[str]) -> None:
+        self._database = database
+        self._cook_ids = cook_ids
+
+    def deal(self, kind: type[R]) -> dict[str, list[R]]:
+        found: dict[str, list[R]] = {cook_id: [] for cook_id in self._cook_ids}
+        for record in self._database.of_cooks(kind, self._cook_ids):
+            found[record.cook_id].append(record)  # type: ignore[attr-defined]
+        return found
+
+
+def whole_cooks(database: Database, cook_ids: Sequence[str]) -> dict[str, WholeCook]:
+    """Return whole cooks by id; an id that is gone is left out."""
+    shares = _Shares(database, cook_ids)
+    cooks = {cook_id: database.find(Cook, id=cook_id) for cook_id in cook_ids}
+    shelf = {item.id: item for item in database.find(ShelfItem)}
+    arms, pieces = shares.deal(Arm), shares.deal(Piece)
+    weighings, treatments = shares.deal(Weighing), shares.deal(Treatment)
+    seasonings, fuel = shares.deal(Seasoning), shares.deal(FuelLoad)
+    wood, events = shares.deal(WoodAddition), shares.deal(Event)
+    checks, notes, photos = shares.deal(DonenessCheck), shares.deal(Note), shares.deal(Photo)
+    probe_files, traces = shares.deal(ProbeFile), shares.deal(Trace)
+    tastings, samples = shares.deal(Tasting), shares.deal(Sample)
+    scores, own = shares.deal(Score), shares.deal(OwnValue)
+    return {
+        cook_id: WholeCook(
+            cook=found[0],
+            cooker=shelf.get(found[0].cooker_id or ""),
+            arms=tuple(sorted(arms[cook_id], key=lambda arm: arm.position)),
+            pieces=tuple(sorted(pieces[cook_id], key=lambda piece: piece.position)),
+            weighings=tuple(weighings[cook_id]),
+            treatments=tuple(treatments[cook_id]),
+            seasonings=tuple(sorted(seasonings[cook_id], key=lambda layer: layer.position)),
+            fuel_loads=tuple(fuel[cook_id]),
+            wood_additions=tuple(wood[cook_id]),
+            events=tuple(sorted(events[cook_id], key=_event_time)),
+            checks=tuple(sorted(checks[cook_id], key=lambda check: check.at)),
+            notes=tuple(sorted(notes[cook_id], key=lambda note: note.at)),
+            photos=tuple(photos[cook_id]),
+            probe_files=tuple(probe_files[cook_id]),
+            traces=tuple(traces[cook_id]),
+            tastings=tuple(tastings[cook_id]),
+            samples=tuple(sorted(samples[cook_id], key=lambda sample: sample.code)),
+            scores=tuple(scores[cook_id]),
+            own_values=tuple(own[cook_id]),
+        )
+        for cook_id, found in cooks.items()
+        if found
+    }
+
+
+def _event_time(event: Event) -> tuple[float, str]:
+    moment = event.happened_at or event.planned_at or event.entered_at
+    return moment.timestamp(), event.id

@@ -1,0 +1,113 @@
+"""Column types: how a record's fields lie in a table, in any SQL dialect."""
+
+import json
+from collections.abc import Callable, Mapping
+from datetime import UTC, datetime
+from enum import StrEnum
+from types import NoneType, UnionType
+from typing import Any, get_args, get_origin, get_type_hints
+
+from sqlalchemy import Boolean, Float, Integer, String, Text
+from sqlalchemy.engine import Dialect
+from sqlalchemy.types import TypeDecorator, TypeEngine
+
+from pitjournal.domain.record import Record
+
+
+class Moment(TypeDecorator[datetime]):
+    """An aware UTC time as ISO 8601 text to the millisecond, which sorts as it reads."""
+
+    impl = String(24)
+    cache_ok = True
+
+    def process_bind_param(self, value: datetime | None, dialect: Dialect) -> str | None:
+        """Write as text; a time without an offset is a bug and is refused."""
+        del dialect
+        return None if value is None else moment_text(value)
+
+    def process_result_value(self, value: str | None, dialect: Dialect) -> datetime | None:
+        """Read back an aware time."""
+        del dialect
+        return None if value is None else datetime.fromisoformat(value)
+
+
+class JsonText(TypeDecorator[Any]):
+    """A small mapping or list as JSON text; lists come back as tuples."""
+
+    impl = Text
+    cache_ok = True
+
+    def process_bind_param(self, value: object, dialect: Dialect) -> str | None:
+        """Write with sorted keys, so that equal values are equal text."""
+        del dialect
+        return None if value is None else json.dumps(value, ensure_ascii=False, sort_keys=True)
+
+    def process_result_value(self, value: str | None, dialect: Dialect) -> object:
+        """Read back."""
+        del dialect
+        if value is None:
+            return None
+        found = json.loads(value)
+        return tuple(found) if isinstance(found, list) else found
+
+
+def moment_text(moment: datetime) -> str:
+    """Return ``2026-11-14T08:30:00.000Z`` for an aware time.
+
+    Raises
+    ------
+    ValueError
+        If the time has no offset.
+    """
+    if moment.tzinfo is None:
+        message = "a time without an offset cannot be stored"
+        raise ValueError(message)
+    text = moment.astimezone(UTC).isoformat(timespec="milliseconds")
+    return text.replace("+00:00", "Z")
+
+
+def fields_of(record: type[Record]) -> dict[str, tuple[type, bool]]:
+    """Return each field's plain type and whether it may be unknown."""
+    hints = get_type_hints(record)
+    names = record.__dataclass_fields__
+    return {name: _plain(hints[name]) for name in names}
+
+
+def _plain(hint: object) -> tuple[type, bool]:
+    if get_origin(hint) is UnionType:
+        known = [part for part in get_args(hint) if part is not NoneType]
+        return _bare(known[0]), True
+    return _bare(hint), False
+
+
+def _bare(hint: object) -> type:
+    bare = get_origin(hint) or hint
+    if not isinstance(bare, type):
+        raise TypeError(hint)
+    return bare
+
+
+_SQL_TYPES: tuple[tuple[type, Callable[[], TypeEngine[Any]]], ...] = (
+    (bool, Boolean),
+    (StrEnum, lambda: String(32)),
+    (str, Text),
+    (int, Integer),
+    (float, Float),
+    (datetime, Moment),
+    (tuple, JsonText),
+    (Mapping, JsonText),
+)
+
+
+def column_type(field: type) -> TypeEngine[Any]:
+    """Return the SQL type of a field's Python type.
+
+    Raises
+    ------
+    TypeError
+        If no column can hold it.
+    """
+    for kind, make in _SQL_TYPES:
+        if issubclass(field, kind):
+            return make()
+    raise TypeError(field)

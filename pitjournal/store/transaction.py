@@ -1,0 +1,133 @@
+"""One transaction: every row it touches is kept as it was and as it became."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from typing import Any, TypeVar
+
+from sqlalchemy import Connection, bindparam, delete, insert, select, update
+
+from pitjournal.domain.record import Record
+from pitjournal.errors import JournalError
+from pitjournal.store.rows import record_of, row_of
+from pitjournal.store.schema import CHILDREN, LOOSE_ENDS, TABLES, attachment
+
+R = TypeVar("R", bound=Record)
+
+
+@dataclass(frozen=True)
+class Touched:
+    """A row before and after; None is "no such row"."""
+
+    kind: str
+    row_id: str
+    before: Record | None
+    after: Record | None
+
+
+class Transaction:
+    """What a command may do to the journal.
+
+    Parameters
+    ----------
+    connection
+        A connection in a transaction that the caller commits or rolls back.
+    """
+
+    def __init__(self, connection: Connection) -> None:
+        self._connection = connection
+        self.touched: list[Touched] = []
+
+    def get(self, kind: type[R], row_id: str) -> R:
+        """Return a record.
+
+        Raises
+        ------
+        JournalError
+            If it is gone.
+        """
+        found = self.find(kind, id=row_id)
+        if not found:
+            raise JournalError("That is no longer in the journal.", "Undo brings it back.")
+        return found[0]
+
+    def find(self, kind: type[R], **where: object) -> list[R]:
+        """Return the records whose fields have these values, oldest first."""
+        table = TABLES[kind.KIND]
+        query = select(table).order_by(table.c.id)
+        for name, value in where.items():
+            query = query.where(table.c[name] == value)
+        rows = self._connection.execute(query).mappings()
+        return [record_of(kind, dict(row)) for row in rows]
+
+    def add(self, *records: Record) -> None:
+        """Add new records; parents must come before their children."""
+        for kind, group in _runs(records):
+            rows = [row_of(record) for record in group]
+            self._connection.execute(insert(TABLES[kind]), rows)
+            self.touched += [Touched(kind, record.id, None, record) for record in group]
+
+    def change(self, kind: type[R], row_id: str, fields: Mapping[str, Any]) -> R:
+        """Change some fields of a record and return it as it became."""
+        before = self.get(kind, row_id)
+        after = replace(before, **fields)
+        if after != before:
+            self.put(before, after)
+        return after
+
+    def put(self, before: Record, after: Record) -> None:
+        """Write `after` over `before`, which has the same id."""
+        table = TABLES[before.KIND]
+        values = {name: value for name, value in row_of(after).items() if name != "id"}
+        query = update(table).where(table.c.id == before.id).values(**values)
+        self._connection.execute(query)
+        self.touched.append(Touched(before.KIND, before.id, before, after))
+
+    def remove(self, kind: type[Record], row_id: str) -> None:
+        """Remove a record and all that hangs from it; what outlives it forgets it."""
+        record = self.get(kind, row_id)
+        for child, field in CHILDREN.get(kind.KIND, ()):
+            for found in self.find(child, **{field: row_id}):
+                if self.find(child, id=found.id):
+                    self.remove(child, found.id)
+        for other, field in LOOSE_ENDS.get(kind.KIND, ()):
+            for found in self.find(other, **{field: row_id}):
+                nothing: dict[str, Any] = {field: None}
+                self.put(found, replace(found, **nothing))
+        self._delete(record)
+
+    def _delete(self, record: Record) -> None:
+        table = TABLES[record.KIND]
+        self._connection.execute(
+            delete(table).where(table.c.id == bindparam("gone")), {"gone": record.id}
+        )
+        self.touched.append(Touched(record.KIND, record.id, record, None))
+
+    def name_attachment(self, sha: str, size: int, media_type: str, name: str) -> None:
+        """Note in the database that the journal keeps this file."""
+        known = select(attachment.c.id).where(attachment.c.id == sha)
+        if self._connection.execute(known).first() is None:
+            row = {"id": sha, "size": size, "media_type": media_type, "name": name}
+            self._connection.execute(insert(attachment), row)
+
+    def restore(self, kind: type[Record], row_id: str, wanted: Record | None) -> None:
+        """Make one row what it is to be: for undo and redo."""
+        found = self.find(kind, id=row_id)
+        if wanted is None:
+            for record in found:
+                self._delete(record)
+        elif found:
+            self.put(found[0], wanted)
+        else:
+            self.add(wanted)
+
+
+def _runs(records: Iterable[Record]) -> Iterable[tuple[str, list[Record]]]:
+    """Group neighbours of one kind, so that each run is one statement."""
+    run: list[Record] = []
+    for record in records:
+        if run and run[-1].KIND != record.KIND:
+            yield run[0].KIND, run
+            run = []
+        run.append(record)
+    if run:
+        yield run[0].KIND, run
