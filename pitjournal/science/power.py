@@ -1,0 +1,126 @@
+"""How many pieces it would take: power of Student's t test, both tails counted."""
+
+import math
+
+
+def _power(effect: float, df: float, scale: float, alpha: float) -> float:
+    """Return the power of a two-sided t test whose noncentrality is effect × scale."""
+    from scipy import stats
+
+    edge = float(stats.t.ppf(1 - alpha / 2, df))
+    shift = effect * scale
+    upper = float(stats.nct.sf(edge, df, shift))
+    lower = float(stats.nct.sf(edge, df, -shift))  # the wrong tail, mirrored to keep digits
+    if not math.isfinite(lower):
+        lower = 0.0
+    return min(1.0, upper + lower)
+
+
+def paired_power(effect: float, n_pairs: float, alpha: float = 0.05) -> float | None:
+    """Return the power of a paired t test.
+
+    Parameters
+    ----------
+    effect
+        True mean difference ÷ standard deviation of the differences.
+    n_pairs
+        Pairs; may be a fraction.
+    alpha
+        Two-sided level.
+
+    Returns
+    -------
+    float or None
+        None with no more than one pair.
+    """
+    if not n_pairs > 1:
+        return None
+    return _power(abs(effect), n_pairs - 1, math.sqrt(n_pairs), alpha)
+
+
+def two_sample_power(effect: float, n_per_arm: float, alpha: float = 0.05) -> float | None:
+    """Return the power of a two-sample t test with as many in each arm.
+
+    Parameters
+    ----------
+    effect
+        True difference ÷ common standard deviation.
+    n_per_arm
+        Values in each arm; may be a fraction.
+    alpha
+        Two-sided level.
+    """
+    if not n_per_arm > 1:
+        return None
+    return _power(abs(effect), 2 * n_per_arm - 2, math.sqrt(n_per_arm / 2), alpha)
+
+
+def paired_effect(n_pairs: int, power: float = 0.8, alpha: float = 0.05) -> float | None:
+    """Return the effect, in standard deviations of the differences, that n pairs would show.
+
+    None with fewer than two pairs.
+    """
+    if n_pairs < 2:
+        return None
+    from scipy import optimize
+
+    def short(effect: float) -> float:
+        return _power(effect, n_pairs - 1, math.sqrt(n_pairs), alpha) - power
+
+    top = 1.0
+    while short(top) < 0:
+        top *= 2
+    return float(optimize.brentq(short, 0.0, top, xtol=1e-10))
+
+
+def pairs_needed_exactly(effect: float, power: float = 0.8, alpha: float = 0.05) -> float | None:
+    """Return the fractional number of pairs that just reaches the power; None for no effect."""
+    if not abs(effect) > 0:
+        return None
+    from scipy import optimize
+
+    def short(n: float) -> float:
+        reached = paired_power(effect, n, alpha)
+        assert reached is not None
+        return reached - power
+
+    low, high = 1.0 + 1e-3, 2.0
+    while short(high) < 0:
+        high *= 2
+    return low if short(low) >= 0 else float(optimize.brentq(short, low, high, xtol=1e-9))
+
+
+def pairs_needed(effect: float, power: float = 0.8, alpha: float = 0.05) -> int | None:
+    """Return how many pairs a paired t test needs, at least two; None for no effect.
+
+    Parameters
+    ----------
+    effect
+        True mean difference ÷ standard deviation of the differences.
+    power, alpha
+        Chance of showing it, and two-sided level.
+    """
+    exact = pairs_needed_exactly(effect, power, alpha)
+    return None if exact is None else max(2, math.ceil(exact - 1e-9))
+
+
+def pieces_needed(effect: float, power: float = 0.8, alpha: float = 0.05) -> int | None:
+    """Return how many pieces *an arm* a two-sample t test needs; None for no effect.
+
+    Parameters
+    ----------
+    effect
+        True difference ÷ common standard deviation.
+    power, alpha
+        Chance of showing it, and two-sided level.
+    """
+    if not abs(effect) > 0:
+        return None
+    low, high = 1, 2
+    while (two_sample_power(effect, high, alpha) or 0.0) < power:
+        low, high = high, 2 * high
+    while high - low > 1:
+        middle = (low + high) // 2
+        reached = (two_sample_power(effect, middle, alpha) or 0.0) >= power
+        low, high = (low, middle) if reached else (middle, high)
+    return high

@@ -1,0 +1,62 @@
+"""Source: computed table of pairs (two libraries agree); 34, 15, 10, 5 of the trade confirmed."""
+
+import pytest
+
+from pitjournal.science.power import (
+    paired_effect,
+    paired_power,
+    pairs_needed,
+    pairs_needed_exactly,
+    pieces_needed,
+    two_sample_power,
+)
+from tests.science.reference import rows
+
+
+@pytest.mark.parametrize("row", rows("power_paired_t"))
+def test_that_the_table_of_pairs_is_met(row: dict[str, str]) -> None:
+    effect, power, alpha = (float(row[key]) for key in ("effect_dz", "power", "alpha"))
+    pairs = int(row["pairs_rounded_up"])
+    assert pairs_needed(effect, power, alpha) == pairs
+    assert pairs_needed_exactly(effect, power, alpha) == pytest.approx(
+        float(row["pairs_fractional"]), abs=1e-5
+    )
+    assert paired_power(effect, pairs, alpha) == pytest.approx(
+        float(row["power_at_rounded_up"]), abs=1e-7
+    )
+    if pairs > 2:
+        assert paired_power(effect, pairs - 1, alpha) == pytest.approx(
+            float(row["power_one_fewer"]), abs=1e-7
+        )
+
+
+@pytest.mark.parametrize(("effect", "pairs"), [(0.5, 34), (0.8, 15), (1.0, 10), (2.0, 5)])
+def test_that_the_trades_rule_of_thumb_holds(effect: float, pairs: int) -> None:
+    assert pairs_needed(effect) == pairs
+    assert pairs_needed(-effect) == pairs
+
+
+@pytest.mark.parametrize("row", rows("power_two_sample_t"))
+def test_that_the_table_of_pieces_an_arm_is_met(row: dict[str, str]) -> None:
+    effect = float(row["effect_d"])
+    assert pieces_needed(effect) == int(row["n_per_group_rounded_up"])
+    assert two_sample_power(effect, float(row["n_per_group_fractional"])) == pytest.approx(
+        0.8, abs=1e-6
+    )
+
+
+def test_that_no_effect_takes_no_number_of_pieces() -> None:
+    assert pairs_needed(0.0) is None
+    assert pieces_needed(0.0) is None
+    assert paired_power(1.0, 1) is None
+    assert two_sample_power(1.0, 1) is None
+    assert paired_effect(1) is None
+
+
+def test_that_two_pairs_are_always_the_least() -> None:
+    assert pairs_needed(1e4) == 2
+    assert pieces_needed(1e4) == 2
+
+
+def test_that_no_effect_is_found_as_often_as_the_level_says() -> None:
+    assert paired_power(0.0, 7) == pytest.approx(0.05, abs=1e-9)
