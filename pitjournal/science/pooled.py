@@ -1,0 +1,223 @@
+"""One comparison made in several cooks, joined by random effects."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from pitjournal.science.arrays import Array
+from pitjournal.science.paired import Estimate
+
+Spread = Literal["REML", "DL"]
+Interval = Literal["Hartung–Knapp", "normal"]
+
+AGREEING = 1e-6
+"""Scatter of cooks below this share of their standard errors is rounding, not evidence."""
+
+
+@dataclass(frozen=True)
+class Pooled(Estimate):
+    """A joined estimate; `n` is the number of cooks.
+
+    Attributes
+    ----------
+    tau2
+        Variance of the true difference from cook to cook.
+    tau2_low, tau2_high
+        Its interval (Q profile); None with one cook.
+    q
+        Cochran's Q.
+    i2
+        Share of the spread between cooks that is more than chance, 0 to 1.
+    prediction_low, prediction_high
+        Where the true difference of one further cook would lie.
+    weights
+        Share of each cook in the mean, in the order given; they add to 1.
+    """
+
+    tau2: float
+    tau2_low: float | None
+    tau2_high: float | None
+    q: float
+    i2: float
+    prediction_low: float | None
+    prediction_high: float | None
+    weights: tuple[float, ...]
+
+
+def _mean(y: Array, v: Array, tau2: float) -> tuple[Array, float]:
+    weights = 1 / (v + tau2)
+    return weights, float(np.sum(weights * y) / np.sum(weights))
+
+
+def _squares(y: Array, v: Array, tau2: float) -> float:
+    """Return the generalised Q at a variance between cooks; it falls as that rises."""
+    weights, mean = _mean(y, v, tau2)
+    return float(np.sum(weights * (y - mean) ** 2))
+
+
+def _dersimonian_laird(y: Array, v: Array) -> float:
+    weights = 1 / v
+    scale = float(np.sum(weights) - np.sum(weights**2) / np.sum(weights))
+    return max(0.0, (_squares(y, v, 0.0) - (y.size - 1)) / scale)
+
+
+def _restricted_likelihood(y: Array, v: Array, tau2: float) -> float:
+    weights, mean = _mean(y, v, tau2)
+    inner = np.sum(np.log(weights)) - np.log(np.sum(weights)) - np.sum(weights * (y - mean) ** 2)
+    return float(inner) / 2
+
+
+def _score(y: Array, v: Array, tau2: float) -> float:
+    weights, mean = _mean(y, v, tau2)
+    trace = np.sum(weights) - np.sum(weights**2) / np.sum(weights)
+    return float(np.sum(weights**2 * (y - mean) ** 2) - trace) / 2
+
+
+def _restricted(y: Array, v: Array) -> float:
+    """Return the variance between cooks of highest restricted likelihood, 0 at the edge."""
+    from scipy import optimize
+
+    top = 10 * (float(np.var(y, ddof=1)) + float(np.max(v)))
+    grid = np.concatenate([[0.0], np.geomspace(1e-9 * top, top, 200)])
+    best = int(np.argmax([_restricted_likelihood(y, v, float(tau2)) for tau2 in grid]))
+    low, high = float(grid[max(best - 1, 0)]), float(grid[min(best + 1, grid.size - 1)])
+    if _score(y, v, low) <= 0 or _score(y, v, high) >= 0:
+        return float(grid[best])
+    return float(optimize.brentq(lambda t: _score(y, v, t), low, high, xtol=1e-14 * top))
+
+
+def _profile(y: Array, v: Array, confidence: float) -> tuple[float, float]:
+    """Return the Q-profile interval of the variance between cooks (Viechtbauer 2007)."""
+    from scipy import optimize, stats
+
+    def end(level: float) -> float:
+        target = float(stats.chi2.ppf(level, y.size - 1))
+        if _squares(y, v, 0.0) <= target:
+            return 0.0
+        top = float(np.max(v)) + float(np.var(y))
+        while _squares(y, v, top) > target:
+            top *= 2
+        return float(optimize.brentq(lambda t: _squares(y, v, t) - target, 0.0, top))
+
+    return end(0.5 + confidence / 2), end(0.5 - confidence / 2)
+
+
+def _heterogeneity(v: Array, tau2: float) -> float:
+    """Return I², the share of tau2 in the total, from the typical variance within cooks."""
+    weights = 1 / v
+    scale = float(np.sum(weights) - np.sum(weights**2) / np.sum(weights))
+    typical = (v.size - 1) / scale
+    return tau2 / (tau2 + typical)
+
+
+def random_effects(
+    effects: ArrayLike,
+    variances: ArrayLike,
+    confidence: float = 0.95,
+    *,
+    spread: Spread = "REML",
+    interval: Interval = "Hartung–Knapp",
+) -> Pooled:
+    """Return the mean difference over cooks, with the spread from cook to cook.
+
+    Parameters
+    ----------
+    effects
+        Difference found in each cook, shape (k,).
+    variances
+        Its squared standard error, shape (k,); cooks without a positive one are left out.
+    confidence
+        Of every interval, 0 to 1.
+    spread
+        Restricted likelihood, or DerSimonian and Laird's moments.
+    interval
+        Hartung and Knapp's with Student's t on k − 1, or the normal one, too short when
+        cooks are few. Where all cooks agree to the digit, the normal standard error stands in.
+    """
+    from scipy import stats
+
+    y = np.asarray(effects, dtype=np.float64).ravel()
+    v = np.asarray(variances, dtype=np.float64).ravel()
+    whole = np.isfinite(y) & np.isfinite(v) & (v > 0)
+    y, v = y[whole], v[whole]
+    method = f"random effects, {spread}, {interval}"
+    if y.size < 2:
+        return _alone(y, v, method)
+    tau2 = _restricted(y, v) if spread == "REML" else _dersimonian_laird(y, v)
+    weights, mean = _mean(y, v, tau2)
+    se = float(1 / np.sqrt(np.sum(weights)))
+    df: float | None = None
+    if interval == "Hartung–Knapp":
+        df = y.size - 1.0
+        scatter = float(np.sqrt(_squares(y, v, tau2) / df))
+        se *= scatter if scatter > AGREEING else 1.0
+    law = stats.norm() if df is None else stats.t(df)
+    reach = float(law.ppf(0.5 + confidence / 2))
+    beyond = reach * float(np.sqrt(tau2 + se**2))
+    low, high = _profile(y, v, confidence)
+    return Pooled(
+        mean,
+        mean - reach * se,
+        mean + reach * se,
+        df,
+        se,
+        2 * float(law.sf(abs(mean) / se)),
+        int(y.size),
+        method,
+        tau2=tau2,
+        tau2_low=low,
+        tau2_high=high,
+        q=_squares(y, v, 0.0),
+        i2=_heterogeneity(v, tau2),
+        prediction_low=mean - beyond,
+        prediction_high=mean + beyond,
+        weights=tuple(float(w) for w in weights / np.sum(weights)),
+    )
+
+
+def _alone(y: Array, v: Array, method: str) -> Pooled:
+    """Return what one cook, or none, says: its own difference, and nothing between cooks."""
+    return Pooled(
+        float(y[0]) if y.size else np.nan,
+        None,
+        None,
+        None,
+        float(np.sqrt(v[0])) if y.size else None,
+        None,
+        int(y.size),
+        method,
+        tau2=0.0,
+        tau2_low=None,
+        tau2_high=None,
+        q=0.0,
+        i2=0.0,
+        prediction_low=None,
+        prediction_high=None,
+        weights=(1.0,) * int(y.size),
+    )
+
+
+def equal_effects(effects: ArrayLike, variances: ArrayLike, confidence: float = 0.95) -> Estimate:
+    """Return the mean difference if it were one and the same in every cook.
+
+    Parameters
+    ----------
+    effects, variances, confidence
+        As for `random_effects`.
+    """
+    from scipy import stats
+
+    y = np.asarray(effects, dtype=np.float64).ravel()
+    v = np.asarray(variances, dtype=np.float64).ravel()
+    whole = np.isfinite(y) & np.isfinite(v) & (v > 0)
+    y, v = y[whole], v[whole]
+    method = "equal effects"
+    if not y.size:
+        return Estimate(np.nan, None, None, None, None, None, 0, method)
+    weights, mean = _mean(y, v, 0.0)
+    se = float(1 / np.sqrt(np.sum(weights)))
+    half = float(stats.norm.ppf(0.5 + confidence / 2)) * se
+    p = 2 * float(stats.norm.sf(abs(mean) / se))
+    return Estimate(mean, mean - half, mean + half, None, se, p, int(y.size), method)

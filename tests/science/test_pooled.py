@@ -1,0 +1,90 @@
+"""Source: the BCG trials (Colditz et al. 1994) with published and recomputed results."""
+
+import math
+
+import numpy as np
+import pytest
+
+from pitjournal.science.paired import paired_difference
+from pitjournal.science.pooled import equal_effects, random_effects
+from tests.science.reference import check, column
+
+BCG = (column("bcg_meta", "log_rr"), column("bcg_meta", "var_log_rr"))
+
+
+def test_that_equal_effects_are_weighed_by_their_precision() -> None:
+    got = equal_effects(*BCG)
+    check("MA01", got.estimate)
+    check("MA02", got.low)
+    check("MA03", got.high)
+
+
+def test_that_moments_give_the_published_random_effects() -> None:
+    got = random_effects(*BCG, spread="DL", interval="normal")
+    assert got.se is not None
+    check("MA04", got.q)
+    check("MA05", got.tau2)
+    check("MA16", got.tau2)
+    check("MA06", got.estimate)
+    check("MA07", got.low)
+    check("MA08", got.high)
+    check("MA09", got.estimate / got.se)
+    check("MA17", got.se)
+    check("MA10", 100 * got.i2)
+    check("MA11", 1 / (1 - got.i2))
+    check("MA12", got.tau2_low)
+    check("MA13", got.tau2_high)
+
+
+def test_that_restricted_likelihood_gives_the_published_spread() -> None:
+    got = random_effects(*BCG, interval="normal")
+    check("MA14", got.tau2)
+    check("MA15", got.estimate)
+    check("MA18", got.se)
+    check("MA19", got.low)
+    check("MA20", got.high)
+    check("MA21", 100 * got.i2)
+    check("MA30", got.prediction_low)
+    check("MA31", got.prediction_high)
+
+
+def test_that_hartung_and_knapp_widen_the_interval() -> None:
+    got = random_effects(*BCG)
+    assert got.se is not None
+    check("MA22", got.se)
+    check("MA23", got.estimate / got.se)
+    check("MA24", got.p)
+    check("MA25", got.low)
+    check("MA26", got.high)
+    check("MA32", got.prediction_low)
+    check("MA33", got.prediction_high)
+    assert got.df == 12
+    moments = random_effects(*BCG, spread="DL")
+    check("MA27", moments.se)
+    check("MA28", moments.low)
+    check("MA29", moments.high)
+
+
+def test_that_cooks_of_equal_precision_are_a_plain_t() -> None:
+    """With one variance for all, Hartung–Knapp is Student's t on the cooks, by algebra."""
+    effects = [0.3, 1.1, -0.2, 0.8]
+    got = random_effects(effects, [0.1] * 4)
+    plain = paired_difference([0.0] * 4, effects)
+    assert got.estimate == pytest.approx(plain.estimate)
+    assert got.low == pytest.approx(plain.low)
+    assert got.weights == pytest.approx((0.25,) * 4)
+
+
+def test_that_cooks_that_agree_have_no_spread_between_them() -> None:
+    got = random_effects([1.0, 1.0, 1.0], [0.2, 0.3, 0.4])
+    assert got.tau2 == 0
+    assert got.low is not None
+    assert got.low < 1 < (got.high or 0)
+
+
+def test_that_one_cook_stands_alone_and_none_says_nothing() -> None:
+    one = random_effects([2.0, 1.0], [0.25, 0.0])
+    assert (one.estimate, one.se, one.low, one.n) == (2.0, 0.5, None, 1)
+    none = random_effects([np.nan], [1.0])
+    assert math.isnan(none.estimate)
+    assert math.isnan(equal_effects([], []).estimate)
