@@ -1,0 +1,232 @@
+"""Differences and slopes when readings are nested: tasters in pieces, readings in cooks."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from pitjournal.science.arrays import ROUNDING, Array, largest
+from pitjournal.science.likelihood import CrossProducts
+from pitjournal.science.mixed import indicator, variance_components
+from pitjournal.science.paired import Estimate, blocked_difference, t_estimate
+
+
+def _independent(columns: Array) -> Array:
+    """Return the columns that add something to an intercept and to those before them."""
+    kept: Array = np.ones((columns.shape[0], 1))
+    for column in columns.T:
+        wider = np.column_stack([kept, column])
+        if np.linalg.matrix_rank(wider) > kept.shape[1]:
+            kept = wider
+    return kept[:, 1:]
+
+
+def piece_means(
+    values: ArrayLike, piece_codes: ArrayLike, *others: ArrayLike
+) -> tuple[Array, list[Array]]:
+    """Return the mean of each piece, in order of its code, and its other codes.
+
+    Parameters
+    ----------
+    values
+        Readings, shape (n,); what is not a number is left out.
+    piece_codes
+        Piece of each reading, shape (n,).
+    *others
+        Further codes that are one for each piece, such as arm and block, shape (n,).
+    """
+    y = np.asarray(values, dtype=np.float64).ravel()
+    whole = np.isfinite(y)
+    pieces = np.asarray(piece_codes).ravel()[whole]
+    names, first, places = np.unique(pieces, return_index=True, return_inverse=True)
+    counts = np.bincount(places, minlength=names.size)
+    sums = np.asarray(np.bincount(places, weights=y[whole], minlength=names.size), np.float64)
+    return sums / counts, [np.asarray(other).ravel()[whole][first] for other in others]
+
+
+def nested_difference(
+    values: ArrayLike,
+    arm_codes: ArrayLike,
+    piece_codes: ArrayLike,
+    arm: int,
+    control: int,
+    *,
+    block_codes: ArrayLike | None = None,
+    taster_codes: ArrayLike | None = None,
+    confidence: float = 0.95,
+) -> Estimate:
+    """Return arm − control with the piece as the replicate, however many tasted each.
+
+    A mixed model by restricted likelihood; its degrees of freedom never exceed what the
+    number of pieces allows. Where the readings show no spread between pieces at all, or too
+    few to fit, piece means are compared instead. `n` is the number of pieces.
+
+    Parameters
+    ----------
+    values
+        Scores, shape (n,).
+    arm_codes, piece_codes
+        Whole numbers naming arm and piece of each score, shape (n,).
+    arm, control
+        The two arms to compare.
+    block_codes
+        Block of each score; None without blocks.
+    taster_codes
+        Taster of each score where the same tasters meet several pieces; None otherwise.
+    confidence
+        Of the interval, 0 to 1.
+    """
+    y = np.asarray(values, dtype=np.float64).ravel()
+    whole = np.isfinite(y)
+    arms, pieces = (np.asarray(codes).ravel()[whole] for codes in (arm_codes, piece_codes))
+    blocks = np.asarray(
+        np.zeros(y.size, dtype=np.int64) if block_codes is None else block_codes
+    ).ravel()[whole]
+    means, (arm_of, block_of) = piece_means(y[whole], pieces, arms, blocks)
+    plain = blocked_difference(means, arm_of, block_of, arm, control, confidence=confidence)
+    if plain.df is None:
+        return plain
+    others = [name for name in np.unique(arms) if name not in {arm, control}]
+    design = [(arms == arm)[:, None], *((arms == name)[:, None] for name in others)]
+    fixed = _independent(np.hstack([*design, indicator(blocks)[:, 1:]]).astype(np.float64))
+    sources: dict[str, ArrayLike] = {"piece": pieces}
+    if taster_codes is not None:
+        sources["taster"] = np.asarray(taster_codes).ravel()[whole]
+    fit = variance_components(y[whole], sources, fixed)
+    if fit is None or not fit.components["piece"]:
+        return plain
+    df = min(float(fit.df[1]), plain.df)
+    method = "mixed model, piece as replicate"
+    return t_estimate(
+        float(fit.coefficients[1]),
+        float(fit.errors[1]),
+        df,
+        means.size,
+        method,
+        confidence=confidence,
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class SlopeFit:
+    """A line whose height and slope both differ from group to group.
+
+    Attributes
+    ----------
+    slope
+        Mean slope with its interval; df is groups − 1, as if each group gave one slope.
+    intercept, intercept_se
+        Mean height at x = 0, and its standard error.
+    intercept_variance, slope_variance, covariance, residual
+        Spread of heights and slopes between groups, and within them.
+    criterion
+        −2 log restricted likelihood.
+    """
+
+    slope: Estimate
+    intercept: float
+    intercept_se: float
+    intercept_variance: float
+    slope_variance: float
+    covariance: float
+    residual: float
+    criterion: float
+
+    @property
+    def correlation(self) -> float | None:
+        """Correlation of heights and slopes; None when either does not vary."""
+        product = self.intercept_variance * self.slope_variance
+        return self.covariance / float(np.sqrt(product)) if product > 0 else None
+
+
+def random_slope(
+    values: ArrayLike, x: ArrayLike, group_codes: ArrayLike, confidence: float = 0.95
+) -> SlopeFit | None:
+    """Return the mean slope over groups, with slopes free to differ between them.
+
+    Leaving out that freedom makes the error of the slope too small.
+
+    Parameters
+    ----------
+    values, x
+        Shape (n,); pairs with a gap are left out.
+    group_codes
+        Group (cook, animal) of each, shape (n,).
+    confidence
+        Of the interval, 0 to 1.
+
+    Returns
+    -------
+    SlopeFit or None
+        None with fewer than three groups, no spread, or no more than two readings a group.
+    """
+    y, along = (np.asarray(v, dtype=np.float64).ravel() for v in (values, x))
+    whole = np.isfinite(y) & np.isfinite(along)
+    y, along = y[whole], along[whole]
+    table = indicator(np.asarray(group_codes).ravel()[whole])
+    groups = table.shape[1]
+    if groups < 3 or y.size <= 2 * groups:
+        return None
+    width, height, level = float(np.std(along)), float(np.std(y)), float(np.mean(y))
+    if width <= ROUNDING * largest(along) or height <= ROUNDING * largest(y):
+        return None
+    fixed = np.column_stack([np.ones(y.size), along / width])
+    levels = np.hstack([table, table * fixed[:, 1:]])
+    cross = CrossProducts((y - level) / height, fixed, levels)
+    corner = _slope_corner(cross, groups)
+    solved = cross.solve(_for_groups(corner, groups))
+    residual = solved.squares / (y.size - 2)
+    if residual <= ROUNDING:
+        return None
+    spread = corner @ corner.T * residual * height**2
+    errors = np.sqrt(np.diag(solved.inner) * residual) * height
+    slope = t_estimate(
+        float(solved.coefficients[1]) * height / width,
+        float(errors[1]) / width,
+        groups - 1.0,
+        groups,
+        "mixed model, slopes by group",
+        confidence=confidence,
+    )
+    return SlopeFit(
+        slope,
+        float(solved.coefficients[0]) * height + level,
+        float(errors[0]),
+        float(spread[0, 0]),
+        float(spread[1, 1]) / width**2,
+        float(spread[0, 1]) / width,
+        residual * height**2,
+        # the determinant of XᵀV⁻¹X is in units of x
+        cross.deviance(solved)
+        + 2 * (y.size - 2) * float(np.log(height))
+        + 2 * float(np.log(width)),
+    )
+
+
+def _for_groups(corner: Array, groups: int) -> Array:
+    """Return the relative factor of all groups: heights first, then slopes."""
+    return np.asarray(np.kron(corner, np.eye(groups)), dtype=np.float64)
+
+
+def _slope_corner(cross: CrossProducts, groups: int) -> Array:
+    """Return the 2 × 2 relative factor of heights and slopes of highest likelihood."""
+    from scipy import optimize
+
+    def corner(values: Array) -> Array:
+        return np.array([[values[0], 0.0], [values[1], values[2]]])
+
+    def deviance(values: Array) -> float:
+        return cross.deviance(cross.solve(_for_groups(corner(values), groups)))
+
+    bounds = [(0.0, 1e6), (-1e6, 1e6), (0.0, 1e6)]
+    near = optimize.minimize(
+        deviance, np.array([1.0, 0.0, 0.3]), method="L-BFGS-B", jac="3-point", bounds=bounds
+    )
+    best = optimize.minimize(
+        deviance,
+        near.x,
+        method="Nelder-Mead",
+        bounds=bounds,
+        options={"xatol": 1e-8, "fatol": 1e-12, "maxiter": 2000},
+    )
+    return corner(np.asarray(best.x, dtype=np.float64))

@@ -1,0 +1,113 @@
+"""Sources: Bates et al. (2015) sleepstudy; an invented nested table worked by two packages."""
+
+import math
+
+import numpy as np
+import pytest
+
+from pitjournal.science.nested import nested_difference, piece_means, random_slope
+from tests.science.reference import check, column, rows
+
+TABLE = rows("nested_tasters")
+SCORES = [float(r["score"]) for r in TABLE]
+ARMS = [int(r["treatment"] == "wrapped") for r in TABLE]
+PIECES = [int(r["piece"][1:]) for r in TABLE]
+
+
+def test_that_the_piece_is_the_replicate_and_not_the_taster() -> None:
+    got = nested_difference(SCORES, ARMS, PIECES, arm=1, control=0)
+    assert got.se is not None
+    check("MX60", got.estimate)
+    check("MX61", got.se)
+    check("MX62", got.df)
+    check("MX63", got.estimate / got.se)
+    check("MX64", got.p)
+    assert got.n == 8
+
+
+def test_that_no_spread_between_pieces_still_counts_pieces() -> None:
+    """Scores shuffled so that every piece has the same mean: the taster never replicates."""
+    scores = [1.0, 3.0, 1.0, 3.0, 1.0, 3.0, 1.5, 3.5, 1.5, 3.5, 1.2, 3.4]
+    pieces = [1, 1, 2, 2, 3, 3, 4, 4, 5, 5, 6, 6]
+    got = nested_difference(scores, [0] * 6 + [1] * 6, pieces, 1, 0)
+    assert got.df == 4
+    assert got.estimate == pytest.approx((2.5 + 2.5 + 2.3) / 3 - 2)
+
+
+def test_that_unequal_numbers_of_tasters_do_not_add_degrees_of_freedom() -> None:
+    kept = [i for i in range(len(SCORES)) if i % 5]
+    got = nested_difference(
+        [SCORES[i] for i in kept], [ARMS[i] for i in kept], [PIECES[i] for i in kept], 1, 0
+    )
+    assert got.df is not None
+    assert got.df <= 6
+    assert got.n == 8
+
+
+def test_that_blocks_and_tasters_are_taken_out() -> None:
+    """Blocks add 0, 10, 20, 30 and tasters 0, 1, 2; the arm adds 2; small noise."""
+    lot = np.random.default_rng(11)
+    rows_ = [
+        (
+            2.0 * arm + 10.0 * block + taster + piece_noise + 0.1 * lot.standard_normal(),
+            arm,
+            block,
+            taster,
+        )
+        for block in range(4)
+        for arm in range(2)
+        for piece_noise in [0.3 * lot.standard_normal()]
+        for taster in range(3)
+    ]
+    scores, arms, blocks, tasters = (list(part) for part in zip(*rows_, strict=True))
+    pieces = [2 * b + a for a, b in zip(arms, blocks, strict=True)]
+    got = nested_difference(scores, arms, pieces, 1, 0, block_codes=blocks, taster_codes=tasters)
+    assert got.low is not None
+    assert got.high is not None
+    assert got.low < 2 < got.high
+    assert got.high - got.low < 3
+    assert got.df == pytest.approx(3, abs=1e-2)
+
+
+def test_that_one_piece_an_arm_has_no_interval() -> None:
+    got = nested_difference([5.0, 6.0, 7.0, 9.0], [0, 0, 1, 1], [1, 1, 2, 2], 1, 0)
+    assert got.estimate == pytest.approx(2.5)
+    assert (got.low, got.df) == (None, None)
+
+
+def test_that_level_scores_have_no_interval() -> None:
+    got = nested_difference([5.0] * 8, [0] * 4 + [1] * 4, [1, 1, 2, 2, 3, 3, 4, 4], 1, 0)
+    assert (got.estimate, got.low) == (0.0, None)
+
+
+def test_that_piece_means_leave_out_what_is_missing() -> None:
+    means, (arms,) = piece_means([1.0, 3.0, math.nan, 7.0], [4, 4, 9, 9], [0, 0, 1, 1])
+    assert list(means) == [2.0, 7.0]
+    assert list(arms) == [0, 1]
+
+
+def test_that_sleepstudy_has_its_published_slopes() -> None:
+    got = random_slope(
+        column("sleepstudy", "reaction_ms"),
+        column("sleepstudy", "days"),
+        [row["subject"] for row in rows("sleepstudy")],
+    )
+    assert got is not None
+    check("MX30", got.intercept)
+    check("MX31", got.intercept_se)
+    check("MX32", got.slope.estimate)
+    check("MX33", got.slope.se)
+    check("MX34", got.criterion)
+    check("MX35", got.intercept_variance)
+    check("MX36", got.slope_variance)
+    check("MX37", got.covariance)
+    check("MX38", got.correlation)
+    check("MX39", got.residual)
+    check("MX42", got.slope.df)
+    check("MX43", got.slope.p)
+
+
+def test_that_too_few_groups_have_no_slope_of_their_own() -> None:
+    assert random_slope([1.0, 2.0, 3.0], [0.0, 1.0, 2.0], [1, 1, 2]) is None
+    assert random_slope([1.0] * 9, [0.0, 1.0, 2.0] * 3, [1, 1, 1, 2, 2, 2, 3, 3, 3]) is None
+    assert random_slope([1.0, 2.0, 3.0] * 3, [1.0] * 9, [1, 1, 1, 2, 2, 2, 3, 3, 3]) is None
