@@ -13,8 +13,11 @@ from numpy.typing import ArrayLike
 from pitjournal.science.arrays import ROUNDING, Array, largest
 from pitjournal.science.likelihood import CrossProducts, Solved
 
-NEARLY_ALL = 1 - 1e-7
-"""The largest share of one source against the rest that is tried."""
+MOST = 1e7
+"""A ratio to the residual beyond this means that nothing is left within the levels."""
+
+HIGHEST = float(np.log1p(10 * MOST))
+"""End of the search, as the logarithm of 1 + ratio: straight at zero, by decades far off."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -91,43 +94,40 @@ def _same_partition(one: Array, two: Array) -> bool:
 
 
 class _Search:
-    """The profiled deviance as a function of each source's share against the residual."""
+    """The profiled deviance as a function of log(1 + ratio of each source to the residual)."""
 
     def __init__(self, cross: CrossProducts, sizes: Sequence[int], *, reml: bool) -> None:
         self.cross, self.sizes, self.reml = cross, sizes, reml
 
-    def factor(self, ratios: Array) -> Array:
-        return np.diag(np.repeat(np.sqrt(ratios), self.sizes))
-
     def solve(self, ratios: Array) -> Solved:
-        return self.cross.solve(self.factor(ratios))
+        return self.cross.solve(np.diag(np.repeat(np.sqrt(ratios), self.sizes)))
 
-    def __call__(self, shares: Array) -> float:
-        kept = np.clip(shares, 0.0, NEARLY_ALL)
-        return self.cross.deviance(self.solve(kept / (1 - kept)), reml=self.reml)
+    def __call__(self, heights: Array) -> float:
+        kept = np.expm1(np.clip(heights, 0.0, HIGHEST))
+        return self.cross.deviance(self.solve(kept), reml=self.reml)
 
     def best(self) -> Array:
         """Return the ratios, source to residual, of highest likelihood."""
         from scipy import optimize
 
         found: list[tuple[float, Array]] = []
-        for start in (0.1, 0.5):
+        for start in (0.1, 1.0):
             result = optimize.minimize(
                 self,
                 np.full(len(self.sizes), start),
                 method="L-BFGS-B",
                 jac="3-point",
-                bounds=[(0.0, NEARLY_ALL)] * len(self.sizes),
+                bounds=[(0.0, HIGHEST)] * len(self.sizes),
                 options={"ftol": 1e-15, "gtol": 1e-9},
             )
             found.append((float(result.fun), np.asarray(result.x, dtype=np.float64)))
-        shares = min(found, key=lambda pair: pair[0])[1]
-        for place in np.flatnonzero(shares < 1e-4):
-            trial = shares.copy()
+        heights = min(found, key=lambda pair: pair[0])[1]
+        for place in np.flatnonzero(heights < 1e-4):
+            trial = heights.copy()
             trial[place] = 0.0
-            if self(trial) <= self(shares) + 1e-7:
-                shares = trial
-        return np.asarray(shares / (1 - shares), dtype=np.float64)
+            if self(trial) <= self(heights) + 1e-7:
+                heights = trial
+        return np.asarray(np.expm1(heights), dtype=np.float64)
 
 
 def _satterthwaite(search: _Search, ratios: Array, residual: float, contrasts: Array) -> Array:
@@ -190,7 +190,8 @@ def variance_components(
     Returns
     -------
     MixedFit or None
-        None when too few readings, no spread, or fixed effects that cannot be told apart.
+        None when too few readings, no spread (at all, or within every level), or fixed effects
+        that cannot be told apart.
     """
     y = np.asarray(values, dtype=np.float64).ravel()
     whole = np.isfinite(y)
@@ -211,6 +212,8 @@ def variance_components(
     cross = CrossProducts((y - level) / scale, x, z)
     search = _Search(cross, [tables[name].shape[1] for name in told], reml=reml)
     ratios = search.best() if told else np.zeros(0)
+    if np.any(ratios > MOST):
+        return None
     solved = search.solve(ratios)
     residual = solved.squares / (y.size - x.shape[1] if reml else y.size)
     if residual <= ROUNDING:

@@ -124,11 +124,15 @@ def test_that_level_readings_and_too_few_of_them_give_no_fit() -> None:
     assert variance_components([1.0, 2.0, 3.0], {"piece": [1, 1, 2]}, [1.0, 1.0, 1.0]) is None
 
 
-def test_that_readings_alike_within_every_piece_still_fit() -> None:
-    got = variance_components([1.0, 1.0, 2.0, 2.0, 4.0, 4.0], {"piece": [1, 1, 2, 2, 3, 3]})
-    assert got is not None
-    assert got.components["piece"] == pytest.approx(7 / 3, rel=1e-4)  # that of 1, 2, 4
-    assert got.residual < 1e-5
+def test_that_readings_alike_within_every_piece_leave_no_residual_to_fit() -> None:
+    pieces = {"piece": [1, 1, 2, 2, 3, 3]}
+    assert variance_components([1.0, 1.0, 2.0, 2.0, 4.0, 4.0], pieces) is None
+    nearly = variance_components([1.0, 1.01, 2.0, 2.0, 4.0, 4.01], pieces)
+    assert nearly is not None
+    # balanced ANOVA by hand: means 1.005, 2, 4.005; mean square within 1e-4 / 3
+    between = float(np.var([1.005, 2.0, 4.005], ddof=1))
+    assert nearly.components["piece"] == pytest.approx(between - 1e-4 / 6, rel=1e-4)
+    assert nearly.residual == pytest.approx(1e-4 / 3, rel=1e-2)
 
 
 def test_that_large_numbers_do_not_spoil_the_components() -> None:

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from pitjournal.science.nested import nested_difference, piece_means, random_slope
+from pitjournal.science.paired import pooled_difference
 from tests.science.reference import check, column, rows
 
 TABLE = rows("nested_tasters")
@@ -78,6 +79,14 @@ def test_that_one_piece_an_arm_has_no_interval() -> None:
 def test_that_level_scores_have_no_interval() -> None:
     got = nested_difference([5.0] * 8, [0] * 4 + [1] * 4, [1, 1, 2, 2, 3, 3, 4, 4], 1, 0)
     assert (got.estimate, got.low) == (0.0, None)
+
+
+def test_that_tasters_who_agree_fully_leave_the_pieces_as_replicates() -> None:
+    scores = [1.0, 1.0, 2.0, 2.0, 4.0, 4.0, 3.0, 3.0, 4.5, 4.5, 7.0, 7.0]
+    got = nested_difference(scores, [0] * 6 + [1] * 6, [1, 1, 2, 2, 3, 3, 4, 4, 5, 5, 6, 6], 1, 0)
+    plain = pooled_difference([1.0, 2.0, 4.0], [3.0, 4.5, 7.0])
+    assert got.df == 4
+    assert got.low == pytest.approx(plain.low)
 
 
 def test_that_piece_means_leave_out_what_is_missing() -> None:
