@@ -1,0 +1,353 @@
+"""Times known only as bounds: Turnbull's estimate, and models with an effect of the arm.
+
+An interval (low, high] says that something happened after `low` and by `high`: `low` 0 is
+left-censored, `high` infinite right-censored, and low = high is exactly known.
+"""
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from pitjournal.science.arrays import Array
+
+Law = Literal["log-normal", "Weibull"]
+
+
+@dataclass(frozen=True)
+class Mass:
+    """Probability that lies somewhere in (low, high], no one can say where."""
+
+    low: float
+    high: float
+    share: float
+
+
+def intervals(low: ArrayLike, high: ArrayLike) -> tuple[Array, Array]:
+    """Return the intervals that make sense: 0 ≤ low ≤ high, both given, low finite."""
+    left, right = (np.asarray(v, dtype=np.float64).ravel() for v in (low, high))
+    if left.size != right.size:
+        raise ValueError(f"{left.size} lower bounds cannot go with {right.size} upper ones")
+    whole = np.isfinite(left) & ~np.isnan(right) & (left >= 0) & (right >= left) & (right > 0)
+    return left[whole], right[whole]
+
+
+def _innermost(left: Array, right: Array) -> list[tuple[float, float]]:
+    """Return the innermost intervals: from a lower end to the next end, if that is an upper one.
+
+    At one place an upper end comes before a lower one, since intervals are open below;
+    an exactly known time opens just before it closes.
+    """
+    exact = left == right
+    ends = sorted(
+        [(float(v), 1, float(v)) for v in left[~exact]]
+        + [(float(v), 0, float(v)) for v in right[~exact]]
+        + [(float(v), -1, float(v)) for v in left[exact]]
+    )
+    inner: list[tuple[float, float]] = []
+    opened: float | None = None
+    for place, kind, _ in ends:
+        if kind == 1:
+            opened = place
+        elif kind == -1:
+            inner.append((place, place))
+            opened = None
+        elif opened is not None:
+            inner.append((opened, place))
+            opened = None
+    return sorted(set(inner))
+
+
+def turnbull(low: ArrayLike, high: ArrayLike, *, tolerance: float = 1e-10) -> list[Mass]:
+    """Return the shares of highest likelihood, without any assumed shape (Turnbull 1976).
+
+    Self-consistency steps, run until no share moves; shares that die out are left away.
+    Between the intervals returned the estimate is flat; within one it is not defined.
+
+    Parameters
+    ----------
+    low, high
+        Bounds of each piece's time, any unit, shape (n,).
+    tolerance
+        Largest remaining change of a share, and gap to the conditions of the maximum.
+
+    Returns
+    -------
+    list of Mass
+        In order; the last may reach to infinity. Empty without intervals.
+    """
+    left, right = intervals(low, high)
+    inner = _innermost(left, right)
+    if not inner:
+        return []
+    starts, ends = (np.array(part) for part in zip(*inner, strict=True))
+    exact = left == right
+    holds = (left[:, None] <= starts) & (ends <= right[:, None])
+    points = starts == ends
+    holds &= np.where(exact[:, None], points, ~points | (left[:, None] < starts))  # open below
+    cover = holds.astype(np.float64)
+    shares: Array = np.full(len(inner), 1 / len(inner))
+    for _ in range(100_000):
+        pull = cover.T @ (1 / (cover @ shares)) / left.size
+        moved = shares * pull
+        done = bool(np.max(np.abs(moved - shares)) < tolerance)
+        shares = moved
+        if done and float(np.max(pull)) < 1 + 1e-7:
+            break
+    kept = shares > 1e-7
+    shares = np.where(kept, shares, 0.0)
+    shares /= np.sum(shares)
+    return [
+        Mass(low_, high_, float(share))
+        for (low_, high_), share, stays in zip(inner, shares, kept, strict=True)
+        if stays
+    ]
+
+
+def still_right(masses: list[Mass], time: float) -> float | None:
+    """Return the share beyond a time; None inside a mass, where it is not defined."""
+    beyond = 0.0
+    for mass in masses:
+        if mass.low < time < mass.high:
+            return None
+        if mass.low >= time and not mass.high <= time:
+            beyond += mass.share
+    return beyond
+
+
+def median_bounds(masses: list[Mass]) -> tuple[float, float] | None:
+    """Return the interval in which half have happened; None without masses."""
+    reached = 0.0
+    for mass in masses:
+        reached += mass.share
+        if reached >= 0.5 - 1e-9:
+            return mass.low, mass.high
+    return None
+
+
+@dataclass(frozen=True, eq=False)
+class ArmTimes:
+    """A log-normal or Weibull model of times, with one factor for each arm.
+
+    Attributes
+    ----------
+    law
+        The shape assumed.
+    coefficients
+        Log time of the control, then the log factor of each other arm, shape (k,).
+    covariance
+        Of the coefficients and the log of the scale, shape (k + 1, k + 1).
+    scale
+        Standard deviation of log time (log-normal), or 1 ÷ shape (Weibull).
+    log_likelihood
+        At the maximum.
+    n
+        Pieces.
+    """
+
+    law: Law
+    coefficients: Array
+    covariance: Array
+    scale: float
+    log_likelihood: float
+    n: int
+
+    @property
+    def errors(self) -> Array:
+        """Standard errors of the coefficients."""
+        spread = np.diag(self.covariance)[: self.coefficients.size]
+        return np.asarray(np.sqrt(spread), dtype=np.float64)
+
+    def median(self, arm: int) -> float:
+        """Return the median time of an arm: 0 the control, then in the order of the fit."""
+        return math.exp(self._place(arm) + self.scale * _middle(self.law))
+
+    def median_error(self, arm: int) -> float:
+        """Return the standard error of the log of the median of an arm."""
+        direction = np.zeros(self.covariance.shape[0])
+        direction[0] = 1.0
+        if arm:
+            direction[arm] = 1.0
+        direction[-1] = self.scale * _middle(self.law)
+        return math.sqrt(float(direction @ self.covariance @ direction))
+
+    def median_interval(self, arm: int, confidence: float = 0.95) -> tuple[float, float]:
+        """Return the normal interval of the median of an arm, on the log scale."""
+        return _spread(math.log(self.median(arm)), self.median_error(arm), confidence)
+
+    def factor(self, arm: int, confidence: float = 0.95) -> tuple[float, float, float]:
+        """Return an arm's times ÷ the control's, with its normal interval on the log scale."""
+        centre, error = float(self.coefficients[arm]), float(self.errors[arm])
+        return (math.exp(centre), *_spread(centre, error, confidence))
+
+    def _place(self, arm: int) -> float:
+        return float(self.coefficients[0]) + (float(self.coefficients[arm]) if arm else 0.0)
+
+
+def _spread(centre: float, error: float, confidence: float) -> tuple[float, float]:
+    from scipy import stats
+
+    reach = float(stats.norm.ppf(0.5 + confidence / 2)) * error
+    return math.exp(centre - reach), math.exp(centre + reach)
+
+
+def _middle(law: Law) -> float:
+    """Return the median of the standard law of log time."""
+    return 0.0 if law == "log-normal" else math.log(math.log(2))
+
+
+def _log_between(law: Law, low: Array, high: Array) -> Array:
+    """Return the log chance of falling between two standardised log times, low < high."""
+    from scipy import special
+
+    if law == "log-normal":
+        flip = low > 0  # work in the tail where differences keep their digits
+        a, b = np.where(flip, -high, low), np.where(flip, -low, high)
+        upper, lower = special.log_ndtr(b), special.log_ndtr(a)
+    else:
+        upper, lower = -np.exp(low), -np.exp(high)  # log survival
+    gap = np.minimum(lower - upper, -1e-300)
+    return np.asarray(upper + np.log(-np.expm1(gap)), dtype=np.float64)
+
+
+def _log_density(law: Law, z: Array) -> Array:
+    if law == "log-normal":
+        return np.asarray(-0.5 * z**2 - 0.5 * math.log(2 * math.pi), dtype=np.float64)
+    return np.asarray(z - np.exp(z), dtype=np.float64)
+
+
+class _Likelihood:
+    """Minus the log likelihood of arms' factors and the log scale."""
+
+    def __init__(self, law: Law, left: Array, right: Array, design: Array) -> None:
+        self.law, self.design = law, design
+        self.exact = left == right
+        with np.errstate(divide="ignore"):
+            self.left, self.right = np.log(left), np.log(right)
+
+    def __call__(self, values: Array) -> float:
+        with np.errstate(over="ignore", under="ignore", invalid="ignore", divide="ignore"):
+            scale = np.exp(values[-1])
+            centre = self.design @ values[:-1]
+            low, high = (self.left - centre) / scale, (self.right - centre) / scale
+            known = self.exact
+            total = np.sum(_log_between(self.law, low[~known], high[~known]))
+            density = _log_density(self.law, low[known])
+            total += np.sum(density - values[-1] - self.left[known])
+        return -float(total) if np.isfinite(total) else 1e10
+
+
+def _fits(left: Array, right: Array, design: Array) -> bool:
+    """Whether a maximum exists: in every arm something is known from both sides.
+
+    Without an upper bound times could be endless, without a lower one nothing; and when one
+    common time lies in all intervals of each arm, no spread at all fits best.
+    """
+    spread = False
+    for own in _arms(design):
+        lows, highs = left[own], right[own]
+        if not np.any(np.isfinite(highs)) or not np.any(lows > 0):
+            return False
+        spread |= bool(np.max(lows) >= np.min(highs)) and bool(np.min(highs) < np.max(highs))
+    return spread
+
+
+def _arms(design: Array) -> list[NDArray[np.bool_]]:
+    """Return for each distinct row of the design which pieces have it."""
+    _, places = np.unique(design, axis=0, return_inverse=True)
+    flat = places.ravel()
+    return [flat == arm for arm in range(int(flat.max()) + 1)]
+
+
+def _start(left: Array, right: Array, design: Array) -> Array:
+    """Return least squares on the logs of midpoints, a fair place to begin."""
+    middle = np.where(np.isfinite(right), (left + np.where(np.isfinite(right), right, 0)) / 2, left)
+    logs = np.log(np.maximum(middle, 1e-3 * float(np.max(middle))))
+    coefficients = np.linalg.lstsq(design, logs, rcond=None)[0]
+    spread = max(float(np.std(logs - design @ coefficients)), 0.1)
+    return np.append(coefficients, math.log(spread))
+
+
+def _maximum(likelihood: _Likelihood, start: Array) -> tuple[Array, float]:
+    from scipy import optimize
+
+    near = optimize.minimize(
+        likelihood, start, method="Nelder-Mead", options={"maxiter": 400 * start.size}
+    )
+    best = optimize.minimize(
+        likelihood, near.x, method="BFGS", jac="3-point", options={"gtol": 1e-7}
+    )
+    chosen = best if best.fun <= near.fun else near
+    return np.asarray(chosen.x, dtype=np.float64), float(chosen.fun)
+
+
+def _curvature(function: _Likelihood, point: Array) -> Array:
+    """Return the second derivatives by central differences."""
+    size, step = point.size, 1e-4
+    moves = step * np.eye(size)
+    hessian = np.empty((size, size))
+    for i in range(size):
+        for j in range(i + 1):
+            corners = [
+                function(point + a * moves[i] + b * moves[j]) for a in (1, -1) for b in (1, -1)
+            ]
+            mixed = (corners[0] - corners[1] - corners[2] + corners[3]) / (4 * step**2)
+            hessian[i, j] = hessian[j, i] = mixed
+    return hessian
+
+
+def arm_times(
+    low: ArrayLike, high: ArrayLike, arms: ArrayLike | None = None, law: Law = "log-normal"
+) -> ArmTimes | None:
+    """Return the model of highest likelihood, each arm stretching time by its own factor.
+
+    Parameters
+    ----------
+    low, high
+        Bounds of each piece's time, any unit, shape (n,).
+    arms
+        0 for the control and 1, 2, … for the other arms, shape (n,); None for one arm.
+    law
+        Shape of the times.
+
+    Returns
+    -------
+    ArmTimes or None
+        None where no maximum exists: an arm with nothing known from above or from below, or
+        intervals that a single time without any spread would explain.
+    """
+    left, right = (np.asarray(v, dtype=np.float64).ravel() for v in (low, high))
+    codes = np.zeros(left.size, np.int64) if arms is None else np.asarray(arms, np.int64).ravel()
+    whole = np.isfinite(left) & ~np.isnan(right) & (left >= 0) & (right >= left) & (right > 0)
+    left, right, codes = left[whole], right[whole], codes[whole]
+    if not left.size:
+        return None
+    others = np.arange(1, int(codes.max()) + 1)
+    design = np.column_stack([np.ones(left.size), *(codes == arm for arm in others)])
+    if np.linalg.matrix_rank(design) < design.shape[1] or not _fits(left, right, design):
+        return None
+    likelihood = _Likelihood(law, left, right, design)
+    point, least = _maximum(likelihood, _start(left, right, design))
+    hessian = _curvature(likelihood, point)
+    if least >= 1e9 or np.any(np.linalg.eigvalsh(hessian) <= 1e-8):
+        return None
+    return ArmTimes(
+        law,
+        point[:-1],
+        np.asarray(np.linalg.inv(hessian), dtype=np.float64),
+        math.exp(point[-1]),
+        -least,
+        int(left.size),
+    )
+
+
+def likelihood_ratio(full: ArmTimes, without: ArmTimes) -> tuple[float, float]:
+    """Return the chi-square of the arms and its p value, from fits with and without them."""
+    from scipy import stats
+
+    statistic = max(0.0, 2 * (full.log_likelihood - without.log_likelihood))
+    return statistic, float(
+        stats.chi2.sf(statistic, full.coefficients.size - without.coefficients.size)
+    )
