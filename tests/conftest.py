@@ -1,0 +1,12 @@
+"""What holds for every test."""
+
+from importlib.util import find_spec
+
+import pytest
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Know the window's settings also where its plug-in is not installed."""
+    if find_spec("pytestqt") is None:
+        parser.addini("qt_api", "which Qt; unused here")
+        parser.addini("qt_log_level_fail", "which Qt messages fail a test; unused here")
