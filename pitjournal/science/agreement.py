@@ -1,0 +1,140 @@
+"""How far tasters agree: intraclass correlations of a table of samples × tasters."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+
+@dataclass(frozen=True)
+class Agreement:
+    """One intraclass correlation with its interval; the interval may reach below 0."""
+
+    value: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class PanelAgreement:
+    """The six forms of Shrout and Fleiss (1979), and the mean squares behind them.
+
+    Attributes
+    ----------
+    each_own
+        ICC(1,1): every sample met tasters of its own.
+    any_tasters
+        ICC(2,1): one taster of many, absolute scores.
+    these_tasters
+        ICC(3,1): one of these very tasters, levels set aside.
+    mean_each_own, mean_any_tasters, mean_these_tasters
+        ICC(1,k), (2,k), (3,k): the same of the mean over tasters.
+    between, tasters, error, within
+        Mean squares.
+    """
+
+    each_own: Agreement
+    any_tasters: Agreement
+    these_tasters: Agreement
+    mean_each_own: Agreement
+    mean_any_tasters: Agreement
+    mean_these_tasters: Agreement
+    between: float
+    tasters: float
+    error: float
+    within: float
+
+
+def _of_mean(single: Agreement, k: int) -> Agreement:
+    """Return the correlation of means of k from that of one (Spearman and Brown)."""
+
+    def step(value: float) -> float:
+        return k * value / (1 + (k - 1) * value)
+
+    return Agreement(step(single.value), step(single.low), step(single.high))
+
+
+def _from_ratio(f: float, df: tuple[int, int], k: int, confidence: float) -> Agreement:
+    from scipy import stats
+
+    level = 0.5 + confidence / 2
+    low = f / float(stats.f.ppf(level, *df))
+    high = f * float(stats.f.ppf(level, *df[::-1]))
+    value, lower, upper = ((part - 1) / (part + k - 1) for part in (f, low, high))
+    return Agreement(value, lower, upper)
+
+
+def _absolute(
+    between: float, tasters: float, error: float, size: tuple[int, int], confidence: float
+) -> Agreement:
+    """Return ICC(2,1) with the interval of Shrout and Fleiss, from an approximate df."""
+    from scipy import stats
+
+    n, k = size
+    value = (between - error) / (between + (k - 1) * error + k * (tasters - error) / n)
+    ratio = tasters / error
+    common = n * (1 + (k - 1) * value) - k * value
+    df = (
+        (k - 1)
+        * (n - 1)
+        * (k * value * ratio + common) ** 2
+        / ((n - 1) * k**2 * value**2 * ratio**2 + common**2)
+    )
+    level = 0.5 + confidence / 2
+    upper = float(stats.f.ppf(level, n - 1, df))
+    lower = float(stats.f.ppf(level, df, n - 1))
+    rest = k * tasters + (k * n - k - n) * error
+    return Agreement(
+        value,
+        n * (between - upper * error) / (upper * rest + n * between),
+        n * (lower * between - error) / (rest + n * lower * between),
+    )
+
+
+def panel_agreement(table: ArrayLike, confidence: float = 0.95) -> PanelAgreement | None:
+    """Return how far a panel agrees.
+
+    Parameters
+    ----------
+    table
+        Scores, samples × tasters, shape (n, k); samples with a gap are left out.
+    confidence
+        Of the intervals, 0 to 1.
+
+    Returns
+    -------
+    PanelAgreement or None
+        None with fewer than two whole samples or two tasters, or no disagreement at all
+        beyond the tasters' levels to measure by.
+    """
+    scores = np.asarray(table, dtype=np.float64)
+    if scores.ndim != 2:
+        return None
+    scores = scores[np.all(np.isfinite(scores), axis=1)]
+    n, k = scores.shape
+    if n < 2 or k < 2:
+        return None
+    centred = scores - np.mean(scores)
+    rows, columns = np.mean(centred, axis=1), np.mean(centred, axis=0)
+    left = centred - rows[:, None] - columns[None, :]
+    between = k * float(rows @ rows) / (n - 1)
+    tasters = n * float(columns @ columns) / (k - 1)
+    error = float(np.sum(left**2)) / ((n - 1) * (k - 1))
+    within = float(np.sum((centred - rows[:, None]) ** 2)) / (n * (k - 1))
+    if error <= 1e-12 * max(between, tasters, 1e-300):
+        return None
+    one = _from_ratio(between / within, (n - 1, n * (k - 1)), k, confidence)
+    two = _absolute(between, tasters, error, (n, k), confidence)
+    three = _from_ratio(between / error, (n - 1, (n - 1) * (k - 1)), k, confidence)
+    return PanelAgreement(
+        one,
+        two,
+        three,
+        _of_mean(one, k),
+        _of_mean(two, k),
+        _of_mean(three, k),
+        between,
+        tasters,
+        error,
+        within,
+    )
