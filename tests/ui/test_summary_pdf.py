@@ -1,0 +1,99 @@
+import re
+from dataclasses import replace
+from pathlib import Path
+from unicodedata import normalize
+
+import pytest
+from pypdf import PdfReader
+from PySide6.QtGui import QImage
+from pytestqt.qtbot import QtBot
+
+from pitjournal.errors import JournalError
+from pitjournal.ui.summary_pdf import write_pdf, write_png
+from tests.files.summary.sample import a_summary, pieces
+
+MM = 72 / 25.4
+
+
+def words_of_pages(path: Path) -> list[str]:
+    return [" ".join(page.extract_text().split()) for page in PdfReader(path).pages]
+
+
+def words_of(path: Path) -> str:
+    return " ".join(words_of_pages(path))
+
+
+def test_that_the_words_and_numbers_can_be_read_again(qtbot: QtBot, tmp_path: Path) -> None:
+    del qtbot
+    summary = a_summary()
+    write_pdf(summary, tmp_path / "cook.pdf")
+    text = words_of(tmp_path / "cook.pdf")
+    numbers = list(summary.pieces.columns[2].cells)
+    assert re.findall(r"1\.\d\d", text)[-9:] == numbers
+    for words in (summary.title, summary.words[0], *summary.protects, summary.cautions[0].source):
+        assert words in text
+
+
+def test_that_charts_are_lines_not_dots(qtbot: QtBot, tmp_path: Path) -> None:
+    del qtbot
+    write_pdf(replace(a_summary(), photos=()), tmp_path / "cook.pdf")
+    reader = PdfReader(tmp_path / "cook.pdf")
+    assert not any(page.images for page in reader.pages)
+    text = words_of(tmp_path / "cook.pdf")
+    assert "hours since the first piece went on" in text
+    assert "no difference" in normalize("NFKC", text)  # a face may join the two f
+
+
+@pytest.mark.parametrize(("paper", "wide", "high"), [("a4", 210, 297), ("letter", 215.9, 279.4)])
+def test_that_the_paper_is_the_one_chosen(
+    qtbot: QtBot, tmp_path: Path, paper: str, wide: float, high: float
+) -> None:
+    # ISO 216: A4 is 210 by 297 mm. ANSI/ASME Y14.1: letter is 8.5 by 11 in.
+    del qtbot
+    write_pdf(a_summary(), tmp_path / "cook.pdf", paper=paper)
+    box = PdfReader(tmp_path / "cook.pdf").pages[0].mediabox
+    assert float(box.width) == pytest.approx(wide * MM, abs=1)
+    assert float(box.height) == pytest.approx(high * MM, abs=1)
+
+
+def test_that_each_page_has_its_number_and_the_table_its_head(qtbot: QtBot, tmp_path: Path) -> None:
+    del qtbot
+    count = write_pdf(a_summary(rows=120), tmp_path / "cook.pdf")
+    pages = words_of_pages(tmp_path / "cook.pdf")
+    assert len(pages) == count >= 4
+    for number, words in enumerate(pages, start=1):
+        assert f"Page {number} of {count}" in words
+    assert "On, kg" in pages[3]
+
+
+def test_that_a_heading_is_never_left_alone_at_the_foot(qtbot: QtBot, tmp_path: Path) -> None:
+    del qtbot
+    for rows in range(9, 40, 4):
+        summary = replace(a_summary(), pieces=pieces(rows))
+        write_pdf(summary, tmp_path / "cook.pdf")
+        for page in PdfReader(tmp_path / "cook.pdf").pages:
+            lines = [line for line in page.extract_text().splitlines() if line.strip()]
+            body = [line for line in lines if not line.startswith("Page ")]
+            assert body[-1] not in {"Arms", "The cook", "Notes", "Safety facts", "Each piece"}
+
+
+def test_that_a_picture_is_the_first_page(qtbot: QtBot, tmp_path: Path) -> None:
+    del qtbot
+    write_png(a_summary(), tmp_path / "cook.png", paper="a4")
+    image = QImage(str(tmp_path / "cook.png"))
+    assert image.height() / image.width() == pytest.approx(297 / 210, abs=0.01)
+    colours = {
+        image.pixel(x, y) & 0xFFFFFF
+        for x in range(0, image.width(), 2)
+        for y in range(0, image.height(), 2)
+    }
+    assert {0xFFFFFF, 0x0067A6, 0xC44E00} <= colours  # paper, and two arms
+
+
+@pytest.mark.parametrize("write", [write_pdf, write_png])
+def test_that_an_unwritable_place_is_told(qtbot: QtBot, tmp_path: Path, write: object) -> None:
+    del qtbot
+    assert callable(write)
+    with pytest.raises(JournalError, match="cannot be written"):
+        write(a_summary(), tmp_path / "nowhere" / "cook.pdf")
+    assert list(tmp_path.iterdir()) == []
