@@ -15,6 +15,9 @@ from pitjournal.science.arrays import Array
 
 Law = Literal["log-normal", "Weibull"]
 
+VAGUEST = 3.0
+"""A log factor with a standard error above this (twenty-fold either way) says nothing."""
+
 
 @dataclass(frozen=True)
 class Mass:
@@ -173,24 +176,53 @@ class ArmTimes:
         direction[-1] = self.scale * _middle(self.law)
         return math.sqrt(float(direction @ self.covariance @ direction))
 
-    def median_interval(self, arm: int, confidence: float = 0.95) -> tuple[float, float]:
-        """Return the normal interval of the median of an arm, on the log scale."""
-        return _spread(math.log(self.median(arm)), self.median_error(arm), confidence)
+    def median_interval(
+        self, arm: int, confidence: float = 0.95, *, few: bool = True
+    ) -> tuple[float, float]:
+        """Return the interval of the median of an arm, worked on the log scale.
 
-    def factor(self, arm: int, confidence: float = 0.95) -> tuple[float, float, float]:
-        """Return an arm's times ÷ the control's, with its normal interval on the log scale."""
+        Parameters
+        ----------
+        arm
+            0 the control.
+        confidence
+            0 to 1.
+        few
+            Student's t and errors widened for the coefficients fitted, as few pieces need;
+            otherwise the plain normal interval, which is too short for them.
+        """
+        return self._spread(math.log(self.median(arm)), self.median_error(arm), confidence, few)
+
+    def factor(
+        self, arm: int, confidence: float = 0.95, *, few: bool = True
+    ) -> tuple[float, float, float]:
+        """Return an arm's times ÷ the control's, with its interval worked on the log scale.
+
+        Parameters
+        ----------
+        arm
+            1 the first arm beside the control.
+        confidence, few
+            As for `median_interval`.
+        """
         centre, error = float(self.coefficients[arm]), float(self.errors[arm])
-        return (math.exp(centre), *_spread(centre, error, confidence))
+        return (math.exp(centre), *self._spread(centre, error, confidence, few))
+
+    def _spread(
+        self, centre: float, error: float, confidence: float, few: bool
+    ) -> tuple[float, float]:
+        from scipy import stats
+
+        level = 0.5 + confidence / 2
+        df = self.n - self.coefficients.size
+        if few and df > 0:
+            reach = float(stats.t.ppf(level, df)) * error * math.sqrt(self.n / df)
+        else:
+            reach = float(stats.norm.ppf(level)) * error
+        return math.exp(centre - reach), math.exp(centre + reach)
 
     def _place(self, arm: int) -> float:
         return float(self.coefficients[0]) + (float(self.coefficients[arm]) if arm else 0.0)
-
-
-def _spread(centre: float, error: float, confidence: float) -> tuple[float, float]:
-    from scipy import stats
-
-    reach = float(stats.norm.ppf(0.5 + confidence / 2)) * error
-    return math.exp(centre - reach), math.exp(centre + reach)
 
 
 def _middle(law: Law) -> float:
@@ -316,7 +348,8 @@ def arm_times(
     -------
     ArmTimes or None
         None where no maximum exists: an arm with nothing known from above or from below, or
-        intervals that a single time without any spread would explain.
+        intervals that a single time without any spread would explain; and where the errors
+        are too large to say anything.
     """
     left, right = (np.asarray(v, dtype=np.float64).ravel() for v in (low, high))
     codes = np.zeros(left.size, np.int64) if arms is None else np.asarray(arms, np.int64).ravel()
@@ -333,10 +366,13 @@ def arm_times(
     hessian = _curvature(likelihood, point)
     if least >= 1e9 or np.any(np.linalg.eigvalsh(hessian) <= 1e-8):
         return None
+    covariance = np.asarray(np.linalg.inv(hessian), dtype=np.float64)
+    if np.max(np.diag(covariance)) > VAGUEST**2:
+        return None
     return ArmTimes(
         law,
         point[:-1],
-        np.asarray(np.linalg.inv(hessian), dtype=np.float64),
+        covariance,
         math.exp(point[-1]),
         -least,
         int(left.size),

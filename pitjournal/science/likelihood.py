@@ -24,16 +24,12 @@ class Solved:
         Predicted random effects, shape (levels,).
     squares
         Penalised residual sum of squares.
-    log_levels, log_fixed
-        Log determinants of the two Cholesky factors, squared.
     """
 
     coefficients: Array
     inner: Array
     effects: Array
     squares: float
-    log_levels: float
-    log_fixed: float
 
 
 class CrossProducts:
@@ -42,40 +38,62 @@ class CrossProducts:
     def __init__(self, y: Array, fixed: Array, levels: Array) -> None:
         self.n, self.p = fixed.shape
         self.levels = levels.shape[1]
-        self._zz, self._zx, self._zy = levels.T @ levels, levels.T @ fixed, levels.T @ y
-        self._xx, self._xy, self._yy = fixed.T @ fixed, fixed.T @ y, float(y @ y)
+        right = np.column_stack([fixed, y])
+        self._zz, self._zr = levels.T @ levels, levels.T @ right
+        self._rr = right.T @ right
 
-    def solve(self, factor: Array) -> Solved:
-        """Solve at a relative factor, shape (levels, levels), lower triangular."""
-        from scipy.linalg import cholesky, solve_triangular
-
+    def _reduced(self, factor: Array) -> tuple[Array, Array, Array, Array]:
+        """Return both Cholesky factors, and what is left of X and y, and of y, below them."""
         inside = factor.T @ self._zz @ factor
         inside[np.diag_indices_from(inside)] += 1.0
-        lower = cholesky(inside, lower=True)
-        cu = solve_triangular(lower, factor.T @ self._zy, lower=True)
-        rzx = solve_triangular(lower, factor.T @ self._zx, lower=True)
-        corner = cholesky(self._xx - rzx.T @ rzx, lower=True)
-        cb = solve_triangular(corner, self._xy - rzx.T @ cu, lower=True)
-        coefficients = solve_triangular(corner, cb, lower=True, trans="T")
-        spherical = solve_triangular(lower, cu - rzx @ coefficients, lower=True, trans="T")
-        back = solve_triangular(corner, np.eye(self.p), lower=True)
-        return Solved(
-            coefficients,
-            back.T @ back,
-            factor @ spherical,
-            max(self._yy - float(cu @ cu) - float(cb @ cb), 0.0),
-            2 * float(np.sum(np.log(np.diag(lower)))),
-            2 * float(np.sum(np.log(np.diag(corner)))),
-        )
+        lower = np.linalg.cholesky(inside)
+        half = _below(lower, factor.T @ self._zr)
+        rest = self._rr - half.T @ half
+        corner = np.linalg.cholesky(rest[: self.p, : self.p])
+        return lower, half, corner, _below(corner, rest[: self.p, self.p :])[:, 0]
 
-    def deviance(
-        self, solved: Solved, residual: float | None = None, *, reml: bool = True
-    ) -> float:
-        """Return −2 log likelihood, at a residual variance or at the best one."""
+    def _squares(self, half: Array, cb: Array) -> float:
+        """Return the penalised residual sum of squares."""
+        cu = half[:, self.p]
+        return max(float(self._rr[self.p, self.p] - cu @ cu - cb @ cb), 0.0)
+
+    def deviance(self, factor: Array, residual: float | None = None, *, reml: bool = True) -> float:
+        """Return −2 log likelihood at a relative factor, shape (levels, levels), lower.
+
+        Parameters
+        ----------
+        factor
+            Times the residual standard deviation it is that of the random effects.
+        residual
+            Residual variance; the best one if None.
+        reml
+            Restricted likelihood.
+        """
+        lower, half, corner, cb = self._reduced(factor)
+        squares = self._squares(half, cb)
         df = self.n - self.p if reml else self.n
-        variance = solved.squares / df if residual is None else residual
+        variance = squares / df if residual is None else residual
         if not variance > 0:
             return -np.inf
-        fixed = solved.log_fixed if reml else 0.0
-        scale = df * np.log(2 * np.pi * variance)
-        return float(solved.log_levels + fixed + scale + solved.squares / variance)
+        logs = np.sum(np.log(np.diag(lower)))
+        if reml:
+            logs += np.sum(np.log(np.diag(corner)))
+        return float(2 * logs + df * np.log(2 * np.pi * variance) + squares / variance)
+
+    def solve(self, factor: Array) -> Solved:
+        """Return fixed and random effects at a relative factor."""
+        lower, half, corner, cb = self._reduced(factor)
+        coefficients = np.linalg.solve(corner.T, cb)
+        spherical = half[:, self.p] - half[:, : self.p] @ coefficients
+        effects = factor @ np.linalg.solve(lower.T, spherical)
+        back = np.linalg.inv(corner)
+        return Solved(coefficients, back.T @ back, effects, self._squares(half, cb))
+
+
+def _below(lower: Array, right: Array) -> Array:
+    """Return the solution of a lower triangular system, without checks that cost more."""
+    from scipy.linalg.lapack import dtrtrs
+
+    if not lower.size:
+        return right
+    return np.asarray(dtrtrs(lower, right, lower=1)[0], dtype=np.float64)

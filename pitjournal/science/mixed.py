@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from pitjournal.science.arrays import ROUNDING, Array, largest
-from pitjournal.science.likelihood import CrossProducts, Solved
+from pitjournal.science.likelihood import CrossProducts
 
 MOST = 1e7
 """A ratio to the residual beyond this means that nothing is left within the levels."""
@@ -99,19 +99,19 @@ class _Search:
     def __init__(self, cross: CrossProducts, sizes: Sequence[int], *, reml: bool) -> None:
         self.cross, self.sizes, self.reml = cross, sizes, reml
 
-    def solve(self, ratios: Array) -> Solved:
-        return self.cross.solve(np.diag(np.repeat(np.sqrt(ratios), self.sizes)))
+    def factor(self, ratios: Array) -> Array:
+        return np.diag(np.repeat(np.sqrt(ratios), self.sizes))
 
     def __call__(self, heights: Array) -> float:
         kept = np.expm1(np.clip(heights, 0.0, HIGHEST))
-        return self.cross.deviance(self.solve(kept), reml=self.reml)
+        return self.cross.deviance(self.factor(kept), reml=self.reml)
 
     def best(self) -> Array:
         """Return the ratios, source to residual, of highest likelihood."""
         from scipy import optimize
 
         found: list[tuple[float, Array]] = []
-        for start in (0.1, 1.0):
+        for start in (0.5,) if len(self.sizes) == 1 else (0.1, 1.0):
             result = optimize.minimize(
                 self,
                 np.full(len(self.sizes), start),
@@ -142,9 +142,10 @@ def _satterthwaite(search: _Search, ratios: Array, residual: float, contrasts: A
     def at(values: Array) -> tuple[float, Array]:
         full = np.zeros(ratios.size)
         full[inside] = values[:-1] / values[-1]
-        solved = search.solve(full)
-        deviance = search.cross.deviance(solved, float(values[-1]), reml=search.reml)
-        spread = np.einsum("ij,jk,ik->i", contrasts, solved.inner * values[-1], contrasts)
+        factor = search.factor(full)
+        deviance = search.cross.deviance(factor, float(values[-1]), reml=search.reml)
+        inner = search.cross.solve(factor).inner * values[-1]
+        spread = np.einsum("ij,jk,ik->i", contrasts, inner, contrasts)
         return deviance, np.asarray(spread, dtype=np.float64)
 
     size = point.size
@@ -214,7 +215,7 @@ def variance_components(
     ratios = search.best() if told else np.zeros(0)
     if np.any(ratios > MOST):
         return None
-    solved = search.solve(ratios)
+    solved = cross.solve(search.factor(ratios))
     residual = solved.squares / (y.size - x.shape[1] if reml else y.size)
     if residual <= ROUNDING:
         return None
@@ -235,6 +236,6 @@ def variance_components(
         residual * scale**2,
         tuple(name for name, ratio in kept.items() if ratio == 0),
         {name: solved.effects[ends[i] : ends[i + 1]] * scale for i, name in enumerate(told)},
-        cross.deviance(solved, reml=reml) + 2 * points * float(np.log(scale)),
+        cross.deviance(search.factor(ratios), reml=reml) + 2 * points * float(np.log(scale)),
         int(y.size),
     )

@@ -174,7 +174,8 @@ def random_slope(
     levels = np.hstack([table, table * fixed[:, 1:]])
     cross = CrossProducts((y - level) / height, fixed, levels)
     corner = _slope_corner(cross, groups)
-    solved = cross.solve(_for_groups(corner, groups))
+    factor = _for_groups(corner, groups)
+    solved = cross.solve(factor)
     residual = solved.squares / (y.size - 2)
     if residual <= ROUNDING:
         return None
@@ -197,7 +198,7 @@ def random_slope(
         float(spread[0, 1]) / width,
         residual * height**2,
         # the determinant of XᵀV⁻¹X is in units of x
-        cross.deviance(solved)
+        cross.deviance(factor)
         + 2 * (y.size - 2) * float(np.log(height))
         + 2 * float(np.log(width)),
     )
@@ -216,7 +217,7 @@ def _slope_corner(cross: CrossProducts, groups: int) -> Array:
         return np.array([[values[0], 0.0], [values[1], values[2]]])
 
     def deviance(values: Array) -> float:
-        return cross.deviance(cross.solve(_for_groups(corner(values), groups)))
+        return cross.deviance(_for_groups(corner(values), groups))
 
     bounds = [(0.0, 1e6), (-1e6, 1e6), (0.0, 1e6)]
     near = optimize.minimize(

@@ -153,13 +153,16 @@ def test_that_the_leeways_have_their_intervals_and_factor() -> None:
     check("WN48", got.median_error(0))
     check("WN49", got.median_error(1))
     for arm, (first, second) in enumerate((("WN50", "WN51"), ("WN52", "WN53"))):
-        lower, upper = got.median_interval(arm)
+        lower, upper = got.median_interval(arm, few=False)
         check(first, lower)
         check(second, upper)
     check("WN54", likelihood_ratio(got, fitted(low, high, None, "log-normal"))[0])
     ratio, lower, upper = got.factor(1)
     assert ratio == pytest.approx(math.exp(0.807212200005), abs=1e-4)
     assert lower < ratio < upper
+    plain = got.factor(1, few=False)
+    assert lower < plain[1]
+    assert plain[2] < upper
 
 
 def test_that_an_arm_never_seen_to_end_has_no_model() -> None:
@@ -171,6 +174,12 @@ def test_that_an_arm_never_seen_to_end_has_no_model() -> None:
 
 def test_that_intervals_one_time_would_explain_have_no_model() -> None:
     assert arm_times([1.0, 1.5, 0.5], [3.0, 4.0, 2.5]) is None
+
+
+def test_that_bounds_too_wide_to_say_anything_have_no_model() -> None:
+    low = [0.0, 0.0, 40.0, 0.0, 0.0, 45.0]
+    high = [30.0, 35.0, math.inf, 33.0, 38.0, math.inf]
+    assert arm_times(low, high, [0, 0, 0, 1, 1, 1]) is None
 
 
 def test_that_impossible_intervals_are_left_out() -> None:
