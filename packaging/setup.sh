@@ -27,8 +27,8 @@ install_packages() {
     [[ $EUID -eq 0 ]] && command -v apt-get >/dev/null || return 1
     say "Installing system packages: $*"
     export DEBIAN_FRONTEND=noninteractive
-    apt-get update -qq >&2 || say "apt-get update failed; trying with the lists that are here."
-    apt-get install -y -qq --no-install-recommends "$@" >&2
+    apt-get update -qq >/dev/null || say "apt-get update failed; trying with the lists that are here."
+    apt-get install -y -qq --no-install-recommends "$@" >/dev/null
 }
 
 # Print a Python of version 3.11 or later.

@@ -1,0 +1,1 @@
+"""Make a cook's summary for someone else, with a list of what leaves."""

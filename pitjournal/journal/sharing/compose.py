@@ -1,0 +1,156 @@
+"""Put a summary together from a cook's records, values and findings."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from pitjournal.domain.catalogue import Catalogue
+from pitjournal.domain.trace import Trace
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.files.samples import Samples
+from pitjournal.files.summary.content import (
+    Caution,
+    Choice,
+    Interval,
+    IntervalChart,
+    Part,
+    PointChart,
+    Points,
+    Summary,
+    SummaryArm,
+)
+from pitjournal.journal.sharing.curves import curve_chart
+from pitjournal.journal.sharing.facts import facts_of, notes_of, what_leaves
+from pitjournal.journal.sharing.figures import Figures, difference_of
+from pitjournal.journal.sharing.photos import photos_of
+from pitjournal.journal.sharing.recipes import protecting, treated
+from pitjournal.journal.sharing.tables import (
+    Values,
+    arms_table,
+    differences_table,
+    ledger_table,
+    leeway_table,
+    pieces_table,
+)
+from pitjournal.units import UnitSystem
+
+DEFERENCE = (
+    "These are facts with their sources, not advice. Local codes and licensed practice come first."
+)
+
+
+@dataclass(frozen=True)
+class Material:
+    """What a summary is made from: records, values in storage units, findings as JSON."""
+
+    whole: WholeCook
+    catalogue: Catalogue
+    values: Values
+    found: Mapping[str, Any]
+    shelf: Mapping[str, Mapping[str, Any]]
+    samples: Callable[[Trace], Samples]
+    attachment: Callable[[str], bytes]
+
+
+def compose(material: Material, choice: Choice, system: UnitSystem) -> Summary:
+    """Return what a summary says, at a level of detail, in the reader's units."""
+    figures = Figures(system)
+    whole, found = material.whole, material.found
+    catalogue, values = material.catalogue, material.values
+    tables = (
+        arms_table(whole, values, catalogue, found, figures),
+        differences_table(whole, catalogue, found, figures),
+        leeway_table(whole, found, figures),
+        ledger_table(whole, catalogue, found, figures),
+    )
+    leaves, left_out = what_leaves(whole, choice)
+    photos = photos_of(whole, material.attachment) if Part.PHOTOS in choice else ()
+    return Summary(
+        title=whole.cook.title,
+        under_title=_under_title(whole),
+        question=whole.cook.question,
+        words=tuple(found["words"]),
+        protects=tuple(protecting(whole, material.shelf, figures)),
+        arms=_arms(whole, choice, figures),
+        facts=facts_of(whole, found, choice, figures),
+        tables=tuple(table for table in tables if table),
+        pieces=pieces_table(whole, values, catalogue, choice, figures),
+        points=_points(whole, values, catalogue, figures),
+        intervals=_intervals(whole, catalogue, found, figures),
+        curves=curve_chart(whole, material.samples, figures),
+        cautions=tuple(Caution(c["fact"], c["state"], c["source"]) for c in found["safety"]),
+        deference=DEFERENCE,
+        notes=notes_of(whole) if Part.NOTES in choice else (),
+        photos=photos,
+        leaves=leaves,
+        left_out=left_out,
+    )
+
+
+def _under_title(whole: WholeCook) -> str:
+    day = whole.cook.starts_at.astimezone(ZoneInfo(whole.cook.zone))
+    cuts = ", ".join(dict.fromkeys(piece.cut for piece in whole.pieces))
+    parts = (f"{day.day} {day:%B %Y}", f"{whole.cook.kind} cook", cuts)
+    return " · ".join(part for part in parts if part)
+
+
+def _arms(whole: WholeCook, choice: Choice, figures: Figures) -> tuple[SummaryArm, ...]:
+    found = []
+    for arm in sorted(whole.arms, key=lambda arm: (not arm.control, arm.position)):
+        own = next((t for t in whole.treatments if t.arm_id == arm.id), None)
+        words = treated(own, choice, figures)
+        look = whole.arm_index(arm.id)
+        assert look is not None
+        said = "" if words.casefold() == arm.name.casefold() else words
+        found.append(SummaryArm(arm.name, look, said, control=arm.control))
+    return tuple(found)
+
+
+def _points(
+    whole: WholeCook, values: Values, catalogue: Catalogue, figures: Figures
+) -> PointChart | None:
+    outcome = catalogue.get(whole.cook.outcome or "")
+    if outcome is None or not whole.arms:
+        return None
+    arms = []
+    for arm in sorted(whole.arms, key=lambda arm: (not arm.control, arm.position)):
+        points = []
+        for piece in whole.pieces_of(arm):
+            value = values.get(piece.id, {}).get(outcome.key)
+            if value is not None:
+                number = figures.number(float(value), outcome.dimension)
+                points.append((piece.label, piece.block, number))
+        mean = sum(point[2] for point in points) / len(points) if points else None
+        look = whole.arm_index(arm.id)
+        assert look is not None
+        arms.append(Points(look, arm.name, tuple(points), mean))
+    title = f"{outcome.label[:1].upper()}{outcome.label[1:]}, each piece"
+    if any(piece.block for piece in whole.pieces):
+        title += ", packs and pairs joined"
+    return PointChart(title, figures.unit(outcome.dimension) or outcome.label, tuple(arms))
+
+
+def _intervals(
+    whole: WholeCook, catalogue: Catalogue, found: Mapping[str, Any], figures: Figures
+) -> IntervalChart | None:
+    outcome = catalogue.named(found["outcome"] or "")
+    looks = {arm.name: whole.arm_index(arm.id) for arm in whole.arms}
+    if outcome is None:
+        return None
+    dimension = difference_of(outcome.dimension)
+
+    def step(value: float | None) -> float | None:
+        return None if value is None else figures.number(value, dimension)
+
+    rows = []
+    for row in found["differences"]:
+        look = looks.get(row["arm"])
+        if not row["declared"] or row["estimate"] is None or look is None:
+            continue
+        estimate = figures.number(row["estimate"], dimension)
+        rows.append(Interval(look, row["arm"], estimate, step(row["low"]), step(row["high"])))
+    control = whole.control.name if whole.control else "the control"
+    unit = figures.unit(dimension)
+    words = f"{outcome.label}, {unit}" if unit else outcome.label
+    return IntervalChart(f"Difference from {control}, 95 % interval", words, tuple(rows))

@@ -1,0 +1,116 @@
+"""What was done to the meat, at the level of detail that the cook lets out."""
+
+from collections.abc import Iterator, Mapping
+
+from pitjournal.domain.treatment import NON_INTACT, Seasoning, Treatment, TreatmentKind
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.files.summary.content import Choice
+from pitjournal.journal.sharing.figures import Figures
+from pitjournal.units import Dimension
+
+NON_INTACT_SOURCE = "9 CFR 317.2(e)(3); Food Code 1-201.10"
+
+
+def treated(treatment: Treatment | None, choice: Choice, figures: Figures) -> str:
+    """Return in a few words how meat was treated."""
+    if treatment is None:
+        return ""
+    if treatment.kind is TreatmentKind.NONE:
+        return str(treatment.kind)
+    words = str(treatment.kind)
+    if treatment.recipe:
+        words += f" with {treatment.recipe}"
+    more = list(_shares(treatment, figures)) if choice.ratios else []
+    if choice.grams and treatment.liquid is not None:
+        more.append(f"{figures.show(treatment.liquid, Dimension.MASS)} of it")
+    more += _how(treatment, figures)
+    return "; ".join((words, *more))
+
+
+def _shares(treatment: Treatment, figures: Figures) -> Iterator[str]:
+    """Give what is a share of the liquid, or of the meat."""
+    dry = treatment.kind is TreatmentKind.DRY_BRINED
+    of = "of the meat" if dry else "of the liquid"
+    if treatment.salt is not None:
+        yield f"salt {figures.show(treatment.salt, Dimension.FRACTION)} {of}"
+    if treatment.phosphate is not None:
+        yield f"phosphate {figures.show(treatment.phosphate, Dimension.FRACTION)} {of}"
+    if treatment.target_pickup is not None:
+        yield f"aiming at {figures.show(treatment.target_pickup, Dimension.FRACTION)} pickup"
+
+
+def _how(treatment: Treatment, figures: Figures) -> list[str]:
+    """Give what is method, no recipe: the tool, passes, sides, how long before."""
+    words = [treatment.tool] if treatment.tool else []
+    if treatment.passes is not None:
+        words.append(f"{treatment.passes} {'pass' if treatment.passes == 1 else 'passes'}")
+    if treatment.sides is not None:
+        words.append(f"{treatment.sides} {'side' if treatment.sides == 1 else 'sides'}")
+    if treatment.time is not None:
+        words.append(f"{figures.show(treatment.time, Dimension.DURATION)} ahead")
+    return words
+
+
+def seasoned(layer: Seasoning, choice: Choice, figures: Figures) -> str:
+    """Return a layer of rub in words."""
+    words = layer.rub
+    if choice.grams and layer.mass is not None:
+        words += f", {figures.show(layer.mass, Dimension.MASS)} a piece"
+    if layer.set_time is not None:
+        words += f", left {figures.show(layer.set_time, Dimension.DURATION)}"
+    return words
+
+
+def recipe_names(whole: WholeCook) -> list[str]:
+    """Return the names of rubs and recipes that were used, each once."""
+    names = [layer.rub for layer in whole.seasonings] + [t.recipe for t in whole.treatments]
+    return [name for name in dict.fromkeys(names) if name]
+
+
+def has_amounts(whole: WholeCook) -> bool:
+    """Whether any share or amount of a recipe was recorded."""
+    known = [layer.mass for layer in whole.seasonings]
+    for treatment in whole.treatments:
+        known += [treatment.salt, treatment.phosphate, treatment.liquid, treatment.target_pickup]
+    return any(amount is not None for amount in known)
+
+
+def protecting(
+    whole: WholeCook, shelf: Mapping[str, Mapping[str, object]], figures: Figures
+) -> list[str]:
+    """Return the facts that protect an eater; they leave at every level of detail.
+
+    Parameters
+    ----------
+    whole
+        The cook.
+    shelf
+        Details of the rubs and recipes on the Shelf, by name.
+    figures
+        How numbers are shown.
+    """
+    kinds = [t.kind for t in whole.treatments if t.kind in NON_INTACT]
+    facts = [
+        f"{kind.capitalize()} meat counts as non-intact ({NON_INTACT_SOURCE})."
+        for kind in dict.fromkeys(kinds)
+    ]
+    solutions = {piece.declared_solution for piece in whole.pieces if piece.declared_solution}
+    for share in sorted(solutions):
+        shown = figures.show(share, Dimension.FRACTION)
+        facts.append(f"Sold with {shown} solution in the meat, by its label.")
+    details = [(name, shelf[name]) for name in recipe_names(whole) if name in shelf]
+    allergens = dict.fromkeys(
+        allergen for _, found in details for allergen in _listed(found.get("allergens"))
+    )
+    if allergens:
+        facts.append(f"Allergens in what was put on or in: {', '.join(allergens)}.")
+    cured = [name for name, found in details if found.get("cured") or found.get("curing_salt")]
+    if cured:
+        facts.append(f"Contains curing salt: {', '.join(cured)}.")
+    return facts
+
+
+def _listed(value: object) -> list[str]:
+    if isinstance(value, str):
+        return [part.strip() for part in value.split(",") if part.strip()]
+    return [str(part) for part in value] if isinstance(value, list | tuple) else []

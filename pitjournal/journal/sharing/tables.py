@@ -1,0 +1,219 @@
+"""The tables of a summary: each piece, each arm, differences, leeway, what else differed."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from statistics import fmean
+from typing import Any
+
+from pitjournal.domain.catalogue import Catalogue, Kind, Variable
+from pitjournal.domain.piece import Piece
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.files.summary.content import Choice, Column, Part, SummaryTable
+from pitjournal.journal.sharing.figures import UNKNOWN, Figures, difference_of
+from pitjournal.units import Dimension
+
+Values = Mapping[str, Mapping[str, Any]]
+"""What is known of each piece: id, then catalogue key, then value in storage units."""
+
+PIECE_KEYS = (
+    "thickness",
+    "mass_trimmed",
+    "mass_on",
+    "mass_off",
+    "pickup",
+    "yield_off",
+    "time_on",
+    "internal_off",
+    "feel_off",
+)
+"""What the table of pieces shows, where any piece has it."""
+
+ARM_KEYS = ("pickup", "yield_off", "yield_edible", "time_on", "time_rested", "stall_length")
+"""What the table of arms shows besides the outcome."""
+
+
+def pieces_table(
+    whole: WholeCook,
+    values: Values,
+    catalogue: Catalogue,
+    choice: Choice,
+    figures: Figures,
+) -> SummaryTable:
+    """Return one row a piece; suppliers and prices only when chosen."""
+    pieces = whole.pieces
+    columns = [Column("Piece", tuple(piece.label for piece in pieces))]
+    if whole.arms:
+        names = tuple(arm.name if (arm := whole.arm_of(p)) else "" for p in pieces)
+        columns.append(Column("Arm", names))
+    cuts = tuple(piece.cut for piece in pieces)
+    if len(set(cuts)) > 1:
+        columns.append(Column("Cut", cuts))
+    columns += _words(pieces, ("block", "grade", "slot"))
+    if Part.SUPPLIER in choice:
+        columns += _words(pieces, ("supplier", "lot"))
+    keys = list(PIECE_KEYS)
+    if Part.COSTS in choice:
+        keys += ["price", "cost_per_edible"]
+    if whole.cook.outcome and whole.cook.outcome not in keys:
+        keys.append(whole.cook.outcome)
+    for key in keys:
+        variable = catalogue.get(key)
+        if variable is None or variable.kind is not Kind.NUMBER:
+            continue
+        known = [values.get(piece.id, {}).get(key) for piece in pieces]
+        if any(value is not None for value in known):
+            columns.append(number_column(variable, known, figures))
+    looks = tuple(whole.arm_index(piece.arm_id) for piece in pieces)
+    return SummaryTable("Each piece", tuple(columns), looks)
+
+
+_HEADS = {"block": "Pack or pair"}
+
+
+def _words(pieces: Iterable[Piece], names: Iterable[str]) -> list[Column]:
+    found = []
+    for name in names:
+        cells = tuple(str(getattr(piece, name)) for piece in pieces)
+        if any(cells):
+            head = _HEADS.get(name, name.capitalize())
+            found.append(Column(head, tuple(cell or UNKNOWN for cell in cells)))
+    return found
+
+
+def number_column(variable: Variable, known: Iterable[Any], figures: Figures) -> Column:
+    """Return a variable's column: one unit for all of it."""
+    stored = [None if value is None else float(value) for value in known]
+    dimension = variable.dimension
+    return Column(
+        _title(variable.label),
+        tuple(figures.cell(value, dimension) for value in stored),
+        figures.unit(dimension),
+        tuple(None if value is None else figures.number(value, dimension) for value in stored),
+    )
+
+
+def _title(label: str) -> str:
+    return f"{label[:1].upper()}{label[1:]}"
+
+
+def arms_table(
+    whole: WholeCook,
+    values: Values,
+    catalogue: Catalogue,
+    found: Mapping[str, Any],
+    figures: Figures,
+) -> SummaryTable:
+    """Return one row an arm: the outcome's mean and spread, and means of what was worked out."""
+    rows = found["arms"]
+    arms = {arm.name: arm for arm in whole.arms}
+    named = [arms[row["name"]] for row in rows]
+    columns = [
+        Column("Arm", tuple(row["name"] for row in rows)),
+        Column(
+            "Pieces",
+            tuple(str(row["pieces"]) for row in rows),
+            numbers=tuple(float(row["pieces"]) for row in rows),
+        ),
+    ]
+    outcome = catalogue.get(found["outcome"] or "")
+    if outcome is not None:
+        columns.append(number_column(outcome, (row["mean"] for row in rows), figures))
+        spread = replace(
+            outcome, label="standard deviation", dimension=difference_of(outcome.dimension)
+        )
+        columns.append(number_column(spread, (row["sd"] for row in rows), figures))
+    for key in ARM_KEYS:
+        means = []
+        for arm in named:
+            every = (values.get(piece.id, {}).get(key) for piece in whole.pieces_of(arm))
+            known = [float(value) for value in every if value is not None]
+            means.append(fmean(known) if known else None)
+        if any(mean is not None for mean in means):
+            columns.append(number_column(catalogue[key], means, figures))
+    looks = tuple(whole.arm_index(arm.id) for arm in named)
+    return SummaryTable("Each arm, means of its pieces", tuple(columns), looks)
+
+
+def _look(whole: WholeCook, name: str) -> int | None:
+    return next((whole.arm_index(arm.id) for arm in whole.arms if arm.name == name), None)
+
+
+def differences_table(
+    whole: WholeCook, catalogue: Catalogue, found: Mapping[str, Any], figures: Figures
+) -> SummaryTable:
+    """Return each difference from the control, with its interval or why there is none."""
+    rows = [row for row in found["differences"] if row["estimate"] is not None]
+    control = whole.control.name if whole.control else "the control"
+    columns = (
+        Column("Arm", tuple(row["arm"] for row in rows)),
+        Column("Outcome", tuple(_label(catalogue, row["outcome"]) for row in rows)),
+        Column("Difference", tuple(_step(catalogue, row, "estimate", figures) for row in rows)),
+        Column("95 % interval", tuple(_interval(catalogue, row, figures) for row in rows)),
+        Column("Pieces", tuple(str(row["pieces"]) for row in rows)),
+        Column("Worked out by", tuple(row["method"] or "–" for row in rows)),
+    )
+    looks = tuple(_look(whole, row["arm"]) for row in rows)
+    return SummaryTable(f"Difference from {control}", columns, looks)
+
+
+def _label(catalogue: Catalogue, words: str) -> str:
+    variable = catalogue.named(words)
+    return variable.label if variable else words
+
+
+def _step(catalogue: Catalogue, row: Mapping[str, Any], key: str, figures: Figures) -> str:
+    variable = catalogue.named(row.get("outcome") or row["variable"])
+    value = row[key]
+    if variable is None or value is None:
+        return UNKNOWN
+    return figures.signed(value, variable.dimension)
+
+
+def _interval(catalogue: Catalogue, row: Mapping[str, Any], figures: Figures) -> str:
+    if row["low"] is None or row["high"] is None:
+        return "none"
+    low = _step(catalogue, row, "low", figures)
+    return f"{low} to {_step(catalogue, row, 'high', figures)}"
+
+
+def ledger_table(
+    whole: WholeCook, catalogue: Catalogue, found: Mapping[str, Any], figures: Figures
+) -> SummaryTable:
+    """Return what else differed: a row a variable, a column an arm."""
+    rows = found["ledger"]
+    names = list(dict.fromkeys(row["arm"] for row in rows))
+    variables = list(dict.fromkeys(row["variable"] for row in rows))
+    cells = {
+        (row["variable"], row["arm"]): _step(catalogue, row, "difference", figures) for row in rows
+    }
+    columns = [Column("", tuple(_title(_label(catalogue, name)) for name in variables))]
+    columns += [
+        Column(name, tuple(cells.get((variable, name), UNKNOWN) for variable in variables))
+        for name in names
+    ]
+    control = whole.control.name if whole.control else "the control"
+    return SummaryTable(f"What else differed from {control}", tuple(columns))
+
+
+def leeway_table(whole: WholeCook, found: Mapping[str, Any], figures: Figures) -> SummaryTable:
+    """Return how long, and over how many degrees, each arm stayed right."""
+    rows = found["leeway"]
+    columns = (
+        Column("Arm", tuple(row["arm"] for row in rows)),
+        Column("Leeway in", tuple(str(row["axis"]) for row in rows)),
+        Column("At least", tuple(_bound(row, "at_least", figures) for row in rows)),
+        Column("At most", tuple(_bound(row, "at_most", figures) for row in rows)),
+        Column("", tuple(row["reason"] or "" for row in rows)),
+    )
+    return SummaryTable(
+        "How long it stayed right", columns, tuple(_look(whole, row["arm"]) for row in rows)
+    )
+
+
+def _bound(row: Mapping[str, Any], key: str, figures: Figures) -> str:
+    value = row[key]
+    if value is None:
+        return "–"
+    if row["axis"] == "temperature":
+        return figures.show(value, Dimension.TEMPERATURE_DIFFERENCE)
+    return figures.show(value, Dimension.DURATION)
