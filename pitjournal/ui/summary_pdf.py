@@ -4,10 +4,11 @@ Qt's own layout does it, also with no display (the offscreen platform).
 """
 
 import os
+from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
 
-from PySide6.QtCore import QMarginsF, QRect, QRectF, QSizeF, Qt, QUrl
+from PySide6.QtCore import QMarginsF, QRect, QRectF, QSizeF, Qt
 from PySide6.QtGui import (
     QColor,
     QFont,
@@ -21,6 +22,7 @@ from PySide6.QtGui import (
     QPainter,
     QPdfWriter,
     QPyTextObject,
+    QTextBlock,
     QTextCharFormat,
     QTextCursor,
     QTextDocument,
@@ -58,6 +60,7 @@ def _load_fonts() -> None:
         QFontDatabase.addApplicationFont(str(font))
 
 
+@cache
 def _font(points: int) -> QFont:
     """Return the program's face without ligatures, so that copied text is what was written."""
     font = QFont(FAMILY, points)
@@ -66,22 +69,30 @@ def _font(points: int) -> QFont:
     return font
 
 
+Picture = QSvgRenderer | QImage
+
+
 class _Pictures(QPyTextObject):
-    """Draws charts and arms' marks where the text has them, as vectors."""
+    """Draws charts and arms' marks as vectors, and photos, where the text has them."""
 
-    def __init__(self, document: QTextDocument, pictures: dict[str, str], width: float) -> None:
+    def __init__(
+        self,
+        document: QTextDocument,
+        pictures: Mapping[str, Picture],
+        width: float,
+        device: QPaintDevice,
+    ) -> None:
         super().__init__(document)
-        self._drawn = {name: QSvgRenderer(svg.encode(), document) for name, svg in pictures.items()}
+        self._pictures = pictures
         self._width = width
-        self._dpi = 96.0
-
-    def scale_to(self, device: QPaintDevice) -> None:
-        """Take the size of a pixel from the device."""
-        self._dpi = device.logicalDpiX()
+        self._scale = device.logicalDpiX() / 96.0
 
     def intrinsicSize(self, _doc: QTextDocument, _at: int, form: QTextFormat) -> QSizeF:
-        """Return a picture's size: as drawn at 96 dpi, but no wider than the page."""
-        size = QSizeF(self._drawn[str(form.property(_NAME))].defaultSize()) * (self._dpi / 96.0)
+        """Return a picture's size: as drawn at 96 dpi, no wider than the page; a photo half."""
+        picture = self._pictures[str(form.property(_NAME))]
+        if isinstance(picture, QImage):
+            return QSizeF(picture.size()) * (self._width / 2 / picture.width())
+        size = QSizeF(picture.defaultSize()) * self._scale
         return size * min(1.0, self._width / size.width())
 
     def drawObject(
@@ -93,44 +104,46 @@ class _Pictures(QPyTextObject):
         form: QTextFormat,
     ) -> None:
         """Draw it."""
-        self._drawn[str(form.property(_NAME))].render(painter, QRectF(rect))
+        picture = self._pictures[str(form.property(_NAME))]
+        if isinstance(picture, QImage):
+            painter.drawImage(QRectF(rect), picture)
+        else:
+            picture.render(painter, QRectF(rect))
 
 
 class _Pages:
     """A summary laid out on a device's pages, with a foot on each."""
 
     def __init__(self, summary: Summary, device: QPaintDevice, size: QSizeF) -> None:
-        self._dpi = device.logicalDpiX()
-        self._foot = 0.3 * self._dpi
+        self._summary, self._device = summary, device
+        self._foot = 0.3 * device.logicalDpiX()
         self._body = QSizeF(size.width(), size.height() - self._foot)
-        self._title = summary.title
+        self._html = to_print(summary)
+        self._drawn = _pictures_of(summary)
+        breaks: set[int] = set()
+        self.document = self._laid_out(breaks)
+        while (alone := _lonely_heading(self.document, self._body.height(), breaks)) is not None:
+            breaks.add(alone)
+            self.document = self._laid_out(breaks)
+
+    def _laid_out(self, breaks: set[int]) -> QTextDocument:
+        """Return the document with a new page before each heading of these numbers."""
         document = QTextDocument()
         document.setDefaultFont(_font(10))
         document.setDocumentMargin(0)
         layout = document.documentLayout()
-        layout.setPaintDevice(device)
-        pictures = {f"mark:{arm.look}": mark_svg(arm.look, 5) for arm in summary.arms}
-        looks = {look for table in (*summary.tables, summary.pieces) for look in table.looks}
-        for look in looks - {None}:
-            assert look is not None
-            pictures[f"mark:{look}"] = mark_svg(look, 5)
-        for place, (_, svg) in enumerate(charts_of(summary)):
-            pictures[f"chart:{place}"] = svg
-        self._pictures = _Pictures(document, pictures, size.width())
-        self._pictures.scale_to(device)
-        layout.registerHandler(_PICTURE, self._pictures)
-        for place, photo in enumerate(summary.photos):
-            image = QImage.fromData(photo.data)
-            wide = int(min(size.width() / 2, 3.2 * self._dpi))
-            image = image.scaledToWidth(wide, Qt.TransformationMode.SmoothTransformation)
-            document.addResource(
-                QTextDocument.ResourceType.ImageResource.value, QUrl(f"photo:{place}"), image
-            )
-        document.setHtml(to_print(summary))
+        layout.setPaintDevice(self._device)
+        pictures = _Pictures(document, self._drawn, self._body.width(), self._device)
+        layout.registerHandler(_PICTURE, pictures)
+        document.setHtml(self._html)
         _hang_pictures(document)
+        for number, block in enumerate(_headings(document)):
+            if number in breaks:
+                form = block.blockFormat()
+                form.setPageBreakPolicy(QTextFormat.PageBreakFlag.PageBreak_AlwaysBefore)
+                QTextCursor(block).setBlockFormat(form)
         document.setPageSize(self._body)
-        _keep_with_next(document, self._body.height())
-        self.document = document
+        return document
 
     @property
     def count(self) -> int:
@@ -151,8 +164,42 @@ class _Pages:
         painter.drawText(foot, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignBottom, words)
 
 
+def _pictures_of(summary: Summary) -> dict[str, Picture]:
+    """Return each chart, each arm's mark and each photo, by the name the text has for it."""
+    tables = (*summary.tables, summary.pieces)
+    looks = {look for table in tables for look in table.looks if look is not None}
+    looks |= {arm.look for arm in summary.arms}
+    drawn = {f"mark:{look}": mark_svg(look, 5) for look in looks}
+    for place, (_, svg) in enumerate(charts_of(summary)):
+        drawn[f"chart:{place}"] = svg
+    pictures: dict[str, Picture] = {name: QSvgRenderer(svg.encode()) for name, svg in drawn.items()}
+    for place, photo in enumerate(summary.photos):
+        pictures[f"photo:{place}"] = QImage.fromData(photo.data)
+    return pictures
+
+
+def _headings(document: QTextDocument) -> Iterator[QTextBlock]:
+    block = document.begin()
+    while block.isValid():
+        if block.blockFormat().headingLevel() == 2:
+            yield block
+        block = block.next()
+
+
+def _lonely_heading(document: QTextDocument, page: float, breaks: set[int]) -> int | None:
+    """Return the first heading whose page what it heads does not begin on; None if none is."""
+    layout = document.documentLayout()
+    for number, block in enumerate(_headings(document)):
+        follower = block.next()
+        top = layout.blockBoundingRect(block).top()
+        bottom = layout.blockBoundingRect(follower).bottom() - 1
+        if number not in breaks and int(top // page) != int(bottom // page):
+            return number
+    return None
+
+
 def _hang_pictures(document: QTextDocument) -> None:
-    """Turn the places of charts and marks into pictures drawn by `_Pictures`."""
+    """Turn the places of charts, marks and photos into pictures drawn by `_Pictures`."""
     block = document.begin()
     places = []
     while block.isValid():
@@ -160,36 +207,22 @@ def _hang_pictures(document: QTextDocument) -> None:
         while not parts.atEnd():
             form = parts.fragment().charFormat()
             name = form.toImageFormat().name() if form.isImageFormat() else ""
-            if name.startswith(("chart:", "mark:")):
+            if name.startswith(("chart:", "mark:", "photo:")):
                 places.append((parts.fragment().position(), parts.fragment().length(), name))
             parts += 1
         block = block.next()
+    cursor = QTextCursor(document)
+    cursor.beginEditBlock()  # one layout for all, not one each
     for start, length, name in places:
         form = QTextCharFormat()
         form.setObjectType(_PICTURE)
         form.setProperty(_NAME, name)
         if name.startswith("mark:"):
             form.setVerticalAlignment(QTextCharFormat.VerticalAlignment.AlignMiddle)
-        cursor = QTextCursor(document)
         cursor.setPosition(start)
         cursor.setPosition(start + length, QTextCursor.MoveMode.KeepAnchor)
         cursor.setCharFormat(form)
-
-
-def _keep_with_next(document: QTextDocument, page: float) -> None:
-    """Begin a new page before each heading that what it heads does not follow on the page."""
-    layout = document.documentLayout()
-    block = document.begin()
-    while block.isValid():
-        follower = block.next()
-        if block.blockFormat().headingLevel() == 2 and follower.isValid():
-            top = layout.blockBoundingRect(block).top()
-            bottom = layout.blockBoundingRect(follower).bottom() - 1
-            if int(top // page) != int(bottom // page):
-                form = block.blockFormat()
-                form.setPageBreakPolicy(QTextFormat.PageBreakFlag.PageBreak_AlwaysBefore)
-                QTextCursor(block).setBlockFormat(form)
-        block = follower
+    cursor.endEditBlock()
 
 
 def _page_layout(paper: str) -> QPageLayout:

@@ -9,6 +9,7 @@ from PySide6.QtGui import QImage
 from pytestqt.qtbot import QtBot
 
 from pitjournal.errors import JournalError
+from pitjournal.files.summary import Summary
 from pitjournal.ui.summary_pdf import write_pdf, write_png
 from tests.files.summary.sample import a_summary, pieces
 
@@ -23,6 +24,21 @@ def words_of(path: Path) -> str:
     return " ".join(words_of_pages(path))
 
 
+def words_in(summary: Summary) -> list[str]:
+    """Return words that a print of it must have, from every part of it."""
+    return [
+        summary.title,
+        *summary.words,
+        *summary.protects,
+        *summary.notes,
+        *(photo.caption for photo in summary.photos),
+        *(value for _, value in summary.facts),
+        *(table.title for table in (*summary.tables, summary.pieces)),
+        *(caution.source for caution in summary.cautions),
+        summary.deference,
+    ]
+
+
 def test_that_the_words_and_numbers_can_be_read_again(qtbot: QtBot, tmp_path: Path) -> None:
     del qtbot
     summary = a_summary()
@@ -30,8 +46,7 @@ def test_that_the_words_and_numbers_can_be_read_again(qtbot: QtBot, tmp_path: Pa
     text = words_of(tmp_path / "cook.pdf")
     numbers = list(summary.pieces.columns[2].cells)
     assert re.findall(r"1\.\d\d", text)[-9:] == numbers
-    for words in (summary.title, summary.words[0], *summary.protects, summary.cautions[0].source):
-        assert words in text
+    assert all(words in text for words in words_in(summary))
 
 
 def test_that_charts_are_lines_not_dots(qtbot: QtBot, tmp_path: Path) -> None:
@@ -71,6 +86,8 @@ def test_that_a_heading_is_never_left_alone_at_the_foot(qtbot: QtBot, tmp_path: 
     for rows in range(9, 40, 4):
         summary = replace(a_summary(), pieces=pieces(rows))
         write_pdf(summary, tmp_path / "cook.pdf")
+        text = words_of(tmp_path / "cook.pdf")
+        assert all(words in text for words in words_in(summary))
         for page in PdfReader(tmp_path / "cook.pdf").pages:
             lines = [line for line in page.extract_text().splitlines() if line.strip()]
             body = [line for line in lines if not line.startswith("Page ")]

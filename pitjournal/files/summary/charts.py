@@ -45,7 +45,7 @@ def point_chart(chart: PointChart) -> str:
     if not values:
         return ""
     ticks = nice_ticks(min(values), max(values), 5)
-    height = 260.0
+    height = 230.0
     said = "; ".join(
         f"{arm.name}: {', '.join(_number(round(value, 2)) for _, _, value in arm.points)}"
         for arm in arms
@@ -87,9 +87,7 @@ def interval_chart(chart: IntervalChart) -> str:
         edges += [edge for edge in (arm.estimate, arm.low, arm.high) if edge is not None]
     ticks = nice_ticks(min(edges), max(edges))
     height = 66.0 + 44 * len(chart.intervals)
-    said = "; ".join(
-        f"{arm.name}: {_number(round(arm.estimate, 2), signed=True)}" for arm in chart.intervals
-    )
+    said = "; ".join(f"{arm.name}: {arm.words}" for arm in chart.intervals)
     drawing = Drawing(WIDTH, height, chart.title, f"{chart.unit}. {said}".strip(". "))
     place = _scale(ticks[0], ticks[-1], 190, WIDTH - 40)
     bottom = height - 40
@@ -101,8 +99,7 @@ def interval_chart(chart: IntervalChart) -> str:
         if arm.low is not None and arm.high is not None:
             drawing.line((place(arm.low), y), (place(arm.high), y), look=arm.look, strong=True)
         drawing.mark((place(arm.estimate), y), arm.look)
-        words = _number(round(arm.estimate, 2), signed=True)
-        drawing.text((place(arm.estimate), y - 11), words, anchor="middle", bold=True, size=12)
+        drawing.text((place(arm.estimate), y - 11), arm.words, anchor="middle", bold=True, size=12)
     for tick in ticks:
         words = _number(tick, signed=True)
         drawing.text((place(tick), height - 22), words, anchor="middle", quiet=True, size=12)
@@ -119,7 +116,7 @@ def curve_chart(chart: CurveChart) -> str:
     hours = [hour for curve in curves for hour in curve.hours]
     ticks = nice_ticks(min(values), max(values))
     times = nice_ticks(min(hours), max(hours), 8)
-    height, right = 320.0, WIDTH - 110
+    height, right = 290.0, WIDTH - 110
     said = "; ".join(
         f"{curve.name}: from {curve.values[0]:.0f} to {curve.values[-1]:.0f}" for curve in curves
     )

@@ -130,13 +130,14 @@ class PointChart:
 
 @dataclass(frozen=True)
 class Interval:
-    """An arm's difference from the control: estimate and 95 % limits where they exist."""
+    """An arm's difference from the control: estimate, 95 % limits where they exist, in words."""
 
     look: int
     name: str
     estimate: float
     low: float | None
     high: float | None
+    words: str
 
 
 @dataclass(frozen=True)

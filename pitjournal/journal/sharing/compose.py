@@ -149,7 +149,9 @@ def _intervals(
         if not row["declared"] or row["estimate"] is None or look is None:
             continue
         estimate = figures.number(row["estimate"], dimension)
-        rows.append(Interval(look, row["arm"], estimate, step(row["low"]), step(row["high"])))
+        words = figures.signed(row["estimate"], dimension, with_unit=False)
+        limits = step(row["low"]), step(row["high"])
+        rows.append(Interval(look, row["arm"], estimate, *limits, words))
     control = whole.control.name if whole.control else "the control"
     unit = figures.unit(dimension)
     words = f"{outcome.label}, {unit}" if unit else outcome.label

@@ -34,9 +34,10 @@ class Figures:
         """Return the unit's name; may be empty."""
         return units.unit_label(dimension, self.system)
 
-    def signed(self, value: float, dimension: Dimension) -> str:
-        """Return a difference with its sign and unit."""
-        return units.show(value, difference_of(dimension), self.system, signed=True)
+    def signed(self, value: float, dimension: Dimension, *, with_unit: bool = True) -> str:
+        """Return a difference with its sign."""
+        what = difference_of(dimension)
+        return units.show(value, what, self.system, with_unit=with_unit, signed=True)
 
 
 def difference_of(dimension: Dimension) -> Dimension:

@@ -162,6 +162,7 @@ def _label(catalogue: Catalogue, words: str) -> str:
 
 
 def _step(catalogue: Catalogue, row: Mapping[str, Any], key: str, figures: Figures) -> str:
+    """Return a difference in words, with its unit."""
     variable = catalogue.named(row.get("outcome") or row["variable"])
     value = row[key]
     if variable is None or value is None:
@@ -170,10 +171,13 @@ def _step(catalogue: Catalogue, row: Mapping[str, Any], key: str, figures: Figur
 
 
 def _interval(catalogue: Catalogue, row: Mapping[str, Any], figures: Figures) -> str:
-    if row["low"] is None or row["high"] is None:
+    variable = catalogue.named(row["outcome"])
+    if row["low"] is None or row["high"] is None or variable is None:
         return "none"
-    low = _step(catalogue, row, "low", figures)
-    return f"{low} to {_step(catalogue, row, 'high', figures)}"
+    # A weight or a time changes its unit with its size; the rest has one, said once.
+    varies = variable.dimension in {Dimension.MASS, Dimension.DURATION}
+    low = figures.signed(row["low"], variable.dimension, with_unit=varies)
+    return f"{low} to {figures.signed(row['high'], variable.dimension)}"
 
 
 def ledger_table(

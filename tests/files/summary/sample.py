@@ -80,7 +80,10 @@ def a_summary(title: str = "Does injecting change the bite?", *, rows: int = 9) 
         intervals=IntervalChart(
             "Difference, 95 % interval",
             "points",
-            (Interval(1, "Injected", 0.8, 0.1, 1.6), Interval(2, "Needled", 0.1, None, None)),
+            (
+                Interval(1, "Injected", 0.8, 0.1, 1.6, "+0.8"),
+                Interval(2, "Needled", 0.1, None, None, "+0.1"),
+            ),
         ),
         curves=CurveChart(
             "Temperature",
