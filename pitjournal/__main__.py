@@ -1,0 +1,7 @@
+"""`python -m pitjournal`."""
+
+import sys
+
+from pitjournal.app import main
+
+sys.exit(main())
