@@ -128,8 +128,8 @@ def parse_moment(text: str, now: datetime, zone: str) -> datetime:
 
 
 def _not_understood(text: str) -> JournalError:
-    seen = f"“{text.strip()[:40]}”" if text.strip() else "Nothing"
-    return JournalError(f"{seen} is not a time here.", f"Try {EXAMPLE}.")
+    seen = f"“{text.strip()[:40]}”" if text.strip() else "An empty field"
+    return JournalError(f"{seen} is not a time.", f"Try {EXAMPLE}.")
 
 
 def _read(words: str, now: datetime, zone: ZoneInfo) -> datetime | None:

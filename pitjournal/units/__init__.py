@@ -1,0 +1,31 @@
+"""Quantities as a cook types and reads them, and as the journal stores them.
+
+Stored: g, °C, K (a difference), K/s, m, s, mL, fraction, g/s, money per g, m/s.
+Pint reads what is typed and is imported then; showing needs plain factors only.
+"""
+
+from pitjournal.units.reading import parse, warm_up
+from pitjournal.units.scales import (
+    NOT_RECORDED,
+    Dimension,
+    UnitSystem,
+    example,
+    from_display,
+    to_display,
+    unit_label,
+)
+from pitjournal.units.showing import MINUS, show
+
+__all__ = [
+    "MINUS",
+    "NOT_RECORDED",
+    "Dimension",
+    "UnitSystem",
+    "example",
+    "from_display",
+    "parse",
+    "show",
+    "to_display",
+    "unit_label",
+    "warm_up",
+]
