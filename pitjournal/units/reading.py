@@ -102,7 +102,7 @@ def parse(text: str, dimension: Dimension, system: UnitSystem) -> float:
         value = _read(words, dimension, system, -1.0 if negative else 1.0)
     except JournalError as error:
         raise JournalError(error.message, error.hint or _hint(dimension, system)) from error
-    except (OverflowError, ArithmeticError):
+    except (ArithmeticError, ValueError):  # more digits than a number holds
         value = None
     if value is None or not math.isfinite(value) or not _possible(value, dimension):
         seen = f"“{text.strip()[:40]}”" if text.strip() else "An empty field"

@@ -10,7 +10,7 @@ from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
-from hypothesis import example, given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from pitjournal.domain.moments import (
@@ -285,6 +285,7 @@ _MOMENTS = st.datetimes(
 )
 
 
+@settings(deadline=None)  # machines are shared
 @given(_MOMENTS, st.integers(-400 * 1440, 400 * 1440), st.sampled_from([NEW_YORK, BERLIN, SYDNEY]))
 @example(at("2025-11-02 06:40"), -70, NEW_YORK)  # the first 1:30 seen from the second 1:40
 @example(at("2025-11-15 23:55", BERLIN), -1430, BERLIN)
@@ -295,6 +296,7 @@ def test_that_what_is_shown_is_read_again_as_the_same_minute(
     assert parse_moment(show_moment(moment, zone, now), now, zone) == moment
 
 
+@settings(deadline=None)  # machines are shared
 @given(st.text(max_size=20), _MOMENTS)
 def test_that_no_text_is_more_than_refused(text: str, now: datetime) -> None:
     try:
@@ -305,6 +307,7 @@ def test_that_no_text_is_more_than_refused(text: str, now: datetime) -> None:
         assert moment.tzinfo is UTC
 
 
+@settings(deadline=None)  # machines are shared
 @given(st.from_regex(r"[0-9:. /apmhnovstdy-]{1,14}", fullmatch=True))
 def test_that_no_slip_of_the_finger_is_more_than_refused(text: str) -> None:
     try:
