@@ -2,6 +2,8 @@
 
 COMMANDS = {
     "cooks": "cooks",
+    "summary": "summary",
+    "check": "check",
     "backup": "backup",
 }
 """Each command and the module of this package that carries it out."""

@@ -1,1 +1,57 @@
 """Make a cook's summary for someone else, with a list of what leaves."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from pitjournal.domain.shelf import ShelfKind
+from pitjournal.files.summary.content import Choice, Summary
+from pitjournal.journal.journal import Journal
+from pitjournal.journal.sharing.compose import NOTHING_FOUND, Material, compose
+from pitjournal.journal.sharing.tables import Values, recorded_values
+from pitjournal.units import UnitSystem
+
+
+def summary(
+    journal: Journal,
+    cook_id: str,
+    choice: Choice | None = None,
+    system: UnitSystem = UnitSystem.US,
+    *,
+    found: Mapping[str, Any] = NOTHING_FOUND,
+    values: Values | None = None,
+) -> Summary:
+    """Return what one cook's summary says.
+
+    Parameters
+    ----------
+    journal
+        The open journal.
+    cook_id
+        Which cook.
+    choice
+        The detail of recipes and the private parts that leave; None lets out the least.
+    system
+        The units it is written in.
+    found
+        The findings under their documented JSON keys, words in the same units.
+    values
+        What was worked out for each piece, by id and catalogue key, in storage units;
+        what was recorded is added.
+
+    Raises
+    ------
+    JournalError
+        If the cook is gone.
+    """
+    items = [*journal.shelf(ShelfKind.RUB), *journal.shelf(ShelfKind.RECIPE)]
+    whole, catalogue = journal.whole(cook_id), journal.catalogue()
+    material = Material(
+        whole=whole,
+        catalogue=catalogue,
+        values=recorded_values(whole, catalogue, values or {}),
+        found=found,
+        shelf={item.name: item.details for item in items},
+        samples=journal.samples,
+        attachment=journal.attachment,
+    )
+    return compose(material, choice or Choice(), system)

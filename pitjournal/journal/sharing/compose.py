@@ -40,6 +40,19 @@ DEFERENCE = (
 )
 
 
+NOTHING_FOUND: Mapping[str, Any] = {
+    "outcome": None,
+    "arms": (),
+    "differences": (),
+    "ledger": (),
+    "leeway": (),
+    "fuel": None,
+    "safety": (),
+    "words": (),
+}
+"""The findings of a cook that has none."""
+
+
 @dataclass(frozen=True)
 class Material:
     """What a summary is made from: records, values in storage units, findings as JSON."""

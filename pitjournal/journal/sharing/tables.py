@@ -5,8 +5,8 @@ from dataclasses import replace
 from statistics import fmean
 from typing import Any
 
-from pitjournal.domain.catalogue import Catalogue, Kind, Variable
-from pitjournal.domain.piece import Piece
+from pitjournal.domain.catalogue import Catalogue, Kind, Level, Variable
+from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.summary.content import Choice, Column, Part, SummaryTable
 from pitjournal.journal.sharing.figures import UNKNOWN, Figures, difference_of
@@ -30,6 +30,21 @@ PIECE_KEYS = (
 
 ARM_KEYS = ("pickup", "yield_off", "yield_edible", "time_on", "time_rested", "stall_length")
 """What the table of arms shows besides the outcome."""
+
+
+def recorded_values(whole: WholeCook, catalogue: Catalogue, worked_out: Values) -> Values:
+    """Return what was recorded of each piece, with what was worked out for it beside."""
+    recorded = [
+        variable
+        for variable in catalogue.values()
+        if variable.level is Level.PIECE and variable.field
+    ]
+    found: dict[str, dict[str, Any]] = {}
+    for piece in whole.pieces:
+        values = {variable.key: getattr(piece, variable.field) for variable in recorded}
+        values |= {f"mass_{stage}": whole.mass(piece, stage) for stage in Stage}
+        found[piece.id] = values | dict(worked_out.get(piece.id, {}))
+    return found
 
 
 def pieces_table(
