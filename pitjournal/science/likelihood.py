@@ -46,10 +46,10 @@ class CrossProducts:
         """Return both Cholesky factors, and what is left of X and y, and of y, below them."""
         inside = factor.T @ self._zz @ factor
         inside[np.diag_indices_from(inside)] += 1.0
-        lower = np.linalg.cholesky(inside)
+        lower = np.asarray(np.linalg.cholesky(inside), dtype=np.float64)
         half = _below(lower, factor.T @ self._zr)
         rest = self._rr - half.T @ half
-        corner = np.linalg.cholesky(rest[: self.p, : self.p])
+        corner = np.asarray(np.linalg.cholesky(rest[: self.p, : self.p]), dtype=np.float64)
         return lower, half, corner, _below(corner, rest[: self.p, self.p :])[:, 0]
 
     def _squares(self, half: Array, cb: Array) -> float:
@@ -83,7 +83,7 @@ class CrossProducts:
     def solve(self, factor: Array) -> Solved:
         """Return fixed and random effects at a relative factor."""
         lower, half, corner, cb = self._reduced(factor)
-        coefficients = np.linalg.solve(corner.T, cb)
+        coefficients = np.asarray(np.linalg.solve(corner.T, cb), dtype=np.float64)
         spherical = half[:, self.p] - half[:, : self.p] @ coefficients
         effects = factor @ np.linalg.solve(lower.T, spherical)
         back = np.linalg.inv(corner)
