@@ -56,7 +56,9 @@ def need_gui() -> QGuiApplication:
 
 @cache
 def _load_fonts() -> None:
-    for font in sorted(resource_path("fonts").glob("*.ttf")):
+    """Load the program's own face; without, Qt takes the system's."""
+    folder = resource_path("templates").parent / "fonts"
+    for font in sorted(folder.glob("*.ttf")):
         QFontDatabase.addApplicationFont(str(font))
 
 
