@@ -1,0 +1,1 @@
+"""The demonstration journal: an invented scenario, made by running commands."""

@@ -1,0 +1,48 @@
+"""The invented panel: what four tasters who do not exist say about a piece."""
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+
+from pitjournal.domain.tasting import HOME_PANEL
+from pitjournal.journal.demonstration.day import Lot
+from pitjournal.journal.demonstration.plans import CookPlan
+
+TASTERS: Mapping[str, float] = {"Ada": -0.4, "Bruno": 0.3, "Clio": 0.0, "Dov": 0.1}
+"""First names, made up, and how much kinder than the rest each is, points."""
+
+_USUAL = {"tenderness": 6.1, "juiciness": 6.0, "flavour": 6.4, "appearance": 6.3}
+_DAY, _BLOCK, _PIECE, _TASTER = 0.35, 0.15, 0.22, 0.65
+"""Standard deviations, points: of days, packs, pieces and single judgements."""
+
+Sheet = Mapping[tuple[int, str, str], float]
+"""Score by piece, taster and criterion."""
+
+
+def judge(plan: CookPlan, pieces: Lot, tasters: Sequence[str], lot: np.random.Generator) -> Sheet:
+    """Return whole numbers from 1 to 9, one a piece, taster and criterion."""
+    arms = max(len(plan.arms), 1)
+    count = pieces.arm.size
+    sheet = {}
+    for criterion in HOME_PANEL:
+        day = lot.normal(0.0, _DAY)
+        block = np.repeat(lot.normal(0.0, _BLOCK, plan.blocks), arms)
+        quality = _USUAL[criterion] + day + block + lot.normal(0.0, _PIECE, count)
+        quality = quality + _hidden(plan, pieces, criterion)
+        said = quality[:, None] + np.array([TASTERS[taster] for taster in tasters])
+        said = said + lot.normal(0.0, _TASTER, said.shape)
+        for (piece, taster), score in np.ndenumerate(np.clip(np.rint(said), 1, 9)):
+            sheet[piece, tasters[taster], criterion] = float(score)
+    return sheet
+
+
+def _hidden(
+    plan: CookPlan, pieces: Lot, criterion: str
+) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+    if not plan.arms:
+        return np.zeros(pieces.arm.size)
+    points = {
+        "tenderness": [way.tender for way in plan.arms],
+        "juiciness": [way.juicy for way in plan.arms],
+    }.get(criterion, [0.0] * len(plan.arms))
+    return np.asarray(points)[pieces.arm]
