@@ -20,7 +20,7 @@ THUMBNAIL = 480
 MOST_PIXELS = 89_000_000
 """A picture that must be unpacked whole may have as many; JPEG, which need not, twice that."""
 
-_FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "BMP", "GIF", "HEIF")
+_FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "BMP", "GIF")
 _TIMES = (ExifTags.Base.DateTimeOriginal, ExifTags.Base.DateTimeDigitized)
 _ON_ITS_SIDE = {5, 6, 7, 8}
 """Exif 2.3 (JEITA CP-3451), orientation: the first row is a side of the picture."""
@@ -66,11 +66,11 @@ def read_photo(data: bytes, name: str) -> PhotoRead:
     JournalError
         If it is no picture, is damaged, or is too large to unpack.
     """
-    _learn_heic(data)
+    formats = _formats(data)
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # damaged EXIF; a large JPEG: both are dealt with below
         try:
-            with Image.open(io.BytesIO(data), formats=_FORMATS) as image:
+            with Image.open(io.BytesIO(data), formats=formats) as image:
                 return _read(image, name)
         except Image.DecompressionBombError as error:
             raise _too_large(name) from error
@@ -80,11 +80,13 @@ def read_photo(data: bytes, name: str) -> PhotoRead:
             raise _damaged(name) from error
 
 
-def _learn_heic(data: bytes) -> None:
-    if data[4:8] == b"ftyp":
-        import pillow_heif  # noqa: PLC0415 - its library loads only for such a photo
+def _formats(data: bytes) -> tuple[str, ...]:
+    if data[4:8] != b"ftyp":  # the box that begins HEIC (ISO/IEC 14496-12)
+        return _FORMATS
+    import pillow_heif  # noqa: PLC0415 - its library loads only for such a photo
 
-        pillow_heif.register_heif_opener()
+    pillow_heif.register_heif_opener()
+    return ("HEIF",)
 
 
 def _read(image: Image.Image, name: str) -> PhotoRead:

@@ -2,6 +2,8 @@
 
 import io
 import struct
+import subprocess
+import sys
 import warnings
 import zlib
 from datetime import datetime
@@ -197,6 +199,19 @@ def test_that_what_is_no_picture_is_refused_with_its_name(data: bytes) -> None:
         warnings.simplefilter("error")
         with pytest.raises(JournalError, match=r"IMG_2041\.jpg"):
             read_photo(data, "IMG_2041.jpg")
+
+
+def test_that_no_picture_is_also_refused_before_the_first_heic_was_read() -> None:
+    script = """
+from pitjournal.errors import JournalError
+from pitjournal.files.photos import read_photo
+try:
+    read_photo(b"flip at two", "notes.txt")
+except JournalError as error:
+    print(error.message)
+"""
+    run = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert run.stdout == "notes.txt is not a picture that can be read.\n"
 
 
 @pytest.mark.parametrize("kind", ["JPEG", "PNG"])

@@ -229,7 +229,7 @@ RUNNING = replace(
     wood="cherry",
     note="Running while you look at it.",
 )
-"""Its fire was lit four hours and ten minutes before "now"."""
+"""Its fire was lit a few hours before "now"."""
 
 PLANNED = replace(
     _INJECT,
