@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Callable, Mapping
+from dataclasses import fields
 from datetime import UTC, datetime
 from enum import StrEnum
 from types import NoneType, UnionType
@@ -69,8 +70,7 @@ def moment_text(moment: datetime) -> str:
 def fields_of(record: type[Record]) -> dict[str, tuple[type, bool]]:
     """Return each field's plain type and whether it may be unknown."""
     hints = get_type_hints(record)
-    names = record.__dataclass_fields__
-    return {name: _plain(hints[name]) for name in names}
+    return {field.name: _plain(hints[field.name]) for field in fields(record)}
 
 
 def _plain(hint: object) -> tuple[type, bool]:

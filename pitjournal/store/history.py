@@ -104,4 +104,8 @@ def _walk(connection: Connection, step: Step, *, back: bool) -> list[Touched]:
         transaction.restore(kind, row.row_id, wanted)
     mark = update(operation).where(operation.c.seq == step.seq).values(undone=int(back))
     connection.execute(mark)
+    top = next_undo(connection)
+    if top is not None:  # typing after a walk is a step of its own
+        query = update(operation).where(operation.c.seq == top.seq).values(merge_key="")
+        connection.execute(query)
     return transaction.touched

@@ -4,7 +4,7 @@ import sqlite3
 from collections.abc import Callable
 from pathlib import Path
 
-from sqlalchemy import URL, Engine, create_engine, event
+from sqlalchemy import URL, Connection, Engine, create_engine, event
 from sqlalchemy.exc import DatabaseError
 
 FILE_NAME = "journal.sqlite"
@@ -17,12 +17,17 @@ def engine_for(path: Path, *, read_only: bool = False) -> Engine:
     engine = create_engine(address, connect_args={"timeout": 2.0})
 
     def prepare(connection: sqlite3.Connection, _record: object) -> None:
+        connection.isolation_level = None  # the driver's own BEGIN leaves table changes out
         connection.execute("PRAGMA foreign_keys=ON")
         connection.execute("PRAGMA synchronous=FULL")
         if not read_only:
             connection.execute("PRAGMA journal_mode=WAL")
 
+    def begin(connection: Connection) -> None:
+        connection.exec_driver_sql("BEGIN")
+
     event.listen(engine, "connect", prepare)
+    event.listen(engine, "begin", begin)
     return engine
 
 

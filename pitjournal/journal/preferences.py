@@ -1,0 +1,80 @@
+"""What this computer's cook prefers: theme, units, the last journal. Not part of a journal."""
+
+import json
+import os
+from dataclasses import asdict, dataclass, fields, replace
+from pathlib import Path
+from typing import Any
+
+
+@dataclass(frozen=True)
+class Preferences:
+    """Preferences; an unknown value (of a newer version, say) is kept but not used.
+
+    Attributes
+    ----------
+    theme
+        "light", "night", "sun" or "system".
+    units
+        "us" or "metric".
+    last_journal
+        The folder that opens by itself.
+    recent
+        Folders of journals opened before, newest first.
+    """
+
+    theme: str = "system"
+    units: str = "us"
+    last_journal: str = ""
+    recent: tuple[str, ...] = ()
+
+
+def preferences_path() -> Path:
+    """Return where preferences are kept; ``PITJOURNAL_SETTINGS`` names another file."""
+    named = os.environ.get("PITJOURNAL_SETTINGS")
+    if named:
+        return Path(named)
+    import platformdirs  # noqa: PLC0415 - only needed once a start
+
+    return Path(platformdirs.user_config_dir("pitjournal")) / "settings.json"
+
+
+def load_preferences() -> Preferences:
+    """Return the preferences; a missing or broken file gives the defaults."""
+    found = _read()
+    values: dict[str, Any] = {}
+    for field in fields(Preferences):
+        value = found.get(field.name)
+        if field.name == "recent" and isinstance(value, list):
+            values["recent"] = tuple(str(item) for item in value)
+        elif isinstance(value, str):
+            values[field.name] = value
+    return Preferences(**values)
+
+
+def _read() -> dict[str, Any]:
+    try:
+        found = json.loads(preferences_path().read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return {}
+    return found if isinstance(found, dict) else {}
+
+
+def save_preferences(preferences: Preferences) -> None:
+    """Write the preferences; what a newer version wrote beside them stays. Failure is no harm."""
+    path = preferences_path()
+    kept = {**_read(), **asdict(preferences)}
+    part = path.with_suffix(".part")
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        part.write_text(json.dumps(kept, indent=1), encoding="utf-8")
+        part.replace(path)
+    except OSError:
+        return
+
+
+def with_journal(preferences: Preferences, folder: Path) -> Preferences:
+    """Return the preferences after opening the journal in a folder."""
+    name = str(folder.absolute())
+    recent = (name, *(other for other in preferences.recent if other != name))[:8]
+    return replace(preferences, last_journal=name, recent=recent)

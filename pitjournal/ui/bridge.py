@@ -1,0 +1,188 @@
+"""Between the journal and the widgets: one signal a change, errors said once, jobs awaited."""
+
+import logging
+from collections.abc import Callable
+from typing import TypeVar
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from pitjournal.errors import JournalError
+from pitjournal.journal import Changes, Journal
+from pitjournal.journal.commands import Command
+from pitjournal.journal.jobs import CancelledJobError, Job, Progress
+from pitjournal.store.database import NotSavedError
+
+log = logging.getLogger(__name__)
+T = TypeVar("T")
+
+RETRY_EVERY = 2000
+"""Milliseconds between tries to save what the disk refused."""
+
+POLL_EVERY = 40
+"""Milliseconds between looks at a job."""
+
+SHOW_AFTER = 500
+"""Milliseconds after which a job's progress is worth showing."""
+
+
+class Bridge(QObject):
+    """The one way from a tap to the journal and back.
+
+    Signals
+    -------
+    changed(Changes)
+        Something changed; views ask again for what they show.
+    saved(str)
+        A command was saved: what it did, in a cook's words.
+    refused(str)
+        A command was refused: one line with its hint.
+    holding(int)
+        How many commands wait on a disk that refused; 0 when all are saved.
+    working(object)
+        A `Job` that has taken longer than half a second, or None when it is over.
+    """
+
+    changed = Signal(object)
+    saved = Signal(str)
+    refused = Signal(str)
+    holding = Signal(int)
+    working = Signal(object)
+
+    def __init__(self, journal: Journal, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.journal = journal
+        self._end = journal.subscribe(self.changed.emit)
+        self._held: list[tuple[Command, object | None]] = []
+        self._retry = QTimer(self, interval=RETRY_EVERY)
+        self._retry.timeout.connect(self.try_held)
+        self._waits: list[QTimer] = []
+
+    def do(self, command: Command, initiator: object | None = None) -> Changes | None:
+        """Run a command; on failure say so (and hold what may still be saved), return None."""
+        if self._held:
+            self._hold(command, initiator)
+            return None
+        try:
+            changes = self.journal.do(command, initiator)
+        except NotSavedError as error:
+            if not self.journal.read_only:
+                self._hold(command, initiator)
+            self.refused.emit(str(error))
+            return None
+        except JournalError as error:
+            self.refused.emit(str(error))
+            return None
+        if changes:
+            self.saved.emit(changes.label)
+        return changes
+
+    def attempt(self, command: Command, initiator: object | None = None) -> str:
+        """Run a command for a field that shows its own error: return that, or an empty text."""
+        try:
+            changes = self.journal.do(command, initiator)
+        except NotSavedError as error:
+            if not self.journal.read_only:
+                self._hold(command, initiator)
+            self.refused.emit(str(error))
+            return str(error)
+        except JournalError as error:
+            return str(error)
+        if changes:
+            self.saved.emit(changes.label)
+        return ""
+
+    def _hold(self, command: Command, initiator: object | None) -> None:
+        self._held.append((command, initiator))
+        self._retry.start()
+        self.holding.emit(len(self._held))
+
+    @property
+    def held(self) -> tuple[str, ...]:
+        """What waits to be saved, in words."""
+        return tuple(command.label for command, _ in self._held)
+
+    def try_held(self) -> None:
+        """Try again to save what waits, in order."""
+        while self._held:
+            command, initiator = self._held[0]
+            try:
+                changes = self.journal.do(command, initiator)
+            except NotSavedError:
+                return
+            except JournalError as error:
+                self.refused.emit(str(error))
+            else:
+                self.saved.emit(changes.label)
+            self._held.pop(0)
+            self.holding.emit(len(self._held))
+        self._retry.stop()
+
+    def undo(self) -> None:
+        """Take back the newest step."""
+        self._walk(self.journal.undo, "There is nothing to undo.")
+
+    def redo(self) -> None:
+        """Do the last undone step again."""
+        self._walk(self.journal.redo, "There is nothing to do again.")
+
+    def _walk(self, step: Callable[[], Changes | None], nothing: str) -> None:
+        try:
+            changes = step()
+        except JournalError as error:
+            self.refused.emit(str(error))
+            return
+        self.saved.emit(changes.label if changes else nothing)
+
+    def run(
+        self,
+        label: str,
+        work: Callable[[Progress], T],
+        done: Callable[[T], None],
+        failed: Callable[[str], None] | None = None,
+    ) -> Job[T]:
+        """Run long work off this thread, then `done` with its result on this one.
+
+        Progress is shown after half a second. A `JournalError` goes to `failed`, or is said in
+        the message bar; a bug is raised here, on the window's thread, where it is logged.
+        """
+        job = self.journal.jobs.start(label, work)
+        poll = QTimer(self, interval=POLL_EVERY)
+        late = QTimer(self, interval=SHOW_AFTER, singleShot=True)
+        late.timeout.connect(lambda: self.working.emit(job))
+        late.start()
+
+        def look() -> None:
+            if not job.future.done():
+                return
+            poll.stop()
+            late.stop()
+            self.working.emit(None)
+            self._waits.remove(poll)
+            poll.deleteLater()
+            late.deleteLater()
+            self._finish(job, done, failed or self.refused.emit)
+
+        poll.timeout.connect(look)
+        self._waits.append(poll)
+        poll.start()
+        return job
+
+    @staticmethod
+    def _finish(job: Job[T], done: Callable[[T], None], failed: Callable[[str], None]) -> None:
+        if job.future.cancelled():
+            return
+        error = job.future.exception()
+        if isinstance(error, CancelledJobError):
+            return
+        if isinstance(error, JournalError):
+            failed(str(error))
+            return
+        done(job.future.result())
+
+    def close(self) -> None:
+        """Stop listening and waiting."""
+        self._retry.stop()
+        for poll in self._waits:
+            poll.stop()
+        self._waits.clear()
+        self._end()

@@ -1,0 +1,160 @@
+"""Do, undo and redo at random on a real file: every row must be what it was."""
+
+import tempfile
+from datetime import timedelta
+from pathlib import Path
+
+from hypothesis import HealthCheck, Phase, settings
+from hypothesis import strategies as st
+from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
+
+from pitjournal.domain.cook import Arm, Cook
+from pitjournal.domain.event import DonenessCheck, EventKind
+from pitjournal.domain.piece import Piece, Stage
+from pitjournal.domain.record import Record
+from pitjournal.errors import JournalError
+from pitjournal.journal import open_journal
+from pitjournal.journal.commands.bench import CheckDoneness, CorrectEvent, LogEvent, Weigh
+from pitjournal.journal.commands.records import Change, Remove, Together
+from pitjournal.journal.commands.tasting import DrawTasting, GiveScore, LockTasting, RevealTasting
+from pitjournal.store.schema import RECORDS
+from tests.builders import NOON, add_comparison, an_event
+
+Rows = dict[str, frozenset[object]]
+
+
+class UndoWalk(RuleBasedStateMachine):
+    """A journal on disk, with the states it went through."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.folder = tempfile.TemporaryDirectory()
+        self.journal = open_journal(Path(self.folder.name), new=True)
+        self.past: list[Rows] = [self.rows()]
+        self.future: list[Rows] = []
+
+    def rows(self) -> Rows:
+        return {
+            kind.KIND: frozenset(repr(record) for record in self.journal.find(kind))
+            for kind in RECORDS
+        }
+
+    def done(self, command: object) -> None:
+        try:
+            changes = self.journal.do(command)  # type: ignore[arg-type]
+        except JournalError:
+            assert self.rows() == self.past[-1]
+            return
+        if changes:
+            key = getattr(command, "merge_key", "")
+            merged = key and key == getattr(self, "last_key", None) and not self.future
+            self.last_key = key
+            if merged and len(self.past) > 1:
+                self.past.pop()
+            self.past.append(self.rows())
+            self.future.clear()
+
+    def pick(self, kind: type[Record], place: int) -> Record | None:
+        found = self.journal.find(kind)
+        return found[place % len(found)] if found else None
+
+    @rule()
+    def add_cook(self) -> None:
+        self.done(add_comparison())
+
+    @rule(place=st.integers(0, 9), words=st.text(max_size=5))
+    def type_title(self, place: int, words: str) -> None:
+        cook = self.pick(Cook, place)
+        if isinstance(cook, Cook):
+            self.done(Change(Cook, cook.id, {"title": words}))
+
+    @rule(place=st.integers(0, 20), mass=st.floats(-10, 5000), stage=st.sampled_from(Stage))
+    def weigh(self, place: int, mass: float, stage: Stage) -> None:
+        piece = self.pick(Piece, place)
+        if isinstance(piece, Piece):
+            self.done(Weigh(piece.cook_id, piece.id, stage, mass))
+
+    @rule(place=st.integers(0, 20), kind=st.sampled_from(EventKind), minutes=st.integers(0, 600))
+    def tap(self, place: int, kind: EventKind, minutes: int) -> None:
+        piece = self.pick(Piece, place)
+        if isinstance(piece, Piece):
+            event = an_event(piece.cook_id, kind, minutes=minutes, pieces=(piece.id,))
+            self.done(LogEvent(event, f"Log {kind}"))
+            self.done(CorrectEvent(event.id, NOON - timedelta(minutes=20)))
+
+    @rule(place=st.integers(0, 20), feel=st.integers(-1, 9))
+    def check(self, place: int, feel: int) -> None:
+        piece = self.pick(Piece, place)
+        if isinstance(piece, Piece):
+            check = DonenessCheck(cook_id=piece.cook_id, piece_id=piece.id, at=NOON, feel=feel)
+            self.done(CheckDoneness(check))
+
+    @rule(place=st.integers(0, 9), seed=st.integers(0, 99))
+    def taste(self, place: int, seed: int) -> None:
+        cook = self.pick(Cook, place)
+        if not isinstance(cook, Cook):
+            return
+        self.done(DrawTasting(cook.id, ("Ada", "Bo"), seed))
+        whole = self.journal.whole(cook.id)
+        if whole.tastings:
+            session = whole.tastings[-1]
+            samples = [s for s in whole.samples if s.tasting_id == session.id]
+            self.done(GiveScore(session.id, samples[0].id, "Ada", "tenderness", 7.0))
+            self.done(LockTasting(session.id))
+            self.done(RevealTasting(session.id))
+
+    @rule(place=st.integers(0, 30), kind=st.sampled_from([Cook, Arm, Piece]))
+    def remove(self, place: int, kind: type[Cook] | type[Arm] | type[Piece]) -> None:
+        record = self.pick(kind, place)
+        if isinstance(record, Cook | Arm | Piece):
+            self.done(Remove(kind, record.id))
+
+    @rule(place=st.integers(0, 30))
+    def several_as_one(self, place: int) -> None:
+        piece = self.pick(Piece, place)
+        if isinstance(piece, Piece):
+            changes = (
+                Change(Piece, piece.id, {"grade": "choice"}),
+                Change(Piece, piece.id, {"slot": "top"}),
+            )
+            self.done(Together(changes, "Edit a piece"))
+
+    @precondition(lambda self: len(self.past) > 1)
+    @rule()
+    def undo(self) -> None:
+        assert self.journal.undo()
+        self.future.append(self.past.pop())
+        self.last_key = ""
+        assert self.rows() == self.past[-1]
+
+    @precondition(lambda self: self.future)
+    @rule()
+    def redo(self) -> None:
+        assert self.journal.redo()
+        self.past.append(self.future.pop())
+        self.last_key = ""
+        assert self.rows() == self.past[-1]
+
+    @rule()
+    def reopen(self) -> None:
+        self.journal.close()
+        self.journal = open_journal(Path(self.folder.name))
+
+    @invariant()
+    def rows_are_what_the_last_step_left(self) -> None:
+        assert self.rows() == self.past[-1]
+
+    def teardown(self) -> None:
+        assert self.journal.database.integrity() == (True, True)
+        self.journal.close()
+        self.folder.cleanup()
+
+
+UndoWalk.TestCase.settings = settings(
+    max_examples=10,
+    stateful_step_count=20,
+    deadline=None,
+    suppress_health_check=list(HealthCheck),
+    phases=[phase for phase in Phase if phase is not Phase.shrink and phase is not Phase.explain],
+)
+test_that_any_walk_of_do_undo_and_redo_restores_every_row = UndoWalk.TestCase

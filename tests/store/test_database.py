@@ -1,0 +1,258 @@
+import sqlite3
+import subprocess
+import sys
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from sqlalchemy import Connection, text
+
+from pitjournal.domain.cook import Arm, Cook
+from pitjournal.domain.piece import Piece
+from pitjournal.errors import JournalError
+from pitjournal.store import migrations
+from pitjournal.store.database import Database, NotSavedError
+from pitjournal.store.schema import SCHEMA_VERSION, TABLES
+from pitjournal.store.transaction import Transaction
+from tests.builders import a_cook, three_arms
+
+
+def adding(*records: Cook | Arm | Piece) -> Callable[[Transaction], None]:
+    return lambda transaction: transaction.add(*records)
+
+
+def pragma(database: Database, name: str) -> object:
+    with database.reading() as connection:
+        return connection.execute(text(f"PRAGMA {name}")).scalar_one()
+
+
+def test_that_each_commit_is_synced_in_wal_mode_with_foreign_keys_held(tmp_path: Path) -> None:
+    # SQLite's documentation: synchronous 2 is FULL, which syncs the WAL at each commit.
+    database = Database(tmp_path)
+    assert pragma(database, "journal_mode") == "wal"
+    assert pragma(database, "synchronous") == 2
+    assert pragma(database, "foreign_keys") == 1
+    database.close()
+
+
+def test_that_a_cook_comes_back_as_it_was_written(tmp_path: Path) -> None:
+    database = Database(tmp_path)
+    cook = a_cook("Ribs – „mit Soße“ 🍖", set_point=107.2, typed={"set_point": "225F"})
+    database.change("Add", adding(cook))
+    database.close()
+    again = Database(tmp_path)
+    assert again.find(Cook) == [cook]
+    again.close()
+
+
+def test_that_a_newer_major_version_is_refused_and_the_file_not_touched(tmp_path: Path) -> None:
+    Database(tmp_path).close()
+    path = tmp_path / "journal.sqlite"
+    with sqlite3.connect(path) as connection:
+        connection.execute("UPDATE schema_version SET major = ?", (SCHEMA_VERSION[0] + 1,))
+    connection.close()
+    before = path.read_bytes()
+    with pytest.raises(JournalError, match="newer Pitjournal"):
+        Database(tmp_path)
+    assert path.read_bytes() == before
+
+
+def test_that_a_newer_minor_version_still_opens(tmp_path: Path) -> None:
+    Database(tmp_path).close()
+    with sqlite3.connect(tmp_path / "journal.sqlite") as connection:
+        connection.execute("UPDATE schema_version SET minor = minor + 1")
+    connection.close()
+    Database(tmp_path).close()
+
+
+@pytest.mark.parametrize(
+    "data", [b"not a database at all" * 100, b"SQLite format 3\0" + b"x" * 500]
+)
+def test_that_a_file_that_is_no_journal_is_refused_in_one_line(tmp_path: Path, data: bytes) -> None:
+    (tmp_path / "journal.sqlite").write_bytes(data)
+    with pytest.raises(JournalError) as caught:
+        Database(tmp_path)
+    assert "\n" not in str(caught.value)
+    assert (tmp_path / "journal.sqlite").read_bytes() == data
+
+
+def test_that_another_programs_database_is_refused_and_left_alone(tmp_path: Path) -> None:
+    with sqlite3.connect(tmp_path / "journal.sqlite") as connection:
+        connection.execute("CREATE TABLE songs (name TEXT)")
+    connection.close()
+    before = (tmp_path / "journal.sqlite").read_bytes()
+    with pytest.raises(JournalError, match="not a journal"):
+        Database(tmp_path)
+    assert (tmp_path / "journal.sqlite").read_bytes() == before
+
+
+def test_that_the_second_opening_is_read_only_and_says_so(tmp_path: Path) -> None:
+    first = Database(tmp_path)
+    second = Database(tmp_path)
+    assert not first.read_only
+    assert second.read_only
+    cook = a_cook()
+    with pytest.raises(NotSavedError, match="another window"):
+        second.change("Add", adding(cook))
+    first.change("Add", adding(cook))
+    assert second.find(Cook) == [cook]
+    second.close()
+    first.close()
+    third = Database(tmp_path)
+    assert not third.read_only
+    third.close()
+
+
+def test_that_a_failed_command_leaves_nothing_half_way(tmp_path: Path) -> None:
+    database = Database(tmp_path)
+    cook = a_cook()
+
+    def work(transaction: Transaction) -> None:
+        transaction.add(cook)
+        raise JournalError("no", "")
+
+    with pytest.raises(JournalError):
+        database.change("Add", work)
+    assert database.find(Cook) == []
+    assert database.next_steps() == (None, None)
+    database.close()
+
+
+def test_that_removing_a_cook_takes_its_parts_and_undo_brings_all_back(tmp_path: Path) -> None:
+    database = Database(tmp_path)
+    cook = a_cook()
+    parts = three_arms(cook)
+    database.change("Add", lambda transaction: transaction.add(cook, *parts))
+    database.change("Remove", lambda transaction: transaction.remove(Cook, cook.id))
+    assert not database.find(Arm)
+    assert not database.find(Piece)
+    database.undo()
+    assert database.find(Piece) == [part for part in parts if isinstance(part, Piece)]
+    assert database.integrity() == (True, True)
+    database.close()
+
+
+def test_that_removing_an_arm_leaves_its_pieces_without_an_arm(tmp_path: Path) -> None:
+    database = Database(tmp_path)
+    cook = a_cook()
+    parts = three_arms(cook)
+    arm = next(part for part in parts if isinstance(part, Arm))
+    database.change("Add", lambda transaction: transaction.add(cook, *parts))
+    database.change("Remove", lambda transaction: transaction.remove(Arm, arm.id))
+    assert sum(piece.arm_id is None for piece in database.find(Piece)) == 3
+    database.close()
+
+
+def test_that_typing_in_one_field_is_one_step(tmp_path: Path) -> None:
+    database = Database(tmp_path)
+    cook = a_cook("R")
+    database.change("Add", adding(cook))
+    for title in ("Ri", "Rib", "Ribs"):
+
+        def work(transaction: Transaction, title: str = title) -> None:
+            transaction.change(Cook, cook.id, {"title": title})
+
+        database.change("Edit", work, merge_key="title")
+    assert database.find(Cook) == [replace(cook, title="Ribs")]
+    database.undo()
+    assert database.find(Cook) == [cook]
+    database.redo()
+    assert database.find(Cook) == [replace(cook, title="Ribs")]
+    database.close()
+
+
+def test_that_a_migration_copies_the_journal_first_and_is_one_transaction(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    database = Database(tmp_path)
+    cook = a_cook()
+    database.change("Add", adding(cook))
+    database.close()
+
+    def add_column(connection: Connection) -> None:
+        connection.execute(text("ALTER TABLE cook ADD COLUMN altimeter TEXT"))
+
+    def fail(_connection: Connection) -> None:
+        raise JournalError("stop", "")
+
+    monkeypatch.setattr(
+        migrations,
+        "steps_from",
+        lambda _found: [((1, 1), add_column), ((1, 2), fail)],
+    )
+    with pytest.raises(JournalError, match="stop"):
+        Database(tmp_path)
+    monkeypatch.undo()
+    database = Database(tmp_path)
+    assert database.find(Cook) == [cook]
+    with database.reading() as connection:
+        assert migrations.version_of(connection) == SCHEMA_VERSION
+        names = connection.execute(text("SELECT name FROM pragma_table_info('cook')")).scalars()
+        assert "altimeter" not in set(names)
+    database.close()
+    copies = list((tmp_path / "backups").glob("before-*.sqlite"))
+    assert len(copies) == 1
+
+
+def test_that_steps_are_taken_in_order_from_the_version_found() -> None:
+    def step(_connection: Connection) -> None:
+        raise AssertionError
+
+    steps = {(1, 2): step, (1, 0): step, (1, 1): step, (2, 0): step}
+    todo = migrations.steps_from((1, 0), steps, (1, 2))
+    assert [made for made, _ in todo] == [(1, 1), (1, 2)]
+
+
+def test_that_a_tap_is_there_after_kill_9(tmp_path: Path) -> None:
+    script = f"""
+import os, signal
+from pathlib import Path
+from pitjournal.store.database import Database
+from tests.builders import a_cook
+database = Database(Path({str(tmp_path)!r}))
+database.change("Add", lambda transaction: transaction.add(a_cook("Kept")))
+os.kill(os.getpid(), signal.SIGKILL)
+"""
+    done = subprocess.run([sys.executable, "-c", script], check=False)
+    assert done.returncode == -9
+    database = Database(tmp_path)
+    assert [cook.title for cook in database.find(Cook)] == ["Kept"]
+    assert not database.read_only
+    database.close()
+
+
+def test_that_a_locked_journal_says_so_and_the_same_change_can_be_tried_again(
+    tmp_path: Path,
+) -> None:
+    database = Database(tmp_path)
+    cook = a_cook()
+    other = sqlite3.connect(database.path, isolation_level=None)
+    other.execute("BEGIN IMMEDIATE")
+    with pytest.raises(NotSavedError, match="Not saved yet"):
+        database.change("Add", adding(cook))
+    other.execute("ROLLBACK")
+    other.close()
+    database.change("Add", adding(cook))
+    assert database.find(Cook) == [cook]
+    database.close()
+
+
+def test_that_a_full_disk_says_so_and_loses_nothing(tmp_path: Path) -> None:
+    database = Database(tmp_path)
+    first = a_cook("First")
+    database.change("Add", adding(first))
+    with database.reading() as connection:
+        pages = connection.execute(text("PRAGMA page_count")).scalar_one()
+        connection.execute(text(f"PRAGMA max_page_count={pages}"))
+    big = a_cook("Second", note="x" * 200_000)
+    with pytest.raises(NotSavedError, match="disk is full"):
+        database.change("Add", adding(big))
+    assert database.find(Cook) == [first]
+    database.close()
+
+
+def test_that_every_field_has_a_column() -> None:
+    assert "cook" in TABLES
+    assert TABLES["event"].c["pieces"].nullable is False
+    assert TABLES["piece"].c["thickness_1"].nullable is True
