@@ -106,6 +106,5 @@ def _walk(connection: Connection, step: Step, *, back: bool) -> list[Touched]:
     connection.execute(mark)
     top = next_undo(connection)
     if top is not None:  # typing after a walk is a step of its own
-        query = update(operation).where(operation.c.seq == top.seq).values(merge_key="")
-        connection.execute(query)
+        connection.execute(update(operation).where(operation.c.seq == top.seq).values(merge_key=""))
     return transaction.touched
