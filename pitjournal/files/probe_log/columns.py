@@ -102,7 +102,7 @@ def _with_width(rows: Sequence[Row], width: int) -> Layout | None:
     same = [row.cells for row in rows if len(row.cells) == width]
     place, heads = _heads(same, width)
     below = same[place + 1 :]
-    tried = below[:: max(1, len(below) // 400)]
+    tried = below[:200] + below[200 :: max(1, len(below) // 200)]
     if not tried:
         return None
     columns = list(zip(*tried, strict=True))

@@ -7,7 +7,7 @@ import re
 from collections import Counter
 from dataclasses import dataclass, field
 
-from pitjournal.files.probe_log.cells import reading
+from pitjournal.files.probe_log.cells import reading, unit_named
 from pitjournal.files.probe_log.decode import LONGEST_LINE, not_a_log
 from pitjournal.files.probe_log.report import Rejected
 from pitjournal.files.probe_log.times import any_time
@@ -87,14 +87,16 @@ def _score(lines: list[str], delimiter: str) -> float:
     if not widths:
         return 0.0
     width = widths.most_common(1)[0][0]
-    good = 0.0
+    good, values = 0.0, 0
     for row in rows:
         if len(row) != width:
             continue
-        readable = [any_time(cell) or reading(cell)[2] for cell in row]
-        values = any(reading(cell)[0] is not None for cell in row[1:])
-        if values and sum(readable) >= 0.5 * width:
+        readable = [any_time(cell) or reading(cell)[2] or bool(unit_named(cell)) for cell in row]
+        values += any(reading(cell)[0] is not None for cell in row[1:])
+        if sum(readable) >= 0.5 * width:
             good += sum(readable) / width
+    if values < 2 or values < 0.1 * len(rows):
+        return 0.0
     return good / len(rows) * (1.0 - 0.2 * (delimiter == " "))
 
 

@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 
 import numpy as np
 
+from pitjournal.domain.cook import CookKind
 from pitjournal.domain.event import DonenessCheck, Event, EventKind, Note
 from pitjournal.domain.piece import Stage
 from pitjournal.domain.treatment import FuelLoad, FuelStage, TreatmentKind, WoodAddition
@@ -26,7 +27,7 @@ Timed = tuple[float, Command]
 
 def taps(setup: Setup, day: Day, *, corrected: bool) -> Iterator[Timed]:
     """Yield the events in time order; the first spray is tapped late and mended if `corrected`."""
-    happenings = sorted((*day.happenings, *_afterwards(setup, day)), key=lambda h: h.at)
+    happenings = sorted((*day.happenings, *_around(setup, day)), key=lambda h: h.at)
     mended = False
     for happening in happenings:
         late = corrected and not mended and happening.kind == EventKind.SPRITZ
@@ -59,13 +60,16 @@ def _planned(setup: Setup, happening: Happening) -> datetime | None:
     return None
 
 
-def _afterwards(setup: Setup, day: Day) -> Iterator[Happening]:
-    """Yield what follows once everything is off: the hold, slicing, boxing."""
+def _around(setup: Setup, day: Day) -> Iterator[Happening]:
+    """Yield the feeding of a wood fire, and what follows once all is off: hold, slice, box."""
     cut = setup.plan.cut
+    if setup.plan.cooker.sort == "offset":
+        for at in np.arange(45 * MINUTE, day.over, 45 * MINUTE):
+            yield Happening(float(at), "split added")  # a kind of this cook's own
     if cut.rest >= HOUR:
         yield Happening(day.over + 5 * MINUTE, EventKind.HELD, (), {"where": "warm box"})
     yield Happening(day.over + cut.rest, EventKind.SLICED)
-    if setup.plan.kind == "contest":
+    if setup.plan.kind is CookKind.CONTEST:
         yield Happening(day.over + cut.rest + 9 * MINUTE, EventKind.BOXED)
 
 

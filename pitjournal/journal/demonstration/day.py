@@ -134,6 +134,7 @@ class _Run:
         on = 5 * MINUTE * round((plan.cooker.preheat + lot.uniform(0, 10 * MINUTE)) / 300.0)
         self.day = Day(on, nothing.copy(), nothing.copy())
         self._spray = on + 60 * MINUTE
+        self._flip = on + 35 * MINUTE
         self._go()
 
     def _cold_meat(self) -> Meat:
@@ -198,11 +199,20 @@ class _Run:
         self._right_since[fresh] = self._now
         self._wrap(middle, still)
         self._probe(middle, still)
-        naked = np.isnan(self.day.wrapped).all()
-        if naked and still.all() and self._now >= self._spray and self.plan.wrap != "none":
+        naked = np.isnan(self.day.wrapped).all() and still.all()
+        if self.plan.wrap == "none":
+            self._turn_over()
+        elif naked and self._now >= self._spray:
             self._open(35.0)
             self._log(EventKind.SPRITZ, spray="apple juice and water")
             self._spray += _SPRAY_EVERY
+
+    def _turn_over(self) -> None:
+        """Flip, once, what is not wrapped."""
+        if self._now >= self._flip:
+            self._open(45.0)
+            self._log(EventKind.FLIP)
+            self._flip = np.inf
 
     def _wrap(self, middle: Array, still: NDArray[np.bool_]) -> None:
         cut = self.cut
@@ -225,6 +235,7 @@ class _Run:
         if not near.any() or self._now < self._last_probing + self.cut.probe_every:
             return
         self._last_probing = self._now
+        self._log(EventKind.LID)
         self._open(20.0 + 8.0 * near.sum())
         felt = {
             int(piece): self._feel(int(piece), float(middle[piece])) for piece in near.nonzero()[0]

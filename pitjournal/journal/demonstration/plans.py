@@ -57,7 +57,7 @@ INJECTED = ArmPlan(
 )
 NEEDLED = ArmPlan(name="Needled", treatments=(TreatmentKind.NEEDLED,))
 BOTH = ArmPlan(name="Both", treatments=(*INJECTED.treatments, *NEEDLED.treatments))
-DRY_BRINED = ArmPlan(name="Dry-brined", treatments=(TreatmentKind.DRY_BRINED,), juicy=0.6)
+DRY_BRINED = ArmPlan(name="Dry-brined", treatments=(TreatmentKind.DRY_BRINED,), juicy=1.0)
 PAPER = ArmPlan(name="Paper", wrap="paper")
 FOIL = ArmPlan(name="Foil", wrap="foil")
 

@@ -57,7 +57,7 @@ _BRINE = CookPlan(
     question="Does a dry brine keep thighs juicier?",
     outcome="score.juiciness",
     arms=(ALONE, DRY_BRINED),
-    blocks=4,
+    blocks=6,
     ahead=18 * HOUR,
 )
 _BURN = CookPlan(

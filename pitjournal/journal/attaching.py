@@ -1,0 +1,240 @@
+"""From files as they came to the command that keeps them: probe logs and photos."""
+
+import mimetypes
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import PurePath
+from zoneinfo import ZoneInfo
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pitjournal.domain.cook import Cook
+from pitjournal.domain.event import Photo
+from pitjournal.domain.moments import time_zone
+from pitjournal.domain.trace import ProbeFile, Sits, Trace
+from pitjournal.errors import JournalError
+from pitjournal.files.photos import read_photo
+from pitjournal.files.probe_log import Channel, ProbeLog
+from pitjournal.files.samples import Samples, pack
+from pitjournal.journal.commands import Command
+from pitjournal.journal.commands.files import KeepPhotos, KeepProbeFile
+from pitjournal.journal.journal import Journal
+
+_QUARTER = 900
+"""Clocks change on a whole quarter of an hour of local time, s."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Placement:
+    """Where one channel's probe sat: in a piece, or at a place in the cooker."""
+
+    sits: Sits
+    piece_id: str | None = None
+    place: str = ""
+
+
+def attach_probe_log(  # noqa: PLR0917 - one file and where it goes: a bundle would hide it
+    journal: Journal,
+    cook_id: str,
+    data: bytes,
+    name: str,
+    log: ProbeLog,
+    placements: Mapping[int, Placement],
+    *,
+    started_at: datetime | None = None,
+) -> Command:
+    """Return the command that keeps a probe file that was read, with a trace a placed channel.
+
+    The bytes and the readings are written into the attachments at once; nothing names them
+    until the command is done.
+
+    Parameters
+    ----------
+    journal, cook_id
+        Where it belongs.
+    data, name
+        The file's bytes, kept as they are, and its name.
+    log
+        What `read_probe_log` understood.
+    placements
+        Where channels sat, by their place in `log.channels`; the others become no trace.
+    started_at
+        When a log of elapsed times began; aware.
+
+    Raises
+    ------
+    JournalError
+        If no channel is placed, a placed one has no readings, or the log only counts from its
+        start and it is not said when that was.
+    """
+    if not placements:
+        raise JournalError("No channel has a place yet.", "Say where at least one probe sat.")
+    zone = time_zone(_cook(journal, cook_id).zone)
+    placed = [(log.channels[place], where) for place, where in sorted(placements.items())]
+    read = [_readings(channel, log.timezone, zone, started_at) for channel, _ in placed]
+    kept = journal.keep_file(data, _media_type(name), name)
+    probe_file = ProbeFile(
+        cook_id=cook_id,
+        name=name,
+        attachment=kept.sha,
+        added_at=datetime.now(UTC),
+        report=log.as_json(),
+    )
+    traces, files = [], [kept]
+    for (channel, where), samples in zip(placed, read, strict=True):
+        packed = journal.keep_file(
+            pack(samples), "application/octet-stream", f"{name}, {channel.name}"
+        )
+        files.append(packed)
+        traces.append(_trace(probe_file, channel, where, samples, packed.sha))
+    return KeepProbeFile(probe_file, tuple(traces), tuple(files), f"Attach {name}")
+
+
+def _cook(journal: Journal, cook_id: str) -> Cook:
+    found = journal.find(Cook, id=cook_id)
+    if not found:
+        raise JournalError("That cook is no longer in the journal.", "Undo brings it back.")
+    return found[0]
+
+
+def _media_type(name: str) -> str:
+    return mimetypes.guess_type(PurePath(name).name)[0] or "application/octet-stream"
+
+
+def _readings(
+    channel: Channel, timezone: str, zone: ZoneInfo, started_at: datetime | None
+) -> Samples:
+    times = _as_utc(channel, timezone, zone, started_at)
+    values = np.asarray(channel.values_c, dtype=np.float32)
+    known = np.isfinite(times) & np.isfinite(values)
+    if not known.any():
+        raise JournalError(f"{channel.name} has no readings.", "Leave that channel out.")
+    return Samples(times[known], values[known])
+
+
+def _trace(
+    probe_file: ProbeFile, channel: Channel, placement: Placement, samples: Samples, sha: str
+) -> Trace:
+    order = np.sort(samples.times)
+    return Trace(
+        cook_id=probe_file.cook_id,
+        probe_file_id=probe_file.id,
+        channel=channel.name,
+        unit_in_file=channel.unit_in_file,
+        sits=placement.sits,
+        samples=sha,
+        count=len(order),
+        starts_at=datetime.fromtimestamp(order[0], UTC),
+        ends_at=datetime.fromtimestamp(order[-1], UTC),
+        interval=float(np.median(np.diff(order))) if len(order) > 1 else 0.0,
+        piece_id=placement.piece_id,
+        place=placement.place,
+    )
+
+
+def _as_utc(
+    channel: Channel, timezone: str, zone: ZoneInfo, started_at: datetime | None
+) -> NDArray[np.float64]:
+    times = np.asarray(channel.times_s, dtype=np.float64)
+    if timezone == "local":
+        return local_to_utc(times, zone)
+    if timezone != "elapsed":
+        return times
+    if started_at is None:
+        message = "This file counts from its own start and does not say when that was."
+        raise JournalError(message, "Say when the logger was started.")
+    return times + started_at.timestamp()
+
+
+def local_to_utc(times: NDArray[np.float64], zone: ZoneInfo) -> NDArray[np.float64]:
+    """Return wall-clock seconds as seconds since 1970 (UTC).
+
+    A time that was skipped when the clocks changed is read with the offset before the change
+    (RFC 5545, 3.3.5); one that came twice is the first of the two until the times step back
+    within the hour that repeats, and the second from there on.
+
+    Parameters
+    ----------
+    times
+        Seconds between 1970-01-01 00:00 and the reading on the wall clock, in the file's
+        order, shape (n,).
+    zone
+        Of the wall clock.
+    """
+    quarters, where = np.unique(np.floor(times / _QUARTER), return_inverse=True)
+    clocks = [datetime.fromtimestamp(float(q) * _QUARTER, UTC) for q in quarters]
+    first, second = (
+        np.array([_offset(clock, zone, fold) for clock in clocks], dtype=np.float64)[where]
+        for fold in (0, 1)
+    )
+    if not (first > second).any():
+        return times - first
+    offsets: NDArray[np.float64] = np.where(_second_pass(times, first > second), second, first)
+    return times - offsets
+
+
+def _offset(clock: datetime, zone: ZoneInfo, fold: int) -> float:
+    offset = clock.replace(tzinfo=zone, fold=fold).utcoffset()
+    return 0.0 if offset is None else offset.total_seconds()
+
+
+def _second_pass(times: NDArray[np.float64], twice: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Say which of the times that come twice follow a step back of more than a quarter hour."""
+    again = np.zeros(times.size, dtype=bool)
+    edges = np.flatnonzero(np.diff(twice.astype(np.int8), prepend=0, append=0))
+    for begin, end in edges.reshape(-1, 2):
+        back = np.flatnonzero(np.diff(times[begin:end]) < -_QUARTER)
+        if back.size:
+            again[begin + back[0] + 1 : end] = True
+    return again
+
+
+def attach_photos(
+    journal: Journal,
+    cook_id: str,
+    photos: Iterable[tuple[str, bytes]],
+    piece_id: str | None = None,
+    taken_at: datetime | None = None,
+) -> Command:
+    """Return the command that keeps photos, given as name and bytes, with their small pictures.
+
+    Parameters
+    ----------
+    journal, cook_id, piece_id
+        Where they belong.
+    photos
+        All are read before any is kept.
+    taken_at
+        When they were taken if a camera did not say; aware.
+
+    Raises
+    ------
+    JournalError
+        If one cannot be read; it is named, and none is kept.
+    """
+    zone = time_zone(_cook(journal, cook_id).zone)
+    read = [(name, data, read_photo(data, name)) for name, data in photos]
+    records, files = [], []
+    for name, data, photo in read:
+        whole = journal.keep_file(data, photo.media_type, name)
+        small = journal.keep_file(photo.thumbnail, "image/jpeg", f"small {name}")
+        files += [whole, small]
+        camera = photo.taken_at
+        records.append(
+            Photo(
+                cook_id=cook_id,
+                name=name,
+                attachment=whole.sha,
+                thumbnail=small.sha,
+                width=photo.width,
+                height=photo.height,
+                taken_at=taken_at
+                if camera is None
+                else camera.replace(tzinfo=zone).astimezone(UTC),
+                piece_id=piece_id,
+            )
+        )
+    label = f"Add {records[0].name}" if len(records) == 1 else f"Add {len(records)} photos"
+    return KeepPhotos(tuple(records), tuple(files), label)
