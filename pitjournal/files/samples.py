@@ -1,31 +1,14 @@
 """A trace's samples as bytes: compressed, to the millisecond and a thirty-second bit float."""
 
 import json
-from dataclasses import dataclass
 
 import numpy as np
 import zstandard
-from numpy.typing import NDArray
 
+from pitjournal.domain.samples import Samples
 from pitjournal.errors import JournalError
 
 _MAGIC = b"PITSAMPLES1\n"
-
-
-@dataclass(frozen=True, eq=False)
-class Samples:
-    """Readings of one channel.
-
-    Attributes
-    ----------
-    times
-        Seconds since 1970 (UTC), float64, shape (n,), in the file's order.
-    values
-        °C, float32, shape (n,).
-    """
-
-    times: NDArray[np.float64]
-    values: NDArray[np.float32]
 
 
 def pack(samples: Samples) -> bytes:

@@ -13,11 +13,12 @@ from numpy.typing import NDArray
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.event import Photo
 from pitjournal.domain.moments import time_zone
+from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import ProbeFile, Sits, Trace
 from pitjournal.errors import JournalError
 from pitjournal.files.photos import read_photo
 from pitjournal.files.probe_log import Channel, ProbeLog
-from pitjournal.files.samples import Samples, pack
+from pitjournal.files.samples import pack
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.files import KeepPhotos, KeepProbeFile
 from pitjournal.journal.journal import Journal

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.record import Record
@@ -11,15 +11,18 @@ from pitjournal.domain.tasting import Tasting
 from pitjournal.domain.trace import Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
-from pitjournal.files.samples import Samples, unpack
 from pitjournal.journal.changes import Changes, changes_of
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.files import KeptFile
 from pitjournal.journal.jobs import Jobs
+from pitjournal.journal.queries.values import Row, fresh_rows
 from pitjournal.journal.queries.whole import whole_cooks
 from pitjournal.store import cook_list
 from pitjournal.store.cook_list import CookLine
 from pitjournal.store.database import Database
+
+if TYPE_CHECKING:
+    from pitjournal.domain.samples import Samples
 
 Listener = Callable[[Changes], None]
 R = TypeVar("R", bound=Record)
@@ -128,8 +131,11 @@ class Journal:
         """Return a kept file's bytes."""
         return self._database.attachments.read(sha)
 
-    def samples(self, trace: Trace) -> Samples:
+    def samples(self, trace: Trace) -> "Samples":
         """Return a trace's readings with its clock and its probe put right."""
+        from pitjournal.domain.samples import Samples  # noqa: PLC0415 - numpy, when first needed
+        from pitjournal.files.samples import unpack  # noqa: PLC0415
+
         raw = unpack(self.attachment(trace.samples))
         start = trace.starts_at.timestamp()
         times = raw.times + trace.shift + trace.drift * (raw.times - start)
@@ -204,6 +210,14 @@ class Journal:
             criterion for session in self._database.find(Tasting) for criterion in session.criteria
         )
         return Catalogue(criteria, self._database.find(OwnVariable))
+
+    def values(self, cook_ids: list[str] | None = None) -> list[Row]:
+        """Return the worked-out values of these cooks, or of all, fresh.
+
+        Each row is ``(owner id, cook id, level, value by catalogue key)``; a piece's row has
+        the values of its arm and its scores too.
+        """
+        return fresh_rows(self, cook_ids)
 
     def setting(self, name: str, default: str = "") -> str:
         """Return a choice kept with the journal."""

@@ -6,9 +6,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import ProbeFile, Sits, Trace
 from pitjournal.errors import JournalError
-from pitjournal.files.samples import Samples, pack
+from pitjournal.files.samples import pack
 from pitjournal.journal import open_journal
 from pitjournal.journal.checks import check_folder
 from pitjournal.journal.commands.files import KeepProbeFile

@@ -13,6 +13,7 @@ from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.event import EventKind, Note, Photo
 from pitjournal.domain.piece import Piece, Stage, Weighing
+from pitjournal.domain.samples import Samples
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.tasting import Tasting, TastingState
 from pitjournal.domain.trace import ProbeFile, Sits, Trace
@@ -25,7 +26,6 @@ from pitjournal.domain.treatment import (
     WoodAddition,
 )
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.files.samples import Samples
 from pitjournal.files.summary import Choice, Detail, Part, Summary, to_csv, to_html
 from pitjournal.journal.sharing.compose import Material, compose
 from pitjournal.journal.sharing.curves import thinned

@@ -6,9 +6,9 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from pitjournal.domain.catalogue import Catalogue
+from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Trace
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.files.samples import Samples
 from pitjournal.files.summary.content import (
     Caution,
     Choice,

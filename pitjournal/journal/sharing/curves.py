@@ -6,9 +6,9 @@ from datetime import datetime
 import numpy as np
 
 from pitjournal.domain.event import EventKind
+from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.files.samples import Samples
 from pitjournal.files.summary.content import Curve, CurveChart
 from pitjournal.journal.sharing.figures import Figures
 from pitjournal.units import Dimension

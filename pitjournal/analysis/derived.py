@@ -1,0 +1,312 @@
+"""Work out every variable of the catalogue for one cook: one value for each, or unknown."""
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from statistics import fmean
+
+from pitjournal.analysis.trace_features import Pit, pit_over, reached, rise_before, stall
+from pitjournal.domain.catalogue import Catalogue, Level, Origin
+from pitjournal.domain.event import EventKind
+from pitjournal.domain.piece import Piece, Stage
+from pitjournal.domain.samples import Samples
+from pitjournal.domain.trace import Sits, Trace
+from pitjournal.domain.treatment import NON_INTACT, FuelStage, TreatmentKind
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.errors import JournalError
+from pitjournal.science.window import time_window
+
+Value = float | str | bool | None
+Values = dict[str, Value]
+Readings = Callable[[Trace], Samples]
+
+
+@dataclass(frozen=True)
+class CookValues:
+    """A cook's values by catalogue key, and each piece's by its id."""
+
+    cook: Mapping[str, Value]
+    pieces: Mapping[str, Mapping[str, Value]]
+
+
+def values_of(whole: WholeCook, readings: Readings) -> CookValues:
+    """Work out a cook's values.
+
+    Parameters
+    ----------
+    whole
+        The cook.
+    readings
+        Gives a trace's samples; a trace whose file is damaged counts as not there.
+    """
+    span = _time_on(whole)
+    cook = {**_recorded_cook(whole), **_fire(whole, span), **_pit(whole, readings, span)}
+    scores = _scores(whole)
+    own = _own(whole)
+    pieces = {
+        piece.id: {
+            **_recorded_piece(piece),
+            **_arm(whole, piece),
+            **_masses(whole, piece),
+            **_times(whole, piece),
+            **_doneness(whole, piece),
+            **_meat(whole, piece, readings),
+            **scores.get(piece.id, {}),
+            **own.get(piece.arm_id or "", {}),
+            **own.get(piece.id, {}),
+        }
+        for piece in whole.pieces
+    }
+    return CookValues({**cook, **own.get(whole.cook.id, {})}, pieces)
+
+
+# the cook
+
+
+def _recorded_cook(whole: WholeCook) -> Values:
+    found: Values = {}
+    for variable in Catalogue.BUILT_IN:
+        if variable.level is Level.COOK and variable.origin is Origin.RECORDED:
+            value = getattr(whole.cook, variable.field)
+            found[variable.key] = None if value == "" else value
+    found["date"] = whole.cook.starts_at.isoformat()
+    details = whole.cooker.details if whole.cooker else {}
+    found["cooker"] = whole.cooker.name if whole.cooker else None
+    found["cooker_class"] = details.get("class") or None
+    return found
+
+
+def _time_on(whole: WholeCook) -> tuple[float, float] | None:
+    """Return when the first piece went on and the last came off, s since 1970."""
+    on, off = whole.first(EventKind.ON), whole.last(EventKind.OFF)
+    if on is None or off is None or on.happened_at is None or off.happened_at is None:
+        return None
+    return on.happened_at.timestamp(), off.happened_at.timestamp()
+
+
+def _fire(whole: WholeCook, span: tuple[float, float] | None) -> Values:
+    used = fuel_used(whole)
+    burnt = Counter[str]()
+    for load in whole.fuel_loads:
+        if load.stage in {FuelStage.IN, FuelStage.ADDED}:
+            burnt[load.fuel] += round(load.mass)
+    woods = Counter(addition.wood for addition in whole.wood_additions if addition.wood)
+    lit = whole.first(EventKind.LIT)
+    time = None
+    if lit is not None and lit.happened_at is not None and span is not None:
+        time = span[1] - lit.happened_at.timestamp()
+    meat = [whole.mass(piece, Stage.ON) for piece in whole.pieces]
+    on = sum(mass for mass in meat if mass is not None) if meat and None not in meat else None
+    return {
+        "fuel": burnt.most_common(1)[0][0] if burnt else None,
+        "wood": woods.most_common(1)[0][0] if woods else None,
+        "fuel_used": used,
+        "cook_time": time,
+        "fuel_rate": used / time if used is not None and time is not None and time > 0 else None,
+        "fuel_per_meat": used / on if used is not None and on else None,
+        "lid_openings": _count(whole, EventKind.LID, None) if span else None,
+    }
+
+
+def fuel_used(whole: WholeCook) -> float | None:
+    """Return fuel in + added − reusable left, g; None unless what went in is recorded."""
+    sums = Counter[FuelStage]()
+    for load in whole.fuel_loads:
+        sums[load.stage] += load.mass  # type: ignore[assignment]
+    if FuelStage.IN not in sums:
+        return None
+    return float(sums[FuelStage.IN] + sums[FuelStage.ADDED] - sums[FuelStage.LEFT])
+
+
+def _pit(whole: WholeCook, readings: Readings, span: tuple[float, float] | None) -> Values:
+    found: Pit | None = None
+    trace = next((trace for trace in whole.traces if trace.sits is Sits.PIT), None)
+    if trace is not None and span is not None:
+        samples = _safely(readings, trace)
+        found = None if samples is None else pit_over(samples, *span, whole.cook.set_point)
+    return {
+        "pit_mean": None if found is None else found.mean,
+        "pit_spread": None if found is None else found.spread,
+        "pit_outside": None if found is None else found.outside,
+    }
+
+
+def _safely(readings: Readings, trace: Trace) -> Samples | None:
+    try:
+        return readings(trace)
+    except JournalError:
+        return None
+
+
+# the piece
+
+
+def _recorded_piece(piece: Piece) -> Values:
+    found: Values = {}
+    for variable in Catalogue.BUILT_IN:
+        if variable.level is Level.PIECE and variable.origin is Origin.RECORDED:
+            value = getattr(piece, variable.field)
+            found[variable.key] = None if value == "" else value
+    return found
+
+
+def _arm(whole: WholeCook, piece: Piece) -> Values:
+    arm = whole.arm_of(piece)
+    kind = whole.treatment_kind(piece)
+    rubs = [s.rub for s in whole.seasonings if s.rub and s.arm_id in {None, piece.arm_id}]
+    return {
+        "arm": arm.name if arm else None,
+        "control": arm.control if arm else None,
+        "treatment": None if kind is None else str(kind),
+        "non_intact": None if kind is None else kind in NON_INTACT,
+        "rub": rubs[0] if rubs else None,
+        "wrap": _wrap(whole, piece),
+    }
+
+
+def _wrap(whole: WholeCook, piece: Piece) -> str | None:
+    wraps = whole.happened(EventKind.WRAP, piece)
+    if wraps:
+        return wraps[0].details.get("wrap") or None
+    done = whole.first(EventKind.ON, piece) and whole.last(EventKind.OFF, piece)
+    return "none" if done else None
+
+
+def _masses(whole: WholeCook, piece: Piece) -> Values:
+    masses = {stage: whole.mass(piece, stage) for stage in Stage}
+    bought, trimmed, treated = masses[Stage.BOUGHT], masses[Stage.TRIMMED], masses[Stage.TREATED]
+    on, off, edible = masses[Stage.ON], masses[Stage.OFF], masses[Stage.EDIBLE]
+    before = trimmed if trimmed is not None else bought
+    pickup = None if treated is None else _share(_minus(treated, before), before)
+    found: Values = {f"mass_{stage}": mass for stage, mass in masses.items()}
+    paid = None if piece.price is None or bought is None else piece.price * bought
+    return found | {
+        "pickup": pickup,
+        "trim_loss": _share(_minus(bought, trimmed), bought),
+        "yield_off": _share(off, before),
+        "yield_edible": _share(edible, bought),
+        "cook_loss": _share(_minus(on, off), on),
+        "cost_per_edible": _share(paid, edible),
+        **_brine(whole, piece, pickup),
+    }
+
+
+def _minus(first: float | None, second: float | None) -> float | None:
+    return None if first is None or second is None else first - second
+
+
+def _share(part: float | None, whole: float | None) -> float | None:
+    return None if part is None or not whole else part / whole
+
+
+def _brine(whole: WholeCook, piece: Piece, pickup: float | None) -> Values:
+    """Work out the salt and phosphate that a pumped liquid leaves, of the treated weight."""
+    treatment = whole.treatment_of(piece)
+    pumped = treatment is not None and treatment.kind is TreatmentKind.INJECTED
+    if treatment is None or not pumped or pickup is None:
+        return {"salt_in_meat": None, "phosphate_in_meat": None}
+    share = pickup / (1.0 + pickup)
+    return {
+        "salt_in_meat": None if treatment.salt is None else treatment.salt * share,
+        "phosphate_in_meat": None if treatment.phosphate is None else treatment.phosphate * share,
+    }
+
+
+def _moment(whole: WholeCook, piece: Piece, kind: EventKind, *, last: bool = False) -> float | None:
+    event = whole.last(kind, piece) if last else whole.first(kind, piece)
+    return None if event is None or event.happened_at is None else event.happened_at.timestamp()
+
+
+def _count(whole: WholeCook, kind: EventKind, piece: Piece | None) -> float:
+    return float(len(whole.happened(kind, piece)))
+
+
+def _times(whole: WholeCook, piece: Piece) -> Values:
+    on = _moment(whole, piece, EventKind.ON)
+    off = _moment(whole, piece, EventKind.OFF, last=True)
+    wrap = _moment(whole, piece, EventKind.WRAP)
+    unwrap = _moment(whole, piece, EventKind.UNWRAP, last=True)
+    ends = [_moment(whole, piece, kind) for kind in (EventKind.SLICED, EventKind.BOXED)]
+    served = [end for end in ends if end is not None and off is not None and end >= off]
+    logged = on is not None and off is not None
+    return {
+        "time_on": _after(_minus(off, on)),
+        "time_to_wrap": _after(_minus(wrap, on)),
+        "time_wrapped": _after(_minus(unwrap if unwrap is not None else off, wrap)),
+        "time_rested": _minus(min(served), off) if served else None,
+        "spritzes": _count(whole, EventKind.SPRITZ, piece) if logged else None,
+    }
+
+
+def _after(seconds: float | None) -> float | None:
+    return seconds if seconds is not None and seconds >= 0 else None
+
+
+def _doneness(whole: WholeCook, piece: Piece) -> Values:
+    off = _moment(whole, piece, EventKind.OFF, last=True)
+    checks = whole.checks_of(piece)
+    before = [check for check in checks if off is None or check.at.timestamp() <= off + 60.0]
+    internal = [check.internal for check in before if check.internal is not None]
+    feels = [check for check in before if check.feel is not None]
+    found: Values = {
+        "internal_off": internal[-1] if internal and off is not None else None,
+        "feel_off": float(feels[-1].feel or 0) if feels and off is not None else None,
+        "leeway_at_least": None,
+        "leeway_at_most": None,
+    }
+    if feels:
+        bounds = time_window(
+            [check.at.timestamp() for check in feels], [check.feel or 0 for check in feels], off
+        )
+        found |= {"leeway_at_least": bounds.at_least, "leeway_at_most": bounds.at_most}
+    return found
+
+
+def _meat(whole: WholeCook, piece: Piece, readings: Readings) -> Values:
+    keys = ("to_60", "to_71", "to_90", "stall_start", "stall_length", "stall_level", "rise_rate")
+    found: Values = dict.fromkeys(keys)
+    trace = next((t for t in whole.traces if t.piece_id == piece.id and t.sits is Sits.MEAT), None)
+    on = _moment(whole, piece, EventKind.ON)
+    off = _moment(whole, piece, EventKind.OFF, last=True)
+    samples = None if trace is None else _safely(readings, trace)
+    if samples is None or on is None:
+        return found
+    for level in (60, 71, 90):
+        found[f"to_{level}"] = reached(samples, float(level), on)
+    if off is not None:
+        found["rise_rate"] = rise_before(samples, off)
+        held = stall(samples, on, off)
+        if held is not None:
+            found["stall_start"] = held.start - on
+            found["stall_length"] = held.length
+            found["stall_level"] = held.level
+    return found
+
+
+# tasting and the cook's own
+
+
+def _scores(whole: WholeCook) -> dict[str, Values]:
+    pieces = {sample.id: sample.piece_id for sample in whole.samples}
+    given: dict[tuple[str, str], list[float]] = {}
+    for score in whole.scores:
+        key = pieces[score.sample_id], f"score.{score.criterion}"
+        given.setdefault(key, []).append(score.value)
+    found: dict[str, Values] = {}
+    for (piece_id, variable), scores in given.items():
+        found.setdefault(piece_id, {})[variable] = fmean(scores)
+    return found
+
+
+def _own(whole: WholeCook) -> dict[str, Values]:
+    found: dict[str, Values] = {}
+    for value in whole.own_values:
+        known: Value = value.number if value.number is not None else value.text
+        found.setdefault(value.owner_id, {})[f"own.{value.variable_id}"] = known
+    return found
+
+
+def mean_of(values: Iterable[float | None]) -> float | None:
+    """Return the mean of the values that are known."""
+    known = [value for value in values if value is not None]
+    return fmean(known) if known else None

@@ -1,0 +1,148 @@
+"""What a trace says: the pit's level, the times a meat took, its stall, its last rise."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pitjournal.domain.samples import Samples
+
+Array = NDArray[np.float64]
+
+LONGEST_GAP = 900.0
+"""A gap over a quarter of an hour, s, makes what spans it unknown."""
+
+BAND = 15.0 / 1.8
+"""The pit's band either side of its set point: 15 °F, in K."""
+
+_GRID = 60.0
+_SMOOTH = 15
+"""Minutes of the running median that takes out lid dips and noise."""
+
+STALL_RATE = 3.0 / 3600.0
+"""A meat that rises slower than this, K/s, for long enough is stalled."""
+
+STALL_LOW, STALL_HIGH = 55.0, 85.0
+"""Where a stall may lie, °C; the trade sees it at 145 to 170 °F (common practice, no source)."""
+
+SHORTEST_STALL = 1200.0
+RISE_OVER = 1800.0
+
+
+@dataclass(frozen=True)
+class Stall:
+    """When a stall began (s since 1970), how long it held (s), and its mean level (°C)."""
+
+    start: float
+    length: float
+    level: float
+
+
+@dataclass(frozen=True)
+class Pit:
+    """The pit over a span: mean (°C), standard deviation (K), time outside its band (s)."""
+
+    mean: float
+    spread: float
+    outside: float | None
+
+
+def ordered(samples: Samples) -> tuple[Array, Array]:
+    """Return times and values in time order, one reading a moment."""
+    times, first = np.unique(samples.times, return_index=True)
+    return times, samples.values[first].astype(np.float64)
+
+
+def within(times: Array, values: Array, start: float, end: float) -> tuple[Array, Array] | None:
+    """Return the readings of a span with its ends; None where a gap of over 15 min spans it."""
+    if end <= start or times.size < 2 or times[0] > start + LONGEST_GAP:
+        return None
+    if times[-1] < end - LONGEST_GAP:
+        return None
+    inside = (times > start) & (times < end)
+    found = np.concatenate(([start], times[inside], [end]))
+    if np.diff(found).max() > LONGEST_GAP:
+        return None
+    return found, np.interp(found, times, values)
+
+
+def pit_over(samples: Samples, start: float, end: float, set_point: float | None) -> Pit | None:
+    """Return the pit's level over a span, weighted by time; None where it is unknown."""
+    span = within(*ordered(samples), start, end)
+    if span is None:
+        return None
+    times, values = span
+    step = np.diff(times)
+    middle = (values[1:] + values[:-1]) / 2
+    mean = float(np.average(middle, weights=step))
+    spread = float(np.sqrt(np.average((middle - mean) ** 2, weights=step)))
+    outside = None
+    if set_point is not None:
+        outside = float(step[np.abs(middle - set_point) > BAND].sum())
+    return Pit(mean, spread, outside)
+
+
+def reached(samples: Samples, level: float, start: float) -> float | None:
+    """Return the seconds from `start` to the last rise through a level, °C.
+
+    Between two readings the time lies on the straight line through them. None where the level
+    is not reached, or a gap over 15 min hides when.
+    """
+    times, values = ordered(samples)
+    after = times >= start - LONGEST_GAP
+    times, values = times[after], values[after]
+    above = values >= level
+    if times.size < 2 or not above.any() or above[0] or times[0] > start + LONGEST_GAP:
+        return None
+    smooth = _median(values, 5) >= level
+    first = int(np.argmax(smooth)) if smooth.any() else int(np.argmax(above))
+    rises = np.flatnonzero(above[1:] & ~above[:-1]) + 1
+    place = int(rises[np.argmin(np.abs(rises - first))])
+    if np.diff(times[: place + 1]).max() > LONGEST_GAP:
+        return None
+    low, high = values[place - 1], values[place]
+    share = (level - low) / (high - low)
+    return float(times[place - 1] + share * (times[place] - times[place - 1]) - start)
+
+
+def rise_before(samples: Samples, off: float) -> float | None:
+    """Return the slope over the last half hour before `off`, K/s, by least squares."""
+    span = within(*ordered(samples), off - RISE_OVER, off)
+    if span is None or span[0].size < 3:
+        return None
+    times, values = span
+    return float(np.polyfit(times - times[0], values, 1)[0])
+
+
+def _median(values: Array, width: int) -> Array:
+    half = width // 2
+    padded = np.pad(values, half, mode="edge")
+    return np.asarray(
+        np.median(np.lib.stride_tricks.sliding_window_view(padded, 2 * half + 1), axis=1)
+    )
+
+
+def stall(samples: Samples, start: float, end: float) -> Stall | None:
+    """Return the stall between `start` and `end`, or None where there is none to be seen.
+
+    The rule: on a grid of a minute, smoothed by a running median of a quarter of an hour, the
+    stall is the longest stretch between 55 and 85 °C in which the meat gains less than 3 K in
+    an hour, measured over half an hour; at least 20 min, or it is no stall.
+    """
+    span = within(*ordered(samples), start, end)
+    if span is None or end - start < 2 * RISE_OVER:
+        return None
+    grid = np.arange(start, end, _GRID)
+    values = _median(np.interp(grid, *span), _SMOOTH)
+    half = int(RISE_OVER / 2 / _GRID)
+    rate = np.full(grid.size, np.inf)
+    rate[half:-half] = (values[2 * half :] - values[: -2 * half]) / RISE_OVER
+    slow = (rate < STALL_RATE) & (values > STALL_LOW) & (values < STALL_HIGH)
+    edges = np.flatnonzero(np.diff(slow.astype(np.int8), prepend=0, append=0)).reshape(-1, 2)
+    if not edges.size:
+        return None
+    first, last = edges[np.argmax(edges[:, 1] - edges[:, 0])]
+    length = float((last - first) * _GRID)
+    if length < SHORTEST_STALL:
+        return None
+    return Stall(float(grid[first]), length, float(values[first:last].mean()))
