@@ -1,0 +1,129 @@
+"""Buttons: plain, primary, danger, link, chip, tab; and the tap, for gloves."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QEvent, QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPen
+from PySide6.QtWidgets import QAbstractButton, QPushButton, QSizePolicy, QWidget
+
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.theme import bold, font, look
+
+HOLD = 500
+"""Milliseconds after which a press is a hold."""
+
+
+def button(
+    text: str, run: Callable[[], object], role: str = "", *, name: str = "", tip: str = ""
+) -> QPushButton:
+    """Return a button of a role: "", "primary", "danger", "link"."""
+    made = QPushButton(text.replace("&", "&&"))
+    if role:
+        made.setProperty("role", role)
+    made.setAccessibleName(name or text)
+    made.setToolTip(tip)
+    made.setAutoDefault(False)
+    made.setCursor(Qt.CursorShape.PointingHandCursor)
+    made.clicked.connect(lambda *_: run())
+    return made
+
+
+class Tap(QAbstractButton):
+    """A large target with a word and a line below it, for one tap in gloves.
+
+    `clicked` is the tap; `held` comes instead when it is pressed for half a second, or with
+    Shift and the key.
+    """
+
+    held = Signal()
+
+    def __init__(self, text: str, parent: QWidget | None = None, *, primary: bool = False) -> None:
+        super().__init__(parent)
+        self.setText(text)
+        self.setAccessibleName(text)
+        self._below = ""
+        self._primary = primary
+        self._holding = False
+        self._timer = QTimer(self, interval=HOLD, singleShot=True)
+        self._timer.timeout.connect(self._hold)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setMinimumSize(tokens.TAP_WIDTH, tokens.TAP_HEIGHT + tokens.L)
+        look().changed.connect(self.update)
+
+    def sizeHint(self) -> QSize:
+        """Return a size that gloves find."""
+        return QSize(106, tokens.TAP_HEIGHT + tokens.L)
+
+    def say_below(self, text: str) -> None:
+        """Set the line below the word, such as "2 min ago"."""
+        if text != self._below:
+            self._below = text
+            self.setAccessibleDescription(text)
+            self.update()
+
+    def make_primary(self, primary: bool) -> None:
+        """Make it the thing to do now, or not."""
+        if primary != self._primary:
+            self._primary = primary
+            self.update()
+
+    def _hold(self) -> None:
+        self._holding = True
+        self.setDown(False)
+        self.held.emit()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Begin to time the press."""
+        self._holding = False
+        self._timer.start()
+        super().mousePressEvent(event)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """End it: a hold is no tap."""
+        self._timer.stop()
+        if self._holding:
+            self.setDown(False)
+            event.accept()
+            return
+        super().mouseReleaseEvent(event)
+
+    def leaveEvent(self, event: QEvent) -> None:
+        """Hold nothing once the finger slides off."""
+        self._timer.stop()
+        super().leaveEvent(event)
+
+    def paintEvent(self, _event: object) -> None:
+        """Paint it."""
+        theme = look().theme
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        ground, ink, below = theme.card, theme.ink, theme.quiet
+        edge, width = theme.hairline, float(max(2, theme.edge))
+        if self._primary:
+            ground, ink, below, edge = theme.ember, theme.on_ember, theme.on_ember, theme.ember
+        if not self.isEnabled():
+            ground, ink = theme.paper, theme.quiet
+        if self.isDown():
+            ground, ink, below = theme.ink, theme.card, theme.card
+        if self.hasFocus():
+            edge, width = theme.ink if self._primary else theme.ember, 3.0
+        painter.setPen(QPen(QColor(edge), width))
+        painter.setBrush(QColor(ground))
+        inside = QRectF(self.rect()).adjusted(width / 2, width / 2, -width / 2, -width / 2)
+        painter.drawRoundedRect(inside, tokens.TAP_RADIUS, tokens.TAP_RADIUS)
+        room = inside.adjusted(4, 0, -4, 0)
+        painter.setPen(QColor(ink))
+        painter.setFont(bold(19 if len(self.text()) < 9 else tokens.LARGE))
+        middle = Qt.AlignmentFlag.AlignCenter
+        if not self._below:
+            painter.drawText(room, middle, self.text())
+        else:
+            painter.drawText(room.adjusted(0, 0, 0, -22), middle, self.text())
+            painter.setPen(QColor(below))
+            painter.setFont(font(tokens.SMALL))
+            line = painter.fontMetrics().elidedText(
+                self._below, Qt.TextElideMode.ElideRight, int(room.width())
+            )
+            painter.drawText(room.adjusted(0, 26, 0, 0), middle, line)
+        painter.end()

@@ -1,0 +1,101 @@
+"""Cards: a titled ground for one thing, a value, a note, and the empty state."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.words import row, words
+
+
+class Card(QFrame):
+    """A card with a quiet heading; put things into `body`."""
+
+    def __init__(
+        self, heading: str = "", *, role: str = "card", side: QWidget | None = None
+    ) -> None:
+        super().__init__()
+        self.setProperty("role", role)
+        self.body = QVBoxLayout(self)
+        self.body.setContentsMargins(tokens.L, tokens.M, tokens.L, tokens.M)
+        self.body.setSpacing(tokens.S)
+        self.heading = words(heading, "heading")
+        if heading or side is not None:
+            self.body.addLayout(row(self.heading, None, *([side] if side else [])))
+
+    def tall(self) -> "Card":
+        """Let it take the height that is left."""
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Expanding)
+        return self
+
+
+class ValueCard(Card):
+    """One number with what it is, and a line below."""
+
+    def __init__(self, heading: str, value: str = "", below: str = "") -> None:
+        super().__init__(heading)
+        self.value = words(value, "big", wrap=False)
+        self.below = words(below, "quiet")
+        self.body.addWidget(self.value)
+        self.body.addWidget(self.below)
+
+    def show_value(self, value: str, below: str = "") -> None:
+        """Show another value."""
+        self.value.setText(value)
+        self.below.setText(below)
+        self.below.setVisible(bool(below))
+
+
+class NoteCard(QFrame):
+    """A line to look at, with one thing to do about it."""
+
+    def __init__(
+        self, text: str = "", label: str = "", run: Callable[[], object] | None = None
+    ) -> None:
+        super().__init__()
+        self.setProperty("role", "note")
+        layout = QHBoxLayout(self)
+        layout.setContentsMargins(tokens.M, tokens.S, tokens.M, tokens.S)
+        self.text = words(text)
+        layout.addWidget(self.text, 1)
+        if run is not None:
+            layout.addWidget(button(label, run))
+        self.setVisible(bool(text))
+
+    def say(self, text: str) -> None:
+        """Show a line, or with none go away."""
+        self.text.setText(text)
+        self.setVisible(bool(text))
+
+
+class EmptyState(QWidget):
+    """What stands where nothing is yet: what goes here, and the one next step (or three)."""
+
+    def __init__(
+        self,
+        heading: str,
+        text: str,
+        *steps: tuple[str, Callable[[], object]],
+        primary: bool = True,
+    ) -> None:
+        super().__init__()
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(tokens.XL, tokens.XL, tokens.XL, tokens.XL)
+        layout.setSpacing(tokens.M)
+        layout.addStretch(2)
+        title = words(heading, "title")
+        title.setAlignment(Qt.AlignmentFlag.AlignHCenter)
+        layout.addWidget(title)
+        said = words(text, "large")
+        said.setAlignment(Qt.AlignmentFlag.AlignHCenter)
+        said.setMinimumWidth(520)
+        said.setMaximumWidth(620)
+        layout.addWidget(said, 0, Qt.AlignmentFlag.AlignHCenter)
+        buttons = [
+            button(label, run, "primary" if primary and not place else "")
+            for place, (label, run) in enumerate(steps)
+        ]
+        layout.addLayout(row(None, *buttons, None, space=tokens.M))
+        layout.addStretch(3)

@@ -1,0 +1,197 @@
+"""Chips: an arm or a piece in its colour and shape, a choice of one or several, a tag."""
+
+from collections.abc import Callable, Iterable
+
+from PySide6.QtCore import QPoint, QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QPainter, QPen
+from PySide6.QtWidgets import QAbstractButton, QLayout, QLayoutItem, QSizePolicy, QWidget
+
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.marks import paint_mark
+from pitjournal.ui.look.parts.words import clear
+from pitjournal.ui.look.theme import bold, font, look
+
+_HEIGHT = 30
+_NO_MARK = -1
+
+
+class Chip(QAbstractButton):
+    """A small round button: a word, with an arm's mark or a cross beside it.
+
+    Checkable chips choose; a chip with a cross takes itself away.
+    """
+
+    def __init__(
+        self,
+        text: str,
+        *,
+        mark: int | None = _NO_MARK,
+        checkable: bool = False,
+        cross: bool = False,
+        strong: bool = False,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.setText(text)
+        self.setAccessibleName(f"remove {text}" if cross else text)
+        self.setCheckable(checkable)
+        self._mark, self._cross, self._strong = mark, cross, strong
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        look().changed.connect(self.update)
+
+    @property
+    def _has_mark(self) -> bool:
+        return self._mark != _NO_MARK
+
+    def sizeHint(self) -> QSize:
+        """Return what its words need."""
+        self.setFont(bold(tokens.SMALL) if self._strong else font(tokens.SMALL))
+        width = self.fontMetrics().horizontalAdvance(self._shown()) + 2 * tokens.M
+        return QSize(min(width + 22 * self._has_mark, 360), _HEIGHT)
+
+    def _shown(self) -> str:
+        return f"{self.text()}  ×" if self._cross else self.text()
+
+    def paintEvent(self, _event: object) -> None:
+        """Paint it."""
+        theme = look().theme
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        chosen = self.isChecked()
+        edge = theme.ember if self.hasFocus() else theme.ink if chosen else theme.hairline
+        width = 2.0 if self.hasFocus() or chosen else float(theme.edge)
+        inside = QRectF(self.rect()).adjusted(width / 2, width / 2, -width / 2, -width / 2)
+        painter.setPen(QPen(QColor(edge), width))
+        plain = chosen and not self._has_mark
+        painter.setBrush(QColor(theme.ink if plain else theme.card))
+        painter.drawRoundedRect(inside, _HEIGHT / 2, _HEIGHT / 2)
+        left = tokens.M
+        if self._has_mark:
+            paint_mark(painter, left + tokens.MARK, self.height() / 2, self._mark, 6)
+            left += 22
+        painter.setPen(QColor(theme.card if plain else theme.ink))
+        painter.setFont(bold(tokens.SMALL) if self._strong or chosen else font(tokens.SMALL))
+        room = QRect(left, 0, self.width() - left - tokens.S, self.height())
+        text = painter.fontMetrics().elidedText(
+            self._shown(), Qt.TextElideMode.ElideRight, room.width() + 4
+        )
+        painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, text)
+        painter.end()
+
+
+class Flow(QLayout):
+    """Lays chips in a line, and in the next when it is full."""
+
+    def __init__(self, space: int = tokens.S) -> None:
+        super().__init__()
+        self._items: list[QLayoutItem] = []
+        self.setContentsMargins(0, 0, 0, 0)
+        self.setSpacing(space)
+
+    def addItem(self, item: QLayoutItem) -> None:
+        """Add an item at the end."""
+        self._items.append(item)
+
+    def count(self) -> int:
+        """Return how many there are."""
+        return len(self._items)
+
+    def itemAt(self, index: int) -> QLayoutItem | None:
+        """Return an item."""
+        return self._items[index] if 0 <= index < len(self._items) else None
+
+    def takeAt(self, index: int) -> QLayoutItem | None:
+        """Take an item out."""
+        return self._items.pop(index) if 0 <= index < len(self._items) else None
+
+    def expandingDirections(self) -> Qt.Orientation:
+        """Ask for no more room than the chips need."""
+        return Qt.Orientation(0)
+
+    def hasHeightForWidth(self) -> bool:
+        """Its height depends on its width."""
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        """Return the height of its lines."""
+        return self._lay(QRect(0, 0, width, 0), move=False)
+
+    def setGeometry(self, rect: QRect) -> None:
+        """Lay the items."""
+        super().setGeometry(rect)
+        self._lay(rect, move=True)
+
+    def sizeHint(self) -> QSize:
+        """Return the least size."""
+        return self.minimumSize()
+
+    def minimumSize(self) -> QSize:
+        """Return the size of the largest item."""
+        found = QSize()
+        for item in self._items:
+            found = found.expandedTo(item.minimumSize())
+        return found
+
+    def _lay(self, rect: QRect, *, move: bool) -> int:
+        x, y, line = rect.x(), rect.y(), 0
+        for item in self._items:
+            size = item.sizeHint()
+            if x > rect.x() and x + size.width() > rect.right() + 1:
+                x, y, line = rect.x(), y + line + self.spacing(), 0
+            if move:
+                item.setGeometry(QRect(QPoint(x, y), size))
+            x += size.width() + self.spacing()
+            line = max(line, size.height())
+        return y + line - rect.y()
+
+
+class Choice(QWidget):
+    """Chips of which one is chosen (`several`: any number).
+
+    Signals
+    -------
+    chosen(object)
+        The value, or for `several` the tuple of values; by the cook, not by `choose`.
+    """
+
+    chosen = Signal(object)
+
+    def __init__(self, name: str, *, several: bool = False) -> None:
+        super().__init__()
+        self.setAccessibleName(name)
+        self._several = several
+        self._chips: dict[object, Chip] = {}
+        self._flow = Flow()
+        self.setLayout(self._flow)
+
+    def offer(self, options: Iterable[tuple[object, str, int | None]]) -> None:
+        """Offer values with their words and marks (−1: no mark)."""
+        clear(self._flow)
+        self._chips.clear()
+        for value, text, mark in options:
+            chip = Chip(text, mark=mark, checkable=True)
+            chip.clicked.connect(self._picker(value))
+            self._chips[value] = chip
+            self._flow.addWidget(chip)
+        self.updateGeometry()
+
+    def _picker(self, value: object) -> Callable[..., None]:
+        def pick(*_: object) -> None:
+            if not self._several:
+                self.choose(value)
+                self.chosen.emit(value)
+            else:
+                self.chosen.emit(self.values())
+
+        return pick
+
+    def choose(self, *values: object) -> None:
+        """Show these values as chosen."""
+        for value, chip in self._chips.items():
+            chip.setChecked(value in values)
+
+    def values(self) -> tuple[object, ...]:
+        """Return the chosen values."""
+        return tuple(value for value, chip in self._chips.items() if chip.isChecked())

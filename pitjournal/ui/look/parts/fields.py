@@ -1,0 +1,280 @@
+"""Fields: what is typed is understood, saved by itself, and refused beside the field."""
+
+from collections.abc import Callable, Iterable
+from datetime import UTC, datetime
+
+from PySide6.QtCore import QStringListModel, Qt, QTimer
+from PySide6.QtGui import QFont
+from PySide6.QtWidgets import (
+    QCompleter,
+    QLabel,
+    QLineEdit,
+    QPlainTextEdit,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
+
+from pitjournal.domain.moments import parse_moment, show_moment
+from pitjournal.errors import JournalError
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.words import words
+from pitjournal.ui.look.theme import font
+from pitjournal.units import NOT_RECORDED, Dimension, UnitSystem, example, parse, show
+
+Save = Callable[[object, str], str]
+"""Keeps a value and the words that were typed; returns why not, or an empty text."""
+
+PAUSE = 700
+"""Milliseconds after the last key at which what stands there is saved already."""
+
+
+class Field(QWidget):
+    """A label, a line to type in, and a line for what is wrong with it.
+
+    What was typed is saved when the cook pauses or leaves the field. It is only ever refused
+    when he leaves it.
+    """
+
+    def __init__(self, label: str, save: Save, *, bare: bool = False, hint: str = "") -> None:
+        super().__init__()
+        self._save = save
+        self._kept: object = None
+        self._pause = QTimer(self, interval=PAUSE, singleShot=True)
+        self._pause.timeout.connect(lambda: self._commit(leaving=False))
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(tokens.XS // 2)
+        self.line = QLineEdit()
+        self.line.setAccessibleName(label)
+        self.line.setPlaceholderText(hint)
+        self.line.setMinimumWidth(56)
+        if bare:
+            self.line.setProperty("role", "cell")
+        else:
+            caption = words(label, "heading", wrap=False)
+            caption.setBuddy(self.line)
+            layout.addWidget(caption)
+        layout.addWidget(self.line)
+        self.error = QLabel()
+        self.error.setProperty("role", "error")
+        self.error.setWordWrap(True)
+        self.error.hide()
+        layout.addWidget(self.error)
+        self.setFocusProxy(self.line)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
+        self.line.textEdited.connect(lambda *_: self._pause.start())
+        self.line.editingFinished.connect(lambda: self._commit(leaving=True))
+
+    # what a kind of field says
+
+    def read(self, text: str) -> object:
+        """Return what was typed as it is kept; an empty text is None.
+
+        Raises
+        ------
+        JournalError
+            If it is not understood.
+        """
+        return text.strip() or None
+
+    def shown(self, value: object) -> str:
+        """Return a value as the field shows it."""
+        return "" if value is None else str(value)
+
+    # showing
+
+    def set_value(self, value: object) -> None:
+        """Show a value, unless the cook is typing here."""
+        self._kept = value
+        if self.line.hasFocus() and self.line.isModified():
+            return
+        self.line.setText(self.shown(value))
+        self.line.setCursorPosition(0)
+        self.line.setModified(False)
+        self.say("")
+
+    @property
+    def value(self) -> object:
+        """What the field holds and has saved."""
+        return self._kept
+
+    def say(self, problem: str) -> None:
+        """Show what is wrong, or nothing."""
+        self.error.setText(problem)
+        self.error.setVisible(bool(problem))
+        self.line.setAccessibleDescription(problem)
+        if bool(self.line.property("wrong")) != bool(problem):
+            self.line.setProperty("wrong", bool(problem))
+            self.line.style().polish(self.line)
+
+    # saving
+
+    def _commit(self, *, leaving: bool) -> None:
+        self._pause.stop()
+        if not self.line.isModified():
+            return
+        text = self.line.text()
+        try:
+            value = self.read(text)
+        except JournalError as error:
+            if leaving:
+                self.say(str(error))
+            return
+        if value == self._kept:
+            problem = ""
+        else:
+            problem = self._save(value, text.strip())
+            if problem and not leaving:
+                return
+        if problem:
+            self.say(problem)
+            return
+        self._kept = value
+        self.say("")
+        if leaving:
+            self.line.setModified(False)
+            self.line.setText(self.shown(value))
+            self.line.setCursorPosition(0)
+
+    def commit(self) -> None:
+        """Save what stands there now."""
+        self._commit(leaving=True)
+
+
+class TextField(Field):
+    """Free words, kept as typed; with `used` it completes what was used before."""
+
+    def __init__(
+        self,
+        label: str,
+        save: Save,
+        *,
+        used: Iterable[str] = (),
+        bare: bool = False,
+        hint: str = "",
+    ) -> None:
+        super().__init__(label, save, bare=bare, hint=hint)
+        self._known = QStringListModel(list(used), self)
+        completer = QCompleter(self._known, self)
+        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        completer.setFilterMode(Qt.MatchFlag.MatchContains)
+        popup = completer.popup()
+        if popup is not None:
+            popup.setProperty("role", "popup")
+        completer.activated.connect(self._taken)
+        self.line.setCompleter(completer)
+
+    def offer(self, used: Iterable[str]) -> None:
+        """Complete from these words."""
+        self._known.setStringList(list(used))
+
+    def _taken(self, *_: object) -> None:
+        self.line.setModified(True)
+        self._pause.start(0)
+
+    def read(self, text: str) -> object:
+        """Return the words."""
+        return text.strip()
+
+
+class QuantityField(Field):
+    """A quantity in any unit of its dimension; shown in the cook's own."""
+
+    def __init__(
+        self,
+        label: str,
+        dimension: Dimension,
+        system: UnitSystem,
+        save: Save,
+        *,
+        bare: bool = False,
+        hint: str = "",
+    ) -> None:
+        super().__init__(label, save, bare=bare, hint=hint)
+        self._dimension, self._system = dimension, system
+        self.line.setToolTip(f"For example {example(dimension, system)}")
+        self.line.setPlaceholderText(hint or NOT_RECORDED)
+        figures = QFont(font())
+        figures.setFeature(QFont.Tag("tnum"), 1)
+        self.line.setFont(figures)
+
+    def read(self, text: str) -> object:
+        """Return the quantity in its storage unit."""
+        return parse(text, self._dimension, self._system) if text.strip() else None
+
+    def shown(self, value: object) -> str:
+        """Return it in the cook's units."""
+        if not isinstance(value, int | float):
+            return ""
+        return show(float(value), self._dimension, self._system)
+
+
+class TimeField(Field):
+    """A moment: "20 min ago", "7:15", "yesterday 22:00"."""
+
+    def __init__(
+        self,
+        label: str,
+        zone: str,
+        now: Callable[[], datetime],
+        save: Save,
+        *,
+        bare: bool = False,
+        hint: str = "7:15 or 20 min ago",
+    ) -> None:
+        super().__init__(label, save, bare=bare, hint=hint)
+        self.zone, self._now = zone, now
+
+    def read(self, text: str) -> object:
+        """Return the moment, UTC."""
+        if not text.strip():
+            return None
+        return parse_moment(text, self._now(), self.zone).astimezone(UTC)
+
+    def shown(self, value: object) -> str:
+        """Return it on the cook's own clock."""
+        return show_moment(value, self.zone, self._now()) if isinstance(value, datetime) else ""
+
+
+class WordsField(QWidget):
+    """Several lines of free words."""
+
+    def __init__(self, label: str, save: Save, *, lines: int = 2, hint: str = "") -> None:
+        super().__init__()
+        self._save = save
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(tokens.XS // 2)
+        self.edit = QPlainTextEdit()
+        self.edit.setAccessibleName(label)
+        self.edit.setPlaceholderText(hint)
+        self.edit.setTabChangesFocus(True)
+        self.edit.setFixedHeight(22 * lines + 18)
+        caption = words(label, "heading", wrap=False)
+        caption.setBuddy(self.edit)
+        layout.addWidget(caption)
+        layout.addWidget(self.edit)
+        self.setFocusProxy(self.edit)
+        self._pause = QTimer(self, interval=PAUSE, singleShot=True)
+        self._pause.timeout.connect(self.commit)
+        self.edit.textChanged.connect(self._pause.start)
+        self._kept = ""
+
+    def set_value(self, value: object) -> None:
+        """Show words, unless the cook is typing here."""
+        text = "" if value is None else str(value)
+        if self._pause.isActive() or text == self._kept == self.edit.toPlainText():
+            return
+        self._kept = text
+        if not self.edit.hasFocus():
+            self.edit.blockSignals(True)
+            self.edit.setPlainText(text)
+            self.edit.blockSignals(False)
+
+    def commit(self) -> None:
+        """Save what stands there now."""
+        self._pause.stop()
+        text = self.edit.toPlainText().strip()
+        if text != self._kept and not self._save(text, text):
+            self._kept = text

@@ -1,0 +1,101 @@
+"""Labels in the roles of the style sheet, and the layouts they stand in."""
+
+from typing import TypeVar
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QFont
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QLayout,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
+
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.theme import font
+
+
+def words(text: str = "", role: str = "", *, wrap: bool = True, tabular: bool = False) -> QLabel:
+    """Return a label; `role` is one of the style sheet's."""
+    label = QLabel(text)
+    label.setWordWrap(wrap)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    if role:
+        label.setProperty("role", role)
+    if tabular:
+        found = QFont(font())
+        found.setFeature(QFont.Tag("tnum"), 1)
+        label.setFont(found)
+    return label
+
+
+def rich(html: str, role: str = "large") -> QLabel:
+    """Return a label whose text has bold words; the caller has escaped what was typed."""
+    label = words("", role)
+    label.setTextFormat(Qt.TextFormat.RichText)
+    label.setText(html)
+    label.setAccessibleName("")
+    return label
+
+
+L = TypeVar("L", QHBoxLayout, QVBoxLayout)
+
+
+def rule() -> QFrame:
+    """Return a hairline."""
+    line = QFrame()
+    line.setProperty("role", "rule")
+    line.setFixedHeight(tokens.LIGHT.edge)
+    return line
+
+
+def row(*things: QWidget | QLayout | None, space: int = tokens.S) -> QHBoxLayout:
+    """Lay things side by side; None is a stretch."""
+    layout = QHBoxLayout()
+    layout.setContentsMargins(0, 0, 0, 0)
+    layout.setSpacing(space)
+    return _fill(layout, things)
+
+
+def column(*things: QWidget | QLayout | None, space: int = tokens.S) -> QVBoxLayout:
+    """Lay things one under the other; None is a stretch."""
+    layout = QVBoxLayout()
+    layout.setContentsMargins(0, 0, 0, 0)
+    layout.setSpacing(space)
+    return _fill(layout, things)
+
+
+def _fill(layout: L, things: tuple[QWidget | QLayout | None, ...]) -> L:
+    for thing in things:
+        if thing is None:
+            layout.addStretch(1)
+        elif isinstance(thing, QWidget):
+            layout.addWidget(thing)
+        else:
+            layout.addLayout(thing)
+    return layout
+
+
+def box(layout: QLayout, *, grow: bool = False) -> QWidget:
+    """Return a bare widget around a layout."""
+    widget = QWidget()
+    widget.setLayout(layout)
+    if not grow:
+        widget.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
+    return widget
+
+
+def clear(layout: QLayout) -> None:
+    """Take everything out of a layout."""
+    while (item := layout.takeAt(0)) is not None:
+        widget, inner = item.widget(), item.layout()
+        if widget is not None:
+            widget.hide()
+            widget.setParent(None)
+            widget.deleteLater()
+        elif inner is not None:
+            clear(inner)
+            inner.deleteLater()

@@ -1,0 +1,137 @@
+"""The style sheet, made from the tokens."""
+
+from string import Template
+
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.tokens import Theme
+
+_SHEET = Template("""
+QWidget { color: $ink; font-size: ${body}px; $family }
+QMainWindow, QDialog, QWidget#page, QWidget#paper { background: $paper; }
+QScrollArea, QScrollArea > QWidget > QWidget#scrolled { background: transparent; border: 0; }
+QToolTip { background: $card; color: $ink; border: ${edge}px solid $hairline; padding: 4px 8px; }
+
+QLabel { background: transparent; }
+QLabel[role="title"] { font-size: ${title}px; font-weight: 700; }
+QLabel[role="over"], QLabel[role="quiet"] { font-size: ${small}px; color: $quiet; }
+QLabel[role="heading"] { font-size: ${small}px; font-weight: 600; color: $quiet; }
+QLabel[role="large"] { font-size: ${large}px; }
+QLabel[role="strong"] { font-weight: 700; }
+QLabel[role="big"] { font-size: ${title}px; font-weight: 700; }
+QLabel[role="clock"] { font-size: ${clock}px; font-weight: 700; }
+QLabel[role="error"] { font-size: ${small}px; color: $look; font-weight: 600; }
+QLabel[role="right"] { color: $right; font-weight: 600; }
+QLabel[role="ember"] { color: $ember; font-weight: 700; }
+
+QFrame[role="card"] {
+  background: $card; border: ${edge}px solid $hairline; border-radius: ${card_radius}px; }
+QFrame[role="due"] {
+  background: $ember_tint; border: ${due_edge}px solid $ember_edge;
+  border-radius: ${card_radius}px; }
+QFrame[role="note"] {
+  background: $look_tint; border: ${due_edge}px solid $look_edge;
+  border-radius: ${control_radius}px; }
+QFrame[role="rule"] { background: $hairline; border: 0; max-height: ${edge}px; }
+
+QPushButton, QToolButton {
+  background: $card; border: ${edge}px solid $hairline; border-radius: ${control_radius}px;
+  padding: 0 14px; min-height: ${inner_height}px; font-weight: 600; }
+QPushButton:hover, QToolButton:hover { border-color: $quiet; }
+QPushButton:pressed { background: $paper; }
+QPushButton:focus, QToolButton:focus { border: 2px solid $ember; }
+QPushButton:disabled { color: $quiet; background: $paper; }
+QPushButton[role="primary"] { background: $ember; color: $on_ember; border-color: $ember; }
+QPushButton[role="primary"]:focus { border: 2px solid $ink; }
+QPushButton[role="primary"]:disabled { background: $hairline; color: $card_or_ink;
+  border-color: $hairline; }
+QPushButton[role="danger"] { color: $look; border-color: $look; }
+QPushButton[role="link"] {
+  background: transparent; border: 0; color: $ember; font-weight: 700; padding: 0 2px;
+  min-height: 26px; text-align: left; }
+QPushButton[role="link"]:hover { text-decoration: underline; }
+QPushButton[role="link"]:focus { border: 0; border-bottom: 2px solid $ember;
+  border-radius: 0; }
+QPushButton[role="chip"] {
+  border-radius: 15px; min-height: 28px; padding: 0 12px; font-weight: 400;
+  font-size: ${small}px; }
+QPushButton[role="chip"]:checked { background: $ink; color: $card; border-color: $ink; }
+QPushButton[role="tab"] {
+  background: transparent; border: 0; border-bottom: 3px solid transparent; border-radius: 0;
+  color: $quiet; font-weight: 400; min-height: 40px; padding: 0 14px; }
+QPushButton[role="tab"]:checked { color: $ink; font-weight: 700; border-bottom-color: $ember; }
+QPushButton[role="tab"]:focus { color: $ember; border-bottom-color: $quiet; }
+QPushButton[role="rail"] {
+  background: transparent; border: 0; color: $rail_ink; border-radius: ${control_radius}px;
+  font-size: ${small}px; font-weight: 400; min-height: 60px; padding: 0; }
+QPushButton[role="rail"]:checked { background: $rail_chosen; color: $rail_chosen_ink; }
+QPushButton[role="rail"]:focus { border: 2px solid $rail_ink; }
+
+QLineEdit, QPlainTextEdit, QComboBox, QDateTimeEdit {
+  background: $card; border: ${edge}px solid $hairline; border-radius: ${control_radius}px;
+  padding: 0 10px; min-height: ${inner_height}px; selection-background-color: $ember;
+  selection-color: $on_ember; }
+QPlainTextEdit { padding: 6px 8px; }
+QLineEdit:focus, QPlainTextEdit:focus, QComboBox:focus { border: 2px solid $ember; }
+QLineEdit[wrong="true"] { border: 2px solid $look; background: $look_tint; }
+QLineEdit:read-only, QLineEdit:disabled { background: transparent; color: $quiet; }
+QLineEdit[role="cell"] { border-radius: 6px; padding: 0 6px; min-height: 28px; }
+QLineEdit[role="sentence"] {
+  border: 2px solid $ember; font-size: 19px; min-height: 50px; padding: 0 16px; }
+QComboBox::drop-down { border: 0; width: 26px; }
+QComboBox QAbstractItemView, QListView[role="popup"] {
+  background: $card; border: ${edge}px solid $hairline; selection-background-color: $ember_tint;
+  selection-color: $ink; outline: 0; padding: 4px; }
+
+QTableView, QListView {
+  background: transparent; border: 0; gridline-color: $hairline; outline: 0;
+  selection-background-color: $ember_tint; selection-color: $ink; }
+QTableView:focus, QListView:focus { border: 0; }
+QHeaderView { background: transparent; }
+QHeaderView::section {
+  background: transparent; color: $quiet; font-size: ${small}px; font-weight: 600; border: 0;
+  border-bottom: ${edge}px solid $hairline; padding: 6px 8px; }
+QTableCornerButton::section { background: transparent; border: 0; }
+
+QScrollBar:vertical { background: transparent; width: 10px; margin: 0; }
+QScrollBar:horizontal { background: transparent; height: 10px; margin: 0; }
+QScrollBar::handle { background: $hairline; border-radius: 5px; min-height: 36px;
+  min-width: 36px; }
+QScrollBar::handle:hover { background: $quiet; }
+QScrollBar::add-line, QScrollBar::sub-line { height: 0; width: 0; }
+QScrollBar::add-page, QScrollBar::sub-page { background: transparent; }
+
+QProgressBar { background: $grid; border: 0; border-radius: 4px; max-height: 8px; }
+QProgressBar::chunk { background: $ember; border-radius: 4px; }
+QCheckBox { spacing: 8px; background: transparent; }
+QCheckBox::indicator { width: 18px; height: 18px; border: 2px solid $quiet; border-radius: 5px;
+  background: $card; }
+QCheckBox::indicator:checked { background: $ember; border-color: $ember; }
+QCheckBox:focus { color: $ember; }
+QMenu { background: $card; border: ${edge}px solid $hairline; padding: 6px; }
+QMenu::item { padding: 8px 18px; border-radius: 6px; }
+QMenu::item:selected { background: $ember_tint; color: $ink; }
+QFrame#rail { background: $rail; border: 0; }
+QFrame#overlay { background: $card; border: 2px solid $ink; border-radius: ${card_radius}px; }
+""")
+
+
+def sheet(theme: Theme, family: str) -> str:
+    """Return the style sheet of a theme; `family` is the font's, or "" for the system's."""
+    sun = theme.name == "sun"
+    return _SHEET.substitute(
+        {name: value for name, value in vars(theme).items() if isinstance(value, str | int)},
+        family=f'font-family: "{family}";' if family else "",
+        body=tokens.BODY,
+        small=tokens.SMALL,
+        large=tokens.LARGE,
+        title=tokens.TITLE,
+        clock=tokens.CLOCK,
+        card_radius=tokens.CARD_RADIUS,
+        control_radius=tokens.CONTROL_RADIUS,
+        inner_height=tokens.CONTROL_HEIGHT - 2 * theme.edge,
+        due_edge=2 if sun else 1,
+        ember_edge=theme.ember if sun else theme.ember_tint,
+        look_edge=theme.look if sun else theme.look_tint,
+        card_or_ink=theme.quiet,
+        rail_chosen_ink="#FFFFFF",
+    )

@@ -1,0 +1,155 @@
+"""Every colour, size and stroke of the window, in one place. Pages name none of their own."""
+
+from dataclasses import dataclass
+
+from pitjournal.files.summary.marks import LIGHT as ARMS_ON_LIGHT
+from pitjournal.files.summary.marks import NIGHT as ARMS_AT_NIGHT
+from pitjournal.files.summary.marks import look_of
+
+
+@dataclass(frozen=True, kw_only=True)
+class Theme:
+    """Colours (``#RRGGBB``) and strokes (px) of one theme.
+
+    Attributes
+    ----------
+    paper, card
+        The ground, and the cards that lie on it.
+    ink, quiet
+        Text, and text that steps back.
+    ember, on_ember, ember_tint
+        The one accent for the thing to do now, text on it, and its ground.
+    right, right_tint, look, look_tint
+        "Right" or "saved", and "look at this".
+    hairline, grid
+        The edge of a card, and the lines of a chart.
+    rail, rail_ink, rail_chosen
+        The rail at the left.
+    line, edge
+        Strokes of a chart's line, and of an edge.
+    arms
+        The control and seven more.
+    """
+
+    name: str
+    paper: str
+    card: str
+    ink: str
+    quiet: str
+    ember: str
+    on_ember: str
+    ember_tint: str
+    right: str
+    right_tint: str
+    look: str
+    look_tint: str
+    hairline: str
+    grid: str
+    rail: str
+    rail_ink: str
+    rail_chosen: str
+    line: float
+    edge: int
+    arms: tuple[str, ...]
+
+    def arm(self, look: int | None) -> str:
+        """Return the colour of an arm's look; a piece without an arm is quiet."""
+        return self.quiet if look is None else self.arms[look_of(look)]
+
+
+LIGHT = Theme(
+    name="light",
+    paper="#F5F0E6",
+    card="#FFFDF9",
+    ink="#231F1B",
+    quiet="#655C52",
+    ember="#A83A0B",
+    on_ember="#FFFFFF",
+    ember_tint="#F6E2D5",
+    right="#1F6A54",
+    right_tint="#DDEDE4",
+    look="#7A5200",
+    look_tint="#F6EACB",
+    hairline="#DCD2C2",
+    grid="#EAE2D4",
+    rail="#231F1B",
+    rail_ink="#CFC4B4",
+    rail_chosen="#3B3530",
+    line=2.4,
+    edge=1,
+    arms=ARMS_ON_LIGHT,
+)
+NIGHT = Theme(
+    name="night",
+    paper="#151210",
+    card="#1E1A17",
+    ink="#EFE6D8",
+    quiet="#A99E8F",
+    ember="#F28C4F",
+    on_ember="#231F1B",
+    ember_tint="#3A2417",
+    right="#63C2A2",
+    right_tint="#1B2E27",
+    look="#E3B04B",
+    look_tint="#33280F",
+    hairline="#3B342E",
+    grid="#2A2521",
+    rail="#0D0B0A",
+    rail_ink="#9B9082",
+    rail_chosen="#2A2521",
+    line=2.4,
+    edge=1,
+    arms=ARMS_AT_NIGHT,
+)
+SUN = Theme(
+    name="sun",
+    paper="#FFFFFF",
+    card="#FFFFFF",
+    ink="#000000",
+    quiet="#333333",
+    ember="#8A2A00",
+    on_ember="#FFFFFF",
+    ember_tint="#FFFFFF",
+    right="#00513C",
+    right_tint="#FFFFFF",
+    look="#5C3D00",
+    look_tint="#FFFFFF",
+    hairline="#000000",
+    grid="#BBBBBB",
+    rail="#000000",
+    rail_ink="#FFFFFF",
+    rail_chosen="#444444",
+    line=3.5,
+    edge=2,
+    arms=(
+        "#000000",
+        "#00507F",
+        "#9A3C00",
+        "#006347",
+        "#8D3F6C",
+        "#805300",
+        "#1C6691",
+        "#655800",
+    ),
+)
+THEMES = {theme.name: theme for theme in (LIGHT, NIGHT, SUN)}
+
+XS, S, M, L, XL = 4, 8, 12, 16, 24
+"""Spacing, px."""
+
+SMALL, BODY, LARGE, TITLE, CLOCK = 13, 15, 17, 25, 46
+"""Type, px."""
+
+CONTROL_RADIUS, CARD_RADIUS, TAP_RADIUS = 10, 12, 14
+CONTROL_HEIGHT = 38
+TAP_WIDTH, TAP_HEIGHT = 76, 60
+"""The least size of what is tapped in gloves, px."""
+
+RAIL_WIDTH = 84
+FIELD_WIDTH = 150
+"""The width a field takes when nothing says more, px."""
+
+MARK = 7
+"""Half the size of an arm's mark, px."""
+
+LEAST_WIDTH, LEAST_HEIGHT = 1024, 700
