@@ -36,6 +36,8 @@ class Bridge(QObject):
         A command was saved: what it did, in a cook's words.
     refused(str)
         A command was refused: one line with its hint.
+    told(str)
+        Something worth a line that is neither.
     holding(int)
         How many commands wait on a disk that refused; 0 when all are saved.
     working(object)
@@ -45,6 +47,7 @@ class Bridge(QObject):
     changed = Signal(object)
     saved = Signal(str)
     refused = Signal(str)
+    told = Signal(str)
     holding = Signal(int)
     working = Signal(object)
 

@@ -6,7 +6,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.tokens import Theme
 
 _SHEET = Template("""
-QWidget { color: $ink; font-size: ${body}px; $family }
+QWidget { color: $ink; }
 QMainWindow, QDialog, QWidget#page, QWidget#paper { background: $paper; }
 QScrollArea, QScrollArea > QWidget > QWidget#scrolled { background: transparent; border: 0; }
 QToolTip { background: $card; color: $ink; border: ${edge}px solid $hairline; padding: 4px 8px; }
@@ -77,6 +77,7 @@ QLineEdit:read-only, QLineEdit:disabled { background: transparent; color: $quiet
 QLineEdit[role="cell"] { border-radius: 6px; padding: 0 6px; min-height: 28px; }
 QLineEdit[role="sentence"] {
   border: 2px solid $ember; font-size: 19px; min-height: 50px; padding: 0 16px; }
+QComboBox[role="cell"] { border-radius: 6px; padding: 0 6px; min-height: 28px; }
 QComboBox::drop-down { border: 0; width: 26px; }
 QComboBox QAbstractItemView, QListView[role="popup"] {
   background: $card; border: ${edge}px solid $hairline; selection-background-color: $ember_tint;
@@ -115,13 +116,11 @@ QFrame#overlay { background: $card; border: 2px solid $ink; border-radius: ${car
 """)
 
 
-def sheet(theme: Theme, family: str) -> str:
-    """Return the style sheet of a theme; `family` is the font's, or "" for the system's."""
+def sheet(theme: Theme) -> str:
+    """Return the style sheet of a theme; the font is the application's own."""
     sun = theme.name == "sun"
     return _SHEET.substitute(
         {name: value for name, value in vars(theme).items() if isinstance(value, str | int)},
-        family=f'font-family: "{family}";' if family else "",
-        body=tokens.BODY,
         small=tokens.SMALL,
         large=tokens.LARGE,
         title=tokens.TITLE,

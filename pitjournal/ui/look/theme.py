@@ -70,7 +70,7 @@ class Look(QObject):
         font.cache_clear()
         application.setFont(font())
         application.setPalette(palette(theme))
-        application.setStyleSheet(sheet(theme, self._family))
+        application.setStyleSheet(sheet(theme))
         self.changed.emit()
 
     @property

@@ -21,7 +21,7 @@ class Card(QFrame):
         self.body = QVBoxLayout(self)
         self.body.setContentsMargins(tokens.L, tokens.M, tokens.L, tokens.M)
         self.body.setSpacing(tokens.S)
-        self.heading = words(heading, "heading")
+        self.heading = words(heading, "heading", wrap=False)
         if heading or side is not None:
             self.body.addLayout(row(self.heading, None, *([side] if side else [])))
 

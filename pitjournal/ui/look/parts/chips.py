@@ -47,7 +47,8 @@ class Chip(QAbstractButton):
 
     def sizeHint(self) -> QSize:
         """Return what its words need."""
-        self.setFont(bold(tokens.SMALL) if self._strong else font(tokens.SMALL))
+        wide = self._strong or self.isCheckable()  # a chosen chip is bold, and keeps its size
+        self.setFont(bold(tokens.SMALL) if wide else font(tokens.SMALL))
         width = self.fontMetrics().horizontalAdvance(self._shown()) + 2 * tokens.M
         return QSize(min(width + 22 * self._has_mark, 360), _HEIGHT)
 

@@ -3,7 +3,7 @@
 from typing import TypeVar
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QFont
+from PySide6.QtGui import QFont, QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -30,6 +30,38 @@ def words(text: str = "", role: str = "", *, wrap: bool = True, tabular: bool = 
         found.setFeature(QFont.Tag("tnum"), 1)
         label.setFont(found)
     return label
+
+
+class Elided(QLabel):
+    """A line that is cut short where there is no room, and then says all on hovering."""
+
+    def __init__(self, text: str = "", role: str = "") -> None:
+        super().__init__()
+        self.setProperty("role", role)
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self._whole = ""
+        self.show_text(text)
+
+    def show_text(self, text: str) -> None:
+        """Show another text."""
+        self._whole = text
+        self.setAccessibleName(text)
+        self._fit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Fit it again."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        self.ensurePolished()
+        cut = self.fontMetrics().elidedText(
+            self._whole, Qt.TextElideMode.ElideRight, max(self.width(), 40)
+        )
+        self.setToolTip("" if cut == self._whole else self._whole)
+        if cut != self.text():
+            self.setText(cut)
 
 
 def rich(html: str, role: str = "large") -> QLabel:

@@ -1,0 +1,1 @@
+"""The bench: what is tapped while cooking."""

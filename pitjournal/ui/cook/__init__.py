@@ -1,0 +1,1 @@
+"""One cook: its head and the four pages of its life."""

@@ -1,0 +1,172 @@
+"""One cook: its head, and the pages of its life."""
+
+from collections.abc import Callable, Mapping, Sequence
+from datetime import datetime
+
+from PySide6.QtWidgets import QButtonGroup, QPushButton, QStackedWidget, QVBoxLayout
+
+from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.moments import show_day
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.errors import JournalError
+from pitjournal.journal import Changes
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.look.parts.overlay import Action
+from pitjournal.ui.page import Header, Page
+from pitjournal.units import Dimension, UnitSystem, show
+
+PAGES = (("plan", "Plan"), ("bench", "Bench"), ("tasting", "Tasting"), ("findings", "Findings"))
+
+
+class CookPage(Page):
+    """A page of one cook; `whole` is the cook as it is now."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.whole: WholeCook | None = None
+
+    def show_cook(self, whole: WholeCook) -> None:
+        """Show a cook."""
+        raise NotImplementedError
+
+
+Maker = Callable[[Desk], CookPage]
+
+
+class CookPlace(Page):
+    """The head of a cook with four tabs over its pages; a page is made when it is first seen."""
+
+    def __init__(self, desk: Desk, makers: Mapping[str, Maker]) -> None:
+        super().__init__(desk)
+        self._makers = makers
+        self._pages: dict[str, CookPage] = {}
+        self.cook_id = ""
+        self.page = ""
+        self._whole: WholeCook | None = None
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.setSpacing(0)
+        self.header = Header(ruled=True)
+        self._tabs: dict[str, QPushButton] = {}
+        group = QButtonGroup(self)
+        self.header.right.setSpacing(0)
+        for place, (name, text) in enumerate(PAGES, start=1):
+            tab = QPushButton(text)
+            tab.setProperty("role", "tab")
+            tab.setCheckable(True)
+            tab.setToolTip(f"Alt+{place}")
+            tab.setAccessibleName(text)
+            tab.clicked.connect(lambda *_, page=name: self.open(self.cook_id, page))
+            group.addButton(tab)
+            self._tabs[name] = tab
+            self.header.right.addWidget(tab)
+        outer.addWidget(self.header)
+        self.stack = QStackedWidget()
+        outer.addWidget(self.stack, 1)
+
+    def open(self, cook_id: str, page: str = "") -> None:
+        """Show a page of a cook; with none named, the one its life is at."""
+        if self.page in self._pages:
+            self._pages[self.page].leave()
+        whole = self.desk.journal.whole(cook_id)
+        if cook_id != self.cook_id:
+            for made in self._pages.values():
+                made.whole = None
+        self.cook_id, self._whole = cook_id, whole
+        self._show_page(page or natural_page(whole))
+
+    def _show_page(self, name: str) -> None:
+        self.page = name
+        self._tabs[name].setChecked(True)
+        if name not in self._pages:
+            self._pages[name] = self._makers[name](self.desk)
+            self.stack.addWidget(self._pages[name])
+        self.stack.setCurrentWidget(self._pages[name])
+        self._give()
+
+    def _give(self) -> None:
+        """Show the head, and give the page the cook as it is now."""
+        whole = self._whole
+        if whole is None:
+            return
+        self.header.show_title(whole.cook.title or "A cook", over_line(whole, self.desk.system))
+        page = self._pages[self.page]
+        if page.whole is not whole:
+            page.whole = whole
+            page.show_cook(whole)
+
+    @property
+    def current(self) -> CookPage | None:
+        """The page that is seen."""
+        return self._pages.get(self.page)
+
+    @property
+    def own_bar(self) -> bool:  # type: ignore[override]
+        """Whether the page that is seen says itself what was saved."""
+        return self.current is not None and self.current.own_bar
+
+    def actions_here(self) -> Sequence[Action]:
+        """Return what can be done on the page that is seen."""
+        turns = [
+            Action(text, f"Alt+{place}", self._opener(name))
+            for place, (name, text) in enumerate(PAGES, start=1)
+        ]
+        return (*(self.current.actions_here() if self.current else ()), *turns)
+
+    def _opener(self, name: str) -> Callable[[], None]:
+        return lambda: self.open(self.cook_id, name)
+
+    def concerned(self, changes: Changes) -> bool:
+        """Whether the change touches this cook, or what it is made of."""
+        return self.cook_id in changes.cooks or bool(changes.kinds & {"shelf_item", "setting"})
+
+    def refresh(self) -> None:
+        """Read the cook again and show it."""
+        if not self.cook_id:
+            return
+        try:
+            self._whole = self.desk.journal.whole(self.cook_id)
+        except JournalError:
+            self.cook_id = ""
+            self.desk.go("cooks")
+            return
+        for page in self._pages.values():
+            page.whole = None
+        self._give()
+
+    def arrive(self) -> None:
+        """Be shown."""
+        super().arrive()
+        if self.current is not None:
+            self.current.arrive()
+
+    def leave(self) -> None:
+        """Save what still stands in a field of the page."""
+        if self.current is not None:
+            self.current.leave()
+
+
+def natural_page(whole: WholeCook) -> str:
+    """Return the page where a cook's life is: Plan, Bench, Tasting or Findings."""
+    if whole.cook.status is CookStatus.PLANNED:
+        return "plan"
+    return "bench" if whole.cook.status is CookStatus.RUNNING else "findings"
+
+
+def over_line(whole: WholeCook, system: UnitSystem) -> str:
+    """Return the quiet line over a cook's title: number, day, cooker, set point, status."""
+    cook = whole.cook
+    parts = [f"Cook {cook.number}", show_day(cook.starts_at, cook.zone)]
+    at = "" if cook.set_point is None else show(cook.set_point, Dimension.TEMPERATURE, system)
+    cooker = whole.cooker.name if whole.cooker else ""
+    parts.append(", ".join(part for part in (cooker, at) if part))
+    parts.append(
+        {CookStatus.RUNNING: "running", CookStatus.DONE: "done"}.get(cook.status, "planned")
+    )
+    return " · ".join(part for part in parts if part)
+
+
+def since(start: datetime, now: datetime) -> str:
+    """Return the time since a start as a clock: "5:12"."""
+    minutes = max(0, int((now - start).total_seconds() // 60))
+    return f"{minutes // 60}:{minutes % 60:02d}"

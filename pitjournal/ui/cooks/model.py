@@ -1,0 +1,106 @@
+"""What the list of cooks shows: lines, fetched a page at a time as the cook scrolls."""
+
+from datetime import datetime
+
+from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, Qt
+
+from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.moments import show_date, show_time
+from pitjournal.journal import Journal
+from pitjournal.store.cook_list import CookLine
+
+PAGE = 100
+LINE = Qt.ItemDataRole.UserRole
+Index = QModelIndex | QPersistentModelIndex
+
+
+class CookList(QAbstractListModel):
+    """The lines of the cooks that match some words, newest first."""
+
+    def __init__(self, journal: Journal) -> None:
+        super().__init__()
+        self._journal = journal
+        self._lines: list[CookLine] = []
+        self._words = ""
+        self._only: list[str] | None = None
+        self.total = 0
+
+    def look(self, words: str, only: list[str] | None = None) -> None:
+        """Fetch the first page anew; `only` limits the list to these cooks."""
+        self.beginResetModel()
+        self._words, self._only = words, only
+        if only is None:
+            self.total = self._journal.cook_count(words)
+            self._lines = self._journal.cook_lines(words, 0, PAGE)
+        else:
+            wanted = words.casefold().split()
+            self._lines = [
+                line
+                for line in self._journal.lines_of(only)
+                if all(w in f"{line.title} {line.question}".casefold() for w in wanted)
+            ]
+            self.total = len(self._lines)
+        self.endResetModel()
+
+    def rowCount(self, parent: Index | None = None) -> int:
+        """Return how many lines are fetched."""
+        return 0 if parent is not None and parent.isValid() else len(self._lines)
+
+    def canFetchMore(self, parent: Index) -> bool:
+        """Whether there are more."""
+        return not parent.isValid() and self._only is None and len(self._lines) < self.total
+
+    def fetchMore(self, parent: Index) -> None:
+        """Fetch the next page."""
+        if not self.canFetchMore(parent):
+            return
+        more = self._journal.cook_lines(self._words, len(self._lines), PAGE)
+        if not more:
+            self.total = len(self._lines)
+            return
+        first = len(self._lines)
+        self.beginInsertRows(QModelIndex(), first, first + len(more) - 1)
+        self._lines.extend(more)
+        self.endInsertRows()
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+        """Return a line, or what is read aloud for it."""
+        if not index.isValid() or not 0 <= index.row() < len(self._lines):
+            return None
+        line = self._lines[index.row()]
+        if role == LINE:
+            return line
+        if role in {Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole}:
+            return f"{show_date(line.starts_at, line.zone)}, {line.title}, {meat(line)}"
+        return None
+
+    def place_of(self, cook_id: str) -> int:
+        """Return the row of a cook, or −1."""
+        return next((place for place, line in enumerate(self._lines) if line.id == cook_id), -1)
+
+
+def meat(line: CookLine) -> str:
+    """Return what is cooked: "back ribs · 9 pieces"."""
+    if not line.pieces:
+        return "no meat yet"
+    count = "1 piece" if line.pieces == 1 else f"{line.pieces} pieces"
+    cuts = ", ".join(line.cuts[:3])
+    return f"{cuts} · {count}"
+
+
+def life(line: CookLine, now: datetime) -> str:
+    """Return where a cook is in its life."""
+    if line.status is CookStatus.RUNNING:
+        return f"running, {hours(line.starts_at, now)}"
+    if line.status is CookStatus.PLANNED:
+        ahead = "planned" if line.starts_at > now else "planned, not begun"
+        return f"{ahead}, {show_time(line.starts_at, line.zone)}"
+    return "done"
+
+
+def hours(start: datetime, now: datetime) -> str:
+    """Return the time since a start, as "5 h 12"."""
+    minutes = max(0, round((now - start).total_seconds() / 60))
+    if minutes >= 2880:
+        return f"{minutes // 1440} days"
+    return f"{minutes // 60} h {minutes % 60:02d}" if minutes >= 60 else f"{minutes} min"

@@ -1,0 +1,182 @@
+"""The list of cooks: find one, start one, read a probe file."""
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QModelIndex, QRect, QSize, Qt, QTimer
+from PySide6.QtGui import QColor, QPainter, QPen
+from PySide6.QtWidgets import (
+    QLineEdit,
+    QListView,
+    QSizePolicy,
+    QStackedLayout,
+    QVBoxLayout,
+    QWidget,
+)
+
+from pitjournal.domain.moments import show_date
+from pitjournal.journal import Changes
+from pitjournal.ui.cooks.lines import HEIGHT, CookLines, columns
+from pitjournal.ui.cooks.model import LINE, CookList
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.cards import Card, EmptyState
+from pitjournal.ui.look.parts.chips import Chip
+from pitjournal.ui.look.parts.overlay import Action
+from pitjournal.ui.look.parts.words import row
+from pitjournal.ui.look.theme import font, look
+from pitjournal.ui.page import Header, Page
+
+
+class Headings(QWidget):
+    """The headings over the list's columns."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        look().changed.connect(self.update)
+
+    def sizeHint(self) -> QSize:
+        """Return the height of a line of small words."""
+        return QSize(400, 30)
+
+    def paintEvent(self, _event: object) -> None:
+        """Paint them."""
+        theme = look().theme
+        painter = QPainter(self)
+        painter.setFont(font(tokens.SMALL))
+        painter.setPen(QColor(theme.quiet))
+        for name, left, width in columns(self.width()):
+            painter.drawText(QRect(left, 0, width, 28), Qt.AlignmentFlag.AlignVCenter, name)
+        painter.setPen(QPen(QColor(theme.hairline), theme.edge))
+        painter.drawLine(0, 29, self.width(), 29)
+        painter.end()
+
+
+class CooksPage(Page):
+    """All cooks, newest first."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._only: list[str] | None = None
+        self._showed: dict[str, str] = {}
+        self.model = CookList(desk.journal)
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.setSpacing(tokens.M)
+        self.header = Header("Cooks")
+        self.header.right.addWidget(
+            button("Read a probe file", lambda: desk.go("probe file"), tip="Ctrl+R")
+        )
+        self.new = button("New cook", lambda: desk.go("new cook"), "primary", tip="Ctrl+N")
+        self.header.right.addWidget(self.new)
+        outer.addWidget(self.header)
+        self._stack = QStackedLayout()
+        holder = QWidget()
+        holder.setLayout(self._stack)
+        outer.addWidget(holder, 1)
+        self._stack.addWidget(self._list())
+        self._stack.addWidget(
+            EmptyState(
+                "Every cook teaches something, if it is written down",
+                "Plan a cook, log it at the cooker with one tap an event, taste it blind, and "
+                "see what it showed. Forty cooks later, ask all of them at once.",
+                ("Start a cook", lambda: desk.go("new cook")),
+                ("Read a probe file", lambda: desk.go("probe file")),
+                ("Look at the demonstration", lambda: desk.go("demonstration")),
+            )
+        )
+        self._typing = QTimer(self, interval=120, singleShot=True)
+        self._typing.timeout.connect(self._look)
+
+    def _list(self) -> QWidget:
+        page = QWidget()
+        layout = QVBoxLayout(page)
+        layout.setContentsMargins(tokens.XL, 0, tokens.XL, tokens.L)
+        layout.setSpacing(tokens.M)
+        self.search = QLineEdit()
+        self.search.setAccessibleName("find a cook")
+        self.search.setPlaceholderText("Find by title, note, cut…")
+        self.search.setClearButtonEnabled(True)
+        self.search.textChanged.connect(lambda *_: self._typing.start())
+        self.limited = Chip("", cross=True)
+        self.limited.clicked.connect(lambda *_: self.limit(None))
+        self.limited.hide()
+        layout.addLayout(row(self.search, self.limited, space=tokens.M))
+        card = Card().tall()
+        card.body.setContentsMargins(10, tokens.XS, 10, 10)
+        card.body.setSpacing(0)
+        self.list = QListView()
+        self.list.setAccessibleName("cooks")
+        self.list.setModel(self.model)
+        self.list.setItemDelegate(CookLines(self.desk.now, self._showed, self.list))
+        self.list.setUniformItemSizes(True)
+        self.list.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
+        self.list.verticalScrollBar().setSingleStep(HEIGHT // 2)
+        self.list.setMouseTracking(True)
+        self.list.activated.connect(self._open)
+        self.list.clicked.connect(self._open)
+        card.body.addWidget(Headings())
+        card.body.addWidget(self.list, 1)
+        layout.addWidget(card, 1)
+        return page
+
+    def actions_here(self) -> Sequence[Action]:
+        """Return what can be done here."""
+        return (
+            Action("Find a cook", "Ctrl+F", self._find),
+            Action("Open the chosen cook", "Enter", self._open_chosen),
+            Action("Start a new cook", "Ctrl+N", lambda: self.desk.go("new cook")),
+            Action("Read a probe file", "Ctrl+R", lambda: self.desk.go("probe file")),
+        )
+
+    def concerned(self, changes: Changes) -> bool:
+        """Whether the list may look different."""
+        for cook_id in changes.cooks:
+            self._showed.pop(cook_id, None)
+        return bool(changes)
+
+    def limit(self, only: list[str] | None, words: str = "") -> None:
+        """Show only these cooks, named by the words; None shows all."""
+        self._only = only
+        self.limited.setText(words)
+        self.limited.setVisible(only is not None)
+        self.limited.updateGeometry()
+        self._look()
+
+    def refresh(self) -> None:
+        """Show the list anew; the chosen cook stays chosen."""
+        chosen = self.list.currentIndex().data(LINE)
+        self._look()
+        place = self.model.place_of(chosen.id) if chosen is not None else 0
+        if place >= 0:
+            self.list.setCurrentIndex(self.model.index(place))
+
+    def _look(self) -> None:
+        words = self.search.text()
+        self.model.look(words, self._only)
+        empty = not self.model.total and not words and self._only is None
+        self._stack.setCurrentIndex(int(empty))
+        self.header.beside.setText("" if empty else self._count(words))
+
+    def _count(self, words: str) -> str:
+        count = self.model.total
+        if words or self._only is not None:
+            return f"{count} found" if count else "none found"
+        last = self.model.index(self.model.rowCount() - 1).data(LINE)
+        since = ""
+        if last is not None and self.model.rowCount() == count:
+            since = f", since {show_date(last.starts_at, last.zone)}"
+        return f"{count}{since}"
+
+    def _find(self) -> None:
+        self.search.setFocus()
+        self.search.selectAll()
+
+    def _open(self, index: QModelIndex) -> None:
+        line = index.data(LINE)
+        if line is not None:
+            self.desk.go("cook", line.id)
+
+    def _open_chosen(self) -> None:
+        self._open(self.list.currentIndex())

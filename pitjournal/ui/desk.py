@@ -1,0 +1,87 @@
+"""What every page works with: the open journal, its bridge, the cook's units and clock."""
+
+from collections.abc import Callable
+from datetime import UTC, datetime
+
+from PySide6.QtCore import QObject, Signal
+
+from pitjournal.domain.catalogue import Catalogue
+from pitjournal.journal import Journal
+from pitjournal.journal.preferences import Preferences, save_preferences
+from pitjournal.ui.bridge import Bridge
+from pitjournal.units import UnitSystem
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)
+
+
+class Desk(QObject):
+    """One open journal as the window has it.
+
+    Signals
+    -------
+    going(str, str, str)
+        Go to a place ("cooks", "cook", "trends", "shelf", "new cook"), with a cook's id and
+        the page of it where there is one.
+    opening(str, bool)
+        Open the journal in a folder; made there if it is new.
+    units_changed()
+        The cook wants the other units; pages show everything anew.
+    """
+
+    going = Signal(str, str, str)
+    opening = Signal(str, bool)
+    units_changed = Signal()
+
+    def __init__(
+        self,
+        journal: Journal,
+        preferences: Preferences,
+        clock: Callable[[], datetime] = _now,
+        parent: QObject | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.journal = journal
+        self.bridge = Bridge(journal, self)
+        self.preferences = preferences
+        self.clock = clock
+        self._catalogue: Catalogue | None = None
+        self.bridge.changed.connect(self._forget)
+
+    def now(self) -> datetime:
+        """Return the time, aware."""
+        return self.clock()
+
+    @property
+    def system(self) -> UnitSystem:
+        """The units the cook reads and means."""
+        return UnitSystem.METRIC if self.preferences.units == "metric" else UnitSystem.US
+
+    @property
+    def catalogue(self) -> Catalogue:
+        """The variables of the journal."""
+        if self._catalogue is None:
+            self._catalogue = self.journal.catalogue()
+        return self._catalogue
+
+    def _forget(self, changes: object) -> None:
+        if {"own_variable", "tasting"} & set(getattr(changes, "kinds", ())):
+            self._catalogue = None
+
+    def prefer(self, preferences: Preferences) -> None:
+        """Take over preferences and keep them."""
+        units = preferences.units != self.preferences.units
+        self.preferences = preferences
+        save_preferences(preferences)
+        if units:
+            self.units_changed.emit()
+
+    def go(self, place: str, cook_id: str = "", page: str = "") -> None:
+        """Go to a place; `page` names a page of a cook."""
+        self.going.emit(place, cook_id, page)
+
+    def close(self) -> None:
+        """Let go of the journal."""
+        self.bridge.close()
+        self.journal.close()

@@ -1,0 +1,1 @@
+"""What a cook showed."""

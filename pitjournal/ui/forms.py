@@ -1,0 +1,215 @@
+"""Fields bound to a record: each saves itself as a change of one field, one step to undo."""
+
+from collections.abc import Callable, Iterable, Sequence
+from typing import Protocol, cast
+
+from PySide6.QtCore import QPointF
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QWheelEvent
+from PySide6.QtWidgets import QComboBox, QVBoxLayout, QWidget
+
+from pitjournal.domain.record import Record
+from pitjournal.journal.commands import Command
+from pitjournal.journal.commands.records import Change
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.fields import QuantityField, TextField, TimeField, WordsField
+from pitjournal.ui.look.parts.words import words
+from pitjournal.ui.look.theme import look
+from pitjournal.units import Dimension
+
+
+class Shows(Protocol):
+    """A widget that shows a value."""
+
+    def set_value(self, value: object) -> None:
+        """Show it."""
+
+
+class Box(QComboBox):
+    """A drop-down box with an arrow in the theme's own ink; it scrolls only when it is open."""
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint the box, then its arrow."""
+        super().paintEvent(event)
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(QColor(look().theme.quiet), 2))
+        x, y = self.width() - 16.0, self.height() / 2
+        painter.drawPolyline([QPointF(x - 4, y - 2), QPointF(x, y + 2), QPointF(x + 4, y - 2)])
+        painter.end()
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Leave the wheel to the page: nothing changes by scrolling past."""
+        event.ignore()
+
+
+class ChoiceBox(QWidget):
+    """One of a few fixed things, under a label."""
+
+    def __init__(
+        self,
+        label: str,
+        options: Iterable[tuple[object, str]],
+        save: Callable[[object], str],
+        *,
+        bare: bool = False,
+    ) -> None:
+        super().__init__()
+        self._save = save
+        self._values: list[object] = []
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(tokens.XS // 2)
+        self.box = Box()
+        if bare:
+            self.box.setProperty("role", "cell")
+        self.box.setAccessibleName(label)
+        if not bare:
+            caption = words(label, "heading", wrap=False)
+            caption.setBuddy(self.box)
+            layout.addWidget(caption)
+        layout.addWidget(self.box)
+        self.setFocusProxy(self.box)
+        self.box.setSizeAdjustPolicy(
+            QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+        )
+        self.box.setMinimumContentsLength(8)
+        self.offer(options)
+        self.box.activated.connect(self._taken)
+
+    def offer(self, options: Iterable[tuple[object, str]]) -> None:
+        """Offer these values with their words."""
+        found = list(options)
+        if [value for value, _ in found] == self._values:
+            return
+        self._values = [value for value, _ in found]
+        self.box.clear()
+        self.box.addItems([text for _, text in found])
+
+    def set_value(self, value: object) -> None:
+        """Show a value."""
+        place = self._values.index(value) if value in self._values else -1
+        self.box.setCurrentIndex(place)
+
+    def _taken(self, place: int) -> None:
+        self._save(self._values[place])
+
+
+class Form:
+    """The fields of one record at a time; `show` binds them to another."""
+
+    def __init__(self, desk: Desk, what: str = "") -> None:
+        self.desk = desk
+        self.record: Record | None = None
+        self._what = what
+        self._fields: list[tuple[str, Shows]] = []
+
+    def show(self, record: Record) -> None:
+        """Show a record and save into it from now on."""
+        self.record = record
+        for name, widget in self._fields:
+            widget.set_value(getattr(record, name))
+
+    def _keep(self, name: str, label: str, empty: object = None) -> Callable[[object, str], str]:
+        def save(value: object, typed: str) -> str:
+            if self.record is None:
+                return ""
+            kept = empty if value is None else value
+            told = {name: typed} if isinstance(kept, float) else {}
+            what = f"Change {label} of {self._what}" if self._what else f"Change {label}"
+            change: Command = Change(type(self.record), self.record.id, {name: kept}, what, told)
+            return self.desk.bridge.attempt(change, self)
+
+        return save
+
+    def text(
+        self,
+        name: str,
+        label: str,
+        *,
+        used: Iterable[str] = (),
+        bare: bool = False,
+        hint: str = "",
+        empty: object = "",
+    ) -> TextField:
+        """Return a field of words."""
+        made = TextField(
+            label, self._keep(name, label.lower(), empty), used=used, bare=bare, hint=hint
+        )
+        self._fields.append((name, made))
+        return made
+
+    def lines(self, name: str, label: str, *, lines: int = 2, hint: str = "") -> WordsField:
+        """Return a field of several lines."""
+        made = WordsField(label, self._keep(name, label.lower(), ""), lines=lines, hint=hint)
+        self._fields.append((name, made))
+        return made
+
+    def quantity(
+        self,
+        name: str,
+        label: str,
+        dimension: Dimension,
+        *,
+        bare: bool = False,
+        hint: str = "",
+        whole: bool = False,
+    ) -> QuantityField:
+        """Return a field of a quantity; `whole` numbers only, for a count."""
+        keep = self._keep(name, label.lower())
+
+        def save(value: object, typed: str) -> str:
+            if whole and isinstance(value, float):
+                return keep(int(value), typed)
+            return keep(value, typed)
+
+        made = QuantityField(label, dimension, self.desk.system, save, bare=bare, hint=hint)
+        self._fields.append((name, made))
+        return made
+
+    def time(self, name: str, label: str, zone: str, *, bare: bool = False) -> TimeField:
+        """Return a field of a moment."""
+        made = TimeField(label, zone, self.desk.now, self._keep(name, label.lower()), bare=bare)
+        self._fields.append((name, made))
+        return made
+
+    def choice(
+        self, name: str, label: str, options: Sequence[tuple[object, str]], *, bare: bool = False
+    ) -> ChoiceBox:
+        """Return a choice of fixed things."""
+        keep = self._keep(name, label.lower())
+        made = ChoiceBox(label, options, lambda value: keep(value, ""), bare=bare)
+        self._fields.append((name, made))
+        return made
+
+    def yes_no(self, name: str, label: str) -> ChoiceBox:
+        """Return a choice of yes, no and not recorded."""
+        options = ((None, "not recorded"), (True, "yes"), (False, "no"))
+        return self.choice(name, label, cast("Sequence[tuple[object, str]]", options))
+
+
+class Rows:
+    """Rows of a card, one a record: made when needed, kept, and hidden when there are fewer."""
+
+    def __init__(self, layout: QVBoxLayout, make: Callable[[], "RecordRow"]) -> None:
+        self._layout, self._make = layout, make
+        self.rows: list[RecordRow] = []
+
+    def show(self, records: Sequence[Record]) -> None:
+        """Show a row for each record, in order."""
+        while len(self.rows) < len(records):
+            made = self._make()
+            self.rows.append(made)
+            self._layout.addWidget(made)
+        for place, row in enumerate(self.rows):
+            if place < len(records):
+                row.show_record(records[place])
+            row.setVisible(place < len(records))
+
+
+class RecordRow(QWidget):
+    """A row that shows one record."""
+
+    def show_record(self, record: Record) -> None:
+        """Show it."""
+        raise NotImplementedError

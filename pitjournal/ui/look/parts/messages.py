@@ -1,0 +1,137 @@
+"""The message bar: what was saved, with Undo beside it; what was refused; what takes long."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QProgressBar, QPushButton, QWidget
+
+from pitjournal.journal.jobs import Job
+from pitjournal.ui.bridge import Bridge
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.words import words
+
+STAYS = 9000
+"""Milliseconds that "saved" stays; what was refused stays until it is put away."""
+
+
+class MessageBar(QFrame):
+    """Listens to the bridge and says what happened, in one line.
+
+    `steady` keeps its room when it says nothing, for a page that has a place for it.
+    """
+
+    def __init__(
+        self, bridge: Bridge, *, steady: bool = False, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self.setProperty("role", "card")
+        self._bridge, self._steady = bridge, steady
+        self._job: Job[object] | None = None
+        layout = QHBoxLayout(self)
+        layout.setContentsMargins(tokens.M, 5, 6, 5)
+        layout.setSpacing(tokens.S)
+        self.tick = words("✓ saved", "right", wrap=False)
+        self.text = words("", wrap=False)
+        self.progress = QProgressBar()
+        self.progress.setAccessibleName("progress")
+        self.progress.setTextVisible(False)
+        self.progress.setFixedWidth(140)
+        self.undo = button("Undo", bridge.undo, name="undo")
+        self.stop = button("Stop", self._cancel, name="stop the work")
+        self.away = button("Put away", self.put_away, name="put the message away")
+        for part in (self.tick, self.text, self.progress, self.undo, self.stop, self.away):
+            layout.addWidget(part)
+        self._fade = QTimer(self, interval=STAYS, singleShot=True)
+        self._fade.timeout.connect(self.put_away)
+        self._poll = QTimer(self, interval=100)
+        self._poll.timeout.connect(self._show_progress)
+        bridge.saved.connect(self.say_saved)
+        bridge.refused.connect(self.say_refused)
+        bridge.told.connect(self.say_refused)
+        bridge.holding.connect(self._say_holding)
+        bridge.working.connect(self._say_working)
+        self.put_away()
+
+    def _show(self, *parts: QWidget) -> None:
+        for part in (self.tick, self.text, self.progress, self.undo, self.stop, self.away):
+            part.setVisible(part in parts)
+        self.setVisible(bool(parts) or self._steady)
+        self.adjustSize()
+
+    def say_saved(self, text: str) -> None:
+        """Say that something is on the disk."""
+        if self._bridge.held:
+            return
+        walked = text.startswith(("Undid: ", "Redid: ", "There is nothing"))
+        self._say(text)
+        self.tick.setText("✓" if walked else "✓ saved")
+        parts: list[QWidget] = [self.text] if walked else [self.tick, self.text]
+        self._show(*parts, *([self.undo] if not text.startswith("There is nothing") else []))
+        self._fade.start()
+
+    def _say(self, text: str) -> None:
+        self.text.setText(text if len(text) < 140 else text[:139] + "…")
+        self.setAccessibleName(text)
+
+    def say_refused(self, text: str) -> None:
+        """Say what could not be done and what to do; it stays."""
+        self._fade.stop()
+        self._say(text)
+        self._show(self.text, self.away)
+
+    def _say_holding(self, count: int) -> None:
+        if not count:
+            return
+        self._fade.stop()
+        held = ", ".join(self._bridge.held[:3])
+        self._say(f"Not saved yet, trying again: {held}" + (" and more" if count > 3 else ""))
+        self._show(self.text)
+
+    def _say_working(self, job: Job[object] | None) -> None:
+        self._job = job
+        if job is None:
+            self._poll.stop()
+            self.put_away()
+            return
+        self._fade.stop()
+        self._say(job.label)
+        self._show_progress()
+        self._show(self.text, self.progress, self.stop)
+        self._poll.start()
+
+    def _show_progress(self) -> None:
+        if self._job is None:
+            return
+        done = self._job.progress.fraction
+        self.progress.setRange(0, 0 if done is None else 100)
+        self.progress.setValue(0 if done is None else round(100 * done))
+        if self._job.progress.words:
+            self._say(f"{self._job.label}: {self._job.progress.words}")
+
+    def _cancel(self) -> None:
+        if self._job is not None:
+            self._job.cancel()
+
+    def put_away(self) -> None:
+        """Say nothing more."""
+        self._fade.stop()
+        self._show()
+
+    def buttons(self) -> tuple[QPushButton, ...]:
+        """Return the buttons, for the keys of a page."""
+        return (self.undo, self.stop, self.away)
+
+
+def place_at_foot(bar: QWidget, over: QWidget) -> Callable[[], None]:
+    """Return what puts a bar at the middle of the foot of another widget."""
+
+    def place() -> None:
+        bar.adjustSize()
+        width = min(bar.sizeHint().width(), over.width() - 2 * tokens.XL)
+        height = max(bar.sizeHint().height(), 48)
+        left = over.width() - width - tokens.XL
+        bar.setGeometry(max(left, tokens.XL), over.height() - height - tokens.M, width, height)
+        bar.raise_()
+
+    return place

@@ -1,0 +1,190 @@
+"""Panels that lie over the page: nothing is lost by putting one away with Escape."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QEvent, QObject, QStringListModel, Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import (
+    QFrame,
+    QGridLayout,
+    QLineEdit,
+    QListView,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.words import row, words
+
+
+@dataclass(frozen=True)
+class Action:
+    """Something that can be done here: what, by which key ("" for none), and how."""
+
+    text: str
+    key: str
+    run: Callable[[], object]
+
+
+class Overlay(QFrame):
+    """A panel over the page with a heading; put things into `body`."""
+
+    def __init__(self, over: QWidget, heading: str, width: int = 620) -> None:
+        super().__init__(over)
+        self.setObjectName("overlay")
+        self.setAccessibleName(heading)
+        self._width = width
+        self._before = over.window().focusWidget()
+        self.body = QVBoxLayout(self)
+        self.body.setContentsMargins(tokens.XL, tokens.L, tokens.XL, tokens.L)
+        self.body.setSpacing(tokens.M)
+        close = button("Close", self.close_panel, name=f"close {heading}", tip="Esc")
+        self.body.addLayout(row(words(heading, "title", wrap=False), None, close))
+        over.installEventFilter(self)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+
+    def open_panel(self, first: QWidget | None = None) -> None:
+        """Show it and put the focus into it."""
+        self.show()
+        self._place()
+        self.raise_()
+        (first or self).setFocus()
+
+    def close_panel(self) -> None:
+        """Put it away; the focus goes back."""
+        self.hide()
+        self.setParent(None)
+        self.deleteLater()
+        try:
+            if self._before is not None:
+                self._before.setFocus()
+        except RuntimeError:  # what had the focus is gone
+            return
+
+    def _place(self) -> None:
+        over = self.parentWidget()
+        if over is None:
+            return
+        width = min(self._width, over.width() - 2 * tokens.XL)
+        self.setFixedWidth(width)
+        height = max(self.body.heightForWidth(width), self.sizeHint().height())
+        height = min(height, over.height() - 2 * tokens.XL)
+        top = max(tokens.XL, (over.height() - height) // 4)
+        self.setGeometry((over.width() - width) // 2, top, width, height)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Stay in the middle when the window changes size."""
+        if event.type() is QEvent.Type.Resize:
+            self._place()
+        return super().eventFilter(watched, event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Escape puts it away."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.close_panel()
+            return
+        super().keyPressEvent(event)
+
+
+class KeysPanel(Overlay):
+    """What can be done here, with its keys."""
+
+    def __init__(self, over: QWidget, groups: Sequence[tuple[str, Sequence[Action]]]) -> None:
+        super().__init__(over, "Keys", 700)
+        grid = QGridLayout()
+        grid.setHorizontalSpacing(tokens.XL)
+        grid.setVerticalSpacing(6)
+        for place, (heading, actions) in enumerate(groups):
+            grid.addWidget(words(heading, "heading", wrap=False), 0, 2 * place, 1, 2)
+            for line, action in enumerate((a for a in actions if a.key), start=1):
+                grid.addWidget(words(action.key, "strong", wrap=False), line, 2 * place)
+                grid.addWidget(words(action.text, wrap=False), line, 2 * place + 1)
+        inner = QWidget()
+        inner.setObjectName("scrolled")
+        inner.setLayout(grid)
+        scroll = QScrollArea()
+        scroll.setWidgetResizable(True)
+        scroll.setFrameShape(QFrame.Shape.NoFrame)
+        scroll.setWidget(inner)
+        scroll.setMinimumHeight(min(grid.sizeHint().height() + 8, 480))
+        scroll.setAccessibleName("keys of this page")
+        self.body.addWidget(scroll)
+
+
+class FindBox(Overlay):
+    """Find and do: type a few letters of an action or a cook."""
+
+    MOST = 9
+
+    def __init__(
+        self, over: QWidget, actions: Sequence[Action], find: Callable[[str], Sequence[Action]]
+    ) -> None:
+        super().__init__(over, "Find and do", 620)
+        self._actions, self._find = actions, find
+        self._shown: list[Action] = []
+        self.line = QLineEdit()
+        self.line.setAccessibleName("find and do")
+        self.line.setPlaceholderText("Type a few letters of a cook or of what to do")
+        self.list = QListView()
+        self.list.setAccessibleName("what was found")
+        self.list.setFixedHeight(self.MOST * 34)
+        self.list.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.list.setSpacing(4)
+        self._model = QStringListModel(self)
+        self.list.setModel(self._model)
+        self.body.addWidget(self.line)
+        self.body.addWidget(self.list)
+        self.line.textChanged.connect(self._look)
+        self.line.returnPressed.connect(self._take)
+        self.list.clicked.connect(lambda *_: self._take())
+        self.line.installEventFilter(self)
+        self._look("")
+
+    def open_panel(self, first: QWidget | None = None) -> None:
+        """Show it with the line ready."""
+        super().open_panel(first or self.line)
+
+    def _look(self, text: str) -> None:
+        wanted = text.casefold().split()
+        fitting = [a for a in self._actions if all(w in a.text.casefold() for w in wanted)]
+        found = list(self._find(text)) if text.strip() else []
+        self._shown = [*fitting, *found][: self.MOST] if wanted else fitting[: self.MOST]
+        self._model.setStringList(
+            [f"{a.text}    {a.key}" if a.key else a.text for a in self._shown]
+        )
+        self.list.setCurrentIndex(self._model.index(0))
+
+    def _take(self) -> None:
+        place = self.list.currentIndex().row()
+        if 0 <= place < len(self._shown):
+            self.close_panel()
+            self._shown[place].run()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Move in the list with the arrows while typing."""
+        if watched is self.line and isinstance(event, QKeyEvent):
+            step = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1}.get(Qt.Key(event.key()))
+            if event.type() is QEvent.Type.KeyPress and step:
+                place = self.list.currentIndex().row() + step
+                place = min(max(place, 0), len(self._shown) - 1)
+                self.list.setCurrentIndex(self._model.index(place))
+                return True
+        return super().eventFilter(watched, event)
+
+
+class BugPanel(Overlay):
+    """Something went wrong that should not: said once, to be copied."""
+
+    def __init__(self, over: QWidget, details: str, copy: Callable[[], object]) -> None:
+        super().__init__(over, "Something went wrong", 620)
+        text = (
+            "This is a fault of the program, not yours. What you saved is saved, and you can "
+            "go on. The details are in the log."
+        )
+        self.body.addWidget(words(text, "large"))
+        last = details.strip().splitlines()[-1] if details.strip() else ""
+        self.body.addWidget(words(last[:300], "quiet"))
+        self.body.addLayout(row(button("Copy the details", copy), None))

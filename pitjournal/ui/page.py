@@ -1,0 +1,109 @@
+"""What a page is: a header, a body, what can be done on it, and when it looks again."""
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLayout, QScrollArea, QVBoxLayout, QWidget
+
+from pitjournal.journal import Changes
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.overlay import Action
+from pitjournal.ui.look.parts.words import Elided, column, words
+
+
+class Page(QWidget):
+    """A page. Subclasses fill `body`, and show what is there in `refresh`."""
+
+    own_bar = False
+    """Whether the page has a place of its own for what was saved."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.setObjectName("page")
+        self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        self.desk = desk
+        self._stale = True
+        desk.units_changed.connect(self._look_again)
+
+    def actions_here(self) -> Sequence[Action]:
+        """Return what can be done on this page, with its keys."""
+        return ()
+
+    def refresh(self) -> None:
+        """Show what is there now."""
+
+    def concerned(self, changes: Changes) -> bool:
+        """Whether a change touches what this page shows."""
+        return bool(changes)
+
+    def hear(self, changes: Changes) -> None:
+        """Look again after a change: now if this page is seen, else when it is."""
+        if self.concerned(changes):
+            self._look_again()
+
+    def _look_again(self) -> None:
+        self._stale = True
+        if self.isVisible():
+            self.arrive()
+
+    def arrive(self) -> None:
+        """Be shown: look again if something changed meanwhile."""
+        if self._stale:
+            self._stale = False
+            self.refresh()
+
+    def leave(self) -> None:
+        """Save what still stands in a field."""
+        focus = self.focusWidget()
+        if focus is not None:
+            focus.clearFocus()
+
+
+class Header(QWidget):
+    """The head of a place: a quiet line, the title, and what stands at the right."""
+
+    def __init__(self, title: str = "", over: str = "", *, ruled: bool = False) -> None:
+        super().__init__()
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(tokens.XL, tokens.L, tokens.XL, 0)
+        outer.setSpacing(tokens.S)
+        self.over = Elided(over, "over")
+        self.over.setVisible(bool(over))
+        self.title = Elided(title, "title")
+        self.beside = words("", "quiet", wrap=False)
+        self.right = QHBoxLayout()
+        self.right.setSpacing(tokens.M)
+        line = QHBoxLayout()
+        line.setSpacing(tokens.S)
+        line.addLayout(column(self.over, self.title, space=2), 1)
+        line.addWidget(self.beside)
+        line.addLayout(self.right)
+        outer.addLayout(line)
+        if ruled:
+            rule = QFrame()
+            rule.setProperty("role", "rule")
+            rule.setFixedHeight(1)
+            outer.addWidget(rule)
+
+    def show_title(self, title: str, over: str = "") -> None:
+        """Show a title, cut short where there is no room."""
+        self.title.show_text(title)
+        self.over.show_text(over)
+        self.over.setVisible(bool(over))
+
+
+def scrolled(layout: QLayout, name: str) -> QScrollArea:
+    """Return a layout that scrolls up and down where it must, and never sideways."""
+    inner = QWidget()
+    inner.setObjectName("scrolled")
+    inner.setLayout(layout)
+    layout.setContentsMargins(tokens.XL, tokens.M, tokens.XL, tokens.XL)
+    area = QScrollArea()
+    area.setAccessibleName(name)
+    area.setWidgetResizable(True)
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.setWidget(inner)
+    return area

@@ -1,0 +1,208 @@
+"""Panels that any place may open: settings, journals, the demonstration, a probe file."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from datetime import UTC, datetime
+from pathlib import Path
+
+from PySide6.QtWidgets import QFileDialog, QLineEdit, QWidget
+
+from pitjournal.errors import JournalError
+from pitjournal.journal.backups import backup
+from pitjournal.journal.jobs import Progress
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.chips import Choice
+from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.parts.words import row, words
+from pitjournal.ui.look.theme import look
+
+Maker = Callable[[Desk, QWidget, str], Overlay | None]
+
+
+class SettingsPanel(Overlay):
+    """The look, the units, the journal."""
+
+    def __init__(self, desk: Desk, over: QWidget) -> None:
+        super().__init__(over, "Settings", 640)
+        self._desk = desk
+        self.theme = Choice("look")
+        self.theme.offer(
+            (name, text, -1)
+            for name, text in (
+                ("system", "as the computer"),
+                ("light", "light"),
+                ("night", "night, dim"),
+                ("sun", "sun, black on white"),
+            )
+        )
+        self.theme.choose(look().choice)
+        self.theme.chosen.connect(self._theme)
+        self.units = Choice("units")
+        self.units.offer((("us", "°F, lb, in", -1), ("metric", "°C, kg, mm", -1)))
+        self.units.choose(desk.preferences.units)
+        self.units.chosen.connect(self._units)
+        self.body.addWidget(words("Look", "heading"))
+        self.body.addWidget(self.theme)
+        self.body.addWidget(words("Units shown; either may be typed", "heading"))
+        self.body.addWidget(self.units)
+        self.body.addWidget(words("Journal", "heading"))
+        self.body.addWidget(words(str(desk.journal.folder), "quiet"))
+        self.body.addLayout(
+            row(
+                button("Back up now", self._back_up),
+                button("Open or make a journal", lambda: desk.go("journals")),
+                None,
+            )
+        )
+
+    def _theme(self, name: object) -> None:
+        look().choose(str(name))
+        self._desk.prefer(replace(self._desk.preferences, theme=str(name)))
+
+    def _units(self, name: object) -> None:
+        self._desk.prefer(replace(self._desk.preferences, units=str(name)))
+
+    def _back_up(self) -> None:
+        def work(_progress: Progress) -> Path:
+            return backup(self._desk.journal.database)
+
+        def done(path: Path) -> None:
+            self._desk.bridge.told.emit(f"Backed up to {path}")
+
+        self._desk.bridge.run("Back up", work, done)
+        self.close_panel()
+
+
+class JournalsPanel(Overlay):
+    """Open a journal, or make one: a journal is a folder."""
+
+    def __init__(self, desk: Desk, over: QWidget) -> None:
+        super().__init__(over, "Journals", 680)
+        self._desk = desk
+        text = "A journal is a folder. Copying the folder copies the journal."
+        self.body.addWidget(words(text))
+        self.folder = QLineEdit(str(desk.journal.folder.absolute().parent / "New journal"))
+        self.folder.setAccessibleName("folder of the journal")
+        self.folder.returnPressed.connect(self._open)
+        self.body.addLayout(row(self.folder, button("Choose…", self._choose)))
+        self.problem = words("", "error")
+        self.problem.hide()
+        self.body.addWidget(self.problem)
+        self.body.addLayout(
+            row(
+                button("Open it", self._open, "primary"),
+                button("Make a new journal there", self._make),
+                None,
+            )
+        )
+        recent = [name for name in desk.preferences.recent if Path(name).exists()]
+        if recent:
+            self.body.addWidget(words("Opened before", "heading"))
+        for name in recent[:6]:
+            self.body.addWidget(button(name, self._opener(name), "link"))
+
+    def open_panel(self, first: QWidget | None = None) -> None:
+        """Show it with the folder ready."""
+        super().open_panel(first or self.folder)
+        self.folder.selectAll()
+
+    def _opener(self, name: str) -> Callable[[], None]:
+        def take() -> None:
+            self.close_panel()
+            self._desk.opening.emit(name, False)
+
+        return take
+
+    def _choose(self) -> None:
+        chosen = QFileDialog.getExistingDirectory(self, "Folder of the journal")
+        if chosen:
+            self.folder.setText(chosen)
+
+    def _open(self) -> None:
+        path = Path(self.folder.text()).expanduser()
+        if not (path / "journal.sqlite").exists():
+            self._say(
+                "There is no journal in that folder. Make a new one there, or choose another."
+            )
+            return
+        self._opener(str(path))()
+
+    def _make(self) -> None:
+        path = Path(self.folder.text()).expanduser()
+        if (path / "journal.sqlite").exists():
+            self._say("There is a journal in that folder already. Open it instead.")
+            return
+        if path.exists() and any(path.iterdir()):
+            self._say("That folder holds other things. Name an empty or a new one.")
+            return
+        self.close_panel()
+        self._desk.opening.emit(str(path), True)
+
+    def _say(self, text: str) -> None:
+        self.problem.setText(text)
+        self.problem.show()
+
+
+def demonstration_folder() -> Path:
+    """Return where the demonstration journal of this computer lives."""
+    import platformdirs  # noqa: PLC0415 - only needed here
+
+    return Path(platformdirs.user_data_dir("pitjournal")) / "demonstration"
+
+
+def open_demonstration(desk: Desk) -> None:
+    """Open the demonstration, which is made first if it is not there."""
+    folder = demonstration_folder()
+    if (folder / "journal.sqlite").exists():
+        desk.opening.emit(str(folder), False)
+        return
+
+    def work(progress: Progress) -> str:
+        from pitjournal.journal.demonstration import make_demonstration  # noqa: PLC0415
+
+        stamp = datetime.now(UTC).strftime("%Y%m%d%H%M%S")
+        part = folder.with_name(f"demonstration-{stamp}")
+        make_demonstration(part, progress.report)
+        if folder.exists():
+            raise JournalError(f"{folder} is in the way.", "Move it elsewhere and try again.")
+        part.rename(folder)
+        return str(folder)
+
+    def done(made: str) -> None:
+        desk.opening.emit(made, False)
+
+    desk.bridge.run("Make the demonstration: invented cooks", work, done)
+
+
+def _settings(desk: Desk, over: QWidget, _cook: str) -> Overlay:
+    return SettingsPanel(desk, over)
+
+
+def _journals(desk: Desk, over: QWidget, _cook: str) -> Overlay:
+    return JournalsPanel(desk, over)
+
+
+def _demonstration(desk: Desk, _over: QWidget, _cook: str) -> None:
+    open_demonstration(desk)
+
+
+def _probe_file(desk: Desk, over: QWidget, cook_id: str) -> Overlay | None:
+    from pitjournal.ui.bench.probe_panel import choose_and_read  # noqa: PLC0415
+
+    return choose_and_read(desk, over, cook_id)
+
+
+def _share(desk: Desk, over: QWidget, cook_id: str) -> Overlay:
+    from pitjournal.ui.findings.share_panel import SharePanel  # noqa: PLC0415
+
+    return SharePanel(desk, over, cook_id)
+
+
+PANELS: Mapping[str, Maker] = {
+    "settings": _settings,
+    "journals": _journals,
+    "demonstration": _demonstration,
+    "probe file": _probe_file,
+    "share": _share,
+}

@@ -1,0 +1,177 @@
+"""The arms of a cook: the ways compared, their treatment and its parameters."""
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
+
+from pitjournal.domain.cook import Arm
+from pitjournal.domain.record import Record
+from pitjournal.domain.treatment import Treatment, TreatmentKind
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.commands.records import Add, Change, Remove
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.forms import ChoiceBox, Form, RecordRow, Rows
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.marks import Mark
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.cards import Card
+from pitjournal.ui.look.parts.words import row, rule, words
+from pitjournal.units import Dimension
+
+KINDS = ((None, "not recorded"), *((kind, str(kind)) for kind in TreatmentKind))
+LIQUID = frozenset({TreatmentKind.INJECTED, TreatmentKind.BRINED, TreatmentKind.MARINATED})
+BLADES = frozenset({TreatmentKind.NEEDLED, TreatmentKind.BLADED})
+
+
+class ArmRow(RecordRow):
+    """One arm: its mark, name and treatment, with the treatment's parameters below."""
+
+    def __init__(self, desk: Desk, whole: Callable[[], WholeCook | None]) -> None:
+        super().__init__()
+        self._desk, self._whole = desk, whole
+        self._arm: Arm | None = None
+        self._shown = False
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, tokens.XS, 0, tokens.XS)
+        layout.setSpacing(tokens.S)
+        self._form, self._details = Form(desk, "an arm"), Form(desk, "a treatment")
+        self._place = QWidget()
+        self._mark_box = row(self._place)
+        self.name = self._form.text("name", "Name of the arm", bare=True)
+        self.kind = ChoiceBox("Treatment", KINDS, self._treat, bare=True)
+        self.count = words("", "quiet", wrap=False)
+        self.more = button("details", self._toggle, "link", name="details of the treatment")
+        self.away = button("×", self._remove, "link", name="remove the arm")
+        line = row(self._mark_box, self.name, self.kind, self.count, self.more, self.away)
+        line.setStretch(1, 3)
+        line.setStretch(2, 3)
+        layout.addLayout(line)
+        self._panel = self._parameters()
+        self._panel.hide()
+        layout.addWidget(self._panel)
+        layout.addWidget(rule())
+
+    def _parameters(self) -> QWidget:
+        panel = QWidget()
+        grid = QGridLayout(panel)
+        grid.setContentsMargins(tokens.XL, 0, 0, 0)
+        grid.setSpacing(tokens.S)
+        form = self._details
+        self.liquid = [
+            form.text("recipe", "Recipe", used=self._desk.journal.used(Treatment, "recipe")),
+            form.quantity("liquid", "Liquid in all", Dimension.MASS),
+            form.quantity("salt", "Salt in it", Dimension.FRACTION),
+            form.quantity("phosphate", "Phosphate in it", Dimension.FRACTION),
+            form.quantity("target_pickup", "Pickup wanted", Dimension.FRACTION),
+            form.quantity("time", "Ahead of going on", Dimension.DURATION),
+        ]
+        self.blades = [
+            form.text("tool", "Tool", used=self._desk.journal.used(Treatment, "tool")),
+            form.quantity("passes", "Passes", Dimension.COUNT, whole=True),
+            form.quantity("sides", "Sides", Dimension.COUNT, whole=True),
+        ]
+        for place, field in enumerate((*self.liquid, *self.blades)):
+            grid.addWidget(field, place // 3, place % 3)
+        self.note = form.text("note", "Note")
+        grid.addWidget(self.note, 3, 0, 1, 3)
+        return panel
+
+    def show_record(self, record: Record) -> None:
+        """Show an arm."""
+        whole = self._whole()
+        if not isinstance(record, Arm) or whole is None:
+            return
+        if self._arm is None or self._arm.id != record.id:
+            self._shown = False
+        self._arm = record
+        self._form.show(record)
+        mark = Mark(whole.arm_index(record.id), record.name)
+        self._mark_box.replaceWidget(self._place, mark)
+        self._place.deleteLater()
+        self._place = mark
+        pieces = len(whole.pieces_of(record))
+        count = "1 piece" if pieces == 1 else f"{pieces} pieces"
+        self.count.setText(f"control · {count}" if record.control else count)
+        treatment = self._treatment()
+        self.kind.set_value(treatment.kind if treatment else None)
+        has = treatment is not None and treatment.kind is not TreatmentKind.NONE
+        self.more.setVisible(has)
+        self.away.setVisible(not record.control)
+        if treatment is not None:
+            self._details.show(treatment)
+            liquid = treatment.kind not in BLADES
+            for field in self.liquid:
+                field.setVisible(liquid)
+            for field in self.blades:
+                field.setVisible(treatment.kind in BLADES or treatment.kind is TreatmentKind.OTHER)
+        self._panel.setVisible(has and self._shown)
+        self.more.setText("less" if self._shown else "details")
+
+    def _treatment(self) -> Treatment | None:
+        whole = self._whole()
+        if whole is None or self._arm is None:
+            return None
+        arm = self._arm.id
+        return next((t for t in whole.treatments if t.arm_id == arm), None)
+
+    def _toggle(self) -> None:
+        self._shown = not self._shown
+        self._panel.setVisible(self._shown)
+        self.more.setText("less" if self._shown else "details")
+
+    def _treat(self, kind: object) -> str:
+        assert self._arm is not None
+        treatment = self._treatment()
+        if treatment is not None and kind is None:
+            command: Remove | Change | Add = Remove(Treatment, treatment.id, "Remove a treatment")
+        elif treatment is not None:
+            command = Change(Treatment, treatment.id, {"kind": kind}, f"{self._arm.name}: {kind}")
+        elif isinstance(kind, TreatmentKind):
+            made = Treatment(cook_id=self._arm.cook_id, arm_id=self._arm.id, kind=kind)
+            command = Add((made,), f"{self._arm.name}: {kind}")
+        else:
+            return ""
+        self._shown = kind not in {None, TreatmentKind.NONE}
+        return self._desk.bridge.attempt(command, self)
+
+    def _remove(self) -> None:
+        if self._arm is not None:
+            self._desk.bridge.do(Remove(Arm, self._arm.id, f"Remove the arm {self._arm.name}"))
+
+
+class ArmsCard(Card):
+    """The arms, with a line on what is held and one to add an arm."""
+
+    def __init__(self, desk: Desk, whole: Callable[[], WholeCook | None]) -> None:
+        self._desk, self._whole = desk, whole
+        super().__init__("Arms: one thing changes", side=button("Add an arm", self._add, "link"))
+        self.warning = words("", "error")
+        self.warning.hide()
+        rows = QVBoxLayout()
+        rows.setSpacing(0)
+        self.body.addLayout(rows)
+        self.rows = Rows(rows, lambda: ArmRow(desk, whole))
+        self.body.addWidget(self.warning)
+        self._form = Form(desk)
+        self.held = self._form.text("held", "Held the same", hint="pack, trim, rub, cooker, wrap")
+        self.body.addWidget(self.held)
+        self.body.addStretch(1)
+
+    def show_cook(self, whole: WholeCook) -> None:
+        """Show a cook's arms."""
+        arms = sorted(whole.arms, key=lambda arm: (not arm.control, arm.position))
+        self.rows.show(arms)
+        self._form.show(whole.cook)
+        empty = "Nothing is compared. Add an arm to compare two ways."
+        said = empty if not whole.arms else ""
+        self.warning.setText(said)
+        self.warning.setVisible(bool(said))
+
+    def _add(self) -> None:
+        whole = self._whole()
+        if whole is None:
+            return
+        place = max((arm.position for arm in whole.arms), default=-1) + 1
+        name = "Control" if not whole.arms else f"Way {place + 1}"
+        made = Arm(cook_id=whole.cook.id, position=place, name=name, control=not whole.arms)
+        self._desk.bridge.do(Add((made,), f"Add the arm {name}"), self)

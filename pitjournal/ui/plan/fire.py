@@ -1,0 +1,215 @@
+"""What goes on the meat and into the fire: rub layers, fuel, wood."""
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from pitjournal.analysis.derived import fuel_used
+from pitjournal.domain.record import Record
+from pitjournal.domain.treatment import FuelLoad, FuelStage, Seasoning, WoodAddition
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.commands.records import Add, Remove
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.forms import Form, RecordRow, Rows
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.cards import Card
+from pitjournal.ui.look.parts.fields import QuantityField
+from pitjournal.ui.look.parts.words import row, words
+from pitjournal.units import NOT_RECORDED, Dimension, show
+
+Whole = Callable[[], WholeCook | None]
+
+
+class LineRow(RecordRow):
+    """A row of fields of one record, with a cross to remove it."""
+
+    def __init__(self, desk: Desk, what: str) -> None:
+        super().__init__()
+        self._desk, self._what = desk, what
+        self.form = Form(desk, what)
+        self.away = button("×", self._remove, "link", name=f"remove {what}")
+
+    def lay(self, fields: Sequence[tuple[QWidget, int]]) -> None:
+        """Lay the fields with their stretches."""
+        line = row(*(field for field, _ in fields), self.away, space=6)
+        for place, (_, stretch) in enumerate(fields):
+            line.setStretch(place, stretch)
+        line.setContentsMargins(0, 2, 0, 2)
+        self.setLayout(line)
+
+    def show_record(self, record: Record) -> None:
+        """Show it."""
+        self.form.show(record)
+
+    def _remove(self) -> None:
+        record = self.form.record
+        if record is not None:
+            self._desk.bridge.do(Remove(type(record), record.id, f"Remove {self._what}"))
+
+
+class SeasoningRow(LineRow):
+    """A layer of rub."""
+
+    def __init__(self, desk: Desk, whole: Whole) -> None:
+        super().__init__(desk, "a rub layer")
+        self._whole = whole
+        self.rub = self.form.text(
+            "rub", "Rub", used=desk.journal.used(Seasoning, "rub"), bare=True, hint="rub"
+        )
+        self.arm = self.form.choice("arm_id", "For which arm", (), bare=True)
+        self.mass = self.form.quantity(
+            "mass", "Weight a piece", Dimension.MASS, bare=True, hint="a piece"
+        )
+        self.set = self.form.quantity(
+            "set_time", "Left to set", Dimension.DURATION, bare=True, hint="to set"
+        )
+        self.lay(((self.rub, 4), (self.arm, 3), (self.mass, 2), (self.set, 2)))
+
+    def show_record(self, record: Record) -> None:
+        """Show a layer."""
+        whole = self._whole()
+        arms = whole.arms if whole else ()
+        self.arm.offer(((None, "every piece"), *((arm.id, arm.name) for arm in arms)))
+        super().show_record(record)
+
+
+class SeasoningCard(Card):
+    """The layers of rub, in order."""
+
+    def __init__(self, desk: Desk, whole: Whole) -> None:
+        self._desk, self._whole = desk, whole
+        super().__init__("Rub, layer by layer", side=button("Add a layer", self._add, "link"))
+        lines = QVBoxLayout()
+        lines.setSpacing(0)
+        self.body.addLayout(lines)
+        self.rows = Rows(lines, lambda: SeasoningRow(desk, whole))
+        self.empty = words("No rub recorded. One to three layers of 15 to 40 g a rack are usual.")
+        self.body.addWidget(self.empty)
+        self.body.addStretch(1)
+
+    def show_cook(self, whole: WholeCook) -> None:
+        """Show a cook's layers."""
+        self.rows.show(whole.seasonings)
+        self.empty.setVisible(not whole.seasonings)
+
+    def _add(self) -> None:
+        whole = self._whole()
+        if whole is None:
+            return
+        place = max((layer.position for layer in whole.seasonings), default=-1) + 1
+        used = self._desk.journal.used(Seasoning, "rub")
+        made = Seasoning(cook_id=whole.cook.id, position=place, rub=used[0] if used else "")
+        self._desk.bridge.do(Add((made,), f"Add rub layer {place + 1}"), self)
+
+
+class FuelRow(LineRow):
+    """A weighed load of fuel."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk, "a load of fuel")
+        stages = tuple((stage, str(stage)) for stage in FuelStage)
+        self.stage = self.form.choice("stage", "What it was", stages, bare=True)
+        used = desk.journal.used(FuelLoad, "fuel")
+        self.fuel = self.form.text("fuel", "Fuel", used=used, bare=True, hint="lump, pellets…")
+        self.mass = self.form.quantity("mass", "Weight of the fuel", Dimension.MASS, bare=True)
+        self.lay(((self.stage, 2), (self.fuel, 3), (self.mass, 2)))
+
+
+class WoodRow(LineRow):
+    """A piece of wood for smoke."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk, "wood")
+        used = desk.journal.used(WoodAddition, "wood")
+        self.wood = self.form.text("wood", "Wood", used=used, bare=True, hint="oak, cherry…")
+        shapes = ("chunk", "chip", "split")
+        self.shape = self.form.text("form", "Form", used=shapes, bare=True, hint="chunk")
+        self.mass = self.form.quantity("mass", "Weight of the wood", Dimension.MASS, bare=True)
+        self.lay(((self.wood, 3), (self.shape, 2), (self.mass, 2)))
+
+
+class FireCard(Card):
+    """Fuel in, added, left; and wood."""
+
+    def __init__(self, desk: Desk, whole: Whole) -> None:
+        super().__init__("Fire")
+        self._desk, self._whole = desk, whole
+        lines = QVBoxLayout()
+        lines.setSpacing(0)
+        self.body.addLayout(lines)
+        self.rows = Rows(lines, lambda: FuelRow(desk))
+        self.used = words("", "quiet")
+        self.body.addWidget(self.used)
+        self.fuel = QuantityField(
+            "Weight of fuel", Dimension.MASS, desk.system, self._weighed, bare=True, hint="weight"
+        )
+        self._stages = [
+            button(text, self._adder(stage), "chip", name=f"fuel {text}")
+            for text, stage in (
+                ("put in", FuelStage.IN),
+                ("added", FuelStage.ADDED),
+                ("left over", FuelStage.LEFT),
+            )
+        ]
+        self.body.addLayout(row(words("Fuel", "heading", wrap=False), self.fuel, *self._stages))
+        wood = QVBoxLayout()
+        wood.setSpacing(0)
+        self.body.addLayout(wood)
+        self.woods = Rows(wood, lambda: WoodRow(desk))
+        self.body.addLayout(row(button("Add wood", self._add_wood, "link"), None))
+        self.body.addStretch(1)
+        self._mass: float | None = None
+        self._typed = ""
+
+    def show_cook(self, whole: WholeCook) -> None:
+        """Show a cook's fire."""
+        self.rows.show(whole.fuel_loads)
+        self.woods.show(whole.wood_additions)
+        used = fuel_used(whole)
+        shown = show(used, Dimension.MASS, self._desk.system)
+        ready = used is not None
+        self.used.setText(
+            f"Used: {shown} (in + added − reusable left)" if ready else f"Used: {NOT_RECORDED}"
+        )
+
+    def _weighed(self, value: object, typed: str) -> str:
+        self._mass = value if isinstance(value, float) else None
+        self._typed = typed
+        if self._mass is not None and self._mass <= 0:
+            self._mass = None
+            return "A weight must be more than nothing."
+        return ""
+
+    def _adder(self, stage: FuelStage) -> Callable[[], None]:
+        def add() -> None:
+            self.fuel.commit()
+            whole = self._whole()
+            if whole is None:
+                return
+            if self._mass is None:
+                self.fuel.say("Weigh it first, such as 4 lb or 1.8 kg.")
+                self.fuel.setFocus()
+                return
+            used = self._desk.journal.used(FuelLoad, "fuel")
+            fuel = whole.fuel_loads[-1].fuel if whole.fuel_loads else (used[0] if used else "lump")
+            made = FuelLoad(
+                cook_id=whole.cook.id,
+                stage=stage,
+                fuel=fuel,
+                mass=self._mass,
+                at=self._desk.now(),
+                typed={"mass": self._typed},
+            )
+            self._mass = None
+            self.fuel.set_value(None)
+            self._desk.bridge.do(Add((made,), f"Fuel {stage}"), self)
+
+        return add
+
+    def _add_wood(self) -> None:
+        whole = self._whole()
+        if whole is None:
+            return
+        used = self._desk.journal.used(WoodAddition, "wood")
+        made = WoodAddition(cook_id=whole.cook.id, wood=used[0] if used else "", form="chunk")
+        self._desk.bridge.do(Add((made,), "Add wood"), self)

@@ -1,0 +1,214 @@
+"""The plan: question, arms, pieces, rub, fire, cooker and day."""
+
+import secrets
+from collections.abc import Sequence
+
+from PySide6.QtWidgets import QGridLayout, QVBoxLayout
+
+from pitjournal.domain.cook import Cook, CookKind, CookStatus
+from pitjournal.domain.piece import Piece
+from pitjournal.domain.shelf import ShelfItem, ShelfKind
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.commands.records import Add, Change, Remove, Together
+from pitjournal.journal.queries.plan_notes import notes_of_plan
+from pitjournal.science.designs import draw_blocks
+from pitjournal.ui.cook.place import CookPage
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.forms import Form
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.cards import Card
+from pitjournal.ui.look.parts.fields import TextField
+from pitjournal.ui.look.parts.overlay import Action
+from pitjournal.ui.look.parts.words import row, words
+from pitjournal.ui.page import scrolled
+from pitjournal.ui.plan.arms import ArmsCard
+from pitjournal.ui.plan.drawing import CookerDrawing, Placed
+from pitjournal.ui.plan.fire import FireCard, SeasoningCard
+from pitjournal.ui.plan.pieces import PiecesCard
+from pitjournal.ui.plan.power_words import what_it_can_show
+from pitjournal.units import Dimension
+
+
+class PlanPage(CookPage):
+    """What the cook sets out to do."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._form = Form(desk)
+        self.arms = ArmsCard(desk, self._here)
+        self.pieces = PiecesCard(desk, self._here)
+        self.seasoning = SeasoningCard(desk, self._here)
+        self.fire = FireCard(desk, self._here)
+        grid = QGridLayout()
+        grid.setSpacing(tokens.M)
+        grid.addWidget(self._question_card(), 0, 0, 1, 3)
+        grid.addWidget(self.arms, 0, 3, 1, 4)
+        grid.addWidget(self._day_card(), 0, 7, 1, 3)
+        grid.addWidget(self.pieces, 1, 0, 1, 10)
+        grid.addWidget(self._layout_card(), 2, 0, 2, 3)
+        grid.addWidget(self.seasoning, 2, 3, 1, 4)
+        grid.addWidget(self.fire, 3, 3, 1, 4)
+        grid.addWidget(self._notes_card(), 2, 7, 2, 3)
+        for place in range(10):
+            grid.setColumnStretch(place, 1)
+            grid.setColumnMinimumWidth(place, 60)
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.addWidget(scrolled(grid, "plan"))
+
+    def _here(self) -> WholeCook | None:
+        return self.whole
+
+    # what is on it
+
+    def _question_card(self) -> Card:
+        card, form = Card("Question"), self._form
+        card.body.addWidget(form.text("title", "Title", empty="A cook"))
+        card.body.addWidget(form.lines("question", "What do you want to find out?"))
+        self.outcome = form.choice("outcome", "Counts: the one declared outcome", ())
+        card.body.addWidget(self.outcome)
+        card.body.addWidget(
+            form.text("stop_rule", "Stop rule", hint="each piece off when it feels right")
+        )
+        card.body.addStretch(1)
+        return card
+
+    def _day_card(self) -> Card:
+        card, form = Card("Cooker and day"), self._form
+        self.cooker = TextField("Cooker", self._keep_cooker, hint="the drum, the offset…")
+        card.body.addWidget(self.cooker)
+        set_point = form.quantity("set_point", "Set point", Dimension.TEMPERATURE)
+        ambient = form.quantity("ambient", "Outside", Dimension.TEMPERATURE)
+        card.body.addLayout(row(set_point, ambient))
+        self.starts = form.time("starts_at", "Meat on", "UTC")
+        self.serves = form.time("serve_at", "Serve or turn in", "UTC")
+        card.body.addLayout(row(self.starts, self.serves))
+        kinds = tuple((kind, str(kind)) for kind in CookKind)
+        card.body.addLayout(
+            row(form.choice("kind", "Kind of cook", kinds), form.yes_no("water_pan", "Water pan"))
+        )
+        card.body.addLayout(row(form.text("vents", "Vents"), form.text("weather", "Weather")))
+        card.body.addLayout(
+            row(
+                form.text("place", "Place"),
+                form.quantity("altitude", "Altitude", Dimension.ALTITUDE),
+            )
+        )
+        card.body.addStretch(1)
+        return card
+
+    def _layout_card(self) -> Card:
+        self.again = button("Draw again", self.redraw, "link", tip="Ctrl+D")
+        card = Card("Where each goes, drawn by lot", side=self.again)
+        self.drawing = CookerDrawing()
+        card.body.addWidget(self.drawing)
+        card.body.addWidget(words("What this cook can show", "heading"))
+        self.power = words()
+        card.body.addWidget(self.power)
+        card.body.addStretch(1)
+        return card
+
+    def _notes_card(self) -> Card:
+        card = Card("Before you cook")
+        self.notes = words()
+        card.body.addWidget(self.notes)
+        self.note = self._form.lines("note", "Notes", lines=4)
+        card.body.addWidget(self.note)
+        card.body.addStretch(1)
+        card.body.addLayout(
+            row(
+                button("Go to the bench", self._to_bench, "primary", tip="Alt+2"),
+                None,
+                button("Remove this cook", self._remove, "link"),
+            )
+        )
+        return card
+
+    def actions_here(self) -> Sequence[Action]:
+        """Return what can be done here."""
+        return (
+            Action("Add a piece", "Ctrl+Shift+P", self.pieces._add),  # noqa: SLF001
+            Action("Draw the places again", "Ctrl+D", self.redraw),
+            Action("Go to the bench", "Ctrl+B", self._to_bench),
+        )
+
+    # what it shows
+
+    def show_cook(self, whole: WholeCook) -> None:
+        """Show a cook's plan."""
+        cook = whole.cook
+        self.starts.zone = self.serves.zone = cook.zone
+        measures = [(v.key, v.label) for v in self.desk.catalogue.values() if v.measure]
+        scores = [pair for pair in measures if pair[0].startswith("score.")]
+        rest = [pair for pair in measures if not pair[0].startswith("score.")]
+        self.outcome.offer(((None, "nothing declared"), *scores, *rest))
+        self._form.show(cook)
+        cookers = self.desk.journal.shelf(ShelfKind.COOKER)
+        self.cooker.offer(item.name for item in cookers if not item.retired)
+        self.cooker.set_value(whole.cooker.name if whole.cooker else None)
+        for card in (self.arms, self.pieces, self.seasoning, self.fire):
+            card.show_cook(whole)
+        placed = sorted(whole.pieces, key=_slot)
+        self.drawing.show_pieces(
+            [Placed(p.label, whole.arm_index(p.arm_id), p.block) for p in placed],
+            len(whole.arms) or 3,
+        )
+        self.again.setVisible(cook.status is CookStatus.PLANNED and len(whole.arms) > 1)
+        self.power.setText(_power(whole))
+        self.notes.setText("\n\n".join(notes_of_plan(whole)))
+
+    # what its taps do
+
+    def _keep_cooker(self, value: object, _typed: str) -> str:
+        if self.whole is None:
+            return ""
+        name = str(value or "").strip()
+        cook_id = self.whole.cook.id
+        if not name:
+            return self.desk.bridge.attempt(
+                Change(Cook, cook_id, {"cooker_id": None}, "Leave the cooker open"), self
+            )
+        shelf = self.desk.journal.shelf(ShelfKind.COOKER)
+        found = next((i for i in shelf if i.name.casefold() == name.casefold()), None)
+        item = found or ShelfItem(kind=ShelfKind.COOKER, name=name)
+        change = Change(Cook, cook_id, {"cooker_id": item.id}, f"Cook on {name}")
+        if found is not None:
+            return self.desk.bridge.attempt(change, self)
+        both = Together((Add((item,), f"Add {name}"), change), f"Cook on {name}")
+        return self.desk.bridge.attempt(both, self)
+
+    def redraw(self) -> None:
+        """Draw other slots by lot; not once the cook is running."""
+        whole = self.whole
+        if whole is None or whole.cook.status is not CookStatus.PLANNED or len(whole.arms) < 2:
+            return
+        queues = [list(whole.pieces_of(arm)) for arm in whole.arms]
+        blocks = max(len(queue) for queue in queues)
+        drawn = draw_blocks(len(queues), blocks, secrets.randbelow(9000) + 1000)
+        order = [queues[arm].pop(0) for row_ in drawn for arm in row_ if queues[arm]]
+        changes = tuple(
+            Change(Piece, piece.id, {"slot": str(slot)}) for slot, piece in enumerate(order, 1)
+        )
+        self.desk.bridge.do(Together(changes, "Draw the places again"), self)
+
+    def _remove(self) -> None:
+        if self.whole is not None:
+            cook = self.whole.cook
+            self.desk.bridge.do(Remove(Cook, cook.id, f"Remove {cook.title}"))
+
+    def _to_bench(self) -> None:
+        if self.whole is not None:
+            self.desk.go("cook", self.whole.cook.id, "bench")
+
+
+def _slot(piece: Piece) -> tuple[int, str, int]:
+    number = int(piece.slot) if piece.slot.isdecimal() else 10_000
+    return number, piece.slot, piece.position
+
+
+def _power(whole: WholeCook) -> str:
+    if len(whole.arms) < 2:
+        return "Nothing is compared here."
+    least = min(len(whole.pieces_of(arm)) for arm in whole.arms)
+    return what_it_can_show(least, len(whole.arms))

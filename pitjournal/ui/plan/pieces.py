@@ -1,0 +1,211 @@
+"""The pieces of a cook in a grid: what each is, and what it weighed."""
+
+from collections.abc import Callable
+from string import ascii_uppercase
+
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+
+from pitjournal.domain.piece import CUTS, Piece, Stage
+from pitjournal.domain.record import Record
+from pitjournal.domain.rules import unlikely_mass
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.commands.bench import Weigh
+from pitjournal.journal.commands.records import Add, Change, Remove
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.forms import ChoiceBox, Form, RecordRow, Rows
+from pitjournal.ui.look.marks import Mark
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.cards import Card
+from pitjournal.ui.look.parts.fields import QuantityField
+from pitjournal.ui.look.parts.words import row, words
+from pitjournal.units import Dimension
+
+STAGES = (Stage.BOUGHT, Stage.TRIMMED, Stage.TREATED, Stage.ON)
+"""Weighed before the fire; the others are weighed at the bench."""
+
+_COLUMNS: tuple[tuple[str, int, int], ...] = (
+    ("", 86, 0),
+    ("arm", 0, 5),
+    ("cut", 0, 5),
+    ("pack", 0, 4),
+    ("thick", 0, 3),
+    *((str(stage), 0, 5) for stage in STAGES),
+    ("slot", 0, 4),
+    ("", 26, 0),
+)
+"""Heading, fixed width or 0, and share of the width that is left."""
+
+
+def _place(layout: QHBoxLayout, field: QWidget, width: int, share: int) -> None:
+    """Give every line the same columns, whatever stands in them."""
+    field.setMinimumWidth(width or 40)
+    if width:
+        field.setMaximumWidth(width)
+    else:
+        field.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+    layout.addWidget(field, share)
+
+
+class WeightField(QuantityField):
+    """A piece's weight at a stage; an unlikely one is kept, and asked about."""
+
+    def __init__(self, desk: Desk, stage: Stage, whole: Callable[[], WholeCook | None]) -> None:
+        self._desk, self.stage, self._whole = desk, stage, whole
+        self.piece: Piece | None = None
+        super().__init__(
+            f"weight {stage}", Dimension.MASS, desk.system, self._keep, bare=True, hint="–"
+        )
+
+    def show_piece(self, piece: Piece) -> None:
+        """Show a piece's weight."""
+        self.piece = piece
+        self.line.setAccessibleName(f"{piece.label}, weight {self.stage}")
+        whole = self._whole()
+        mass = whole.mass(piece, self.stage) if whole else None
+        self.set_value(mass)
+        if mass is not None:
+            self.ask(mass)
+
+    def _keep(self, value: object, typed: str) -> str:
+        if self.piece is None:
+            return ""
+        mass = value if isinstance(value, float) else None
+        label = f"Weigh {self.piece.label} {self.stage}"
+        command = Weigh(
+            self.piece.cook_id,
+            self.piece.id,
+            self.stage,
+            mass,
+            self._desk.now() if mass is not None else None,
+            {"mass": typed} if mass is not None else {},
+            label,
+        )
+        return self._desk.bridge.attempt(command, self)
+
+    def ask(self, mass: float) -> None:
+        """Ask about a weight that is unlikely."""
+        whole = self._whole()
+        if whole is None or self.piece is None:
+            return
+        others = {stage: whole.mass(self.piece, stage) for stage in Stage if stage != self.stage}
+        known = {stage: found for stage, found in others.items() if found is not None}
+        self.say(unlikely_mass(known, self.stage, mass))
+
+
+class PieceRow(RecordRow):
+    """One piece."""
+
+    def __init__(self, desk: Desk, whole: Callable[[], WholeCook | None]) -> None:
+        super().__init__()
+        self._desk, self._whole = desk, whole
+        self._piece: Piece | None = None
+        form = self._form = Form(desk, "a piece")
+        layout = QHBoxLayout(self)
+        layout.setContentsMargins(0, 2, 0, 2)
+        layout.setSpacing(6)
+        self._place = QWidget()
+        head = QWidget()
+        head.setFixedWidth(_COLUMNS[0][1])
+        self._head = QHBoxLayout(head)
+        self._head.setContentsMargins(0, 0, 0, 0)
+        self._head.setSpacing(4)
+        self._head.addWidget(self._place)
+        self.label = form.text("label", "Label", bare=True, empty="?")
+        self._head.addWidget(self.label)
+        self.arm = ChoiceBox("Arm", (), self._move, bare=True)
+        self.cut = form.text("cut", "Cut", used=CUTS, bare=True, empty="not said")
+        self.pack = form.text("pack", "Pack", bare=True)
+        self.thick = form.quantity(
+            "thickness_1", "Thickness", Dimension.LENGTH, bare=True, hint="–"
+        )
+        self.weights = [WeightField(desk, stage, whole) for stage in STAGES]
+        self.slot = form.text("slot", "Slot", bare=True)
+        self.away = button("×", self._remove, "link", name="remove the piece")
+        fields = (
+            head,
+            self.arm,
+            self.cut,
+            self.pack,
+            self.thick,
+            *self.weights,
+            self.slot,
+            self.away,
+        )
+        for field, (_, width, share) in zip(fields, _COLUMNS, strict=True):
+            _place(layout, field, width, share)
+
+    def show_record(self, record: Record) -> None:
+        """Show a piece."""
+        whole = self._whole()
+        if not isinstance(record, Piece) or whole is None:
+            return
+        self._piece = record
+        self._form.show(record)
+        mark = Mark(whole.arm_index(record.arm_id), record.label)
+        self._head.replaceWidget(self._place, mark)
+        self._place.deleteLater()
+        self._place = mark
+        self.arm.offer(((None, "none"), *((arm.id, arm.name) for arm in whole.arms)))
+        self.arm.set_value(record.arm_id)
+        for field in self.weights:
+            field.show_piece(record)
+
+    def _move(self, arm_id: object) -> str:
+        assert self._piece is not None
+        label = f"Put {self._piece.label} into another arm"
+        return self._desk.bridge.attempt(Change(Piece, self._piece.id, {"arm_id": arm_id}, label))
+
+    def _remove(self) -> None:
+        if self._piece is not None:
+            self._desk.bridge.do(Remove(Piece, self._piece.id, f"Remove {self._piece.label}"))
+
+
+class PiecesCard(Card):
+    """All pieces, a line each."""
+
+    def __init__(self, desk: Desk, whole: Callable[[], WholeCook | None]) -> None:
+        self._desk, self._whole = desk, whole
+        super().__init__("Pieces", side=button("Add a piece", self._add, "link"))
+        heads = QHBoxLayout()
+        heads.setSpacing(6)
+        for name, width, share in _COLUMNS:
+            _place(heads, words(name, "heading", wrap=False), width, share)
+        self.body.addLayout(heads)
+        lines = QVBoxLayout()
+        lines.setSpacing(0)
+        self.body.addLayout(lines)
+        self.rows = Rows(lines, lambda: PieceRow(desk, whole))
+        self.empty = words("No meat yet. Add the first piece.")
+        self.body.addWidget(self.empty)
+        self.body.addLayout(row(words("Weights in any unit: 3 lb 4 oz, 1.5 kg.", "quiet"), None))
+        self.body.addStretch(1)
+
+    def show_cook(self, whole: WholeCook) -> None:
+        """Show a cook's pieces."""
+        self.rows.show(whole.pieces)
+        self.empty.setVisible(not whole.pieces)
+
+    def _add(self) -> None:
+        whole = self._whole()
+        if whole is None:
+            return
+        last = whole.pieces[-1] if whole.pieces else None
+        place = max((piece.position for piece in whole.pieces), default=-1) + 1
+        made = Piece(
+            cook_id=whole.cook.id,
+            position=place,
+            label=next_label([piece.label for piece in whole.pieces], last),
+            cut=last.cut if last else CUTS[0],
+            arm_id=last.arm_id if last else None,
+            slot=str(place + 1),
+        )
+        self._desk.bridge.do(Add((made,), f"Add {made.label}"), self)
+
+
+def next_label(taken: list[str], last: Piece | None) -> str:
+    """Return a free label after the last: B3 after B2."""
+    letter = last.label[:1] if last and last.label[:1].isalpha() else ascii_uppercase[0]
+    number = 1
+    while f"{letter}{number}" in taken:
+        number += 1
+    return f"{letter}{number}"

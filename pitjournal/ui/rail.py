@@ -1,0 +1,165 @@
+"""The rail at the left: the places, and the cook that is running."""
+
+from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QPainter, QPen
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QButtonGroup,
+    QFrame,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
+
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.theme import bold, colour, font, look
+
+PLACES = (("cooks", "Cooks"), ("trends", "Trends"), ("shelf", "Shelf"))
+
+
+class RailButton(QAbstractButton):
+    """A place: its picture over its name."""
+
+    def __init__(self, picture: str, text: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._picture = picture
+        self.setText(text)
+        self.setAccessibleName(text)
+        self.setCheckable(True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        look().changed.connect(self.update)
+
+    def sizeHint(self) -> QSize:
+        """Return a target for gloves."""
+        return QSize(tokens.RAIL_WIDTH - 16, 64)
+
+    def paintEvent(self, _event: object) -> None:
+        """Paint it."""
+        theme = look().theme
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        ink = QColor("#FFFFFF") if self.isChecked() else QColor(theme.rail_ink)
+        ground = QRectF(self.rect()).adjusted(1, 1, -1, -1)
+        painter.setPen(QPen(ink, 2) if self.hasFocus() else Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(theme.rail_chosen) if self.isChecked() else Qt.BrushStyle.NoBrush)
+        painter.drawRoundedRect(ground, tokens.CONTROL_RADIUS, tokens.CONTROL_RADIUS)
+        painter.translate(self.width() / 2, 22)
+        painter.setPen(QPen(ink, 2.2, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap))
+        painter.setBrush(ink)
+        getattr(self, f"_draw_{self._picture}")(painter)
+        painter.resetTransform()
+        painter.setFont(font(tokens.SMALL))
+        painter.drawText(QRectF(0, 36, self.width(), 22), Qt.AlignmentFlag.AlignCenter, self.text())
+        painter.end()
+
+    @staticmethod
+    def _draw_cooks(painter: QPainter) -> None:
+        for y, right in ((-8, 9), (0, 4), (8, 9)):
+            painter.drawLine(QLineF(-9, y, right, y))
+
+    @staticmethod
+    def _draw_trends(painter: QPainter) -> None:
+        painter.drawLine(QLineF(-10, 9, 10, 9))
+        for x, y in ((-6, 2), (0, -3), (6, -9)):
+            painter.drawEllipse(QPointF(x, y), 1.8, 1.8)
+
+    @staticmethod
+    def _draw_shelf(painter: QPainter) -> None:
+        for y, x in ((-1, -6), (9, 1)):
+            painter.drawLine(QLineF(-10, y, 10, y))
+            painter.drawRect(QRectF(x, y - 6, 5, 5))
+
+    @staticmethod
+    def _draw_settings(painter: QPainter) -> None:
+        for y, x in ((-7, -4), (0, 4), (7, -1)):
+            painter.drawLine(QLineF(-9, y, 9, y))
+            painter.drawEllipse(QPointF(x, y), 2.4, 2.4)
+
+
+class RunningButton(QAbstractButton):
+    """The running cook: how long it has been on, and its number."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._clock = ""
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        look().changed.connect(self.update)
+        self.hide()
+
+    def sizeHint(self) -> QSize:
+        """Return a target for gloves."""
+        return QSize(tokens.RAIL_WIDTH - 16, 60)
+
+    def show_cook(self, clock: str, text: str) -> None:
+        """Show a running cook; an empty clock hides the button."""
+        self._clock = clock
+        self.setText(text)
+        self.setAccessibleName(f"{text}, running, {clock}")
+        self.setVisible(bool(clock))
+        self.update()
+
+    def paintEvent(self, _event: object) -> None:
+        """Paint it."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        ember = colour(tokens.NIGHT.ember)
+        painter.setPen(QPen(ember, 2) if self.hasFocus() else Qt.PenStyle.NoPen)
+        painter.setBrush(colour(tokens.NIGHT.ember_tint))
+        ground = QRectF(self.rect()).adjusted(1, 1, -1, -1)
+        painter.drawRoundedRect(ground, tokens.CONTROL_RADIUS, tokens.CONTROL_RADIUS)
+        middle = Qt.AlignmentFlag.AlignCenter
+        painter.setPen(ember)
+        painter.setFont(bold(tokens.LARGE, tabular=True))
+        painter.drawText(ground.adjusted(0, 4, 0, -26), middle, self._clock)
+        painter.setPen(colour(tokens.NIGHT.ink))
+        painter.setFont(font(tokens.SMALL))
+        painter.drawText(ground.adjusted(0, 30, 0, -4), middle, self.text())
+        painter.end()
+
+
+class Rail(QFrame):
+    """The places.
+
+    Signals
+    -------
+    chosen(str)
+        A place, "settings", or "running".
+    """
+
+    chosen = Signal(str)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setObjectName("rail")
+        self.setAccessibleName("places")
+        self.setFixedWidth(tokens.RAIL_WIDTH)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(8, tokens.L, 8, tokens.L)
+        layout.setSpacing(tokens.XS)
+        self._group = QButtonGroup(self)
+        self._group.setExclusive(False)
+        self.buttons: dict[str, RailButton] = {}
+        for name, text in PLACES:
+            self._add(layout, name, text)
+        layout.addStretch(1)
+        self._add(layout, "settings", "Settings")
+        self.running = RunningButton()
+        self.running.clicked.connect(lambda *_: self.chosen.emit("running"))
+        layout.addWidget(self.running)
+
+    def _add(self, layout: QVBoxLayout, name: str, text: str) -> None:
+        made = RailButton(name, text)
+        made.clicked.connect(lambda *_: self._take(name))
+        self.buttons[name] = made
+        layout.addWidget(made)
+
+    def _take(self, name: str) -> None:
+        self.buttons[name].setChecked(not self.buttons[name].isChecked())
+        self.chosen.emit(name)
+
+    def choose(self, name: str) -> None:
+        """Show a place as the one where the cook is."""
+        for place, made in self.buttons.items():
+            made.setChecked(place == name)

@@ -1,0 +1,1 @@
+"""Questions to all the cooks."""

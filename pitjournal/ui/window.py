@@ -1,0 +1,311 @@
+"""The window: the rail, the place that is seen, and what lies over it."""
+
+import logging
+import traceback
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from types import TracebackType
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeySequence, QResizeEvent, QShortcut
+from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QWidget
+
+from pitjournal.domain.cook import Cook, CookStatus
+from pitjournal.domain.event import Event, EventKind
+from pitjournal.errors import JournalError
+from pitjournal.journal import Changes
+from pitjournal.ui.cook.place import CookPlace, since
+from pitjournal.ui.cooks.page import CooksPage
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.messages import MessageBar, place_at_foot
+from pitjournal.ui.look.parts.overlay import Action, BugPanel, FindBox, KeysPanel, Overlay
+from pitjournal.ui.look.theme import look
+from pitjournal.ui.page import Page
+from pitjournal.ui.rail import Rail
+
+log = logging.getLogger(__name__)
+
+Opener = Callable[[str], None]
+
+
+class Window(QMainWindow):
+    """One open journal.
+
+    Parameters
+    ----------
+    desk
+        The open journal.
+    makers
+        Makes a place by name, when it is first gone to.
+    panels
+        Makes a panel by name ("settings", "probe file", …), with the cook it is for.
+    """
+
+    def __init__(
+        self,
+        desk: Desk,
+        makers: Mapping[str, Callable[[Desk], Page]],
+        panels: Mapping[str, Callable[[Desk, "Window", str], Overlay | None]],
+    ) -> None:
+        super().__init__()
+        self.desk = desk
+        self._makers, self._panels = makers, panels
+        self._places: dict[str, Page] = {}
+        self._keys: list[QShortcut] = []
+        self._bugs: set[str] = set()
+        self.panel: Overlay | None = None
+        self.setWindowTitle(f"{desk.journal.name} – Pitjournal")
+        self.setMinimumSize(tokens.LEAST_WIDTH, tokens.LEAST_HEIGHT)
+        self.resize(1280, 800)
+        self.rail = Rail()
+        self.rail.chosen.connect(self._from_rail)
+        self.stack = QStackedWidget()
+        inner = QWidget()
+        inner.setObjectName("paper")
+        layout = QHBoxLayout(inner)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        layout.addWidget(self.rail)
+        layout.addWidget(self.stack, 1)
+        self.setCentralWidget(inner)
+        self.bar = MessageBar(desk.bridge, parent=self.stack)
+        self._place_bar = place_at_foot(self.bar, self.stack)
+        for signal in (
+            desk.bridge.saved,
+            desk.bridge.refused,
+            desk.bridge.told,
+            desk.bridge.working,
+        ):
+            signal.connect(lambda *_: self._show_bar())
+        desk.bridge.holding.connect(lambda *_: self._show_bar())
+        desk.bridge.changed.connect(self._hear)
+        desk.going.connect(self.go)
+        self._tick = QTimer(self, interval=10_000)
+        self._tick.timeout.connect(self._show_running)
+        self._tick.start()
+        self._bind(self._everywhere())
+        self.go("cooks")
+        self._show_running()
+
+    # going about
+
+    def go(self, place: str, cook_id: str = "", page: str = "") -> None:
+        """Go to a place, or open a panel."""
+        if place in self._panels:
+            self.open_panel(place, cook_id)
+            return
+        if self.panel is not None:
+            self._close_panel()
+        current = self.stack.currentWidget()
+        if isinstance(current, Page):
+            current.leave()
+        made = self._place(place)
+        try:
+            if isinstance(made, CookPlace) and cook_id:
+                made.open(cook_id, page)
+        except JournalError as error:
+            self.desk.bridge.refused.emit(str(error))
+            return
+        self.stack.setCurrentWidget(made)
+        made.arrive()
+        self.rail.choose("cooks" if place in {"cook", "new cook"} else place)
+        self._bind_page(made)
+        self._show_bar()
+
+    def _place(self, name: str) -> Page:
+        if name not in self._places:
+            self._places[name] = self._makers[name](self.desk)
+            self.stack.addWidget(self._places[name])
+        return self._places[name]
+
+    @property
+    def place(self) -> Page:
+        """The place that is seen."""
+        found = self.stack.currentWidget()
+        assert isinstance(found, Page)
+        return found
+
+    @property
+    def cooks(self) -> CooksPage:
+        """The list of cooks."""
+        found = self._place("cooks")
+        assert isinstance(found, CooksPage)
+        return found
+
+    def show_cooks(self, cook_ids: Sequence[str], words: str) -> None:
+        """Show only these cooks in the list."""
+        self.go("cooks")
+        self.cooks.limit(list(cook_ids), words)
+
+    def _from_rail(self, name: str) -> None:
+        if name != "running":
+            self.go(name)
+            return
+        running = self.running()
+        if running is not None:
+            self.go("cook", running.id, "bench")
+
+    def running(self) -> Cook | None:
+        """Return the cook that is running, the newest if there are several."""
+        found = self.desk.journal.find(Cook, status=CookStatus.RUNNING)
+        return max(found, key=lambda cook: cook.starts_at, default=None)
+
+    def _show_running(self) -> None:
+        cook = self.running()
+        if cook is None:
+            self.rail.running.show_cook("", "")
+            return
+        events = self.desk.journal.find(Event, cook_id=cook.id)
+        on = [e.happened_at for e in events if e.kind == EventKind.ON and e.happened_at]
+        clock = since(min(on, default=cook.starts_at), self.desk.now())
+        self.rail.running.show_cook(clock, f"Cook {cook.number}")
+
+    # hearing
+
+    def _hear(self, changes: Changes) -> None:
+        for page in self._places.values():
+            page.hear(changes)
+        if changes.kinds & {"cook", "event"}:
+            self._show_running()
+
+    def _show_bar(self) -> None:
+        if self.place.own_bar and self.panel is None:
+            self.bar.hide()
+            return
+        if not self.bar.isHidden():
+            self._place_bar()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the bar at the foot."""
+        super().resizeEvent(event)
+        QTimer.singleShot(0, self, self._show_bar)
+
+    # keys
+
+    def _everywhere(self) -> Sequence[Action]:
+        bridge = self.desk.bridge
+        return (
+            Action("Find and do", "Ctrl+K", self._find_box),
+            Action("Keys of this page", "F1", self._show_keys),
+            Action("Go to Cooks", "Ctrl+1", lambda: self.go("cooks")),
+            Action("Go to Trends", "Ctrl+2", lambda: self.go("trends")),
+            Action("Go to Shelf", "Ctrl+3", lambda: self.go("shelf")),
+            Action("Go to the running cook", "Ctrl+0", lambda: self._from_rail("running")),
+            Action("New cook", "Ctrl+N", lambda: self.go("new cook")),
+            Action("Undo", "Ctrl+Z", bridge.undo),
+            Action("Do again", "Ctrl+Shift+Z", bridge.redo),
+            Action("Next look: light, night, sun", "Ctrl+L", self._next_look),
+            Action("Other units", "Ctrl+U", self._other_units),
+            Action("Settings", "Ctrl+,", lambda: self.go("settings")),
+            Action("Open or make a journal", "Ctrl+O", lambda: self.go("journals")),
+        )
+
+    def _bind(self, actions: Sequence[Action]) -> list[QShortcut]:
+        made = []
+        for action in actions:
+            if not action.key or action.key in {"Enter", "Esc"}:
+                continue
+            shortcut = QShortcut(QKeySequence(action.key), self)
+            shortcut.setContext(Qt.ShortcutContext.WindowShortcut)
+            shortcut.activated.connect(action.run)
+            made.append(shortcut)
+        return made
+
+    def _bind_page(self, page: Page) -> None:
+        for shortcut in self._keys:
+            shortcut.setEnabled(False)
+            shortcut.deleteLater()
+        taken = {action.key for action in self._everywhere()}
+        self._keys = self._bind([a for a in page.actions_here() if a.key not in taken])
+
+    def _show_keys(self) -> None:
+        groups = (("On this page", self.place.actions_here()), ("Everywhere", self._everywhere()))
+        self._open(KeysPanel(self, groups))
+
+    def _find_box(self) -> None:
+        def find(text: str) -> list[Action]:
+            return [
+                Action(
+                    f"Cook {line.number}: {line.title}",
+                    "",
+                    lambda cook_id=line.id: self.go("cook", cook_id),
+                )
+                for line in self.desk.journal.cook_lines(text, 0, FindBox.MOST)
+            ]
+
+        actions = (*self.place.actions_here(), *self._everywhere())
+        unique = {action.text: action for action in actions}
+        self._open(FindBox(self, tuple(unique.values()), find))
+
+    # panels
+
+    def open_panel(self, name: str, cook_id: str = "") -> None:
+        """Open a panel over the page."""
+        made = self._panels[name](self.desk, self, cook_id)
+        if made is not None:
+            self._open(made)
+        self.rail.choose({"cooks": "cooks"}.get(self._name_here(), self._name_here()))
+
+    def _name_here(self) -> str:
+        here = self.stack.currentWidget()
+        name = next((name for name, page in self._places.items() if page is here), "")
+        return "cooks" if name in {"cook", "new cook"} else name
+
+    def _open(self, panel: Overlay) -> None:
+        self._close_panel()
+        self.panel = panel
+        panel.destroyed.connect(self._forget_panel)
+        panel.open_panel()
+        self._show_bar()
+
+    def _close_panel(self) -> None:
+        panel, self.panel = self.panel, None
+        if panel is not None:
+            panel.close_panel()
+
+    def _forget_panel(self, *_: object) -> None:
+        self.panel = None
+
+    # looks and units
+
+    def _next_look(self) -> None:
+        theme = look().next()
+        self.desk.prefer(replace(self.desk.preferences, theme=theme))
+
+    def _other_units(self) -> None:
+        other = "us" if self.desk.preferences.units == "metric" else "metric"
+        self.desk.prefer(replace(self.desk.preferences, units=other))
+
+    # faults
+
+    def show_bug(
+        self, kind: type[BaseException], error: BaseException, trace: TracebackType | None
+    ) -> None:
+        """Log a fault, and show it the first time; the window lives on."""
+        if isinstance(error, JournalError):
+            self.desk.bridge.refused.emit(str(error))
+            return
+        details = "".join(traceback.format_exception(kind, error, trace))
+        log.error("a fault of the program\n%s", details)
+        where = f"{kind.__name__} {traceback.extract_tb(trace)[-1:] if trace else ''}"
+        if where in self._bugs:
+            return
+        self._bugs.add(where)
+
+        def copy() -> None:
+            QGuiApplication.clipboard().setText(details)
+
+        self._open(BugPanel(self, details, copy))
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Save what stands in a field, then let go; what is not saved yet keeps it open."""
+        self.place.leave()
+        self.desk.bridge.try_held()
+        if self.desk.bridge.held:
+            self.desk.bridge.holding.emit(len(self.desk.bridge.held))
+            event.ignore()
+            return
+        self._tick.stop()
+        self.desk.close()
+        event.accept()
