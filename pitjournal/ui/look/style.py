@@ -45,6 +45,7 @@ QPushButton[role="primary"]:focus { border: 2px solid $ink; }
 QPushButton[role="primary"]:disabled { background: $hairline; color: $card_or_ink;
   border-color: $hairline; }
 QPushButton[role="danger"] { color: $look; border-color: $look; }
+QPushButton[role="bar"] { min-height: 30px; }
 QPushButton[role="link"] {
   background: transparent; border: 0; color: $ember; font-weight: 700; padding: 0 2px;
   min-height: 26px; text-align: left; }

@@ -29,7 +29,7 @@ class MessageBar(QFrame):
         self._bridge, self._steady = bridge, steady
         self._job: Job[object] | None = None
         layout = QHBoxLayout(self)
-        layout.setContentsMargins(tokens.M, 5, 6, 5)
+        layout.setContentsMargins(tokens.M, 3, 6, 3)
         layout.setSpacing(tokens.S)
         self.tick = words("✓ saved", "right", wrap=False)
         self.text = words("", wrap=False)
@@ -37,9 +37,9 @@ class MessageBar(QFrame):
         self.progress.setAccessibleName("progress")
         self.progress.setTextVisible(False)
         self.progress.setFixedWidth(140)
-        self.undo = button("Undo", bridge.undo, name="undo")
-        self.stop = button("Stop", self._cancel, name="stop the work")
-        self.away = button("Put away", self.put_away, name="put the message away")
+        self.undo = button("Undo", bridge.undo, "bar", name="undo")
+        self.stop = button("Stop", self._cancel, "bar", name="stop the work")
+        self.away = button("Put away", self.put_away, "bar", name="put the message away")
         for part in (self.tick, self.text, self.progress, self.undo, self.stop, self.away):
             layout.addWidget(part)
         self._fade = QTimer(self, interval=STAYS, singleShot=True)

@@ -1,0 +1,123 @@
+"""What was logged, newest first: each can be corrected, or taken away."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from pitjournal.domain.event import DonenessCheck, Event, Note
+from pitjournal.domain.moments import show_moment
+from pitjournal.domain.record import Record
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.ui.bench.model import event_words, whom
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.words import Elided, row, rule, words
+from pitjournal.units import Dimension, UnitSystem, show
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One line of the log."""
+
+    record: Record
+    at: datetime | None
+    text: str
+    whom: str
+
+
+def entries(whole: WholeCook, system: UnitSystem) -> list[Entry]:
+    """Return all that was logged, newest first; what was only planned is not there."""
+    labels = {piece.id: piece.label for piece in whole.pieces}
+    found = [
+        Entry(e, e.happened_at, event_words(e) + _about(e), whom(whole, e.pieces))
+        for e in whole.events
+        if e.happened_at is not None
+    ]
+    for check in whole.checks:
+        parts = []
+        if check.internal is not None:
+            parts.append(show(check.internal, Dimension.TEMPERATURE, system))
+        if check.feel is not None:
+            parts.append(f"feel {check.feel}")
+        text = "Probe: " + ", ".join(parts) + (f" at {check.point}" if check.point else "")
+        found.append(Entry(check, check.at, text, labels.get(check.piece_id, "")))
+    found += [
+        Entry(note, note.at, note.text, labels.get(note.piece_id or "", "")) for note in whole.notes
+    ]
+    return sorted(found, key=lambda entry: (entry.at is not None, entry.at), reverse=True)
+
+
+def _about(event: Event) -> str:
+    if event.uncertainty is None:
+        return " (about then)"
+    minutes = round(event.uncertainty / 60)
+    return f" (± {minutes} min)" if minutes else ""
+
+
+class LogRow(QWidget):
+    """One entry."""
+
+    def __init__(self, correct: Callable[[Record], None], remove: Callable[[Record], None]) -> None:
+        super().__init__()
+        self._record: Record | None = None
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(2)
+        self.time = words("", "quiet", wrap=False, tabular=True)
+        self.time.setFixedWidth(118)
+        self.text = Elided()
+        self.whom = Elided("", "quiet")
+        self.correct = button("Correct", lambda: self._run(correct), "link")
+        self.away = button("×", lambda: self._run(remove), "link")
+        line = row(self.time, self.text, self.whom, self.correct, self.away, space=tokens.S)
+        line.setStretch(1, 3)
+        line.setStretch(2, 2)
+        layout.addLayout(line)
+        layout.addWidget(rule())
+
+    def _run(self, what: Callable[[Record], None]) -> None:
+        if self._record is not None:
+            what(self._record)
+
+    def show_entry(self, entry: Entry, zone: str, now: datetime) -> None:
+        """Show an entry."""
+        self._record = entry.record
+        self.time.setText(show_moment(entry.at, zone, now))
+        self.text.show_text(entry.text)
+        self.whom.show_text(entry.whom)
+        self.correct.setVisible(isinstance(entry.record, Event | DonenessCheck | Note))
+        self.correct.setAccessibleName(f"correct {entry.text}")
+        self.away.setAccessibleName(f"remove {entry.text}")
+
+
+class LogList(QWidget):
+    """All entries; rows are made when needed and kept."""
+
+    MOST = 200
+
+    def __init__(self, correct: Callable[[Record], None], remove: Callable[[Record], None]) -> None:
+        super().__init__()
+        self.setObjectName("scrolled")
+        self._correct, self._remove = correct, remove
+        self._rows: list[LogRow] = []
+        self._layout = QVBoxLayout(self)
+        self._layout.setContentsMargins(0, 0, tokens.S, 0)
+        self._layout.setSpacing(2)
+        self.empty = words("Nothing is logged yet. One tap below is one saved event.")
+        self._layout.addWidget(self.empty)
+        self._layout.addStretch(1)
+
+    def show_entries(self, found: Sequence[Entry], zone: str, now: datetime) -> None:
+        """Show entries."""
+        shown = found[: self.MOST]
+        while len(self._rows) < len(shown):
+            made = LogRow(self._correct, self._remove)
+            self._layout.insertWidget(self._layout.count() - 1, made)
+            self._rows.append(made)
+        for place, line in enumerate(self._rows):
+            line.setVisible(place < len(shown))
+            if place < len(shown):
+                line.show_entry(shown[place], zone, now)
+        self.empty.setVisible(not shown)

@@ -1,0 +1,174 @@
+"""What the bench shows: where each piece is in its life, and what is next."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from enum import Enum
+
+from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.event import Event, EventKind, Feel, feel_of
+from pitjournal.domain.moments import show_ago, show_time
+from pitjournal.domain.piece import Piece
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units import Dimension, UnitSystem, show
+
+PROBE_AGAIN = timedelta(minutes=15)
+"""Probe every quarter of an hour near the end (common practice, no source)."""
+
+
+class Life(Enum):
+    """Where a piece is."""
+
+    WAITING = "waiting"
+    ON = "on"
+    RIGHT = "right"
+    OVER = "over"
+    OFF = "off"
+
+
+@dataclass(frozen=True)
+class PieceNow:
+    """A piece as the bench shows it."""
+
+    piece: Piece
+    arm: int | None
+    life: Life
+    number: str
+    words: str
+
+
+@dataclass(frozen=True)
+class Due:
+    """The next thing: what, why, and which tap does it (its name, or "" for none)."""
+
+    heading: str
+    words: str
+    tap: str = ""
+    pieces: tuple[str, ...] = ()
+
+
+def piece_now(whole: WholeCook, piece: Piece, system: UnitSystem) -> PieceNow:
+    """Return where a piece is in its life."""
+    arm = whole.arm_index(piece.arm_id)
+    zone = whole.cook.zone
+    on, off = whole.first(EventKind.ON, piece), whole.last(EventKind.OFF, piece)
+    checks = whole.checks_of(piece)
+    last = checks[-1] if checks else None
+    number = ""
+    if last is not None and last.internal is not None:
+        number = show(last.internal, Dimension.TEMPERATURE, system)
+    if on is None and off is None:
+        return PieceNow(piece, arm, Life.WAITING, number, "not on yet")
+    feels = [check for check in checks if check.feel is not None]
+    felt = feel_of(feels[-1].feel or 0) if feels else None
+    if off is not None:
+        said = f"off at {show_time(off.happened_at, zone)}"
+        if felt is Feel.RIGHT:
+            said += ", while right"
+        return PieceNow(piece, arm, Life.OFF, number, said)
+    if felt is None:
+        said = f"on since {show_time(on.happened_at, zone)}" if on else ""
+        probed = f"probed {show_time(last.at, zone)}" if last else said
+        return PieceNow(piece, arm, Life.ON, number, probed)
+    if felt is Feel.RIGHT:
+        first = next(c for c in feels if feel_of(c.feel or 0) is Feel.RIGHT)
+        said = f"right since {show_time(first.at, zone)}"
+        return PieceNow(piece, arm, Life.RIGHT, number, said)
+    life = Life.OVER if felt is Feel.OVER else Life.ON
+    return PieceNow(piece, arm, life, number, f"{felt} at {show_time(feels[-1].at, zone)}")
+
+
+def next_due(whole: WholeCook, now: datetime, pieces: Sequence[PieceNow]) -> Due:
+    """Return the next thing to do."""
+    planned = [
+        event
+        for event in whole.events
+        if event.planned_at is not None and event.happened_at is None
+    ]
+    if planned:
+        return _planned(whole, min(planned, key=lambda e: e.planned_at or now), now)
+    if not whole.happened(EventKind.LIT) and not whole.happened(EventKind.ON):
+        start = whole.cook.starts_at
+        said = f"Meat on at about {show_time(start, whole.cook.zone)}."
+        return Due("Light the fire", said if start > now else "Then put the meat on.", "lit")
+    waiting = [p for p in pieces if p.life is Life.WAITING]
+    if waiting and len(waiting) == len(pieces):
+        return Due("Put the meat on", "When the pit is steady and the meat is weighed.", "on")
+    there = [p for p in pieces if p.life in {Life.ON, Life.RIGHT, Life.OVER}]
+    if not there:
+        return Due("Everything is off", "Weigh the pieces, rest them, then taste.", "weigh")
+    return _probing(whole, now, there)
+
+
+def _planned(whole: WholeCook, event: Event, now: datetime) -> Due:
+    assert event.planned_at is not None
+    ahead = (now - event.planned_at).total_seconds()
+    names = [p.label for p in whole.pieces if event.pieces and p.id in event.pieces]
+    what = event.kind.capitalize() + (f" {', '.join(names)}" if names else "")
+    if ahead > 60:
+        return Due(f"{what}: overdue", f"It was due {show_ago(ahead)}.", event.kind, event.pieces)
+    at = show_time(event.planned_at, whole.cook.zone)
+    return Due(f"{what} at {at}", f"Due {show_ago(ahead)}.", event.kind, event.pieces)
+
+
+def _probing(whole: WholeCook, now: datetime, there: Sequence[PieceNow]) -> Due:
+    probed = {p.piece.id: whole.checks_of(p.piece) for p in there}
+    late = [
+        p for p in there if probed[p.piece.id] and now - probed[p.piece.id][-1].at > PROBE_AGAIN
+    ]
+    if late:
+        names = ", ".join(p.piece.label for p in late[:6])
+        ids = tuple(p.piece.id for p in late)
+        words = "A check each quarter of an hour shows how long it stays right."
+        return Due(f"Probe {names} again", words, "feel", ids)
+    right = [p for p in there if p.life is Life.RIGHT]
+    if right and len(right) == len(there) and len(there) > 1:
+        words = "Leave one piece on past right if you want to know how long it stays right."
+        return Due("All are right: take them off", words, "off")
+    if right:
+        names = ", ".join(p.piece.label for p in right[:6])
+        return Due(f"{names}: right", "Off when you like, or on to see how long it lasts.", "off")
+    return Due("Nothing is due", "Tap what you do; each tap is one saved event.")
+
+
+def event_words(event: Event) -> str:
+    """Return an event as a cook says it: "Wrap in foil"."""
+    wrap = event.details.get("wrap")
+    what = event.kind[:1].upper() + event.kind[1:]
+    extra = f" in {wrap}" if wrap else ""
+    rest = ", ".join(value for key, value in event.details.items() if key != "wrap")
+    return what + extra + (f": {rest}" if rest else "")
+
+
+def whom(whole: WholeCook, pieces: Sequence[str]) -> str:
+    """Return whom an event concerns: "all six", an arm's name, or labels."""
+    if not pieces or len(pieces) == len(whole.pieces):
+        return everyone(len(whole.pieces))
+    for arm in whole.arms:
+        if {piece.id for piece in whole.pieces_of(arm)} == set(pieces):
+            return arm.name
+    names = [piece.label for piece in whole.pieces if piece.id in pieces]
+    return ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
+
+
+_COUNTS = ("none", "it", "both", "all three", "all four", "all five", "all six", "all seven")
+
+
+def everyone(count: int) -> str:
+    """Return "all six"."""
+    return _COUNTS[count] if count < len(_COUNTS) else f"all {count}"
+
+
+def running_time(whole: WholeCook, now: datetime) -> str:
+    """Return how long the meat has been on: "5 h 12 min on"."""
+    on = whole.first(EventKind.ON)
+    if on is None or on.happened_at is None:
+        lit = whole.first(EventKind.LIT)
+        if lit is None or lit.happened_at is None:
+            return "not lit yet"
+        return f"lit {show_ago((now - lit.happened_at).total_seconds())}"
+    off = whole.last(EventKind.OFF)
+    done = whole.cook.status is CookStatus.DONE and off is not None and off.happened_at is not None
+    end = off.happened_at if done and off is not None and off.happened_at else now
+    seconds = max(0.0, (end - on.happened_at).total_seconds())
+    return f"{show(seconds, Dimension.DURATION, UnitSystem.US)} on"

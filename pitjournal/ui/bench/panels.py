@@ -1,0 +1,350 @@
+"""Panels of the bench: when and what, feel, weigh, fuel, other."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+
+from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QWidget
+
+from pitjournal.domain.event import FEEL_WORDS, WRAPS, DonenessCheck, Event, EventKind, Note
+from pitjournal.domain.piece import Piece, Stage
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.commands.bench import CheckDoneness
+from pitjournal.journal.commands.records import Add
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.marks import Mark
+from pitjournal.ui.look.parts.buttons import Tap, button
+from pitjournal.ui.look.parts.chips import Choice
+from pitjournal.ui.look.parts.fields import QuantityField, TextField, TimeField
+from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.parts.words import row, words
+from pitjournal.ui.plan.pieces import WeightField
+from pitjournal.units import Dimension, show
+
+AGO = ((0, "now"), (5, "5 min ago"), (10, "10 min ago"), (20, "20 min ago"), (60, "1 h ago"))
+SURE = ((0.0, "exact"), (300.0, "± 5 min"), (1800.0, "± 30 min"), (None, "about then"))
+
+
+@dataclass(frozen=True)
+class When:
+    """When something happened, how sure that is, and the details."""
+
+    at: datetime
+    uncertainty: float | None
+    details: dict[str, str] = field(default_factory=dict)
+
+
+class WhenPanel(Overlay):
+    """Say when it was: now, some minutes ago, a time; and how sure."""
+
+    def __init__(
+        self,
+        over: QWidget,
+        desk: Desk,
+        heading: str,
+        zone: str,
+        take: Callable[[When], str],
+        *,
+        at: datetime | None = None,
+        uncertainty: float | None = 0.0,
+        wrap: str | None = None,
+    ) -> None:
+        super().__init__(over, heading, 620)
+        self._desk, self._take = desk, take
+        self._at = at or desk.now()
+        self.ago = Choice("when")
+        self.ago.offer((minutes, text, -1) for minutes, text in AGO)
+        self.ago.chosen.connect(self._some_ago)
+        if at is None:
+            self.ago.choose(0)
+        self.time = TimeField("Time", zone, desk.now, self._typed)
+        self.time.set_value(self._at)
+        self.sure = Choice("how sure")
+        self.sure.offer((value, text, -1) for value, text in SURE)
+        self.sure.choose(uncertainty)
+        self.wrap = Choice("wrapped in")
+        self.wrap.offer((name, name, -1) for name in WRAPS)
+        if wrap is not None:
+            self.body.addWidget(words("In what?", "heading"))
+            self.body.addWidget(self.wrap)
+            self.wrap.choose(wrap)
+        self._wraps = wrap is not None
+        self.body.addWidget(words("When was it?", "heading"))
+        self.body.addWidget(self.ago)
+        self.body.addWidget(self.time)
+        self.body.addWidget(words("How sure is the time?", "heading"))
+        self.body.addWidget(self.sure)
+        self.keep = button("Keep it", self._keep, "primary")
+        self.body.addLayout(row(self.keep, None))
+
+    def open_panel(self, first: QWidget | None = None) -> None:
+        """Show it with the time ready."""
+        super().open_panel(first or self.time)
+        self.time.line.selectAll()
+
+    def _some_ago(self, minutes: object) -> None:
+        assert isinstance(minutes, int)
+        self._at = self._desk.now() - timedelta(minutes=minutes)
+        self.time.line.setModified(False)
+        self.time.set_value(self._at)
+
+    def _typed(self, value: object, _typed: str) -> str:
+        if isinstance(value, datetime):
+            self._at = value
+            self.ago.choose()
+        return ""
+
+    def _keep(self) -> None:
+        self.time.commit()
+        if self.time.error.text():
+            return
+        uncertainty = next(iter(self.sure.values()), 0.0)
+        assert uncertainty is None or isinstance(uncertainty, float)
+        details = {"wrap": str(self.wrap.values()[0])} if self._wraps and self.wrap.values() else {}
+        problem = self._take(When(self._at, uncertainty, details))
+        if problem:
+            self.time.say(problem)
+            return
+        self.close_panel()
+
+
+class FeelPanel(Overlay):
+    """A probe and a feel, piece after piece: type the temperature, tap the feel."""
+
+    def __init__(self, over: QWidget, desk: Desk, whole: WholeCook, first: Piece) -> None:
+        super().__init__(over, "Probe and feel", 720)
+        self._desk, self._whole = desk, whole
+        self._internal: float | None = None
+        self._typed = ""
+        self.pieces = Choice("piece")
+        self.pieces.offer((p.id, p.label, _mark(whole, p)) for p in whole.pieces)
+        self.pieces.choose(first.id)
+        self.pieces.chosen.connect(lambda *_: self._show())
+        self.internal = QuantityField(
+            "Internal temperature", Dimension.TEMPERATURE, desk.system, self._noted
+        )
+        used = ("middle", "thick end", "thin end", "between bones", "flat", "point")
+        self.point = TextField("Where", lambda *_: "", used=used, hint="the same place each time")
+        self.body.addWidget(self.pieces)
+        line = row(self.internal, self.point, space=tokens.M)
+        self.body.addLayout(line)
+        self.body.addWidget(words("How does it feel? 1–2 under, 3–5 right, 6–7 over", "heading"))
+        self.taps = []
+        taps = row(space=tokens.S)
+        for score, text in FEEL_WORDS.items():
+            tap = Tap(str(score))
+            tap.say_below(text.replace("just right, ", ""))
+            tap.clicked.connect(self._keeper(score))
+            self.taps.append(tap)
+            taps.addWidget(tap)
+        self.body.addLayout(taps)
+        self.said = words("", "quiet")
+        self.body.addLayout(
+            row(self.said, None, button("Keep the temperature only", lambda: self._keep(None)))
+        )
+        self._show()
+
+    def open_panel(self, first: QWidget | None = None) -> None:
+        """Show it with the temperature ready."""
+        super().open_panel(first or self.internal)
+
+    def _piece(self) -> Piece:
+        chosen = self.pieces.values()
+        return next(p for p in self._whole.pieces if p.id in chosen)
+
+    def _show(self) -> None:
+        checks = self._whole.checks_of(self._piece())
+        last = checks[-1] if checks else None
+        said = "Not probed yet."
+        if last is not None:
+            at = show(last.internal, Dimension.TEMPERATURE, self._desk.system)
+            feel = "" if last.feel is None else f", feel {last.feel}"
+            said = f"Before: {at}{feel}."
+        self.said.setText(said)
+
+    def _noted(self, value: object, typed: str) -> str:
+        self._internal = value if isinstance(value, float) else None
+        self._typed = typed
+        return ""
+
+    def _keeper(self, score: int) -> Callable[..., None]:
+        return lambda *_: self._keep(score)
+
+    def _keep(self, score: int | None) -> None:
+        self.internal.commit()
+        if self.internal.error.text():
+            return
+        piece = self._piece()
+        check = DonenessCheck(
+            cook_id=self._whole.cook.id,
+            piece_id=piece.id,
+            at=self._desk.now(),
+            internal=self._internal,
+            feel=score,
+            point=self.point.line.text().strip(),
+            typed={"internal": self._typed} if self._internal is not None else {},
+        )
+        problem = self._desk.bridge.attempt(CheckDoneness(check, f"Probe {piece.label}"), self)
+        if problem:
+            self.internal.say(problem)
+            return
+        self._internal = None
+        self.internal.set_value(None)
+        self._whole = self._desk.journal.whole(self._whole.cook.id)
+        order = [p.id for p in self._whole.pieces]
+        following = order[(order.index(piece.id) + 1) % len(order)]
+        self.pieces.choose(following)
+        self._show()
+        self.said.setText(f"✓ saved for {piece.label}. {self.said.text()}")
+        self.internal.setFocus()
+
+
+class WeighPanel(Overlay):
+    """Weigh piece after piece at a stage; pickup and yield appear at once."""
+
+    def __init__(self, over: QWidget, desk: Desk, cook_id: str, stage: Stage) -> None:
+        super().__init__(over, "Weigh", 640)
+        self._desk, self._cook_id = desk, cook_id
+        self.stages = Choice("stage")
+        self.stages.offer((stage_, str(stage_), -1) for stage_ in Stage)
+        self.stages.choose(stage)
+        self.stages.chosen.connect(lambda *_: self._rebuild())
+        self.body.addWidget(self.stages)
+        self._holder = QWidget()
+        self.body.addWidget(self._holder)
+        self.fields: list[WeightField] = []
+        self._lines: dict[str, QLabel] = {}
+        self._rebuild()
+        desk.bridge.changed.connect(self._heard)
+
+    def _heard(self, _changes: object) -> None:
+        self._show()
+
+    def _whole(self) -> WholeCook:
+        return self._desk.journal.whole(self._cook_id)
+
+    def _rebuild(self) -> None:
+        stage = next(iter(self.stages.values()), Stage.OFF)
+        assert isinstance(stage, Stage)
+        whole = self._whole()
+        grid = QGridLayout()
+        grid.setContentsMargins(0, 0, 0, 0)
+        self.fields, self._lines = [], {}
+        count = len(whole.pieces)
+        rows = (count + 1) // 2 if count > 8 else max(count, 1)
+        for place, piece in enumerate(whole.pieces):
+            line = WeightField(self._desk, stage, self._whole)
+            line.show_piece(piece)
+            said = words("", "quiet")
+            self._lines[piece.id] = said
+            half, below = divmod(place, rows)
+            grid.addWidget(Mark(whole.arm_index(piece.arm_id), piece.label), below, 4 * half)
+            grid.addWidget(words(piece.label, "strong", wrap=False), below, 4 * half + 1)
+            grid.addWidget(line, below, 4 * half + 2)
+            grid.addWidget(said, below, 4 * half + 3)
+            self.fields.append(line)
+        for line, following in zip(self.fields, self.fields[1:], strict=False):
+            line.line.returnPressed.connect(following.setFocus)
+        holder = QWidget()
+        holder.setLayout(grid)
+        self.body.replaceWidget(self._holder, holder)
+        self._holder.hide()
+        self._holder.deleteLater()
+        self._holder = holder
+        self._show()
+        if self.fields:
+            self.fields[0].setFocus()
+
+    def open_panel(self, first: QWidget | None = None) -> None:
+        """Show it with the first weight ready."""
+        super().open_panel(first or (self.fields[0] if self.fields else None))
+
+    def _show(self) -> None:
+        whole = self._whole()
+        for piece in whole.pieces:
+            if piece.id in self._lines:
+                self._lines[piece.id].setText(shares(whole, piece, self._desk))
+
+
+def shares(whole: WholeCook, piece: Piece, desk: Desk) -> str:
+    """Return a piece's pickup and yield in words, as far as they are known."""
+    masses = {stage: whole.mass(piece, stage) for stage in Stage}
+    before = masses[Stage.TRIMMED] or masses[Stage.BOUGHT]
+    parts = []
+    for text, mass, less in (
+        ("pickup", masses[Stage.TREATED], before),
+        ("yield", masses[Stage.OFF], 0.0),
+    ):
+        if mass is not None and before:
+            share = (mass - less) / before if less else mass / before
+            parts.append(f"{text} {show(share, Dimension.FRACTION, desk.system)}")
+    return ", ".join(parts)
+
+
+class OtherPanel(Overlay):
+    """Anything else that happened, in the cook's own words; or a note."""
+
+    KINDS = (
+        EventKind.ROTATE,
+        EventKind.UNWRAP,
+        EventKind.GLAZE,
+        EventKind.HELD,
+        EventKind.SLICED,
+        EventKind.BOXED,
+    )
+
+    def __init__(
+        self, over: QWidget, desk: Desk, whole: WholeCook, log: Callable[[str], None]
+    ) -> None:
+        super().__init__(over, "What happened?", 640)
+        self._desk, self._whole, self._log = desk, whole, log
+        self.kinds = Choice("what happened")
+        own = [k for k in desk.journal.used(Event, "kind") if k not in set(EventKind)]
+        self.kinds.offer((kind, str(kind), -1) for kind in (*self.KINDS, *own[:8]))
+        self.kinds.chosen.connect(self._take)
+        self.body.addWidget(self.kinds)
+        self.own = QLineEdit()
+        self.own.setAccessibleName("something else")
+        self.own.setPlaceholderText("Something else, such as: moved to the top shelf")
+        self.own.returnPressed.connect(self._take_own)
+        self.body.addLayout(row(self.own, button("Log it", self._take_own)))
+        self.note = QLineEdit()
+        self.note.setAccessibleName("note")
+        self.note.setPlaceholderText("A note, kept as you type it")
+        self.note.returnPressed.connect(self._take_note)
+        self.body.addLayout(row(self.note, button("Note it", self._take_note)))
+
+    def open_panel(self, first: QWidget | None = None) -> None:
+        """Show it with the line ready."""
+        super().open_panel(first or self.own)
+
+    def _take(self, kind: object) -> None:
+        self.close_panel()
+        self._log(str(kind))
+
+    def _take_own(self) -> None:
+        kind = self.own.text().strip()
+        if kind:
+            self._take(kind)
+
+    def _take_note(self) -> None:
+        text = self.note.text().strip()
+        if text:
+            note = Note(cook_id=self._whole.cook.id, text=text, at=self._desk.now())
+            self._desk.bridge.do(Add((note,), "Note"), self)
+            self.close_panel()
+
+
+def _mark(whole: WholeCook, piece: Piece) -> int:
+    found = whole.arm_index(piece.arm_id)
+    return -1 if found is None else found
+
+
+def stage_now(whole: WholeCook, pieces: Sequence[Piece]) -> Stage:
+    """Return the stage that is weighed next."""
+    off = [piece for piece in pieces if whole.last(EventKind.OFF, piece)]
+    if not off:
+        return Stage.ON
+    unweighed = any(whole.mass(piece, Stage.OFF) is None for piece in off)
+    return Stage.OFF if unweighed else Stage.EDIBLE

@@ -1,0 +1,136 @@
+"""The photos of a cook as a strip; one opens large."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPixmap
+from PySide6.QtWidgets import QAbstractButton, QLabel, QSizePolicy, QVBoxLayout, QWidget
+
+from pitjournal.domain.event import Photo
+from pitjournal.domain.moments import show_moment
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.errors import JournalError
+from pitjournal.journal.commands.records import Change, Remove
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.chips import Flow
+from pitjournal.ui.look.parts.fields import TextField
+from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.parts.words import clear, row, words
+from pitjournal.ui.look.theme import font, look
+
+SIDE = 150
+
+
+class Thumbnail(QAbstractButton):
+    """A small photo with its caption."""
+
+    def __init__(self, data: bytes, text: str) -> None:
+        super().__init__()
+        self._picture = QPixmap()
+        self._picture.loadFromData(data)
+        self.setText(text)
+        self.setAccessibleName(f"photo, {text}")
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+
+    def sizeHint(self) -> QSize:
+        """Return a square with a line below."""
+        return QSize(SIDE, SIDE + 22)
+
+    def paintEvent(self, _event: object) -> None:
+        """Paint the photo, cut to a square."""
+        theme = look().theme
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        frame = QPainterPath()
+        frame.addRoundedRect(QRectF(1, 1, SIDE - 2, SIDE - 2), tokens.S, tokens.S)
+        painter.save()
+        painter.setClipPath(frame)
+        painter.fillPath(frame, QColor(theme.grid))
+        if not self._picture.isNull():
+            side = min(self._picture.width(), self._picture.height())
+            left, top = (self._picture.width() - side) / 2, (self._picture.height() - side) / 2
+            source = QRectF(left, top, side, side)
+            painter.drawPixmap(QRectF(0, 0, SIDE, SIDE), self._picture, source)
+        painter.restore()
+        painter.setPen(QColor(theme.ember if self.hasFocus() else theme.hairline))
+        painter.drawPath(frame)
+        painter.setFont(font(tokens.SMALL))
+        painter.setPen(QColor(theme.quiet))
+        text = painter.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, SIDE)
+        painter.drawText(QRectF(0, SIDE + 2, SIDE, 20), Qt.AlignmentFlag.AlignVCenter, text)
+        painter.end()
+
+
+class PhotoStrip(QWidget):
+    """All photos of a cook, in the order they were taken."""
+
+    def __init__(self, desk: Desk, open_photo: Callable[[Photo], None]) -> None:
+        super().__init__()
+        self.setObjectName("scrolled")
+        self._desk, self._open = desk, open_photo
+        self._shown: tuple[object, ...] = ()
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        self.empty = words("No photos yet. Tap Photo, or drop pictures here.")
+        layout.addWidget(self.empty)
+        self._flow = Flow(tokens.M)
+        layout.addLayout(self._flow)
+        layout.addStretch(1)
+
+    def show_cook(self, whole: WholeCook) -> None:
+        """Show a cook's photos."""
+        if whole.photos == self._shown:
+            return
+        self._shown = whole.photos
+        clear(self._flow)
+        for photo in whole.photos:
+            try:
+                data = self._desk.journal.attachment(photo.thumbnail)
+            except JournalError:
+                data = b""
+            made = Thumbnail(data, photo.caption or photo.name)
+            made.clicked.connect(self._opener(photo))
+            self._flow.addWidget(made)
+        self.empty.setVisible(not whole.photos)
+
+    def _opener(self, photo: Photo) -> Callable[..., None]:
+        return lambda *_: self._open(photo)
+
+
+class PhotoPanel(Overlay):
+    """One photo, its caption, and when it was taken."""
+
+    def __init__(self, over: QWidget, desk: Desk, whole: WholeCook, photo: Photo) -> None:
+        super().__init__(over, photo.name[:40], 820)
+        self._desk, self._photo = desk, photo
+        picture = QPixmap()
+        try:
+            picture.loadFromData(desk.journal.attachment(photo.thumbnail))
+        except JournalError as error:
+            self.body.addWidget(words(str(error), "error"))
+        shown = QLabel()
+        shown.setAccessibleName(f"photo {photo.caption or photo.name}")
+        shown.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        fit = Qt.AspectRatioMode.KeepAspectRatio
+        smooth = Qt.TransformationMode.SmoothTransformation
+        if not picture.isNull():
+            shown.setPixmap(picture.scaled(760, 420, fit, smooth))
+        self.body.addWidget(shown)
+        taken = show_moment(photo.taken_at, whole.cook.zone, desk.now())
+        self.body.addWidget(words(f"Taken {taken}", "quiet"))
+        self.caption = TextField("Caption", self._keep)
+        self.caption.set_value(photo.caption)
+        self.body.addWidget(self.caption)
+        self.body.addLayout(row(None, button("Remove the photo", self._remove, "link")))
+
+    def _keep(self, value: object, _typed: str) -> str:
+        change = Change(Photo, self._photo.id, {"caption": str(value or "")}, "Caption a photo")
+        return self._desk.bridge.attempt(change, self)
+
+    def _remove(self) -> None:
+        self._desk.bridge.do(Remove(Photo, self._photo.id, f"Remove {self._photo.name}"), self)
+        self.close_panel()

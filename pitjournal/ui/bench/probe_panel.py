@@ -1,0 +1,350 @@
+"""Read a probe file: show what was understood, say where each channel sat, then keep it."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import UTC, datetime
+from pathlib import Path
+
+from PySide6.QtWidgets import QFileDialog, QFrame, QGridLayout, QScrollArea, QVBoxLayout, QWidget
+
+from pitjournal.domain.trace import Sits
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.errors import JournalError
+from pitjournal.files.probe_log import ProbeLog, ReadOptions, read_probe_log
+from pitjournal.files.probe_log.report import Channel
+from pitjournal.journal.attaching import Placement, attach_probe_log
+from pitjournal.journal.jobs import Progress
+from pitjournal.ui.charts.trace_chart import Line, TraceChart
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.forms import ChoiceBox
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.chips import Choice
+from pitjournal.ui.look.parts.fields import TimeField
+from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.parts.words import Elided, row, words
+from pitjournal.units import Dimension, show, to_display, unit_label
+
+LEAVE_OUT = "leave out"
+UNITS = {"degC": "°C", "degF": "°F", "K": "K", "unknown": "not said"}
+KINDS = "Probe files (*.csv *.tsv *.txt *.log *.json *.jsonl *.xlsx *.ods);;All files (*)"
+AMBIGUOUS = "ambiguous_date"
+
+
+def choose_and_read(desk: Desk, over: QWidget, cook_id: str) -> None:
+    """Ask for a file, read it off the window's thread, and show what was understood."""
+    name, _ = QFileDialog.getOpenFileName(over, "Probe file", "", KINDS)
+    if name:
+        read_and_show(desk, over, cook_id, Path(name))
+
+
+def read_and_show(desk: Desk, over: QWidget, cook_id: str, path: Path) -> None:
+    """Read a file and open the preview on it; what is no log is said in one line."""
+
+    def work(progress: Progress) -> tuple[bytes, ProbeLog]:
+        progress.report(None, path.name)
+        try:
+            data = path.read_bytes()
+        except OSError as error:
+            raise JournalError(f"{path.name} cannot be read: {error.strerror}.") from error
+        return data, read_probe_log(data, path.name, ReadOptions())
+
+    def done(found: tuple[bytes, ProbeLog]) -> None:
+        ProbePanel(desk, over, cook_id, path.name, *found).open_panel()
+
+    desk.bridge.run(f"Read {path.name}", work, done)
+
+
+class ProbePanel(Overlay):
+    """What was understood of a file, before it is kept."""
+
+    def __init__(  # noqa: PLR0917 - one file: a bundle would hide it
+        self, desk: Desk, over: QWidget, cook_id: str, name: str, data: bytes, log: ProbeLog
+    ) -> None:
+        super().__init__(over, name[:60], 940)
+        self._desk, self._name, self._data, self.log = desk, name, data, log
+        self._options = ReadOptions()
+        self.problem = words("", "error")
+        self.problem.hide()
+        lines = desk.journal.cook_lines("", 0, 40)
+        if cook_id:
+            lines = desk.journal.lines_of([cook_id])
+        self._cook_id = cook_id or (lines[0].id if lines else "")
+        self.cook = ChoiceBox(
+            "For which cook",
+            [(line.id, f"{line.number}: {line.title}") for line in lines],
+            self._for,
+        )
+        self.cook.set_value(self._cook_id)
+        self.cook.setVisible(not cook_id)
+        self.body.addWidget(self.cook)
+        self.summary = words("", "large")
+        self.body.addWidget(self.summary)
+        self.dates = Choice("how dates are written")
+        self.dates.offer(((False, "month first", -1), (True, "day first", -1)))
+        self.dates.choose(False)
+        self.dates.chosen.connect(self._read_again)
+        self.date_words = words("Day and month can't be told apart here. The file is", "heading")
+        self.body.addWidget(self.date_words)
+        self.body.addWidget(self.dates)
+        self.notes = words("", "quiet")
+        self.body.addWidget(self.notes)
+        self.started = TimeField("When was the logger started?", "UTC", desk.now, self._start)
+        self._started: datetime | None = None
+        self.body.addWidget(self.started)
+        self._channels = QWidget()
+        self._channels.setObjectName("scrolled")
+        QVBoxLayout(self._channels)
+        area = QScrollArea()
+        area.setAccessibleName("channels and rows")
+        area.setWidgetResizable(True)
+        area.setFrameShape(QFrame.Shape.NoFrame)
+        area.setWidget(self._channels)
+        area.setMinimumHeight(190)
+        self.body.addWidget(area, 1)
+        self.chart = TraceChart(unit_label(Dimension.TEMPERATURE, desk.system))
+        self.chart.setFixedHeight(190)
+        self.body.addWidget(self.chart)
+        self.body.addWidget(self.problem)
+        self.keep = button("Keep it", self._keep, "primary", tip="Ctrl+Enter")
+        self.body.addLayout(row(self.keep, None))
+        self.places: list[ChoiceBox] = []
+        self._placed: list[object] = []
+        self._show()
+
+    def open_panel(self, first: QWidget | None = None) -> None:
+        """Show it with the first channel's place ready."""
+        super().open_panel(first or (self.places[0] if self.places else self.keep))
+
+    # showing
+
+    def _whole(self) -> WholeCook | None:
+        return self._desk.journal.whole(self._cook_id) if self._cook_id else None
+
+    def _show(self) -> None:
+        log = self.log
+        count = f"{len(log.channels)} channels" if len(log.channels) != 1 else "1 channel"
+        left = f", {log.rows_skipped} rows left out" if log.rows_skipped else ""
+        self.summary.setText(f"{count} in {log.rows_read} rows{left}. {_clock(log)}")
+        ambiguous = any(note.kind == AMBIGUOUS for note in log.notes)
+        asked = ambiguous or self._options.day_first is not None
+        self.dates.setVisible(asked)
+        self.date_words.setVisible(asked)
+        texts = [note.text for note in log.notes if note.kind != AMBIGUOUS]
+        self.notes.setText("\n".join(texts[:5]))
+        self.notes.setVisible(bool(texts))
+        self.started.setVisible(log.timezone == "elapsed")
+        whole = self._whole()
+        if whole is not None:
+            self.started.zone = whole.cook.zone
+        self._show_channels(whole)
+        self._show_chart()
+        if whole is None:
+            self._say("There is no cook to keep it with. Start a cook first.")
+            self.keep.setEnabled(False)
+
+    def _show_channels(self, whole: WholeCook | None) -> None:
+        layout = self._channels.layout()
+        assert layout is not None
+        while (item := layout.takeAt(0)) is not None:
+            old = item.widget()
+            if old is not None:
+                old.hide()
+                old.deleteLater()
+        holder = QWidget()
+        grid = QGridLayout(holder)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setHorizontalSpacing(tokens.L)
+        for place, head in enumerate(
+            ("channel", "unit", "readings", "from – to", "range", "sat in")
+        ):
+            grid.addWidget(words(head, "heading", wrap=False), 0, place)
+        self.places, self._placed = [], []
+        options = _options(whole)
+        guesses = guess_places(self.log.channels, whole)
+        for line, (channel, guess) in enumerate(zip(self.log.channels, guesses, strict=True), 1):
+            missing = f", {channel.missing} missing" if channel.missing else ""
+            cells = (
+                channel.name,
+                UNITS.get(channel.unit_in_file, channel.unit_in_file),
+                f"{channel.count}{missing}",
+                _times(channel),
+                _range(channel, self._desk),
+            )
+            for place, text in enumerate(cells):
+                grid.addWidget(words(text, "strong" if not place else "", wrap=False), line, place)
+            box = ChoiceBox(f"{channel.name} sat in", options, self._placer(line - 1), bare=True)
+            box.set_value(guess)
+            self._placed.append(guess)
+            self.places.append(box)
+            grid.addWidget(box, line, 5)
+        layout.addWidget(holder)
+        for text in _rejected(self.log):
+            layout.addWidget(words(text, "quiet"))
+        self._show_rows(layout)
+
+    def _show_rows(self, layout: object) -> None:
+        assert isinstance(layout, QVBoxLayout)
+        rows = self.log.first_rows[:4]
+        if rows:
+            layout.addWidget(words("First rows as they are in the file", "heading"))
+        for cells in rows:
+            layout.addWidget(Elided("   ".join(cells), "quiet"))
+        layout.addStretch(1)
+
+    def _show_chart(self) -> None:
+        lines = []
+        for place, channel in enumerate(self.log.channels):
+            if not channel.count or place >= len(self._placed):
+                continue
+            pit = self._placed[place] == Sits.PIT
+            values = to_display(channel.values_c, Dimension.TEMPERATURE, self._desk.system)
+            sort = "pit" if pit else "meat"
+            arm = None if pit else 1 + place % 7
+            order = channel.times_s.argsort(kind="stable")
+            lines.append(
+                Line(str(place), channel.name, channel.times_s[order], values[order], arm, sort)  # type: ignore[arg-type]
+            )
+        self.chart.show_lines(lines)
+
+    # doing
+
+    def _placer(self, place: int) -> "_Placer":
+        return _Placer(self, place)
+
+    def put(self, place: int, where: object) -> None:
+        """Say where a channel sat."""
+        self._placed[place] = where
+        self._say("")
+
+    def _for(self, cook_id: object) -> str:
+        self._cook_id = str(cook_id)
+        self._show()
+        return ""
+
+    def _start(self, value: object, _typed: str) -> str:
+        self._started = value if isinstance(value, datetime) else None
+        return ""
+
+    def _read_again(self, day_first: object) -> None:
+        self._options = replace(self._options, day_first=bool(day_first))
+        try:
+            self.log = read_probe_log(self._data, self._name, self._options)
+        except JournalError as error:
+            self._say(str(error))
+            return
+        self._show()
+
+    def _keep(self) -> None:
+        self.started.commit()
+        placements = {}
+        for place, where in enumerate(self._placed):
+            if isinstance(where, Sits):
+                named = {Sits.PIT: "pit", Sits.AIR: "outside air", Sits.OTHER: "elsewhere"}
+                placements[place] = Placement(sits=where, place=named.get(where, ""))
+            elif isinstance(where, str) and where != LEAVE_OUT:
+                placements[place] = Placement(sits=Sits.MEAT, piece_id=where)
+        try:
+            command = attach_probe_log(
+                self._desk.journal,
+                self._cook_id,
+                self._data,
+                self._name,
+                self.log,
+                placements,
+                started_at=self._started,
+            )
+        except JournalError as error:
+            self._say(str(error))
+            return
+        problem = self._desk.bridge.attempt(command, self)
+        if problem:
+            self._say(problem)
+            return
+        cook_id = self._cook_id
+        self.close_panel()
+        self._desk.go("cook", cook_id, "bench")
+
+    def _say(self, text: str) -> None:
+        self.problem.setText(text)
+        self.problem.setVisible(bool(text))
+
+
+class _Placer:
+    """Keeps the choice of one channel's place."""
+
+    def __init__(self, panel: ProbePanel, place: int) -> None:
+        self._panel, self._place = panel, place
+
+    def __call__(self, value: object) -> str:
+        self._panel.put(self._place, value)
+        return ""
+
+
+def _options(whole: WholeCook | None) -> list[tuple[object, str]]:
+    pieces = whole.pieces if whole else ()
+    return [
+        (LEAVE_OUT, "leave out"),
+        (Sits.PIT, "the pit"),
+        *((piece.id, f"piece {piece.label}") for piece in pieces),
+        (Sits.AIR, "outside air"),
+        (Sits.OTHER, "somewhere else"),
+    ]
+
+
+PIT_WORDS = ("pit", "grate", "grill", "chamber", "cooker", "ambient", "smoker")
+
+
+def guess_places(channels: Sequence[Channel], whole: WholeCook | None) -> list[object]:
+    """Return a first guess of where each channel sat, by its name; the cook decides."""
+    left = list(whole.pieces) if whole else []
+    found: list[object] = []
+    for channel in channels:
+        name = channel.name.casefold()
+        if any(word in name for word in PIT_WORDS) and Sits.PIT not in found:
+            found.append(Sits.PIT)
+            continue
+        named = next((p for p in left if p.label.casefold() in name.split()), None)
+        if named is None:
+            named = next((p for p in left if p.label.casefold() in name), None)
+        if named is not None:
+            left.remove(named)
+        found.append(named.id if named else LEAVE_OUT)
+    if all(where == LEAVE_OUT for where in found) and len(channels) == 1:
+        found[0] = Sits.PIT
+    return found
+
+
+def _clock(log: ProbeLog) -> str:
+    if log.timezone == "local":
+        return "Times as the logger's clock showed them, read in the cook's zone."
+    if log.timezone == "elapsed":
+        return "Times count from the start of the logger."
+    return f"Times in {log.timezone}."
+
+
+def _times(channel: Channel) -> str:
+    if channel.start is None or channel.end is None:
+        seconds = channel.end_s
+        return "" if seconds is None else f"0 – {seconds / 3600:.1f} h"
+    start = datetime.fromisoformat(channel.start)
+    end = datetime.fromisoformat(channel.end)
+    if start.tzinfo is not None:
+        start, end = start.astimezone(UTC), end.astimezone(UTC)
+    day = f"{end:%d %b }" if end.date() != start.date() else ""
+    return f"{start:%d %b %Y %H:%M} – {day}{end:%H:%M}"
+
+
+def _range(channel: Channel, desk: Desk) -> str:
+    low = show(channel.min_c, Dimension.TEMPERATURE, desk.system, with_unit=False)
+    high = show(channel.max_c, Dimension.TEMPERATURE, desk.system)
+    return f"{low} – {high}" if channel.count else ""
+
+
+def _rejected(log: ProbeLog) -> list[str]:
+    """Return the rows that were left out, the first ones each with its reason."""
+    if not log.rejected:
+        return []
+    lines = [f"line {row_.line}: {row_.reason}" for row_ in log.rejected[:6]]
+    more = len(log.rejected) - 6
+    return ["Left out: " + "; ".join(lines) + (f"; and {more} more" if more > 0 else "")]
