@@ -10,6 +10,7 @@ from pitjournal.domain.catalogue import Catalogue, Level, Origin
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.samples import Samples
+from pitjournal.domain.tasting import TastingState
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.treatment import NON_INTACT, FuelStage, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
@@ -287,9 +288,13 @@ def _meat(whole: WholeCook, piece: Piece, readings: Readings) -> Values:
 
 
 def _scores(whole: WholeCook) -> dict[str, Values]:
+    """Return each piece's mean scores; a session counts once its codes are revealed."""
+    told = {session.id for session in whole.tastings if session.state is TastingState.REVEALED}
     pieces = {sample.id: sample.piece_id for sample in whole.samples}
     given: dict[tuple[str, str], list[float]] = {}
     for score in whole.scores:
+        if score.tasting_id not in told:
+            continue
         key = pieces[score.sample_id], f"score.{score.criterion}"
         given.setdefault(key, []).append(score.value)
     found: dict[str, Values] = {}

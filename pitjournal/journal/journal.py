@@ -15,13 +15,16 @@ from pitjournal.journal.changes import Changes, changes_of
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.files import KeptFile
 from pitjournal.journal.jobs import Jobs
+from pitjournal.journal.queries.findings import findings, headlines
 from pitjournal.journal.queries.values import Row, fresh_rows
 from pitjournal.journal.queries.whole import whole_cooks
 from pitjournal.store import cook_list
 from pitjournal.store.cook_list import CookLine
 from pitjournal.store.database import Database
+from pitjournal.units import UnitSystem
 
 if TYPE_CHECKING:
+    from pitjournal.analysis.findings import Findings
     from pitjournal.domain.samples import Samples
 
 Listener = Callable[[Changes], None]
@@ -218,6 +221,14 @@ class Journal:
         the values of its arm and its scores too.
         """
         return fresh_rows(self, cook_ids)
+
+    def findings(self, cook_id: str, system: UnitSystem = UnitSystem.METRIC) -> "Findings":
+        """Return what a cook showed; the sentences are in these units."""
+        return findings(self, cook_id, system)
+
+    def headlines(self, cook_ids: list[str], system: UnitSystem) -> dict[str, str]:
+        """Return a few words for each cook: what it showed."""
+        return headlines(self, cook_ids, system)
 
     def setting(self, name: str, default: str = "") -> str:
         """Return a choice kept with the journal."""

@@ -124,3 +124,26 @@ def pieces_needed(effect: float, power: float = 0.8, alpha: float = 0.05) -> int
         reached = (two_sample_power(effect, middle, alpha) or 0.0) >= power
         low, high = (low, middle) if reached else (middle, high)
     return high
+
+
+def noncentrality_shown(df: float, power: float = 0.8, alpha: float = 0.05) -> float | None:
+    """Return the true difference, in standard errors, that a t test shows with this chance.
+
+    Parameters
+    ----------
+    df
+        Degrees of freedom of the standard error; None comes back below 1.
+    power, alpha
+        Chance of showing it, and two-sided level.
+    """
+    if not df >= 1:
+        return None
+    from scipy import optimize
+
+    def short(shift: float) -> float:
+        return _power(shift, df, 1.0, alpha) - power
+
+    top = 4.0
+    while short(top) < 0:
+        top *= 2
+    return float(optimize.brentq(short, 0.0, top, xtol=1e-9))

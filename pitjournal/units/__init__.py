@@ -7,8 +7,10 @@ Pint reads what is typed and is imported then; showing needs plain factors only.
 from pitjournal.units.reading import parse, warm_up
 from pitjournal.units.scales import (
     NOT_RECORDED,
+    STORED,
     Dimension,
     UnitSystem,
+    difference_of,
     example,
     from_display,
     to_display,
@@ -19,8 +21,10 @@ from pitjournal.units.showing import MINUS, show
 __all__ = [
     "MINUS",
     "NOT_RECORDED",
+    "STORED",
     "Dimension",
     "UnitSystem",
+    "difference_of",
     "example",
     "from_display",
     "parse",

@@ -95,6 +95,34 @@ _METRIC = {
 }
 
 
+STORED = {
+    Dimension.MASS: "g",
+    Dimension.TEMPERATURE: "degC",
+    Dimension.TEMPERATURE_DIFFERENCE: "K",
+    Dimension.TEMPERATURE_RATE: "K/s",
+    Dimension.LENGTH: "m",
+    Dimension.ALTITUDE: "m",
+    Dimension.DURATION: "s",
+    Dimension.VOLUME: "mL",
+    Dimension.FRACTION: "1",
+    Dimension.MASS_RATE: "g/s",
+    Dimension.PRICE: "1/g",
+    Dimension.MONEY: "1",
+    Dimension.SPEED: "m/s",
+    Dimension.SCORE: "points",
+    Dimension.COUNT: "1",
+    Dimension.NUMBER: "1",
+}
+"""The unit each dimension is stored in, as machine-readable answers name it."""
+
+
+def difference_of(dimension: Dimension) -> Dimension:
+    """Return what a difference between two of a dimension is."""
+    if dimension is Dimension.TEMPERATURE:
+        return Dimension.TEMPERATURE_DIFFERENCE
+    return dimension
+
+
 def scale(dimension: Dimension, system: UnitSystem) -> Scale:
     """Return how a dimension is shown."""
     return (_US if system is UnitSystem.US else _METRIC)[dimension]

@@ -22,7 +22,7 @@ from pitjournal.files.summary.content import (
 )
 from pitjournal.journal.sharing.curves import curve_chart
 from pitjournal.journal.sharing.facts import facts_of, notes_of, what_leaves
-from pitjournal.journal.sharing.figures import Figures, difference_of
+from pitjournal.journal.sharing.figures import Figures
 from pitjournal.journal.sharing.photos import photos_of
 from pitjournal.journal.sharing.recipes import protecting, treated
 from pitjournal.journal.sharing.tables import (
@@ -33,7 +33,7 @@ from pitjournal.journal.sharing.tables import (
     leeway_table,
     pieces_table,
 )
-from pitjournal.units import UnitSystem
+from pitjournal.units import UnitSystem, difference_of
 
 DEFERENCE = (
     "These are facts with their sources, not advice. Local codes and licensed practice come first."

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from pitjournal import units
-from pitjournal.units import Dimension, UnitSystem
+from pitjournal.units import Dimension, UnitSystem, difference_of
 
 UNKNOWN = units.NOT_RECORDED
 
@@ -38,10 +38,3 @@ class Figures:
         """Return a difference with its sign."""
         what = difference_of(dimension)
         return units.show(value, what, self.system, with_unit=with_unit, signed=True)
-
-
-def difference_of(dimension: Dimension) -> Dimension:
-    """Return what a difference between two of a dimension is."""
-    if dimension is Dimension.TEMPERATURE:
-        return Dimension.TEMPERATURE_DIFFERENCE
-    return dimension

@@ -9,8 +9,8 @@ from pitjournal.domain.catalogue import Catalogue, Kind, Level, Variable
 from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.summary.content import Choice, Column, Part, SummaryTable
-from pitjournal.journal.sharing.figures import UNKNOWN, Figures, difference_of
-from pitjournal.units import Dimension
+from pitjournal.journal.sharing.figures import UNKNOWN, Figures
+from pitjournal.units import Dimension, difference_of
 
 Values = Mapping[str, Mapping[str, Any]]
 """What is known of each piece: id, then catalogue key, then value in storage units."""

@@ -1,0 +1,246 @@
+"""Compare the arms of one cook in one variable. The piece is the replicate."""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from pitjournal.analysis.derived import Value
+from pitjournal.domain.cook import Arm
+from pitjournal.domain.whole_cook import WholeCook
+
+if TYPE_CHECKING:
+    from pitjournal.science.paired import Estimate
+
+CONFIDENCE = 0.95
+PieceValues = Mapping[str, Mapping[str, Value]]
+
+
+@dataclass(frozen=True)
+class Point:
+    """One piece's value."""
+
+    piece_id: str
+    label: str
+    block: str
+    value: float
+
+
+@dataclass(frozen=True)
+class ArmSummary:
+    """An arm: its look (0 is the control), its points, their mean and standard deviation."""
+
+    arm_id: str
+    name: str
+    control: bool
+    look: int
+    points: tuple[Point, ...]
+    mean: float | None
+    sd: float | None
+
+
+@dataclass(frozen=True)
+class Worked:
+    """How a difference was worked out, for whoever wants to follow it."""
+
+    data: str
+    method: str
+    formula: str
+    source: str
+    assumptions: str
+
+
+@dataclass(frozen=True)
+class Difference:
+    """An arm against the control in one variable, arm − control, in the storage unit.
+
+    `low` and `high` bound the 95 % interval; None where none exists, and `why` says why.
+    `adjusted` is Holm's p value among the exploratory looks; None for the declared outcome.
+    `could_show` is the smallest true difference this cook would have shown 8 times in 10.
+    """
+
+    arm_id: str
+    arm: str
+    look: int
+    key: str
+    declared: bool
+    estimate: float | None
+    low: float | None
+    high: float | None
+    p: float | None
+    adjusted: float | None
+    pieces: int
+    could_show: float | None
+    method: str
+    why: str
+    worked: Worked | None = None
+
+    @property
+    def tells(self) -> bool:
+        """Whether the interval leaves out no difference, after the correction for many looks."""
+        if self.low is None or self.high is None or not (self.low > 0 or self.high < 0):
+            return False
+        return self.declared or (self.adjusted is not None and self.adjusted < 1 - CONFIDENCE)
+
+
+def number(value: Value) -> float | None:
+    """Return a value as a number; text and what is not finite is None."""
+    if isinstance(value, bool):
+        return float(value)
+    if isinstance(value, int | float) and math.isfinite(value):
+        return float(value)
+    return None
+
+
+def summaries(whole: WholeCook, values: PieceValues, key: str) -> tuple[ArmSummary, ...]:
+    """Return every arm's points in a variable, the control first."""
+    ordered = sorted(whole.arms, key=lambda arm: (not arm.control, arm.position))
+    return tuple(_summary(whole, values, key, arm) for arm in ordered)
+
+
+def _summary(whole: WholeCook, values: PieceValues, key: str, arm: Arm) -> ArmSummary:
+    points = []
+    for piece in whole.pieces_of(arm):
+        value = number(values.get(piece.id, {}).get(key))
+        if value is not None:
+            points.append(Point(piece.id, piece.label, piece.block, value))
+    found = [point.value for point in points]
+    mean = math.fsum(found) / len(found) if found else None
+    sd = None
+    if mean is not None and len(found) > 1:
+        sd = math.sqrt(math.fsum((v - mean) ** 2 for v in found) / (len(found) - 1))
+    look = whole.arm_index(arm.id) or 0
+    return ArmSummary(arm.id, arm.name, arm.control, look, tuple(points), mean, sd)
+
+
+def compare(arms: Sequence[ArmSummary], key: str, *, declared: bool) -> tuple[Difference, ...]:
+    """Return each arm against the control; nothing without a control."""
+    control = next((arm for arm in arms if arm.control), None)
+    if control is None:
+        return ()
+    others = [arm for arm in arms if not arm.control]
+    return tuple(_difference(arms, control, arm, key, declared=declared) for arm in others)
+
+
+def blocked(control: ArmSummary, other: ArmSummary) -> bool:
+    """Whether two arms meet in at least two blocks, and no piece lacks a block."""
+    blocks = [{point.block for point in arm.points} for arm in (control, other)]
+    named = all(point.block for arm in (control, other) for point in arm.points)
+    return named and len(blocks[0] & blocks[1]) > 1
+
+
+def _difference(
+    arms: Sequence[ArmSummary], control: ArmSummary, arm: ArmSummary, key: str, *, declared: bool
+) -> Difference:
+    from pitjournal.science import paired  # noqa: PLC0415 - scipy, when first needed
+    from pitjournal.science.power import noncentrality_shown  # noqa: PLC0415
+
+    one = [point.value for point in control.points]
+    two = [point.value for point in arm.points]
+    made = Difference(
+        arm_id=arm.arm_id,
+        arm=arm.name,
+        look=arm.look,
+        key=key,
+        declared=declared,
+        estimate=None,
+        low=None,
+        high=None,
+        p=None,
+        adjusted=None,
+        pieces=len(one) + len(two),
+        could_show=None,
+        method="",
+        why="",
+    )
+    if not one or not two:
+        return replace(made, why="not recorded for both")
+    if blocked(control, arm):
+        found, method = _in_blocks(arms, control, arm), "pieces compared within blocks"
+        if not math.isfinite(found.estimate):
+            found, method = paired.welch_difference(one, two), "means of pieces (Welch)"
+    elif min(len(one), len(two)) == 1:
+        found, method = paired.pooled_difference(one, two), "means of pieces, one spread"
+    else:
+        found, method = paired.welch_difference(one, two), "means of pieces (Welch)"
+    why = ""
+    if found.low is None:
+        single = max(len(one), len(two)) == 1
+        why = "one piece of each" if single else "no spread to judge it by"
+    could = None
+    if found.se is not None and found.se > 0 and found.df is not None:
+        shown = noncentrality_shown(found.df)
+        could = None if shown is None else shown * found.se
+    return replace(
+        made,
+        estimate=found.estimate,
+        low=found.low,
+        high=found.high,
+        p=found.p,
+        could_show=could,
+        method=method,
+        why=why,
+        worked=_worked(control, arm, method, found.df),
+    )
+
+
+def _in_blocks(arms: Sequence[ArmSummary], control: ArmSummary, arm: ArmSummary) -> "Estimate":
+    """Compare within blocks: paired when only two arms stand there, else by least squares."""
+    from pitjournal.science import paired  # noqa: PLC0415
+
+    one = {point.block: point.value for point in control.points}
+    two = {point.block: point.value for point in arm.points}
+    single = len(one) == len(control.points) and len(two) == len(arm.points)
+    if single and len([a for a in arms if a.points]) == 2:
+        both = sorted(one.keys() & two.keys())
+        return paired.paired_difference([one[b] for b in both], [two[b] for b in both])
+    points = [(place, point) for place, a in enumerate(arms) for point in a.points if point.block]
+    blocks = sorted({point.block for _, point in points})
+    return paired.blocked_difference(
+        [point.value for _, point in points],
+        [place for place, _ in points],
+        [blocks.index(point.block) for _, point in points],
+        list(arms).index(arm),
+        list(arms).index(control),
+    )
+
+
+def _worked(control: ArmSummary, arm: ArmSummary, method: str, df: float | None) -> Worked:
+    data = "; ".join(
+        f"{one.name}: "
+        + ", ".join(
+            f"{point.label} {point.value:.4g}" + (f" ({point.block})" if point.block else "")
+            for point in one.points
+        )
+        for one in (control, arm)
+    )
+    if "blocks" in method:
+        formula = "mean of the differences within blocks ± t × its standard error"
+        source = "Student (1908), Biometrika 6, 1–25; least squares where blocks are not whole"
+        assumptions = (
+            "Blocks shift all their pieces alike; what is left scatters about evenly and like a "
+            "bell. Tasters are averaged within a piece and are no replicates."
+        )
+    else:
+        formula = "difference of the means ± t × its standard error"
+        source = "Welch (1947), Biometrika 34, 28–35"
+        assumptions = (
+            "Pieces are independent of each other and scatter like a bell in each arm. Tasters "
+            "are averaged within a piece and are no replicates."
+        )
+    freedom = "" if df is None else f" with {df:.1f} degrees of freedom"
+    return Worked(data, method + freedom, formula, source, assumptions)
+
+
+def correct_for_looks(differences: Sequence[Difference]) -> tuple[Difference, ...]:
+    """Return exploratory differences with Holm's p values over all of them."""
+    from pitjournal.science.multiplicity import holm  # noqa: PLC0415 - scipy, when first needed
+
+    if not differences:
+        return ()
+    raw = [math.nan if d.p is None else d.p for d in differences]
+    adjusted = holm(raw)
+    return tuple(
+        replace(d, adjusted=float(a) if math.isfinite(a) else None)
+        for d, a in zip(differences, adjusted, strict=True)
+    )

@@ -1,0 +1,161 @@
+"""How long, and over how many degrees, each piece stayed right: bounds first, as facts."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from statistics import median
+
+from pitjournal.domain.cook import Arm
+from pitjournal.domain.event import EventKind, Feel, feel_of
+from pitjournal.domain.piece import Piece
+from pitjournal.domain.whole_cook import WholeCook
+
+NOT_PAST = "not known from this cook: leave one on past right"
+NOT_FELT = "no feel was recorded"
+NOT_HELD = "no piece was felt in the box"
+UNSEEN = "passed right between two checks: probe more often"
+
+
+@dataclass(frozen=True)
+class PieceWindow:
+    """One piece's checks by feel, s since the first check of the cook; None: no such check.
+
+    `off_right` says that it came off while right, so that its end was not seen.
+    """
+
+    piece_id: str
+    label: str
+    look: int | None
+    last_under: float | None
+    first_right: float | None
+    last_right: float | None
+    first_over: float | None
+    at_least: float | None
+    at_most: float | None
+    off_right: bool
+
+
+@dataclass(frozen=True)
+class ArmLeeway:
+    """One arm on one axis: "time" and "hold" in s, "temperature" in K.
+
+    `least` and `most` are the bounds of its pieces, `at_least` and `at_most` their medians.
+    `known` says that some piece was seen past right.
+    """
+
+    arm_id: str
+    arm: str
+    look: int
+    axis: str
+    pieces: int
+    at_least: float | None
+    at_most: float | None
+    least: tuple[float, ...]
+    most: tuple[float, ...]
+    known: bool
+    reason: str
+
+
+def piece_windows(whole: WholeCook) -> tuple[PieceWindow, ...]:
+    """Return the bounds of each piece that was felt."""
+    from pitjournal.science.window import time_window  # noqa: PLC0415 - numpy, when first needed
+
+    felt = [check for check in whole.checks if check.feel is not None]
+    if not felt:
+        return ()
+    start = min(check.at.timestamp() for check in felt)
+    found = []
+    for piece in whole.pieces:
+        checks = [check for check in felt if check.piece_id == piece.id]
+        if not checks:
+            continue
+        off = _off(whole, piece)
+        seen = time_window(
+            [check.at.timestamp() - start for check in checks],
+            [check.feel or 0 for check in checks],
+            None if off is None else off + 60.0 - start,
+        )
+        before = [c for c in checks if off is None or c.at.timestamp() <= off + 60.0]
+        last = feel_of(before[-1].feel or 0) if before else None
+        found.append(
+            PieceWindow(
+                piece.id,
+                piece.label,
+                whole.arm_index(piece.arm_id),
+                seen.last_under,
+                seen.first_right,
+                seen.last_right,
+                seen.first_over,
+                seen.at_least,
+                seen.at_most,
+                off is not None and last is Feel.RIGHT,
+            )
+        )
+    return tuple(found)
+
+
+def _off(whole: WholeCook, piece: Piece) -> float | None:
+    event = whole.last(EventKind.OFF, piece)
+    return None if event is None or event.happened_at is None else event.happened_at.timestamp()
+
+
+def leeways(whole: WholeCook) -> tuple[ArmLeeway, ...]:
+    """Return every arm's leeway in time, in degrees and in the box."""
+    found = []
+    ordered = sorted(whole.arms, key=lambda arm: (not arm.control, arm.position))
+    for arm in ordered:
+        found += [_on(whole, arm, axis) for axis in ("time", "temperature", "hold")]
+    return tuple(found)
+
+
+def _on(whole: WholeCook, arm: Arm, axis: str) -> ArmLeeway:
+    windows = [w for piece in whole.pieces_of(arm) if (w := _window(whole, piece, axis))]
+    entered = [w for w in windows if w[0] is not None]
+    least = tuple(w[0] for w in entered if w[0] is not None)
+    most = tuple(w[1] for w in windows if w[1] is not None)
+    known = bool(most)
+    reason = ""
+    if not windows:
+        reason = NOT_HELD if axis == "hold" else NOT_FELT
+    elif not entered and most:
+        reason = UNSEEN
+    elif not known:
+        reason = NOT_PAST
+    return ArmLeeway(
+        arm.id,
+        arm.name,
+        whole.arm_index(arm.id) or 0,
+        axis,
+        len(windows),
+        median(least) if least else None,
+        median(most) if most and len(most) == len(windows) else None,
+        least,
+        most,
+        known,
+        reason,
+    )
+
+
+def _window(whole: WholeCook, piece: Piece, axis: str) -> tuple[float | None, float | None] | None:
+    """Return a piece's bounds on an axis, or None where nothing was felt there."""
+    from pitjournal.science import window as science  # noqa: PLC0415
+
+    checks = [check for check in whole.checks_of(piece) if check.feel is not None]
+    off = _off(whole, piece)
+    times = [check.at.timestamp() for check in checks]
+    feels = [check.feel or 0 for check in checks]
+    if axis == "hold":
+        if off is None or not any(time > off + 60.0 for time in times):
+            return None
+        seen = science.hold_window(times, feels, off + 60.0)
+    elif axis == "temperature":
+        degrees = [float("nan") if c.internal is None else c.internal for c in checks]
+        limit = None if off is None else off + 60.0
+        seen = science.temperature_window(times, degrees, feels, limit)
+    else:
+        seen = science.time_window(times, feels, None if off is None else off + 60.0)
+    return (seen.at_least, seen.at_most) if seen.checks else None
+
+
+def span(values: Sequence[float]) -> tuple[float, float] | None:
+    """Return the least and the most of some values."""
+    return (min(values), max(values)) if values else None

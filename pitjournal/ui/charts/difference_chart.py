@@ -1,0 +1,123 @@
+"""Each arm's difference from the control with its interval."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen
+
+from pitjournal.ui.charts.canvas import Canvas, elided, tick_text, ticks
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.marks import paint_mark
+from pitjournal.ui.look.theme import bold, font, look
+
+
+@dataclass(frozen=True)
+class DifferenceRow:
+    """An arm against the control, in the unit shown; no bounds where no interval exists."""
+
+    name: str
+    look: int
+    words: str
+    text: str
+    estimate: float
+    low: float | None
+    high: float | None
+
+
+class DifferenceChart(Canvas):
+    """Differences beside a dotted line of no difference."""
+
+    def __init__(self) -> None:
+        super().__init__("difference from the control", 170)
+        self._rows: tuple[DifferenceRow, ...] = ()
+        self._caption = ""
+
+    def show_rows(self, rows: Sequence[DifferenceRow], caption: str) -> None:
+        """Show rows; the caption names the variable and what it is held against."""
+        self._rows, self._caption = tuple(rows), caption
+        self.told()
+
+    def sentence(self) -> str:
+        """Return each difference in words."""
+        return (
+            "; ".join(f"{r.name} {r.text}, {r.words}" for r in self._rows) or "No difference yet."
+        )
+
+    def table(self) -> list[list[str]]:
+        """Return a row an arm."""
+        rows = [["arm", "difference", "low", "high"]]
+        for row in self._rows:
+            bounds = ["none" if v is None else tick_text(round(v, 3)) for v in (row.low, row.high)]
+            rows.append([row.name, row.text, *bounds])
+        return rows
+
+    def draw(self, painter: QPainter) -> None:
+        """Paint it."""
+        if not self._rows:
+            self.say(painter, "There is no difference to show yet.")
+            return
+        theme = look().theme
+        names = min(150.0, self.width() * 0.36)
+        area = QRectF(names + 12, 26, self.width() - names - 34, self.height() - 76)
+        ends = [0.0]
+        for row in self._rows:
+            ends += [v for v in (row.estimate, row.low, row.high) if v is not None]
+        low, high = min(ends), max(ends)
+        pad = max(high - low, 1e-9) * 0.1
+        low, high = low - pad, high + pad
+
+        def x(value: float) -> float:
+            return area.left() + (value - low) / (high - low) * area.width()
+
+        painter.setPen(QPen(QColor(theme.ink), 1.4, Qt.PenStyle.DotLine))
+        painter.drawLine(QPointF(x(0), area.top() - 6), QPointF(x(0), area.bottom() + 6))
+        painter.setFont(font(tokens.SMALL))
+        painter.setPen(QColor(theme.quiet))
+        painter.drawText(self._room(painter, x(0), 0, "no difference"), 0, "no difference")
+        height = area.height() / len(self._rows)
+        for place, row in enumerate(self._rows):
+            self._row(painter, row, area.top() + (place + 0.5) * height, names, x)
+        self._axis(painter, area, low, high, x)
+
+    def _room(self, painter: QPainter, middle: float, top: float, text: str) -> QRectF:
+        width = painter.fontMetrics().horizontalAdvance(text) + 2
+        left = min(max(middle - width / 2, 0.0), self.width() - width)
+        return QRectF(left, top, width, 20)
+
+    def _row(
+        self, painter: QPainter, row: DifferenceRow, y: float, names: float, x: object
+    ) -> None:
+        assert callable(x)
+        theme = look().theme
+        painter.setPen(QColor(theme.ink))
+        painter.setFont(bold())
+        left = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+        painter.drawText(QRectF(0, y - 20, names, 20), left, elided(painter, row.name, names))
+        painter.setFont(font(tokens.SMALL))
+        painter.setPen(QColor(theme.quiet))
+        painter.drawText(QRectF(0, y, names, 18), left, elided(painter, row.words, names))
+        shade = QColor(theme.arm(row.look))
+        if row.low is not None and row.high is not None:
+            painter.setPen(QPen(shade, theme.line + 0.4))
+            painter.drawLine(QPointF(x(row.low), y), QPointF(x(row.high), y))
+        paint_mark(painter, x(row.estimate), y, row.look, 8)
+        painter.setFont(bold(tokens.SMALL, tabular=True))
+        painter.setPen(QColor(theme.ink))
+        painter.drawText(self._room(painter, x(row.estimate), y - 28, row.text), 0, row.text)
+
+    def _axis(self, painter: QPainter, area: QRectF, low: float, high: float, x: object) -> None:
+        assert callable(x)
+        theme = look().theme
+        painter.setFont(font(tokens.SMALL, tabular=True))
+        painter.setPen(QColor(theme.quiet))
+        for value in ticks(low, high, max(int(area.width() // 70), 2)):
+            text = tick_text(value, signed=True)
+            painter.drawText(self._room(painter, x(value), area.bottom() + 10, text), 0, text)
+        painter.setFont(font(tokens.SMALL))
+        caption = elided(painter, self._caption, self.width())
+        painter.drawText(
+            QRectF(0, area.bottom() + 30, self.width() - 4, 20),
+            Qt.AlignmentFlag.AlignRight,
+            caption,
+        )

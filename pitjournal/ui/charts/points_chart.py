@@ -1,0 +1,114 @@
+"""Every piece as a point, arm by arm; pieces of one block are joined."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen
+
+from pitjournal.ui.charts.canvas import Canvas, elided, horizontal_grid, tick_text, ticks
+from pitjournal.ui.look.marks import paint_mark
+from pitjournal.ui.look.theme import bold, look
+
+
+@dataclass(frozen=True)
+class ArmPoints:
+    """An arm's points: (label, block, value in the unit shown), and their mean."""
+
+    name: str
+    look: int
+    points: tuple[tuple[str, str, float], ...]
+    mean: float | None
+
+
+class PointsChart(Canvas):
+    """Raw points by arm with the mean of each."""
+
+    def __init__(self) -> None:
+        super().__init__("each piece by arm", 170)
+        self._arms: tuple[ArmPoints, ...] = ()
+        self._unit = ""
+
+    def show_arms(self, arms: Sequence[ArmPoints], unit: str) -> None:
+        """Show arms."""
+        self._arms, self._unit = tuple(arms), unit
+        self.told()
+
+    def sentence(self) -> str:
+        """Return each arm's mean in words."""
+        parts = [
+            f"{arm.name} {arm.mean:.3g} {self._unit}, {len(arm.points)} pieces"
+            for arm in self._arms
+            if arm.mean is not None
+        ]
+        return "; ".join(parts) or "Nothing is recorded yet."
+
+    def table(self) -> list[list[str]]:
+        """Return a row a piece."""
+        rows = [["arm", "piece", "block", self._unit]]
+        rows += [
+            [arm.name, label, block, tick_text(round(value, 3))]
+            for arm in self._arms
+            for label, block, value in arm.points
+        ]
+        return rows
+
+    def draw(self, painter: QPainter) -> None:
+        """Paint it."""
+        values = [value for arm in self._arms for _, _, value in arm.points]
+        if not values:
+            self.say(painter, "Nothing is recorded yet.")
+            return
+        theme = look().theme
+        area = QRectF(42, 8, self.width() - 50, self.height() - 40)
+        low, high = min(values), max(values)
+        pad = max(high - low, abs(high) * 0.05, 1e-9) * 0.25
+        low, high = low - pad, high + pad
+
+        def y(value: float) -> float:
+            return area.bottom() - (value - low) / (high - low) * area.height()
+
+        horizontal_grid(painter, area, ticks(low, high, 4), y)
+        width = area.width() / len(self._arms)
+        places = self._places(area.left(), width)
+        painter.setPen(QPen(QColor(theme.hairline), 1.4))
+        self._join(painter, places, y)
+        for place, arm in enumerate(self._arms):
+            middle = area.left() + (place + 0.5) * width
+            shade = QColor(theme.arm(arm.look))
+            if arm.mean is not None:
+                painter.setPen(QPen(shade, theme.line + 0.6))
+                half = min(width * 0.3, 36)
+                painter.drawLine(
+                    QPointF(middle - half, y(arm.mean)), QPointF(middle + half, y(arm.mean))
+                )
+            for label, _, value in arm.points:
+                paint_mark(painter, places[arm.name, label], y(value), arm.look)
+            painter.setPen(QColor(theme.ink))
+            painter.setFont(bold(13 if width > 70 else 12))
+            room = QRectF(middle - width / 2 + 2, area.bottom() + 8, width - 4, 20)
+            painter.drawText(
+                room, Qt.AlignmentFlag.AlignHCenter, elided(painter, arm.name, room.width())
+            )
+
+    def _places(self, left: float, width: float) -> dict[tuple[str, str], float]:
+        found = {}
+        for place, arm in enumerate(self._arms):
+            middle = left + (place + 0.5) * width
+            count = len(arm.points)
+            step = min(18.0, width * 0.7 / max(count, 1))
+            for spot, (label, _, _) in enumerate(arm.points):
+                found[arm.name, label] = middle + (spot - (count - 1) / 2) * step
+        return found
+
+    def _join(self, painter: QPainter, places: dict[tuple[str, str], float], y: object) -> None:
+        assert callable(y)
+        blocks: dict[str, list[QPointF]] = {}
+        for arm in self._arms:
+            for label, block, value in arm.points:
+                if block:
+                    spot = QPointF(places[arm.name, label], y(value))
+                    blocks.setdefault(block, []).append(spot)
+        for line in blocks.values():
+            if len(line) > 1:
+                painter.drawPolyline(line)
