@@ -1,7 +1,10 @@
 """The words of the command line."""
 
 COMMANDS = {
+    "demo": "demo",
+    "inspect": "inspect_file",
     "cooks": "cooks",
+    "findings": "findings",
     "summary": "summary",
     "check": "check",
     "backup": "backup",

@@ -28,7 +28,7 @@ def add_arguments(parser: Parser) -> None:
 
 def run(arguments: Arguments) -> int:
     """Write it; say where, what leaves with it and what does not."""
-    from pitjournal.journal.sharing import summary
+    from pitjournal.journal.sharing import whole_summary
 
     target: Path = arguments.to
     write = writer_for(target)
@@ -36,7 +36,7 @@ def run(arguments: Arguments) -> int:
     paper = arguments.paper or ("letter" if system is UnitSystem.US else "a4")
     choice = Choice(Detail(arguments.detail), frozenset(Part(part) for part in arguments.parts))
     with closing(open_journal(arguments.journal, read_only=True)) as journal:
-        made = summary(journal, journal.find_cook(arguments.cook), choice, system)
+        made = whole_summary(journal, journal.find_cook(arguments.cook), choice, system)
     write(made, target, paper)
     if arguments.json:
         as_json(

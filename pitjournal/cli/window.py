@@ -3,7 +3,6 @@
 import difflib
 import os
 import sys
-from importlib import import_module
 from pathlib import Path
 
 import pitjournal
@@ -39,7 +38,9 @@ def open_window(folder: Path | None, *, demonstration: bool = False) -> int:
         If there is no display to open it on.
     """
     need_display()
-    return int(import_module("pitjournal.ui.start").run(folder, demonstration))
+    from pitjournal.ui.start import run as start
+
+    return start(folder, demonstration)
 
 
 def need_display() -> None:

@@ -163,7 +163,7 @@ def open_demonstration(desk: Desk) -> None:
 
         stamp = datetime.now(UTC).strftime("%Y%m%d%H%M%S")
         part = folder.with_name(f"demonstration-{stamp}")
-        make_demonstration(part, progress.report)
+        make_demonstration(part, progress.report, now=datetime.now(UTC))
         if folder.exists():
             raise JournalError(f"{folder} is in the way.", "Move it elsewhere and try again.")
         part.rename(folder)

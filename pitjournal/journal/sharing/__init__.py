@@ -55,3 +55,18 @@ def summary(
         attachment=journal.attachment,
     )
     return compose(material, choice or Choice(), system)
+
+
+def whole_summary(
+    journal: Journal,
+    cook_id: str,
+    choice: Choice | None = None,
+    system: UnitSystem = UnitSystem.US,
+) -> Summary:
+    """Return one cook's summary with its findings and worked-out values; as `summary` else."""
+    from pitjournal.analysis.findings import as_json  # noqa: PLC0415 - numpy, when first needed
+
+    found = as_json(journal.findings(cook_id, system))
+    rows = journal.values([cook_id])
+    values = {owner: values for owner, _, level, values in rows if level == "piece"}
+    return summary(journal, cook_id, choice, system, found=found, values=values)

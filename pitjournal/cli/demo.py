@@ -1,0 +1,101 @@
+"""`pitjournal demo`: the demonstration journal, made when it is not there."""
+
+import shutil
+import sys
+from contextlib import closing
+from datetime import UTC, datetime
+from pathlib import Path
+
+from pitjournal.cli.output import as_json, line
+from pitjournal.cli.parser import Arguments, Parser
+from pitjournal.cli.window import need_display, open_window
+from pitjournal.domain.cook import CookStatus
+from pitjournal.errors import JournalError
+from pitjournal.journal import Journal, open_journal
+from pitjournal.journal.jobs import Progress
+
+
+def add_arguments(parser: Parser) -> None:
+    """Say what the command takes."""
+    parser.add_argument("journal", metavar="JOURNAL", nargs="?", type=Path)
+    parser.add_argument("--no-window", action="store_true")
+    parser.add_json()
+
+
+def run(arguments: Arguments) -> int:
+    """Make it, and unless told otherwise open the window on it."""
+    folder = (arguments.journal or usual_folder()).expanduser()
+    if arguments.json and not arguments.no_window:
+        raise JournalError("The window answers no JSON.", "Add --no-window.")
+    if not arguments.no_window:
+        need_display()
+    made = make(folder)
+    if not arguments.no_window:
+        return open_window(folder, demonstration=True)
+    with closing(open_journal(folder, read_only=True)) as journal:
+        count = journal.cook_count()
+        comparison = comparison_number(journal)
+    if arguments.json:
+        as_json({"journal": str(folder.absolute()), "cooks": count, "comparison": comparison})
+        return 0
+    line(f"{'Made' if made else 'There already'}: {folder}, {count} cooks, all invented.")
+    if comparison is not None:
+        line(f"Read the comparison with: pitjournal findings {folder} {comparison}")
+    return 0
+
+
+def usual_folder() -> Path:
+    """Return where the demonstration goes when no folder is named."""
+    import platformdirs
+
+    return platformdirs.user_data_path("pitjournal") / "demonstration"
+
+
+def make(folder: Path) -> bool:
+    """Make the demonstration journal, whole or not at all; False when it is there already.
+
+    Raises
+    ------
+    JournalError
+        If something else is in the folder, or it cannot be written.
+    """
+    if (folder / "journal.sqlite").exists():
+        return False
+    from pitjournal.journal.demonstration import make_demonstration
+
+    part = folder.with_name(f".{folder.name}.part")
+    try:
+        if folder.exists() and any(folder.iterdir()):
+            raise JournalError(f"{folder} has other things in it.", "Name an empty folder.")
+        shutil.rmtree(part, ignore_errors=True)
+        part.parent.mkdir(parents=True, exist_ok=True)
+        make_demonstration(part, _Told().report, now=datetime.now(UTC))
+        part.replace(folder)
+    except OSError as error:
+        message = f"No journal can be made in {folder}: {error.strerror}."
+        raise JournalError(message, "Choose a folder that can be written.") from error
+    finally:
+        shutil.rmtree(part, ignore_errors=True)
+    return True
+
+
+def comparison_number(journal: Journal) -> int | None:
+    """Return the number of the fullest finished comparison: most arms, most pieces, newest."""
+    lines = journal.cook_lines(most=max(1, journal.cook_count()))
+    done = [cook for cook in lines if cook.status is CookStatus.DONE]
+    full = [cook for cook in done if cook.has_control and len(cook.arms) >= 2]
+    best = max(full, key=lambda cook: (len(cook.arms), cook.pieces, cook.number), default=None)
+    return None if best is None else best.number
+
+
+class _Told(Progress):
+    """Tells a person at a terminal how far it is."""
+
+    def report(self, fraction: float | None, words: str = "") -> None:
+        """Write over one line."""
+        super().report(fraction, words)
+        if sys.stderr.isatty():
+            share = "" if fraction is None else f"{fraction:4.0%}  "
+            end = "\n" if fraction is not None and fraction >= 1 else ""
+            sys.stderr.write(f"\r\x1b[K{share}{self.words}{end}")
+            sys.stderr.flush()

@@ -1,0 +1,66 @@
+"""`pitjournal findings`: what one cook's comparison found."""
+
+import textwrap
+from contextlib import closing
+
+from pitjournal.cli.output import as_json, heading, line, table
+from pitjournal.cli.parser import Arguments, Parser, system_of
+from pitjournal.files.summary.content import Summary, SummaryTable
+from pitjournal.journal import open_journal
+
+WIDE = 78
+
+
+def add_arguments(parser: Parser) -> None:
+    """Say what the command takes."""
+    parser.add_journal()
+    parser.add_argument("cook", metavar="COOK")
+    parser.add_units()
+    parser.add_json()
+
+
+def run(arguments: Arguments) -> int:
+    """Say it, as sentences and tables or as JSON."""
+    system = system_of(arguments)
+    with closing(open_journal(arguments.journal, read_only=True)) as journal:
+        cook_id = journal.find_cook(arguments.cook)
+        if arguments.json:
+            from pitjournal.analysis import findings
+
+            as_json(findings.as_json(journal.findings(cook_id, system)))
+        else:
+            from pitjournal.journal.sharing import whole_summary
+
+            tell(whole_summary(journal, cook_id, system=system))
+    return 0
+
+
+def tell(summary: Summary) -> None:
+    """Write findings as text."""
+    line(summary.title)
+    line(summary.under_title)
+    if summary.question and summary.question != summary.title:
+        line(summary.question)
+    line()
+    for words in summary.words:
+        line(textwrap.fill(words, WIDE))
+    for words in summary.protects:
+        line(textwrap.fill(words, WIDE))
+    for found in (*summary.tables, summary.pieces):
+        tell_table(found)
+    if summary.cautions:
+        heading("Safety facts")
+        rows = [(c.fact, c.state, c.source) for c in summary.cautions]
+        table(("Fact", "State", "Source"), rows)
+        line(textwrap.fill(summary.deference, WIDE))
+
+
+def tell_table(found: SummaryTable) -> None:
+    """Write a table under its title."""
+    if not found:
+        return
+    heading(found.title)
+    right = [place for place, column in enumerate(found.columns) if column.right]
+    table([column.head for column in found.columns], [row for _, row in found.rows], right=right)
+    if found.foot:
+        line(textwrap.fill(found.foot, WIDE))
