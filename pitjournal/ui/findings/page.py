@@ -1,0 +1,271 @@
+"""Findings: words first, then the picture, then the table; and the cook that would tell most."""
+
+from collections.abc import Sequence
+
+from PySide6.QtWidgets import QGridLayout, QStackedLayout, QVBoxLayout, QWidget
+
+from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.jobs import Progress
+from pitjournal.ui.bench.traces import TraceReader, marks, spans
+from pitjournal.ui.charts.difference_chart import DifferenceChart
+from pitjournal.ui.charts.points_chart import PointsChart
+from pitjournal.ui.charts.trace_chart import TraceChart
+from pitjournal.ui.charts.window_chart import WindowChart
+from pitjournal.ui.cook.place import CookPage
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.findings import model
+from pitjournal.ui.findings.table import FactTable
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.cards import Card, EmptyState
+from pitjournal.ui.look.parts.overlay import Action, Overlay
+from pitjournal.ui.look.parts.words import clear, row, rule, words
+from pitjournal.ui.page import scrolled
+from pitjournal.units import Dimension, unit_label
+
+
+class FindingsPage(CookPage):
+    """What the cook showed, and what it can't."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._reader = TraceReader(desk.journal.samples)
+        self._shown: model.Shown | None = None
+        self._asked = 0
+        self._stack = QStackedLayout(self)
+        grid = QGridLayout()
+        grid.setSpacing(tokens.M)
+        grid.addWidget(self._words_card(), 0, 0, 1, 8)
+        grid.addWidget(self._next_card(), 0, 8, 1, 4)
+        self.points_card = self._points_card()
+        grid.addWidget(self.points_card, 1, 0, 1, 4)
+        self.difference_card = self._difference_card()
+        grid.addWidget(self.difference_card, 1, 4, 1, 4)
+        self.ledger_card = self._ledger_card()
+        grid.addWidget(self.ledger_card, 1, 8, 1, 4)
+        self.window_card = self._window_card()
+        grid.addWidget(self.window_card, 2, 0, 1, 7)
+        grid.addWidget(self._about_card(), 2, 7, 1, 5)
+        grid.addWidget(self._chart_card(), 3, 0, 1, 12)
+        self.explored_card = self._explored_card()
+        grid.addWidget(self.explored_card, 4, 0, 1, 6)
+        grid.addWidget(self._safety_card(), 4, 6, 1, 6)
+        for place in range(12):
+            grid.setColumnStretch(place, 1)
+            grid.setColumnMinimumWidth(place, 50)
+        self._stack.addWidget(scrolled(grid, "findings"))
+        self._stack.addWidget(
+            EmptyState(
+                "Nothing to find yet",
+                "Findings come from what is weighed, probed, timed and tasted. Log the cook on "
+                "the bench first.",
+                ("Go to the bench", self._to_bench),
+            )
+        )
+
+    # what is on it
+
+    def _words_card(self) -> Card:
+        card = Card()
+        self.words = QVBoxLayout()
+        self.words.setSpacing(6)
+        card.body.addLayout(self.words)
+        self.how = button("How was this worked out?", self._how, "link", tip="Ctrl+W")
+        self.share = button("Share a summary", self._share, tip="Ctrl+E")
+        card.body.addStretch(1)
+        card.body.addLayout(row(self.how, None, self.share))
+        return card
+
+    def _next_card(self) -> Card:
+        card = Card("Next cook that would tell most")
+        self.next = QVBoxLayout()
+        self.next.setSpacing(6)
+        card.body.addLayout(self.next)
+        card.body.addStretch(1)
+        self.plan = button("Plan it", lambda: self.desk.go("new cook"), "primary")
+        card.body.addLayout(row(self.plan, None))
+        return card
+
+    def _points_card(self) -> Card:
+        card = Card("Each piece, packs joined")
+        self.points = PointsChart()
+        card.body.addWidget(self.points, 1)
+        return card
+
+    def _difference_card(self) -> Card:
+        card = Card("Difference, 95 % interval")
+        self.differences = DifferenceChart()
+        card.body.addWidget(self.differences, 1)
+        return card
+
+    def _ledger_card(self) -> Card:
+        card = Card("What else differed")
+        self.ledger = FactTable("what else differed")
+        card.body.addWidget(self.ledger)
+        card.body.addStretch(1)
+        return card
+
+    def _window_card(self) -> Card:
+        card = Card("How long each piece stayed right, by feel")
+        self.windows = WindowChart()
+        card.body.addWidget(self.windows, 1)
+        return card
+
+    def _about_card(self) -> Card:
+        card = Card("The cook")
+        self.about = FactTable("the cook")
+        card.body.addWidget(self.about)
+        self.fuel = words("", "quiet")
+        card.body.addWidget(self.fuel)
+        card.body.addStretch(1)
+        return card
+
+    def _chart_card(self) -> Card:
+        card = Card("The day")
+        self.chart = TraceChart(unit_label(Dimension.TEMPERATURE, self.desk.system))
+        self.chart.setMinimumHeight(300)
+        card.body.addWidget(self.chart)
+        return card
+
+    def _explored_card(self) -> Card:
+        card = Card("Exploratory: not declared before, corrected for many looks (Holm)")
+        self.explored = FactTable("exploratory differences")
+        card.body.addWidget(self.explored)
+        card.body.addStretch(1)
+        return card
+
+    def _safety_card(self) -> Card:
+        card = Card("Safety facts")
+        self.safety = QVBoxLayout()
+        self.safety.setSpacing(4)
+        card.body.addLayout(self.safety)
+        card.body.addWidget(
+            words("Local codes and licensed practice come first. No fact here says more.", "quiet")
+        )
+        card.body.addStretch(1)
+        return card
+
+    def actions_here(self) -> Sequence[Action]:
+        """Return what can be done here."""
+        return (
+            Action("Share a summary", "Ctrl+E", self._share),
+            Action("How was this worked out?", "Ctrl+W", self._how),
+        )
+
+    # what it shows
+
+    def show_cook(self, whole: WholeCook) -> None:
+        """Show a cook; what takes long is worked out by a worker."""
+        nothing = whole.cook.status is CookStatus.PLANNED and not whole.checks
+        self._stack.setCurrentIndex(int(nothing))
+        if nothing:
+            return
+        self.chart.unit = unit_label(Dimension.TEMPERATURE, self.desk.system)
+        self.chart.show_lines(
+            self._reader.lines(whole, self.desk.system),
+            marks(whole),
+            spans(whole),
+            zone=whole.cook.zone,
+        )
+        self._asked += 1
+        asked, system, journal = self._asked, self.desk.system, self.desk.journal
+
+        def work(_progress: Progress) -> model.Shown:
+            return model.work_out(journal, whole, system)
+
+        def done(shown: model.Shown) -> None:
+            if asked == self._asked:
+                self._show(shown)
+
+        self.desk.bridge.run("Work out what the cook showed", work, done)
+
+    @property
+    def shown(self) -> model.Shown | None:
+        """What is shown, once it is worked out."""
+        return self._shown
+
+    def _show(self, shown: model.Shown) -> None:
+        self._shown = shown
+        found = shown.found
+        clear(self.words)
+        for sentence in found.words:
+            self.words.addWidget(words(sentence, "large"))
+        compared = len(found.arms) > 1
+        declared = compared and found.outcome is not None and not found.blind
+        self.how.setVisible(bool(declared and found.declared))
+        self._show_next(shown)
+        for card in (self.points_card, self.difference_card):
+            card.setVisible(bool(declared))
+        self.ledger_card.setVisible(compared)
+        if found.outcome is not None:
+            label = found.outcome.label
+            self.points_card.heading.setText(f"{label[:1].upper()}{label[1:]}, each piece")
+        self.points.show_arms(*model.arm_points(shown))
+        self.differences.show_rows(model.difference_rows(shown), model.caption(shown))
+        control = next((arm.name for arm in found.arms if arm.control), "")
+        self.ledger_card.heading.setText(f"What else differed from {control.casefold()}")
+        self.ledger.show_rows(*model.ledger(shown))
+        rows = model.window_rows(shown)
+        self.windows.show_rows(rows)
+        self.about.show_rows(*model.about(shown))
+        self.fuel.setText(model.fuel_line(shown))
+        explored = model.explored(shown)
+        self.explored_card.setVisible(bool(explored))
+        heads = [("difference", None), ("95 % interval", None), ("", None)]
+        self.explored.show_rows(heads, explored)
+        self._show_safety(shown)
+
+    def _show_next(self, shown: model.Shown) -> None:
+        clear(self.next)
+        for suggestion in shown.next[:2]:
+            self.next.addWidget(words(suggestion.heading, "strong"))
+            self.next.addWidget(words(suggestion.words))
+        if not shown.next:
+            self.next.addWidget(words("Compare two ways side by side, in the same packs."))
+
+    def _show_safety(self, shown: model.Shown) -> None:
+        clear(self.safety)
+        for fact, state, source in model.safety_lines(shown.found.safety):
+            role = {"reached": "right", "not reached": "ember"}.get(state, "quiet")
+            told = words(fact)
+            self.safety.addLayout(row(told, words(state, role, wrap=False)))
+            self.safety.addWidget(words(source, "quiet"))
+            self.safety.addWidget(rule())
+
+    # what its taps do
+
+    def _to_bench(self) -> None:
+        if self.whole is not None:
+            self.desk.go("cook", self.whole.cook.id, "bench")
+
+    def _share(self) -> None:
+        if self.whole is not None:
+            self.desk.go("share", self.whole.cook.id)
+
+    def _how(self) -> None:
+        shown = self._shown
+        if shown is None:
+            return
+        panel = Overlay(self.window(), "How was this worked out?", 760)
+        told = QWidget()
+        told.setObjectName("scrolled")
+        lines = QVBoxLayout(told)
+        for difference in shown.found.declared:
+            worked = difference.worked
+            if worked is None:
+                continue
+            lines.addWidget(words(difference.arm, "large"))
+            for name, text in (
+                ("Data", worked.data),
+                ("Method", worked.method),
+                ("Formula", worked.formula),
+                ("Source", worked.source),
+                ("Taken for granted", worked.assumptions),
+            ):
+                lines.addWidget(words(name, "heading"))
+                lines.addWidget(words(text))
+            lines.addWidget(rule())
+        panel.body.addWidget(scrolled(lines, "how it was worked out"))
+        panel.setMinimumHeight(460)
+        panel.open_panel()
