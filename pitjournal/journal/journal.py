@@ -1,6 +1,7 @@
 """An open journal: the one door for the window, the command line, scripts and tests."""
 
 from collections.abc import Callable
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
@@ -16,6 +17,7 @@ from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.files import KeptFile
 from pitjournal.journal.jobs import Jobs
 from pitjournal.journal.queries.findings import findings, headlines
+from pitjournal.journal.queries.trends import Trends
 from pitjournal.journal.queries.values import Row, fresh_rows
 from pitjournal.journal.queries.whole import whole_cooks
 from pitjournal.store import cook_list
@@ -229,6 +231,11 @@ class Journal:
     def headlines(self, cook_ids: list[str], system: UnitSystem) -> dict[str, str]:
         """Return a few words for each cook: what it showed."""
         return headlines(self, cook_ids, system)
+
+    @cached_property
+    def trends(self) -> Trends:
+        """Where questions to all cooks are asked."""
+        return Trends(self)
 
     def setting(self, name: str, default: str = "") -> str:
         """Return a choice kept with the journal."""

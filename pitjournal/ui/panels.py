@@ -187,10 +187,10 @@ def _demonstration(desk: Desk, _over: QWidget, _cook: str) -> None:
     open_demonstration(desk)
 
 
-def _probe_file(desk: Desk, over: QWidget, cook_id: str) -> Overlay | None:
+def _probe_file(desk: Desk, over: QWidget, cook_id: str) -> None:
     from pitjournal.ui.bench.probe_panel import choose_and_read  # noqa: PLC0415
 
-    return choose_and_read(desk, over, cook_id)
+    choose_and_read(desk, over, cook_id)
 
 
 def _share(desk: Desk, over: QWidget, cook_id: str) -> Overlay:

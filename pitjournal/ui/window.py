@@ -226,17 +226,16 @@ class Window(QMainWindow):
     def _find_box(self) -> None:
         def find(text: str) -> list[Action]:
             return [
-                Action(
-                    f"Cook {line.number}: {line.title}",
-                    "",
-                    lambda cook_id=line.id: self.go("cook", cook_id),
-                )
+                Action(f"Cook {line.number}: {line.title}", "", self._goer(line.id))
                 for line in self.desk.journal.cook_lines(text, 0, FindBox.MOST)
             ]
 
         actions = (*self.place.actions_here(), *self._everywhere())
         unique = {action.text: action for action in actions}
         self._open(FindBox(self, tuple(unique.values()), find))
+
+    def _goer(self, cook_id: str) -> Callable[[], None]:
+        return lambda: self.go("cook", cook_id)
 
     # panels
 
