@@ -34,7 +34,8 @@ def ledger_of(
     best: dict[str, float] = {}
     for row in rows:
         best[row.variable.key] = max(best.get(row.variable.key, 0.0), row.size)
-    return tuple(sorted(rows, key=lambda row: -best[row.variable.key]))
+    differing = [row for row in rows if best[row.variable.key] > 0]
+    return tuple(sorted(differing, key=lambda row: -best[row.variable.key]))
 
 
 def _rows(arms: Sequence[ArmSummary], variable: Variable) -> list[LedgerRow]:

@@ -146,11 +146,15 @@ class Shell:
 
 
 def _warm_up(desk: Desk) -> None:
-    """Load what the first typed quantity needs, off the window's thread."""
+    """Load what the first typed quantity and the first finding need, off the window's thread."""
     from pitjournal.units import warm_up
 
     def work(_progress: object) -> None:
         warm_up()
+        from pitjournal.science import multiplicity, paired
+
+        paired.paired_difference([1.0, 2.0, 3.0], [2.0, 2.0, 4.0])
+        multiplicity.holm([0.5])
 
     desk.journal.jobs.start("warm up", work)
 

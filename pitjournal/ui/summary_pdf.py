@@ -67,7 +67,6 @@ def _font(points: int) -> QFont:
     """Return the program's face without ligatures, so that copied text is what was written."""
     font = QFont(FAMILY, points)
     font.setFeature(QFont.Tag("liga"), 0)
-    font.setFeature(QFont.Tag("tnum"), 1)
     return font
 
 

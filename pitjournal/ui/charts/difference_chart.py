@@ -111,7 +111,7 @@ class DifferenceChart(Canvas):
         theme = look().theme
         painter.setFont(font(tokens.SMALL, tabular=True))
         painter.setPen(QColor(theme.quiet))
-        for value in ticks(low, high, max(int(area.width() // 70), 2)):
+        for value in ticks(low, high, max(int(area.width() // 55), 3)):
             text = tick_text(value, signed=True)
             painter.drawText(self._room(painter, x(value), area.bottom() + 10, text), 0, text)
         painter.setFont(font(tokens.SMALL))

@@ -83,7 +83,7 @@ class GroupsChart(Canvas):
             self.say(painter, "No cook has what is asked for. Take a filter away.")
             return
         theme = look().theme
-        area = QRectF(48, 12, self.width() - 60, self.height() - 52)
+        area = QRectF(48, 12, self.width() - 60, self.height() - 66)
         low, high = self._span()
 
         def y(value: float) -> float:

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 
+from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QButtonGroup, QPushButton, QStackedWidget, QVBoxLayout
 
 from pitjournal.domain.cook import CookStatus
@@ -11,7 +12,9 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.journal import Changes
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.overlay import Action
+from pitjournal.ui.look.theme import bold
 from pitjournal.ui.page import Header, Page
 from pitjournal.units import Dimension, UnitSystem, show
 
@@ -56,6 +59,8 @@ class CookPlace(Page):
             tab.setCheckable(True)
             tab.setToolTip(f"Alt+{place}")
             tab.setAccessibleName(text)
+            # The chosen tab is bold; each keeps the width that needs.
+            tab.setMinimumWidth(QFontMetrics(bold()).horizontalAdvance(text) + 2 * tokens.L)
             tab.clicked.connect(lambda *_, page=name: self.open(self.cook_id, page))
             group.addButton(tab)
             self._tabs[name] = tab

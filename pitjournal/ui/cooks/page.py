@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 
 from pitjournal.domain.moments import show_date
 from pitjournal.journal import Changes
+from pitjournal.journal.jobs import Progress
 from pitjournal.ui.cooks.lines import HEIGHT, CookLines, columns
 from pitjournal.ui.cooks.model import LINE, CookList
 from pitjournal.ui.desk import Desk
@@ -60,6 +61,7 @@ class CooksPage(Page):
         super().__init__(desk)
         self._only: list[str] | None = None
         self._showed: dict[str, str] = {}
+        self._asked: set[str] = set()
         self.model = CookList(desk.journal)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
@@ -113,6 +115,7 @@ class CooksPage(Page):
         self.list.setUniformItemSizes(True)
         self.list.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
         self.list.verticalScrollBar().setSingleStep(HEIGHT // 2)
+        self.list.verticalScrollBar().valueChanged.connect(self._ask_soon)
         self.list.setMouseTracking(True)
         self.list.activated.connect(self._open)
         self.list.clicked.connect(self._open)
@@ -134,6 +137,7 @@ class CooksPage(Page):
         """Whether the list may look different."""
         for cook_id in changes.cooks:
             self._showed.pop(cook_id, None)
+            self._asked.discard(cook_id)
         return bool(changes)
 
     def limit(self, only: list[str] | None, words: str = "") -> None:
@@ -158,6 +162,7 @@ class CooksPage(Page):
         empty = not self.model.total and not words and self._only is None
         self._stack.setCurrentIndex(int(empty))
         self.header.beside.setText("" if empty else self._count(words))
+        self._ask_soon()
 
     def _count(self, words: str) -> str:
         count = self.model.total
@@ -168,6 +173,34 @@ class CooksPage(Page):
         if last is not None and self.model.rowCount() == count:
             since = f", since {show_date(last.starts_at, last.zone)}"
         return f"{count}{since}"
+
+    def _ask_soon(self, *_: object) -> None:
+        QTimer.singleShot(200, self, self._ask)
+
+    def _ask(self) -> None:
+        """Work out what the cooks in sight showed, one job at a time."""
+        if not self.isVisible() or not self.model.rowCount():
+            return
+        top = max(self.list.indexAt(self.list.rect().topLeft()).row(), 0)
+        seen = self.list.height() // HEIGHT + 2
+        lines = [
+            self.model.index(place).data(LINE)
+            for place in range(top, min(top + seen, self.model.rowCount()))
+        ]
+        wanted = [line.id for line in lines if line.id not in self._asked]
+        if not wanted:
+            return
+        self._asked.update(wanted)
+        journal, system = self.desk.journal, self.desk.system
+
+        def work(_progress: Progress) -> dict[str, str]:
+            return journal.headlines(wanted, system)
+
+        self.desk.bridge.run("Read what the cooks showed", work, self._take)
+
+    def _take(self, found: dict[str, str]) -> None:
+        self._showed.update(found)
+        self.list.viewport().update()
 
     def _find(self) -> None:
         self.search.setFocus()

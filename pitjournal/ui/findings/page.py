@@ -229,7 +229,9 @@ class FindingsPage(CookPage):
         for fact, state, source in model.safety_lines(shown.found.safety):
             role = {"reached": "right", "not reached": "ember"}.get(state, "quiet")
             told = words(fact)
-            self.safety.addLayout(row(told, words(state, role, wrap=False)))
+            line = row(told, words(state, role, wrap=False), space=tokens.L)
+            line.setStretch(0, 1)
+            self.safety.addLayout(line)
             self.safety.addWidget(words(source, "quiet"))
             self.safety.addWidget(rule())
 
