@@ -25,7 +25,10 @@ STALL_RATE = 3.0 / 3600.0
 STALL_LOW, STALL_HIGH = 55.0, 85.0
 """Where a stall may lie, °C; the trade sees it at 145 to 170 °F (common practice, no source)."""
 
-SHORTEST_STALL = 1200.0
+STALL_OVER = 1200.0
+"""The rise of a stall is measured over this many seconds."""
+
+SHORTEST_STALL = 1500.0
 RISE_OVER = 1800.0
 
 
@@ -127,21 +130,22 @@ def stall(samples: Samples, start: float, end: float) -> Stall | None:
 
     The rule: on a grid of a minute, smoothed by a running median of a quarter of an hour, the
     stall is the longest stretch between 55 and 85 °C in which the meat gains less than 3 K in
-    an hour, measured over half an hour; at least 20 min, or it is no stall.
+    an hour over every 20 min that lie in it; at least 25 min, or it is no stall.
     """
     span = within(*ordered(samples), start, end)
-    if span is None or end - start < 2 * RISE_OVER:
+    if span is None or end - start < 3 * STALL_OVER:
         return None
     grid = np.arange(start, end, _GRID)
     values = _median(np.interp(grid, *span), _SMOOTH)
-    half = int(RISE_OVER / 2 / _GRID)
+    half = int(STALL_OVER / 2 / _GRID)
     rate = np.full(grid.size, np.inf)
-    rate[half:-half] = (values[2 * half :] - values[: -2 * half]) / RISE_OVER
+    rate[half:-half] = (values[2 * half :] - values[: -2 * half]) / STALL_OVER
     slow = (rate < STALL_RATE) & (values > STALL_LOW) & (values < STALL_HIGH)
     edges = np.flatnonzero(np.diff(slow.astype(np.int8), prepend=0, append=0)).reshape(-1, 2)
     if not edges.size:
         return None
     first, last = edges[np.argmax(edges[:, 1] - edges[:, 0])]
+    first, last = first - half, min(last + half, grid.size)  # the 20 min round its ends lie in it
     length = float((last - first) * _GRID)
     if length < SHORTEST_STALL:
         return None

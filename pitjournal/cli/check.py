@@ -34,7 +34,7 @@ def tell(found: Check) -> None:
         (found.foreign_keys, "every record that is pointed at is there"),
         (whole, files),
         (found.traces, "each trace has its readings, as many as were noted"),
-        (found.derived, "each worked-out value belongs to a record of its cook"),
+        (found.derived, "each worked-out value is what its records give"),
     ):
         line(f"{'held    ' if held else 'NOT HELD'}  {words}")
     line()
