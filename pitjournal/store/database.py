@@ -50,6 +50,9 @@ class Database:
         self.folder = folder
         self.attachments = Attachments(folder / "attachments")
         self._lock = FileLock(folder / ".in-use")
+        self._undone: bool | None = None
+        self._stale: set[str] = set()
+        self._revisions: dict[str, int] = {}
         self.read_only = read_only or not self._take_lock()
         try:
             self._engine: Engine = sqlite.engine_for(self.path, read_only=self.read_only)
@@ -161,10 +164,13 @@ class Database:
                     transaction.touched,
                     merge_key=merge_key,
                     within=MERGE_WITHIN,
+                    undone=self._undone is not False,
                 )
             return None, transaction.touched
 
-        return self._write(run)[1]
+        touched = self._write(run)[1]
+        self._undone = False if touched else self._undone
+        return touched
 
     def undo(self) -> tuple[history.Step, list[Touched]] | None:
         """Take back the newest operation."""
@@ -188,6 +194,7 @@ class Database:
             step = choose(connection)
             return step, [] if step is None else walk(connection, step)
 
+        self._undone = None  # to be looked at again
         step, touched = self._write(run)
         return None if step is None else (step, touched)
 
@@ -202,21 +209,35 @@ class Database:
         try:
             with self._engine.begin() as connection:
                 result, touched = run(connection)
-                self._mark_stale(connection, touched)
-                return result, touched
+                fresh = self._mark_stale(connection, touched)
         except DatabaseError as error:
             why = sqlite.why_not_saved(error)
             if why is None:
                 raise
             raise NotSavedError(f"Not saved yet. {why}", "It is kept here: try again.") from error
+        self._stale |= fresh  # only once it is on the disk
+        return result, touched
 
-    @staticmethod
-    def _mark_stale(connection: Connection, touched: list[Touched]) -> None:
+    def _mark_stale(self, connection: Connection, touched: list[Touched]) -> set[str]:
+        """Note the cooks whose worked-out values no longer hold; return the new ones."""
         cooks = cooks_of(touched)
-        known = set(connection.execute(select(stale.c.cook_id)).scalars())
-        fresh = [{"cook_id": cook} for cook in sorted(cooks - known)]
+        for cook in cooks:
+            self._revisions[cook] = self.revision(cook) + 1
+        fresh = cooks - self._stale
         if fresh:
-            connection.execute(insert(stale), fresh)
+            known = set(connection.execute(_STALE).scalars())
+            rows = [{"cook_id": cook} for cook in sorted(fresh - known)]
+            if rows:
+                connection.execute(_INSERT_STALE, rows)
+        return fresh
+
+    def revision(self, cook_id: str) -> int:
+        """Return a number that grows with each change of a cook here."""
+        return self._revisions.get(cook_id, 0)
+
+    def forget_stale(self, cook_id: str) -> None:
+        """Hear that a cook's values are worked out: the next change notes it again."""
+        self._stale.discard(cook_id)
 
     @contextlib.contextmanager
     def quiet_write(self) -> Iterator[Connection]:
@@ -242,6 +263,10 @@ class Database:
         if engine is not None:
             engine.dispose()
         self._lock.release()
+
+
+_STALE = select(stale.c.cook_id)
+_INSERT_STALE = insert(stale)
 
 
 def cooks_of(touched: Iterable[Touched]) -> set[str]:

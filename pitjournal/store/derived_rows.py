@@ -17,13 +17,23 @@ def stale_cooks(database: Database) -> list[str]:
     return [row.cook_id for row in database.rows(select(stale.c.cook_id))]
 
 
-def replace_rows(database: Database, cook_id: str, rows: Iterable[tuple[str, str, Values]]) -> None:
+def replace_rows(
+    database: Database,
+    cook_id: str,
+    rows: Iterable[tuple[str, str, Values]],
+    revision: int | None = None,
+) -> None:
     """Write a cook's derived rows ``(owner id, level, values)`` over the old ones.
 
     This is no operation: it changes nothing that a cook wrote, so there is nothing to undo.
+    When the cook has changed since `revision`, the rows are old already: the cook stays stale.
     """
     with database.quiet_write() as connection:
+        # From here on the write lock is held, so no change comes between look and commit.
         connection.execute(delete(derived).where(derived.c.cook_id == cook_id))
+        if revision is not None and database.revision(cook_id) != revision:
+            return
+        database.forget_stale(cook_id)
         found = [
             {
                 "owner_id": owner,

@@ -40,17 +40,30 @@ def _step(connection: Connection, query: Select[Any]) -> Step | None:
     return None if row is None else Step(row.seq, row.label, row.at, row.merge_key)
 
 
+_INSERT_STEP = insert(operation).returning(operation.c.seq)
+_INSERT_IMAGE = insert(row_image)
+
+
 def write(
-    connection: Connection, label: str, touched: list[Touched], *, merge_key: str, within: float
+    connection: Connection,
+    label: str,
+    touched: list[Touched],
+    *,
+    merge_key: str,
+    within: float,
+    undone: bool = True,
 ) -> None:
     """Keep an operation; what had been undone can no longer be redone.
+
+    `undone` False says that nothing is, which saves a look.
 
     An operation with the same, non-empty `merge_key` as the last one joins it when that is
     at most `within` seconds old: typing is one step.
     """
     now = datetime.now(UTC)
-    connection.execute(delete(row_image).where(row_image.c.seq.in_(_undone())))
-    connection.execute(delete(operation).where(operation.c.undone == 1))
+    if undone:
+        connection.execute(delete(row_image).where(row_image.c.seq.in_(_undone())))
+        connection.execute(delete(operation).where(operation.c.undone == 1))
     last = next_undo(connection) if merge_key else None
     joins = (
         last is not None
@@ -64,8 +77,7 @@ def write(
         )
     else:
         values = {"label": label, "at": now, "merge_key": merge_key, "undone": 0}
-        made = connection.execute(insert(operation).values(**values).returning(operation.c.seq))
-        seq = made.scalar_one()
+        seq = connection.execute(_INSERT_STEP, values).scalar_one()
     images = [
         {
             "seq": seq,
@@ -76,7 +88,7 @@ def write(
         }
         for touch in touched
     ]
-    connection.execute(insert(row_image), images)
+    connection.execute(_INSERT_IMAGE, images)
 
 
 def _undone() -> Select[Any]:

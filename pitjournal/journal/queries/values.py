@@ -35,18 +35,18 @@ def fresh_rows(journal: "Journal", cook_ids: list[str] | None = None) -> list[Ro
     database = journal.database
     stale = derived_rows.stale_cooks(database)
     wanted = stale if cook_ids is None else [cook for cook in stale if cook in set(cook_ids)]
+    revisions = {cook_id: database.revision(cook_id) for cook_id in wanted}
     fresh = {
         cook_id: list(_rows(cook_id, values))
         for cook_id, values in worked_out(journal, wanted).items()
     }
     if journal.read_only:
-        kept = [row for row in derived_rows.rows_of(database, cook_ids) if row[1] not in fresh]
-        return kept + [row for rows in fresh.values() for row in rows]
+        held = [row for row in derived_rows.rows_of(database, cook_ids) if row[1] not in fresh]
+        return held + [row for rows in fresh.values() for row in rows]
     for cook_id in wanted:
         rows = fresh.get(cook_id, [])
-        derived_rows.replace_rows(
-            database, cook_id, [(owner, level, values) for owner, _, level, values in rows]
-        )
+        kept = [(owner, level, values) for owner, _, level, values in rows]
+        derived_rows.replace_rows(database, cook_id, kept, revisions[cook_id])
     return derived_rows.rows_of(database, cook_ids)
 
 

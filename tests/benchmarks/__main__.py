@@ -1,0 +1,39 @@
+"""Run benchmarks by name, print what they measured, exit 1 where one is not held."""
+
+import argparse
+import json
+import sys
+from importlib import import_module
+from pathlib import Path
+
+from tests.benchmarks.measure import Measurement
+
+NAMES = ("startup", "tap", "list-open", "chart-pan", "trends-warm")
+
+
+def main() -> int:
+    """Run them."""
+    parser = argparse.ArgumentParser(prog="python -m tests.benchmarks")
+    parser.add_argument("names", metavar="NAME", nargs="*", choices=[*NAMES, []], default=[])
+    parser.add_argument("--json", metavar="FILE", type=Path)
+    arguments = parser.parse_args()
+    found: list[Measurement] = []
+    sys.stdout.write(f"{'name':<14}{'ours':>11}{'peer':>11}{'ratio':>8}{'limit':>8}\n")
+    for name in arguments.names or NAMES:
+        module = import_module(f"tests.benchmarks.{name.replace('-', '_')}")
+        one: Measurement = module.run()
+        found.append(one)
+        held = "held" if one.held else "NOT HELD"
+        sys.stdout.write(
+            f"{one.name:<14}{1000 * one.ours:>8.2f} ms{1000 * one.peer:>8.2f} ms"
+            f"{one.ratio:>8.2f}{one.limit:>8.2f}  {held}\n"
+        )
+        sys.stdout.flush()
+    if arguments.json is not None:
+        rows = [{**vars(one), "ratio": one.ratio, "held": one.held} for one in found]
+        arguments.json.write_text(json.dumps(rows, indent=2), encoding="utf-8")
+    return 0 if all(one.held for one in found) else 1
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
