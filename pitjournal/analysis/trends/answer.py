@@ -281,10 +281,10 @@ def _groups(
     if keys.size > MOST_GROUPS:
         raise JournalError("That makes too many groups to show.", "Group by something coarser.")
     ends = np.append(starts[1:], cells.size)
-    cook_of = {int(code): frame.cook_ids[row] for code, row in zip(cooks, rows, strict=True)}
+    cook_codes = cells % base
     found = []
     for key, start, end in zip(keys, starts, ends, strict=True):
-        ids = tuple(cook_of[int(cell % base)] for cell in cells[start:end])
+        ids = tuple(map(frame.cook_names.__getitem__, cook_codes[start:end].tolist()))
         name = _name(int(key), codes)
         found.append(_group(name, means[start:end], int(counts[start:end].sum()), ids))
     return tuple(found)

@@ -28,11 +28,14 @@ class Frame:
         Of each row; a piece id is "" where the cook has no piece.
     cooks
         The cook of each row as a code, shape (n,).
+    cook_names
+        The cook id of each code.
     """
 
     cook_ids: list[str]
     piece_ids: list[str]
     cooks: Codes
+    cook_names: list[str]
     _cook_values: list[Mapping[str, object]]
     _piece_values: list[Mapping[str, object]]
     _floats: dict[str, Floats] = field(default_factory=dict)
@@ -101,6 +104,7 @@ def frame_of(rows: Sequence[Row]) -> Frame:
         [cook_id for cook_id, _, _ in lines],
         [piece_id for _, piece_id, _ in lines],
         np.array(codes, dtype=np.int32),
+        list(names),
         [cook_values.get(cook_id, {}) for cook_id, _, _ in lines],
         [values for _, _, values in lines],
     )

@@ -8,6 +8,7 @@ if TYPE_CHECKING:
     from pitjournal.analysis.trends.answer import Answer
     from pitjournal.analysis.trends.frame import Frame
     from pitjournal.analysis.trends.question import Question
+    from pitjournal.domain.catalogue import Catalogue
     from pitjournal.journal.changes import Changes
     from pitjournal.journal.journal import Journal
     from pitjournal.journal.queries.values import Row
@@ -22,11 +23,14 @@ class Trends:
         self._frame: Frame | None = None
         self._changed: set[str] = set()
         self._all = True
+        self._catalogue: Catalogue | None = None
         journal.subscribe(self._hear)
 
     def _hear(self, changes: "Changes") -> None:
         if "shelf_item" in changes.kinds or "own_variable" in changes.kinds:
             self._all = True
+        if "tasting" in changes.kinds or "own_variable" in changes.kinds:
+            self._catalogue = None
         self._changed |= changes.cooks
 
     def frame(self) -> "Frame":
@@ -65,4 +69,6 @@ class Trends:
         """
         from pitjournal.analysis.trends.answer import answer  # noqa: PLC0415
 
-        return answer(self.frame(), question, self._journal.catalogue(), system)
+        if self._catalogue is None:
+            self._catalogue = self._journal.catalogue()
+        return answer(self.frame(), question, self._catalogue, system)

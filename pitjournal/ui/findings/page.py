@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtWidgets import QGridLayout, QStackedLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QStackedLayout, QVBoxLayout, QWidget
 
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.whole_cook import WholeCook
@@ -20,7 +20,8 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card, EmptyState
 from pitjournal.ui.look.parts.overlay import Action, Overlay
-from pitjournal.ui.look.parts.words import clear, row, rule, words
+from pitjournal.ui.look.parts.reflow import Reflow
+from pitjournal.ui.look.parts.words import clear, column, row, rule, words
 from pitjournal.ui.page import scrolled
 from pitjournal.units import Dimension, unit_label
 
@@ -34,27 +35,38 @@ class FindingsPage(CookPage):
         self._shown: model.Shown | None = None
         self._asked = 0
         self._stack = QStackedLayout(self)
-        grid = QGridLayout()
-        grid.setSpacing(tokens.M)
-        grid.addWidget(self._words_card(), 0, 0, 1, 8)
-        grid.addWidget(self._next_card(), 0, 8, 1, 4)
-        self.points_card = self._points_card()
-        grid.addWidget(self.points_card, 1, 0, 1, 4)
-        self.difference_card = self._difference_card()
-        grid.addWidget(self.difference_card, 1, 4, 1, 4)
-        self.ledger_card = self._ledger_card()
-        grid.addWidget(self.ledger_card, 1, 8, 1, 4)
-        self.window_card = self._window_card()
-        grid.addWidget(self.window_card, 2, 0, 1, 7)
-        grid.addWidget(self._about_card(), 2, 7, 1, 5)
-        grid.addWidget(self._chart_card(), 3, 0, 1, 12)
-        self.explored_card = self._explored_card()
-        grid.addWidget(self.explored_card, 4, 0, 1, 6)
-        grid.addWidget(self._safety_card(), 4, 6, 1, 6)
-        for place in range(12):
-            grid.setColumnStretch(place, 1)
-            grid.setColumnMinimumWidth(place, 50)
-        self._stack.addWidget(scrolled(grid, "findings"))
+        said, following = self._words_card(), self._next_card()
+        self.points_card, self.difference_card = self._points_card(), self._difference_card()
+        self.ledger_card, self.window_card = self._ledger_card(), self._window_card()
+        about, day = self._about_card(), self._chart_card()
+        self.explored_card, safety = self._explored_card(), self._safety_card()
+        cards = Reflow(
+            {
+                said: (0, 0, 1, 8),
+                following: (0, 8, 1, 4),
+                self.points_card: (1, 0, 1, 4),
+                self.difference_card: (1, 4, 1, 4),
+                self.ledger_card: (1, 8, 1, 4),
+                self.window_card: (2, 0, 1, 7),
+                about: (2, 7, 1, 5),
+                day: (3, 0, 1, 12),
+                self.explored_card: (4, 0, 1, 7),
+                safety: (4, 7, 1, 5),
+            },
+            {
+                said: (0, 0, 1, 12),
+                self.points_card: (1, 0, 1, 6),
+                self.difference_card: (1, 6, 1, 6),
+                self.ledger_card: (2, 0, 1, 6),
+                following: (2, 6, 1, 6),
+                self.window_card: (3, 0, 1, 12),
+                about: (4, 0, 1, 12),
+                day: (5, 0, 1, 12),
+                self.explored_card: (6, 0, 1, 12),
+                safety: (7, 0, 1, 12),
+            },
+        )
+        self._stack.addWidget(scrolled(column(cards), "findings"))
         self._stack.addWidget(
             EmptyState(
                 "Nothing to find yet",

@@ -3,7 +3,7 @@
 import secrets
 from collections.abc import Sequence
 
-from PySide6.QtWidgets import QGridLayout, QVBoxLayout
+from PySide6.QtWidgets import QVBoxLayout
 
 from pitjournal.domain.cook import Cook, CookKind, CookStatus
 from pitjournal.domain.piece import Piece
@@ -15,12 +15,12 @@ from pitjournal.science.designs import draw_blocks
 from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import Form
-from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.fields import TextField
 from pitjournal.ui.look.parts.overlay import Action
-from pitjournal.ui.look.parts.words import row, words
+from pitjournal.ui.look.parts.reflow import Reflow
+from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.page import scrolled
 from pitjournal.ui.plan.arms import ArmsCard
 from pitjournal.ui.plan.drawing import CookerDrawing, Placed
@@ -40,22 +40,33 @@ class PlanPage(CookPage):
         self.pieces = PiecesCard(desk, self._here)
         self.seasoning = SeasoningCard(desk, self._here)
         self.fire = FireCard(desk, self._here)
-        grid = QGridLayout()
-        grid.setSpacing(tokens.M)
-        grid.addWidget(self._question_card(), 0, 0, 1, 3)
-        grid.addWidget(self.arms, 0, 3, 1, 4)
-        grid.addWidget(self._day_card(), 0, 7, 1, 3)
-        grid.addWidget(self.pieces, 1, 0, 1, 10)
-        grid.addWidget(self._layout_card(), 2, 0, 2, 3)
-        grid.addWidget(self.seasoning, 2, 3, 1, 4)
-        grid.addWidget(self.fire, 3, 3, 1, 4)
-        grid.addWidget(self._notes_card(), 2, 7, 2, 3)
-        for place in range(10):
-            grid.setColumnStretch(place, 1)
-            grid.setColumnMinimumWidth(place, 60)
+        question, day = self._question_card(), self._day_card()
+        layout, notes = self._layout_card(), self._notes_card()
+        cards = Reflow(
+            {
+                question: (0, 0, 1, 3),
+                self.arms: (0, 3, 1, 5),
+                day: (0, 8, 1, 4),
+                self.pieces: (1, 0, 1, 12),
+                layout: (2, 0, 2, 4),
+                self.seasoning: (2, 4, 1, 4),
+                self.fire: (3, 4, 1, 4),
+                notes: (2, 8, 2, 4),
+            },
+            {
+                question: (0, 0, 1, 6),
+                day: (0, 6, 1, 6),
+                self.arms: (1, 0, 1, 12),
+                self.pieces: (2, 0, 1, 12),
+                self.seasoning: (3, 0, 1, 6),
+                self.fire: (3, 6, 1, 6),
+                layout: (4, 0, 1, 6),
+                notes: (4, 6, 1, 6),
+            },
+        )
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
-        outer.addWidget(scrolled(grid, "plan"))
+        outer.addWidget(scrolled(column(cards), "plan"))
 
     def _here(self) -> WholeCook | None:
         return self.whole

@@ -1,0 +1,57 @@
+"""Cards that lie side by side where there is room, and otherwise move below each other."""
+
+from collections.abc import Mapping
+
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QGridLayout, QWidget
+
+from pitjournal.ui.look import tokens
+
+Place = tuple[int, int, int, int]
+"""Row, column, rows and columns of a card in a grid of twelve columns."""
+
+COLUMNS = 12
+
+
+class Reflow(QWidget):
+    """A grid of twelve columns with two layouts of the same cards.
+
+    Parameters
+    ----------
+    wide, narrow
+        Where each card lies at `break_at` px or more, and below it.
+    """
+
+    def __init__(
+        self,
+        wide: Mapping[QWidget, Place],
+        narrow: Mapping[QWidget, Place],
+        break_at: int = 1080,
+    ) -> None:
+        super().__init__()
+        self.setObjectName("scrolled")
+        self._layouts = {True: dict(wide), False: dict(narrow)}
+        self._break_at = break_at
+        self._wide: bool | None = None
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setSpacing(tokens.M)
+        for column in range(COLUMNS):
+            self._grid.setColumnStretch(column, 1)
+        for card in wide:
+            card.setParent(self)
+        self._lay(wide=False)
+
+    def _lay(self, *, wide: bool) -> None:
+        if wide is self._wide:
+            return
+        self._wide = wide
+        for card in self._layouts[wide]:
+            self._grid.removeWidget(card)
+        for card, (line, column, lines, columns) in self._layouts[wide].items():
+            self._grid.addWidget(card, line, column, lines, columns)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay the cards for the width there is."""
+        super().resizeEvent(event)
+        self._lay(wide=self.width() >= self._break_at)

@@ -1,0 +1,1 @@
+"""Pictures of every page and state: ``python -m tests.screens OUT``."""

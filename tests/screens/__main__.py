@@ -1,0 +1,144 @@
+"""Walk the demonstration journal and save every page in three themes at two sizes."""
+
+import argparse
+import os
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+from PySide6.QtWidgets import QApplication
+
+from pitjournal.domain.cook import CookStatus
+from pitjournal.journal.demonstration import make_demonstration
+from pitjournal.journal.preferences import Preferences
+from pitjournal.ui.bench.page import BenchPage
+from pitjournal.ui.cook.place import CookPlace
+from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.start import Shell
+from pitjournal.ui.window import Window
+
+THEMES = ("light", "night", "sun")
+SIZES = ((1280, 800), (1024, 700))
+
+
+def settle(milliseconds: int) -> None:
+    """Let the window work; unlike Qt's own wait, this lets workers run too."""
+    end = time.monotonic() + milliseconds / 1000
+    while time.monotonic() < end:
+        QApplication.processEvents()
+        time.sleep(0.004)
+
+
+def _both(*steps: Callable[[], object]) -> Callable[[], None]:
+    """Return what takes several steps in turn."""
+
+    def take() -> None:
+        for step in steps:
+            step()
+
+    return take
+
+
+def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
+    """Return each state: its name, how to get there, and how long it takes, ms."""
+    lines = window.desk.journal.cook_lines()
+    best = max(
+        (x for x in lines if x.status is CookStatus.DONE), key=lambda x: (len(x.arms), x.pieces)
+    )
+    running = window.running()
+    yield "cooks", lambda: window.go("cooks"), 900
+    yield "new-cook", lambda: window.go("new cook"), 300
+    yield "plan", lambda: window.go("cook", best.id, "plan"), 400
+    if running is not None:
+        yield "bench", lambda: window.go("cook", running.id, "bench"), 500
+        yield "bench-log", lambda: _bench(window)._next_view(), 300
+        yield "bench-photos", lambda: _bench(window)._next_view(), 300
+        yield "bench-feel", lambda: _bench(window)._feel(), 300
+        yield "bench-weigh", _both(lambda: _close(window), lambda: _bench(window)._weigh()), 300
+        yield (
+            "tasting",
+            _both(lambda: _close(window), lambda: window.go("cook", running.id, "tasting")),
+            300,
+        )
+    yield "tasting-revealed", lambda: window.go("cook", best.id, "tasting"), 300
+    yield "findings", lambda: window.go("cook", best.id, "findings"), 3500
+    yield "findings-below", lambda: _scroll(window), 300
+    yield "share", lambda: window.go("share", best.id), 900
+    yield "trends", _both(lambda: _close(window), lambda: window.go("trends")), 900
+    yield "shelf", lambda: window.go("shelf"), 300
+    yield "settings", lambda: window.go("settings"), 200
+    yield "find", _both(lambda: _close(window), window._find_box), 200
+    yield "keys", _both(lambda: _close(window), window._show_keys), 200
+
+
+def _bench(window: Window) -> BenchPage:
+    place = window.place
+    assert isinstance(place, CookPlace)
+    assert isinstance(place.current, BenchPage)
+    return place.current
+
+
+def _close(window: Window) -> None:
+    for panel in window.findChildren(Overlay):
+        panel.close_panel()
+
+
+def _scroll(window: Window) -> None:
+    from PySide6.QtWidgets import QScrollArea  # noqa: PLC0415 - only here
+
+    for area in window.place.findChildren(QScrollArea):
+        bar = area.verticalScrollBar()
+        bar.setValue(bar.maximum())
+
+
+def main() -> int:
+    """Save the pictures."""
+    parser = argparse.ArgumentParser(prog="python -m tests.screens")
+    parser.add_argument("out", metavar="OUT", type=Path)
+    parser.add_argument("--theme", choices=THEMES, action="append")
+    arguments = parser.parse_args()
+    arguments.out.mkdir(parents=True, exist_ok=True)
+    application = QApplication(["pitjournal"])
+    with tempfile.TemporaryDirectory() as name:
+        os.environ["PITJOURNAL_SETTINGS"] = str(Path(name) / "settings.json")
+        folder = Path(name) / "demonstration"
+        make_demonstration(folder, now=datetime.now(UTC))
+        empty = Path(name) / "empty"
+        shell = Shell(application, Preferences())
+        sys.excepthook = sys.__excepthook__
+        for theme in arguments.theme or THEMES:
+            for width, height in SIZES:
+                tag = f"{theme}-{width}"
+                _tour(shell, folder, theme, (width, height), arguments.out, tag)
+                shell.open(str(empty), new=True)
+                assert shell.window is not None
+                settle(200)
+                shell.window.grab().save(str(arguments.out / f"empty-{tag}.png"))
+        assert shell.window is not None
+        shell.window.close()
+    return 0
+
+
+def _tour(  # noqa: PLR0917 - one tour
+    shell: Shell, folder: Path, theme: str, size: tuple[int, int], out: Path, tag: str
+) -> None:
+    from pitjournal.ui.look.theme import look  # noqa: PLC0415 - after the application
+
+    look().choose(theme)
+    shell.open(str(folder))
+    window = shell.window
+    assert window is not None
+    window.resize(*size)
+    settle(300)
+    for name, go, wait in states(window):
+        go()
+        settle(wait)
+        window.grab().save(str(out / f"{name}-{tag}.png"))
+    _close(window)
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
