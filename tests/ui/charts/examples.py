@@ -118,7 +118,11 @@ def groups() -> GroupsChart:
         ("offset", "Left alone", 0, 6.4, 5.85, 6.95, 6),
         ("offset", "Injected", 1, 6.8, 5.9, 7.7, 3),
     )
-    chart.show_groups([GroupMark(*row, few=row[-1] < 3) for row in rows], "points of 9")
+    marks = [
+        GroupMark(place, series, look, mean, low, high, cooks, cooks < 3)
+        for place, series, look, mean, low, high, cooks in rows
+    ]
+    chart.show_groups(marks, "points of 9")
     return chart
 
 

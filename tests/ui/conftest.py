@@ -1,0 +1,36 @@
+"""A window on a journal of invented cooks, on no screen."""
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import cast
+
+import pytest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from pitjournal.journal.preferences import Preferences
+from pitjournal.ui.start import Shell
+from pitjournal.ui.window import Window
+
+Opener = Callable[..., Window]
+
+
+@pytest.fixture
+def open_window(qtbot: QtBot, tmp_path: Path) -> Iterator[Opener]:
+    """Open a window on a new journal; `theme` and `units` as a cook prefers."""
+    del qtbot  # makes the application
+    application = cast("QApplication", QApplication.instance())
+    shells: list[Shell] = []
+
+    def opener(theme: str = "light", units: str = "us") -> Window:
+        shell = Shell(application, Preferences(theme=theme, units=units))
+        shells.append(shell)
+        shell.open(str(tmp_path / "journal"), new=True)
+        assert shell.window is not None
+        return shell.window
+
+    yield opener
+    for shell in shells:
+        if shell.window is not None:
+            shell.window.close()
+            shell.window.deleteLater()

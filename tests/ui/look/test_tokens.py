@@ -1,0 +1,52 @@
+"""Contrast of every theme by the formula of WCAG 2.
+
+Source: W3C, Web Content Accessibility Guidelines 2.1, 1.4.3 and 1.4.11: 4.5 to 1 for text,
+3 to 1 for marks. The formula itself is checked in tests/science/test_colour.py.
+"""
+
+import pytest
+
+from pitjournal.science.colour import contrast
+from pitjournal.ui.look.tokens import THEMES, Theme
+
+TEXT, MARK = 4.5, 3.0
+EVERY = pytest.mark.parametrize("theme", THEMES.values(), ids=list(THEMES))
+
+
+def test_that_the_formula_gives_the_published_extremes() -> None:
+    # WCAG 2.1: contrast runs from 1 to 21; #767676 on white is the usual 4.54.
+    assert contrast("#000000", "#FFFFFF") == pytest.approx(21.0)
+    assert contrast("#777777", "#777777") == pytest.approx(1.0)
+    assert contrast("#767676", "#FFFFFF") == pytest.approx(4.54, abs=0.01)
+
+
+@EVERY
+def test_that_text_can_be_read_on_every_ground(theme: Theme) -> None:
+    for ground in (theme.card, theme.paper, theme.ember_tint, theme.right_tint, theme.look_tint):
+        assert contrast(theme.ink, ground) >= TEXT
+    for ink in (theme.quiet, theme.ember, theme.right, theme.look):
+        assert contrast(ink, theme.card) >= TEXT
+        assert contrast(ink, theme.paper) >= TEXT
+    assert contrast(theme.on_ember, theme.ember) >= TEXT
+    assert contrast(theme.right, theme.right_tint) >= TEXT
+    assert contrast(theme.look, theme.look_tint) >= TEXT
+    assert contrast(theme.rail_ink, theme.rail) >= TEXT
+    assert contrast("#FFFFFF", theme.rail_chosen) >= TEXT
+
+
+@EVERY
+def test_that_the_mark_of_each_arm_stands_out(theme: Theme) -> None:
+    assert len(theme.arms) == 8
+    assert len(set(theme.arms)) == 8
+    for colour in theme.arms:
+        assert contrast(colour, theme.card) >= MARK
+    assert theme.arm(0) == theme.ink
+    assert theme.arm(11) in theme.arms  # the eighth after the control begins anew
+    assert theme.arm(None) == theme.quiet
+
+
+def test_that_the_sun_is_black_on_white_with_heavier_strokes() -> None:
+    sun, light = THEMES["sun"], THEMES["light"]
+    assert (sun.ink, sun.card) == ("#000000", "#FFFFFF")
+    assert sun.line > light.line
+    assert sun.edge > light.edge
