@@ -336,6 +336,7 @@ def find_and_share(hand: Hand, qtbot: QtBot, window: Window, folder: Path) -> No
 def ask(hand: Hand, qtbot: QtBot, window: Window) -> None:
     qtbot.mouseClick(window.rail.buttons["trends"], LEFT)
     page = cast("TrendsPage", window.place)
+    qtbot.waitUntil(lambda: page.answer is not None, timeout=20_000)
     page.sentence.setText("yield by treatment where cut is back ribs")
     qtbot.keyClick(page.sentence, Qt.Key.Key_Return)
     assert page.answer is not None

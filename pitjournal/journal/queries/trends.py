@@ -33,6 +33,11 @@ class Trends:
             self._catalogue = None
         self._changed |= changes.cooks
 
+    @property
+    def warm(self) -> bool:
+        """Whether the next question is answered without reading the journal."""
+        return self._frame is not None and not self._all and not self._changed
+
     def frame(self) -> "Frame":
         """Return the columns as the cooks are now; only what changed is read again."""
         from pitjournal.analysis.trends.frame import frame_of  # noqa: PLC0415 - numpy

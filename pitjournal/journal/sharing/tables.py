@@ -161,7 +161,7 @@ def differences_table(
     control = whole.control.name if whole.control else "the control"
     columns = (
         Column("Arm", tuple(row["arm"] for row in rows)),
-        Column("Outcome", tuple(_label(catalogue, row["outcome"]) for row in rows)),
+        Column("Outcome", tuple(_outcome(catalogue, row) for row in rows)),
         Column("Difference", tuple(_step(catalogue, row, "estimate", figures) for row in rows)),
         Column("95 % interval", tuple(_interval(catalogue, row, figures) for row in rows)),
         Column("Pieces", tuple(str(row["pieces"]) for row in rows)),
@@ -174,6 +174,11 @@ def differences_table(
 def _label(catalogue: Catalogue, words: str) -> str:
     variable = catalogue.named(words)
     return variable.label if variable else words
+
+
+def _outcome(catalogue: Catalogue, row: Mapping[str, Any]) -> str:
+    label = _label(catalogue, row["outcome"])
+    return label if row["declared"] else f"{label}, exploratory"
 
 
 def _step(catalogue: Catalogue, row: Mapping[str, Any], key: str, figures: Figures) -> str:

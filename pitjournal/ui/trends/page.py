@@ -26,6 +26,7 @@ from pitjournal.analysis.trends.starters import STARTERS
 from pitjournal.domain.catalogue import Kind
 from pitjournal.errors import JournalError
 from pitjournal.journal import Changes
+from pitjournal.journal.jobs import Progress
 from pitjournal.ui.charts.groups_chart import GroupMark, GroupsChart
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.findings.table import FactTable
@@ -159,7 +160,18 @@ class TrendsPage(Page):
         """Ask again."""
         measures = [(v.key, v.label) for v in self.desk.catalogue.values() if v.measure]
         self.show_box.offer(sorted(measures, key=lambda one: one[1]))
-        self.ask(self.question)
+        trends = self.desk.journal.trends
+        if trends.warm:
+            self.ask(self.question)
+            return
+
+        def work(_progress: Progress) -> None:
+            trends.frame()
+
+        def done(_nothing: None) -> None:
+            self.ask(self.question)
+
+        self.desk.bridge.run("Read all the cooks", work, done)
 
     def ask(self, question: Question) -> None:
         """Ask a question and show the answer."""
