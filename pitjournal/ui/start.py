@@ -75,12 +75,19 @@ def _shelf(desk: Desk) -> Page:
     return ShelfPage(desk)
 
 
+def _parts(desk: Desk) -> Page:
+    from pitjournal.ui.parts_page import PartsPage
+
+    return PartsPage(desk)
+
+
 MAKERS = {
     "cooks": CooksPage,
     "cook": _cook,
     "new cook": _new_cook,
     "trends": _trends,
     "shelf": _shelf,
+    "parts": _parts,
 }
 """Places by name; what only one of them needs loads when it is first gone to."""
 

@@ -84,7 +84,7 @@ class Window(QMainWindow):
         self._tick = QTimer(self, interval=10_000)
         self._tick.timeout.connect(self._show_running)
         self._tick.start()
-        self._bind(self._everywhere())
+        self._bind((*self._everywhere(), Action("", "Ctrl+Shift+F12", lambda: self.go("parts"))))
         self.go("cooks")
         self._show_running()
 

@@ -71,6 +71,7 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
     yield "shelf", lambda: window.go("shelf"), 300
     yield "settings", lambda: window.go("settings"), 200
     yield "find", _both(lambda: _close(window), window._find_box), 200
+    yield "parts", _both(lambda: _close(window), lambda: window.go("parts")), 300
     yield "keys", _both(lambda: _close(window), window._show_keys), 200
 
 

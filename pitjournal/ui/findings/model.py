@@ -14,7 +14,7 @@ from pitjournal.journal import Journal
 from pitjournal.ui.charts.difference_chart import DifferenceRow
 from pitjournal.ui.charts.points_chart import ArmPoints
 from pitjournal.ui.charts.window_chart import WindowRow
-from pitjournal.ui.findings.table import Head
+from pitjournal.ui.look.parts.table import Head
 from pitjournal.units import (
     NOT_RECORDED,
     Dimension,

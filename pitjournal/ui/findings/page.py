@@ -15,12 +15,12 @@ from pitjournal.ui.charts.window_chart import WindowChart
 from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.findings import model
-from pitjournal.ui.findings.table import FactTable
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card, EmptyState
 from pitjournal.ui.look.parts.overlay import Action, Overlay
 from pitjournal.ui.look.parts.reflow import Reflow
+from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.look.parts.words import clear, column, row, rule, words
 from pitjournal.ui.page import scrolled
 from pitjournal.units import Dimension, unit_label

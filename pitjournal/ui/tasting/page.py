@@ -17,12 +17,12 @@ from pitjournal.journal.commands.tasting import (
 )
 from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.desk import Desk
-from pitjournal.ui.findings.table import FactTable
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Action
+from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.page import scrolled
 from pitjournal.ui.tasting import model

@@ -29,7 +29,7 @@ from pitjournal.journal import Changes
 from pitjournal.journal.jobs import Progress
 from pitjournal.ui.charts.groups_chart import GroupMark, GroupsChart
 from pitjournal.ui.desk import Desk
-from pitjournal.ui.findings.table import FactTable
+from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
