@@ -142,24 +142,28 @@ class Bridge(QObject):
         work: Callable[[Progress], T],
         done: Callable[[T], None],
         failed: Callable[[str], None] | None = None,
+        *,
+        quiet: bool = False,
     ) -> Job[T]:
         """Run long work off this thread, then `done` with its result on this one.
 
-        Progress is shown after half a second. A `JournalError` goes to `failed`, or is said in
+        Progress is shown after half a second, unless nobody waits for it (`quiet`). A `JournalError` goes to `failed`, or is said in
         the message bar; a bug is raised here, on the window's thread, where it is logged.
         """
         job = self.journal.jobs.start(label, work)
         poll = QTimer(self, interval=POLL_EVERY)
         late = QTimer(self, interval=SHOW_AFTER, singleShot=True)
         late.timeout.connect(lambda: self.working.emit(job))
-        late.start()
+        if not quiet:
+            late.start()
 
         def look() -> None:
             if not job.future.done():
                 return
             poll.stop()
             late.stop()
-            self.working.emit(None)
+            if not quiet:
+                self.working.emit(None)
             self._waits.remove(poll)
             poll.deleteLater()
             late.deleteLater()

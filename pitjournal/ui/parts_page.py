@@ -73,6 +73,7 @@ class PartsPage(Page):
         )
         card.body.addLayout(row(button("Danger", _nothing, "danger"), off, None))
         card.body.addLayout(row(button("A link", _nothing, "link"), None))
+        card.body.addStretch(1)
         return card
 
     @staticmethod
@@ -83,6 +84,7 @@ class PartsPage(Page):
         now.say_below("probe, then 1–7")
         off.setEnabled(False)
         card.body.addLayout(row(plain, now, off))
+        card.body.addStretch(1)
         return card
 
     def _fields(self) -> Card:
@@ -121,6 +123,7 @@ class PartsPage(Page):
         plain.choose("chart")
         card.body.addWidget(plain)
         card.body.addLayout(row(Chip("cut is ribs", cross=True), Chip("+ filter"), None))
+        card.body.addStretch(1)
         return card
 
     @staticmethod

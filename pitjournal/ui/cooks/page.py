@@ -196,7 +196,7 @@ class CooksPage(Page):
         def work(_progress: Progress) -> dict[str, str]:
             return journal.headlines(wanted, system)
 
-        self.desk.bridge.run("Read what the cooks showed", work, self._take)
+        self.desk.bridge.run("Read what the cooks showed", work, self._take, quiet=True)
 
     def _take(self, found: dict[str, str]) -> None:
         self._showed.update(found)

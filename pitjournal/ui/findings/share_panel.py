@@ -93,7 +93,7 @@ class SharePanel(Overlay):
         def work(_progress: Progress) -> Summary:
             return self._summary(choice)
 
-        self._desk.bridge.run("Look at what leaves", work, self._alive(done))
+        self._desk.bridge.run("Look at what leaves", work, self._alive(done), quiet=True)
 
     def _alive(self, done: object) -> "_WhileOpen":
         return _WhileOpen(self, done)

@@ -40,6 +40,7 @@ class Field(QWidget):
         super().__init__()
         self._save = save
         self._kept: object = None
+        self.setProperty("top", True)  # neighbours stay in line when an error shows
         self._pause = QTimer(self, interval=PAUSE, singleShot=True)
         self._pause.timeout.connect(lambda: self._commit(leaving=False))
         layout = QVBoxLayout(self)

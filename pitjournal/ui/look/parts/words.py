@@ -106,6 +106,8 @@ def _fill(layout: L, things: tuple[QWidget | QLayout | None, ...]) -> L:
             layout.addStretch(1)
         elif isinstance(thing, QWidget):
             layout.addWidget(thing)
+            if thing.property("top") and isinstance(layout, QHBoxLayout):
+                layout.setAlignment(thing, Qt.AlignmentFlag.AlignTop)
         else:
             layout.addLayout(thing)
     return layout
