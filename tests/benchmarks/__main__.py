@@ -8,7 +8,7 @@ from pathlib import Path
 
 from tests.benchmarks.measure import Measurement
 
-NAMES = ("startup", "tap", "list-open", "chart-pan", "trends-warm")
+NAMES = ("startup", "tap", "list-open", "page-switch", "typing", "chart-pan", "trends-warm")
 
 
 def main() -> int:
