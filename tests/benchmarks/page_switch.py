@@ -2,6 +2,7 @@
 
 import os
 import tempfile
+from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtWidgets import QApplication, QGridLayout, QLineEdit, QStackedWidget, QWidget
@@ -56,7 +57,7 @@ def run() -> Measurement:
         os.environ["PITJOURNAL_SETTINGS"] = str(Path(name) / "settings.json")
         window = our_window(large_journal(COOKS))
         cook_id = window.desk.journal.cook_lines("", 0, 1)[0].id
-        stops = [
+        stops: list[Callable[[], None]] = [
             lambda: window.go("cook", cook_id, "plan"),
             lambda: window.go("cooks"),
             lambda: window.go("cook", cook_id, "bench"),
