@@ -19,7 +19,15 @@ from pitjournal.ui.cooks.page import CooksPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.messages import MessageBar, place_at_foot
-from pitjournal.ui.look.parts.overlay import Action, BugPanel, FindBox, KeysPanel, Overlay
+from pitjournal.ui.look.parts.overlay import (
+    Action,
+    BugPanel,
+    FindBox,
+    KeysPanel,
+    Overlay,
+    TablesPanel,
+    Tells,
+)
 from pitjournal.ui.look.theme import look
 from pitjournal.ui.page import Page
 from pitjournal.ui.rail import Rail
@@ -197,6 +205,7 @@ class Window(QMainWindow):
             Action("Do again", "Ctrl+Shift+Z", bridge.redo),
             Action("Next look: light, night, sun", "Ctrl+L", self._next_look),
             Action("Other units", "Ctrl+U", self._other_units),
+            Action("Charts of this page as tables", "Ctrl+T", self._show_tables),
             Action("Settings", "Ctrl+,", lambda: self.go("settings")),
             Action("Open or make a journal", "Ctrl+O", lambda: self.go("journals")),
         )
@@ -222,6 +231,14 @@ class Window(QMainWindow):
     def _show_keys(self) -> None:
         groups = (("On this page", self.place.actions_here()), ("Everywhere", self._everywhere()))
         self._open(KeysPanel(self, groups))
+
+    def _show_tables(self) -> None:
+        charts = [
+            widget
+            for widget in self.place.findChildren(QWidget)
+            if isinstance(widget, Tells) and widget.isVisible()
+        ]
+        self._open(TablesPanel(self, charts))
 
     def _find_box(self) -> None:
         def find(text: str) -> list[Action]:

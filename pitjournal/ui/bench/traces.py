@@ -1,18 +1,21 @@
 """The lines, marks and spans of a cook's chart, in the units shown."""
 
 from collections.abc import Callable
+from datetime import UTC, datetime
 
 import numpy as np
 from numpy.typing import NDArray
 
 from pitjournal.analysis.trace_features import ordered
 from pitjournal.domain.event import EventKind
+from pitjournal.domain.moments import show_time
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.ui.bench.model import event_words
 from pitjournal.ui.charts.trace_chart import EventMark, Line, Sort, Span
+from pitjournal.ui.look.parts.timeline import Moment
 from pitjournal.units import Dimension, UnitSystem, to_display
 
 SORTS: dict[Sits, Sort] = {
@@ -92,3 +95,18 @@ def spans(whole: WholeCook) -> list[Span]:
     unwrapped = [e.happened_at for e in whole.happened(EventKind.UNWRAP) if e.happened_at]
     end = max(unwrapped) if unwrapped and max(unwrapped) > start else max(later)
     return [Span(start.timestamp(), end.timestamp(), text)]
+
+
+def day_of(whole: WholeCook) -> tuple[list[Moment], list[tuple[float, float, str]]]:
+    """Return what happened as a strip shows it: moments, and wrapped time."""
+    zone = whole.cook.zone
+    moments = [
+        Moment(
+            mark.time,
+            mark.text,
+            show_time(datetime.fromtimestamp(mark.time, UTC), zone),
+            mark.planned,
+        )
+        for mark in marks(whole)
+    ]
+    return moments, [(span.start, span.end, span.text) for span in spans(whole)]

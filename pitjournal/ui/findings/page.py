@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QStackedLayout, QVBoxLayout, QWidget
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.jobs import Progress
-from pitjournal.ui.bench.traces import TraceReader, marks, spans
+from pitjournal.ui.bench.traces import TraceReader, day_of, marks, spans
 from pitjournal.ui.charts.difference_chart import DifferenceChart
 from pitjournal.ui.charts.points_chart import PointsChart
 from pitjournal.ui.charts.trace_chart import TraceChart
@@ -21,6 +21,7 @@ from pitjournal.ui.look.parts.cards import Card, EmptyState
 from pitjournal.ui.look.parts.overlay import Action, Overlay
 from pitjournal.ui.look.parts.reflow import Reflow
 from pitjournal.ui.look.parts.table import FactTable
+from pitjournal.ui.look.parts.timeline import TimelineStrip
 from pitjournal.ui.look.parts.words import clear, column, row, rule, words
 from pitjournal.ui.page import scrolled
 from pitjournal.units import Dimension, unit_label
@@ -137,7 +138,9 @@ class FindingsPage(CookPage):
         card = Card("The day")
         self.chart = TraceChart(unit_label(Dimension.TEMPERATURE, self.desk.system))
         self.chart.setMinimumHeight(300)
+        self.strip = TimelineStrip()
         card.body.addWidget(self.chart)
+        card.body.addWidget(self.strip)
         return card
 
     def _explored_card(self) -> Card:
@@ -180,6 +183,9 @@ class FindingsPage(CookPage):
             spans(whole),
             zone=whole.cook.zone,
         )
+        self.chart.setVisible(bool(whole.traces))
+        self.strip.setVisible(not whole.traces)
+        self.strip.show_moments(*day_of(whole))
         self._asked += 1
         asked, system, journal = self._asked, self.desk.system, self.desk.journal
 

@@ -29,7 +29,6 @@ from pitjournal.journal import Changes
 from pitjournal.journal.jobs import Progress
 from pitjournal.ui.charts.groups_chart import GroupMark, GroupsChart
 from pitjournal.ui.desk import Desk
-from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -37,9 +36,10 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Chip, Choice, Flow
 from pitjournal.ui.look.parts.fields import TextField
 from pitjournal.ui.look.parts.overlay import Action, Overlay
+from pitjournal.ui.look.parts.sort_table import Cell, Heading, SortTable
 from pitjournal.ui.look.parts.words import clear, column, row, rule, words
 from pitjournal.ui.page import Header, Page, scrolled
-from pitjournal.units import show, to_display, unit_label
+from pitjournal.units import difference_of, show, to_display, unit_label
 
 FIRST = STARTERS[0][1]
 
@@ -123,7 +123,8 @@ class TrendsPage(Page):
         self.chart = GroupsChart()
         self.chart.chosen.connect(self._pick)
         card.body.addWidget(self.chart, 1)
-        self.table = FactTable("groups of cooks")
+        self.table = SortTable("groups of cooks")
+        self.table.chosen.connect(self._pick)
         card.body.addWidget(self.table)
         return card
 
@@ -336,20 +337,25 @@ class TrendsPage(Page):
     def _show_table(self, found: Answer) -> None:
         what, system = found.measure, self.desk.system
         rows = []
-        for group in found.groups[:40]:
+        for group in found.groups:
             bounds = "none"
             if group.low is not None and group.high is not None:
                 low = show(group.low, what.dimension, system)
                 bounds = f"{low} to {show(group.high, what.dimension, system)}"
-            cells = (
-                show(group.mean, what.dimension, system),
-                bounds,
-                str(group.cooks),
-                str(group.pieces),
+            spread = show(group.sd, difference_of(what.dimension), system)
+            rows.append(
+                (
+                    Cell(", ".join(group.key) or "all cooks", ", ".join(group.key)),
+                    Cell(show(group.mean, what.dimension, system), group.mean),
+                    Cell(bounds, group.low),
+                    Cell("–" if group.sd is None else spread, group.sd),
+                    Cell(show(group.median, what.dimension, system), group.median),
+                    Cell(str(group.cooks), float(group.cooks)),
+                    Cell(str(group.pieces), float(group.pieces)),
+                )
             )
-            rows.append((", ".join(group.key) or "all cooks", cells))
-        heads = [("mean", None), ("95 % interval", None), ("cooks", None), ("pieces", None)]
-        self.table.show_rows(heads, rows)
+        heads = ("mean", "95 % interval", "spread", "median", "cooks", "pieces")
+        self.table.show_rows((Heading("group"), *(Heading(h, number=True) for h in heads)), rows)
 
     def _said(self, found: Answer) -> str:
         looks = f"Question {self._looks} of this sitting. " if self._looks > 1 else ""

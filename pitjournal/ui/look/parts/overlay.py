@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Protocol, runtime_checkable
 
 from PySide6.QtCore import QEvent, QObject, QStringListModel, Qt
 from PySide6.QtGui import QKeyEvent
@@ -111,6 +112,52 @@ class KeysPanel(Overlay):
         scroll.setWidget(inner)
         scroll.setMinimumHeight(min(grid.sizeHint().height() + 8, 480))
         scroll.setAccessibleName("keys of this page")
+        self.body.addWidget(scroll)
+
+
+@runtime_checkable
+class Tells(Protocol):
+    """A chart that can be told in words and as a table."""
+
+    def sentence(self) -> str:
+        """Return what it shows, in words."""
+        ...
+
+    def table(self) -> list[list[str]]:
+        """Return what it shows as rows of cells, the headings first."""
+        ...
+
+
+class TablesPanel(Overlay):
+    """The charts of a page in words and as tables."""
+
+    def __init__(self, over: QWidget, charts: Sequence[Tells]) -> None:
+        super().__init__(over, "Charts as tables", 820)
+        lines = QVBoxLayout()
+        lines.setSpacing(tokens.S)
+        if not charts:
+            lines.addWidget(words("There is no chart on this page."))
+        for chart in charts:
+            lines.addWidget(words(chart.sentence(), "strong"))
+            grid = QGridLayout()
+            grid.setHorizontalSpacing(tokens.XL)
+            for number, cells in enumerate(chart.table()[:40]):
+                for place, cell in enumerate(cells):
+                    grid.addWidget(
+                        words(cell, "" if number else "heading", wrap=False), number, place
+                    )
+            grid.setColumnStretch(20, 1)
+            lines.addLayout(grid)
+        lines.addStretch(1)
+        inner = QWidget()
+        inner.setObjectName("scrolled")
+        inner.setLayout(lines)
+        scroll = QScrollArea()
+        scroll.setWidgetResizable(True)
+        scroll.setFrameShape(QFrame.Shape.NoFrame)
+        scroll.setWidget(inner)
+        scroll.setMinimumHeight(420)
+        scroll.setAccessibleName("charts as tables")
         self.body.addWidget(scroll)
 
 

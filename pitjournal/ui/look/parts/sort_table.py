@@ -1,0 +1,187 @@
+"""A table that sorts by any column and shows the columns the cook wants."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QVBoxLayout, QWidget
+
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.chips import Choice
+from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.parts.words import row
+from pitjournal.ui.look.theme import font
+
+Index = QModelIndex | QPersistentModelIndex
+ROW = 32
+
+
+@dataclass(frozen=True)
+class Cell:
+    """What a cell shows, and what it is sorted by; None goes last either way."""
+
+    text: str
+    order: float | str | None = None
+
+
+@dataclass(frozen=True)
+class Heading:
+    """A column's name; numbers stand at the right."""
+
+    text: str
+    number: bool = False
+
+
+class _Model(QAbstractTableModel):
+    """Rows of cells in the order chosen."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.heads: tuple[Heading, ...] = ()
+        self.rows: list[tuple[int, tuple[Cell, ...]]] = []
+
+    def take(self, heads: Sequence[Heading], rows: Sequence[Sequence[Cell]]) -> None:
+        """Show other rows, in the order given."""
+        self.beginResetModel()
+        self.heads = tuple(heads)
+        self.rows = [(number, tuple(cells)) for number, cells in enumerate(rows)]
+        self.endResetModel()
+
+    def rowCount(self, parent: Index | None = None) -> int:
+        """Return how many rows there are."""
+        return 0 if parent is not None and parent.isValid() else len(self.rows)
+
+    def columnCount(self, parent: Index | None = None) -> int:
+        """Return how many columns there are."""
+        return 0 if parent is not None and parent.isValid() else len(self.heads)
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+        """Return a cell's text, or how it is set."""
+        if role in {Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole}:
+            return self.rows[index.row()][1][index.column()].text
+        if role == Qt.ItemDataRole.TextAlignmentRole:
+            return self._side(index.column())
+        if role == Qt.ItemDataRole.FontRole:
+            return font(tabular=self.heads[index.column()].number)
+        return None
+
+    def _side(self, column: int) -> int:
+        number = self.heads[column].number
+        side = Qt.AlignmentFlag.AlignRight if number else Qt.AlignmentFlag.AlignLeft
+        return int(side | Qt.AlignmentFlag.AlignVCenter)
+
+    def headerData(
+        self,
+        section: int,
+        orientation: Qt.Orientation,
+        role: int = Qt.ItemDataRole.DisplayRole,
+    ) -> object:
+        """Return a column's name."""
+        if orientation is not Qt.Orientation.Horizontal or section >= len(self.heads):
+            return None
+        if role == Qt.ItemDataRole.DisplayRole:
+            return self.heads[section].text
+        return self._side(section) if role == Qt.ItemDataRole.TextAlignmentRole else None
+
+    def sort(self, column: int, order: Qt.SortOrder = Qt.SortOrder.AscendingOrder) -> None:
+        """Sort by a column; what is not known stays last."""
+        if not 0 <= column < len(self.heads):
+            return
+        self.beginResetModel()
+        known = [line for line in self.rows if line[1][column].order is not None]
+        rest = [line for line in self.rows if line[1][column].order is None]
+        known.sort(
+            key=lambda line: _order(line[1][column]),
+            reverse=order is Qt.SortOrder.DescendingOrder,
+        )
+        self.rows = known + rest
+        self.endResetModel()
+
+
+def _order(cell: Cell) -> tuple[float, str]:
+    """Return what a cell is sorted by: numbers before words."""
+    if isinstance(cell.order, str):
+        return float("inf"), cell.order.casefold()
+    return cell.order or 0.0, ""
+
+
+class SortTable(QWidget):
+    """Rows to sort by a tap on a heading, with columns to choose.
+
+    Signals
+    -------
+    chosen(int)
+        A row was opened: its number among those given.
+    """
+
+    chosen = Signal(int)
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self._model = _Model()
+        self._hidden: set[str] = set()
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        self.view = QTableView()
+        self.view.setAccessibleName(name)
+        self.view.setModel(self._model)
+        self.view.setSortingEnabled(True)
+        self.view.setShowGrid(False)
+        self.view.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.view.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.view.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.view.setTabKeyNavigation(False)
+        self.view.verticalHeader().hide()
+        self.view.verticalHeader().setDefaultSectionSize(ROW)
+        head = self.view.horizontalHeader()
+        head.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        head.setStretchLastSection(False)
+        head.setHighlightSections(False)
+        head.setSortIndicatorClearable(True)
+        self.view.activated.connect(self._opened)
+        self.view.clicked.connect(self._opened)
+        layout.addWidget(self.view)
+        self.columns = button("Columns", self._choose, "link", name=f"columns of {name}")
+        layout.addLayout(row(None, self.columns))
+
+    def show_rows(self, heads: Sequence[Heading], rows: Sequence[Sequence[Cell]]) -> None:
+        """Show rows; the order is that given until a heading is tapped."""
+        head = self.view.horizontalHeader()
+        head.setSortIndicator(-1, Qt.SortOrder.AscendingOrder)
+        self._model.take(heads, rows)
+        if heads:
+            head.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        for place in range(1, len(heads)):
+            head.setSectionResizeMode(place, QHeaderView.ResizeMode.ResizeToContents)
+        self._hide()
+        shown = min(len(rows), 12)
+        self.view.setFixedHeight(ROW * shown + head.sizeHint().height() + tokens.S)
+
+    def texts(self) -> list[list[str]]:
+        """Return the rows as they stand, for tests and for reading aloud."""
+        return [[cell.text for cell in cells] for _, cells in self._model.rows]
+
+    def _opened(self, index: QModelIndex) -> None:
+        self.chosen.emit(self._model.rows[index.row()][0])
+
+    def _hide(self) -> None:
+        for place, head in enumerate(self._model.heads):
+            self.view.setColumnHidden(place, place > 0 and head.text in self._hidden)
+
+    def _choose(self) -> None:
+        panel = Overlay(self.window(), "Columns", 460)
+        choice = Choice("columns", several=True)
+        names = [head.text for head in self._model.heads[1:]]
+        choice.offer((name, name, -1) for name in names)
+        choice.choose(*(name for name in names if name not in self._hidden))
+
+        def take(shown: object) -> None:
+            assert isinstance(shown, tuple)
+            self._hidden = {name for name in names if name not in shown}
+            self._hide()
+
+        choice.chosen.connect(take)
+        panel.body.addWidget(choice)
+        panel.open_panel(choice)
