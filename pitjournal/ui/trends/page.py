@@ -43,6 +43,9 @@ from pitjournal.units import difference_of, show, to_display, unit_label
 
 FIRST = STARTERS[0][1]
 
+AT_ONCE = 300
+"""So many cooks are read faster than a worker could be asked to."""
+
 
 class TrendsPage(Page):
     """A measure by any variables over all cooks, with the cooks behind each mark."""
@@ -162,9 +165,10 @@ class TrendsPage(Page):
         measures = [(v.key, v.label) for v in self.desk.catalogue.values() if v.measure]
         self.show_box.offer(sorted(measures, key=lambda one: one[1]))
         trends = self.desk.journal.trends
-        if trends.warm:
+        if trends.warm or self.desk.journal.cook_count() < AT_ONCE:
             self.ask(self.question)
             return
+        self.words.setText("Reading all the cooks…")
 
         def work(_progress: Progress) -> None:
             trends.frame()

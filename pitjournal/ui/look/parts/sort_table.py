@@ -137,6 +137,8 @@ class SortTable(QWidget):
         self.view.verticalHeader().setDefaultSectionSize(ROW)
         head = self.view.horizontalHeader()
         head.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        head.setAccessibleName(f"headings of {name}")
+        self.view.verticalHeader().setAccessibleName(f"rows of {name}")
         head.setStretchLastSection(False)
         head.setHighlightSections(False)
         head.setSortIndicatorClearable(True)

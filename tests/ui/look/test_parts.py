@@ -1,0 +1,163 @@
+"""Parts by themselves: fields, tables, taps, messages."""
+
+from datetime import UTC, datetime
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from pitjournal.ui.look.parts.buttons import HOLD, Tap
+from pitjournal.ui.look.parts.chips import Choice
+from pitjournal.ui.look.parts.fields import QuantityField, TimeField
+from pitjournal.ui.look.parts.sort_table import Cell, Heading, SortTable
+from pitjournal.ui.look.parts.timeline import Moment, TimelineStrip
+from pitjournal.units import Dimension, UnitSystem
+
+POUND = 453.59237
+"""g (international yard and pound agreement, 1959)."""
+
+
+class Kept:
+    """Remembers what a field saved."""
+
+    def __init__(self, refuse: str = "") -> None:
+        self.values: list[tuple[object, str]] = []
+        self._refuse = refuse
+
+    def __call__(self, value: object, typed: str) -> str:
+        if not self._refuse:
+            self.values.append((value, typed))
+        return self._refuse
+
+
+def type_into(qtbot: QtBot, field: QuantityField | TimeField, text: str) -> None:
+    qtbot.addWidget(field)
+    field.line.selectAll()
+    qtbot.keyClicks(field.line, text)
+    qtbot.keyClick(field.line, Qt.Key.Key_Return)
+
+
+@pytest.mark.parametrize(
+    ("text", "grams"),
+    [
+        ("3 lb 4 oz", 3.25 * POUND),
+        ("1.5 kg", 1500.0),
+        ("3.25", 3.25 * POUND),
+        ("52 oz", 3.25 * POUND),
+    ],
+)
+def test_that_any_unit_may_be_typed(qtbot: QtBot, text: str, grams: float) -> None:
+    kept = Kept()
+    field = QuantityField("Weight", Dimension.MASS, UnitSystem.US, kept)
+    type_into(qtbot, field, text)
+    ((value, typed),) = kept.values
+    assert value == pytest.approx(grams)
+    assert typed == text
+    assert not field.error.text()
+
+
+def test_that_nonsense_is_refused_beside_the_field_with_an_example(qtbot: QtBot) -> None:
+    kept = Kept()
+    field = QuantityField("Set point", Dimension.TEMPERATURE, UnitSystem.US, kept)
+    type_into(qtbot, field, "quite hot")
+    assert not kept.values
+    assert "225 °F" in field.error.text()
+    assert field.line.text() == "quite hot"
+
+
+def test_that_what_the_journal_refuses_is_said_beside_the_field(qtbot: QtBot) -> None:
+    field = QuantityField("Weight", Dimension.MASS, UnitSystem.US, Kept("That cannot be."))
+    type_into(qtbot, field, "9 lb")
+    assert field.error.text() == "That cannot be."
+
+
+def test_that_what_is_typed_is_saved_at_a_pause(qtbot: QtBot) -> None:
+    kept = Kept()
+    field = QuantityField("Weight", Dimension.MASS, UnitSystem.METRIC, kept)
+    qtbot.addWidget(field)
+    qtbot.keyClicks(field.line, "2")
+    qtbot.waitUntil(lambda: bool(kept.values), timeout=5000)
+    assert kept.values[0][0] == pytest.approx(2000.0)
+
+
+def test_that_an_emptied_field_is_not_recorded_and_not_nothing(qtbot: QtBot) -> None:
+    kept = Kept()
+    field = QuantityField("Weight", Dimension.MASS, UnitSystem.METRIC, kept)
+    field.set_value(1500.0)
+    qtbot.addWidget(field)
+    field.line.selectAll()
+    qtbot.keyClick(field.line, Qt.Key.Key_Delete)
+    qtbot.keyClick(field.line, Qt.Key.Key_Return)
+    assert kept.values == [(None, "")]
+    assert field.line.placeholderText() == "not recorded"
+
+
+@pytest.mark.parametrize(
+    ("text", "hour", "minute"),
+    [("20 min ago", 13, 20), ("7:15", 7, 15), ("yesterday 22:00", 22, 0)],
+)
+def test_that_times_are_typed_as_they_are_said(
+    qtbot: QtBot, text: str, hour: int, minute: int
+) -> None:
+    kept = Kept()
+    now = datetime(2026, 5, 2, 13, 40, tzinfo=UTC)
+    field = TimeField("When", "UTC", lambda: now, kept)
+    type_into(qtbot, field, text)
+    value = kept.values[0][0]
+    assert isinstance(value, datetime)
+    assert (value.hour, value.minute) == (hour, minute)
+
+
+def test_that_a_hold_is_no_tap(qtbot: QtBot) -> None:
+    tap = Tap("Lid")
+    qtbot.addWidget(tap)
+    taps: list[str] = []
+    tap.clicked.connect(lambda *_: taps.append("tap"))
+    tap.held.connect(lambda: taps.append("hold"))
+    qtbot.mousePress(tap, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: "hold" in taps, timeout=10 * HOLD)
+    qtbot.mouseRelease(tap, Qt.MouseButton.LeftButton)
+    assert taps == ["hold"]
+    qtbot.mouseClick(tap, Qt.MouseButton.LeftButton)
+    assert taps == ["hold", "tap"]
+    assert tap.minimumWidth() >= 76
+    assert tap.minimumHeight() >= 60
+
+
+def test_that_a_table_sorts_by_numbers_and_keeps_the_unknown_last(qtbot: QtBot) -> None:
+    table = SortTable("cooks")
+    qtbot.addWidget(table)
+    heads = (Heading("cook"), Heading("yield", number=True))
+    rows = [
+        (Cell("b", "b"), Cell("9.5 %", 9.5)),
+        (Cell("a", "a"), Cell("not recorded")),
+        (Cell("c", "c"), Cell("10 %", 10.0)),
+    ]
+    table.show_rows(heads, rows)
+    assert [line[0] for line in table.texts()] == ["b", "a", "c"]
+    table.view.sortByColumn(1, Qt.SortOrder.DescendingOrder)
+    assert [line[0] for line in table.texts()] == ["c", "b", "a"]
+    table.view.sortByColumn(1, Qt.SortOrder.AscendingOrder)
+    assert [line[0] for line in table.texts()] == ["b", "c", "a"]
+    chosen: list[int] = []
+    table.chosen.connect(chosen.append)
+    table.view.clicked.emit(table.view.model().index(1, 0))
+    assert chosen == [2]  # the number it was given with
+
+
+def test_that_one_choice_takes_the_place_of_another(qtbot: QtBot) -> None:
+    choice = Choice("view")
+    qtbot.addWidget(choice)
+    choice.offer((("a", "a", -1), ("b", "b", -1)))
+    choice.choose("a")
+    choice.choose("b")
+    assert choice.values() == ("b",)
+
+
+def test_that_a_strip_tells_its_moments(qtbot: QtBot) -> None:
+    strip = TimelineStrip()
+    qtbot.addWidget(strip)
+    strip.show_moments([Moment(60.0, "on", "8:01"), Moment(0.0, "lit", "8:00")])
+    assert strip.accessibleDescription() == "8:00 lit, 8:01 on"
+    strip.resize(400, 100)
+    strip.grab()
