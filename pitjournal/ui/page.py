@@ -9,7 +9,7 @@ from pitjournal.journal import Changes
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.overlay import Action
-from pitjournal.ui.look.parts.words import Elided, column, words
+from pitjournal.ui.look.parts.words import Elided, column, rule, words
 
 
 class Page(QWidget):
@@ -81,10 +81,7 @@ class Header(QWidget):
         line.addLayout(self.right)
         outer.addLayout(line)
         if ruled:
-            rule = QFrame()
-            rule.setProperty("role", "rule")
-            rule.setFixedHeight(1)
-            outer.addWidget(rule)
+            outer.addWidget(rule())
 
     def show_title(self, title: str, over: str = "") -> None:
         """Show a title, cut short where there is no room."""

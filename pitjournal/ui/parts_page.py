@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import UTC, datetime
 
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QProgressBar, QWidget
 
 from pitjournal.ui.charts.points_chart import ArmPoints, PointsChart
 from pitjournal.ui.desk import Desk
@@ -14,9 +14,12 @@ from pitjournal.ui.look.parts.buttons import Tap, button
 from pitjournal.ui.look.parts.cards import Card, EmptyState, NoteCard, ValueCard
 from pitjournal.ui.look.parts.chips import Chip, Choice
 from pitjournal.ui.look.parts.fields import QuantityField, TextField, TimeField, WordsField
+from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.reflow import Reflow
+from pitjournal.ui.look.parts.sort_table import Cell, Heading, SortTable
 from pitjournal.ui.look.parts.table import FactTable
+from pitjournal.ui.look.parts.timeline import Moment, TimelineStrip
 from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.page import Header, Page, scrolled
 from pitjournal.units import Dimension
@@ -39,6 +42,9 @@ class PartsPage(Page):
             self._values(),
             self._table(),
             self._chart(),
+            self._sorted(),
+            self._day(),
+            self._messages(),
         ]
         wide = {card: (place // 3, 4 * (place % 3), 1, 4) for place, card in enumerate(cards)}
         narrow = {card: (place // 2, 6 * (place % 2), 1, 6) for place, card in enumerate(cards)}
@@ -148,6 +154,51 @@ class PartsPage(Page):
             ],
         )
         card.body.addWidget(table)
+        card.body.addStretch(1)
+        return card
+
+    @staticmethod
+    def _sorted() -> Card:
+        card = Card("Table to sort")
+        table = SortTable("cooks to sort")
+        heads = (Heading("cook"), Heading("yield", number=True))
+        rows = (
+            (Cell("Foil", "Foil"), Cell("74.0 %", 74.0)),
+            (Cell("Paper", "Paper"), Cell("71.5 %", 71.5)),
+        )
+        table.show_rows(heads, rows)
+        card.body.addWidget(table)
+        card.body.addStretch(1)
+        return card
+
+    @staticmethod
+    def _day() -> Card:
+        card = Card("Timeline")
+        strip = TimelineStrip()
+        strip.show_moments(
+            [
+                Moment(0.0, "lit", "7:10"),
+                Moment(3000.0, "on", "8:00"),
+                Moment(9000.0, "wrap in foil", "9:40"),
+                Moment(15000.0, "off", "11:20", planned=True),
+            ],
+            [(9000.0, 15000.0, "in foil")],
+        )
+        card.body.addWidget(strip)
+        card.body.addStretch(1)
+        return card
+
+    def _messages(self) -> Card:
+        card = Card("Messages")
+        saved, refused = MessageBar(self.desk.bridge), MessageBar(self.desk.bridge)
+        saved.say_saved("Lid, all six, 13:40")
+        refused.say_refused("The disk is full. It is kept here: try again.")
+        progress = QProgressBar()
+        progress.setAccessibleName("progress")
+        progress.setTextVisible(False)
+        progress.setValue(40)
+        for part in (saved, refused, progress):
+            card.body.addWidget(part)
         card.body.addStretch(1)
         return card
 

@@ -39,7 +39,7 @@ class RailButton(QAbstractButton):
         theme = look().theme
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        ink = QColor("#FFFFFF") if self.isChecked() else QColor(theme.rail_ink)
+        ink = QColor(theme.rail_bright if self.isChecked() else theme.rail_ink)
         ground = QRectF(self.rect()).adjusted(1, 1, -1, -1)
         painter.setPen(QPen(ink, 2) if self.hasFocus() else Qt.PenStyle.NoPen)
         painter.setBrush(QColor(theme.rail_chosen) if self.isChecked() else Qt.BrushStyle.NoBrush)

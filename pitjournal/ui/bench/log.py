@@ -66,7 +66,7 @@ class LogRow(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(2)
         self.time = words("", "quiet", wrap=False, tabular=True)
-        self.time.setFixedWidth(118)
+        self.time.setFixedWidth(tokens.MOMENT_WIDTH)
         self.text = Elided()
         self.whom = Elided("", "quiet")
         self.correct = button("Correct", lambda: self._run(correct), "link")

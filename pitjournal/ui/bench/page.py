@@ -131,7 +131,7 @@ class BenchPage(CookPage):
         self.fire_card.body.addWidget(self.fire)
         self.fire_card.body.addWidget(self.fire_words)
         for card in (clock, self.due_card, self.fire_card):
-            card.setFixedHeight(96)
+            card.setFixedHeight(tokens.BAND_HEIGHT)
         top = row(clock, self.due_card, self.fire_card, space=tokens.M)
         top.setStretch(1, 1)
         return top
@@ -140,7 +140,7 @@ class BenchPage(CookPage):
         self.pieces = PieceColumn()
         self.pieces.picked.connect(self._pick_piece)
         left = _scroll(self.pieces, "pieces")
-        left.setFixedWidth(270)
+        left.setFixedWidth(tokens.PIECES_WIDTH)
         card = Card().tall()
         self.view = Choice("what is shown")
         self.view.offer((("chart", "chart", -1), ("log", "log", -1), ("photos", "photos", -1)))

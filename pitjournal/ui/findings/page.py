@@ -137,7 +137,7 @@ class FindingsPage(CookPage):
     def _chart_card(self) -> Card:
         card = Card("The day")
         self.chart = TraceChart(unit_label(Dimension.TEMPERATURE, self.desk.system))
-        self.chart.setMinimumHeight(300)
+        self.chart.setMinimumHeight(tokens.CHART_HEIGHT)
         self.strip = TimelineStrip()
         card.body.addWidget(self.chart)
         card.body.addWidget(self.strip)
@@ -287,5 +287,5 @@ class FindingsPage(CookPage):
                 lines.addWidget(words(text))
             lines.addWidget(rule())
         panel.body.addWidget(scrolled(lines, "how it was worked out"))
-        panel.setMinimumHeight(460)
+        panel.setMinimumHeight(tokens.PANEL_HEIGHT)
         panel.open_panel()

@@ -64,7 +64,7 @@ QPushButton[role="tab"]:focus { color: $ember; border-bottom-color: $quiet; }
 QPushButton[role="rail"] {
   background: transparent; border: 0; color: $rail_ink; border-radius: ${control_radius}px;
   font-size: ${small}px; font-weight: 400; min-height: 60px; padding: 0; }
-QPushButton[role="rail"]:checked { background: $rail_chosen; color: $rail_chosen_ink; }
+QPushButton[role="rail"]:checked { background: $rail_chosen; color: $rail_bright; }
 QPushButton[role="rail"]:focus { border: 2px solid $rail_ink; }
 
 QLineEdit, QPlainTextEdit, QComboBox, QDateTimeEdit {
@@ -133,5 +133,4 @@ def sheet(theme: Theme) -> str:
         ember_edge=theme.ember if sun else theme.ember_tint,
         look_edge=theme.look if sun else theme.look_tint,
         card_or_ink=theme.quiet,
-        rail_chosen_ink="#FFFFFF",
     )

@@ -23,8 +23,8 @@ class Theme:
         "Right" or "saved", and "look at this".
     hairline, grid
         The edge of a card, and the lines of a chart.
-    rail, rail_ink, rail_chosen
-        The rail at the left.
+    rail, rail_ink, rail_chosen, rail_bright
+        The rail at the left, what is on it, and the ground and ink of the place chosen.
     line, edge
         Strokes of a chart's line, and of an edge.
     arms
@@ -48,6 +48,7 @@ class Theme:
     rail: str
     rail_ink: str
     rail_chosen: str
+    rail_bright: str
     line: float
     edge: int
     arms: tuple[str, ...]
@@ -75,6 +76,7 @@ LIGHT = Theme(
     rail="#231F1B",
     rail_ink="#CFC4B4",
     rail_chosen="#3B3530",
+    rail_bright="#FFFFFF",
     line=2.4,
     edge=1,
     arms=ARMS_ON_LIGHT,
@@ -97,6 +99,7 @@ NIGHT = Theme(
     rail="#0D0B0A",
     rail_ink="#9B9082",
     rail_chosen="#2A2521",
+    rail_bright="#FFFFFF",
     line=2.4,
     edge=1,
     arms=ARMS_AT_NIGHT,
@@ -119,6 +122,7 @@ SUN = Theme(
     rail="#000000",
     rail_ink="#FFFFFF",
     rail_chosen="#444444",
+    rail_bright="#FFFFFF",
     line=3.5,
     edge=2,
     arms=(
@@ -148,6 +152,30 @@ TAP_WIDTH, TAP_HEIGHT = 76, 60
 RAIL_WIDTH = 84
 FIELD_WIDTH = 150
 """The width a field takes when nothing says more, px."""
+
+READING_WIDTH = 760
+"""No card of running words is wider, px."""
+
+FORM_WIDTH = 980
+"""No card of a few fields is wider, px."""
+
+PANEL_HEIGHT = 460
+"""The least height of a panel that scrolls, px."""
+
+CHART_HEIGHT, SMALL_CHART_HEIGHT = 300, 190
+"""The least heights of charts, px."""
+
+BAND_HEIGHT = 96
+"""The band of the clock on the bench, px."""
+
+PIECES_WIDTH = 270
+"""The column of pieces on the bench, px."""
+
+MOMENT_WIDTH = 118
+"""What a moment takes, "yesterday 22:00", px."""
+
+SCORE_WIDTH = 84
+"""The field of a score, px."""
 
 MARK = 7
 """Half the size of an arm's mark, px."""

@@ -132,7 +132,7 @@ class ShelfPage(Page):
         self.problem = words("", "error")
         self.problem.hide()
         self.card.body.addWidget(self.problem)
-        self.card.setMaximumWidth(980)
+        self.card.setMaximumWidth(tokens.FORM_WIDTH)
         body = column(self.kinds, row(self.card), None, space=tokens.M)
         outer.addWidget(scrolled(body, "shelf"), 1)
 

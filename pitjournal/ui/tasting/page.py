@@ -66,7 +66,7 @@ class TastingPage(CookPage):
         card.body.addWidget(self.problem)
         self.draw = button("Draw the codes", self.draw_codes, "primary", tip="Ctrl+D")
         card.body.addLayout(row(self.draw, None))
-        card.setMaximumWidth(760)
+        card.setMaximumWidth(tokens.READING_WIDTH)
         return scrolled(column(row(card, None), None), "start the tasting")
 
     def _sheet_page(self) -> QWidget:

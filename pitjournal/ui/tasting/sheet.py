@@ -22,7 +22,7 @@ class ScoreField(QLineEdit):
         super().__init__()
         self.setAccessibleName(name)
         self.setAlignment(Qt.AlignmentFlag.AlignHCenter)
-        self.setFixedWidth(84)
+        self.setFixedWidth(tokens.SCORE_WIDTH)
         self.low, self.high = low, high
         self.keep: Callable[[float | None], str] = lambda _value: ""
         self.step: Callable[[int], None] = lambda _by: None

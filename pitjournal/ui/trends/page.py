@@ -281,7 +281,7 @@ class TrendsPage(Page):
         choice.chosen.connect(take)
         inner = column(choice, None)
         panel.body.addWidget(scrolled(inner, "variables"))
-        panel.setMinimumHeight(460)
+        panel.setMinimumHeight(tokens.PANEL_HEIGHT)
         panel.open_panel(choice)
 
     def _add_where(self) -> None:
