@@ -64,6 +64,8 @@ from pitjournal.units import Dimension, show, unit_label
 PICTURES = "Pictures (*.jpg *.jpeg *.png *.heic *.heif);;All files (*)"
 LATER = timedelta(minutes=10)
 ALL = "all"
+NARROW = 1100
+"""Below this width the taps have room for few words, px."""
 
 TAPS = (
     ("feel", "Feel"),
@@ -325,7 +327,7 @@ class BenchPage(CookPage):
                 else:
                     ago = show_ago((now - last.happened_at).total_seconds())
             self.taps[name].say_below(ago or ("in foil" if name == "wrap" else ""))
-        self.taps["feel"].say_below("probe, then 1–7")
+        self.taps["feel"].say_below("then 1–7" if self.width() < NARROW else "probe, then 1–7")
         for name, tap in self.taps.items():
             tap.make_primary(name == self._due.tap or (name == "on" and self._due.tap == "off"))
 

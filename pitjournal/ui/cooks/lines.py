@@ -32,7 +32,7 @@ def columns(width: int) -> list[tuple[str, int, int]]:
     """Return heading, left edge and width of each column, px."""
     inner = width - 2 * tokens.M
     lefts = [tokens.M + round(share * inner) for _, share in COLUMNS]
-    lefts[1] = max(lefts[1], tokens.M + 84)
+    lefts[1] = max(lefts[1], tokens.M + 104)
     ends = [*lefts[1:], width - tokens.M]
     names = [name for name, _ in COLUMNS]
     return [

@@ -2,14 +2,16 @@
 
 import secrets
 from collections.abc import Sequence
+from datetime import timedelta
 
 from PySide6.QtWidgets import QVBoxLayout
 
+from pitjournal.analysis.again import again
 from pitjournal.domain.cook import Cook, CookKind, CookStatus
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.journal.commands.records import Add, Change, Remove, Together
+from pitjournal.journal.commands.records import Add, AddCook, Change, Remove, Together
 from pitjournal.journal.queries.plan_notes import notes_of_plan
 from pitjournal.science.designs import draw_blocks
 from pitjournal.ui.cook.place import CookPage
@@ -130,6 +132,7 @@ class PlanPage(CookPage):
         card.body.addLayout(
             row(
                 button("Go to the bench", self._to_bench, "primary", tip="Alt+2"),
+                button("Again, but…", self._again, tip="Ctrl+Shift+N"),
                 None,
                 button("Remove this cook", self._remove, "link"),
             )
@@ -141,6 +144,7 @@ class PlanPage(CookPage):
         return (
             Action("Add a piece", "Ctrl+Shift+P", self.pieces._add),  # noqa: SLF001
             Action("Draw the places again", "Ctrl+D", self.redraw),
+            Action("Cook it again, but…", "Ctrl+Shift+N", self._again),
             Action("Go to the bench", "Ctrl+B", self._to_bench),
         )
 
@@ -202,6 +206,19 @@ class PlanPage(CookPage):
             Change(Piece, piece.id, {"slot": str(slot)}) for slot, piece in enumerate(order, 1)
         )
         self.desk.bridge.do(Together(changes, "Draw the places again"), self)
+
+    def _again(self) -> None:
+        """Start a cook like this one, a week later, and go to its plan."""
+        if self.whole is None:
+            return
+        later = max(self.whole.cook.starts_at, self.desk.now()) + timedelta(days=7)
+        cook, parts = again(self.whole, later)
+        command = AddCook(cook, parts, f"Start {cook.title} again")
+        problem = self.desk.bridge.attempt(command, self)
+        if problem:
+            self.desk.bridge.refused.emit(problem)
+            return
+        self.desk.go("cook", cook.id, "plan")
 
     def _remove(self) -> None:
         if self.whole is not None:

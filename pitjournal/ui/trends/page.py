@@ -126,7 +126,7 @@ class TrendsPage(Page):
         self.chart = GroupsChart()
         self.chart.chosen.connect(self._pick)
         card.body.addWidget(self.chart, 1)
-        self.table = SortTable("groups of cooks")
+        self.table = SortTable("groups of cooks", hidden=("spread", "median"))
         self.table.chosen.connect(self._pick)
         card.body.addWidget(self.table)
         return card

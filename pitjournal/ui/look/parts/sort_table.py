@@ -109,6 +109,8 @@ def _order(cell: Cell) -> tuple[float, str]:
 class SortTable(QWidget):
     """Rows to sort by a tap on a heading, with columns to choose.
 
+    Columns named in `hidden` are shown when the cook chooses them.
+
     Signals
     -------
     chosen(int)
@@ -117,10 +119,10 @@ class SortTable(QWidget):
 
     chosen = Signal(int)
 
-    def __init__(self, name: str) -> None:
+    def __init__(self, name: str, hidden: Sequence[str] = ()) -> None:
         super().__init__()
         self._model = _Model()
-        self._hidden: set[str] = set()
+        self._hidden = set(hidden)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
@@ -129,6 +131,7 @@ class SortTable(QWidget):
         self.view.setModel(self._model)
         self.view.setSortingEnabled(True)
         self.view.setShowGrid(False)
+        self.view.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.view.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.view.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.view.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
