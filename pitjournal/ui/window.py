@@ -226,7 +226,17 @@ class Window(QMainWindow):
             shortcut.setEnabled(False)
             shortcut.deleteLater()
         taken = {action.key for action in self._everywhere()}
-        self._keys = self._bind([a for a in page.actions_here() if a.key not in taken])
+        mine = [a for a in page.actions_here() if a.key not in taken]
+        self._keys = self._bind([replace(a, run=self._unless_covered(a.run)) for a in mine])
+
+    def _unless_covered(self, run: Callable[[], object]) -> Callable[[], None]:
+        """Return an action that does nothing while a panel lies over the page."""
+
+        def take() -> None:
+            if not any(panel.isVisible() for panel in self.findChildren(Overlay)):
+                run()
+
+        return take
 
     def _show_keys(self) -> None:
         groups = (("On this page", self.place.actions_here()), ("Everywhere", self._everywhere()))

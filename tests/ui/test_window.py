@@ -16,13 +16,14 @@ from PySide6.QtWidgets import (
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.cook import Arm, Cook
-from pitjournal.domain.event import Event, EventKind
+from pitjournal.domain.event import DonenessCheck, Event, EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.errors import JournalError
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.records import AddCook, Change
 from pitjournal.store.database import NotSavedError
 from pitjournal.ui.bench.page import BenchPage
+from pitjournal.ui.bench.panels import FeelPanel
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.look.parts.overlay import BugPanel, FindBox, KeysPanel
 from pitjournal.ui.look.theme import look
@@ -235,3 +236,29 @@ def test_that_undo_and_redo_walk_by_keys(open_window: Opener) -> None:
     assert not window.desk.journal.find(Cook)
     window.desk.bridge.redo()
     assert len(window.desk.journal.find(Piece)) == 9
+
+
+def test_that_keys_of_the_page_rest_while_a_panel_lies_over_it(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    cook_id = with_cook(window)
+    window.go("cook", cook_id, "bench")
+    place = window.place
+    assert isinstance(place, CookPlace)
+    page = place.current
+    assert isinstance(page, BenchPage)
+    window.activateWindow()
+    page.taps["feel"].click()
+    panel = window.findChild(FeelPanel)
+    assert panel is not None
+    qtbot.keyClick(panel, "4")
+    journal = window.desk.journal
+    assert [check.feel for check in journal.find(DonenessCheck)] == [4]
+    for key in window._keys:
+        key.activated.emit()
+    assert not journal.find(Event)
+    panel.close_panel()
+    for key in window._keys[2:3]:
+        key.activated.emit()
+    assert [event.kind for event in journal.find(Event)] == [EventKind.LID]

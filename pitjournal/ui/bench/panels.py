@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QWidget
 
 from pitjournal.domain.event import FEEL_WORDS, WRAPS, DonenessCheck, Event, EventKind, Note
@@ -148,6 +149,13 @@ class FeelPanel(Overlay):
     def open_panel(self, first: QWidget | None = None) -> None:
         """Show it with the temperature ready."""
         super().open_panel(first or self.internal)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Take 1 to 7 as the feel, where no field takes them as text."""
+        if event.text() in {str(score) for score in FEEL_WORDS}:
+            self._keep(int(event.text()))
+            return
+        super().keyPressEvent(event)
 
     def _piece(self) -> Piece:
         chosen = self.pieces.values()
