@@ -1,131 +1,95 @@
 """The chart of a cook: pit and meat over the day, what happened, and when it was wrapped."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import UTC, datetime
+from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import Literal
 
 import numpy as np
 import pyqtgraph as pg
-from numpy.typing import NDArray
-from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
-from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPen, QResizeEvent
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtCore import QPointF, QRect, QRectF, Qt, QTimer
+from PySide6.QtGui import (
+    QColor,
+    QFocusEvent,
+    QFontMetricsF,
+    QKeyEvent,
+    QPainter,
+    QPen,
+    QResizeEvent,
+)
+from PySide6.QtSvg import QSvgGenerator
+from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
-from pitjournal.domain.moments import show_time, time_zone
-from pitjournal.ui.charts.pyramid import Pyramid
-from pitjournal.ui.charts.spread import spread
+from pitjournal.ui.charts import trace_dress as dress
+from pitjournal.ui.charts.trace_hands import DayBox, Over
+from pitjournal.ui.charts.trace_layer import TraceLayer
+from pitjournal.ui.charts.trace_lines import EventMark, Line, Sort, Span, View, view_of
 from pitjournal.ui.look import tokens
-from pitjournal.ui.look.marks import paint_mark
-from pitjournal.ui.look.theme import bold, font, look
+from pitjournal.ui.look.theme import bold, colour, font, look
 
-Array = NDArray[np.float64]
-Sort = Literal["pit", "meat", "air", "other"]
+__all__ = ["EventMark", "Line", "Sort", "Span", "TraceChart"]
 
-LEFT, RIGHT, TOP, BOTTOM = 46, 108, 10, 26
-"""Room around the plot for numbers, end labels and times, px."""
+LEFT, TOP, BOTTOM = 46, 10, 28
+"""Room around the plot for numbers and times, px."""
 
-LANE = 18
-"""Height of a lane of event words, px."""
-
-LANES = 3
-STEPS = (1, 2, 5, 10, 15, 30, 60, 120, 180, 360, 720, 1440)
-"""Minutes between two times on the axis."""
-
-
-@dataclass(frozen=True)
-class Line:
-    """One channel: its times (s since 1970) and its values in the unit shown."""
-
-    key: str
-    label: str
-    times: Array
-    values: Array
-    arm: int | None = None
-    sort: Sort = "meat"
-
-
-@dataclass(frozen=True)
-class EventMark:
-    """Something that happened, or was planned, at a time (s since 1970)."""
-
-    time: float
-    text: str
-    planned: bool = False
-
-
-@dataclass(frozen=True)
-class Span:
-    """A stretch with a word, such as wrapped time."""
-
-    start: float
-    end: float
-    text: str
-
-
-class _Over(QWidget):
-    """Everything that is no line: numbers, times, words, marks, the crosshair."""
-
-    def __init__(self, chart: "TraceChart") -> None:
-        super().__init__(chart)
-        self._chart = chart
-        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-
-    def paintEvent(self, _event: object) -> None:
-        """Paint it."""
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        self._chart.paint_over(painter)
-        painter.end()
+ROOM_FOR_LABELS = (52, 190)
+"""The least and the most room at the right for labels, px."""
 
 
 class TraceChart(QWidget):
     """Overlaid traces with labels at their ends.
 
-    Drag pans, the wheel and + − zoom, ← → pan, 0 or a double click shows all.
+    Drag pans, drag with Shift zooms to a stretch, the wheel and + − zoom, ← → pan, 0 or a double
+    click shows all.
     """
 
     def __init__(self, unit: str = "°F") -> None:
         super().__init__()
         self.unit = unit
-        self.lines: tuple[Line, ...] = ()
         self.events: tuple[EventMark, ...] = ()
         self.spans: tuple[Span, ...] = ()
         self.zone = "UTC"
         self.target: float | None = None
-        self._pyramids: dict[str, tuple[int, Pyramid]] = {}
-        self._curves: dict[str, pg.PlotCurveItem] = {}
+        self.band: tuple[float, float] | None = None
+        self._layer = TraceLayer()
+        self._pictures = dress.MarkPictures()
+        self._view: View | None = None
         self._cross: float | None = None
+        self._brushed: tuple[float, float] | None = None
         self.setAccessibleName("chart of the cook")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMinimumSize(300, 180)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(LEFT, TOP, RIGHT, BOTTOM)
-        self.plot = pg.PlotWidget(background=None)
+        self._layout = QVBoxLayout(self)
+        self.box = DayBox(self.wheel_zooms, self.brush)
+        self.plot = pg.PlotWidget(viewBox=self.box, background=None)
+        self._undress()
+        self._layout.addWidget(self.plot)
+        self._over = Over(self, self.paint)
+        self.box.sigRangeChanged.connect(lambda *_: self._over.update())
+        self.plot.scene().sigMouseMoved.connect(self._moved)
+        self.plot.scene().sigMouseClicked.connect(self._clicked)
+        self._soon = QTimer(self, interval=0, singleShot=True)
+        self._soon.timeout.connect(self._fit)
+        look().changed.connect(self._restyle)
+        self._fit()
+
+    def _undress(self) -> None:
+        """Leave of pyqtgraph's plot only what takes the mouse."""
         self.plot.setFrameShape(pg.PlotWidget.Shape.NoFrame)
-        self.plot.setBackgroundBrush(Qt.BrushStyle.NoBrush)
         self.plot.setStyleSheet("background: transparent;")
         self.plot.viewport().setAutoFillBackground(False)
         self.plot.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.plot.setMinimumSize(1, 1)
         item = self.plot.getPlotItem()
         item.hideAxis("left")
         item.hideAxis("bottom")
         item.hideButtons()
-        item.setMenuEnabled(False)
         item.setContentsMargins(0, 0, 0, 0)
-        self.box = item.getViewBox()
-        self.box.setDefaultPadding(0.0)
-        self.box.setMouseEnabled(x=True, y=False)
-        self.box.sigRangeChanged.connect(lambda *_: self._redraw())
-        layout.addWidget(self.plot)
-        self._over = _Over(self)
-        self.plot.scene().sigMouseMoved.connect(self._moved)
-        self._soon = QTimer(self, interval=0, singleShot=True)
-        self._soon.timeout.connect(self._redraw)
-        look().changed.connect(self._restyle)
 
     # what it shows
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """The lines shown."""
+        return self._layer.lines
 
     def show_lines(
         self,
@@ -135,30 +99,28 @@ class TraceChart(QWidget):
         *,
         zone: str = "UTC",
         target: float | None = None,
+        band: tuple[float, float] | None = None,
     ) -> None:
-        """Show lines, events and spans; the view stays where it was if the span is the same."""
+        """Show lines, events and spans; the view stays where it was if the day is the same.
+
+        Parameters
+        ----------
+        lines
+            Values in the unit shown; times in s since 1970, rising.
+        zone
+            The cook's zone, in which the axis tells the time.
+        target, band
+            The set point, and the band the pit should keep to, in the unit shown.
+        """
         before = self._extent()
-        self.lines, self.events, self.spans = tuple(lines), tuple(events), tuple(spans)
-        self.zone, self.target = zone, target
-        wanted = {line.key for line in lines}
-        for key in list(self._curves):
-            if key not in wanted:
-                self.plot.removeItem(self._curves.pop(key))
-                self._pyramids.pop(key, None)
-        for line in lines:
-            known = self._pyramids.get(line.key)
-            if known is None or known[0] != id(line.values):
-                self._pyramids[line.key] = id(line.values), Pyramid(line.times, line.values)
-            if line.key not in self._curves:
-                curve = pg.PlotCurveItem(connect="finite", skipFiniteCheck=True, antialias=True)
-                self.plot.addItem(curve)
-                self._curves[line.key] = curve
-        self._restyle()
+        self.events, self.spans = tuple(events), tuple(spans)
+        self.zone, self.target, self.band = zone, target, band
+        self._layer.show_lines(lines)
         self.setAccessibleDescription(self.sentence())
         if self._extent() != before:
             self.show_all()
         else:
-            self._redraw()
+            self._fit()
 
     def _extent(self) -> tuple[float, float] | None:
         ends = [(line.times[0], line.times[-1]) for line in self.lines if line.times.size]
@@ -173,262 +135,136 @@ class TraceChart(QWidget):
         """Show the whole day."""
         extent = self._extent()
         if extent is None:
-            self._redraw()
+            self._over.update()
             return
-        low, high = self._values()
-        self.box.setRange(xRange=extent, yRange=(low, high), padding=0)
         self.box.setLimits(
             xMin=extent[0] - 3600, xMax=extent[1] + 3600, minXRange=120, maxXRange=10 * 86400
         )
-        self._redraw()
+        self.box.setRange(xRange=extent, yRange=self._values(), padding=0)
+        self._fit()
 
     def _values(self) -> tuple[float, float]:
-        least, most = [], []
-        for line in self.lines:
-            if line.sort == "other" or not np.isfinite(line.values).any():
-                continue
-            least.append(float(np.nanmin(line.values)))
-            most.append(float(np.nanmax(line.values)))
-        low = min(least, default=0.0)
-        high = max([*most, self.target or 0.0], default=1.0)
+        """Return the values at the foot and the top; event words lie below the lowest reading."""
+        known = [self._layer.pyramids[line.key].bounds for line in self.lines]
+        ends = [value for bounds in known if bounds for value in bounds]
+        ends += [v for v in (self.target, *(self.band or ())) if v is not None]
+        low, high = min(ends, default=0.0), max(ends, default=1.0)
         room = max(high - low, 10.0)
-        # The lanes of event words lie below the lowest reading.
-        share = self._lanes_height() / max(self.plot.height(), 1)
-        return low - room * (share + 0.04), high + 0.06 * room
+        height = max(self.plot.height() - TOP, 60)
+        lanes = min(self._lanes_height() / height, 0.5)
+        whole = (room * 1.06 + 0.02 * room) / (1 - lanes)
+        return high + 0.06 * room - whole, high + 0.06 * room
 
     def _lanes_height(self) -> float:
-        return LANE * LANES if self.events else 0.0
+        extent = self._extent()
+        if not self.events or extent is None:
+            return 0.0
+        whole = view_of(QRectF(self.plot.geometry()), extent, (0.0, 1.0))
+        lanes = [lane for _, _, lane in dress.lanes_of(whole, self.events) if lane is not None]
+        return dress.LANE * (max(lanes, default=0) + 1) + dress.TICK + tokens.XS
 
-    def _restyle(self) -> None:
-        theme = look().theme
-        for line in self.lines:
-            quiet = line.sort != "meat"
-            pen = pg.mkPen(
-                theme.quiet if quiet else theme.arm(line.arm),
-                width=theme.line if not quiet else theme.line * 0.6,
-            )
-            if quiet:
-                pen.setStyle(Qt.PenStyle.CustomDashLine)
-                pen.setDashPattern([4, 3] if line.sort == "pit" else [1, 3])
-            self._curves[line.key].setPen(pen)
-        self._over.update()
+    # where things are
 
-    def _redraw(self) -> None:
-        (start, end), _ = self.box.viewRange()
-        pixels = max(self.plot.width(), 1)
-        for line in self.lines:
-            times, values = self._pyramids[line.key][1].view(start, end, pixels)
-            self._curves[line.key].setData(times, values)
+    def _fit(self) -> None:
+        """Give labels the room they need, and the plot what is left."""
+        least, most = ROOM_FOR_LABELS
+        room = float(least)
+        if self.lines:
+            metrics = QFontMetricsF(bold(tokens.SMALL, tabular=True))
+            texts = [
+                dress.end_text(line, self._layer.pyramids[line.key].last or 0.0)
+                for line in self.lines
+            ]
+            room = max(metrics.horizontalAdvance(text) for text in texts) + 22
+        right = int(min(max(room, least), most, max(self.width() * 0.34, least)))
+        self._layout.setContentsMargins(LEFT, TOP, right, BOTTOM)
+        self._layout.activate()
+        if self._extent() is not None:
+            self.box.setYRange(*self._values(), padding=0)
         self._over.setGeometry(self.rect())
         self._over.raise_()
         self._over.update()
 
-    # where things are
-
-    def _area(self) -> QRectF:
-        return QRectF(self.plot.geometry())
-
-    def _x(self, time: float) -> float:
-        (start, end), _ = self.box.viewRange()
-        area = self._area()
-        return float(area.left() + (time - start) / (end - start) * area.width())
-
-    def _y(self, value: float) -> float:
-        _, (low, high) = self.box.viewRange()
-        area = self._area()
-        return float(area.bottom() - (value - low) / (high - low) * area.height())
+    def view(self) -> View:
+        """Return the view that is shown."""
+        times, values = self.box.viewRange()
+        area = QRectF(self.plot.geometry())
+        self._view = view_of(
+            area, tuple(times), tuple(values), self.devicePixelRatioF(), self._view
+        )
+        return self._view
 
     # painting
 
-    def paint_over(self, painter: QPainter) -> None:
-        """Paint all but the lines."""
+    def paint(self, painter: QPainter, *, vector: bool = False) -> None:
+        """Paint the chart; lines as lines rather than as a picture where `vector`."""
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        theme = look().theme
         if self._extent() is None:
-            painter.setPen(QColor(look().theme.quiet))
+            painter.setPen(QColor(theme.quiet))
             painter.setFont(font())
-            middle = Qt.AlignmentFlag.AlignCenter
-            painter.drawText(self.rect(), middle, "No probe file yet. Read one to see the chart.")
+            middle = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
+            told = "No probe file yet. Read one to see the chart."
+            painter.drawText(QRectF(self.rect()).adjusted(12, 0, -12, 0), middle, told)
             return
-        self._paint_spans(painter)
-        self._paint_numbers(painter)
-        self._paint_times(painter)
-        self._paint_events(painter)
-        self._paint_marks(painter)
-        self._paint_ends(painter)
-        self._paint_cross(painter)
+        view = self.view()
+        dress.paint_spans(painter, view, self.spans)
+        foot = view.area.bottom() - self._lanes_height()
+        dress.paint_values(painter, view, foot, self.target, self.band)
+        dress.paint_times(painter, view, self.zone)
+        self._layer.paint(painter, view, vector=vector)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        dress.paint_events(painter, view, self.events)
+        for x, y, arm in dress.mark_spots(view, self.lines, self._layer.pyramids):
+            self._pictures.paint(painter, x, y, arm, view.ratio)
+        ends = dress.ends_of(view, self.lines, self._layer.pyramids)
+        dress.paint_ends(painter, view, ends, self.width() - view.area.right() - 12)
+        self._paint_hands(painter, view)
 
-    def _paint_spans(self, painter: QPainter) -> None:
-        area, theme = self._area(), look().theme
-        painter.setFont(font(tokens.SMALL))
-        for span in self.spans:
-            left = max(self._x(span.start), area.left())
-            right = min(self._x(span.end), area.right())
-            if right <= left:
-                continue
-            tint = QColor(theme.look)
-            tint.setAlphaF(0.09)
-            painter.fillRect(QRectF(left, area.top(), right - left, area.height()), tint)
-            painter.setPen(QColor(theme.quiet))
-            painter.drawText(QPointF(left + 6, area.top() + 14), span.text)
+    def _paint_hands(self, painter: QPainter, view: View) -> None:
+        theme = look().theme
+        if self._brushed is not None:
+            left, right = (view.x(time) for time in self._brushed)
+            band = QRectF(left, view.area.top(), right - left, view.area.height())
+            painter.fillRect(band.intersected(view.area), colour(theme.ember, 0.18))
+        if self._cross is not None:
+            rows: list[tuple[Line | None, str]] = [(None, dress.clock(self._cross, self.zone))]
+            rows += [
+                (line, f"{line.label} {dress.number(value)}°")
+                for line, value in self._read(self._cross)
+            ]
+            dress.paint_readout(painter, view, view.x(self._cross), rows)
+        if self.hasFocus():
+            painter.setPen(QPen(QColor(theme.ember), 2))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRoundedRect(QRectF(self.rect()).adjusted(1, 1, -1, -1), 8, 8)
 
-    def _paint_numbers(self, painter: QPainter) -> None:
-        area, theme = self._area(), look().theme
-        _, (low, high) = self.box.viewRange()
-        step = next((s for s in (5, 10, 20, 25, 40, 50, 100, 200) if (high - low) / s <= 7), 500)
-        painter.setFont(font(tokens.SMALL, tabular=True))
-        floor = area.bottom() - self._lanes_height()
-        value = float(np.ceil(low / step) * step)
-        while value <= high:
-            y = self._y(value)
-            if area.top() <= y <= floor + 2:
-                painter.setPen(QPen(QColor(theme.grid), 1))
-                painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))
-                painter.setPen(QColor(theme.quiet))
-                room = QRectF(0, y - 10, LEFT - 8, 20)
-                right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-                painter.drawText(room, right, f"{value:.0f}".replace("-", "−"))
-            value += step
-        if self.target is not None:
-            painter.setPen(QPen(QColor(theme.ember), 1.2, Qt.PenStyle.DotLine))
-            y = self._y(self.target)
-            painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))
-
-    def _paint_times(self, painter: QPainter) -> None:
-        area, theme = self._area(), look().theme
-        (start, end), _ = self.box.viewRange()
-        minutes = (end - start) / 60
-        most = max(area.width() / 84, 1)
-        step = next((s for s in STEPS if minutes / s <= most), 1440) * 60
-        zone = time_zone(self.zone)
-        offset = datetime.fromtimestamp(start, UTC).astimezone(zone).utcoffset()
-        shift = offset.total_seconds() if offset else 0.0
-        time = float(np.ceil((start + shift) / step) * step - shift)
-        painter.setFont(font(tokens.SMALL, tabular=True))
-        painter.setPen(QColor(theme.quiet))
-        while time <= end:
-            x = self._x(time)
-            text = show_time(datetime.fromtimestamp(time, UTC), self.zone)
-            room = QRectF(x - 40, area.bottom() + 4, 80, 20)
-            painter.drawText(room, Qt.AlignmentFlag.AlignHCenter, text)
-            time += step
-
-    def _paint_events(self, painter: QPainter) -> None:
-        area, theme = self._area(), look().theme
-        painter.setFont(font(12))
-        metrics = painter.fontMetrics()
-        ends = [-1e9] * LANES
-        for event in sorted(self.events, key=lambda e: e.time):
-            x = self._x(event.time)
-            if not area.left() - 2 <= x <= area.right() + 2:
-                continue
-            painter.setPen(
-                QPen(
-                    QColor(theme.ink),
-                    1.6,
-                    Qt.PenStyle.DotLine if event.planned else Qt.PenStyle.SolidLine,
-                )
-            )
-            painter.drawLine(QPointF(x, area.bottom() - 6), QPointF(x, area.bottom()))
-            width = metrics.horizontalAdvance(event.text)
-            left = min(max(x - width / 2, area.left()), area.right() - width)
-            lane = next((n for n in range(LANES) if left > ends[n] + 6), None)
-            if lane is None:
-                continue
-            ends[lane] = left + width
-            painter.setPen(QColor(theme.quiet))
-            painter.drawText(QPointF(left, area.bottom() - 10 - LANE * lane), event.text)
-
-    def _paint_marks(self, painter: QPainter) -> None:
-        """Put an arm's mark on its line, so that it is told apart without its colour."""
-        area = self._area()
-        (start, end), _ = self.box.viewRange()
-        arms = [line for line in self.lines if line.sort == "meat" and line.arm is not None]
-        count = max(int(area.width() // 130), 2)
-        for place, line in enumerate(arms):
-            if line.times.size < 2:
-                continue
-            shift = 0.15 + 0.7 * place / max(len(arms), 1)
-            for stop in range(count):
-                time = start + (stop + shift) / count * (end - start)
-                if not line.times[0] <= time <= line.times[-1]:
-                    continue
-                at = int(np.searchsorted(line.times, time))
-                value = line.values[min(at, line.values.size - 1)]
-                if np.isfinite(value):
-                    paint_mark(painter, self._x(time), self._y(float(value)), line.arm, 5)
-
-    def _paint_ends(self, painter: QPainter) -> None:
-        area, theme = self._area(), look().theme
-        ends: list[tuple[Line, float]] = []
-        for line in self.lines:
-            known = np.flatnonzero(np.isfinite(line.values))
-            twin = any(
-                line.sort == other.sort != "meat" and line.label == other.label for other, _ in ends
-            )
-            if known.size and not twin:
-                ends.append((line, float(line.values[known[-1]])))
-        most = int(area.height() // 16)
-        ends = ends[:most]
-        places = spread(
-            [min(max(self._y(v), area.top() + 6), area.bottom() - 4) for _, v in ends],
-            16,
-            area.top() + 6,
-            area.bottom() - 4,
-        )
-        for (line, value), y in zip(ends, places, strict=True):
-            meat = line.sort == "meat"
-            painter.setFont(bold(tokens.SMALL) if meat else font(tokens.SMALL))
-            painter.setPen(QColor(theme.arm(line.arm) if meat else theme.quiet))
-            text = f"{line.label} {value:.0f}°" if meat else line.label
-            room = QRectF(area.right() + 8, y - 9, RIGHT - 10, 18)
-            cut = painter.fontMetrics().elidedText(
-                text, Qt.TextElideMode.ElideRight, int(room.width())
-            )
-            painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, cut)
-
-    def _paint_cross(self, painter: QPainter) -> None:
-        if self._cross is None:
-            return
-        area, theme = self._area(), look().theme
-        x = self._x(self._cross)
-        painter.setPen(QPen(QColor(theme.quiet), 1))
-        painter.drawLine(QPointF(x, area.top()), QPointF(x, area.bottom()))
-        rows = self.values_at(self._cross)
-        clock = show_time(datetime.fromtimestamp(self._cross, UTC), self.zone)
-        texts = [clock, *(f"{name} {value:.0f}°" for name, value in rows[:10])]
-        painter.setFont(font(tokens.SMALL, tabular=True))
-        width = max(painter.fontMetrics().horizontalAdvance(text) for text in texts) + 20
-        height = 17 * len(texts) + 10
-        left = x + 10 if x + 10 + width < area.right() else x - 10 - width
-        painter.setPen(QPen(QColor(theme.hairline), 1))
-        painter.setBrush(QColor(theme.card))
-        painter.drawRoundedRect(QRectF(left, area.top() + 4, width, height), 8, 8)
-        painter.setPen(QColor(theme.ink))
-        for place, text in enumerate(texts):
-            painter.drawText(QPointF(left + 10, area.top() + 22 + 17 * place), text)
+    def _restyle(self) -> None:
+        self._layer.forget()
+        self._pictures.forget()
+        self._soon.start()
 
     # reading and telling
 
+    def _read(self, time: float) -> list[tuple[Line, float]]:
+        known = [(line, self._layer.pyramids[line.key].value_at(time)) for line in self.lines]
+        return [(line, value) for line, value in known if value is not None]
+
     def values_at(self, time: float) -> list[tuple[str, float]]:
         """Return each line's label and value at a time, where it has one."""
-        found = []
-        for line in self.lines:
-            if line.times.size and line.times[0] <= time <= line.times[-1]:
-                value = float(np.interp(time, line.times, line.values))
-                if np.isfinite(value):
-                    found.append((line.label, value))
-        return found
+        return [(line.label, value) for line, value in self._read(time)]
 
     def sentence(self) -> str:
         """Return what the chart shows, in words."""
         extent = self._extent()
         if extent is None:
             return "No probe file yet."
-        start, end = (show_time(datetime.fromtimestamp(t, UTC), self.zone) for t in extent)
-        parts = [
-            f"{line.label} up to {np.nanmax(line.values):.0f} {self.unit}"
-            for line in self.lines
-            if line.values.size and np.isfinite(line.values).any()
-        ]
+        start, end = (dress.clock(time, self.zone) for time in extent)
+        parts = []
+        for line in self.lines:
+            bounds = self._layer.pyramids[line.key].bounds
+            if bounds:
+                parts.append(f"{line.label} up to {dress.number(bounds[1])} {self.unit}")
         return f"From {start} to {end}: " + ", ".join(parts or ["events only"]) + "."
 
     def table(self) -> list[list[str]]:
@@ -436,35 +272,45 @@ class TraceChart(QWidget):
         extent = self._extent()
         if extent is None:
             return []
-        times = np.linspace(*extent, 5)
-        heads = [show_time(datetime.fromtimestamp(float(t), UTC), self.zone) for t in times]
-        rows = [["", *heads]]
+        times = [float(time) for time in np.linspace(*extent, 5)]
+        rows = [["", *(dress.clock(time, self.zone) for time in times)]]
         for line in self.lines:
-            cells = dict.fromkeys(range(5), "")
-            for place, time in enumerate(times):
-                known = dict(self.values_at(float(time)))
-                if line.label in known:
-                    cells[place] = f"{known[line.label]:.0f}°"
-            rows.append([line.label, *cells.values()])
+            values = [self._layer.pyramids[line.key].value_at(time) for time in times]
+            cells = ["" if v is None else f"{dress.number(v)} {self.unit}" for v in values]
+            rows.append([line.label, *cells])
         return rows
 
     # hands
 
+    def wheel_zooms(self) -> bool:
+        """Tell whether the wheel is the chart's: not in a page that scrolls, until it has focus."""
+        above = self.parentWidget()
+        while above is not None and not isinstance(above, QScrollArea):
+            above = above.parentWidget()
+        return above is None or self.hasFocus()
+
+    def brush(self, start: float, end: float, *, done: bool) -> None:
+        """Mark a stretch, and zoom to it once `done`."""
+        self._brushed = None if done else (start, end)
+        if done and end > start:
+            self.box.setXRange(start, end, padding=0)
+        self._over.update()
+
     def _moved(self, place: QPointF) -> None:
         inside = self.plot.getPlotItem().sceneBoundingRect().contains(place)
-        self._cross = float(self.box.mapSceneToView(place).x()) if inside else None
+        self._cross = self.view().time_at(place.x() * self.view().ratio) if inside else None
         self._over.update()
+
+    def _clicked(self, event: object) -> None:
+        assert hasattr(event, "double")
+        if event.double():
+            self.show_all()
 
     def leaveEvent(self, event: object) -> None:
         """Take the crosshair away."""
         self._cross = None
         self._over.update()
         super().leaveEvent(event)  # type: ignore[arg-type]
-
-    def mouseDoubleClickEvent(self, event: object) -> None:
-        """Show all."""
-        self.show_all()
-        super().mouseDoubleClickEvent(event)  # type: ignore[arg-type]
 
     def zoom(self, factor: float) -> None:
         """Zoom about the middle; less than 1 comes nearer."""
@@ -477,7 +323,7 @@ class TraceChart(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Zoom and pan by keys."""
-        steps = {
+        steps: dict[Qt.Key, Callable[[], None]] = {
             Qt.Key.Key_Plus: lambda: self.zoom(0.7),
             Qt.Key.Key_Equal: lambda: self.zoom(0.7),
             Qt.Key.Key_Minus: lambda: self.zoom(1 / 0.7),
@@ -491,11 +337,38 @@ class TraceChart(QWidget):
             return
         step()
 
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Show where the keys go."""
+        super().focusInEvent(event)
+        self._over.update()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Show that the keys go elsewhere."""
+        super().focusOutEvent(event)
+        self._over.update()
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Fit it anew."""
         super().resizeEvent(event)
         self._soon.start()
 
+    # taking it along
+
     def export_png(self, path: Path) -> None:
         """Write the chart as a picture."""
+        self._fit()
         self.grab().save(str(path), "PNG")
+
+    def export_svg(self, path: Path) -> None:
+        """Write the chart as lines that stay sharp at any size."""
+        self._fit()
+        made = QSvgGenerator()
+        made.setFileName(str(path))
+        made.setSize(self.size())
+        made.setViewBox(QRect(self.rect()))
+        made.setTitle(self.accessibleName())
+        made.setDescription(self.sentence())
+        painter = QPainter(made)
+        painter.fillRect(self.rect(), QColor(look().theme.card))
+        self.paint(painter, vector=True)
+        painter.end()

@@ -1,0 +1,276 @@
+"""What stands about the lines of a chart of traces: numbers, times, words, marks, labels."""
+
+from collections.abc import Mapping, Sequence
+from datetime import UTC, datetime
+from math import ceil, floor, log2
+
+import numpy as np
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPixmap
+
+from pitjournal.domain.moments import show_time, time_zone
+from pitjournal.ui.charts.pyramid import Pyramid
+from pitjournal.ui.charts.spread import spread
+from pitjournal.ui.charts.trace_lines import EventMark, Line, Span, View
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.marks import paint_mark
+from pitjournal.ui.look.theme import bold, colour, font, look
+
+LANE = 17
+"""Height of a lane of event words, px."""
+
+LANES = 3
+TICK = 7
+LABEL = 17
+"""Height of a label, px."""
+
+BETWEEN_TIMES = 84
+BETWEEN_MARKS = 100
+MARK = 5
+STEPS = (1, 2, 5, 10, 15, 30, 60, 120, 180, 360, 720, 1440, 2880, 7200)
+"""Minutes between two times on the axis."""
+
+VALUE_STEPS = (1, 2, 5, 10, 20, 25, 40, 50, 100, 200, 500)
+MIDDLE = Qt.AlignmentFlag.AlignHCenter
+RIGHTWARD = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+
+
+def number(value: float) -> str:
+    """Return a value in whole degrees, with a true minus."""
+    return f"{round(value) + 0}".replace("-", "−")
+
+
+def clock(time: float, zone: str) -> str:
+    """Return a time (s since 1970) as a clock in a zone shows it."""
+    return show_time(datetime.fromtimestamp(time, UTC), zone)
+
+
+def paint_spans(painter: QPainter, view: View, spans: Sequence[Span]) -> None:
+    """Tint stretches, each with its word where the word has room."""
+    theme, area = look().theme, view.area
+    painter.setFont(font(tokens.SMALL))
+    free = area.left()
+    for span in sorted(spans, key=lambda s: s.start):
+        left, right = max(view.x(span.start), area.left()), min(view.x(span.end), area.right())
+        if right <= left:
+            continue
+        band = QRectF(left, area.top(), right - left, area.height())
+        painter.fillRect(band, colour(theme.look, 0.10))
+        room = right - max(left, free) - 10
+        text = painter.fontMetrics().elidedText(span.text, Qt.TextElideMode.ElideRight, int(room))
+        if room > 24:
+            painter.setPen(QColor(theme.quiet))
+            painter.drawText(QPointF(max(left, free) + 6, area.top() + 15), text)
+            free = max(left, free) + 12 + painter.fontMetrics().horizontalAdvance(text)
+
+
+def paint_values(
+    painter: QPainter,
+    view: View,
+    foot: float,
+    target: float | None,
+    band: tuple[float, float] | None,
+) -> None:
+    """Paint the horizontal lines with their numbers, the band about the pit, and the target."""
+    theme, area = look().theme, view.area
+    if band is not None:
+        top, bottom = view.y(max(band)), view.y(min(band))
+        painter.fillRect(
+            QRectF(area.left(), top, area.width(), bottom - top), colour(theme.quiet, 0.10)
+        )
+    painter.setFont(font(tokens.SMALL, tabular=True))
+    span = view.high - view.low
+    most = max(area.height() / 46, 2)
+    step = next((s for s in VALUE_STEPS if span / s <= most), VALUE_STEPS[-1])
+    for place in range(ceil(view.low / step), floor(view.high / step) + 1):
+        y = view.y(place * step)
+        if not area.top() <= y <= foot:
+            continue
+        painter.setPen(QPen(QColor(theme.grid), 1))
+        painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))
+        painter.setPen(QColor(theme.quiet))
+        painter.drawText(QRectF(0, y - 10, area.left() - 8, 20), RIGHTWARD, number(place * step))
+    if target is not None:
+        painter.setPen(QPen(QColor(theme.ember), 1.4, Qt.PenStyle.DotLine))
+        painter.drawLine(
+            QPointF(area.left(), view.y(target)), QPointF(area.right(), view.y(target))
+        )
+
+
+def paint_times(painter: QPainter, view: View, zone: str) -> None:
+    """Paint clock times along the foot, on round times of the cook's zone."""
+    theme, area = look().theme, view.area
+    painter.setPen(QPen(QColor(theme.hairline), 1))
+    painter.drawLine(area.bottomLeft(), area.bottomRight())
+    start, end = view.start, view.end
+    most = max(area.width() / BETWEEN_TIMES, 1)
+    step = next((s for s in STEPS if (end - start) / 60 / s <= most), STEPS[-1]) * 60
+    offset = datetime.fromtimestamp(start, UTC).astimezone(time_zone(zone)).utcoffset()
+    shift = offset.total_seconds() if offset else 0.0
+    painter.setFont(font(tokens.SMALL, tabular=True))
+    painter.setPen(QColor(theme.quiet))
+    time = ceil((start + shift) / step) * step - shift
+    while time <= end:
+        room = QRectF(view.x(time) - 40, area.bottom() + 5, 80, 20)
+        painter.drawText(room, MIDDLE, clock(time, zone))
+        time += step
+
+
+def lanes_of(view: View, events: Sequence[EventMark]) -> list[tuple[EventMark, float, int | None]]:
+    """Return each event in view with the left of its word and its lane, if one has room."""
+    metrics, area = QFontMetricsF(font(tokens.SMALL)), view.area
+    ends = [float("-inf")] * LANES
+    found: list[tuple[EventMark, float, int | None]] = []
+    for event in sorted(events, key=lambda e: e.time):
+        x = view.x(event.time)
+        if not area.left() - 1 <= x <= area.right() + 1:
+            continue
+        width = metrics.horizontalAdvance(event.text)
+        left = min(max(x - width / 2, area.left()), area.right() - width)
+        fits = width <= area.width()
+        lane = next((n for n in range(LANES) if fits and left > ends[n] + 8), None)
+        if lane is not None:
+            ends[lane] = left + width
+        found.append((event, left, lane))
+    return found
+
+
+def paint_events(painter: QPainter, view: View, events: Sequence[EventMark]) -> None:
+    """Paint what happened as ticks with words in lanes; what was planned is dotted."""
+    theme, foot = look().theme, view.area.bottom()
+    painter.setFont(font(tokens.SMALL))
+    for event, left, lane in lanes_of(view, events):
+        x = view.x(event.time)
+        style = Qt.PenStyle.DotLine if event.planned else Qt.PenStyle.SolidLine
+        painter.setPen(QPen(QColor(theme.quiet if event.planned else theme.ink), 2, style))
+        painter.drawLine(QPointF(x, foot - TICK), QPointF(x, foot))
+        if lane is not None:
+            painter.setPen(QColor(theme.quiet))
+            painter.drawText(QPointF(left, foot - TICK - 4 - LANE * lane), event.text)
+
+
+class MarkPictures:
+    """Arms' marks painted once, since a pan paints them many times."""
+
+    def __init__(self) -> None:
+        self._known: dict[tuple[int | None, float], QPixmap] = {}
+
+    def forget(self) -> None:
+        """Paint anew next time."""
+        self._known.clear()
+
+    def paint(self, painter: QPainter, x: float, y: float, arm: int | None, ratio: float) -> None:
+        """Paint a mark about (x, y)."""
+        half = MARK + 3
+        if (arm, ratio) not in self._known:
+            picture = QPixmap(round(2 * half * ratio), round(2 * half * ratio))
+            picture.setDevicePixelRatio(ratio)
+            picture.fill(Qt.GlobalColor.transparent)
+            over = QPainter(picture)
+            paint_mark(over, half, half, arm, MARK)
+            over.end()
+            self._known[arm, ratio] = picture
+        painter.drawPixmap(QPointF(x - half, y - half), self._known[arm, ratio])
+
+
+def mark_spots(
+    view: View, lines: Sequence[Line], pyramids: Mapping[str, Pyramid]
+) -> list[tuple[float, float, int]]:
+    """Return where marks stand on arms' lines: x, y, arm. They move with the line."""
+    arms = [line for line in lines if line.sort == "meat" and line.arm is not None]
+    step = 60 * 2 ** ceil(log2(max(BETWEEN_MARKS * view.ratio / view.scale / 60, 2**-6)))
+    found = []
+    for place, line in enumerate(arms):
+        assert line.arm is not None
+        shift = (place + 0.5) / len(arms)
+        for stop in range(floor(view.start / step), ceil(view.end / step) + 1):
+            time = (stop + shift) * step
+            value = pyramids[line.key].value_at(time) if view.start <= time <= view.end else None
+            if value is not None:
+                found.append((view.x(time), view.y(value), line.arm))
+    return found
+
+
+def ends_of(
+    view: View, lines: Sequence[Line], pyramids: Mapping[str, Pyramid]
+) -> list[tuple[Line, float]]:
+    """Return the lines in view with the value each has where it leaves; twins only once."""
+    found: list[tuple[Line, float]] = []
+    for line in lines:
+        pyramid = pyramids[line.key]
+        last = int(np.searchsorted(line.times, view.end, side="right"))
+        if pyramid.last is None or not last or line.times[-1] < view.start:
+            continue
+        value = float(line.values[last - 1])
+        if not np.isfinite(value):
+            before = np.flatnonzero(np.isfinite(line.values[:last]))
+            if not before.size:
+                continue
+            value = float(line.values[before[-1]])
+        twin = line.sort != "meat" and any(
+            other.sort == line.sort and other.label == line.label for other, _ in found
+        )
+        if not twin:
+            found.append((line, value))
+    return found
+
+
+def end_text(line: Line, value: float) -> str:
+    """Return the label at the end of a line."""
+    return f"{line.label} {number(value)}°" if line.sort == "meat" else line.label
+
+
+def paint_ends(
+    painter: QPainter, view: View, ends: Sequence[tuple[Line, float]], room: float
+) -> None:
+    """Paint labels beside the ends of lines, pushed apart where they would cover each other."""
+    theme, area = look().theme, view.area
+    top, bottom = area.top() + LABEL / 2, area.bottom() - LABEL / 2
+    most = max(int((bottom - top) // LABEL) + 1, 1)
+    left_out = len(ends) - most + 1 if len(ends) > most else 0
+    shown = list(ends[: len(ends) - left_out])
+    wanted = [min(max(view.y(value), top), bottom) for _, value in shown]
+    if left_out:
+        wanted.append(bottom)
+    places = spread(wanted, LABEL, top, bottom)
+    for (line, value), y in zip(shown, places, strict=False):
+        meat = line.sort == "meat"
+        painter.setFont(bold(tokens.SMALL, tabular=True) if meat else font(tokens.SMALL))
+        painter.setPen(QColor(theme.arm(line.arm) if meat else theme.quiet))
+        _label(painter, area.right() + 8, y, room, end_text(line, value))
+    if left_out:
+        painter.setFont(font(tokens.SMALL))
+        painter.setPen(QColor(theme.quiet))
+        _label(painter, area.right() + 8, places[-1], room, f"and {left_out} more")
+
+
+def _label(painter: QPainter, left: float, middle: float, room: float, text: str) -> None:
+    cut = painter.fontMetrics().elidedText(text, Qt.TextElideMode.ElideMiddle, int(room))
+    place = QRectF(left, middle - 10, room + 4, 20)
+    painter.drawText(place, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, cut)
+
+
+def paint_readout(
+    painter: QPainter, view: View, x: float, rows: Sequence[tuple[Line | None, str]]
+) -> None:
+    """Paint the upright line of the crosshair with a small card of the values there."""
+    theme, area = look().theme, view.area
+    painter.setPen(QPen(QColor(theme.quiet), 1))
+    painter.drawLine(QPointF(x, area.top()), QPointF(x, area.bottom()))
+    most = max(int((area.height() - 14) // LABEL), 1)
+    shown = rows[:most]
+    painter.setFont(font(tokens.SMALL, tabular=True))
+    metrics = painter.fontMetrics()
+    width = max(metrics.horizontalAdvance(text) for _, text in shown) + 36
+    height = LABEL * len(shown) + 12
+    left = x + 10 if x + 10 + width < area.right() else max(x - 10 - width, area.left())
+    painter.setPen(QPen(QColor(theme.hairline), theme.edge))
+    painter.setBrush(QColor(theme.card))
+    painter.drawRoundedRect(QRectF(left, area.top() + 4, width, height), 8, 8)
+    for place, (line, text) in enumerate(shown):
+        foot = area.top() + 22 + LABEL * place
+        if line is not None and line.sort == "meat":
+            paint_mark(painter, left + 14, foot - 5, line.arm, MARK)
+        painter.setFont(font(tokens.SMALL, tabular=True) if line else bold(tokens.SMALL))
+        painter.setPen(QColor(theme.ink))
+        painter.drawText(QPointF(left + (26 if line else 10), foot), text)

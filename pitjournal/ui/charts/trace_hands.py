@@ -1,0 +1,49 @@
+"""What takes the mouse on a chart of traces, and what is painted over it."""
+
+from collections.abc import Callable
+from typing import Any
+
+import pyqtgraph as pg
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QPainter
+from PySide6.QtWidgets import QWidget
+
+
+class DayBox(pg.ViewBox):  # type: ignore[misc]
+    """Drag pans; drag with Shift brushes a stretch; the wheel zooms where it is the chart's."""
+
+    def __init__(self, wheel_zooms: Callable[[], bool], brush: Callable[..., None]) -> None:
+        super().__init__(enableMenu=False, defaultPadding=0.0)
+        self._wheel_zooms, self._brush = wheel_zooms, brush
+        self.setMouseEnabled(x=True, y=False)
+
+    def mouseDragEvent(self, event: Any, axis: int | None = None) -> None:  # noqa: ANN401
+        """Pan, or brush the stretch to zoom to."""
+        if not event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
+            super().mouseDragEvent(event, axis=axis)
+            return
+        event.accept()
+        ends = [self.mapToView(place).x() for place in (event.buttonDownPos(), event.pos())]
+        self._brush(min(ends), max(ends), done=event.isFinish())
+
+    def wheelEvent(self, event: Any, axis: int | None = None) -> None:  # noqa: ANN401
+        """Zoom, unless the wheel is meant for the page that the chart scrolls with."""
+        if self._wheel_zooms():
+            super().wheelEvent(event, axis=axis)
+        else:
+            event.ignore()
+
+
+class Over(QWidget):
+    """Paints the chart over the plot, which only takes the hands."""
+
+    def __init__(self, chart: QWidget, paint: Callable[[QPainter], None]) -> None:
+        super().__init__(chart)
+        self._paint = paint
+        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+
+    def paintEvent(self, _event: object) -> None:
+        """Paint it."""
+        painter = QPainter(self)
+        self._paint(painter)
+        painter.end()

@@ -1,0 +1,160 @@
+"""Paint long lines so that a pan moves the picture and paints only what has come into view."""
+
+from collections.abc import Sequence
+
+import numpy as np
+import pyqtgraph as pg
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen, QPixmap
+
+from pitjournal.ui.charts.pyramid import Pyramid
+from pitjournal.ui.charts.trace_lines import Array, Line, View
+from pitjournal.ui.look.theme import look
+
+MARGIN = 6
+"""Lines are painted a little beyond a strip, so that no seam shows, px."""
+
+DASHES = {"pit": (4.0, 3.0), "air": (1.0, 3.0), "other": (1.0, 2.0)}
+"""Dash and gap, in widths of the line."""
+
+
+class TraceLayer:
+    """Lines with their pyramids, and the picture of them that was painted last."""
+
+    def __init__(self) -> None:
+        self.lines: tuple[Line, ...] = ()
+        self.pyramids: dict[str, Pyramid] = {}
+        self._made_of: dict[str, tuple[Array, Array]] = {}
+        self._picture = QPixmap()
+        self._view: View | None = None
+        self._phases: dict[str, tuple[int, float]] = {}
+
+    def show_lines(self, lines: Sequence[Line]) -> None:
+        """Take lines; one whose arrays are the same objects as before keeps its pyramid."""
+        pyramids, made_of = {}, {}
+        for line in lines:
+            known = self._made_of.get(line.key)
+            same = known and known[0] is line.times and known[1] is line.values
+            pyramids[line.key] = (
+                self.pyramids[line.key] if same else Pyramid(line.times, line.values)
+            )
+            made_of[line.key] = line.times, line.values
+        self.lines, self.pyramids, self._made_of = tuple(lines), pyramids, made_of
+        self.forget()
+
+    def forget(self) -> None:
+        """Paint anew next time."""
+        self._view = None
+
+    def paint(self, painter: QPainter, view: View, *, vector: bool = False) -> None:
+        """Paint the lines of a view; as lines rather than a picture where `vector`."""
+        if vector:
+            painter.save()
+            painter.setClipRect(view.area)
+            painter.translate(view.area.topLeft())
+            painter.scale(1 / view.ratio, 1 / view.ratio)
+            self._stroke_all(painter, view, None, 0, view.size[0])
+            painter.restore()
+            return
+        self._bring(view)
+        painter.drawPixmap(view.area, self._picture, QRectF(self._picture.rect()))
+
+    def _bring(self, view: View) -> None:
+        """Bring the picture to a view."""
+        width, height = view.size
+        before = self._view
+        moved = view.first - before.first if before is not None else width
+        if before is None or not view.beside(before) or abs(moved) >= width:
+            self._picture = QPixmap(max(width, 1), max(height, 1))
+            self._picture.fill(Qt.GlobalColor.transparent)
+            self._phases = {}
+            before, left, right = None, 0, width
+        elif moved == 0:
+            return
+        else:
+            self._picture.scroll(-moved, 0, self._picture.rect())
+            left, right = (width - moved, width) if moved > 0 else (0, -moved)
+        painter = QPainter(self._picture)
+        strip = QRectF(left, 0, right - left, height)
+        painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_Source)
+        painter.fillRect(strip, Qt.GlobalColor.transparent)
+        painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_SourceOver)
+        painter.setClipRect(strip)
+        self._stroke_all(painter, view, before, left, right)
+        painter.end()
+        self._view = view
+
+    def _stroke_all(
+        self, painter: QPainter, view: View, before: View | None, left: int, right: int
+    ) -> None:
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        # What steps back is painted first, and the control last.
+        order = sorted(self.lines, key=lambda line: (line.sort == "meat", line.arm == 0))
+        for line in order:
+            self._stroke(painter, line, view, before, left, right)
+
+    def _stroke(  # noqa: PLR0917 - one line of one strip of one view
+        self,
+        painter: QPainter,
+        line: Line,
+        view: View,
+        before: View | None,
+        left: int,
+        right: int,
+    ) -> None:
+        pyramid = self.pyramids[line.key]
+        level = pyramid.level(view.scale)
+        shown = pyramid.indices(view.time_at(left - MARGIN), view.time_at(right + MARGIN), level)
+        if not shown.size:
+            return
+        pen = self._pen(line, view.ratio)
+        dashes = DASHES.get(line.sort)
+        if dashes:
+            whole = pyramid.indices(
+                min(view.start, before.start if before else view.start),
+                max(view.end, before.end if before else view.end),
+                level,
+            )
+            places = np.union1d(whole, shown)
+            lengths = self._lengths(pyramid, places, view)
+            known = self._phases.get(line.key, (int(places[0]), 0.0))
+            base = known[1] - lengths[np.searchsorted(places, known[0])]
+            phase = base + lengths[np.searchsorted(places, shown[0])]
+            middle = (view.start + view.end) / 2
+            stay = min(int(np.searchsorted(pyramid.times[places], middle)), places.size - 1)
+            self._phases[line.key] = int(places[stay]), float(base + lengths[stay])
+            width = pen.widthF()
+            pen.setDashOffset(float(phase % (sum(dashes) * width)) / width)
+        painter.setPen(pen)
+        times, values = pyramid.points(shown)
+        if times.size == 1:
+            painter.drawPoint(QPointF(*(float(v[0]) for v in _spots(view, times, values))))
+            return
+        painter.drawPath(pg.arrayToQPath(*_spots(view, times, values), connect="finite"))
+
+    @staticmethod
+    def _lengths(pyramid: Pyramid, places: np.ndarray, view: View) -> Array:
+        """Return the way along the line to each reading, device px."""
+        x, y = _spots(view, pyramid.times[places], pyramid.values[places])
+        return np.append(0.0, np.nancumsum(np.hypot(np.diff(x), np.diff(y))))
+
+    @staticmethod
+    def _pen(line: Line, ratio: float) -> QPen:
+        theme = look().theme
+        meat = line.sort == "meat"
+        pen = QPen(QColor(theme.arm(line.arm) if meat else theme.quiet))
+        pen.setWidthF(theme.line * (1.0 if meat else 0.55) * ratio)
+        pen.setJoinStyle(Qt.PenJoinStyle.BevelJoin)
+        pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+        dashes = DASHES.get(line.sort)
+        if dashes:
+            pen.setDashPattern(list(dashes))
+        return pen
+
+
+def _spots(view: View, times: Array, values: Array) -> tuple[Array, Array]:
+    """Return where readings stand in the picture, device px."""
+    x = (times - view.anchor) * view.scale - view.first
+    y = (view.high - values) * (view.size[1] / (view.high - view.low))
+    return x, y
