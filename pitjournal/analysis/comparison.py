@@ -74,6 +74,8 @@ class Difference:
     method: str
     why: str
     worked: Worked | None = None
+    se: float | None = None
+    df: float | None = None
 
     @property
     def tells(self) -> bool:
@@ -181,6 +183,8 @@ def _difference(
         method=method,
         why=why,
         worked=_worked(control, arm, method, found.df),
+        se=found.se,
+        df=found.df,
     )
 
 

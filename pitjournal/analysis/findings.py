@@ -1,13 +1,15 @@
 """What one cook showed: everything the page draws and the summary tells, worked out once."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from pitjournal.analysis import wording
+from pitjournal.analysis.across_cooks import Across, across_cooks
 from pitjournal.analysis.comparison import (
     ArmSummary,
     Difference,
+    PieceValues,
     compare,
     correct_for_looks,
     number,
@@ -56,6 +58,7 @@ class Findings:
     fuel: Fuel
     safety: tuple[SafetyFact, ...]
     words: tuple[str, ...]
+    across: tuple[Across, ...] = ()
 
     @property
     def declared(self) -> tuple[Difference, ...]:
@@ -63,12 +66,13 @@ class Findings:
         return tuple(d for d in self.differences if d.declared)
 
 
-def findings_of(
+def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     whole: WholeCook,
     values: CookValues,
     catalogue: Catalogue,
     readings: Readings,
     system: UnitSystem,
+    others: Sequence[tuple[WholeCook, PieceValues]] = (),
 ) -> Findings:
     """Work out what a cook showed.
 
@@ -82,6 +86,8 @@ def findings_of(
         Gives a trace's samples.
     system
         The units of the sentences; numbers stay in storage units.
+    others
+        Cooks that may have made the same comparison, this one among them.
     """
     outcome = catalogue.get(whole.cook.outcome or "")
     sealed = any(session.state is not TastingState.REVEALED for session in whole.tastings)
@@ -95,6 +101,9 @@ def findings_of(
         differences += compare(arms, outcome.key, declared=True)
     explored = _explored(whole, values, catalogue, outcome)
     differences += correct_for_looks(explored)
+    across: tuple[Across, ...] = ()
+    if outcome is not None and not blind:
+        across = across_cooks(whole, outcome.key, others)
     ledger = ledger_of(whole, pieces, catalogue, outcome.key if outcome else None)
     bounds = leeways(whole)
     cook = values.cook
@@ -113,10 +122,18 @@ def findings_of(
         about=_about(whole, values, catalogue),
         fuel=fuel,
         safety=facts_of(whole, readings),
-        words=_words(
-            whole, values, outcome, arms, differences, ledger, bounds, system, blind=blind
-        ),
+        words=_words(whole, values, outcome, arms, differences, ledger, bounds, system, blind=blind)
+        + _over_cooks(across, outcome, system),
+        across=across,
     )
+
+
+def _over_cooks(
+    across: tuple[Across, ...], outcome: Variable | None, system: UnitSystem
+) -> tuple[str, ...]:
+    if outcome is None:
+        return ()
+    return tuple(wording.across_sentence(joined, outcome, system) for joined in across)
 
 
 def _bare_arms(whole: WholeCook) -> tuple[ArmSummary, ...]:
@@ -221,7 +238,10 @@ def as_json(found: Findings) -> dict[str, Any]:
             }
             for arm in found.arms
         ],
-        "differences": [_difference(found, d) for d in found.differences],
+        "differences": [
+            *(_difference(found, d) for d in found.differences),
+            *(_joined(found, joined) for joined in found.across),
+        ],
         "ledger": [
             {
                 "arm": row.arm,
@@ -256,6 +276,23 @@ def as_json(found: Findings) -> dict[str, Any]:
             for fact in found.safety
         ],
         "words": list(found.words),
+    }
+
+
+def _joined(found: Findings, joined: Across) -> Mapping[str, Any]:
+    assert found.outcome is not None
+    return {
+        "arm": joined.arm,
+        "outcome": found.outcome.key,
+        "declared": True,
+        "estimate": joined.estimate,
+        "low": joined.low,
+        "high": joined.high,
+        "unit": STORED[difference_of(found.outcome.dimension)],
+        "pieces": joined.pieces,
+        "cooks": len(joined.cooks),
+        "method": joined.method,
+        "could_show": None,
     }
 
 

@@ -6,6 +6,7 @@ interval leaves out none; else it is "not enough to tell", with what this cook c
 
 from collections.abc import Sequence
 
+from pitjournal.analysis.across_cooks import Across
 from pitjournal.analysis.comparison import ArmSummary, Difference
 from pitjournal.analysis.ledger import LedgerRow
 from pitjournal.analysis.leeway import NOT_PAST, ArmLeeway, span
@@ -97,6 +98,24 @@ def ledger_sentence(rows: Sequence[LedgerRow], system: UnitSystem) -> str:
     mine = [row for row in worth if row.arm == arm][:MOST_LEDGER]
     parts = [f"{row.variable.label} {step(row.difference, row.variable, system)}" for row in mine]
     return f"But {arm} also differed in {' and '.join(parts)}."
+
+
+def across_sentence(joined: Across, variable: Variable, system: UnitSystem) -> str:
+    """Return what the same comparison showed over several cooks."""
+    size = step(joined.estimate, variable, system)
+    count = counted(len(joined.cooks))
+    if joined.low is None or joined.high is None:
+        return f"Over {count} cooks: {joined.arm} {size}; no interval."
+    bounds = interval(joined.low, joined.high, variable, system)
+    if joined.tells:
+        return (
+            f"Over {count} cooks of the same comparison: {joined.arm}, {variable.label} {size} "
+            f"(95 % interval {bounds})."
+        )
+    return (
+        f"Over {count} cooks of the same comparison, {joined.arm}: still not enough to tell "
+        f"({size}, 95 % interval {bounds})."
+    )
 
 
 def leeway_sentence(leeways: Sequence[ArmLeeway]) -> str:

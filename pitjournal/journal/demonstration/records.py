@@ -60,14 +60,22 @@ def set_up(
     return Setup(plan, pieces_lot, lit, cook, arms, pieces, bought)
 
 
-def outside(lit: datetime, lot: np.random.Generator) -> float:
-    """Return the day's temperature, °C: warm in July, cold in January, and a lot."""
-    day = lit.timetuple().tm_yday
+LAST_DAY = 325
+"""The day of the year on which the scenario ends, whatever the calendar says: 21 November."""
+
+
+def outside(plan: CookPlan, lot: np.random.Generator) -> float:
+    """Return the day's temperature, °C: warm in July, cold in January, and a lot.
+
+    The seasons are those of the scenario, so that what it hides does not change with the day
+    on which it is made.
+    """
+    day = (LAST_DAY - plan.days_ago) % 365
     return round(13.0 - 12.0 * float(np.cos(2 * np.pi * (day - 20) / 365)) + lot.normal(0, 2.5), 1)
 
 
 def _cook(plan: CookPlan, lit: datetime, cooker_id: str, lot: np.random.Generator) -> Cook:
-    ambient = outside(lit, lot)
+    ambient = outside(plan, lot)
     watched = bool(lot.random() < 0.7)
     stop = "Each comes off at the first check that feels 4."
     if plan.series:

@@ -4,8 +4,14 @@ from typing import TYPE_CHECKING
 
 from pitjournal.units import UnitSystem
 
+MOST_OTHERS = 400
+"""So many of the newest cooks are looked through for the same comparison."""
+
 if TYPE_CHECKING:
+    from pitjournal.analysis.comparison import PieceValues
+    from pitjournal.analysis.derived import Values
     from pitjournal.analysis.findings import Findings
+    from pitjournal.domain.whole_cook import WholeCook
     from pitjournal.journal.journal import Journal
 
 
@@ -22,7 +28,23 @@ def findings(journal: "Journal", cook_id: str, system: UnitSystem) -> "Findings"
 
     whole = journal.whole(cook_id)
     values = values_of(whole, journal.samples)
-    return findings_of(whole, values, journal.catalogue(), journal.samples, system)
+    others = _comparisons(journal, cook_id) if whole.control is not None else []
+    return findings_of(whole, values, journal.catalogue(), journal.samples, system, others)
+
+
+def _comparisons(journal: "Journal", cook_id: str) -> "list[tuple[WholeCook, PieceValues]]":
+    """Return the newest cooks that compared anything, with their pieces' values."""
+    lines = journal.cook_lines(most=MOST_OTHERS)
+    ids = [line.id for line in lines if line.has_control]
+    if cook_id not in ids:
+        ids.append(cook_id)
+    values: dict[str, dict[str, Values]] = {}
+    for owner, cook, level, found in journal.values(ids):
+        if level == "piece":
+            values.setdefault(cook, {})[owner] = dict(found)
+    wholes = journal.wholes(ids)
+    ordered = sorted(wholes.values(), key=lambda whole: whole.cook.starts_at)
+    return [(whole, values.get(whole.cook.id, {})) for whole in ordered]
 
 
 def headlines(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> dict[str, str]:

@@ -164,6 +164,44 @@ def fuel_line(shown: Shown) -> str:
     return ", ".join(parts) + "."
 
 
+def across_rows(shown: Shown) -> list[DifferenceRow]:
+    """Return each cook that made the same comparison, and the joined difference below them."""
+    variable = shown.found.outcome
+    if variable is None:
+        return []
+    what = difference_of(variable.dimension)
+
+    def there(value: float | None) -> float | None:
+        return None if value is None else float(to_display(value, what, shown.system))
+
+    rows = []
+    for joined in shown.found.across:
+        for cook in joined.cooks[-6:]:
+            size = step(cook.estimate, variable, shown.system)
+            name = f"Cook {cook.number}, {joined.arm}"
+            estimate = there(cook.estimate) or 0.0
+            rows.append(
+                DifferenceRow(
+                    name, joined.look, cook.title, size, estimate, there(cook.low), there(cook.high)
+                )
+            )
+        words = "all together" if joined.tells else "all together: not enough to tell"
+        size = step(joined.estimate, variable, shown.system)
+        estimate = there(joined.estimate) or 0.0
+        rows.append(
+            DifferenceRow(
+                f"{len(joined.cooks)} cooks, {joined.arm}",
+                joined.look,
+                words,
+                size,
+                estimate,
+                there(joined.low),
+                there(joined.high),
+            )
+        )
+    return rows
+
+
 def explored(shown: Shown) -> list[tuple[str, Sequence[str]]]:
     """Return the exploratory differences: label and arm, difference, interval, what it says."""
     rows: list[tuple[str, Sequence[str]]] = []

@@ -40,6 +40,7 @@ class FindingsPage(CookPage):
         self.points_card, self.difference_card = self._points_card(), self._difference_card()
         self.ledger_card, self.window_card = self._ledger_card(), self._window_card()
         about, day = self._about_card(), self._chart_card()
+        self.across_card = self._across_card()
         self.explored_card, safety = self._explored_card(), self._safety_card()
         cards = Reflow(
             {
@@ -51,8 +52,9 @@ class FindingsPage(CookPage):
                 self.window_card: (2, 0, 1, 7),
                 about: (2, 7, 1, 5),
                 day: (3, 0, 1, 12),
-                self.explored_card: (4, 0, 1, 7),
-                safety: (4, 7, 1, 5),
+                self.across_card: (4, 0, 1, 12),
+                self.explored_card: (5, 0, 1, 7),
+                safety: (5, 7, 1, 5),
             },
             {
                 said: (0, 0, 1, 12),
@@ -63,8 +65,9 @@ class FindingsPage(CookPage):
                 self.window_card: (3, 0, 1, 12),
                 about: (4, 0, 1, 12),
                 day: (5, 0, 1, 12),
-                self.explored_card: (6, 0, 1, 12),
-                safety: (7, 0, 1, 12),
+                self.across_card: (6, 0, 1, 12),
+                self.explored_card: (7, 0, 1, 12),
+                safety: (8, 0, 1, 12),
             },
         )
         self._stack.addWidget(scrolled(column(cards), "findings"))
@@ -141,6 +144,12 @@ class FindingsPage(CookPage):
         self.strip = TimelineStrip()
         card.body.addWidget(self.chart)
         card.body.addWidget(self.strip)
+        return card
+
+    def _across_card(self) -> Card:
+        card = Card("The same comparison in several cooks (random effects, REML, Hartung–Knapp)")
+        self.across = DifferenceChart()
+        card.body.addWidget(self.across)
         return card
 
     def _explored_card(self) -> Card:
@@ -228,6 +237,10 @@ class FindingsPage(CookPage):
         self.windows.show_rows(rows)
         self.about.show_rows(*model.about(shown))
         self.fuel.setText(model.fuel_line(shown))
+        across = model.across_rows(shown)
+        self.across_card.setVisible(bool(across))
+        self.across.show_rows(across, model.caption(shown))
+        self.across.setMinimumHeight(tokens.FOREST_ROW * len(across) + tokens.BAND_HEIGHT)
         explored = model.explored(shown)
         self.explored_card.setVisible(bool(explored))
         heads = [("difference", None), ("95 % interval", None), ("", None)]

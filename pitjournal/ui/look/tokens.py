@@ -165,6 +165,9 @@ PANEL_HEIGHT = 460
 CHART_HEIGHT, SMALL_CHART_HEIGHT = 300, 190
 """The least heights of charts, px."""
 
+FOREST_ROW = 50
+"""A cook's line among several that made the same comparison, px."""
+
 BAND_HEIGHT = 96
 """The band of the clock on the bench, px."""
 

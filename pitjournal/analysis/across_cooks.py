@@ -1,0 +1,155 @@
+"""The same comparison made in several cooks, joined by random effects."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from pitjournal.analysis.comparison import Difference, PieceValues, compare, summaries
+from pitjournal.domain.cook import Arm, CookStatus
+from pitjournal.domain.treatment import TreatmentKind
+from pitjournal.domain.whole_cook import WholeCook
+
+LEAST = 2
+"""Fewer cooks are not joined."""
+
+
+@dataclass(frozen=True)
+class CookEffect:
+    """What one cook showed of the comparison, storage unit."""
+
+    cook_id: str
+    number: int
+    title: str
+    estimate: float
+    low: float | None
+    high: float | None
+    pieces: int
+
+
+@dataclass(frozen=True)
+class Across:
+    """An arm against its control over all cooks that compared them.
+
+    `low` and `high` bound the mean difference (95 %); `next_low` and `next_high` where the true
+    difference of one further cook would lie.
+    """
+
+    arm: str
+    control: str
+    look: int
+    cooks: tuple[CookEffect, ...]
+    estimate: float
+    low: float | None
+    high: float | None
+    next_low: float | None
+    next_high: float | None
+    pieces: int
+    method: str
+
+    @property
+    def tells(self) -> bool:
+        """Whether the interval leaves out no difference."""
+        return self.low is not None and self.high is not None and (self.low > 0 or self.high < 0)
+
+
+def way_of(whole: WholeCook, arm: Arm) -> str:
+    """Return what an arm does, so that it is found again in other cooks.
+
+    Its treatments where it has any but "left alone", else its name.
+    """
+    kinds = sorted({str(t.kind) for t in whole.treatments if t.arm_id == arm.id})
+    plain = str(TreatmentKind.NONE)
+    if kinds and kinds != [plain]:
+        return " + ".join(kind for kind in kinds if kind != plain)
+    return plain if kinds == [plain] else arm.name.strip().casefold()
+
+
+def across_cooks(
+    whole: WholeCook, key: str, others: Sequence[tuple[WholeCook, PieceValues]]
+) -> tuple[Across, ...]:
+    """Join what this and other cooks showed, for each arm of this cook.
+
+    Parameters
+    ----------
+    whole
+        The cook whose comparison it is.
+    key
+        The catalogue key of the outcome.
+    others
+        All cooks that may have made it too, this one among them, with their pieces' values.
+    """
+    control = whole.control
+    if control is None:
+        return ()
+    base = way_of(whole, control)
+    found = []
+    for arm in whole.arms:
+        if arm.control:
+            continue
+        made = [
+            (cook, difference)
+            for cook, values in others
+            for difference in _same(cook, values, key, way_of(whole, arm), base)
+        ]
+        joined = _join(arm.name, control.name, whole.arm_index(arm.id) or 0, made)
+        if joined is not None:
+            found.append(joined)
+    return tuple(found)
+
+
+def _same(cook: WholeCook, values: PieceValues, key: str, way: str, base: str) -> list[Difference]:
+    """Return a cook's difference between the same two ways, at most one."""
+    if cook.control is None or cook.cook.status is CookStatus.PLANNED:
+        return []
+    if way_of(cook, cook.control) != base:
+        return []
+    wanted = {arm.id for arm in cook.arms if not arm.control and way_of(cook, arm) == way}
+    differences = compare(summaries(cook, values, key), key, declared=False)
+    return [d for d in differences if d.arm_id in wanted and d.estimate is not None][:1]
+
+
+def _join(
+    name: str, control: str, look: int, made: Sequence[tuple[WholeCook, Difference]]
+) -> Across | None:
+    if len(made) < LEAST:
+        return None
+    from pitjournal.science.pooled import (  # noqa: PLC0415 - scipy, when first needed
+        random_effects,
+        shared_variances,
+    )
+
+    leverages = [_leverage(difference) for _, difference in made]
+    residuals = [
+        math.nan if d.se is None else d.se**2 / leverage
+        for (_, d), leverage in zip(made, leverages, strict=True)
+    ]
+    variances = shared_variances(residuals, [d.df or 0.0 for _, d in made], leverages)
+    effects = [d.estimate or 0.0 for _, d in made]
+    joined = random_effects(effects, variances)
+    if not math.isfinite(joined.estimate) or joined.n < LEAST:
+        return None
+    cooks = tuple(
+        CookEffect(
+            c.cook.id, c.cook.number, c.cook.title, d.estimate or 0.0, d.low, d.high, d.pieces
+        )
+        for c, d in made
+    )
+    return Across(
+        name,
+        control,
+        look,
+        cooks,
+        joined.estimate,
+        joined.low,
+        joined.high,
+        joined.prediction_low,
+        joined.prediction_high,
+        sum(cook.pieces for cook in cooks),
+        joined.method,
+    )
+
+
+def _leverage(difference: Difference) -> float:
+    """Return what turns the spread between pieces into that of a difference: 1/n + 1/m."""
+    half = max(difference.pieces / 2, 1.0)
+    return 2 / half

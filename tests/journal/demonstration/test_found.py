@@ -1,0 +1,78 @@
+"""What the journal's own findings and trends say of what is hidden in the scenario.
+
+The truth was written by hand, apart from the program (`truth.json`).
+"""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from pitjournal.analysis.trends.question import By, Question, Sign, Where
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal import Journal
+from pitjournal.units import UnitSystem
+
+TRUTH: dict[str, list[dict[str, Any]]] = json.loads(
+    (Path(__file__).parent / "truth.json").read_text(encoding="utf-8")
+)
+
+
+def truth(part: str, what: str) -> dict[str, Any]:
+    return next(entry for entry in TRUTH[part] if entry["what"].startswith(what))
+
+
+def a_comparison(cooks: list[WholeCook], *names: str) -> WholeCook:
+    wanted = set(names)
+    return next(w for w in cooks if {arm.name for arm in w.arms} == wanted and w.checks)
+
+
+def test_that_injecting_is_found_over_cooks_and_needling_is_not(
+    demonstration: Journal, cooks: list[WholeCook]
+) -> None:
+    whole = a_comparison(cooks, "Left alone", "Injected", "Needled")
+    found = demonstration.findings(whole.cook.id, UnitSystem.US)
+    injected, needled = found.across
+    hidden = truth("found", "injecting makes ribs")
+    assert abs(injected.estimate - hidden["true"]) <= hidden["within"]
+    assert injected.tells
+    assert not needled.tells
+    assert "still not enough to tell" in " ".join(found.words)
+
+
+def test_that_a_dry_brine_is_found_juicier_by_trends_inside_cooks(demonstration: Journal) -> None:
+    hidden = truth("found", "a dry brine")
+    question = Question(
+        "score.juiciness",
+        (By("treatment"),),
+        (Where("cut", Sign.IS, ("chicken thighs",)),),
+        within=True,
+    )
+    answer = demonstration.trends.ask(question, UnitSystem.US)
+    means = {group.key[0]: group.mean for group in answer.groups}
+    difference = means["dry-brined"] - means["left alone"]
+    assert difference == pytest.approx(hidden["true"], abs=hidden["within"])
+
+
+def test_that_the_compressed_log_is_found_to_burn_less(demonstration: Journal) -> None:
+    hidden = truth("found", "the compressed log")
+    question = Question("fuel_rate", (By("cooker"), By("fuel")))
+    answer = demonstration.trends.ask(question, UnitSystem.US)
+    rates = {group.key: group.mean for group in answer.groups}
+    ratios = [
+        rates[cooker, "compressed log"] / rates[cooker, "lump"]
+        for cooker in ("the gravity box", "the old drum")
+    ]
+    mean = sum(ratios) / len(ratios)
+    assert mean == pytest.approx(hidden["true"], abs=hidden["within"])
+
+
+def test_that_no_score_of_a_running_cook_leaks(
+    demonstration: Journal, cooks: list[WholeCook]
+) -> None:
+    blind = [w for w in cooks if any(str(s.state) != "revealed" for s in w.tastings)]
+    assert blind
+    for whole in blind:
+        rows = demonstration.values([whole.cook.id])
+        assert not any(key.startswith("score.") for row in rows for key in row[3])
