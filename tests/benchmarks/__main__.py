@@ -8,7 +8,16 @@ from pathlib import Path
 
 from tests.benchmarks.measure import Measurement
 
-NAMES = ("startup", "tap", "list-open", "page-switch", "typing", "chart-pan", "trends-warm")
+NAMES = (
+    "startup",
+    "tap",
+    "list-open",
+    "page-switch",
+    "typing",
+    "chart-pan",
+    "chart-length",
+    "trends-warm",
+)
 
 
 def main() -> int:

@@ -81,13 +81,18 @@ class Pyramid:
         breaks = np.flatnonzero(np.diff(np.searchsorted(self._gaps, indices, side="right"))) + 1
         return np.insert(times, breaks, times[breaks - 1]), np.insert(values, breaks, np.nan)
 
+    def values_at(self, times: Array) -> Array:
+        """Return the values between the readings about each time; NaN across a gap and outside."""
+        if not self.times.size:
+            return np.full(np.shape(times), np.nan)
+        values = np.interp(times, self.times, self.values, left=np.nan, right=np.nan)
+        if self._gaps.size:
+            after = np.searchsorted(self.times, times)
+            met = self.times[np.minimum(after, self.times.size - 1)] == times
+            values[np.isin(after, self._gaps) & ~met] = np.nan
+        return values
+
     def value_at(self, time: float) -> float | None:
         """Return the value between the two readings about a time; none across a gap."""
-        if not self.times.size or not self.times[0] <= time <= self.times[-1]:
-            return None
-        after = int(np.searchsorted(self.times, time))
-        if self.times[after] != time and after in self._gaps:
-            return None
-        near = slice(max(after - 1, 0), after + 1)
-        value = float(np.interp(time, self.times[near], self.values[near]))
+        value = float(self.values_at(np.array([time]))[0])
         return value if np.isfinite(value) else None

@@ -54,12 +54,14 @@ class TraceChart(QWidget):
         self._view: View | None = None
         self._cross: float | None = None
         self._brushed: tuple[float, float] | None = None
+        self._lanes = 0.0
         self.setAccessibleName("chart of the cook")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMinimumSize(300, 180)
         self._layout = QVBoxLayout(self)
         self.box = DayBox(self.wheel_zooms, self.brush)
-        self.plot = pg.PlotWidget(viewBox=self.box, background=None)
+        self.plot = pg.GraphicsView(background=None)
+        self.plot.setCentralItem(self.box)
         self._undress()
         self._layout.addWidget(self.plot)
         self._over = Over(self, self.paint)
@@ -72,17 +74,12 @@ class TraceChart(QWidget):
         self._fit()
 
     def _undress(self) -> None:
-        """Leave of pyqtgraph's plot only what takes the mouse."""
-        self.plot.setFrameShape(pg.PlotWidget.Shape.NoFrame)
+        """Leave of pyqtgraph's view only what takes the mouse."""
+        self.plot.setFrameShape(pg.GraphicsView.Shape.NoFrame)
         self.plot.setStyleSheet("background: transparent;")
         self.plot.viewport().setAutoFillBackground(False)
         self.plot.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.plot.setMinimumSize(1, 1)
-        item = self.plot.getPlotItem()
-        item.hideAxis("left")
-        item.hideAxis("bottom")
-        item.hideButtons()
-        item.setContentsMargins(0, 0, 0, 0)
 
     # what it shows
 
@@ -150,8 +147,8 @@ class TraceChart(QWidget):
         ends += [v for v in (self.target, *(self.band or ())) if v is not None]
         low, high = min(ends, default=0.0), max(ends, default=1.0)
         room = max(high - low, 10.0)
-        height = max(self.plot.height() - TOP, 60)
-        lanes = min(self._lanes_height() / height, 0.5)
+        self._lanes = self._lanes_height()
+        lanes = min(self._lanes / max(self.plot.height() - TOP, 60), 0.5)
         whole = (room * 1.06 + 0.02 * room) / (1 - lanes)
         return high + 0.06 * room - whole, high + 0.06 * room
 
@@ -209,7 +206,7 @@ class TraceChart(QWidget):
             return
         view = self.view()
         dress.paint_spans(painter, view, self.spans)
-        foot = view.area.bottom() - self._lanes_height()
+        foot = view.area.bottom() - self._lanes
         dress.paint_values(painter, view, foot, self.target, self.band)
         dress.paint_times(painter, view, self.zone)
         self._layer.paint(painter, view, vector=vector)
@@ -297,7 +294,7 @@ class TraceChart(QWidget):
         self._over.update()
 
     def _moved(self, place: QPointF) -> None:
-        inside = self.plot.getPlotItem().sceneBoundingRect().contains(place)
+        inside = self.box.sceneBoundingRect().contains(place)
         self._cross = self.view().time_at(place.x() * self.view().ratio) if inside else None
         self._over.update()
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
-from math import ceil, floor, log2
+from math import ceil, floor, isfinite, log2
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -179,15 +179,19 @@ def mark_spots(
     """Return where marks stand on arms' lines: x, y, arm. They move with the line."""
     arms = [line for line in lines if line.sort == "meat" and line.arm is not None]
     step = 60 * 2 ** ceil(log2(max(BETWEEN_MARKS * view.ratio / view.scale / 60, 2**-6)))
-    found = []
+    found: list[tuple[float, float, int]] = []
     for place, line in enumerate(arms):
         assert line.arm is not None
         shift = (place + 0.5) / len(arms)
-        for stop in range(floor(view.start / step), ceil(view.end / step) + 1):
-            time = (stop + shift) * step
-            value = pyramids[line.key].value_at(time) if view.start <= time <= view.end else None
-            if value is not None:
-                found.append((view.x(time), view.y(value), line.arm))
+        stops = np.arange(floor(view.start / step), ceil(view.end / step) + 1)
+        times = (stops + shift) * step
+        times = times[(times >= view.start) & (times <= view.end)]
+        values = pyramids[line.key].values_at(times)
+        found += [
+            (view.x(time), view.y(value), line.arm)
+            for time, value in zip(times.tolist(), values.tolist(), strict=True)
+            if isfinite(value)
+        ]
     return found
 
 

@@ -1,18 +1,25 @@
 """Paint long lines so that a pan moves the picture and paints only what has come into view."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 import pyqtgraph as pg
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPixmap
 
-from pitjournal.ui.charts.pyramid import Pyramid
+from pitjournal.ui.charts.pyramid import Indices, Pyramid
 from pitjournal.ui.charts.trace_lines import Array, Line, View
 from pitjournal.ui.look.theme import look
 
 MARGIN = 6
 """Lines are painted a little beyond a strip, so that no seam shows, px."""
+
+AHEAD = 96
+"""The picture is wider than what is seen, so that not every move paints, px on either side."""
+
+RUN = 40
+"""Points painted at once; one long path costs far more than many short ones."""
 
 DASHES = {"pit": (4.0, 3.0), "air": (1.0, 3.0), "other": (1.0, 2.0)}
 """Dash and gap, in widths of the line."""
@@ -56,15 +63,26 @@ class TraceLayer:
             self._stroke_all(painter, view, None, 0, view.size[0])
             painter.restore()
             return
-        self._bring(view)
-        painter.drawPixmap(view.area, self._picture, QRectF(self._picture.rect()))
+        aside = round(AHEAD * view.ratio)
+        held = self._view
+        if held is None or not _beside(held, view) or abs(view.first - aside - held.first) > aside:
+            area = view.area.adjusted(-AHEAD, 0, AHEAD, 0)
+            held = replace(view, area=area, first=view.first - aside)
+            self._bring(held)
+        seen = QRectF(view.first - held.first, 0, *view.size)
+        painter.drawPixmap(view.area, self._picture, seen)
 
     def _bring(self, view: View) -> None:
-        """Bring the picture to a view."""
+        """Bring the picture to a view; what it shows already only moves."""
         width, height = view.size
         before = self._view
         moved = view.first - before.first if before is not None else width
-        if before is None or not view.beside(before) or abs(moved) >= width:
+        if (
+            before is None
+            or not _beside(before, view)
+            or view.size != before.size
+            or abs(moved) >= width
+        ):
             self._picture = QPixmap(max(width, 1), max(height, 1))
             self._picture.fill(Qt.GlobalColor.transparent)
             self._phases = {}
@@ -109,35 +127,45 @@ class TraceLayer:
         if not shown.size:
             return
         pen = self._pen(line, view.ratio)
-        dashes = DASHES.get(line.sort)
-        if dashes:
-            whole = pyramid.indices(
-                min(view.start, before.start if before else view.start),
-                max(view.end, before.end if before else view.end),
-                level,
-            )
-            places = np.union1d(whole, shown)
-            lengths = self._lengths(pyramid, places, view)
-            known = self._phases.get(line.key, (int(places[0]), 0.0))
-            base = known[1] - lengths[np.searchsorted(places, known[0])]
-            phase = base + lengths[np.searchsorted(places, shown[0])]
-            middle = (view.start + view.end) / 2
-            stay = min(int(np.searchsorted(pyramid.times[places], middle)), places.size - 1)
-            self._phases[line.key] = int(places[stay]), float(base + lengths[stay])
-            width = pen.widthF()
-            pen.setDashOffset(float(phase % (sum(dashes) * width)) / width)
-        painter.setPen(pen)
         times, values = pyramid.points(shown)
-        if times.size == 1:
-            painter.drawPoint(QPointF(*(float(v[0]) for v in _spots(view, times, values))))
+        x, y = _spots(view, times, values)
+        painter.setPen(pen)
+        if x.size == 1:
+            painter.drawPoint(QPointF(float(x[0]), float(y[0])))
             return
-        painter.drawPath(pg.arrayToQPath(*_spots(view, times, values), connect="finite"))
+        if line.sort not in DASHES:
+            for begin in range(0, x.size - 1, RUN):
+                run = slice(begin, begin + RUN + 2)
+                painter.drawPath(pg.arrayToQPath(x[run], y[run], connect="finite"))
+            return
+        way = self._phase(line.key, shown, view, before, level) + _way(x, y)
+        for begin in range(0, x.size - 1, RUN):
+            pen.setDashOffset(float(way[begin]) / pen.widthF())
+            painter.setPen(pen)
+            run = slice(begin, begin + RUN + 1)
+            painter.drawPath(pg.arrayToQPath(x[run], y[run], connect="finite"))
 
-    @staticmethod
-    def _lengths(pyramid: Pyramid, places: np.ndarray, view: View) -> Array:
-        """Return the way along the line to each reading, device px."""
-        x, y = _spots(view, pyramid.times[places], pyramid.values[places])
-        return np.append(0.0, np.nancumsum(np.hypot(np.diff(x), np.diff(y))))
+    def _phase(
+        self, key: str, shown: Indices, view: View, before: View | None, level: int
+    ) -> float:
+        """Return how far along its dashes a line is where a strip begins, device px.
+
+        The dashes go on from those of the picture, also where it moved.
+        """
+        pyramid = self.pyramids[key]
+        whole = pyramid.indices(
+            min(view.start, before.start if before else view.start),
+            max(view.end, before.end if before else view.end),
+            level,
+        )
+        places = np.union1d(whole, shown)
+        way = _way(*_spots(view, pyramid.times[places], pyramid.values[places]))
+        known, phase = self._phases.get(key, (int(places[0]), 0.0))
+        phase -= way[np.searchsorted(places, known)]
+        middle = int(np.searchsorted(pyramid.times[places], (view.start + view.end) / 2))
+        stay = min(middle, places.size - 1)
+        self._phases[key] = int(places[stay]), float(phase + way[stay])
+        return float(phase + way[np.searchsorted(places, shown[0])])
 
     @staticmethod
     def _pen(line: Line, ratio: float) -> QPen:
@@ -153,8 +181,25 @@ class TraceLayer:
         return pen
 
 
+def _beside(one: View, other: View) -> bool:
+    """Tell whether two views differ by nothing but how much of the day they show."""
+    return (one.low, one.high, one.ratio, one.anchor, one.scale, one.size[1]) == (
+        other.low,
+        other.high,
+        other.ratio,
+        other.anchor,
+        other.scale,
+        other.size[1],
+    )
+
+
 def _spots(view: View, times: Array, values: Array) -> tuple[Array, Array]:
     """Return where readings stand in the picture, device px."""
     x = (times - view.anchor) * view.scale - view.first
     y = (view.high - values) * (view.size[1] / (view.high - view.low))
     return x, y
+
+
+def _way(x: Array, y: Array) -> Array:
+    """Return the way along a line to each of its points; what is not drawn has no length."""
+    return np.append(0.0, np.nancumsum(np.hypot(np.diff(x), np.diff(y))))

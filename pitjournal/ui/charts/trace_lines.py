@@ -100,14 +100,6 @@ class View:
         share = (self.high - value) / (self.high - self.low)
         return self.area.top() + share * self.area.height()
 
-    def beside(self, other: "View") -> bool:
-        """Tell whether both differ by nothing but a move along the time."""
-        return (
-            self.area == other.area
-            and (self.low, self.high, self.ratio) == (other.low, other.high, other.ratio)
-            and (self.anchor, self.scale) == (other.anchor, other.scale)
-        )
-
 
 def view_of(
     area: QRectF,
