@@ -15,6 +15,8 @@ from pitjournal.ui.look.theme import font
 
 Index = QModelIndex | QPersistentModelIndex
 ROW = 32
+LEAST = 58
+"""No column is narrower, px."""
 
 
 @dataclass(frozen=True)
@@ -144,6 +146,7 @@ class SortTable(QWidget):
         self.view.verticalHeader().setAccessibleName(f"rows of {name}")
         head.setStretchLastSection(False)
         head.setHighlightSections(False)
+        head.setMinimumSectionSize(LEAST)
         head.setSortIndicatorClearable(True)
         self.view.activated.connect(self._opened)
         self.view.clicked.connect(self._opened)
