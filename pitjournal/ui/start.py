@@ -24,7 +24,7 @@ from pitjournal.ui.cooks.page import CooksPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.theme import look
 from pitjournal.ui.page import Page
-from pitjournal.ui.panels import PANELS
+from pitjournal.ui.panels import PANELS, demonstration_folder
 from pitjournal.ui.window import Window
 
 
@@ -117,7 +117,11 @@ class Shell:
                 return
             self.preferences = before.desk.preferences
         journal = open_journal(folder, new=new)
+        last = self.preferences.last_journal
         self.preferences = with_journal(self.preferences, journal.folder)
+        if journal.folder.absolute() == demonstration_folder().absolute():
+            # Looking at the demonstration does not put it in the place of one's own journal.
+            self.preferences = replace(self.preferences, last_journal=last)
         save_preferences(self.preferences)
         desk = Desk(journal, self.preferences)
         desk.opening.connect(self._asked)

@@ -78,7 +78,7 @@ class TastingPage(CookPage):
         side.body.addWidget(self.progress)
         side.body.addWidget(words(HOW_TO, "quiet"))
         side.body.addStretch(1)
-        self.lock = button("Lock the scores", self._lock, tip="Ctrl+L")
+        self.lock = button("Lock the scores", self._lock, tip="Ctrl+Shift+L")
         self.again = button("Draw again", self._draw_again, "link")
         side.body.addLayout(column(self.lock, row(self.again, None)))
         card = Card("Sheet")
