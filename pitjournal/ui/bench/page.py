@@ -149,7 +149,8 @@ class BenchPage(CookPage):
         self.view.choose("chart")
         self.view.chosen.connect(self._turn)
         probe = button("Read a probe file", self._read_probe, "link", tip="Ctrl+R")
-        top = row(self.view, probe)
+        clocks = button("Clocks", self._clocks, "link", name="clocks of the probe files")
+        top = row(self.view, clocks, probe, space=tokens.L)
         top.setStretch(0, 1)
         card.body.addLayout(top)
         self.stack = QStackedWidget()
@@ -206,6 +207,7 @@ class BenchPage(CookPage):
             Action("All pieces", "A", lambda: self._choose(ALL)),
             Action("Chart, log or photos", "Ctrl+J", self._next_view),
             Action("Read a probe file", "Ctrl+R", self._read_probe),
+            Action("Clocks of the probe files", "Ctrl+Shift+K", self._clocks),
             Action("Add photos", "Ctrl+P", self._tapper("photo")),
             Action("Fuel", "Ctrl+Shift+F", self._fuel),
             Action("Finish the cook", "Ctrl+Shift+D", self._finish),
@@ -528,6 +530,12 @@ class BenchPage(CookPage):
     def _read_probe(self) -> None:
         if self.whole is not None:
             self.desk.go("probe file", self.whole.cook.id)
+
+    def _clocks(self) -> None:
+        from pitjournal.ui.bench.clock_panel import ClockPanel  # noqa: PLC0415 - seldom needed
+
+        if self.whole is not None:
+            self._open(ClockPanel(self.window(), self.desk, self.whole))
 
     # the log
 
