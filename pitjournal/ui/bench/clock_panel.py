@@ -17,6 +17,10 @@ from pitjournal.ui.look.parts.words import row, rule, words
 from pitjournal.units import Dimension, show
 
 
+NO_MATTER = 60.0
+"""A clock that is off by less is left alone, s."""
+
+
 class ClockPanel(Overlay):
     """A line a file."""
 
@@ -45,7 +49,8 @@ class ClockPanel(Overlay):
         self.fields[file.id] = field
         self.body.addWidget(field)
         said, take = self._proposal(file)
-        line = row(words(said, "quiet"), None)
+        line = row(words(said, "quiet"))
+        line.setStretch(0, 1)
         if take is not None:
             line.addWidget(button("Take it", take, "primary"))
         line.addWidget(button("Remove the file", self._remover(file), "link"))
@@ -84,7 +89,7 @@ class ClockPanel(Overlay):
         if found is None:
             return "The lid dips do not match what was logged.", None
         shift = pit.shift + found.shift
-        if abs(found.shift) < 30:
+        if abs(found.shift) < NO_MATTER:
             said = f"{found.matched} of {found.dips} lid dips meet what was logged."
             return said, None
         size = show(shift, Dimension.DURATION, self._desk.system, signed=True)
