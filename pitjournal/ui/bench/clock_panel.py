@@ -16,7 +16,6 @@ from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import row, rule, words
 from pitjournal.units import Dimension, show
 
-
 NO_MATTER = 60.0
 """A clock that is off by less is left alone, s."""
 
