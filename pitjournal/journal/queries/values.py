@@ -9,6 +9,9 @@ if TYPE_CHECKING:
     from pitjournal.analysis.derived import CookValues
     from pitjournal.journal.journal import Journal
 
+TOGETHER = 200
+"""So many cooks are read and worked out at a time, so that memory stays small."""
+
 Row = tuple[str, str, str, derived_rows.Values]
 """Owner id, cook id, level ("cook" or "piece"), value by catalogue key."""
 
@@ -34,20 +37,26 @@ def fresh_rows(journal: "Journal", cook_ids: list[str] | None = None) -> list[Ro
     """
     database = journal.database
     stale = derived_rows.stale_cooks(database)
-    wanted = stale if cook_ids is None else [cook for cook in stale if cook in set(cook_ids)]
-    revisions = {cook_id: database.revision(cook_id) for cook_id in wanted}
-    fresh = {
-        cook_id: list(_rows(cook_id, values))
-        for cook_id, values in worked_out(journal, wanted).items()
-    }
-    if journal.read_only:
-        held = [row for row in derived_rows.rows_of(database, cook_ids) if row[1] not in fresh]
-        return held + [row for rows in fresh.values() for row in rows]
-    for cook_id in wanted:
-        rows = fresh.get(cook_id, [])
-        kept = [(owner, level, values) for owner, _, level, values in rows]
-        derived_rows.replace_rows(database, cook_id, kept, revisions[cook_id])
-    return derived_rows.rows_of(database, cook_ids)
+    asked = None if cook_ids is None else set(cook_ids)
+    wanted = [cook for cook in stale if asked is None or cook in asked]
+    fresh: dict[str, list[Row]] = {}
+    for start in range(0, len(wanted), TOGETHER):
+        some = wanted[start : start + TOGETHER]
+        revisions = {cook_id: database.revision(cook_id) for cook_id in some}
+        found = worked_out(journal, some)
+        for cook_id in some:
+            rows = list(_rows(cook_id, found[cook_id])) if cook_id in found else []
+            if journal.read_only:
+                fresh[cook_id] = rows
+                continue
+            kept = [(owner, level, values) for owner, _, level, values in rows]
+            derived_rows.replace_rows(database, cook_id, kept, revisions[cook_id])
+    held = derived_rows.rows_of(database, cook_ids)
+    if not fresh:
+        return held
+    return [row for row in held if row[1] not in fresh] + [
+        row for rows in fresh.values() for row in rows
+    ]
 
 
 def agree(journal: "Journal") -> bool:
