@@ -6,6 +6,7 @@ from datetime import UTC, datetime
 from PySide6.QtCore import QObject, Signal
 
 from pitjournal.domain.catalogue import Catalogue
+from pitjournal.domain.record import Record
 from pitjournal.journal import Journal
 from pitjournal.journal.preferences import Preferences, save_preferences
 from pitjournal.ui.bridge import Bridge
@@ -47,6 +48,7 @@ class Desk(QObject):
         self.preferences = preferences
         self.clock = clock
         self._catalogue: Catalogue | None = None
+        self._used: dict[tuple[str, str], list[str]] = {}
         self.bridge.changed.connect(self._forget)
 
     def now(self) -> datetime:
@@ -65,8 +67,17 @@ class Desk(QObject):
             self._catalogue = self.journal.catalogue()
         return self._catalogue
 
+    def used(self, kind: type[Record], field: str) -> list[str]:
+        """Return the texts used in a field so far, most used first; kept until one changes."""
+        key = kind.KIND, field
+        if key not in self._used:
+            self._used[key] = self.journal.used(kind, field)
+        return self._used[key]
+
     def _forget(self, changes: object) -> None:
-        if {"own_variable", "tasting"} & set(getattr(changes, "kinds", ())):
+        kinds = set(getattr(changes, "kinds", ()))
+        self._used = {key: found for key, found in self._used.items() if key[0] not in kinds}
+        if {"own_variable", "tasting"} & kinds:
             self._catalogue = None
 
     def prefer(self, preferences: Preferences) -> None:

@@ -14,7 +14,7 @@ from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.errors import JournalError
 from pitjournal.journal import Changes
-from pitjournal.ui.cook.place import CookPlace, since
+from pitjournal.ui.cook.place import PAGES, CookPlace, since
 from pitjournal.ui.cooks.page import CooksPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
@@ -34,7 +34,8 @@ from pitjournal.ui.rail import Rail
 
 log = logging.getLogger(__name__)
 
-Opener = Callable[[str], None]
+IDLE = 700
+"""Milliseconds between two places that are made ahead."""
 
 
 class Window(QMainWindow):
@@ -92,9 +93,26 @@ class Window(QMainWindow):
         self._tick = QTimer(self, interval=10_000)
         self._tick.timeout.connect(self._show_running)
         self._tick.start()
+        self._to_prepare = [("cook", name) for name, _ in PAGES] + [
+            ("new cook", ""),
+            ("trends", ""),
+        ]
+        self._idle = QTimer(self, interval=IDLE, singleShot=True)
+        self._idle.timeout.connect(self._prepare)
+        self._idle.start()
         self._bind((*self._everywhere(), Action("", "Ctrl+Shift+F12", lambda: self.go("parts"))))
         self.go("cooks")
         self._show_running()
+
+    def _prepare(self) -> None:
+        """Make the next place while nobody asks for anything, so that its first visit is quick."""
+        if not self._to_prepare:
+            return
+        place, page = self._to_prepare.pop(0)
+        made = self._place(place)
+        if isinstance(made, CookPlace):
+            made.prepare(page)
+        self._idle.start()
 
     # going about
 
@@ -333,5 +351,7 @@ class Window(QMainWindow):
             event.ignore()
             return
         self._tick.stop()
+        self._idle.stop()
+        self._to_prepare.clear()
         self.desk.close()
         event.accept()

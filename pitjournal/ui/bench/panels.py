@@ -308,7 +308,7 @@ class OtherPanel(Overlay):
         super().__init__(over, "What happened?", 640)
         self._desk, self._whole, self._log = desk, whole, log
         self.kinds = Choice("what happened")
-        own = [k for k in desk.journal.used(Event, "kind") if k not in set(EventKind)]
+        own = [k for k in desk.used(Event, "kind") if k not in set(EventKind)]
         self.kinds.offer((kind, str(kind), -1) for kind in (*self.KINDS, *own[:8]))
         self.kinds.chosen.connect(self._take)
         self.body.addWidget(self.kinds)

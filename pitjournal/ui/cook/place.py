@@ -80,12 +80,16 @@ class CookPlace(Page):
         self.cook_id, self._whole = cook_id, whole
         self._show_page(page or natural_page(whole))
 
-    def _show_page(self, name: str) -> None:
-        self.page = name
-        self._tabs[name].setChecked(True)
+    def prepare(self, name: str) -> None:
+        """Make a page before it is first seen."""
         if name not in self._pages:
             self._pages[name] = self._makers[name](self.desk)
             self.stack.addWidget(self._pages[name])
+
+    def _show_page(self, name: str) -> None:
+        self.page = name
+        self._tabs[name].setChecked(True)
+        self.prepare(name)
         self.stack.setCurrentWidget(self._pages[name])
         self._give()
 

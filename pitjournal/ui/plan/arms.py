@@ -58,7 +58,7 @@ class ArmRow(RecordRow):
         grid.setSpacing(tokens.S)
         form = self._details
         self.liquid = [
-            form.text("recipe", "Recipe", used=self._desk.journal.used(Treatment, "recipe")),
+            form.text("recipe", "Recipe", used=self._desk.used(Treatment, "recipe")),
             form.quantity("liquid", "Liquid in all", Dimension.MASS),
             form.quantity("salt", "Salt in it", Dimension.FRACTION),
             form.quantity("phosphate", "Phosphate in it", Dimension.FRACTION),
@@ -66,7 +66,7 @@ class ArmRow(RecordRow):
             form.quantity("time", "Ahead of going on", Dimension.DURATION),
         ]
         self.blades = [
-            form.text("tool", "Tool", used=self._desk.journal.used(Treatment, "tool")),
+            form.text("tool", "Tool", used=self._desk.used(Treatment, "tool")),
             form.quantity("passes", "Passes", Dimension.COUNT, whole=True),
             form.quantity("sides", "Sides", Dimension.COUNT, whole=True),
         ]

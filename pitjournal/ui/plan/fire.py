@@ -54,7 +54,7 @@ class SeasoningRow(LineRow):
         super().__init__(desk, "a rub layer")
         self._whole = whole
         self.rub = self.form.text(
-            "rub", "Rub", used=desk.journal.used(Seasoning, "rub"), bare=True, hint="rub"
+            "rub", "Rub", used=desk.used(Seasoning, "rub"), bare=True, hint="rub"
         )
         self.arm = self.form.choice("arm_id", "For which arm", (), bare=True)
         self.mass = self.form.quantity(
@@ -97,7 +97,7 @@ class SeasoningCard(Card):
         if whole is None:
             return
         place = max((layer.position for layer in whole.seasonings), default=-1) + 1
-        used = self._desk.journal.used(Seasoning, "rub")
+        used = self._desk.used(Seasoning, "rub")
         made = Seasoning(cook_id=whole.cook.id, position=place, rub=used[0] if used else "")
         self._desk.bridge.do(Add((made,), f"Add rub layer {place + 1}"), self)
 
@@ -109,7 +109,7 @@ class FuelRow(LineRow):
         super().__init__(desk, "a load of fuel")
         stages = tuple((stage, str(stage)) for stage in FuelStage)
         self.stage = self.form.choice("stage", "What it was", stages, bare=True)
-        used = desk.journal.used(FuelLoad, "fuel")
+        used = desk.used(FuelLoad, "fuel")
         self.fuel = self.form.text("fuel", "Fuel", used=used, bare=True, hint="lump, pellets…")
         self.mass = self.form.quantity("mass", "Weight of the fuel", Dimension.MASS, bare=True)
         self.lay(((self.stage, 2), (self.fuel, 3), (self.mass, 2)))
@@ -120,7 +120,7 @@ class WoodRow(LineRow):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, "wood")
-        used = desk.journal.used(WoodAddition, "wood")
+        used = desk.used(WoodAddition, "wood")
         self.wood = self.form.text("wood", "Wood", used=used, bare=True, hint="oak, cherry…")
         shapes = ("chunk", "chip", "split")
         self.shape = self.form.text("form", "Form", used=shapes, bare=True, hint="chunk")
@@ -190,7 +190,7 @@ class FireCard(Card):
                 self.fuel.say("Weigh it first, such as 4 lb or 1.8 kg.")
                 self.fuel.setFocus()
                 return
-            used = self._desk.journal.used(FuelLoad, "fuel")
+            used = self._desk.used(FuelLoad, "fuel")
             fuel = whole.fuel_loads[-1].fuel if whole.fuel_loads else (used[0] if used else "lump")
             made = FuelLoad(
                 cook_id=whole.cook.id,
@@ -210,6 +210,6 @@ class FireCard(Card):
         whole = self._whole()
         if whole is None:
             return
-        used = self._desk.journal.used(WoodAddition, "wood")
+        used = self._desk.used(WoodAddition, "wood")
         made = WoodAddition(cook_id=whole.cook.id, wood=used[0] if used else "", form="chunk")
         self._desk.bridge.do(Add((made,), "Add wood"), self)

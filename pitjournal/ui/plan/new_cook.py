@@ -173,7 +173,7 @@ class NewCookPage(Page):
         """Offer what the journal knows."""
         journal = self.desk.journal
         self.cooker.offer(item.name for item in journal.shelf(ShelfKind.COOKER) if not item.retired)
-        self.cut.offer(dict.fromkeys((*journal.used(Piece, "cut"), *CUTS)))
+        self.cut.offer(dict.fromkeys((*self.desk.used(Piece, "cut"), *CUTS)))
         scores = [v for key, v in self.desk.catalogue.items() if key.startswith("score.")]
         offered = [(v.key, v.label, -1) for v in scores]
         others = ("yield_off", "leeway_at_least", "time_on")
