@@ -57,22 +57,16 @@ def _two_by_two(whole: WholeCook) -> Suggestion | None:
 
 
 def _again(found: Findings, difference: Difference, system: UnitSystem) -> Suggestion | None:
-    from pitjournal.science.power import pairs_needed  # noqa: PLC0415 - scipy, when needed
-
     assert found.outcome is not None
     if difference.low is None or difference.high is None or not difference.estimate:
         words = "Two packs or more: only then can an interval be given."
         return Suggestion("The same again, with more packs", words)
-    pairs = difference.pieces / 2
-    # Half the interval is t times the standard error; its spread between packs follows.
-    if difference.could_show is None or difference.could_show <= 0:
+    if not difference.se:
         return None
-    from pitjournal.science.power import noncentrality_shown  # noqa: PLC0415
+    from pitjournal.science.power import pairs_needed  # noqa: PLC0415 - scipy, when needed
 
-    shown = noncentrality_shown(max(pairs - 1, 1))
-    if shown is None:
-        return None
-    spread = difference.could_show / shown * pairs**0.5
+    # A mean of n pairs is known √n times as well as one pair, so one pair scatters this much.
+    spread = difference.se * (difference.pieces / 2) ** 0.5
     needed = pairs_needed(abs(difference.estimate) / spread)
     if needed is None or needed > 200:
         return Suggestion(

@@ -3,6 +3,7 @@
 import pytest
 
 from pitjournal.science.power import (
+    noncentrality_shown,
     paired_effect,
     paired_power,
     pairs_needed,
@@ -60,3 +61,18 @@ def test_that_two_pairs_are_always_the_least() -> None:
 
 def test_that_no_effect_is_found_as_often_as_the_level_says() -> None:
     assert paired_power(0.0, 7) == pytest.approx(0.05, abs=1e-9)
+
+
+@pytest.mark.parametrize("row", rows("power_paired_t"))
+def test_that_what_a_difference_could_show_agrees_with_the_table_of_pairs(
+    row: dict[str, str],
+) -> None:
+    # n pairs carry a difference of effect x sqrt(n) standard errors on n - 1 degrees of freedom;
+    # the table tells which power that has.
+    pairs = int(row["pairs_rounded_up"])
+    shown = noncentrality_shown(pairs - 1, float(row["power_at_rounded_up"]), float(row["alpha"]))
+    assert shown == pytest.approx(float(row["effect_dz"]) * pairs**0.5, rel=1e-5)
+
+
+def test_that_no_spread_shows_nothing() -> None:
+    assert noncentrality_shown(0.0) is None
