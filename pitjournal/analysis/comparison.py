@@ -96,8 +96,7 @@ def number(value: Value) -> float | None:
 
 def summaries(whole: WholeCook, values: PieceValues, key: str) -> tuple[ArmSummary, ...]:
     """Return every arm's points in a variable, the control first."""
-    ordered = sorted(whole.arms, key=lambda arm: (not arm.control, arm.position))
-    return tuple(_summary(whole, values, key, arm) for arm in ordered)
+    return tuple(_summary(whole, values, key, arm) for arm in whole.ordered_arms)
 
 
 def _summary(whole: WholeCook, values: PieceValues, key: str, arm: Arm) -> ArmSummary:

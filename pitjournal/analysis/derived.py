@@ -11,7 +11,7 @@ from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.tasting import TastingState
-from pitjournal.domain.trace import Sits, Trace
+from pitjournal.domain.trace import Trace
 from pitjournal.domain.treatment import NON_INTACT, FuelStage, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
@@ -121,9 +121,8 @@ def fuel_used(whole: WholeCook) -> float | None:
 
 def _pit(whole: WholeCook, readings: Readings, span: tuple[float, float] | None) -> Values:
     found: Pit | None = None
-    trace = next((trace for trace in whole.traces if trace.sits is Sits.PIT), None)
-    if trace is not None and span is not None:
-        samples = _safely(readings, trace)
+    if span is not None:
+        samples = samples_of(whole.pit_trace, readings)
         found = None if samples is None else pit_over(samples, *span, whole.cook.set_point)
     return {
         "pit_mean": None if found is None else found.mean,
@@ -132,9 +131,10 @@ def _pit(whole: WholeCook, readings: Readings, span: tuple[float, float] | None)
     }
 
 
-def _safely(readings: Readings, trace: Trace) -> Samples | None:
+def samples_of(trace: Trace | None, readings: Readings) -> Samples | None:
+    """Return a trace's samples; None without a trace, or when its file is damaged."""
     try:
-        return readings(trace)
+        return None if trace is None else readings(trace)
     except JournalError:
         return None
 
@@ -266,10 +266,9 @@ def _doneness(whole: WholeCook, piece: Piece) -> Values:
 def _meat(whole: WholeCook, piece: Piece, readings: Readings) -> Values:
     keys = ("to_60", "to_71", "to_90", "stall_start", "stall_length", "stall_level", "rise_rate")
     found: Values = dict.fromkeys(keys)
-    trace = next((t for t in whole.traces if t.piece_id == piece.id and t.sits is Sits.MEAT), None)
     on = _moment(whole, piece, EventKind.ON)
     off = _moment(whole, piece, EventKind.OFF, last=True)
-    samples = None if trace is None else _safely(readings, trace)
+    samples = samples_of(whole.meat_trace(piece), readings)
     if samples is None or on is None:
         return found
     for level in (60, 71, 90):

@@ -156,8 +156,7 @@ def _explored(
 def _about(
     whole: WholeCook, values: CookValues, catalogue: Catalogue
 ) -> tuple[tuple[Variable, tuple[float | None, ...]], ...]:
-    ordered = sorted(whole.arms, key=lambda arm: (not arm.control, arm.position))
-    groups = [whole.pieces_of(arm) for arm in ordered] or [whole.pieces]
+    groups = [whole.pieces_of(arm) for arm in whole.ordered_arms] or [whole.pieces]
     found = []
     for key in ABOUT:
         means = tuple(

@@ -101,8 +101,7 @@ def _off(whole: WholeCook, piece: Piece) -> float | None:
 def leeways(whole: WholeCook) -> tuple[ArmLeeway, ...]:
     """Return every arm's leeway in time, in degrees and in the box."""
     found = []
-    ordered = sorted(whole.arms, key=lambda arm: (not arm.control, arm.position))
-    for arm in ordered:
+    for arm in whole.ordered_arms:
         found += [_on(whole, arm, axis) for axis in ("time", "temperature", "hold")]
     return tuple(found)
 

@@ -6,15 +6,12 @@ from enum import StrEnum
 
 import numpy as np
 
-from pitjournal.analysis.derived import Readings
+from pitjournal.analysis.derived import Readings, samples_of
 from pitjournal.analysis.trace_features import Array, ordered, reached, within
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import POULTRY_CUTS, Piece
-from pitjournal.domain.samples import Samples
-from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.treatment import NON_INTACT
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.errors import JournalError
 
 FOUR_HOURS = 4 * 3600.0
 DANGER_TOP = 60.0
@@ -75,7 +72,7 @@ def _facts(whole: WholeCook, readings: Readings) -> Iterator[SafetyFact]:
     ):
         if pieces:
             yield _end_point(whole, readings, pieces, rule, what)
-    traced = [p for p in whole.pieces if _meat_trace(whole, p) is not None]
+    traced = [p for p in whole.pieces if whole.meat_trace(p) is not None]
     if traced:
         yield _four_hours(whole, readings, traced)
 
@@ -129,37 +126,24 @@ def _held(whole: WholeCook, readings: Readings, piece: Piece, rule: Rule) -> boo
     return any(times[last - 1] - times[first] >= rule.hold for first, last in edges)
 
 
-def _meat_trace(whole: WholeCook, piece: Piece) -> Trace | None:
-    return next((t for t in whole.traces if t.piece_id == piece.id and t.sits is Sits.MEAT), None)
-
-
 def _meat_samples(whole: WholeCook, readings: Readings, piece: Piece) -> tuple[Array, Array] | None:
     """Return a piece's trace from on to off, or None where it has none or gaps hide it."""
-    trace = _meat_trace(whole, piece)
     on, off = whole.first(EventKind.ON, piece), whole.last(EventKind.OFF, piece)
-    if trace is None or on is None or off is None:
+    if on is None or off is None:
         return None
     if on.happened_at is None or off.happened_at is None:
         return None
-    samples = _safely(readings, trace)
+    samples = samples_of(whole.meat_trace(piece), readings)
     if samples is None:
         return None
     return within(*ordered(samples), on.happened_at.timestamp(), off.happened_at.timestamp())
-
-
-def _safely(readings: Readings, trace: Trace) -> Samples | None:
-    try:
-        return readings(trace)
-    except JournalError:
-        return None
 
 
 def _four_hours(whole: WholeCook, readings: Readings, pieces: Sequence[Piece]) -> SafetyFact:
     states = []
     for piece in pieces:
         on = whole.first(EventKind.ON, piece)
-        trace = _meat_trace(whole, piece)
-        samples = None if trace is None else _safely(readings, trace)
+        samples = samples_of(whole.meat_trace(piece), readings)
         if on is None or on.happened_at is None or samples is None:
             states.append(State.UNKNOWN)
             continue

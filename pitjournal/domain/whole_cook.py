@@ -8,7 +8,7 @@ from pitjournal.domain.event import DonenessCheck, Event, EventKind, Note, Photo
 from pitjournal.domain.piece import Piece, Stage, Weighing
 from pitjournal.domain.shelf import OwnValue, ShelfItem
 from pitjournal.domain.tasting import Sample, Score, Tasting
-from pitjournal.domain.trace import ProbeFile, Trace
+from pitjournal.domain.trace import ProbeFile, Sits, Trace
 from pitjournal.domain.treatment import (
     FuelLoad,
     Seasoning,
@@ -48,6 +48,11 @@ class WholeCook:
         return next((arm for arm in self.arms if arm.control), None)
 
     @cached_property
+    def ordered_arms(self) -> tuple[Arm, ...]:
+        """The arms as every page shows them: the control first, then by position."""
+        return tuple(sorted(self.arms, key=lambda arm: (not arm.control, arm.position)))
+
+    @cached_property
     def _masses(self) -> dict[tuple[str, Stage], float]:
         return {(w.piece_id, w.stage): w.mass for w in self.weighings}
 
@@ -57,11 +62,9 @@ class WholeCook:
 
     def arm_index(self, arm_id: str | None) -> int | None:
         """Return the number of an arm's colour and shape: 0 for the control, then by position."""
-        ordered = sorted(self.arms, key=lambda arm: (not arm.control, arm.position))
-        places = {arm.id: place for place, arm in enumerate(ordered)}
+        places = {arm.id: place for place, arm in enumerate(self.ordered_arms)}
         place = places.get(arm_id) if arm_id else None
-        has_control = any(arm.control for arm in self.arms)
-        return place if place is None or has_control else place + 1
+        return place if place is None or self.control else place + 1
 
     def pieces_of(self, arm: Arm) -> tuple[Piece, ...]:
         """Return the pieces of an arm."""
@@ -99,6 +102,16 @@ class WholeCook:
     def last(self, kind: EventKind, piece: Piece | None = None) -> Event | None:
         """Return the last event of a kind."""
         return next(reversed(self.happened(kind, piece)), None)
+
+    @cached_property
+    def pit_trace(self) -> Trace | None:
+        """The first trace of the pit."""
+        return next((trace for trace in self.traces if trace.sits is Sits.PIT), None)
+
+    def meat_trace(self, piece: Piece) -> Trace | None:
+        """Return the first trace of a probe in a piece."""
+        inside = (t for t in self.traces if t.piece_id == piece.id and t.sits is Sits.MEAT)
+        return next(inside, None)
 
     def checks_of(self, piece: Piece) -> tuple[DonenessCheck, ...]:
         """Return a piece's doneness checks, in time order."""

@@ -110,7 +110,7 @@ def _under_title(whole: WholeCook) -> str:
 
 def _arms(whole: WholeCook, choice: Choice, figures: Figures) -> tuple[SummaryArm, ...]:
     found = []
-    for arm in sorted(whole.arms, key=lambda arm: (not arm.control, arm.position)):
+    for arm in whole.ordered_arms:
         own = next((t for t in whole.treatments if t.arm_id == arm.id), None)
         words = treated(own, choice, figures)
         look = whole.arm_index(arm.id)
@@ -127,7 +127,7 @@ def _points(
     if outcome is None or not whole.arms:
         return None
     arms = []
-    for arm in sorted(whole.arms, key=lambda arm: (not arm.control, arm.position)):
+    for arm in whole.ordered_arms:
         points = []
         for piece in whole.pieces_of(arm):
             value = values.get(piece.id, {}).get(outcome.key)

@@ -159,7 +159,7 @@ class ArmsCard(Card):
 
     def show_cook(self, whole: WholeCook) -> None:
         """Show a cook's arms."""
-        arms = sorted(whole.arms, key=lambda arm: (not arm.control, arm.position))
+        arms = whole.ordered_arms
         self.rows.show(arms)
         self._form.show(whole.cook)
         empty = "Nothing is compared. Add an arm to compare two ways."

@@ -81,7 +81,7 @@ def arm_means(
 ) -> list[tuple[str, int, list[float | None]]]:
     """Return each arm's name, look and mean by criterion: a mean of its pieces' means."""
     found = []
-    for arm in sorted(whole.arms, key=lambda a: (not a.control, a.position)):
+    for arm in whole.ordered_arms:
         mine = [p for p in pieces if p.piece.arm_id == arm.id]
         means: list[float | None] = []
         for place in range(criteria):
