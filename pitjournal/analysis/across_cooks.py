@@ -151,5 +151,5 @@ def _join(
 
 def _leverage(difference: Difference) -> float:
     """Return what turns the spread between pieces into that of a difference: 1/n + 1/m."""
-    half = max(difference.pieces / 2, 1.0)
-    return 2 / half
+    control = difference.control_pieces
+    return 1 / control + 1 / (difference.pieces - control)

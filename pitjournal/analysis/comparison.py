@@ -56,6 +56,7 @@ class Difference:
 
     `low` and `high` bound the 95 % interval; None where none exists, and `why` says why.
     `adjusted` is Holm's p value among the exploratory looks; None for the declared outcome.
+    `pieces` counts both arms', `control_pieces` the control's alone.
     `could_show` is the smallest true difference this cook would have shown 8 times in 10.
     """
 
@@ -70,6 +71,7 @@ class Difference:
     p: float | None
     adjusted: float | None
     pieces: int
+    control_pieces: int
     could_show: float | None
     method: str
     why: str
@@ -150,6 +152,7 @@ def _difference(
         p=None,
         adjusted=None,
         pieces=len(one) + len(two),
+        control_pieces=len(one),
         could_show=None,
         method="",
         why="",

@@ -59,3 +59,16 @@ def test_that_a_way_is_its_treatment_whatever_the_arm_is_called() -> None:
     treated = replace(whole, treatments=treatments)
     assert [way_of(treated, arm) for arm in treated.arms] == ["left alone", "injected"]
     assert [way_of(whole, arm) for arm in whole.arms] == ["control", "the wet one"]
+
+
+def test_that_a_cook_weighs_by_the_pieces_in_each_of_its_arms() -> None:
+    # By hand, inverse variances: cook 1 differs by 1, 2 pieces against 2, so 1/2 + 1/2 = 1 times
+    # the common variance; cook 2 by 2, 3 pieces against 1, so 1/3 + 1 = 4/3 times. Their variances
+    # are 0.5 and 1 on 2 degrees of freedom each, 0.75 in common; Q = 1 / (0.75 * 7/3) < 1, so
+    # nothing is left between cooks, and (1 / 1 * 1 + 3/4 * 2) / (1 + 3/4) = 10/7.
+    cooks = [
+        made(compared(("Left alone", "Injected"), ((6, 7), (7, 8)), packs=False)),
+        made(compared(("Left alone", "Injected"), ((6,), (7, 8, 9)), packs=False)),
+    ]
+    (joined,) = across_cooks(cooks[0][0], KEY, cooks)
+    assert joined.estimate == pytest.approx(10 / 7)

@@ -38,6 +38,7 @@ DIFFERENCE = Difference(
     p=0.03,
     adjusted=None,
     pieces=6,
+    control_pieces=3,
     could_show=0.9,
     method="",
     why="",
