@@ -20,6 +20,7 @@ from pitjournal.analysis.ledger import LedgerRow, ledger_of
 from pitjournal.analysis.leeway import ArmLeeway, PieceWindow, leeways, piece_windows
 from pitjournal.analysis.safety import SafetyFact, facts_of
 from pitjournal.domain.catalogue import Catalogue, Variable
+from pitjournal.domain.piece import Piece
 from pitjournal.domain.tasting import TastingState
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units import STORED, Dimension, UnitSystem, difference_of, show
@@ -41,6 +42,20 @@ class Fuel:
 
 
 @dataclass(frozen=True)
+class Mean:
+    """The mean of the pieces where a variable is known, and how many those are, of how many."""
+
+    value: float | None
+    known: int
+    pieces: int
+
+    @property
+    def of(self) -> str:
+        """Of how many pieces, when it is not all of them."""
+        return "" if self.known in {0, self.pieces} else f" ({self.known} of {self.pieces})"
+
+
+@dataclass(frozen=True)
 class Findings:
     """What one cook showed."""
 
@@ -54,7 +69,7 @@ class Findings:
     ledger: tuple[LedgerRow, ...]
     windows: tuple[PieceWindow, ...]
     leeways: tuple[ArmLeeway, ...]
-    about: tuple[tuple[Variable, tuple[float | None, ...]], ...]
+    about: tuple[tuple[Variable, tuple[Mean, ...]], ...]
     fuel: Fuel
     safety: tuple[SafetyFact, ...]
     words: tuple[str, ...]
@@ -155,16 +170,20 @@ def _explored(
 
 def _about(
     whole: WholeCook, values: CookValues, catalogue: Catalogue
-) -> tuple[tuple[Variable, tuple[float | None, ...]], ...]:
+) -> tuple[tuple[Variable, tuple[Mean, ...]], ...]:
     groups = [whole.pieces_of(arm) for arm in whole.ordered_arms] or [whole.pieces]
     found = []
     for key in ABOUT:
-        means = tuple(
-            mean_of(number(values.pieces.get(p.id, {}).get(key)) for p in group) for group in groups
-        )
-        if any(mean is not None for mean in means):
+        means = tuple(_mean(values, group, key) for group in groups)
+        if any(mean.known for mean in means):
             found.append((catalogue[key], means))
     return tuple(found)
+
+
+def _mean(values: CookValues, pieces: Sequence[Piece], key: str) -> Mean:
+    all_values = [number(values.pieces.get(piece.id, {}).get(key)) for piece in pieces]
+    known = [value for value in all_values if value is not None]
+    return Mean(mean_of(known), len(known), len(pieces))
 
 
 def _words(  # noqa: PLR0917 - what a page of words is made of
@@ -208,9 +227,9 @@ def _alone(whole: WholeCook, values: CookValues, system: UnitSystem) -> tuple[st
         ("yield_off", "yield", Dimension.FRACTION),
         ("time_on", "on for", Dimension.DURATION),
     ):
-        mean = mean_of(number(values.pieces.get(p.id, {}).get(key)) for p in whole.pieces)
-        if mean is not None:
-            parts.append(f"{label} {show(mean, dimension, system)}")
+        mean = _mean(values, whole.pieces, key)
+        if mean.value is not None:
+            parts.append(f"{label} {show(mean.value, dimension, system)}{mean.of}")
     if parts:
         said.append(f"On average of {len(whole.pieces)} pieces: {', '.join(parts)}.")
     return tuple(said)

@@ -67,7 +67,10 @@ def difference_sentence(
     if difference.could_show is not None:
         shown = step(difference.could_show, variable, system, signed=False)
         could = f" This cook could have shown {shown}."
-    return f"{name}: not enough to tell ({size}, 95 % interval {bounds}).{could}"
+    return (
+        f"{name}: not enough to tell ({size}, 95 % interval {bounds}; "
+        f"{_pieces(control, arm)}).{could}"
+    )
 
 
 def _pieces(control: ArmSummary, arm: ArmSummary) -> str:
@@ -104,17 +107,18 @@ def across_sentence(joined: Across, variable: Variable, system: UnitSystem) -> s
     """Return what the same comparison showed over several cooks."""
     size = step(joined.estimate, variable, system)
     count = counted(len(joined.cooks))
+    pieces = f"{joined.pieces} pieces"
     if joined.low is None or joined.high is None:
-        return f"Over {count} cooks: {joined.arm} {size}; no interval."
-    bounds = interval(joined.low, joined.high, variable, system)
+        return f"Over {count} cooks: {joined.arm} {size}, {pieces}; no interval."
+    bounds = f"95 % interval {interval(joined.low, joined.high, variable, system)}; {pieces}"
     if joined.tells:
         return (
             f"Over {count} cooks of the same comparison: {joined.arm}, {variable.label} {size} "
-            f"(95 % interval {bounds})."
+            f"({bounds})."
         )
     return (
         f"Over {count} cooks of the same comparison, {joined.arm}: still not enough to tell "
-        f"({size}, 95 % interval {bounds})."
+        f"({size}, {bounds})."
     )
 
 

@@ -4,10 +4,13 @@ from dataclasses import replace
 
 import pytest
 
+from pitjournal.analysis.across_cooks import Across
 from pitjournal.analysis.comparison import ArmSummary, Difference, Point
+from pitjournal.analysis.findings import Mean
 from pitjournal.analysis.ledger import LedgerRow
 from pitjournal.analysis.leeway import NOT_PAST, ArmLeeway
 from pitjournal.analysis.wording import (
+    across_sentence,
     difference_sentence,
     headline,
     ledger_sentence,
@@ -98,3 +101,26 @@ def test_that_small_other_differences_are_not_made_much_of() -> None:
     assert not ledger_sentence([row], US)
     said = ledger_sentence([replace(row, size=2.0)], UnitSystem.METRIC)
     assert said == "But Injected also differed in weight on +310 g."
+
+
+@pytest.mark.parametrize("case", [DIFFERENCE, WIDE])
+def test_that_a_sentence_with_an_interval_says_of_how_many_pieces(case: Difference) -> None:
+    said = difference_sentence(case, arm("Left alone", 2), arm("Injected", 3), TENDER, US)
+    assert "three pieces against two" in said
+
+
+@pytest.mark.parametrize(("low", "high"), [(0.1, 0.9), (-0.1, 0.9), (None, None)])
+def test_that_several_cooks_are_joined_with_their_pieces_told(
+    low: float | None, high: float | None
+) -> None:
+    joined = Across("Injected", "Left alone", 1, (), 0.5, low, high, None, None, 24, "")
+    said = across_sentence(joined, TENDER, US)
+    assert "24 pieces" in said
+    assert ("95 % interval" in said) == (low is not None)
+    assert ("not enough to tell" in said) == (low is not None and low < 0)
+
+
+def test_that_a_mean_of_some_pieces_says_so() -> None:
+    assert Mean(5.0, 2, 3).of == " (2 of 3)"
+    assert not Mean(5.0, 3, 3).of
+    assert not Mean(None, 0, 3).of

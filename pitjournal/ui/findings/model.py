@@ -120,12 +120,17 @@ def ledger(shown: Shown) -> tuple[list[Head], list[tuple[str, Sequence[str]]]]:
 
 
 def about(shown: Shown) -> tuple[list[Head], list[tuple[str, Sequence[str]]]]:
-    """Return what is told of each arm: pickup, yield, times."""
+    """Return what is told of each arm: pieces, then means of pickup, yield, times."""
     arms = shown.found.arms
     heads: list[Head] = [(arm.name, arm.look) for arm in arms] or [("all pieces", None)]
     rows: list[tuple[str, Sequence[str]]] = []
     for variable, means in shown.found.about:
-        cells = ["–" if m is None else show(m, variable.dimension, shown.system) for m in means]
+        if not rows:
+            rows.append(("pieces", [str(mean.pieces) for mean in means]))
+        cells = [
+            "–" if m.value is None else show(m.value, variable.dimension, shown.system) + m.of
+            for m in means
+        ]
         rows.append((variable.label, cells))
     return heads, rows
 
@@ -203,7 +208,7 @@ def across_rows(shown: Shown) -> list[DifferenceRow]:
 
 
 def explored(shown: Shown) -> list[tuple[str, Sequence[str]]]:
-    """Return the exploratory differences: label and arm, difference, interval, what it says."""
+    """Return the exploratory differences: a row each: difference, interval, pieces, what it says."""
     rows: list[tuple[str, Sequence[str]]] = []
     for difference in shown.found.differences:
         variable = shown.catalogue.get(difference.key)
@@ -215,14 +220,13 @@ def explored(shown: Shown) -> list[tuple[str, Sequence[str]]]:
     return rows
 
 
-def _explored(
-    difference: Difference, variable: Variable, system: UnitSystem
-) -> tuple[str, str, str]:
+def _explored(difference: Difference, variable: Variable, system: UnitSystem) -> tuple[str, ...]:
     bounds = "none"
     if difference.low is not None and difference.high is not None:
         bounds = interval(difference.low, difference.high, variable, system)
     says = "worth a test" if difference.tells else "not enough to tell"
-    return step(difference.estimate or 0.0, variable, system), bounds, says
+    size = step(difference.estimate or 0.0, variable, system)
+    return size, bounds, str(difference.pieces), says
 
 
 def safety_lines(facts: Sequence[SafetyFact]) -> list[tuple[str, str, str]]:

@@ -243,7 +243,7 @@ class FindingsPage(CookPage):
         self.across.setMinimumHeight(tokens.FOREST_ROW * len(across) + tokens.BAND_HEIGHT)
         explored = model.explored(shown)
         self.explored_card.setVisible(bool(explored))
-        heads = [("difference", None), ("95 % interval", None), ("", None)]
+        heads = [("difference", None), ("95 % interval", None), ("pieces", None), ("", None)]
         self.explored.show_rows(heads, explored)
         self._show_safety(shown)
 

@@ -23,6 +23,16 @@ class PieceScores:
 
 
 @dataclass(frozen=True)
+class ArmScores:
+    """A way: its name, its look, how many pieces were tasted, and their mean by criterion."""
+
+    name: str
+    look: int
+    pieces: int
+    means: tuple[float | None, ...]
+
+
+@dataclass(frozen=True)
 class TasterFacts:
     """A taster's mean and spread over all the scores he gave."""
 
@@ -76,10 +86,8 @@ def _mean(scores: Given, sample_id: str, criterion: str) -> float | None:
     return fmean(known) if known else None
 
 
-def arm_means(
-    whole: WholeCook, pieces: Sequence[PieceScores], criteria: int
-) -> list[tuple[str, int, list[float | None]]]:
-    """Return each arm's name, look and mean by criterion: a mean of its pieces' means."""
+def arm_means(whole: WholeCook, pieces: Sequence[PieceScores], criteria: int) -> list[ArmScores]:
+    """Return each arm's means by criterion: means of its pieces' means."""
     found = []
     for arm in whole.ordered_arms:
         mine = [p for p in pieces if p.piece.arm_id == arm.id]
@@ -87,7 +95,8 @@ def arm_means(
         for place in range(criteria):
             known = [value for p in mine if (value := p.means[place]) is not None]
             means.append(fmean(known) if known else None)
-        found.append((arm.name, whole.arm_index(arm.id) or 0, means))
+        look = whole.arm_index(arm.id) or 0
+        found.append(ArmScores(arm.name, look, len(mine), tuple(means)))
     return found
 
 

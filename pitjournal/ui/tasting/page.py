@@ -186,9 +186,10 @@ class TastingPage(CookPage):
         arms = model.arm_means(whole, pieces, len(session.criteria))
         self.arms_card.setVisible(bool(arms))
         self.arms.show_rows(
-            [(name, look) for name, look, _ in arms],
-            [
-                (criterion, [_score(means[place]) for _, _, means in arms])
+            [(arm.name, arm.look) for arm in arms],
+            [("pieces", [str(arm.pieces) for arm in arms])]
+            + [
+                (criterion, [_score(arm.means[place]) for arm in arms])
                 for place, criterion in enumerate(session.criteria)
             ],
         )
