@@ -62,37 +62,37 @@ class Bridge(QObject):
 
     def do(self, command: Command, initiator: object | None = None) -> Changes | None:
         """Run a command; on failure say so (and hold what may still be saved), return None."""
+        try:
+            return self._try(command, initiator)
+        except JournalError as error:
+            self.refused.emit(str(error))
+            return None
+
+    def attempt(self, command: Command, initiator: object | None = None) -> str:
+        """Run a command for a field that shows its own error: return that, or an empty text."""
+        try:
+            self._try(command, initiator)
+        except NotSavedError as error:
+            self.refused.emit(str(error))
+            return str(error)
+        except JournalError as error:
+            return str(error)
+        return ""
+
+    def _try(self, command: Command, initiator: object | None) -> Changes | None:
+        """Run a command, or hold it: where the disk refuses, and behind those that wait."""
         if self._held:
             self._hold(command, initiator)
             return None
         try:
             changes = self.journal.do(command, initiator)
-        except NotSavedError as error:
+        except NotSavedError:
             if not self.journal.read_only:
                 self._hold(command, initiator)
-            self.refused.emit(str(error))
-            return None
-        except JournalError as error:
-            self.refused.emit(str(error))
-            return None
+            raise
         if changes:
             self.saved.emit(changes.label)
         return changes
-
-    def attempt(self, command: Command, initiator: object | None = None) -> str:
-        """Run a command for a field that shows its own error: return that, or an empty text."""
-        try:
-            changes = self.journal.do(command, initiator)
-        except NotSavedError as error:
-            if not self.journal.read_only:
-                self._hold(command, initiator)
-            self.refused.emit(str(error))
-            return str(error)
-        except JournalError as error:
-            return str(error)
-        if changes:
-            self.saved.emit(changes.label)
-        return ""
 
     def _hold(self, command: Command, initiator: object | None) -> None:
         self._held.append((command, initiator))
@@ -147,8 +147,9 @@ class Bridge(QObject):
     ) -> Job[T]:
         """Run long work off this thread, then `done` with its result on this one.
 
-        Progress is shown after half a second, unless nobody waits for it (`quiet`). A `JournalError` goes to `failed`, or is said in
-        the message bar; a bug is raised here, on the window's thread, where it is logged.
+        Progress is shown after half a second, unless nobody waits for it (`quiet`). A
+        `JournalError` goes to `failed`, or is said in the message bar; a bug is raised here, on
+        the window's thread, where it is logged.
         """
         job = self.journal.jobs.start(label, work)
         poll = QTimer(self, interval=POLL_EVERY)
