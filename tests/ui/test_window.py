@@ -208,9 +208,10 @@ def test_that_a_tap_on_a_full_disk_is_held_and_saved_later(
     assert "Not saved yet" in page.bar.text.text()
     monkeypatch.setattr(journal, "do", real)
     # The disk is there again, but a field does not jump the queue.
-    assert not window.desk.bridge.attempt(Change(Cook, cook_id, {"weather": "rain"}))
-    assert len(window.desk.bridge.held) == 3
-    window.desk.bridge.try_held()
+    bridge = window.desk.bridge
+    assert not bridge.attempt(Change(Cook, cook_id, {"weather": "rain"}))
+    assert len(bridge.held) == 3
+    bridge.try_held()
     assert [e.kind for e in journal.find(Event)] == [EventKind.LIT, EventKind.ON]
     assert journal.whole(cook_id).cook.weather == "rain"
 

@@ -1,5 +1,6 @@
 """Share a cook's summary: how much of the recipe leaves, what else, and where it goes."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog, QLineEdit, QWidget
@@ -10,6 +11,7 @@ from pitjournal.files.summary.content import Choice as Leaves
 from pitjournal.files.summary.content import Detail, Part, Summary
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.sharing import whole_summary
+from pitjournal.journal.sharing.facts import what_leaves
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
@@ -31,8 +33,7 @@ class SharePanel(Overlay):
 
     def __init__(self, desk: Desk, over: QWidget, cook_id: str) -> None:
         super().__init__(over, "Share a summary", 720)
-        self._desk, self._cook_id = desk, cook_id
-        line = desk.journal.lines_of([cook_id])[0]
+        self._desk, self._whole = desk, desk.journal.whole(cook_id)
         self.form = Choice("file")
         self.form.offer(FORMATS)
         self.form.choose(".pdf")
@@ -52,7 +53,10 @@ class SharePanel(Overlay):
         self.parts.offer((part, str(part), -1) for part in Part)
         self.parts.chosen.connect(lambda *_: self._list())
         self.leaves, self.stays = words(), words("", "quiet")
-        name = "".join(c if c.isalnum() or c in " -" else "" for c in line.title).strip() or "cook"
+        name = (
+            "".join(c if c.isalnum() or c in " -" else "" for c in self._whole.cook.title).strip()
+            or "cook"
+        )
         self.target = QLineEdit(str(Path.home() / f"{name}.pdf"))
         self.target.setAccessibleName("file to write")
         self.problem = words("", "error")
@@ -79,24 +83,11 @@ class SharePanel(Overlay):
         parts = frozenset(part for part in self.parts.values() if isinstance(part, Part))
         return Leaves(detail if isinstance(detail, Detail) else Detail.NAMES, parts)
 
-    def _summary(self, choice: Leaves) -> Summary:
-        return whole_summary(self._desk.journal, self._cook_id, choice, self._desk.system)
-
     def _list(self) -> None:
-        choice = self._choice()
-
-        def done(made: Summary) -> None:
-            self.leaves.setText("; ".join(made.leaves) + ".")
-            stays = "; ".join(made.left_out)
-            self.stays.setText(f"Stays here: {stays}." if stays else "")
-
-        def work(_progress: Progress) -> Summary:
-            return self._summary(choice)
-
-        self._desk.bridge.run("Look at what leaves", work, self._alive(done), quiet=True)
-
-    def _alive(self, done: object) -> "_WhileOpen":
-        return _WhileOpen(self, done)
+        leaves, left_out = what_leaves(self._whole, self._choice())
+        self.leaves.setText("; ".join(leaves) + ".")
+        stays = "; ".join(left_out)
+        self.stays.setText(f"Stays here: {stays}." if stays else "")
 
     def _rename(self) -> None:
         suffix = str(next(iter(self.form.values()), ".pdf"))
@@ -109,10 +100,11 @@ class SharePanel(Overlay):
 
     def _write(self) -> None:
         target = Path(self.target.text()).expanduser()
-        choice, system = self._choice(), self._desk.system
+        choice, system, journal = self._choice(), self._desk.system, self._desk.journal
+        cook_id = self._whole.cook.id
 
         def work(_progress: Progress) -> Summary:
-            return self._summary(choice)
+            return whole_summary(journal, cook_id, choice, system)
 
         def done(made: Summary) -> None:
             try:
@@ -124,13 +116,13 @@ class SharePanel(Overlay):
             self.close_panel()
             self._desk.bridge.told.emit(f"Written to {target}")
 
-        self._desk.bridge.run("Write the summary", work, self._alive(done))
+        self._desk.bridge.run("Write the summary", work, _WhileOpen(self, done))
 
 
 class _WhileOpen:
     """Takes a worker's result only while the panel is still there."""
 
-    def __init__(self, panel: SharePanel, done: object) -> None:
+    def __init__(self, panel: SharePanel, done: Callable[[Summary], None]) -> None:
         self._panel, self._done = panel, done
         self._open = True
         panel.destroyed.connect(self._closed)
@@ -139,7 +131,7 @@ class _WhileOpen:
         self._open = False
 
     def __call__(self, made: Summary) -> None:
-        if self._open and callable(self._done):
+        if self._open:
             self._done(made)
 
 
