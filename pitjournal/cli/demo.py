@@ -1,9 +1,7 @@
 """`pitjournal demo`: the demonstration journal, made when it is not there."""
 
-import shutil
 import sys
 from contextlib import closing
-from datetime import UTC, datetime
 from pathlib import Path
 
 from pitjournal.cli.output import as_json, line
@@ -24,12 +22,15 @@ def add_arguments(parser: Parser) -> None:
 
 def run(arguments: Arguments) -> int:
     """Make it, and unless told otherwise open the window on it."""
-    folder = (arguments.journal or usual_folder()).expanduser()
+    from pitjournal.journal.demonstration import ensure_demonstration
+    from pitjournal.journal.preferences import demonstration_folder
+
+    folder = (arguments.journal or demonstration_folder()).expanduser()
     if arguments.json and not arguments.no_window:
         raise JournalError("The window answers no JSON.", "Add --no-window.")
     if not arguments.no_window:
         need_display()
-    made = make(folder)
+    made = ensure_demonstration(folder, _Told().report)
     if not arguments.no_window:
         return open_window(folder, demonstration=True)
     with closing(open_journal(folder, read_only=True)) as journal:
@@ -42,41 +43,6 @@ def run(arguments: Arguments) -> int:
     if comparison is not None:
         line(f"Read the comparison with: pitjournal findings {folder} {comparison}")
     return 0
-
-
-def usual_folder() -> Path:
-    """Return where the demonstration goes when no folder is named."""
-    import platformdirs
-
-    return platformdirs.user_data_path("pitjournal") / "demonstration"
-
-
-def make(folder: Path) -> bool:
-    """Make the demonstration journal, whole or not at all; False when it is there already.
-
-    Raises
-    ------
-    JournalError
-        If something else is in the folder, or it cannot be written.
-    """
-    if (folder / "journal.sqlite").exists():
-        return False
-    from pitjournal.journal.demonstration import make_demonstration
-
-    part = folder.with_name(f".{folder.name}.part")
-    try:
-        if folder.exists() and any(folder.iterdir()):
-            raise JournalError(f"{folder} has other things in it.", "Name an empty folder.")
-        shutil.rmtree(part, ignore_errors=True)
-        part.parent.mkdir(parents=True, exist_ok=True)
-        make_demonstration(part, _Told().report, now=datetime.now(UTC))
-        part.replace(folder)
-    except OSError as error:
-        message = f"No journal can be made in {folder}: {error.strerror}."
-        raise JournalError(message, "Choose a folder that can be written.") from error
-    finally:
-        shutil.rmtree(part, ignore_errors=True)
-    return True
 
 
 def comparison_number(journal: Journal) -> int | None:

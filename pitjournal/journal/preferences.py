@@ -39,6 +39,13 @@ def preferences_path() -> Path:
     return Path(platformdirs.user_config_dir("pitjournal")) / "settings.json"
 
 
+def demonstration_folder() -> Path:
+    """Return where this computer's demonstration journal goes when no folder is named."""
+    import platformdirs  # noqa: PLC0415 - only needed once a start
+
+    return Path(platformdirs.user_data_dir("pitjournal")) / "demonstration"
+
+
 def load_preferences() -> Preferences:
     """Return the preferences; a missing or broken file gives the defaults."""
     found = _read()

@@ -2,14 +2,13 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from datetime import UTC, datetime
 from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog, QLineEdit, QWidget
 
-from pitjournal.errors import JournalError
 from pitjournal.journal.backups import backup
 from pitjournal.journal.jobs import Progress
+from pitjournal.journal.preferences import demonstration_folder
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
@@ -144,29 +143,14 @@ class JournalsPanel(Overlay):
         self.problem.show()
 
 
-def demonstration_folder() -> Path:
-    """Return where the demonstration journal of this computer lives."""
-    import platformdirs  # noqa: PLC0415 - only needed here
-
-    return Path(platformdirs.user_data_dir("pitjournal")) / "demonstration"
-
-
 def open_demonstration(desk: Desk) -> None:
     """Open the demonstration, which is made first if it is not there."""
-    folder = demonstration_folder()
-    if (folder / "journal.sqlite").exists():
-        desk.opening.emit(str(folder), False)
-        return
 
     def work(progress: Progress) -> str:
-        from pitjournal.journal.demonstration import make_demonstration  # noqa: PLC0415
+        from pitjournal.journal.demonstration import ensure_demonstration  # noqa: PLC0415
 
-        stamp = datetime.now(UTC).strftime("%Y%m%d%H%M%S")
-        part = folder.with_name(f"demonstration-{stamp}")
-        make_demonstration(part, progress.report, now=datetime.now(UTC))
-        if folder.exists():
-            raise JournalError(f"{folder} is in the way.", "Move it elsewhere and try again.")
-        part.rename(folder)
+        folder = demonstration_folder()
+        ensure_demonstration(folder, progress.report)
         return str(folder)
 
     def done(made: str) -> None:

@@ -14,6 +14,7 @@ from pitjournal.errors import JournalError
 from pitjournal.journal import open_journal
 from pitjournal.journal.preferences import (
     Preferences,
+    demonstration_folder,
     load_preferences,
     preferences_path,
     save_preferences,
@@ -24,7 +25,7 @@ from pitjournal.ui.cooks.page import CooksPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.theme import look
 from pitjournal.ui.page import Page
-from pitjournal.ui.panels import PANELS, demonstration_folder
+from pitjournal.ui.panels import PANELS
 from pitjournal.ui.window import Window
 
 

@@ -1,0 +1,42 @@
+"""Make the demonstration journal in its folder when it is not there yet."""
+
+import shutil
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+
+from pitjournal.errors import JournalError
+from pitjournal.journal.demonstration.build import make_demonstration
+
+
+def ensure_demonstration(folder: Path, report: Callable[[float | None, str], None]) -> bool:
+    """Make the demonstration journal, whole or not at all; False when it is there already.
+
+    Parameters
+    ----------
+    folder
+        Where it goes.
+    report
+        Is told how far it is, 0 to 1, and in words.
+
+    Raises
+    ------
+    JournalError
+        If something else is in the folder, or it cannot be written.
+    """
+    if (folder / "journal.sqlite").exists():
+        return False
+    part = folder.with_name(f".{folder.name}.part")
+    try:
+        if folder.exists() and any(folder.iterdir()):
+            raise JournalError(f"{folder} has other things in it.", "Name an empty folder.")
+        shutil.rmtree(part, ignore_errors=True)
+        part.parent.mkdir(parents=True, exist_ok=True)
+        make_demonstration(part, report, now=datetime.now(UTC)).close()
+        part.replace(folder)
+    except OSError as error:
+        message = f"No journal can be made in {folder}: {error.strerror}."
+        raise JournalError(message, "Choose a folder that can be written.") from error
+    finally:
+        shutil.rmtree(part, ignore_errors=True)
+    return True
