@@ -8,9 +8,6 @@ from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.record import Record, new_id
 from pitjournal.domain.whole_cook import WholeCook
 
-STAYS_BEHIND = ("weights", "events", "checks", "photos", "scores", "packs", "prices", "notes")
-"""What belongs to the day and not to the plan."""
-
 
 def again(whole: WholeCook, starts_at: datetime) -> tuple[Cook, tuple[Record, ...]]:
     """Return a planned cook with the arms, pieces, treatments and rubs of an older one.

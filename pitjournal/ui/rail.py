@@ -4,7 +4,6 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import (
     QAbstractButton,
-    QButtonGroup,
     QFrame,
     QSizePolicy,
     QVBoxLayout,
@@ -138,8 +137,6 @@ class Rail(QFrame):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(8, tokens.L, 8, tokens.L)
         layout.setSpacing(tokens.XS)
-        self._group = QButtonGroup(self)
-        self._group.setExclusive(False)
         self.buttons: dict[str, RailButton] = {}
         for name, text in PLACES:
             self._add(layout, name, text)

@@ -289,7 +289,7 @@ class Window(QMainWindow):
         made = self._panels[name](self.desk, self, cook_id)
         if made is not None:
             self._open(made)
-        self.rail.choose({"cooks": "cooks"}.get(self._name_here(), self._name_here()))
+        self.rail.choose(self._name_here())
 
     def _name_here(self) -> str:
         here = self.stack.currentWidget()

@@ -117,12 +117,9 @@ def _passes(frame: Frame, variable: Variable, where: Where) -> Mask:
     if variable.kind is Kind.NUMBER:
         numbers = frame.numbers(variable.key)
         wanted = np.array([float(v) for v in where.values], dtype=np.float64)
-        if where.sign is Sign.IS:
-            near = np.isclose(numbers[:, None], wanted, rtol=1e-6, atol=1e-9)
-            return np.asarray(near.any(axis=1))
-        if where.sign is Sign.IS_NOT:
-            near = np.isclose(numbers[:, None], wanted, rtol=1e-6, atol=1e-9)
-            return np.asarray(~near.any(axis=1) & np.isfinite(numbers))
+        if where.sign in {Sign.IS, Sign.IS_NOT}:
+            near = np.isclose(numbers[:, None], wanted, rtol=1e-6, atol=1e-9).any(axis=1)
+            return np.asarray(near if where.sign is Sign.IS else ~near & np.isfinite(numbers))
         return _compare(numbers, where.sign, float(wanted[0]))
     codes, names = frame.choices(variable.key)
     wanted_texts = [str(v).strip().casefold() for v in where.values]

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from pitjournal.domain.catalogue import Catalogue, Kind, Level
+from pitjournal.domain.catalogue import Level
 
 Floats = NDArray[np.float64]
 Codes = NDArray[np.int32]
@@ -71,14 +71,6 @@ class Frame:
                     codes[place] = names.setdefault(text, len(names))
             self._codes[key] = codes, list(names)
         return self._codes[key]
-
-    def warm(self, catalogue: Catalogue) -> None:
-        """Make the columns of all variables now, so that the first question is quick."""
-        for variable in catalogue.values():
-            if variable.kind is Kind.NUMBER:
-                self.numbers(variable.key)
-            else:
-                self.choices(variable.key)
 
 
 def _text(value: object) -> str:

@@ -38,7 +38,6 @@ class _Trail:
 
     name: str
     unit: str
-    first_unit: str = ""
     times: list[float] = field(default_factory=list)
     values: list[float] = field(default_factory=list)
     units: list[str] = field(default_factory=list)

@@ -102,7 +102,6 @@ class BenchPage(CookPage):
         outer.addLayout(self._tap_line())
         self._second = QTimer(self, interval=1000)
         self._second.timeout.connect(self._tick)
-        desk.bridge.saved.connect(lambda *_: self.bar.show())
 
     # what is on it
 

@@ -150,7 +150,6 @@ TAP_WIDTH, TAP_HEIGHT = 76, 60
 """The least size of what is tapped in gloves, px."""
 
 RAIL_WIDTH = 84
-FIELD_WIDTH = 150
 """The width a field takes when nothing says more, px."""
 
 READING_WIDTH = 760

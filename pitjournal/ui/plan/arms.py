@@ -19,7 +19,6 @@ from pitjournal.ui.look.parts.words import row, rule, words
 from pitjournal.units import Dimension
 
 KINDS = ((None, "not recorded"), *((kind, str(kind)) for kind in TreatmentKind))
-LIQUID = frozenset({TreatmentKind.INJECTED, TreatmentKind.BRINED, TreatmentKind.MARINATED})
 BLADES = frozenset({TreatmentKind.NEEDLED, TreatmentKind.BLADED})
 
 

@@ -41,12 +41,6 @@ class ValueCard(Card):
         self.body.addWidget(self.value)
         self.body.addWidget(self.below)
 
-    def show_value(self, value: str, below: str = "") -> None:
-        """Show another value."""
-        self.value.setText(value)
-        self.below.setText(below)
-        self.below.setVisible(bool(below))
-
 
 class NoteCard(QFrame):
     """A line to look at, with one thing to do about it."""

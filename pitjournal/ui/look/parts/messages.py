@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QProgressBar, QPushButton, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QProgressBar, QWidget
 
 from pitjournal.journal.jobs import Job
 from pitjournal.ui.bridge import Bridge
@@ -117,10 +117,6 @@ class MessageBar(QFrame):
         """Say nothing more."""
         self._fade.stop()
         self._show()
-
-    def buttons(self) -> tuple[QPushButton, ...]:
-        """Return the buttons, for the keys of a page."""
-        return (self.undo, self.stop, self.away)
 
 
 def place_at_foot(bar: QWidget, over: QWidget) -> Callable[[], None]:

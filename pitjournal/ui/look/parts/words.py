@@ -64,15 +64,6 @@ class Elided(QLabel):
             self.setText(cut)
 
 
-def rich(html: str, role: str = "large") -> QLabel:
-    """Return a label whose text has bold words; the caller has escaped what was typed."""
-    label = words("", role)
-    label.setTextFormat(Qt.TextFormat.RichText)
-    label.setText(html)
-    label.setAccessibleName("")
-    return label
-
-
 L = TypeVar("L", QHBoxLayout, QVBoxLayout)
 
 
@@ -111,15 +102,6 @@ def _fill(layout: L, things: tuple[QWidget | QLayout | None, ...]) -> L:
         else:
             layout.addLayout(thing)
     return layout
-
-
-def box(layout: QLayout, *, grow: bool = False) -> QWidget:
-    """Return a bare widget around a layout."""
-    widget = QWidget()
-    widget.setLayout(layout)
-    if not grow:
-        widget.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
-    return widget
 
 
 def clear(layout: QLayout) -> None:
