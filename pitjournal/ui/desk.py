@@ -25,6 +25,8 @@ class Desk(QObject):
     going(str, str, str)
         Go to a place ("cooks", "cook", "trends", "shelf", "new cook"), with a cook's id and
         the page of it where there is one.
+    listing(object, str)
+        Show only the cooks with these ids in the list, named by the words.
     opening(str, bool)
         Open the journal in a folder; made there if it is new.
     units_changed()
@@ -32,6 +34,7 @@ class Desk(QObject):
     """
 
     going = Signal(str, str, str)
+    listing = Signal(object, str)
     opening = Signal(str, bool)
     units_changed = Signal()
 

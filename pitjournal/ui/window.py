@@ -90,6 +90,7 @@ class Window(QMainWindow):
         desk.bridge.holding.connect(lambda *_: self._show_bar())
         desk.bridge.changed.connect(self._hear)
         desk.going.connect(self.go)
+        desk.listing.connect(self.show_cooks)
         self._tick = QTimer(self, interval=10_000)
         self._tick.timeout.connect(self._show_running)
         self._tick.start()

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 )
 from pytestqt.qtbot import QtBot
 
+from pitjournal.analysis.trends.question import By, Question
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import DonenessCheck, Event, EventKind
 from pitjournal.domain.piece import Piece
@@ -27,6 +28,7 @@ from pitjournal.ui.bench.panels import FeelPanel
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.look.parts.overlay import BugPanel, FindBox, KeysPanel
 from pitjournal.ui.look.theme import look
+from pitjournal.ui.trends.page import MOST_COOKS, TrendsPage
 from pitjournal.ui.window import Window
 from tests.builders import a_cook, add_comparison, three_arms
 from tests.ui.conftest import Opener
@@ -175,6 +177,28 @@ def test_that_a_fault_is_shown_once_and_the_window_lives_on(open_window: Opener)
     assert len(window.findChildren(BugPanel)) == 1
     window.go("shelf")
     assert window.isVisible()
+
+
+def test_that_all_cooks_behind_a_group_can_be_seen(open_window: Opener) -> None:
+    window = open_window()
+    for number in range(MOST_COOKS + 2):
+        cook = a_cook(f"Cook {number}")
+        piece = Piece(cook_id=cook.id, position=0, label="A", cut="back ribs", thickness_1=0.03)
+        window.desk.journal.do(AddCook(cook, (piece,)))
+    with_cook(window)  # has no thickness
+    window.go("trends")
+    page = window.place
+    assert isinstance(page, TrendsPage)
+    page.ask(Question("thickness", (By("cut"),)))
+    page.table.chosen.emit(0)
+    links = page.cooks_card.findChildren(QAbstractButton)
+    assert links[-1].text() == "All 22 in the list of cooks"
+    links[-1].click()
+    assert window.place is window.cooks
+    assert window.cooks.model.total == MOST_COOKS + 2
+    assert window.cooks.limited.text() == "back ribs"
+    window.cooks.limited.click()
+    assert window.cooks.model.total == MOST_COOKS + 3
 
 
 def test_that_what_a_cook_can_mend_is_no_fault(open_window: Opener) -> None:

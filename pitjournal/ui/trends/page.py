@@ -43,6 +43,9 @@ from pitjournal.units import Dimension, difference_of, show, to_display, unit_la
 
 FIRST = STARTERS[0][1]
 
+MOST_COOKS = 20
+"""So many cooks are named under the chart; the list of cooks shows the rest."""
+
 AT_ONCE = 300
 """So many cooks are read faster than a worker could be asked to."""
 
@@ -378,14 +381,23 @@ class TrendsPage(Page):
         clear(self.cooks)
         name = ", ".join(group.key) or "all cooks"
         self.cooks_card.heading.setText(f"Cooks behind {name}")
-        for line in self.desk.journal.lines_of(list(group.cook_ids))[:20]:
+        lines = self.desk.journal.lines_of(list(group.cook_ids))
+        for line in lines[:MOST_COOKS]:
             self.cooks.addWidget(
                 button(f"{line.number}: {line.title}", self._opener(line.id), "link")
+            )
+        if len(lines) > MOST_COOKS:
+            self.cooks.addWidget(
+                button(f"All {len(lines)} in the list of cooks", self._lister(group), "link")
             )
         self.cooks_card.show()
 
     def _opener(self, cook_id: str) -> Callable[[], None]:
         return lambda: self.desk.go("cook", cook_id, "findings")
+
+    def _lister(self, group: Group) -> Callable[[], None]:
+        words = ", ".join(group.key) or "all cooks"
+        return lambda: self.desk.listing.emit(list(group.cook_ids), words)
 
     def _plan(self) -> None:
         self.desk.go("new cook")
