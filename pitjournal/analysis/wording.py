@@ -11,7 +11,7 @@ from pitjournal.analysis.comparison import ArmSummary, Difference
 from pitjournal.analysis.ledger import LedgerRow
 from pitjournal.analysis.leeway import NOT_PAST, ArmLeeway, span
 from pitjournal.domain.catalogue import Variable
-from pitjournal.units import Dimension, UnitSystem, difference_of, show
+from pitjournal.units import UnitSystem, difference_of, show, show_interval
 
 BLIND = "The scores stay blind until the codes are revealed."
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
@@ -30,12 +30,9 @@ def step(value: float, variable: Variable, system: UnitSystem, *, signed: bool =
     return show(value, difference_of(variable.dimension), system, signed=signed)
 
 
-def interval(low: float, high: float, variable: Variable, system: UnitSystem) -> str:
-    """Return an interval in words, the unit once where it does not change with the size."""
-    varies = variable.dimension in {Dimension.MASS, Dimension.DURATION}
-    what = difference_of(variable.dimension)
-    first = show(low, what, system, with_unit=varies, signed=True)
-    return f"{first} to {show(high, what, system, signed=True)}"
+def interval(low: float | None, high: float | None, variable: Variable, system: UnitSystem) -> str:
+    """Return the interval of a difference in the cook's units; "none" where there is none."""
+    return show_interval(low, high, difference_of(variable.dimension), system, signed=True)
 
 
 def difference_sentence(

@@ -9,7 +9,7 @@ from pitjournal.cli.output import as_json, line, table
 from pitjournal.cli.parser import Arguments, Parser, system_of
 from pitjournal.errors import JournalError
 from pitjournal.journal import open_journal
-from pitjournal.units import STORED, UnitSystem, difference_of, show
+from pitjournal.units import STORED, UnitSystem, difference_of, show, show_interval
 
 if TYPE_CHECKING:
     from pitjournal.analysis.trends.answer import Answer
@@ -110,12 +110,7 @@ def _tell(found: "Answer", system: UnitSystem) -> None:
         line("No cook has what is asked for.")
     rows = []
     for group in found.groups:
-        bounds = "none"
-        if group.low is not None and group.high is not None:
-            bounds = (
-                f"{show(group.low, what.dimension, system)} to "
-                f"{show(group.high, what.dimension, system)}"
-            )
+        bounds = show_interval(group.low, group.high, what.dimension, system)
         sd = show(group.sd, difference_of(what.dimension), system)
         rows.append(
             (

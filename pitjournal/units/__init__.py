@@ -16,7 +16,7 @@ from pitjournal.units.scales import (
     to_display,
     unit_label,
 )
-from pitjournal.units.showing import MINUS, show
+from pitjournal.units.showing import MINUS, show, show_interval
 
 __all__ = [
     "MINUS",
@@ -29,6 +29,7 @@ __all__ = [
     "from_display",
     "parse",
     "show",
+    "show_interval",
     "to_display",
     "unit_label",
     "warm_up",

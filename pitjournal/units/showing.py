@@ -57,6 +57,27 @@ def show(
     return sign + words
 
 
+_UNIT_BY_SIZE = frozenset({Dimension.MASS, Dimension.DURATION, Dimension.VOLUME})
+
+
+def show_interval(
+    low: float | None,
+    high: float | None,
+    dimension: Dimension,
+    system: UnitSystem,
+    *,
+    signed: bool = False,
+) -> str:
+    """Return two stored bounds in a cook's words, as "1 to 2 °F"; "none" where one is unknown.
+
+    The unit is said once, unless it changes with the size as those of weights and times do.
+    """
+    if low is None or high is None:
+        return "none"
+    first = show(low, dimension, system, with_unit=dimension in _UNIT_BY_SIZE, signed=signed)
+    return f"{first} to {show(high, dimension, system, signed=signed)}"
+
+
 def _leading(words: str) -> str:
     """Return the part that holds the number; "in 10 min" is none of it."""
     return words.partition(" in ")[0]

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from pitjournal.units import Dimension, UnitSystem, show
+from pitjournal.units import Dimension, UnitSystem, show, show_interval
 
 US, METRIC = UnitSystem.US, UnitSystem.METRIC
 LB = 453.59237
@@ -100,3 +100,21 @@ def test_that_a_number_alone_is_in_the_unit_of_its_column() -> None:
     assert show(6000.0, Dimension.DURATION, US, with_unit=False) == "100"
     assert show(-6000.0, Dimension.DURATION, US, with_unit=False, signed=True) == "−100"
     assert show(177.441, Dimension.VOLUME, METRIC, with_unit=False) == "177"
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "dimension", "shown"),
+    [
+        (0.1, 1.5, Dimension.SCORE, "+0.1 to +1.5 points"),
+        (-5 / 9, 5 / 9, Dimension.TEMPERATURE_DIFFERENCE, "−1.0 to +1.0 °F"),
+        (0.3 * LB, 1.5 * LB, Dimension.MASS, "+4.8 oz to +1 lb 8 oz"),
+        (-600.0, 4500.0, Dimension.DURATION, "−10 min to +1 h 15 min"),
+        (-29.57353, 29.57353, Dimension.VOLUME, "−1.0 fl oz to +1.0 fl oz"),
+        (None, 1.5, Dimension.SCORE, "none"),
+        (0.1, None, Dimension.SCORE, "none"),
+    ],
+)
+def test_that_an_interval_says_its_unit_once_unless_it_changes(
+    low: float | None, high: float | None, dimension: Dimension, shown: str
+) -> None:
+    assert show_interval(low, high, dimension, US, signed=True) == shown

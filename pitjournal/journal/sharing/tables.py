@@ -10,7 +10,7 @@ from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.summary.content import Choice, Column, Part, SummaryTable
 from pitjournal.journal.sharing.figures import UNKNOWN, Figures
-from pitjournal.units import Dimension, difference_of
+from pitjournal.units import Dimension, difference_of, show_interval
 
 Values = Mapping[str, Mapping[str, Any]]
 """What is known of each piece: id, then catalogue key, then value in storage units."""
@@ -192,12 +192,10 @@ def _step(catalogue: Catalogue, row: Mapping[str, Any], key: str, figures: Figur
 
 def _interval(catalogue: Catalogue, row: Mapping[str, Any], figures: Figures) -> str:
     variable = catalogue.named(row["outcome"])
-    if row["low"] is None or row["high"] is None or variable is None:
-        return "none"
-    # A weight or a time changes its unit with its size; the rest has one, said once.
-    varies = variable.dimension in {Dimension.MASS, Dimension.DURATION}
-    low = figures.signed(row["low"], variable.dimension, with_unit=varies)
-    return f"{low} to {figures.signed(row['high'], variable.dimension)}"
+    if variable is None:
+        return show_interval(None, None, Dimension.NUMBER, figures.system)
+    what = difference_of(variable.dimension)
+    return show_interval(row["low"], row["high"], what, figures.system, signed=True)
 
 
 def ledger_table(

@@ -221,9 +221,7 @@ def explored(shown: Shown) -> list[tuple[str, Sequence[str]]]:
 
 
 def _explored(difference: Difference, variable: Variable, system: UnitSystem) -> tuple[str, ...]:
-    bounds = "none"
-    if difference.low is not None and difference.high is not None:
-        bounds = interval(difference.low, difference.high, variable, system)
+    bounds = interval(difference.low, difference.high, variable, system)
     says = "worth a test" if difference.tells else "not enough to tell"
     size = step(difference.estimate or 0.0, variable, system)
     return size, bounds, str(difference.pieces), says

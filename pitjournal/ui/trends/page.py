@@ -39,7 +39,7 @@ from pitjournal.ui.look.parts.overlay import Action, Overlay
 from pitjournal.ui.look.parts.sort_table import Cell, Heading, SortTable
 from pitjournal.ui.look.parts.words import clear, column, row, rule, words
 from pitjournal.ui.page import Header, Page, scrolled
-from pitjournal.units import Dimension, difference_of, show, to_display, unit_label
+from pitjournal.units import difference_of, show, show_interval, to_display, unit_label
 
 FIRST = STARTERS[0][1]
 
@@ -345,11 +345,7 @@ class TrendsPage(Page):
         what, system = found.measure, self.desk.system
         rows = []
         for group in found.groups:
-            bounds = "none"
-            if group.low is not None and group.high is not None:
-                varies = what.dimension in {Dimension.MASS, Dimension.DURATION}
-                low = show(group.low, what.dimension, system, with_unit=varies)
-                bounds = f"{low} to {show(group.high, what.dimension, system)}"
+            bounds = show_interval(group.low, group.high, what.dimension, system)
             spread = show(group.sd, difference_of(what.dimension), system)
             rows.append(
                 (
