@@ -9,8 +9,6 @@ from pitjournal.files.probe_log import ProbeLog, ReadOptions, read_probe_log
 from pitjournal.files.probe_log.report import Channel
 from pitjournal.units import Dimension, UnitSystem, show
 
-UNITS = {"degC": "°C", "degF": "°F", "K": "K", "unknown": "not said"}
-
 
 def add_arguments(parser: Parser) -> None:
     """Say what the command takes."""
@@ -63,7 +61,7 @@ def _row(channel: Channel, system: UnitSystem) -> tuple[str, ...]:
 
     return (
         channel.name,
-        UNITS.get(channel.unit_in_file, channel.unit_in_file),
+        channel.unit_words,
         str(channel.count),
         str(channel.missing),
         edge(channel.start, channel.start_s),

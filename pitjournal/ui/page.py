@@ -3,12 +3,13 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLayout, QScrollArea, QVBoxLayout, QWidget
 
 from pitjournal.journal import Changes
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.overlay import Action
+from pitjournal.ui.look.parts.scroll import scroll_layout
 from pitjournal.ui.look.parts.words import Elided, column, rule, words
 
 
@@ -91,16 +92,6 @@ class Header(QWidget):
 
 
 def scrolled(layout: QLayout, name: str) -> QScrollArea:
-    """Return a layout that scrolls up and down where it must, and never sideways."""
-    inner = QWidget()
-    inner.setObjectName("scrolled")
-    inner.setLayout(layout)
+    """Return a page's layout within its margins, scrolling up and down where it must."""
     layout.setContentsMargins(tokens.XL, tokens.M, tokens.XL, tokens.XL)
-    area = QScrollArea()
-    area.setAccessibleName(name)
-    area.setWidgetResizable(True)
-    area.setFrameShape(QFrame.Shape.NoFrame)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    area.setWidget(inner)
-    return area
+    return scroll_layout(layout, name)

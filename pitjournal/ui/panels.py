@@ -13,7 +13,7 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay
-from pitjournal.ui.look.parts.words import row, words
+from pitjournal.ui.look.parts.words import Problem, row, words
 from pitjournal.ui.look.theme import look
 
 Maker = Callable[[Desk, QWidget, str], Overlay | None]
@@ -85,8 +85,7 @@ class JournalsPanel(Overlay):
         self.folder.setAccessibleName("folder of the journal")
         self.folder.returnPressed.connect(self._open)
         self.body.addLayout(row(self.folder, button("Choose…", self._choose)))
-        self.problem = words("", "error")
-        self.problem.hide()
+        self.problem = Problem()
         self.body.addWidget(self.problem)
         self.body.addLayout(
             row(
@@ -121,7 +120,7 @@ class JournalsPanel(Overlay):
     def _open(self) -> None:
         path = Path(self.folder.text()).expanduser()
         if not (path / "journal.sqlite").exists():
-            self._say(
+            self.problem.say(
                 "There is no journal in that folder. Make a new one there, or choose another."
             )
             return
@@ -130,17 +129,13 @@ class JournalsPanel(Overlay):
     def _make(self) -> None:
         path = Path(self.folder.text()).expanduser()
         if (path / "journal.sqlite").exists():
-            self._say("There is a journal in that folder already. Open it instead.")
+            self.problem.say("There is a journal in that folder already. Open it instead.")
             return
         if path.exists() and any(path.iterdir()):
-            self._say("That folder holds other things. Name an empty or a new one.")
+            self.problem.say("That folder holds other things. Name an empty or a new one.")
             return
         self.close_panel()
         self._desk.opening.emit(str(path), True)
-
-    def _say(self, text: str) -> None:
-        self.problem.setText(text)
-        self.problem.show()
 
 
 def open_demonstration(desk: Desk) -> None:

@@ -43,6 +43,9 @@ class Rejected:
     reason: str
 
 
+UNIT_WORDS = {"degC": "°C", "degF": "°F", "K": "K", "unknown": "not said"}
+
+
 @dataclass(frozen=True, eq=False)
 class Channel:
     """One probe's readings.
@@ -64,6 +67,11 @@ class Channel:
     values_c: NDArray[np.float64]
     missing: int
     zone: str
+
+    @property
+    def unit_words(self) -> str:
+        """The unit in the file as a cook reads it."""
+        return UNIT_WORDS.get(self.unit_in_file, self.unit_in_file)
 
     @property
     def count(self) -> int:

@@ -99,7 +99,6 @@ class LogList(QWidget):
 
     def __init__(self, correct: Callable[[Record], None], remove: Callable[[Record], None]) -> None:
         super().__init__()
-        self.setObjectName("scrolled")
         self._correct, self._remove = correct, remove
         self._rows: list[LogRow] = []
         self._layout = QVBoxLayout(self)

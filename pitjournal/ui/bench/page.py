@@ -10,7 +10,6 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QFileDialog,
     QHBoxLayout,
-    QScrollArea,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -47,7 +46,7 @@ from pitjournal.ui.bench.panels import (
 )
 from pitjournal.ui.bench.photos import PhotoPanel, PhotoStrip
 from pitjournal.ui.bench.pieces import PieceColumn
-from pitjournal.ui.bench.traces import TraceReader, marks, spans
+from pitjournal.ui.bench.traces import TraceReader, show_day
 from pitjournal.ui.charts.trace_chart import TraceChart
 from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.desk import Desk
@@ -57,6 +56,7 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action, Overlay
+from pitjournal.ui.look.parts.scroll import scroll
 from pitjournal.ui.look.parts.words import Elided, column, row, words
 from pitjournal.ui.plan.fire import FireCard
 from pitjournal.units import Dimension, show, unit_label
@@ -140,7 +140,7 @@ class BenchPage(CookPage):
     def _middle(self) -> QHBoxLayout:
         self.pieces = PieceColumn()
         self.pieces.picked.connect(self._pick_piece)
-        left = _scroll(self.pieces, "pieces")
+        left = scroll(self.pieces, "pieces")
         left.setFixedWidth(tokens.PIECES_WIDTH)
         card = Card().tall()
         self.view = Choice("what is shown")
@@ -157,8 +157,8 @@ class BenchPage(CookPage):
         self.log = LogList(self._correct, self._remove)
         self.photos = PhotoStrip(self.desk, self._open_photo)
         self.stack.addWidget(self.chart)
-        self.stack.addWidget(_scroll(self.log, "log"))
-        self.stack.addWidget(_scroll(self.photos, "photos"))
+        self.stack.addWidget(scroll(self.log, "log"))
+        self.stack.addWidget(scroll(self.photos, "photos"))
         card.body.addWidget(self.stack, 1)
         middle = row(left, card, space=tokens.M)
         middle.setStretch(1, 1)
@@ -220,13 +220,7 @@ class BenchPage(CookPage):
         self._chosen = tuple(piece for piece in self._chosen if piece in ids)
         self._offer(whole)
         self._show_pieces(whole)
-        self.chart.unit = unit_label(Dimension.TEMPERATURE, self.desk.system)
-        self.chart.show_lines(
-            self._reader.lines(whole, self.desk.system),
-            marks(whole),
-            spans(whole),
-            zone=whole.cook.zone,
-        )
+        show_day(self.chart, self._reader, whole, self.desk.system)
         self.log.show_entries(entries(whole, self.desk.system), whole.cook.zone, self.desk.now())
         self.photos.show_cook(whole)
         self._show_fire(whole)
@@ -604,14 +598,3 @@ class BenchPage(CookPage):
         if self.whole is not None:
             self.desk.bridge.do(FinishCook(self.whole.cook.id), self)
             self.desk.go("cook", self.whole.cook.id, "tasting")
-
-
-def _scroll(widget: QWidget, name: str) -> QScrollArea:
-    area = QScrollArea()
-    area.setAccessibleName(name)
-    area.setWidgetResizable(True)
-    area.setFrameShape(QScrollArea.Shape.NoFrame)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    area.setWidget(widget)
-    return area

@@ -70,7 +70,6 @@ class PhotoStrip(QWidget):
 
     def __init__(self, desk: Desk, open_photo: Callable[[Photo], None]) -> None:
         super().__init__()
-        self.setObjectName("scrolled")
         self._desk, self._open = desk, open_photo
         self._shown: tuple[object, ...] = ()
         layout = QVBoxLayout(self)

@@ -88,7 +88,6 @@ class PieceColumn(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self.setObjectName("scrolled")
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 2, 0)
         self._layout.setSpacing(tokens.S)

@@ -1,11 +1,11 @@
 """Read a probe file: show what was understood, say where each channel sat, then keep it."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
-from PySide6.QtWidgets import QFileDialog, QFrame, QGridLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFileDialog, QGridLayout, QVBoxLayout, QWidget
 
 from pitjournal.domain.trace import Sits
 from pitjournal.domain.whole_cook import WholeCook
@@ -22,11 +22,11 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.fields import TimeField
 from pitjournal.ui.look.parts.overlay import Overlay
-from pitjournal.ui.look.parts.words import Elided, row, words
+from pitjournal.ui.look.parts.scroll import scroll
+from pitjournal.ui.look.parts.words import Elided, Problem, clear, row, words
 from pitjournal.units import Dimension, show, to_display, unit_label
 
 LEAVE_OUT = "leave out"
-UNITS = {"degC": "°C", "degF": "°F", "K": "K", "unknown": "not said"}
 KINDS = "Probe files (*.csv *.tsv *.txt *.log *.json *.jsonl *.xlsx *.ods);;All files (*)"
 AMBIGUOUS = "ambiguous_date"
 
@@ -64,8 +64,7 @@ class ProbePanel(Overlay):
         super().__init__(over, name[:60], 940)
         self._desk, self._name, self._data, self.log = desk, name, data, log
         self._options = ReadOptions()
-        self.problem = words("", "error")
-        self.problem.hide()
+        self.problem = Problem()
         lines = desk.journal.cook_lines("", 0, 40)
         if cook_id:
             lines = desk.journal.lines_of([cook_id])
@@ -93,13 +92,8 @@ class ProbePanel(Overlay):
         self._started: datetime | None = None
         self.body.addWidget(self.started)
         self._channels = QWidget()
-        self._channels.setObjectName("scrolled")
         QVBoxLayout(self._channels)
-        area = QScrollArea()
-        area.setAccessibleName("channels and rows")
-        area.setWidgetResizable(True)
-        area.setFrameShape(QFrame.Shape.NoFrame)
-        area.setWidget(self._channels)
+        area = scroll(self._channels, "channels and rows", sideways=True)
         area.setMinimumHeight(tokens.SMALL_CHART_HEIGHT)
         self.body.addWidget(area, 1)
         self.chart = TraceChart(unit_label(Dimension.TEMPERATURE, desk.system))
@@ -140,17 +134,13 @@ class ProbePanel(Overlay):
         self._show_channels(whole)
         self._show_chart()
         if whole is None:
-            self._say("There is no cook to keep it with. Start a cook first.")
+            self.problem.say("There is no cook to keep it with. Start a cook first.")
             self.keep.setEnabled(False)
 
     def _show_channels(self, whole: WholeCook | None) -> None:
         layout = self._channels.layout()
         assert layout is not None
-        while (item := layout.takeAt(0)) is not None:
-            old = item.widget()
-            if old is not None:
-                old.hide()
-                old.deleteLater()
+        clear(layout)
         holder = QWidget()
         grid = QGridLayout(holder)
         grid.setContentsMargins(0, 0, 0, 0)
@@ -166,7 +156,7 @@ class ProbePanel(Overlay):
             missing = f", {channel.missing} missing" if channel.missing else ""
             cells = (
                 channel.name,
-                UNITS.get(channel.unit_in_file, channel.unit_in_file),
+                channel.unit_words,
                 f"{channel.count}{missing}",
                 _times(channel),
                 _range(channel, self._desk),
@@ -209,13 +199,17 @@ class ProbePanel(Overlay):
 
     # doing
 
-    def _placer(self, place: int) -> "_Placer":
-        return _Placer(self, place)
+    def _placer(self, place: int) -> Callable[[object], str]:
+        def keep(where: object) -> str:
+            self.put(place, where)
+            return ""
+
+        return keep
 
     def put(self, place: int, where: object) -> None:
         """Say where a channel sat."""
         self._placed[place] = where
-        self._say("")
+        self.problem.say("")
 
     def _for(self, cook_id: object) -> str:
         self._cook_id = str(cook_id)
@@ -231,7 +225,7 @@ class ProbePanel(Overlay):
         try:
             self.log = read_probe_log(self._data, self._name, self._options)
         except JournalError as error:
-            self._say(str(error))
+            self.problem.say(str(error))
             return
         self._show()
 
@@ -255,30 +249,15 @@ class ProbePanel(Overlay):
                 started_at=self._started,
             )
         except JournalError as error:
-            self._say(str(error))
+            self.problem.say(str(error))
             return
         problem = self._desk.bridge.attempt(command, self)
         if problem:
-            self._say(problem)
+            self.problem.say(problem)
             return
         cook_id = self._cook_id
         self.close_panel()
         self._desk.go("cook", cook_id, "bench")
-
-    def _say(self, text: str) -> None:
-        self.problem.setText(text)
-        self.problem.setVisible(bool(text))
-
-
-class _Placer:
-    """Keeps the choice of one channel's place."""
-
-    def __init__(self, panel: ProbePanel, place: int) -> None:
-        self._panel, self._place = panel, place
-
-    def __call__(self, value: object) -> str:
-        self._panel.put(self._place, value)
-        return ""
 
 
 def _options(whole: WholeCook | None) -> list[tuple[object, str]]:

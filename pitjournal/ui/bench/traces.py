@@ -14,9 +14,9 @@ from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.ui.bench.model import event_words
-from pitjournal.ui.charts.trace_chart import EventMark, Line, Sort, Span
+from pitjournal.ui.charts.trace_chart import EventMark, Line, Sort, Span, TraceChart
 from pitjournal.ui.look.parts.timeline import Moment
-from pitjournal.units import Dimension, UnitSystem, to_display
+from pitjournal.units import Dimension, UnitSystem, to_display, unit_label
 
 SORTS: dict[Sits, Sort] = {
     Sits.PIT: "pit",
@@ -95,6 +95,12 @@ def spans(whole: WholeCook) -> list[Span]:
     unwrapped = [e.happened_at for e in whole.happened(EventKind.UNWRAP) if e.happened_at]
     end = max(unwrapped) if unwrapped and max(unwrapped) > start else max(later)
     return [Span(start.timestamp(), end.timestamp(), text)]
+
+
+def show_day(chart: TraceChart, reader: TraceReader, whole: WholeCook, system: UnitSystem) -> None:
+    """Draw a cook's lines, marks and spans in a chart."""
+    chart.unit = unit_label(Dimension.TEMPERATURE, system)
+    chart.show_lines(reader.lines(whole, system), marks(whole), spans(whole), zone=whole.cook.zone)
 
 
 def day_of(whole: WholeCook) -> tuple[list[Moment], list[tuple[float, float, str]]]:

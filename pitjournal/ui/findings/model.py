@@ -35,6 +35,26 @@ class Shown:
     catalogue: Catalogue
     system: UnitSystem
 
+    def scaled(self, value: float, dimension: Dimension) -> float:
+        """Return a stored number in the cook's units."""
+        return float(to_display(value, dimension, self.system))
+
+    def row(  # noqa: PLR0917 - what a line of the chart is made of
+        self,
+        name: str,
+        look: int,
+        words: str,
+        estimate: float,
+        low: float | None,
+        high: float | None,
+    ) -> DifferenceRow:
+        """Return a difference in the declared outcome as a line of the chart."""
+        assert self.found.outcome is not None
+        what = difference_of(self.found.outcome.dimension)
+        low, high = (None if bound is None else self.scaled(bound, what) for bound in (low, high))
+        size = step(estimate, self.found.outcome, self.system)
+        return DifferenceRow(name, look, words, size, self.scaled(estimate, what), low, high)
+
 
 def work_out(journal: Journal, whole: WholeCook, system: UnitSystem) -> Shown:
     """Work out what a cook showed; for a worker."""
@@ -44,52 +64,28 @@ def work_out(journal: Journal, whole: WholeCook, system: UnitSystem) -> Shown:
 
 def arm_points(shown: Shown) -> tuple[list[ArmPoints], str]:
     """Return the points of the declared outcome in the units shown, and the unit."""
-    variable = shown.found.outcome
-    if variable is None:
+    if shown.found.outcome is None:
         return [], ""
-
-    def there(value: float) -> float:
-        return float(to_display(value, variable.dimension, shown.system))
-
+    what = shown.found.outcome.dimension
     arms = [
         ArmPoints(
             arm.name,
             arm.look,
-            tuple((p.label, p.block, there(p.value)) for p in arm.points),
-            None if arm.mean is None else there(arm.mean),
+            tuple((p.label, p.block, shown.scaled(p.value, what)) for p in arm.points),
+            None if arm.mean is None else shown.scaled(arm.mean, what),
         )
         for arm in shown.found.arms
     ]
-    return arms, unit_label(variable.dimension, shown.system)
+    return arms, unit_label(what, shown.system)
 
 
 def difference_rows(shown: Shown) -> list[DifferenceRow]:
     """Return the declared differences in the units shown."""
-    variable = shown.found.outcome
-    if variable is None:
-        return []
-    what = difference_of(variable.dimension)
-
-    def there(value: float | None) -> float | None:
-        return None if value is None else float(to_display(value, what, shown.system))
-
-    rows = []
-    for difference in shown.found.declared:
-        estimate = there(difference.estimate)
-        if estimate is None or difference.estimate is None:
-            continue
-        rows.append(
-            DifferenceRow(
-                difference.arm,
-                difference.look,
-                short_words(difference),
-                step(difference.estimate, variable, shown.system),
-                estimate,
-                there(difference.low),
-                there(difference.high),
-            )
-        )
-    return rows
+    return [
+        shown.row(d.arm, d.look, short_words(d), d.estimate, d.low, d.high)
+        for d in shown.found.declared
+        if d.estimate is not None
+    ]
 
 
 def caption(shown: Shown) -> str:
@@ -171,39 +167,15 @@ def fuel_line(shown: Shown) -> str:
 
 def across_rows(shown: Shown) -> list[DifferenceRow]:
     """Return each cook that made the same comparison, and the joined difference below them."""
-    variable = shown.found.outcome
-    if variable is None:
-        return []
-    what = difference_of(variable.dimension)
-
-    def there(value: float | None) -> float | None:
-        return None if value is None else float(to_display(value, what, shown.system))
-
     rows = []
     for joined in shown.found.across:
+        look = joined.look
         for cook in joined.cooks[-6:]:
-            size = step(cook.estimate, variable, shown.system)
             name = f"Cook {cook.number}, {joined.arm}"
-            estimate = there(cook.estimate) or 0.0
-            rows.append(
-                DifferenceRow(
-                    name, joined.look, cook.title, size, estimate, there(cook.low), there(cook.high)
-                )
-            )
+            rows.append(shown.row(name, look, cook.title, cook.estimate, cook.low, cook.high))
         words = "all together" if joined.tells else "all together: not enough to tell"
-        size = step(joined.estimate, variable, shown.system)
-        estimate = there(joined.estimate) or 0.0
-        rows.append(
-            DifferenceRow(
-                f"{len(joined.cooks)} cooks, {joined.arm}",
-                joined.look,
-                words,
-                size,
-                estimate,
-                there(joined.low),
-                there(joined.high),
-            )
-        )
+        name = f"{len(joined.cooks)} cooks, {joined.arm}"
+        rows.append(shown.row(name, look, words, joined.estimate, joined.low, joined.high))
     return rows
 
 

@@ -2,12 +2,12 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtWidgets import QStackedLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QStackedLayout, QVBoxLayout
 
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.jobs import Progress
-from pitjournal.ui.bench.traces import TraceReader, day_of, marks, spans
+from pitjournal.ui.bench.traces import TraceReader, day_of, show_day
 from pitjournal.ui.charts.difference_chart import DifferenceChart
 from pitjournal.ui.charts.points_chart import PointsChart
 from pitjournal.ui.charts.trace_chart import TraceChart
@@ -185,13 +185,7 @@ class FindingsPage(CookPage):
         self._stack.setCurrentIndex(int(nothing))
         if nothing:
             return
-        self.chart.unit = unit_label(Dimension.TEMPERATURE, self.desk.system)
-        self.chart.show_lines(
-            self._reader.lines(whole, self.desk.system),
-            marks(whole),
-            spans(whole),
-            zone=whole.cook.zone,
-        )
+        show_day(self.chart, self._reader, whole, self.desk.system)
         self.chart.setVisible(bool(whole.traces))
         self.strip.setVisible(not whole.traces)
         self.strip.show_moments(*day_of(whole))
@@ -281,9 +275,7 @@ class FindingsPage(CookPage):
         if shown is None:
             return
         panel = Overlay(self.window(), "How was this worked out?", 760)
-        told = QWidget()
-        told.setObjectName("scrolled")
-        lines = QVBoxLayout(told)
+        lines = QVBoxLayout()
         for difference in shown.found.declared:
             worked = difference.worked
             if worked is None:

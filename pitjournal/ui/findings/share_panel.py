@@ -16,7 +16,7 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay
-from pitjournal.ui.look.parts.words import row, words
+from pitjournal.ui.look.parts.words import Problem, row, words
 from pitjournal.ui.summary_pdf import write_pdf, write_png
 from pitjournal.units import UnitSystem
 
@@ -59,8 +59,7 @@ class SharePanel(Overlay):
         )
         self.target = QLineEdit(str(Path.home() / f"{name}.pdf"))
         self.target.setAccessibleName("file to write")
-        self.problem = words("", "error")
-        self.problem.hide()
+        self.problem = Problem()
         self.body.addWidget(self.form)
         self.body.addWidget(self.detail)
         self.body.addWidget(words("Private unless chosen", "heading"))
@@ -110,8 +109,7 @@ class SharePanel(Overlay):
             try:
                 _write(made, target, system)
             except (JournalError, OSError) as error:
-                self.problem.setText(str(error))
-                self.problem.show()
+                self.problem.say(str(error))
                 return
             self.close_panel()
             self._desk.bridge.told.emit(f"Written to {target}")

@@ -48,12 +48,17 @@ def paint_mark(
 class Mark(QWidget):
     """An arm's mark by itself."""
 
-    def __init__(self, arm_look: int | None, name: str = "", parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._look = arm_look
-        self.setAccessibleName(name or "mark")
+    def __init__(self, arm_look: int | None = None, name: str = "") -> None:
+        super().__init__()
+        self.show_arm(arm_look, name)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         look().changed.connect(self.update)
+
+    def show_arm(self, arm_look: int | None, name: str = "") -> None:
+        """Show the mark of another arm."""
+        self._look = arm_look
+        self.setAccessibleName(name or "mark")
+        self.update()
 
     def sizeHint(self) -> QSize:
         """Return a square that holds the mark."""

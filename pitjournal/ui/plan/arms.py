@@ -34,14 +34,13 @@ class ArmRow(RecordRow):
         layout.setContentsMargins(0, tokens.XS, 0, tokens.XS)
         layout.setSpacing(tokens.S)
         self._form, self._details = Form(desk, "an arm"), Form(desk, "a treatment")
-        self._place = QWidget()
-        self._mark_box = row(self._place)
+        self._mark = Mark()
         self.name = self._form.text("name", "Name of the arm", bare=True)
         self.kind = ChoiceBox("Treatment", KINDS, self._treat, bare=True)
         self.count = words("", "quiet", wrap=False)
         self.more = button("details", self._toggle, "link", name="details of the treatment")
         self.away = button("×", self._remove, "link", name="remove the arm")
-        line = row(self._mark_box, self.name, self.kind, self.count, self.more, self.away)
+        line = row(self._mark, self.name, self.kind, self.count, self.more, self.away)
         line.setStretch(1, 3)
         line.setStretch(2, 3)
         layout.addLayout(line)
@@ -84,10 +83,7 @@ class ArmRow(RecordRow):
             self._shown = False
         self._arm = record
         self._form.show(record)
-        mark = Mark(whole.arm_index(record.id), record.name)
-        self._mark_box.replaceWidget(self._place, mark)
-        self._place.deleteLater()
-        self._place = mark
+        self._mark.show_arm(whole.arm_index(record.id), record.name)
         pieces = len(whole.pieces_of(record))
         count = "1 piece" if pieces == 1 else f"{pieces} pieces"
         self.count.setText(f"control · {count}" if record.control else count)

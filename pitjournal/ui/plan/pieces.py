@@ -103,15 +103,15 @@ class PieceRow(RecordRow):
         layout = QHBoxLayout(self)
         layout.setContentsMargins(0, 2, 0, 2)
         layout.setSpacing(6)
-        self._place = QWidget()
+        self._mark = Mark()
         head = QWidget()
         head.setFixedWidth(_COLUMNS[0][1])
-        self._head = QHBoxLayout(head)
-        self._head.setContentsMargins(0, 0, 0, 0)
-        self._head.setSpacing(4)
-        self._head.addWidget(self._place)
+        inner = QHBoxLayout(head)
+        inner.setContentsMargins(0, 0, 0, 0)
+        inner.setSpacing(4)
+        inner.addWidget(self._mark)
         self.label = form.text("label", "Label", bare=True, empty="?")
-        self._head.addWidget(self.label)
+        inner.addWidget(self.label)
         self.arm = ChoiceBox("Arm", (), self._move, bare=True)
         self.cut = form.text("cut", "Cut", used=CUTS, bare=True, empty="not said")
         self.pack = form.text("pack", "Pack", bare=True)
@@ -141,10 +141,7 @@ class PieceRow(RecordRow):
             return
         self._piece = record
         self._form.show(record)
-        mark = Mark(whole.arm_index(record.arm_id), record.label)
-        self._head.replaceWidget(self._place, mark)
-        self._place.deleteLater()
-        self._place = mark
+        self._mark.show_arm(whole.arm_index(record.arm_id), record.label)
         self.arm.offer(((None, "none"), *((arm.id, arm.name) for arm in whole.arms)))
         self.arm.set_value(record.arm_id)
         for field in self.weights:

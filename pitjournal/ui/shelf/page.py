@@ -1,6 +1,6 @@
 """The Shelf: what is used again, by sort."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
@@ -16,7 +16,7 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.fields import TextField
 from pitjournal.ui.look.parts.overlay import Action
-from pitjournal.ui.look.parts.words import column, row, words
+from pitjournal.ui.look.parts.words import Problem, column, row, words
 from pitjournal.ui.page import Header, Page, scrolled
 
 GOES_HERE = {
@@ -129,15 +129,14 @@ class ShelfPage(Page):
         self.new.returnPressed.connect(self.add)
         self.plus = button("Add", self.add, "primary")
         self.card.body.addLayout(row(self.new, self.plus))
-        self.problem = words("", "error")
-        self.problem.hide()
+        self.problem = Problem()
         self.card.body.addWidget(self.problem)
         self.card.setMaximumWidth(tokens.FORM_WIDTH)
         body = column(self.kinds, row(self.card), None, space=tokens.M)
         outer.addWidget(scrolled(body, "shelf"), 1)
 
-    def _maker(self, kind: ShelfKind) -> "_RowMaker":
-        return _RowMaker(self.desk, kind)
+    def _maker(self, kind: ShelfKind) -> Callable[[], RecordRow]:
+        return lambda: ItemRow(self.desk, kind)
 
     def actions_here(self) -> Sequence[Action]:
         """Return what can be done here."""
@@ -166,39 +165,25 @@ class ShelfPage(Page):
     def _turn(self, kind: object) -> None:
         assert isinstance(kind, ShelfKind)
         self._kind = kind
-        self._say("")
+        self.problem.say("")
         self.refresh()
 
     def add(self) -> None:
         """Add what is typed."""
         name = self.new.text().strip()
         if not name:
-            self._say("Type its name first.")
+            self.problem.say("Type its name first.")
             self.new.setFocus()
             return
         known = self.desk.journal.shelf(self._kind)
         if any(item.name.casefold() == name.casefold() for item in known):
-            self._say(f"There is a {self._kind} of that name already.")
+            self.problem.say(f"There is a {self._kind} of that name already.")
             return
         made = ShelfItem(kind=self._kind, name=name)
         problem = self.desk.bridge.attempt(Add((made,), f"Add {name}"), self)
-        self._say(problem)
+        self.problem.say(problem)
         if not problem:
             self.new.clear()
-
-    def _say(self, text: str) -> None:
-        self.problem.setText(text)
-        self.problem.setVisible(bool(text))
-
-
-class _RowMaker:
-    """Makes rows of one sort."""
-
-    def __init__(self, desk: Desk, kind: ShelfKind) -> None:
-        self._desk, self._kind = desk, kind
-
-    def __call__(self) -> RecordRow:
-        return ItemRow(self._desk, self._kind)
 
 
 def _plural(kind: ShelfKind) -> str:

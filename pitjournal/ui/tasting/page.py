@@ -23,7 +23,7 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.table import FactTable
-from pitjournal.ui.look.parts.words import column, row, words
+from pitjournal.ui.look.parts.words import Problem, column, row, words
 from pitjournal.ui.page import scrolled
 from pitjournal.ui.tasting import model
 from pitjournal.ui.tasting.sheet import Sheet
@@ -61,8 +61,7 @@ class TastingPage(CookPage):
         self.criteria.offer((name, name, -1) for name in HOME_PANEL)
         self.criteria.choose(*HOME_PANEL)
         card.body.addWidget(self.criteria)
-        self.problem = words("", "error")
-        self.problem.hide()
+        self.problem = Problem()
         card.body.addWidget(self.problem)
         self.draw = button("Draw the codes", self.draw_codes, "primary", tip="Ctrl+D")
         card.body.addLayout(row(self.draw, None))
@@ -140,7 +139,7 @@ class TastingPage(CookPage):
             self.known.setVisible(bool(tasters))
             self.draw.setEnabled(bool(whole.pieces))
             if not whole.pieces:
-                self._say("There is no piece to taste yet. Add the meat on the Plan first.")
+                self.problem.say("There is no piece to taste yet. Add the meat on the Plan first.")
             return
         if session.state is TastingState.REVEALED:
             self._stack.setCurrentIndex(2)
@@ -218,10 +217,6 @@ class TastingPage(CookPage):
 
     # what its taps do
 
-    def _say(self, text: str) -> None:
-        self.problem.setText(text)
-        self.problem.setVisible(bool(text))
-
     def draw_codes(self) -> None:
         """Draw a code for each piece and an order for each taster."""
         whole = self.whole
@@ -232,14 +227,14 @@ class TastingPage(CookPage):
         tasters = tuple(dict.fromkeys(name for name in (*chosen, *typed) if name))
         criteria = tuple(str(name) for name in self.criteria.values())
         if not tasters:
-            self._say("Name at least one taster.")
+            self.problem.say("Name at least one taster.")
             self.names.setFocus()
             return
         if not criteria:
-            self._say("Choose at least one thing to score.")
+            self.problem.say("Choose at least one thing to score.")
             return
         draw = DrawTasting(whole.cook.id, tasters, _seed(), criteria=criteria)
-        self._say(self.desk.bridge.attempt(draw, self))
+        self.problem.say(self.desk.bridge.attempt(draw, self))
 
     def _draw_again(self) -> None:
         whole = self.whole

@@ -37,7 +37,7 @@ from pitjournal.ui.look.parts.chips import Chip, Choice, Flow
 from pitjournal.ui.look.parts.fields import TextField
 from pitjournal.ui.look.parts.overlay import Action, Overlay
 from pitjournal.ui.look.parts.sort_table import Cell, Heading, SortTable
-from pitjournal.ui.look.parts.words import clear, column, row, rule, words
+from pitjournal.ui.look.parts.words import Problem, clear, column, row, rule, words
 from pitjournal.ui.page import Header, Page, scrolled
 from pitjournal.units import difference_of, show, show_interval, to_display, unit_label
 
@@ -91,8 +91,7 @@ class TrendsPage(Page):
         completer.setCompletionMode(QCompleter.CompletionMode.UnfilteredPopupCompletion)
         completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
         self.sentence.setCompleter(completer)
-        self.problem = words("", "error")
-        self.problem.hide()
+        self.problem = Problem()
         lines.addWidget(self.sentence)
         lines.addWidget(self.problem)
         return holder
@@ -188,9 +187,9 @@ class TrendsPage(Page):
         try:
             found = self.desk.journal.trends.ask(question, self.desk.system)
         except JournalError as error:
-            self._say(str(error))
+            self.problem.say(str(error))
             return
-        self._say("")
+        self.problem.say("")
         self.question, self.answer = question, found
         self.sentence.setText(write_sentence(question, self.desk.catalogue, self.desk.system))
         self.sentence.setCursorPosition(0)
@@ -202,7 +201,7 @@ class TrendsPage(Page):
         try:
             question = parse_sentence(self.sentence.text(), self.desk.catalogue, self.desk.system)
         except JournalError as error:
-            self._say(str(error))
+            self.problem.say(str(error))
             return
         self.ask(question)
 
@@ -211,10 +210,6 @@ class TrendsPage(Page):
 
     def _starter(self, question: Question) -> Callable[[], None]:
         return lambda: self.ask(question)
-
-    def _say(self, text: str) -> None:
-        self.problem.setText(text)
-        self.problem.setVisible(bool(text))
 
     def _type(self) -> None:
         self.sentence.setFocus()

@@ -4,7 +4,6 @@ from collections.abc import Callable, Iterable
 from datetime import UTC, datetime
 
 from PySide6.QtCore import QStringListModel, Qt, QTimer
-from PySide6.QtGui import QFont
 from PySide6.QtWidgets import (
     QCompleter,
     QLabel,
@@ -196,9 +195,7 @@ class QuantityField(Field):
         self._dimension, self._system = dimension, system
         self.line.setToolTip(f"For example {example(dimension, system)}")
         self.line.setPlaceholderText(hint or NOT_RECORDED)
-        figures = QFont(font())
-        figures.setFeature(QFont.Tag("tnum"), 1)
-        self.line.setFont(figures)
+        self.line.setFont(font(tabular=True))
 
     def read(self, text: str) -> object:
         """Return the quantity in its storage unit."""

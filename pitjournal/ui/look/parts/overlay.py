@@ -11,13 +11,13 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QLineEdit,
     QListView,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.scroll import scroll_layout
 from pitjournal.ui.look.parts.words import row, words
 
 
@@ -103,16 +103,9 @@ class KeysPanel(Overlay):
             for line, action in enumerate((a for a in actions if a.key), start=1):
                 grid.addWidget(words(action.key, "strong", wrap=False), line, 2 * place)
                 grid.addWidget(words(action.text, wrap=False), line, 2 * place + 1)
-        inner = QWidget()
-        inner.setObjectName("scrolled")
-        inner.setLayout(grid)
-        scroll = QScrollArea()
-        scroll.setWidgetResizable(True)
-        scroll.setFrameShape(QFrame.Shape.NoFrame)
-        scroll.setWidget(inner)
-        scroll.setMinimumHeight(min(grid.sizeHint().height() + 8, 480))
-        scroll.setAccessibleName("keys of this page")
-        self.body.addWidget(scroll)
+        area = scroll_layout(grid, "keys of this page", sideways=True)
+        area.setMinimumHeight(min(grid.sizeHint().height() + 8, 480))
+        self.body.addWidget(area)
 
 
 @runtime_checkable
@@ -149,16 +142,9 @@ class TablesPanel(Overlay):
             grid.setColumnStretch(20, 1)
             lines.addLayout(grid)
         lines.addStretch(1)
-        inner = QWidget()
-        inner.setObjectName("scrolled")
-        inner.setLayout(lines)
-        scroll = QScrollArea()
-        scroll.setWidgetResizable(True)
-        scroll.setFrameShape(QFrame.Shape.NoFrame)
-        scroll.setWidget(inner)
-        scroll.setMinimumHeight(420)
-        scroll.setAccessibleName("charts as tables")
-        self.body.addWidget(scroll)
+        area = scroll_layout(lines, "charts as tables", sideways=True)
+        area.setMinimumHeight(420)
+        self.body.addWidget(area)
 
 
 class FindBox(Overlay):

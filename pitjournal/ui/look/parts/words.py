@@ -3,7 +3,7 @@
 from typing import TypeVar
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QFont, QResizeEvent
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -26,9 +26,7 @@ def words(text: str = "", role: str = "", *, wrap: bool = True, tabular: bool = 
     if role:
         label.setProperty("role", role)
     if tabular:
-        found = QFont(font())
-        found.setFeature(QFont.Tag("tnum"), 1)
-        label.setFont(found)
+        label.setFont(font(tabular=True))
     return label
 
 
@@ -62,6 +60,22 @@ class Elided(QLabel):
         self.setToolTip("" if cut == self._whole else self._whole)
         if cut != self.text():
             self.setText(cut)
+
+
+class Problem(QLabel):
+    """A line on what is wrong and what to do about it; out of sight while nothing is."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setProperty("role", "error")
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setWordWrap(True)
+        self.hide()
+
+    def say(self, text: str) -> None:
+        """Show what is wrong, or nothing."""
+        self.setText(text)
+        self.setVisible(bool(text))
 
 
 L = TypeVar("L", QHBoxLayout, QVBoxLayout)
