@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import fields
+from dataclasses import MISSING, fields
 from datetime import UTC, datetime
 from enum import StrEnum
 from types import NoneType, UnionType
@@ -111,3 +111,19 @@ def column_type(field: type) -> TypeEngine[Any]:
         if issubclass(field, kind):
             return make()
     raise TypeError(field)
+
+
+def default_text(record: type[Record], name: str) -> str | None:
+    """Return the default of a field as SQL keeps it; None where the field has none.
+
+    A program that does not know the field yet can then still add rows.
+    """
+    field = next(field for field in fields(record) if field.name == name)
+    value = field.default if field.default_factory is MISSING else field.default_factory()
+    if value is MISSING or value is None:
+        return None
+    if isinstance(value, bool):
+        return str(int(value))
+    if isinstance(value, str | int | float):
+        return str(value)
+    return json.dumps(list(value) if isinstance(value, tuple) else value)

@@ -98,7 +98,8 @@ class Database:
             return
         if self.read_only:
             message = f"The journal in {self.folder} must be brought up to date first."
-            raise JournalError(message, "Close the other window and open it here again.")
+            hint = "Open it once in the window: a copy is put aside first."
+            raise JournalError(message, hint)
         if found is not None:
             self._copy_aside(found)
         with self._engine.begin() as connection:

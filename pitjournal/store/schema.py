@@ -20,9 +20,9 @@ from pitjournal.domain.shelf import OwnValue, OwnVariable, SavedQuestion, Settin
 from pitjournal.domain.tasting import Sample, Score, Tasting
 from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.treatment import FuelLoad, Seasoning, Treatment, WoodAddition
-from pitjournal.store.columns import Moment, column_type, fields_of
+from pitjournal.store.columns import Moment, column_type, default_text, fields_of
 
-SCHEMA_VERSION = (1, 0)
+SCHEMA_VERSION = (1, 1)
 """Major and minor: a program opens any minor of its own major, and no newer major."""
 
 RECORDS: tuple[type[Record], ...] = (
@@ -119,7 +119,10 @@ def _table_of(record: type[Record]) -> Table:
             continue
         target = record.PARENTS.get(name) or record.LOOSE.get(name)
         if target is None:
-            columns.append(Column(name, column_type(kind), nullable=optional))
+            default = None if optional else default_text(record, name)
+            columns.append(
+                Column(name, column_type(kind), nullable=optional, server_default=default)
+            )
         else:
             key = ForeignKey(f"{target}.id")
             columns.append(Column(name, String(64), key, nullable=optional, index=True))

@@ -10,6 +10,7 @@ from sqlalchemy import Connection, text
 
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.piece import Piece
+from pitjournal.domain.tasting import Score
 from pitjournal.errors import JournalError
 from pitjournal.store import migrations
 from pitjournal.store.database import Database, NotSavedError
@@ -179,7 +180,7 @@ def test_that_a_migration_copies_the_journal_first_and_is_one_transaction(
     monkeypatch.setattr(
         migrations,
         "steps_from",
-        lambda _found: [((1, 1), add_column), ((1, 2), fail)],
+        lambda _found: [((1, 8), add_column), ((1, 9), fail)],
     )
     with pytest.raises(JournalError, match="stop"):
         Database(tmp_path)
@@ -193,6 +194,34 @@ def test_that_a_migration_copies_the_journal_first_and_is_one_transaction(
     database.close()
     copies = list((tmp_path / "backups").glob("before-*.sqlite"))
     assert len(copies) == 1
+
+
+def test_that_a_journal_of_an_older_minor_gets_the_fields_and_tables_it_lacks(
+    tmp_path: Path,
+) -> None:
+    database = Database(tmp_path)
+    cook = a_cook()
+    database.change("Add", lambda transaction: transaction.add(cook, *three_arms(cook)))
+    database.close()
+    with sqlite3.connect(tmp_path / "journal.sqlite") as connection:
+        for table, column in (("cook", "typed"), ("cook", "altitude"), ("piece", "slot")):
+            connection.execute(f"ALTER TABLE {table} DROP COLUMN {column}")
+        connection.execute("DROP TABLE score")
+        connection.execute("DROP TABLE photo")
+        connection.execute("CREATE TABLE photo (id VARCHAR(64) PRIMARY KEY, cook_id VARCHAR(64))")
+        connection.execute("UPDATE schema_version SET minor = 0")
+    database = Database(tmp_path)
+    assert database.find(Cook) == [replace(cook, typed={}, altitude=None)]
+    assert database.find(Score) == []
+    with database.reading() as connection:
+        links = connection.execute(text("PRAGMA foreign_key_list(photo)")).mappings().all()
+        kept = connection.execute(text("PRAGMA index_list(photo)")).mappings().all()
+    assert {link["table"] for link in links} == {"piece"}
+    assert "ix_photo_piece_id" in {index["name"] for index in kept}
+    first = database.find(Piece)[0]
+    database.change("Change", lambda t: t.put(first, replace(first, slot="top")))
+    assert database.find(Piece)[0].slot == "top"
+    database.close()
 
 
 def test_that_steps_are_taken_in_order_from_the_version_found() -> None:

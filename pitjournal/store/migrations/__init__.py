@@ -2,14 +2,19 @@
 
 A step is a function of a connection, registered for the version it makes. Before any step
 runs, a copy of the journal's database goes to `backups`.
+
+A version that only adds records and fields needs no step of its own: `widen` brings any
+older minor up to the tables of today. A step is written by hand only where what is already
+kept must change.
 """
 
 from collections.abc import Callable, Mapping
 
-from sqlalchemy import Connection, insert, select, update
+from sqlalchemy import Connection, delete, insert, inspect, select, update
+from sqlalchemy.schema import CreateColumn, CreateIndex
 
 from pitjournal.errors import JournalError
-from pitjournal.store.schema import SCHEMA_VERSION, metadata, version
+from pitjournal.store.schema import SCHEMA_VERSION, TABLES, derived, metadata, stale, version
 
 Version = tuple[int, int]
 Step = Callable[[Connection], None]
@@ -20,7 +25,32 @@ def _first(connection: Connection) -> None:
     connection.execute(insert(version).values(major=1, minor=0))
 
 
-STEPS: Mapping[Version, Step] = {(1, 0): _first}
+def widen(connection: Connection) -> None:
+    """Add the tables and columns that a journal of an older minor does not have yet.
+
+    What is worked out is forgotten, for it may hold less than today's program works out.
+    """
+    metadata.create_all(connection)
+    found = inspect(connection)
+    for table in metadata.sorted_tables:
+        known = {column["name"] for column in found.get_columns(table.name)}
+        added = [column for column in table.columns if column.name not in known]
+        for column in added:
+            words = CreateColumn(column).compile(dialect=connection.dialect)
+            target = "".join(
+                f" REFERENCES {key.column.table.name} ({key.column.name})"
+                for key in column.foreign_keys
+            )
+            connection.exec_driver_sql(f"ALTER TABLE {table.name} ADD COLUMN {words}{target}")
+        for index in table.indexes:
+            if any(column in added for column in index.columns):
+                connection.execute(CreateIndex(index))
+    connection.execute(delete(derived))
+    connection.execute(delete(stale))
+    connection.execute(insert(stale).from_select(["cook_id"], select(TABLES["cook"].c.id)))
+
+
+STEPS: Mapping[Version, Step] = {(1, 0): _first, (1, 1): widen}
 """Step by the version it makes."""
 
 
