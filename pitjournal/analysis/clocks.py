@@ -5,21 +5,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from pitjournal.analysis.trace_features import Array, ordered
-from pitjournal.domain.samples import Samples
-
-DROP = 6.0
-"""A pit that falls by so much, K, within `WITHIN` s has had its lid opened."""
-
-WITHIN = 180.0
-APART = 240.0
-"""Two dips are at least so far apart, s."""
-
-NEAR = 90.0
-"""A dip and an opening that lie so near each other are the same, s."""
+from pitjournal.analysis.pit import NEAR
+from pitjournal.analysis.trace_features import Array
 
 FARTHEST = 3 * 3600.0
 LEAST_MATCHES = 2
+LEAST_APART = 1800.0
+"""Two shared moments nearer than half an hour say nothing of a drift, s."""
 
 
 @dataclass(frozen=True)
@@ -31,25 +23,28 @@ class ClockProposal:
     dips: int
 
 
-def lid_dips(samples: Samples) -> Array:
-    """Return when the pit began to fall sharply, s since 1970, shape (n,)."""
-    times, values = ordered(samples)
-    if times.size < 3:
-        return np.empty(0)
-    later = np.searchsorted(times, times + WITHIN, side="right") - 1
-    lowest = np.array(
-        [values[place : end + 1].min() for place, end in enumerate(later)], dtype=np.float64
-    )
-    falling = np.flatnonzero(values - lowest >= DROP)
-    found: list[float] = []
-    for place in falling:
-        # Its steepest step is the lid; noise before it is not.
-        steps = np.diff(values[place : later[place] + 1])
-        start = place + int(np.argmin(steps)) if steps.size else place
-        time = float(times[start])
-        if not found or time - found[-1] >= APART:
-            found.append(time)
-    return np.array(found)
+def clock_through(pairs: Sequence[tuple[float, float]], start: float) -> tuple[float, float] | None:
+    """Return shift (s) and drift that bring a device's times onto true ones.
+
+    One shared moment gives a shift; two or more give both, by least squares. None without any,
+    or when they lie too near each other to tell a drift from a slip of the finger.
+
+    Parameters
+    ----------
+    pairs
+        The device's time and the true one of each shared moment, s since 1970.
+    start
+        The trace's first time by the device, s since 1970: drift counts from there.
+    """
+    if not pairs:
+        return None
+    device, true = np.array(pairs, dtype=np.float64).T
+    if len(pairs) == 1:
+        return float(true[0] - device[0]), 0.0
+    if device.max() - device.min() < LEAST_APART:
+        return None
+    drift, shift = np.polyfit(device - start, true - device, 1)
+    return float(shift), float(drift)
 
 
 def propose_shift(dips: Sequence[float] | Array, openings: Sequence[float]) -> ClockProposal | None:

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from statistics import fmean
 
-from pitjournal.analysis.trace_features import Pit, pit_over, reached, rise_before, stall
+from pitjournal.analysis.trace_facts import MEAT_KEYS, PIT_KEYS, meat_facts, pit_facts
 from pitjournal.domain.catalogue import Catalogue, Level, Origin
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import Piece, Stage
@@ -79,10 +79,8 @@ def _recorded_cook(whole: WholeCook) -> Values:
 
 def _time_on(whole: WholeCook) -> tuple[float, float] | None:
     """Return when the first piece went on and the last came off, s since 1970."""
-    on, off = whole.first(EventKind.ON), whole.last(EventKind.OFF)
-    if on is None or off is None or on.happened_at is None or off.happened_at is None:
-        return None
-    return on.happened_at.timestamp(), off.happened_at.timestamp()
+    on, off = whole.moment_of(EventKind.ON), whole.moment_of(EventKind.OFF, last=True)
+    return None if on is None or off is None else (on, off)
 
 
 def _fire(whole: WholeCook, span: tuple[float, float] | None) -> Values:
@@ -92,10 +90,8 @@ def _fire(whole: WholeCook, span: tuple[float, float] | None) -> Values:
         if load.stage in {FuelStage.IN, FuelStage.ADDED}:
             burnt[load.fuel] += round(load.mass)
     woods = Counter(addition.wood for addition in whole.wood_additions if addition.wood)
-    lit = whole.first(EventKind.LIT)
-    time = None
-    if lit is not None and lit.happened_at is not None and span is not None:
-        time = span[1] - lit.happened_at.timestamp()
+    lit = whole.moment_of(EventKind.LIT)
+    time = None if lit is None or span is None else span[1] - lit
     meat = [whole.mass(piece, Stage.ON) for piece in whole.pieces]
     on = sum(mass for mass in meat if mass is not None) if meat and None not in meat else None
     return {
@@ -120,15 +116,11 @@ def fuel_used(whole: WholeCook) -> float | None:
 
 
 def _pit(whole: WholeCook, readings: Readings, span: tuple[float, float] | None) -> Values:
-    found: Pit | None = None
-    if span is not None:
-        samples = samples_of(whole.pit_trace, readings)
-        found = None if samples is None else pit_over(samples, *span, whole.cook.set_point)
-    return {
-        "pit_mean": None if found is None else found.mean,
-        "pit_spread": None if found is None else found.spread,
-        "pit_outside": None if found is None else found.outside,
-    }
+    samples = samples_of(whole.pit_trace, readings)
+    if span is None or samples is None:
+        return dict.fromkeys(PIT_KEYS)
+    facts = pit_facts(samples, *span, whole.cook.set_point, whole.lid_moments)
+    return {fact.key: fact.value for fact in facts}
 
 
 def samples_of(trace: Trace | None, readings: Readings) -> Samples | None:
@@ -213,21 +205,16 @@ def _brine(whole: WholeCook, piece: Piece, pickup: float | None) -> Values:
     }
 
 
-def _moment(whole: WholeCook, piece: Piece, kind: EventKind, *, last: bool = False) -> float | None:
-    event = whole.last(kind, piece) if last else whole.first(kind, piece)
-    return None if event is None or event.happened_at is None else event.happened_at.timestamp()
-
-
 def _count(whole: WholeCook, kind: EventKind, piece: Piece | None) -> float:
     return float(len(whole.happened(kind, piece)))
 
 
 def _times(whole: WholeCook, piece: Piece) -> Values:
-    on = _moment(whole, piece, EventKind.ON)
-    off = _moment(whole, piece, EventKind.OFF, last=True)
-    wrap = _moment(whole, piece, EventKind.WRAP)
-    unwrap = _moment(whole, piece, EventKind.UNWRAP, last=True)
-    ends = [_moment(whole, piece, kind) for kind in (EventKind.SLICED, EventKind.BOXED)]
+    on = whole.moment_of(EventKind.ON, piece)
+    off = whole.moment_of(EventKind.OFF, piece, last=True)
+    wrap = whole.moment_of(EventKind.WRAP, piece)
+    unwrap = whole.moment_of(EventKind.UNWRAP, piece, last=True)
+    ends = [whole.moment_of(kind, piece) for kind in (EventKind.SLICED, EventKind.BOXED)]
     served = [end for end in ends if end is not None and off is not None and end >= off]
     logged = on is not None and off is not None
     return {
@@ -244,7 +231,7 @@ def _after(seconds: float | None) -> float | None:
 
 
 def _doneness(whole: WholeCook, piece: Piece) -> Values:
-    off = _moment(whole, piece, EventKind.OFF, last=True)
+    off = whole.moment_of(EventKind.OFF, piece, last=True)
     checks = whole.checks_of(piece)
     before = [check for check in checks if off is None or check.at.timestamp() <= off + 60.0]
     internal = [check.internal for check in before if check.internal is not None]
@@ -264,23 +251,12 @@ def _doneness(whole: WholeCook, piece: Piece) -> Values:
 
 
 def _meat(whole: WholeCook, piece: Piece, readings: Readings) -> Values:
-    keys = ("to_60", "to_71", "to_90", "stall_start", "stall_length", "stall_level", "rise_rate")
-    found: Values = dict.fromkeys(keys)
-    on = _moment(whole, piece, EventKind.ON)
-    off = _moment(whole, piece, EventKind.OFF, last=True)
+    on = whole.moment_of(EventKind.ON, piece)
+    off = whole.moment_of(EventKind.OFF, piece, last=True)
     samples = samples_of(whole.meat_trace(piece), readings)
     if samples is None or on is None:
-        return found
-    for level in (60, 71, 90):
-        found[f"to_{level}"] = reached(samples, float(level), on)
-    if off is not None:
-        found["rise_rate"] = rise_before(samples, off)
-        held = stall(samples, on, off)
-        if held is not None:
-            found["stall_start"] = held.start - on
-            found["stall_length"] = held.length
-            found["stall_level"] = held.level
-    return found
+        return dict.fromkeys(MEAT_KEYS)
+    return {fact.key: fact.value for fact in meat_facts(samples, on, off)}
 
 
 # tasting and the cook's own

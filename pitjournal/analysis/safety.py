@@ -7,7 +7,7 @@ from enum import StrEnum
 import numpy as np
 
 from pitjournal.analysis.derived import Readings, samples_of
-from pitjournal.analysis.trace_features import Array, ordered, reached, within
+from pitjournal.analysis.trace_features import Stretch, reached, within
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import POULTRY_CUTS, Piece
 from pitjournal.domain.treatment import NON_INTACT
@@ -116,7 +116,7 @@ def _held(whole: WholeCook, readings: Readings, piece: Piece, rule: Rule) -> boo
     samples = _meat_samples(whole, readings, piece)
     if samples is None:
         return None
-    times, values = samples
+    times, values = samples.times, samples.values
     above = values >= rule.celsius
     if not above.any():
         return False
@@ -126,7 +126,7 @@ def _held(whole: WholeCook, readings: Readings, piece: Piece, rule: Rule) -> boo
     return any(times[last - 1] - times[first] >= rule.hold for first, last in edges)
 
 
-def _meat_samples(whole: WholeCook, readings: Readings, piece: Piece) -> tuple[Array, Array] | None:
+def _meat_samples(whole: WholeCook, readings: Readings, piece: Piece) -> Stretch | None:
     """Return a piece's trace from on to off, or None where it has none or gaps hide it."""
     on, off = whole.first(EventKind.ON, piece), whole.last(EventKind.OFF, piece)
     if on is None or off is None:
@@ -136,7 +136,7 @@ def _meat_samples(whole: WholeCook, readings: Readings, piece: Piece) -> tuple[A
     samples = samples_of(whole.meat_trace(piece), readings)
     if samples is None:
         return None
-    return within(*ordered(samples), on.happened_at.timestamp(), off.happened_at.timestamp())
+    return within(samples, on.happened_at.timestamp(), off.happened_at.timestamp())
 
 
 def _four_hours(whole: WholeCook, readings: Readings, pieces: Sequence[Piece]) -> SafetyFact:

@@ -1,4 +1,8 @@
-"""What a trace says: the pit's level, the times a meat took, its stall, its last rise."""
+"""What a meat's trace says: the times it took, its stall, its last rise, its carry-over.
+
+Times are in s, temperatures in °C. A gap of over a quarter of an hour makes what spans it
+unknown; a shorter one is bridged by a straight line.
+"""
 
 from dataclasses import dataclass
 
@@ -11,9 +15,6 @@ Array = NDArray[np.float64]
 
 LONGEST_GAP = 900.0
 """A gap over a quarter of an hour, s, makes what spans it unknown."""
-
-BAND = 15.0 / 1.8
-"""The pit's band either side of its set point: 15 °F, in K."""
 
 _GRID = 60.0
 _SMOOTH = 15
@@ -30,6 +31,11 @@ STALL_OVER = 1200.0
 
 SHORTEST_STALL = 1500.0
 RISE_OVER = 1800.0
+CARRY_OVER_WITHIN = 3600.0
+"""The peak after coming off is looked for this long, s."""
+
+SHORTEST_REST = 600.0
+"""A trace that ends sooner after coming off cannot say where the peak lay, s."""
 
 
 @dataclass(frozen=True)
@@ -41,48 +47,53 @@ class Stall:
     level: float
 
 
-@dataclass(frozen=True)
-class Pit:
-    """The pit over a span: mean (°C), standard deviation (K), time outside its band (s)."""
+@dataclass(frozen=True, eq=False)
+class Stretch:
+    """The readings of a trace over a span, joined by straight lines, with both its ends.
 
-    mean: float
-    spread: float
-    outside: float | None
+    Attributes
+    ----------
+    times, values
+        s since 1970 and °C, float64, shape (n,).
+    readings
+        How many of them are readings of the logger; the ends may lie between two.
+    longest_gap
+        The longest silence that is bridged, s.
+    """
+
+    times: Array
+    values: Array
+    readings: int
+    longest_gap: float
 
 
 def ordered(samples: Samples) -> tuple[Array, Array]:
     """Return times and values in time order, one reading a moment."""
+    if (np.diff(samples.times) > 0).all():
+        return samples.times, samples.values.astype(np.float64)
     times, first = np.unique(samples.times, return_index=True)
     return times, samples.values[first].astype(np.float64)
 
 
-def within(times: Array, values: Array, start: float, end: float) -> tuple[Array, Array] | None:
-    """Return the readings of a span with its ends; None where a gap of over 15 min spans it."""
+def within(samples: Samples, start: float, end: float) -> Stretch | None:
+    """Return the readings of a span; None where a gap of over 15 min spans it or an end."""
+    times, values = ordered(samples)
     if end <= start or times.size < 2 or times[0] > start + LONGEST_GAP:
         return None
     if times[-1] < end - LONGEST_GAP:
         return None
     inside = (times > start) & (times < end)
     found = np.concatenate(([start], times[inside], [end]))
-    if np.diff(found).max() > LONGEST_GAP:
+    gap = longest_gap(times, start, end)
+    if gap > LONGEST_GAP:
         return None
-    return found, np.interp(found, times, values)
+    return Stretch(found, np.interp(found, times, values), int(inside.sum()), gap)
 
 
-def pit_over(samples: Samples, start: float, end: float, set_point: float | None) -> Pit | None:
-    """Return the pit's level over a span, weighted by time; None where it is unknown."""
-    span = within(*ordered(samples), start, end)
-    if span is None:
-        return None
-    times, values = span
-    step = np.diff(times)
-    middle = (values[1:] + values[:-1]) / 2
-    mean = float(np.average(middle, weights=step))
-    spread = float(np.sqrt(np.average((middle - mean) ** 2, weights=step)))
-    outside = None
-    if set_point is not None:
-        outside = float(step[np.abs(middle - set_point) > BAND].sum())
-    return Pit(mean, spread, outside)
+def longest_gap(times: Array, start: float, end: float) -> float:
+    """Return the longest silence in a span, s, from its start to its end."""
+    inside = times[(times > start) & (times < end)]
+    return float(np.diff(np.concatenate(([start], inside, [end]))).max())
 
 
 def reached(samples: Samples, level: float, start: float) -> float | None:
@@ -97,7 +108,7 @@ def reached(samples: Samples, level: float, start: float) -> float | None:
     above = values >= level
     if times.size < 2 or not above.any() or above[0] or times[0] > start + LONGEST_GAP:
         return None
-    smooth = _median(values, 5) >= level
+    smooth = running_median(values, 5) >= level
     first = int(np.argmax(smooth)) if smooth.any() else int(np.argmax(above))
     rises = np.flatnonzero(above[1:] & ~above[:-1]) + 1
     place = int(rises[np.argmin(np.abs(rises - first))])
@@ -110,14 +121,14 @@ def reached(samples: Samples, level: float, start: float) -> float | None:
 
 def rise_before(samples: Samples, off: float) -> float | None:
     """Return the slope over the last half hour before `off`, K/s, by least squares."""
-    span = within(*ordered(samples), off - RISE_OVER, off)
-    if span is None or span[0].size < 3:
+    span = within(samples, off - RISE_OVER, off)
+    if span is None or span.readings < 1:
         return None
-    times, values = span
-    return float(np.polyfit(times - times[0], values, 1)[0])
+    return float(np.polyfit(span.times - span.times[0], span.values, 1)[0])
 
 
-def _median(values: Array, width: int) -> Array:
+def running_median(values: Array, width: int) -> Array:
+    """Return the median of `width` readings about each one, shape (n,); the ends repeat."""
     half = width // 2
     padded = np.pad(values, half, mode="edge")
     return np.asarray(
@@ -132,11 +143,11 @@ def stall(samples: Samples, start: float, end: float) -> Stall | None:
     stall is the longest stretch between 55 and 85 °C in which the meat gains less than 3 K in
     an hour over every 20 min that lie in it; at least 25 min, or it is no stall.
     """
-    span = within(*ordered(samples), start, end)
+    span = within(samples, start, end)
     if span is None or end - start < 3 * STALL_OVER:
         return None
     grid = np.arange(start, end, _GRID)
-    values = _median(np.interp(grid, *span), _SMOOTH)
+    values = running_median(np.interp(grid, span.times, span.values), _SMOOTH)
     half = int(STALL_OVER / 2 / _GRID)
     rate = np.full(grid.size, np.inf)
     rate[half:-half] = (values[2 * half :] - values[: -2 * half]) / STALL_OVER
@@ -150,3 +161,18 @@ def stall(samples: Samples, start: float, end: float) -> Stall | None:
     if length < SHORTEST_STALL:
         return None
     return Stall(float(grid[first]), length, float(values[first:last].mean()))
+
+
+def carry_over(samples: Samples, off: float) -> float | None:
+    """Return how far the meat rose after coming off, K; 0 where it only fell.
+
+    The peak of the hour after `off`. None where the trace ends within ten minutes of it, or a
+    gap over 15 min lies before the peak.
+    """
+    times, _ = ordered(samples)
+    if not times.size or times[-1] < off + SHORTEST_REST:
+        return None
+    span = within(samples, off, min(float(times[-1]), off + CARRY_OVER_WITHIN))
+    if span is None:
+        return None
+    return float(span.values.max() - span.values[0])

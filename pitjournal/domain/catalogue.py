@@ -120,7 +120,12 @@ def _cook() -> Iterator[Variable]:
         ),
         ("fuel_per_meat", "fuel per weight of meat", Dimension.NUMBER, "fuel used ÷ meat on"),
         ("cook_time", "lit to last off", Dimension.DURATION, ""),
-        ("pit_mean", "pit temperature", Dimension.TEMPERATURE, "mean of the pit while meat is on"),
+        (
+            "pit_mean",
+            "pit temperature",
+            Dimension.TEMPERATURE,
+            "mean of the pit while meat is on, lid recoveries left out",
+        ),
         (
             "pit_spread",
             "pit spread",
@@ -134,6 +139,18 @@ def _cook() -> Iterator[Variable]:
             "time more than 15 °F (8.3 °C) from the set point while meat is on",
         ),
         ("lid_openings", "lid openings", Dimension.COUNT, ""),
+        (
+            "lid_seen",
+            "lid openings seen",
+            Dimension.COUNT,
+            "sharp dips of the pit while meat is on",
+        ),
+        (
+            "lid_matched",
+            "lid openings seen and logged",
+            Dimension.COUNT,
+            "dips within 90 s of what was logged",
+        ),
     ):
         yield Variable(
             key=key,
@@ -270,6 +287,34 @@ _PIECE_DERIVED: tuple[tuple[str, str, Dimension, bool, str], ...] = (
         Dimension.TEMPERATURE_RATE,
         False,
         "over the last 30 min before off",
+    ),
+    (
+        "carry_over",
+        "carry-over",
+        Dimension.TEMPERATURE_DIFFERENCE,
+        False,
+        "peak of the hour after off − at off",
+    ),
+    (
+        "time_4_60",
+        "time between 4 and 60 °C (40 and 140 °F)",
+        Dimension.DURATION,
+        False,
+        "on to off, by the meat's trace",
+    ),
+    (
+        "lethality",
+        "lethality",
+        Dimension.DURATION,
+        False,
+        "time at 70 °C (158 °F) that did as much, z 10 °F; on to off",
+    ),
+    (
+        "cook_value",
+        "cook value",
+        Dimension.DURATION,
+        False,
+        "time at 100 °C (212 °F) that did as much, z 33 °C; on to off",
     ),
     ("cost_per_edible", "cost of edible meat", Dimension.PRICE, False, "price × bought ÷ edible"),
 )

@@ -27,6 +27,19 @@ class EventKind(StrEnum):
     BOXED = "boxed"
 
 
+UNDER_THE_LID = frozenset(
+    {
+        EventKind.LID,
+        EventKind.FLIP,
+        EventKind.ROTATE,
+        EventKind.SPRITZ,
+        EventKind.WRAP,
+        EventKind.UNWRAP,
+        EventKind.GLAZE,
+    }
+)
+"""Events for which the lid is opened."""
+
 WRAPS = ("foil", "paper", "boat")
 
 FEEL_WORDS = {

@@ -4,9 +4,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar, TypeVar
 
 from pitjournal.domain.record import Record
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+Times = TypeVar("Times", float, "NDArray[np.float64]")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,7 +44,9 @@ class Trace(Record):
 
     `samples` is the attachment that holds times (s since 1970, UTC) and values (°C).
     `shift` s is added to the device's clock, `drift` is the fraction it runs slow by,
-    measured from the trace's start; `correction` °C is added to its readings.
+    measured from the trace's start. To a reading of r °C are added `correction` +
+    `correction_slope` × r K. `left_out` are spans (s since 1970 by the device's clock) in which
+    the probe was not where it belongs: kept, marked, and read by no analysis.
     """
 
     KIND: ClassVar[str] = "trace"
@@ -60,3 +68,9 @@ class Trace(Record):
     shift: float = 0.0
     drift: float = 0.0
     correction: float = 0.0
+    correction_slope: float = 0.0
+    left_out: tuple[tuple[float, float], ...] = ()
+
+    def true_time(self, device: Times) -> Times:
+        """Return a time, or times, of the device's clock put right, s since 1970."""
+        return device + self.shift + self.drift * (device - self.starts_at.timestamp())

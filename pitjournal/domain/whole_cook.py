@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from pitjournal.domain.cook import Arm, Cook
-from pitjournal.domain.event import DonenessCheck, Event, EventKind, Note, Photo
+from pitjournal.domain.event import UNDER_THE_LID, DonenessCheck, Event, EventKind, Note, Photo
 from pitjournal.domain.piece import Piece, Stage, Weighing
 from pitjournal.domain.shelf import OwnValue, ShelfItem
 from pitjournal.domain.tasting import Sample, Score, Tasting
@@ -102,6 +102,22 @@ class WholeCook:
     def last(self, kind: EventKind, piece: Piece | None = None) -> Event | None:
         """Return the last event of a kind."""
         return next(reversed(self.happened(kind, piece)), None)
+
+    def moment_of(
+        self, kind: EventKind, piece: Piece | None = None, *, last: bool = False
+    ) -> float | None:
+        """Return when the first (or last) event of a kind happened, s since 1970."""
+        event = self.last(kind, piece) if last else self.first(kind, piece)
+        return None if event is None or event.happened_at is None else event.happened_at.timestamp()
+
+    @cached_property
+    def lid_moments(self) -> tuple[float, ...]:
+        """When the lid was up by what was logged, s since 1970: openings, and work under it."""
+        return tuple(
+            event.happened_at.timestamp()
+            for event in self.events
+            if event.kind in UNDER_THE_LID and event.happened_at is not None
+        )
 
     @cached_property
     def pit_trace(self) -> Trace | None:

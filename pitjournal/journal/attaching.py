@@ -3,18 +3,19 @@
 import mimetypes
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import PurePath
 from zoneinfo import ZoneInfo
 
 import numpy as np
 from numpy.typing import NDArray
 
-from pitjournal.domain.cook import Cook
-from pitjournal.domain.event import Photo
+from pitjournal.analysis.probe_out import out_of_meat
+from pitjournal.domain.event import EventKind, Photo
 from pitjournal.domain.moments import time_zone
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import ProbeFile, Sits, Trace
+from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files.photos import read_photo
 from pitjournal.files.probe_log import Channel, ProbeLog
@@ -22,6 +23,8 @@ from pitjournal.files.samples import pack
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.files import KeepPhotos, KeepProbeFile
 from pitjournal.journal.journal import Journal
+
+BEFORE_ON, AFTER_OFF = timedelta(hours=1), timedelta(hours=4)
 
 _QUARTER = 900
 """Clocks change on a whole quarter of an hour of local time, s."""
@@ -45,8 +48,12 @@ def attach_probe_log(  # noqa: PLR0917 - one file and where it goes: a bundle wo
     placements: Mapping[int, Placement],
     *,
     started_at: datetime | None = None,
+    between: tuple[datetime, datetime] | None = None,
 ) -> Command:
     """Return the command that keeps a probe file that was read, with a trace a placed channel.
+
+    The file is kept whole whatever is cut from its traces; where a meat's probe was not in the
+    meat is found and marked.
 
     The bytes and the readings are written into the attachments at once; nothing names them
     until the command is done.
@@ -63,6 +70,8 @@ def attach_probe_log(  # noqa: PLR0917 - one file and where it goes: a bundle wo
         Where channels sat, by their place in `log.channels`; the others become no trace.
     started_at
         When a log of elapsed times began; aware.
+    between
+        The part of a long log that belongs to this cook; aware. None keeps all.
 
     Raises
     ------
@@ -72,9 +81,13 @@ def attach_probe_log(  # noqa: PLR0917 - one file and where it goes: a bundle wo
     """
     if not placements:
         raise JournalError("No channel has a place yet.", "Say where at least one probe sat.")
-    zone = time_zone(_cook(journal, cook_id).zone)
+    whole = _whole(journal, cook_id)
+    zone = time_zone(whole.cook.zone)
     placed = [(log.channels[place], where) for place, where in sorted(placements.items())]
-    read = [_readings(channel, log.timezone, zone, started_at) for channel, _ in placed]
+    read = [
+        _cut(_readings(channel, log.timezone, zone, started_at), between, channel.name)
+        for channel, _ in placed
+    ]
     kept = journal.keep_file(data, _media_type(name), name)
     probe_file = ProbeFile(
         cook_id=cook_id,
@@ -89,15 +102,47 @@ def attach_probe_log(  # noqa: PLR0917 - one file and where it goes: a bundle wo
             pack(samples), "application/octet-stream", f"{name}, {channel.name}"
         )
         files.append(packed)
-        traces.append(_trace(probe_file, channel, where, samples, packed.sha))
+        out = _out(whole, where, samples)
+        traces.append(_trace(probe_file, channel, where, samples, packed.sha, out))
     return KeepProbeFile(probe_file, tuple(traces), tuple(files), f"Attach {name}")
 
 
-def _cook(journal: Journal, cook_id: str) -> Cook:
-    found = journal.find(Cook, id=cook_id)
-    if not found:
+def _whole(journal: Journal, cook_id: str) -> WholeCook:
+    found = journal.wholes([cook_id]).get(cook_id)
+    if found is None:
         raise JournalError("That cook is no longer in the journal.", "Undo brings it back.")
-    return found[0]
+    return found
+
+
+def belongs(whole: WholeCook) -> tuple[datetime, datetime] | None:
+    """Return the part of a long log that is this cook's: an hour before on to four after off.
+
+    None while it is not logged when the meat went on and came off.
+    """
+    on, off = whole.first(EventKind.ON), whole.last(EventKind.OFF)
+    if on is None or off is None or on.happened_at is None or off.happened_at is None:
+        return None
+    return on.happened_at - BEFORE_ON, off.happened_at + AFTER_OFF
+
+
+def _cut(samples: Samples, between: tuple[datetime, datetime] | None, name: str) -> Samples:
+    if between is None:
+        return samples
+    start, end = (moment.timestamp() for moment in between)
+    inside = (samples.times >= start) & (samples.times <= end)
+    if not inside.any():
+        message = f"{name} has no readings in the time of the cook."
+        raise JournalError(message, "Keep the whole log, or leave that channel out.")
+    return Samples(samples.times[inside], samples.values[inside])
+
+
+def _out(whole: WholeCook, where: Placement, samples: Samples) -> tuple[tuple[float, float], ...]:
+    """Find when a meat's probe was not in the meat, by the device's clock."""
+    piece = next((piece for piece in whole.pieces if piece.id == where.piece_id), None)
+    if where.sits is not Sits.MEAT or piece is None:
+        return ()
+    on = whole.moment_of(EventKind.ON, piece)
+    return out_of_meat(samples, on, whole.moment_of(EventKind.OFF, piece, last=True))
 
 
 def _media_type(name: str) -> str:
@@ -115,8 +160,13 @@ def _readings(
     return Samples(times[known], values[known])
 
 
-def _trace(
-    probe_file: ProbeFile, channel: Channel, placement: Placement, samples: Samples, sha: str
+def _trace(  # noqa: PLR0917 - one channel and all that is known of it
+    probe_file: ProbeFile,
+    channel: Channel,
+    placement: Placement,
+    samples: Samples,
+    sha: str,
+    left_out: tuple[tuple[float, float], ...],
 ) -> Trace:
     order = np.sort(samples.times)
     return Trace(
@@ -132,6 +182,7 @@ def _trace(
         interval=float(np.median(np.diff(order))) if len(order) > 1 else 0.0,
         piece_id=placement.piece_id,
         place=placement.place,
+        left_out=left_out,
     )
 
 
@@ -215,7 +266,7 @@ def attach_photos(
     JournalError
         If one cannot be read; it is named, and none is kept.
     """
-    zone = time_zone(_cook(journal, cook_id).zone)
+    zone = time_zone(_whole(journal, cook_id).cook.zone)
     read = [(name, data, read_photo(data, name)) for name, data in photos]
     records, files = [], []
     for name, data, photo in read:

@@ -137,14 +137,27 @@ class Journal:
         return self._database.attachments.read(sha)
 
     def samples(self, trace: Trace) -> "Samples":
-        """Return a trace's readings with its clock and its probe put right."""
+        """Return a trace's readings with its clock and its probe put right.
+
+        Those of a probe that was not in its place are left out.
+        """
+        return self._put_right(trace, trace.left_out)
+
+    def all_samples(self, trace: Trace) -> "Samples":
+        """Return the readings with those of a probe that was not in its place."""
+        return self._put_right(trace, ())
+
+    def _put_right(self, trace: Trace, left_out: tuple[tuple[float, float], ...]) -> "Samples":
         from pitjournal.domain.samples import Samples  # noqa: PLC0415 - numpy, when first needed
         from pitjournal.files.samples import unpack  # noqa: PLC0415
 
         raw = unpack(self.attachment(trace.samples))
-        start = trace.starts_at.timestamp()
-        times = raw.times + trace.shift + trace.drift * (raw.times - start)
-        return Samples(times, raw.values + raw.values.dtype.type(trace.correction))
+        for start, end in left_out:
+            away = (raw.times >= start) & (raw.times < end)
+            raw = Samples(raw.times[~away], raw.values[~away])
+        number = raw.values.dtype.type
+        added = number(trace.correction) + number(trace.correction_slope) * raw.values
+        return Samples(trace.true_time(raw.times), raw.values + added)
 
     # reading
 

@@ -48,8 +48,12 @@ class JsonText(TypeDecorator[Any]):
         del dialect
         if value is None:
             return None
-        found = json.loads(value)
-        return tuple(found) if isinstance(found, list) else found
+        return as_tuples(json.loads(value))
+
+
+def as_tuples(found: object) -> object:
+    """Return a list, and the lists in it, as tuples; anything else as it is."""
+    return tuple(map(as_tuples, found)) if isinstance(found, list) else found
 
 
 def moment_text(moment: datetime) -> str:

@@ -8,7 +8,7 @@ from enum import StrEnum
 from typing import Any, TypeVar
 
 from pitjournal.domain.record import Record
-from pitjournal.store.columns import fields_of, moment_text
+from pitjournal.store.columns import as_tuples, fields_of, moment_text
 
 R = TypeVar("R", bound=Record)
 
@@ -72,7 +72,7 @@ def record_of_image(kind: type[R], image: str) -> R:
         if value is not None and issubclass(plain, datetime):
             value = datetime.fromisoformat(value)
         elif isinstance(value, list):
-            value = tuple(value)
+            value = as_tuples(value)
         elif value is not None and issubclass(plain, StrEnum):
             value = plain(value)
         values[name] = value

@@ -5,7 +5,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pitjournal.analysis.clocks import lid_dips, propose_shift
+from pitjournal.analysis.clocks import propose_shift
+from pitjournal.analysis.pit import lid_dips
 from pitjournal.domain.samples import Samples
 
 OPENINGS = [1800.0, 4200.0, 5100.0, 8000.0, 11000.0]

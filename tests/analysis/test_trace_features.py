@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from pitjournal.analysis.trace_features import pit_over, reached, rise_before, stall
+from pitjournal.analysis.pit import pit_over
+from pitjournal.analysis.trace_features import reached, rise_before, stall
 from pitjournal.domain.samples import Samples
 
 MINUTE = 60.0

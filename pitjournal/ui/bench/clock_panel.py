@@ -4,7 +4,6 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QWidget
 
-from pitjournal.domain.event import EventKind
 from pitjournal.domain.trace import ProbeFile, Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
@@ -69,15 +68,11 @@ class ClockPanel(Overlay):
 
     def _proposal(self, file: ProbeFile) -> tuple[str, Callable[[], None] | None]:
         """Return what the lid dips say of this file's clock, and how to take it."""
-        from pitjournal.analysis.clocks import lid_dips, propose_shift  # noqa: PLC0415 - numpy
+        from pitjournal.analysis.clocks import propose_shift  # noqa: PLC0415 - numpy
+        from pitjournal.analysis.pit import lid_dips  # noqa: PLC0415
 
         pit = next((t for t in self._traces(file) if t.sits is Sits.PIT), None)
-        lids = [
-            e.happened_at.timestamp()
-            for kind in (EventKind.LID, EventKind.FLIP, EventKind.SPRITZ, EventKind.WRAP)
-            for e in self._whole.happened(kind)
-            if e.happened_at is not None
-        ]
+        lids = self._whole.lid_moments
         if pit is None or not lids:
             return "Log lid openings and place the pit's probe to have the clock proposed.", None
         try:
