@@ -81,10 +81,21 @@ def time_in_danger(samples: Samples, start: float, end: float) -> float | None:
 
 @dataclass(frozen=True)
 class Cooling:
-    """How long a meat took from one level down to two others, s; None: not seen to the end."""
+    """How long a meat took from one level down to two others.
+
+    Attributes
+    ----------
+    first, second
+        s; None where the trace ends before.
+    lasted
+        How long it was watched, s.
+    known
+        Whether no gap over 15 min lies in it.
+    """
 
     first: float | None
     second: float | None
+    lasted: float
     known: bool
 
 
@@ -112,7 +123,7 @@ def cooling(samples: Samples, off: float, top: float, middle: float, low: float)
     values = np.concatenate(([top], values[later]))
     known = bool(np.diff(times).max() <= LONGEST_GAP)
     found = [_first_fall(times, values, level) for level in (middle, low)]
-    return Cooling(found[0], found[1], known)
+    return Cooling(found[0], found[1], float(times[-1] - begin), known)
 
 
 def _falls(times: Array, values: Array, level: float) -> Array:

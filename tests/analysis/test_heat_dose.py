@@ -68,8 +68,10 @@ def test_that_cooling_counts_from_the_last_fall_through_its_top() -> None:
     assert found.first == pytest.approx(72 * 60, abs=1)
     assert found.second == pytest.approx(104 * 60, abs=1)
     assert found.known
-    half = Samples(times[:140], samples.values[:140])  # to 20.5 °C: the rest is not seen
-    assert cooling(half, START, 57.0, 21.0, 5.0) == found.__class__(found.first, None, True)
+    half = cooling(Samples(times[:140], samples.values[:140]), START, 57.0, 21.0, 5.0)
+    assert half is not None  # it goes to 20.5 °C: the rest is not seen
+    assert (half.first, half.second) == (found.first, None)
+    assert half.lasted == pytest.approx((139 - 66) * 60, abs=1)
     assert cooling(Samples(times[:60], samples.values[:60]), START, 57.0, 21.0, 5.0) is None
 
 

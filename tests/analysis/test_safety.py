@@ -3,20 +3,22 @@
 Rules: FDA Food Code 2017/2022 3-401.11 (resources/safety/rules.csv, graded published).
 """
 
+from dataclasses import replace
 from functools import partial
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
-from pitjournal.analysis.safety import NON_INTACT_RULE, POULTRY_RULE, State, facts_of
+from pitjournal.analysis.safety import AT_ONCE, SafetyFact, State, facts_of
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.event import DonenessCheck
 from pitjournal.domain.piece import Piece
+from pitjournal.domain.safety_tables import safety_rules
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.files.safety_tables import safety_rules
 from tests.analysis.makers import happened, no_readings
 from tests.builders import NOON, a_cook
 
@@ -52,10 +54,13 @@ def celsius(fahrenheit: float) -> float:
     return (fahrenheit - 32) / 1.8
 
 
-def test_that_the_rules_are_those_of_the_published_tables() -> None:
+def test_that_the_rules_are_those_of_the_published_chart() -> None:
+    # FDA Food Code 2017/2022 3-401.11: 158 °F at once for what is non-intact, 165 °F for poultry.
     rules = safety_rules()
-    assert rules["fc-cook-nonintact-alt-158"].value == NON_INTACT_RULE.fahrenheit
-    assert rules["fc-cook-poultry"].value == POULTRY_RULE.fahrenheit
+    assert rules[AT_ONCE].celsius == pytest.approx(celsius(158))
+    assert rules[AT_ONCE].hold == 0
+    assert rules["fc-cook-poultry"].celsius == pytest.approx(celsius(165))
+    assert rules["fc-cook-intact"].hold == 15
 
 
 @pytest.mark.parametrize(
@@ -90,25 +95,72 @@ def test_that_no_fact_ever_says_safe() -> None:
 
 def test_that_a_slow_climb_through_the_middle_is_not_reached_in_four_hours() -> None:
     # 40 to 140 °F within four hours: common practice, no source.
-    whole = a_whole("brisket", TreatmentKind.NONE, 95.0)
-    start = NOON.timestamp()
     for hours, state in ((3.0, State.REACHED), (5.0, State.NOT_REACHED)):
-        times = start + np.arange(0.0, 8 * 3600.0, 60.0)
-        values = 4.0 + (times - start) / (hours * 3600.0) * 56.0  # 60 °C after so many hours
-        trace = Trace(
-            cook_id=whole.cook.id,
-            probe_file_id="x",
-            channel="1",
-            unit_in_file="degC",
-            sits=Sits.MEAT,
-            samples="x",
-            count=times.size,
-            starts_at=NOON,
-            ends_at=NOON,
-            interval=60.0,
-            piece_id=whole.pieces[0].id,
-        )
-        probed = WholeCook(**{**vars(whole), "traces": (trace,)})
-        readings = Samples(times, values.astype(np.float32))
-        facts = facts_of(probed, partial(_always, readings))
+        minutes = np.arange(0.0, 8 * 60.0)
+        facts = traced("brisket", minutes, 4.0 + minutes / (hours * 60.0) * 56.0)
+        assert facts[-1].fact.startswith("Past 140")
         assert facts[-1].state is state
+
+
+def traced(
+    cut: str, minutes: NDArray[np.float64], values: NDArray[np.float64]
+) -> tuple[SafetyFact, ...]:
+    """Return the facts of one piece, on at noon and off 200 min later, with this trace."""
+    whole = a_whole(cut, TreatmentKind.NONE, None)
+    trace = Trace(
+        cook_id=whole.cook.id,
+        probe_file_id="x",
+        channel="1",
+        unit_in_file="degC",
+        sits=Sits.MEAT,
+        samples="x",
+        count=minutes.size,
+        starts_at=NOON,
+        ends_at=NOON,
+        interval=60.0,
+        piece_id=whole.pieces[0].id,
+    )
+    readings = Samples(NOON.timestamp() + 60.0 * minutes, values.astype(np.float32))
+    return facts_of(replace(whole, traces=(trace,)), partial(_always, readings))
+
+
+def of_table(facts: tuple[SafetyFact, ...]) -> SafetyFact:
+    return next(fact for fact in facts if "published table" in fact.fact)
+
+
+@pytest.mark.parametrize(
+    ("cut", "fahrenheit", "held", "state"),
+    [
+        # Table 2, 6.5-log: 134 °F for 45 min.
+        ("brisket", 134.5, 60, State.REACHED),
+        ("brisket", 134.5, 30, State.NOT_REACHED),
+        ("brisket", 129.0, 180, State.NOT_REACHED),  # below the table
+        # Table 3: chicken at 145 °F, fat unknown, for 13 min.
+        ("chicken thighs", 145.5, 30, State.REACHED),
+        ("chicken thighs", 145.5, 4, State.NOT_REACHED),
+    ],
+)
+def test_that_a_trace_is_read_by_the_next_lower_row(
+    cut: str, fahrenheit: float, held: int, state: State
+) -> None:
+    minutes = np.arange(0.0, 201.0)
+    inside = (minutes >= 10) & (minutes <= 10 + held)
+    fact = of_table(traced(cut, minutes, np.where(inside, celsius(fahrenheit), 30.0)))
+    assert fact.state is state
+    assert "FSIS-GD-2021-14" in fact.source
+
+
+def test_that_cooling_is_held_to_both_stages() -> None:
+    # FDA Food Code 3-501.14(A): 135 to 70 °F in 2 h, and to 41 °F in 6 h in all.
+    minutes = np.arange(0.0, 200 + 8 * 60.0)
+    for first, whole, states in (
+        (100.0, 300.0, [State.REACHED, State.REACHED]),
+        (150.0, 300.0, [State.NOT_REACHED, State.REACHED]),
+        (100.0, 420.0, [State.REACHED, State.NOT_REACHED]),
+    ):
+        hot, mid, low = celsius(135), celsius(70), celsius(41)
+        values = np.interp(
+            minutes, [0, 190, 205, 205 + first, 205 + whole, 680], [5, 95, hot, mid, low, low - 1]
+        )
+        facts = traced("brisket", minutes, values)
+        assert [f.state for f in facts if f.fact.startswith("Cooled")] == states

@@ -1,9 +1,9 @@
 """The usual cautions that follow from a plan, each with its source."""
 
 from pitjournal.domain.piece import POULTRY_CUTS
+from pitjournal.domain.safety_tables import safety_rules
 from pitjournal.domain.treatment import NON_INTACT
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.files.safety_tables import safety_rules
 
 CHARCOAL = ("lump", "charcoal", "briquette", "compressed log")
 

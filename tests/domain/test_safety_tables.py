@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from pitjournal.files.safety_tables import meat_lethality, poultry_lethality, safety_rules
+from pitjournal.domain.safety_tables import meat_lethality, poultry_lethality, safety_rules
 from tests.science.reference import column, rows
 
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -54,6 +55,24 @@ class SafetyRule:
     grade: str
     note: str
 
+    @property
+    def celsius(self) -> float:
+        """The temperature of the rule, °C.
+
+        Raises
+        ------
+        ValueError
+            If the rule has none.
+        """
+        if self.value is None or not self.unit.startswith("F"):
+            raise ValueError(f"{self.key} holds no temperature")
+        return celsius(self.value)
+
+    @property
+    def hold(self) -> float:
+        """How long the temperature is asked for, s; 0 is at once."""
+        return self.second_value if self.second_value and self.second_unit == "s" else 0.0
+
 
 @cache
 def _rows(name: str) -> tuple[Mapping[str, str], ...]:
@@ -65,7 +84,11 @@ def _column(rows: tuple[Mapping[str, str], ...], name: str) -> NDArray[np.float6
     return np.array([float(row[name]) for row in rows], dtype=np.float64)
 
 
-def _celsius(fahrenheit: NDArray[np.float64]) -> NDArray[np.float64]:
+Degrees = TypeVar("Degrees", float, NDArray[np.float64])
+
+
+def celsius(fahrenheit: Degrees) -> Degrees:
+    """Return what a rule says in °F in °C."""
     return (fahrenheit - 32.0) / 1.8
 
 
@@ -86,7 +109,7 @@ def meat_lethality(log_reduction: float = 6.5) -> HoldingTable:
         raise ValueError(f"no table for a {log_reduction:g}-log reduction")
     rows = _rows("meat_lethality")
     return HoldingTable(
-        _celsius(_column(rows, "temperature_F")),
+        celsius(_column(rows, "temperature_F")),
         _column(rows, f"seconds_{log_reduction:g}_log"),
         log_reduction,
         f"{GUIDELINE}, Table {6 if log_reduction == 5 else 2}",
@@ -117,7 +140,7 @@ def poultry_lethality(species: str | None = None, fat: float | None = None) -> H
     seconds = np.maximum.reduce([_column(table, name) for table in tables])
     numbers = {"chicken": "Table 3", "turkey": "Table 4"}
     return HoldingTable(
-        _celsius(_column(tables[0], "temperature_F")),
+        celsius(_column(tables[0], "temperature_F")),
         seconds,
         7.0,
         f"{GUIDELINE}, {' and '.join(numbers[s] for s in wanted)}",
