@@ -25,6 +25,8 @@ FOUR_HOURS = 4 * 3600.0
 AT_ONCE = "fc-cook-nonintact-alt-158"
 """The row of the Food Code's chart at which no time is asked."""
 
+CONDITIONS = "its conditions of humidity and come-up time are in no log"
+
 
 class State(StrEnum):
     """What is known of a fact. There is no "safe"."""
@@ -107,13 +109,12 @@ def _table(whole: WholeCook, readings: Readings, pieces: Sequence[Piece], what: 
         states.append(State.REACHED if read.reached else State.NOT_REACHED)
         if read.reached and read.row is not None:
             rows.append(float(table.temperatures[read.row]))
-    at = f", lowest row met {min(rows) * 1.8 + 32:.0f} °F ({min(rows):.0f} °C)" if rows else ""
+    at = f", met from {min(rows) * 1.8 + 32:.0f} °F ({min(rows):.0f} °C) up" if rows else ""
     fact = (
-        f"Held as long as the published table for {what} asks "
-        f"({tables[0].log_reduction:g}-log), {_pieces(len(pieces))} with a probe{at}. "
-        "The table has conditions of humidity and come-up time that a log does not hold"
+        f"Held as the published table for {what} asks ({tables[0].log_reduction:g}-log), "
+        f"{_pieces(len(pieces))} with a probe{at}"
     )
-    return SafetyFact(fact, _together(states), tables[0].source)
+    return SafetyFact(fact, _together(states), f"{tables[0].source}; {CONDITIONS}")
 
 
 def _poultry(piece: Piece) -> HoldingTable:

@@ -147,7 +147,7 @@ def _cook() -> Iterator[Variable]:
         ),
         (
             "lid_matched",
-            "lid openings seen and logged",
+            "lid openings seen, also logged",
             Dimension.COUNT,
             "dips within 90 s of what was logged",
         ),
@@ -297,7 +297,7 @@ _PIECE_DERIVED: tuple[tuple[str, str, Dimension, bool, str], ...] = (
     ),
     (
         "time_4_60",
-        "time between 4 and 60 °C (40 and 140 °F)",
+        "time at 4 to 60 °C (40 to 140 °F)",
         Dimension.DURATION,
         False,
         "on to off, by the meat's trace",
