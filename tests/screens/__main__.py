@@ -54,8 +54,8 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
     yield "plan", lambda: window.go("cook", best.id, "plan"), 400
     if running is not None:
         yield "bench", lambda: window.go("cook", running.id, "bench"), 500
-        yield "bench-log", lambda: _bench(window)._next_view(), 300
-        yield "bench-photos", lambda: _bench(window)._next_view(), 300
+        yield "bench-log", _bench(window).day.turn_on, 300
+        yield "bench-photos", _bench(window).day.turn_on, 300
         yield "bench-feel", lambda: _bench(window)._feel(), 300
         yield "bench-weigh", _both(lambda: _close(window), lambda: _bench(window)._weigh()), 300
         yield (

@@ -1,0 +1,136 @@
+"""The top band of the bench: the clock, the next thing, the fire."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from pitjournal.analysis.derived import fuel_used
+from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.event import EventKind
+from pitjournal.domain.moments import show_ago, show_time
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.ui.bench.model import Due, Life, PieceNow, next_due, running_time
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.cards import Card
+from pitjournal.ui.look.parts.words import Elided, column, row, words
+from pitjournal.units import Dimension, UnitSystem, show
+
+LATER = timedelta(minutes=10)
+NOTHING = Due("", "")
+
+
+class ClockCard(Card):
+    """What the cook's own clock shows, how long the meat has been on, when to serve."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.clock = words("", "clock", wrap=False, tabular=True)
+        self.running = words("", "strong", wrap=False)
+        self.serving = words("", "quiet", wrap=False)
+        self.body.addLayout(
+            row(self.clock, column(None, self.running, self.serving, None, space=2), space=20)
+        )
+
+    def show_cook(self, whole: WholeCook, now: datetime) -> None:
+        """Show the time of a cook."""
+        cook = whole.cook
+        self.clock.setText(show_time(now, cook.zone))
+        self.running.setText(running_time(whole, now))
+        serve = cook.serve_at
+        said = "" if serve is None else f"serve at {show_time(serve, cook.zone)}"
+        self.serving.setText(said or {CookStatus.DONE: "done"}.get(cook.status, ""))
+
+
+class DueCard(Card):
+    """The next thing to do, which one tap does or puts off."""
+
+    def __init__(
+        self,
+        do_it: Callable[[], object],
+        look_again: Callable[[], object],
+        finish: Callable[[], object],
+    ) -> None:
+        super().__init__(role="due")
+        self.due = NOTHING
+        self._snoozed: dict[str, datetime] = {}
+        self._now: datetime | None = None
+        self._look_again = look_again
+        self.heading_line = Elided("", "large")
+        self.heading_line.setProperty("role", "strong")
+        self.why = words("", wrap=True)
+        self.do_it = button("Do it", do_it, "primary")
+        self.later = button("Later", self._snooze)
+        self.finish = button("Finish the cook", finish, "primary")
+        box = QHBoxLayout()
+        box.addLayout(column(None, self.heading_line, self.why, None, space=4), 1)
+        box.addLayout(row(self.do_it, self.later, self.finish))
+        self.body.addLayout(box)
+
+    def show_cook(self, whole: WholeCook, now: datetime, pieces: Sequence[PieceNow]) -> None:
+        """Show what is next."""
+        self._now = now
+        due = next_due(whole, now, pieces)
+        snoozed = self._snoozed.get(due.heading)
+        if snoozed is not None and now < snoozed:
+            due = replace(due, heading="Nothing is due", words="You said later.", tap="")
+        done = whole.cook.status is CookStatus.DONE
+        if done:
+            due = replace(due, heading="This cook is done", words="Later notes count too.", tap="")
+        self.due = due
+        self.heading_line.show_text(due.heading)
+        self.why.setText(due.words)
+        self.do_it.setVisible(bool(due.tap))
+        self.do_it.setText({"feel": "Probe", "weigh": "Weigh"}.get(due.tap, due.tap.capitalize()))
+        self.later.setVisible(bool(due.tap))
+        off = bool(pieces) and all(piece.life is Life.OFF for piece in pieces)
+        self.finish.setVisible(off and whole.cook.status is CookStatus.RUNNING)
+
+    def _snooze(self) -> None:
+        if self._now is not None:
+            self._snoozed[self.due.heading] = self._now + LATER
+            self._look_again()
+
+
+class FireNow(Card):
+    """The fuel used, and when the fire was lit and fed."""
+
+    def __init__(self) -> None:
+        super().__init__("Fire")
+        self.used = words("", "strong", wrap=False)
+        self.about = words("", "quiet", wrap=False)
+        self.body.addWidget(self.used)
+        self.body.addWidget(self.about)
+
+    def show_cook(self, whole: WholeCook, now: datetime, system: UnitSystem) -> None:
+        """Show a cook's fire."""
+        used = fuel_used(whole)
+        lit = whole.first(EventKind.LIT)
+        added = [load for load in whole.fuel_loads if load.at is not None]
+        self.used.setText(
+            show(used, Dimension.MASS, system) + " used" if used is not None else "no fuel weighed"
+        )
+        parts = []
+        if lit is not None and lit.happened_at is not None:
+            parts.append(f"lit {show_time(lit.happened_at, whole.cook.zone)}")
+        if added and added[-1].at is not None and whole.cook.status is CookStatus.RUNNING:
+            parts.append(f"fed {show_ago((now - added[-1].at).total_seconds())}")
+        if whole.cook.set_point is not None:
+            parts.append(f"set {show(whole.cook.set_point, Dimension.TEMPERATURE, system)}")
+        self.about.setText(" · ".join(parts[:2]))
+
+
+class Band(QWidget):
+    """The three cards side by side."""
+
+    def __init__(self, clock: ClockCard, due: DueCard, fire: FireNow) -> None:
+        super().__init__()
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        for card in (clock, due, fire):
+            card.setFixedHeight(tokens.BAND_HEIGHT)
+        line = row(clock, due, fire, space=tokens.M)
+        line.setStretch(1, 1)
+        outer.addLayout(line)

@@ -1,0 +1,70 @@
+"""The card in the middle of the bench: the chart, the log or the photos."""
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QPushButton, QStackedWidget
+
+from pitjournal.domain.event import Photo
+from pitjournal.domain.record import Record
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.ui.bench.log import LogList, entries
+from pitjournal.ui.bench.photos import PhotoStrip
+from pitjournal.ui.bench.traces import TraceReader, show_day
+from pitjournal.ui.charts.trace_chart import TraceChart
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.cards import Card
+from pitjournal.ui.look.parts.chips import Choice
+from pitjournal.ui.look.parts.scroll import scroll
+from pitjournal.ui.look.parts.words import row
+from pitjournal.units import Dimension, unit_label
+
+VIEWS = ("chart", "log", "photos")
+
+
+class DayCard(Card):
+    """What happened so far, in one of three ways; buttons stand at the right of its head."""
+
+    def __init__(
+        self,
+        desk: Desk,
+        correct: Callable[[Record], None],
+        remove: Callable[[Record], None],
+        open_photo: Callable[[Photo], None],
+        *beside: QPushButton,
+    ) -> None:
+        super().__init__()
+        self._desk = desk
+        self._reader = TraceReader(desk.journal.samples)
+        self.tall()
+        self.view = Choice("what is shown")
+        self.view.offer((name, name, -1) for name in VIEWS)
+        self.view.choose("chart")
+        self.view.chosen.connect(lambda name: self.turn(str(name)))
+        top = row(self.view, *beside, space=tokens.L)
+        top.setStretch(0, 1)
+        self.body.addLayout(top)
+        self.stack = QStackedWidget()
+        self.chart = TraceChart(unit_label(Dimension.TEMPERATURE, desk.system))
+        self.log = LogList(correct, remove)
+        self.photos = PhotoStrip(desk, open_photo)
+        self.stack.addWidget(self.chart)
+        self.stack.addWidget(scroll(self.log, "log"))
+        self.stack.addWidget(scroll(self.photos, "photos"))
+        self.body.addWidget(self.stack, 1)
+
+    def show_cook(self, whole: WholeCook) -> None:
+        """Show a cook's day."""
+        desk = self._desk
+        show_day(self.chart, self._reader, whole, desk.system)
+        self.log.show_entries(entries(whole, desk.system), whole.cook.zone, desk.now())
+        self.photos.show_cook(whole)
+
+    def turn(self, name: str) -> None:
+        """Show the chart, the log or the photos."""
+        self.view.choose(name)
+        self.stack.setCurrentIndex(VIEWS.index(name))
+
+    def turn_on(self) -> None:
+        """Show the next of the three."""
+        self.turn(VIEWS[(self.stack.currentIndex() + 1) % len(VIEWS)])

@@ -1,0 +1,83 @@
+"""The ten taps at the foot of the bench."""
+
+from collections.abc import Callable
+from datetime import datetime
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QWidget
+
+from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.event import EventKind
+from pitjournal.domain.moments import show_ago, show_time
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import Tap
+from pitjournal.ui.look.parts.words import row
+
+NARROW = 1100
+"""Below this width the taps have room for few words, px."""
+
+TAPS = (
+    ("feel", "Feel"),
+    ("on", "On"),
+    ("lid", "Lid"),
+    ("flip", "Flip"),
+    ("spritz", "Spritz"),
+    ("wrap", "Wrap"),
+    ("lit", "Lit"),
+    ("weigh", "Weigh"),
+    ("photo", "Photo"),
+    ("other", "Other…"),
+)
+PANELS = frozenset({"feel", "weigh", "photo", "other"})
+"""Taps that open something; the others log an event."""
+
+
+class TapLine(QWidget):
+    """One tap, one saved event; held, it asks when.
+
+    Signals
+    -------
+    tapped(str), held(str)
+        The name of a tap.
+    """
+
+    tapped = Signal(str)
+    held = Signal(str)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.taps: dict[str, Tap] = {}
+        line = row(space=tokens.S)
+        self.setLayout(line)
+        for name, text in TAPS:
+            tap = Tap(text)
+            tap.clicked.connect(self._emitter(self.tapped, name))
+            tap.held.connect(self._emitter(self.held, name))
+            self.taps[name] = tap
+            line.addWidget(tap)
+
+    @staticmethod
+    def _emitter(signal: object, name: str) -> Callable[..., None]:
+        return lambda *_: signal.emit(name)  # type: ignore[attr-defined]
+
+    def show_cook(self, whole: WholeCook, now: datetime, due: str, *, all_on: bool) -> None:
+        """Show when each was tapped last; `due` names the tap to do now."""
+        lit = whole.first(EventKind.LIT) is not None
+        self.taps["lit"].setText("Fuel" if lit else "Lit")
+        self.taps["on"].setText("Off" if all_on else "On")
+        for name in ("lid", "flip", "spritz", "wrap"):
+            ago = _last(whole, EventKind(name), now)
+            self.taps[name].say_below(ago or ("in foil" if name == "wrap" else ""))
+        self.taps["feel"].say_below("then 1–7" if self.width() < NARROW else "probe, then 1–7")
+        for name, tap in self.taps.items():
+            tap.make_primary(name == due or (name == "on" and due == "off"))
+
+
+def _last(whole: WholeCook, kind: EventKind, now: datetime) -> str:
+    last = whole.last(kind)
+    if last is None or last.happened_at is None:
+        return ""
+    if whole.cook.status is CookStatus.DONE:
+        return show_time(last.happened_at, whole.cook.zone)
+    return show_ago((now - last.happened_at).total_seconds())

@@ -1,0 +1,88 @@
+"""For which pieces the next tap is, and what the last one saved."""
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.ui.bench.model import everyone, whom
+from pitjournal.ui.bridge import Bridge
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.chips import Choice
+from pitjournal.ui.look.parts.messages import MessageBar
+from pitjournal.ui.look.parts.words import row, words
+
+ALL = "all"
+SOME = "some"
+
+
+def choice_of(whole: WholeCook, chosen: tuple[str, ...]) -> str:
+    """Return what the chosen pieces are together: all, an arm (its id), or some."""
+    if not chosen or len(chosen) == len(whole.pieces):
+        return ALL
+    for arm in whole.arms:
+        if {piece.id for piece in whole.pieces_of(arm)} == set(chosen):
+            return arm.id
+    return SOME
+
+
+class WhomLine(QWidget):
+    """Chips of all pieces, of each arm, and of the pieces that are picked one by one.
+
+    Signals
+    -------
+    changed()
+        The cook chose other pieces; `chosen` has their ids, none for all.
+    """
+
+    changed = Signal()
+
+    def __init__(self, bridge: Bridge) -> None:
+        super().__init__()
+        self.chosen: tuple[str, ...] = ()
+        self._whole: WholeCook | None = None
+        self.whom = Choice("for which pieces")
+        self.whom.chosen.connect(self.choose)
+        self.bar = MessageBar(bridge)
+        self.bar.setMaximumHeight(tokens.CONTROL_HEIGHT + tokens.S)
+        line = row(words("For", "strong", wrap=False), self.whom, self.bar, space=tokens.M)
+        line.setStretch(1, 1)
+        line.setAlignment(self.whom, Qt.AlignmentFlag.AlignVCenter)
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.addLayout(line)
+        self.setFixedHeight(tokens.CONTROL_HEIGHT + tokens.S)
+
+    def show_cook(self, whole: WholeCook) -> None:
+        """Offer a cook's arms; pieces that are gone are no longer chosen."""
+        self._whole = whole
+        ids = {piece.id for piece in whole.pieces}
+        self.chosen = tuple(piece for piece in self.chosen if piece in ids)
+        options: list[tuple[object, str, int | None]] = [(ALL, everyone(len(whole.pieces)), -1)]
+        if len(whole.arms) > 1:
+            options += [(a.id, a.name, whole.arm_index(a.id)) for a in whole.arms]
+        value = choice_of(whole, self.chosen)
+        if value not in {option[0] for option in options}:
+            options.append((value, whom(whole, self.chosen), -1))
+        self.whom.offer(options)
+        self.whom.choose(value)
+
+    def take(self, chosen: tuple[str, ...]) -> None:
+        """Choose these pieces."""
+        self.chosen = chosen
+        if self._whole is not None:
+            self.show_cook(self._whole)
+        self.changed.emit()
+
+    def pick(self, piece_id: str) -> None:
+        """Choose one piece; while single ones are chosen it joins or leaves them."""
+        whole = self._whole
+        if whole is None:
+            return
+        loose = choice_of(whole, self.chosen) == SOME
+        chosen = set(self.chosen) ^ {piece_id} if loose else {piece_id}
+        self.take(tuple(p.id for p in whole.pieces if p.id in chosen))
+
+    def choose(self, value: object) -> None:
+        """Choose all pieces, or those of an arm."""
+        if self._whole is not None and value != SOME:
+            self.take(tuple(p.id for p in self._whole.pieces if p.arm_id == value))
