@@ -45,6 +45,20 @@ class SafetyFact:
     source: str
 
 
+def levels_of(whole: WholeCook) -> list[tuple[float, str]]:
+    """Return the levels that a cook's meat is seen against: °C, and the words for it.
+
+    60 °C (140 °F), and the end point of the rule that asks most.
+    """
+    rules = safety_rules()
+    asked = [(rules["fc-cook-intact"].celsius, "whole meat")]
+    if any(whole.treatment_kind(piece) in NON_INTACT for piece in whole.pieces):
+        asked.append((rules[AT_ONCE].celsius, "non-intact"))
+    if any(piece.cut in POULTRY_CUTS for piece in whole.pieces):
+        asked.append((rules["fc-cook-poultry"].celsius, "poultry"))
+    return [(WARM, ""), max(asked)]
+
+
 def facts_of(whole: WholeCook, readings: Readings) -> tuple[SafetyFact, ...]:
     """Return the facts that apply to a cook's meat."""
     return tuple(_facts(whole, readings))

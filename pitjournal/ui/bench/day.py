@@ -9,15 +9,13 @@ from pitjournal.domain.record import Record
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.log import LogList, entries
 from pitjournal.ui.bench.photos import PhotoStrip
-from pitjournal.ui.bench.traces import TraceReader, show_day
-from pitjournal.ui.charts.trace_chart import TraceChart
+from pitjournal.ui.cook.day_chart import DayChart
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.scroll import scroll
 from pitjournal.ui.look.parts.words import row
-from pitjournal.units import Dimension, unit_label
 
 VIEWS = ("chart", "log", "photos")
 
@@ -35,7 +33,6 @@ class DayCard(Card):
     ) -> None:
         super().__init__()
         self._desk = desk
-        self._reader = TraceReader(desk.journal.samples)
         self.tall()
         self.view = Choice("what is shown")
         self.view.offer((name, name, -1) for name in VIEWS)
@@ -45,7 +42,7 @@ class DayCard(Card):
         top.setStretch(0, 1)
         self.body.addLayout(top)
         self.stack = QStackedWidget()
-        self.chart = TraceChart(unit_label(Dimension.TEMPERATURE, desk.system))
+        self.chart = DayChart(desk)
         self.log = LogList(correct, remove)
         self.photos = PhotoStrip(desk, open_photo)
         self.stack.addWidget(self.chart)
@@ -56,7 +53,7 @@ class DayCard(Card):
     def show_cook(self, whole: WholeCook) -> None:
         """Show a cook's day."""
         desk = self._desk
-        show_day(self.chart, self._reader, whole, desk.system)
+        self.chart.show_cook(whole)
         self.log.show_entries(entries(whole, desk.system), whole.cook.zone, desk.now())
         self.photos.show_cook(whole)
 

@@ -21,11 +21,11 @@ from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 from pitjournal.ui.charts import trace_dress as dress
 from pitjournal.ui.charts.trace_hands import DayBox, Over
 from pitjournal.ui.charts.trace_layer import TraceLayer
-from pitjournal.ui.charts.trace_lines import EventMark, Line, Sort, Span, View, view_of
+from pitjournal.ui.charts.trace_lines import EventMark, Level, Line, Sort, Span, View, view_of
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import bold, colour, font, look
 
-__all__ = ["EventMark", "Line", "Sort", "Span", "TraceChart"]
+__all__ = ["EventMark", "Level", "Line", "Sort", "Span", "TraceChart"]
 
 LEFT, TOP, BOTTOM = 46, 10, 28
 """Room around the plot for numbers and times, px."""
@@ -46,8 +46,8 @@ class TraceChart(QWidget):
         self.unit = unit
         self.events: tuple[EventMark, ...] = ()
         self.spans: tuple[Span, ...] = ()
-        self.zone = "UTC"
-        self.target: float | None = None
+        self.zone: str | None = "UTC"
+        self.levels: tuple[Level, ...] = ()
         self.band: tuple[float, float] | None = None
         self._layer = TraceLayer()
         self._pictures = dress.MarkPictures()
@@ -94,8 +94,8 @@ class TraceChart(QWidget):
         events: Sequence[EventMark] = (),
         spans: Sequence[Span] = (),
         *,
-        zone: str = "UTC",
-        target: float | None = None,
+        zone: str | None = "UTC",
+        levels: Sequence[Level] = (),
         band: tuple[float, float] | None = None,
     ) -> None:
         """Show lines, events and spans; the view stays where it was if the day is the same.
@@ -105,13 +105,14 @@ class TraceChart(QWidget):
         lines
             Values in the unit shown; times in s since 1970, rising.
         zone
-            The cook's zone, in which the axis tells the time.
-        target, band
-            The set point, and the band the pit should keep to, in the unit shown.
+            The cook's zone, in which the axis tells the time; None where times count from a
+            moment that the lines are lined up at.
+        levels, band
+            Levels across the chart, and the band the pit should keep to, in the unit shown.
         """
         before = self._extent()
         self.events, self.spans = tuple(events), tuple(spans)
-        self.zone, self.target, self.band = zone, target, band
+        self.zone, self.levels, self.band = zone, tuple(levels), band
         self._layer.show_lines(lines)
         self.setAccessibleDescription(self.sentence())
         if self._extent() != before:
@@ -144,7 +145,7 @@ class TraceChart(QWidget):
         """Return the values at the foot and the top; event words lie below the lowest reading."""
         known = [self._layer.pyramids[line.key].bounds for line in self.lines]
         ends = [value for bounds in known if bounds for value in bounds]
-        ends += [v for v in (self.target, *(self.band or ())) if v is not None]
+        ends += [level.value for level in self.levels] + list(self.band or ())
         low, high = min(ends, default=0.0), max(ends, default=1.0)
         room = max(high - low, 10.0)
         self._lanes = self._lanes_height()
@@ -207,9 +208,10 @@ class TraceChart(QWidget):
         view = self.view()
         dress.paint_spans(painter, view, self.spans)
         foot = view.area.bottom() - self._lanes
-        dress.paint_values(painter, view, foot, self.target, self.band)
+        dress.paint_values(painter, view, foot, self.band)
         dress.paint_times(painter, view, self.zone)
         self._layer.paint(painter, view, vector=vector)
+        dress.paint_levels(painter, view, self.levels)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         dress.paint_events(painter, view, self.events)
         for x, y, arm in dress.mark_spots(view, self.lines, self._layer.pyramids):
@@ -351,13 +353,13 @@ class TraceChart(QWidget):
 
     # taking it along
 
-    def export_png(self, path: Path) -> None:
-        """Write the chart as a picture."""
+    def export_png(self, path: Path) -> bool:
+        """Write the chart as a picture; return whether it could be."""
         self._fit()
-        self.grab().save(str(path), "PNG")
+        return self.grab().save(str(path), "PNG")
 
-    def export_svg(self, path: Path) -> None:
-        """Write the chart as lines that stay sharp at any size."""
+    def export_svg(self, path: Path) -> bool:
+        """Write the chart as lines that stay sharp at any size; return whether it could be."""
         self._fit()
         made = QSvgGenerator()
         made.setFileName(str(path))
@@ -365,7 +367,9 @@ class TraceChart(QWidget):
         made.setViewBox(QRect(self.rect()))
         made.setTitle(self.accessibleName())
         made.setDescription(self.sentence())
-        painter = QPainter(made)
+        painter = QPainter()
+        if not painter.begin(made):
+            return False
         painter.fillRect(self.rect(), QColor(look().theme.card))
         self.paint(painter, vector=True)
-        painter.end()
+        return painter.end()

@@ -11,7 +11,7 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPixmap
 from pitjournal.domain.moments import show_time, time_zone
 from pitjournal.ui.charts.pyramid import Pyramid
 from pitjournal.ui.charts.spread import spread
-from pitjournal.ui.charts.trace_lines import EventMark, Line, Span, View
+from pitjournal.ui.charts.trace_lines import EventMark, Level, Line, Span, View
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, colour, font, look
@@ -19,7 +19,10 @@ from pitjournal.ui.look.theme import bold, colour, font, look
 LANE = 17
 """Height of a lane of event words, px."""
 
-LANES = 3
+LANES, FEW_LANES = 3, 2
+LOW = 180
+"""A plot that is lower has fewer lanes, px."""
+
 TICK = 7
 LABEL = 17
 """Height of a label, px."""
@@ -40,8 +43,15 @@ def number(value: float) -> str:
     return f"{round(value) + 0}".replace("-", "−")
 
 
-def clock(time: float, zone: str) -> str:
-    """Return a time (s since 1970) as a clock in a zone shows it."""
+def clock(time: float, zone: str | None) -> str:
+    """Return a time (s since 1970) as a clock in a zone shows it.
+
+    Without a zone it is s from a moment, shown as +h:mm.
+    """
+    if zone is None:
+        minutes = round(abs(time) / 60)
+        sign = "" if not minutes else "−" if time < 0 else "+"
+        return f"{sign}{minutes // 60}:{minutes % 60:02d}"
     return show_time(datetime.fromtimestamp(time, UTC), zone)
 
 
@@ -65,13 +75,9 @@ def paint_spans(painter: QPainter, view: View, spans: Sequence[Span]) -> None:
 
 
 def paint_values(
-    painter: QPainter,
-    view: View,
-    foot: float,
-    target: float | None,
-    band: tuple[float, float] | None,
+    painter: QPainter, view: View, foot: float, band: tuple[float, float] | None
 ) -> None:
-    """Paint the horizontal lines with their numbers, the band about the pit, and the target."""
+    """Paint the horizontal lines with their numbers, and the band about the pit."""
     theme, area = look().theme, view.area
     if band is not None:
         top, bottom = view.y(max(band)), view.y(min(band))
@@ -90,23 +96,42 @@ def paint_values(
         painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))
         painter.setPen(QColor(theme.quiet))
         painter.drawText(QRectF(0, y - 10, area.left() - 8, 20), RIGHTWARD, number(place * step))
-    if target is not None:
-        painter.setPen(QPen(QColor(theme.ember), 1.4, Qt.PenStyle.DotLine))
-        painter.drawLine(
-            QPointF(area.left(), view.y(target)), QPointF(area.right(), view.y(target))
+
+
+def paint_levels(painter: QPainter, view: View, levels: Sequence[Level]) -> None:
+    """Paint the set point and the levels of safety rules, each with its words at the left."""
+    theme, area = look().theme, view.area
+    painter.setFont(font(tokens.SMALL))
+    metrics = painter.fontMetrics()
+    seen = [level for level in levels if area.top() <= view.y(level.value) <= area.bottom()]
+    seen.sort(key=lambda level: -level.value)
+    wanted = [view.y(level.value) for level in seen]
+    places = spread(wanted, LABEL, area.top() + LABEL / 2, area.bottom() - LABEL / 2)
+    for level, y, middle in zip(seen, wanted, places, strict=True):
+        ink = QColor(theme.ember if level.sort == "set" else theme.right)
+        style = Qt.PenStyle.DotLine if level.sort == "set" else Qt.PenStyle.DashDotLine
+        painter.setPen(QPen(ink, 1.4, style))
+        painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))
+        room = QRectF(
+            area.left() + 2, middle - LABEL / 2, metrics.horizontalAdvance(level.text) + 8, LABEL
         )
+        painter.fillRect(room, colour(theme.card, 0.86))
+        painter.setPen(ink)
+        painter.drawText(room, Qt.AlignmentFlag.AlignCenter, level.text)
 
 
-def paint_times(painter: QPainter, view: View, zone: str) -> None:
-    """Paint clock times along the foot, on round times of the cook's zone."""
+def paint_times(painter: QPainter, view: View, zone: str | None) -> None:
+    """Paint clock times along the foot, on round times of the cook's zone (or of no zone)."""
     theme, area = look().theme, view.area
     painter.setPen(QPen(QColor(theme.hairline), 1))
     painter.drawLine(area.bottomLeft(), area.bottomRight())
     start, end = view.start, view.end
     most = max(area.width() / BETWEEN_TIMES, 1)
     step = next((s for s in STEPS if (end - start) / 60 / s <= most), STEPS[-1]) * 60
-    offset = datetime.fromtimestamp(start, UTC).astimezone(time_zone(zone)).utcoffset()
-    shift = offset.total_seconds() if offset else 0.0
+    shift = 0.0
+    if zone is not None:
+        offset = datetime.fromtimestamp(start, UTC).astimezone(time_zone(zone)).utcoffset()
+        shift = offset.total_seconds() if offset else 0.0
     painter.setFont(font(tokens.SMALL, tabular=True))
     painter.setPen(QColor(theme.quiet))
     time = ceil((start + shift) / step) * step - shift
@@ -119,7 +144,8 @@ def paint_times(painter: QPainter, view: View, zone: str) -> None:
 def lanes_of(view: View, events: Sequence[EventMark]) -> list[tuple[EventMark, float, int | None]]:
     """Return each event in view with the left of its word and its lane, if one has room."""
     metrics, area = QFontMetricsF(font(tokens.SMALL)), view.area
-    ends = [float("-inf")] * LANES
+    lanes = LANES if area.height() > LOW else FEW_LANES
+    ends = [float("-inf")] * lanes
     found: list[tuple[EventMark, float, int | None]] = []
     for event in sorted(events, key=lambda e: e.time):
         x = view.x(event.time)
@@ -128,7 +154,7 @@ def lanes_of(view: View, events: Sequence[EventMark]) -> list[tuple[EventMark, f
         width = metrics.horizontalAdvance(event.text)
         left = min(max(x - width / 2, area.left()), area.right() - width)
         fits = width <= area.width()
-        lane = next((n for n in range(LANES) if fits and left > ends[n] + 8), None)
+        lane = next((n for n in range(lanes) if fits and left > ends[n] + 8), None)
         if lane is not None:
             ends[lane] = left + width
         found.append((event, left, lane))

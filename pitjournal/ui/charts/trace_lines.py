@@ -42,6 +42,15 @@ class Span:
 
 
 @dataclass(frozen=True)
+class Level:
+    """A level across the chart, in the unit shown, with its words: a set point, a safety rule's."""
+
+    value: float
+    text: str
+    sort: Literal["set", "safety"]
+
+
+@dataclass(frozen=True)
 class View:
     """A stretch of time and values on an area of the screen.
 

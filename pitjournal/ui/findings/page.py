@@ -7,12 +7,12 @@ from PySide6.QtWidgets import QStackedLayout, QVBoxLayout
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.jobs import Progress
-from pitjournal.ui.bench.traces import TraceReader, day_of, show_day
 from pitjournal.ui.charts.difference_chart import DifferenceChart
 from pitjournal.ui.charts.points_chart import PointsChart
-from pitjournal.ui.charts.trace_chart import TraceChart
 from pitjournal.ui.charts.window_chart import WindowChart
+from pitjournal.ui.cook.day_chart import DayChart
 from pitjournal.ui.cook.place import CookPage
+from pitjournal.ui.cook.traces import day_of
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.findings import model
 from pitjournal.ui.look import tokens
@@ -24,7 +24,6 @@ from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.look.parts.timeline import TimelineStrip
 from pitjournal.ui.look.parts.words import clear, column, row, rule, words
 from pitjournal.ui.page import scrolled
-from pitjournal.units import Dimension, unit_label
 
 
 class FindingsPage(CookPage):
@@ -32,7 +31,6 @@ class FindingsPage(CookPage):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self._reader = TraceReader(desk.journal.samples)
         self._shown: model.Shown | None = None
         self._asked = 0
         self._stack = QStackedLayout(self)
@@ -139,7 +137,7 @@ class FindingsPage(CookPage):
 
     def _chart_card(self) -> Card:
         card = Card("The day")
-        self.chart = TraceChart(unit_label(Dimension.TEMPERATURE, self.desk.system))
+        self.chart = DayChart(self.desk)
         self.chart.setMinimumHeight(tokens.CHART_HEIGHT)
         self.strip = TimelineStrip()
         card.body.addWidget(self.chart)
@@ -185,7 +183,7 @@ class FindingsPage(CookPage):
         self._stack.setCurrentIndex(int(nothing))
         if nothing:
             return
-        show_day(self.chart, self._reader, whole, self.desk.system)
+        self.chart.show_cook(whole)
         self.chart.setVisible(bool(whole.traces))
         self.strip.setVisible(not whole.traces)
         self.strip.show_moments(*day_of(whole))

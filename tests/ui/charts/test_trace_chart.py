@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QScrollArea
 from pytestqt.qtbot import QtBot
 
 from pitjournal.ui.charts import trace_dress as dress
-from pitjournal.ui.charts.trace_chart import EventMark, Line, Sort, Span, TraceChart
+from pitjournal.ui.charts.trace_chart import EventMark, Level, Line, Sort, Span, TraceChart
 from pitjournal.ui.charts.trace_layer import TraceLayer
 from pitjournal.ui.charts.trace_lines import View, view_of
 from pitjournal.ui.look import tokens
@@ -117,7 +117,8 @@ def test_that_a_crowded_day_is_drawn_in_every_theme(qtbot: QtBot, theme: str, wi
     lines += [line("pit", None, "pit", 120), line("air", None, "air", 20)]
     events = [EventMark(START + 60 * n, "spray and turn", bool(n % 2)) for n in range(90)]
     spans = [Span(START + 3600 * n, START + 3600 * n + 1800, "in foil") for n in range(5)]
-    chart.show_lines(lines, events, spans, zone="America/Chicago", target=107, band=(100, 115))
+    levels = [Level(107, "set 107 °C", "set"), Level(60, "60 °C", "safety")]
+    chart.show_lines(lines, events, spans, zone="America/Chicago", levels=levels, band=(100, 115))
     chart.resize(width, 400)
     chart.show()
     qtbot.waitUntil(lambda: chart.view().area.right() < width - 50)
@@ -179,3 +180,24 @@ def test_that_a_chart_says_itself_to_who_can_t_see_it(qtbot: QtBot) -> None:
     assert chart.accessibleDescription() == "From 22:13 to 22:14: Injected up to 66 °C."
     assert chart.table()[1] == ["Injected", "60 °C", "62 °C", "63 °C", "64 °C", "66 °C"]
     assert chart.values_at(START + 30) == [("Injected", 63.0)]
+
+
+def test_that_lined_up_traces_count_from_their_moment(qtbot: QtBot) -> None:
+    chart = TraceChart("°C")
+    qtbot.addWidget(chart)
+    times = np.arange(-1800.0, 7200.0, 60.0)
+    chart.show_lines([Line("a", "A1", times, times / 100.0, 1)], zone=None)
+    assert dress.clock(-1800.0, None) == "−0:30"
+    assert dress.clock(0.0, None) == "0:00"
+    assert dress.clock(27 * 3600.0, None) == "+27:00"
+    assert chart.sentence().startswith("From −0:30 to +1:59")
+
+
+def test_that_a_chart_says_whether_it_could_be_written(qtbot: QtBot, tmp_path: Path) -> None:
+    chart = TraceChart("°C")
+    qtbot.addWidget(chart)
+    chart.show_lines([line("a")])
+    assert chart.export_png(tmp_path / "a.png")
+    assert chart.export_svg(tmp_path / "a.svg")
+    assert not chart.export_png(tmp_path / "no" / "a.png")
+    assert "<svg" in (tmp_path / "a.svg").read_text(encoding="utf-8")

@@ -1,0 +1,80 @@
+"""The day of a cook in a chart: by the clock, or with its pieces lined up at a moment."""
+
+from pathlib import Path
+
+from PySide6.QtWidgets import QFileDialog, QVBoxLayout, QWidget
+
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.ui.charts.trace_chart import TraceChart
+from pitjournal.ui.cook.traces import Align, TraceReader, align_words, alignments, show_day
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.chips import Choice
+from pitjournal.ui.look.parts.words import row
+from pitjournal.units import Dimension, unit_label
+
+PICTURES = "Picture (*.png);;Drawing (*.svg)"
+
+
+class DayChart(QWidget):
+    """The chart of traces, with what lines it up below."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self._desk = desk
+        self._reader = TraceReader(desk.journal.all_samples)
+        self._whole: WholeCook | None = None
+        self._align = Align.CLOCK
+        self.chart = TraceChart(unit_label(Dimension.TEMPERATURE, desk.system))
+        self.align = Choice("what the traces are lined up at")
+        self.align.chosen.connect(self.line_up)
+        self._save = button("Save picture", self.save, "link", name="save the chart as a picture")
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.setSpacing(tokens.XS)
+        outer.addWidget(self.chart, 1)
+        self._below = QWidget()
+        line = row(self.align, self._save, space=tokens.L)
+        line.setStretch(0, 1)
+        self._below.setLayout(line)
+        outer.addWidget(self._below)
+
+    def show_cook(self, whole: WholeCook) -> None:
+        """Show a cook's day."""
+        self._whole = whole
+        can = alignments(whole)
+        if self._align not in can:
+            self._align = Align.CLOCK
+        self.align.offer((align, align_words(align, self._desk.system), -1) for align in can)
+        self.align.choose(self._align)
+        self.align.setVisible(len(can) > 1)
+        self._below.setVisible(bool(whole.traces))
+        self._draw()
+
+    def _draw(self) -> None:
+        if self._whole is not None:
+            show_day(self.chart, self._reader, self._whole, self._desk.system, self._align)
+
+    def line_up(self, align: object) -> None:
+        """Line the traces up at a moment of each piece, or show them by the clock."""
+        self._align = Align(str(align))
+        self.align.choose(self._align)
+        self._draw()
+
+    def save(self) -> None:
+        """Ask where to, and write the chart as it is seen: a picture, or a drawing in lines."""
+        name, kind = QFileDialog.getSaveFileName(self.window(), "Save the chart", "", PICTURES)
+        if name:
+            self.write(Path(name), drawing=kind.startswith("Drawing"))
+
+    def write(self, path: Path, *, drawing: bool = False) -> None:
+        """Write the chart to a file; its ending decides, else `drawing` does."""
+        if path.suffix.casefold() not in {".png", ".svg"}:
+            path = path.with_name(path.name + (".svg" if drawing else ".png"))
+        vector = path.suffix.casefold() == ".svg"
+        write = self.chart.export_svg if vector else self.chart.export_png
+        if write(path):
+            self._desk.bridge.told.emit(f"Written to {path}")
+        else:
+            self._desk.bridge.refused.emit(f"{path} cannot be written. Choose another folder.")

@@ -1,0 +1,254 @@
+"""The lines, marks and spans of a cook's chart, in the units shown."""
+
+from collections.abc import Callable, Sequence
+from datetime import UTC, datetime
+from enum import StrEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pitjournal.analysis.pit import BAND
+from pitjournal.analysis.safety import levels_of as safety_levels
+from pitjournal.analysis.trace_features import ordered, reached
+from pitjournal.domain.event import EventKind
+from pitjournal.domain.moments import show_time
+from pitjournal.domain.piece import Piece
+from pitjournal.domain.samples import Samples
+from pitjournal.domain.trace import Sits, Trace
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.errors import JournalError
+from pitjournal.ui.bench.model import event_words
+from pitjournal.ui.charts.trace_chart import EventMark, Level, Line, Sort, Span, TraceChart
+from pitjournal.ui.look.parts.timeline import Moment
+from pitjournal.units import Dimension, UnitSystem, show, to_display, unit_label
+
+SORTS: dict[Sits, Sort] = {
+    Sits.PIT: "pit",
+    Sits.MEAT: "meat",
+    Sits.AIR: "air",
+    Sits.OTHER: "other",
+}
+
+
+class Align(StrEnum):
+    """What the traces of a cook are lined up at; the value is its words."""
+
+    CLOCK = "by the clock"
+    ON = "from on"
+    WRAP = "from the wrap"
+    SIXTY = "from 60 °C"
+
+
+def align_words(align: Align, system: UnitSystem) -> str:
+    """Return the words of what traces are lined up at, in the cook's units."""
+    level = show(60.0, Dimension.TEMPERATURE, system)
+    return f"from {level}" if align is Align.SIXTY else str(align)
+
+
+def alignments(whole: WholeCook) -> list[Align]:
+    """Return what a cook's traces can be lined up at."""
+    found = [Align.CLOCK]
+    if not any(trace.sits is Sits.MEAT for trace in whole.traces):
+        return found
+    if whole.first(EventKind.ON):
+        found.append(Align.ON)
+    if whole.first(EventKind.WRAP):
+        found.append(Align.WRAP)
+    if whole.first(EventKind.ON):
+        found.append(Align.SIXTY)
+    return found
+
+
+Arrays = tuple[NDArray[np.float64], NDArray[np.float64]]
+
+
+class TraceReader:
+    """Reads traces once and keeps them while their clock and correction stay as they are."""
+
+    def __init__(self, samples: Callable[[Trace], Samples]) -> None:
+        self._samples = samples
+        self._known: dict[tuple[object, ...], Arrays] = {}
+
+    def lines(self, whole: WholeCook, system: UnitSystem, align: Align = Align.CLOCK) -> list[Line]:
+        """Return a cook's lines; a trace whose file is damaged is left out.
+
+        Lined up, times are seconds from the piece's own moment; the pit's are from the first
+        of them.
+        """
+        read = self._read(whole, system)
+        moments = _moments(whole, read, align, _shown(60.0, system))
+        found = []
+        for trace, (times, values) in read:
+            piece = next((p for p in whole.pieces if p.id == trace.piece_id), None)
+            moment = moments.get(trace.id)
+            if moment is None:
+                continue
+            arm = whole.arm_index(piece.arm_id) if piece else None
+            label = piece.label if piece else (trace.place or str(trace.sits))
+            key = (*_key(trace, system), moment)
+            if moment and key not in self._known:
+                self._known[key] = times - moment, values
+            shown = self._known[key] if moment else (times, values)
+            found.append(Line(trace.id, label, *shown, arm, SORTS[trace.sits]))
+        return found
+
+    def _read(self, whole: WholeCook, system: UnitSystem) -> list[tuple[Trace, Arrays]]:
+        found = []
+        for trace in whole.traces:
+            key = _key(trace, system)
+            if key not in self._known:
+                try:
+                    times, values = ordered(self._samples(trace))
+                except JournalError:
+                    continue
+                self._known[key] = times, to_display(values, Dimension.TEMPERATURE, system)
+            found.append((trace, self._known[key]))
+        wanted = {_key(trace, system) for trace, _ in found}
+        self._known = {k: v for k, v in self._known.items() if k[: len(KEYS) + 1] in wanted}
+        return found
+
+
+def _moments(
+    whole: WholeCook, read: Sequence[tuple[Trace, Arrays]], align: Align, warm: float
+) -> dict[str, float]:
+    """Return each trace's moment, s since 1970; 0 by the clock, missing where it has none."""
+    if align is Align.CLOCK:
+        return {trace.id: 0.0 for trace, _ in read}
+    found: dict[str, float] = {}
+    for trace, arrays in read:
+        piece = next((p for p in whole.pieces if p.id == trace.piece_id), None)
+        moment = None if piece is None else _moment(whole, piece, arrays, align, warm)
+        if moment is not None:
+            found[trace.id] = moment
+    if not found:
+        return {}
+    first = min(found.values())
+    return {trace.id: first for trace, _ in read if trace.piece_id is None} | found
+
+
+KEYS = ("samples", "shift", "drift", "correction", "correction_slope")
+"""The fields of a trace that its readings depend on."""
+
+
+def _key(trace: Trace, system: UnitSystem) -> tuple[object, ...]:
+    return (*(getattr(trace, name) for name in KEYS), system)
+
+
+def _moment(
+    whole: WholeCook, piece: Piece, arrays: Arrays, align: Align, warm: float
+) -> float | None:
+    on = whole.moment_of(EventKind.ON, piece)
+    if align is Align.ON:
+        return on
+    if align is Align.WRAP:
+        return whole.moment_of(EventKind.WRAP, piece)
+    if on is None:
+        return None
+    after = reached(Samples(arrays[0], arrays[1].astype(np.float32)), warm, on)
+    return None if after is None else on + after
+
+
+def marks(whole: WholeCook) -> list[EventMark]:
+    """Return what happened as marks; the same thing in one minute is one mark."""
+    found: dict[tuple[str, int], EventMark] = {}
+    for event in whole.events:
+        at = event.happened_at or event.planned_at
+        if at is None:
+            continue
+        planned = event.happened_at is None
+        text = event_words(event).lower()
+        found.setdefault(
+            (text, int(at.timestamp() // 60)), EventMark(at.timestamp(), text, planned)
+        )
+    return list(found.values())
+
+
+def spans(whole: WholeCook) -> list[Span]:
+    """Return the wrapped time of all pieces together, where anything was wrapped."""
+    wraps = whole.happened(EventKind.WRAP)
+    if not wraps or wraps[0].happened_at is None:
+        return []
+    ends = [
+        e.happened_at
+        for e in whole.events
+        if e.kind in {EventKind.UNWRAP, EventKind.OFF} and e.happened_at is not None
+    ]
+    start = wraps[0].happened_at
+    later = [end for end in ends if end > start]
+    if not later:
+        return []
+    wrap = wraps[0].details.get("wrap")
+    text = "in paper or foil" if not wrap else f"in {wrap}"
+    unwrapped = [e.happened_at for e in whole.happened(EventKind.UNWRAP) if e.happened_at]
+    end = max(unwrapped) if unwrapped and max(unwrapped) > start else max(later)
+    return [Span(start.timestamp(), end.timestamp(), text)]
+
+
+def out_spans(whole: WholeCook) -> list[Span]:
+    """Return when a probe was not in its place, as marked."""
+    labels = {piece.id: piece.label for piece in whole.pieces}
+    return [
+        Span(
+            trace.true_time(start),
+            trace.true_time(end),
+            f"{labels.get(trace.piece_id or '', trace.place)} out",
+        )
+        for trace in whole.traces
+        for start, end in trace.left_out
+    ]
+
+
+def levels_of(whole: WholeCook, system: UnitSystem) -> list[Level]:
+    """Return the set point, and the levels that the safety facts of this meat speak of."""
+    found = []
+    set_point = whole.cook.set_point
+    if set_point is not None:
+        text = f"set {show(set_point, Dimension.TEMPERATURE, system)}"
+        found.append(Level(_shown(set_point, system), text, "set"))
+    if any(trace.sits is Sits.MEAT for trace in whole.traces):
+        for level, what in safety_levels(whole):
+            text = f"{show(level, Dimension.TEMPERATURE, system)} {what}".strip()
+            found.append(Level(_shown(level, system), text, "safety"))
+    return found
+
+
+def _shown(celsius: float, system: UnitSystem) -> float:
+    return float(to_display(np.array([celsius]), Dimension.TEMPERATURE, system)[0])
+
+
+def show_day(
+    chart: TraceChart,
+    reader: TraceReader,
+    whole: WholeCook,
+    system: UnitSystem,
+    align: Align = Align.CLOCK,
+) -> None:
+    """Draw a cook's lines, marks and spans in a chart."""
+    chart.unit = unit_label(Dimension.TEMPERATURE, system)
+    lines = reader.lines(whole, system, align)
+    levels = levels_of(whole, system) if lines else []
+    set_point = whole.cook.set_point
+    band = None
+    if lines and set_point is not None:
+        band = _shown(set_point - BAND, system), _shown(set_point + BAND, system)
+    if align is Align.CLOCK:
+        seen = [*spans(whole), *out_spans(whole)]
+        chart.show_lines(lines, marks(whole), seen, zone=whole.cook.zone, levels=levels, band=band)
+        return
+    moment = EventMark(0.0, align_words(align, system).removeprefix("from "))
+    chart.show_lines(lines, [moment], zone=None, levels=levels, band=band)
+
+
+def day_of(whole: WholeCook) -> tuple[list[Moment], list[tuple[float, float, str]]]:
+    """Return what happened as a strip shows it: moments, and wrapped time."""
+    zone = whole.cook.zone
+    moments = [
+        Moment(
+            mark.time,
+            mark.text,
+            show_time(datetime.fromtimestamp(mark.time, UTC), zone),
+            mark.planned,
+        )
+        for mark in marks(whole)
+    ]
+    return moments, [(span.start, span.end, span.text) for span in spans(whole)]
