@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from statistics import fmean
 
-from pitjournal.analysis.trace_facts import MEAT_KEYS, PIT_KEYS, meat_facts, pit_facts
+from pitjournal.analysis.trace_facts import MEAT_KEYS, PIT_KEYS, facts_of_trace
 from pitjournal.domain.catalogue import Catalogue, Level, Origin
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import Piece, Stage
@@ -41,7 +41,7 @@ def values_of(whole: WholeCook, readings: Readings) -> CookValues:
         Gives a trace's samples; a trace whose file is damaged counts as not there.
     """
     span = _time_on(whole)
-    cook = {**_recorded_cook(whole), **_fire(whole, span), **_pit(whole, readings, span)}
+    cook = {**_recorded_cook(whole), **_fire(whole, span), **_pit(whole, readings)}
     scores = _scores(whole)
     own = _own(whole)
     pieces = {
@@ -115,12 +115,16 @@ def fuel_used(whole: WholeCook) -> float | None:
     return float(sums[FuelStage.IN] + sums[FuelStage.ADDED] - sums[FuelStage.LEFT])
 
 
-def _pit(whole: WholeCook, readings: Readings, span: tuple[float, float] | None) -> Values:
-    samples = samples_of(whole.pit_trace, readings)
-    if span is None or samples is None:
-        return dict.fromkeys(PIT_KEYS)
-    facts = pit_facts(samples, *span, whole.cook.set_point, whole.lid_moments)
-    return {fact.key: fact.value for fact in facts}
+def _pit(whole: WholeCook, readings: Readings) -> Values:
+    return dict.fromkeys(PIT_KEYS) | _said(whole, whole.pit_trace, readings)
+
+
+def _said(whole: WholeCook, trace: Trace | None, readings: Readings) -> Values:
+    """Return what a trace says; nothing without one, or when its file is damaged."""
+    samples = samples_of(trace, readings)
+    if trace is None or samples is None:
+        return {}
+    return {fact.key: fact.value for fact in facts_of_trace(whole, trace, samples)}
 
 
 def samples_of(trace: Trace | None, readings: Readings) -> Samples | None:
@@ -251,12 +255,7 @@ def _doneness(whole: WholeCook, piece: Piece) -> Values:
 
 
 def _meat(whole: WholeCook, piece: Piece, readings: Readings) -> Values:
-    on = whole.moment_of(EventKind.ON, piece)
-    off = whole.moment_of(EventKind.OFF, piece, last=True)
-    samples = samples_of(whole.meat_trace(piece), readings)
-    if samples is None or on is None:
-        return dict.fromkeys(MEAT_KEYS)
-    return {fact.key: fact.value for fact in meat_facts(samples, on, off)}
+    return dict.fromkeys(MEAT_KEYS) | _said(whole, whole.meat_trace(piece), readings)
 
 
 # tasting and the cook's own

@@ -6,7 +6,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from pitjournal.analysis.trace_features import Array, Stretch, ordered, within
+from pitjournal.analysis.trace_features import (
+    Array,
+    Stretch,
+    ordered,
+    running_median,
+    within,
+)
 from pitjournal.domain.samples import Samples
 
 BAND = 15.0 / 1.8
@@ -24,6 +30,8 @@ RECOVERED = 3.0
 
 LONGEST_RECOVERY = 1200.0
 """After so long, s, a low pit is a low pit and no recovery."""
+
+_GRID, _HOUR = 60.0, 61
 
 NEAR = 90.0
 """A dip and a logged opening that lie so near each other are the same, s."""
@@ -88,12 +96,17 @@ def _with_edges(times: Array, spans: Sequence[tuple[float, float]]) -> Array:
 
 
 def lid_dips(samples: Samples) -> Array:
-    """Return when the pit began to fall sharply, s since 1970, shape (n,)."""
+    """Return when the pit began to fall sharply, s since 1970, shape (n,).
+
+    A dip falls by 6 K within three minutes, to at least 6 K below the median of its hour.
+    """
     times, values = ordered(samples)
     if times.size < 3:
         return np.empty(0)
     later = np.searchsorted(times, times + WITHIN, side="right") - 1
-    falling = np.flatnonzero(values - _lowest(values, later) >= DROP)
+    lowest = _lowest(values, later)
+    # What falls from an overshoot to where the pit usually stands is no lid.
+    falling = np.flatnonzero((values - lowest >= DROP) & (lowest <= _usual(times, values) - DROP))
     found: list[float] = []
     for place in falling:
         if found and times[place] - found[-1] < APART:
@@ -105,6 +118,12 @@ def lid_dips(samples: Samples) -> Array:
         if not found or time - found[-1] >= APART:
             found.append(time)
     return np.array(found)
+
+
+def _usual(times: Array, values: Array) -> Array:
+    """Return where the pit usually stands about each reading: the median of an hour, shape (n,)."""
+    grid = np.arange(times[0], times[-1] + _GRID, _GRID)
+    return np.interp(times, grid, running_median(np.interp(grid, times, values), _HOUR))
 
 
 def _lowest(values: Array, last: NDArray[np.int64]) -> Array:

@@ -19,7 +19,10 @@ from pitjournal.analysis.trace_features import (
     rise_before,
     stall,
 )
+from pitjournal.domain.event import EventKind
 from pitjournal.domain.samples import Samples
+from pitjournal.domain.trace import Sits, Trace
+from pitjournal.domain.whole_cook import WholeCook
 
 LEVELS = (60, 71, 90)
 """°C whose times from on are kept: 140, 160 and 194 °F."""
@@ -72,6 +75,26 @@ class TraceFact:
     low: float | None = None
     high: float | None = None
     why: str = ""
+
+
+def facts_of_trace(whole: WholeCook, trace: Trace, samples: Samples) -> tuple[TraceFact, ...]:
+    """Return what a trace of a cook says; nothing for one outside pit and meat.
+
+    Parameters
+    ----------
+    whole, trace
+        The cook, and one of its traces.
+    samples
+        The trace's readings.
+    """
+    piece = next((piece for piece in whole.pieces if piece.id == trace.piece_id), None)
+    on = whole.moment_of(EventKind.ON, piece)
+    off = whole.moment_of(EventKind.OFF, piece, last=True)
+    if trace.sits is Sits.PIT and on is not None and off is not None:
+        return pit_facts(samples, on, off, whole.cook.set_point, whole.lid_moments)
+    if trace.sits is Sits.MEAT and piece is not None and on is not None:
+        return meat_facts(samples, on, off)
+    return ()
 
 
 def pit_facts(

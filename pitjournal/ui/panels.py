@@ -172,6 +172,18 @@ def _probe_file(desk: Desk, over: QWidget, cook_id: str) -> None:
     choose_and_read(desk, over, cook_id)
 
 
+def _probe_files(desk: Desk, over: QWidget, cook_id: str) -> Overlay:
+    from pitjournal.ui.bench.probe_files import ProbeFilesPanel  # noqa: PLC0415
+
+    return ProbeFilesPanel(over, desk, cook_id)
+
+
+def _trace_says(desk: Desk, over: QWidget, cook_id: str) -> Overlay:
+    from pitjournal.ui.cook.trace_says import TraceSaysPanel  # noqa: PLC0415
+
+    return TraceSaysPanel(over, desk, desk.journal.whole(cook_id))
+
+
 def _share(desk: Desk, over: QWidget, cook_id: str) -> Overlay:
     from pitjournal.ui.findings.share_panel import SharePanel  # noqa: PLC0415
 
@@ -183,5 +195,7 @@ PANELS: Mapping[str, Maker] = {
     "journals": _journals,
     "demonstration": _demonstration,
     "probe file": _probe_file,
+    "probe files": _probe_files,
+    "what traces say": _trace_says,
     "share": _share,
 }

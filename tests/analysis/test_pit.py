@@ -49,3 +49,10 @@ def test_that_a_pit_that_stays_low_is_a_low_pit() -> None:
 def test_that_each_opening_is_met_once() -> None:
     assert matched([100.0, 160.0, 5000.0], [130.0, 4950.0]) == 2
     assert matched([100.0], []) == 0
+
+
+def test_that_a_pit_that_falls_back_from_an_overshoot_has_had_no_lid_open() -> None:
+    # 20 K above its set point each half hour, and back within four minutes.
+    times = START + np.arange(0.0, 4 * 3600 + 1, 15.0)
+    values = 121.0 + np.interp((times - START) % 1800, [0, 300, 540, 1800], [0, 20, 0, 0])
+    assert lid_recoveries(Samples(times, values.astype(np.float32))) == []

@@ -58,3 +58,41 @@ class KeepPhotos:
 def _name(transaction: Transaction, files: tuple[KeptFile, ...]) -> None:
     for file in files:
         transaction.name_attachment(file.sha, file.size, file.media_type, file.name)
+
+
+@dataclass(frozen=True)
+class SetClock:
+    """Put a probe file's clock right: s to add, and the fraction it runs slow by."""
+
+    probe_file_id: str
+    shift: float
+    drift: float = 0.0
+    label: str = "Set the clock of a probe file"
+    merge_key: str = ""
+
+    def run(self, transaction: Transaction) -> None:
+        """Set it for each of the file's traces; the drift counts from the first one's start."""
+        traces = transaction.find(Trace, probe_file_id=self.probe_file_id)
+        start = min((trace.starts_at for trace in traces), default=None)
+        for trace in traces:
+            assert start is not None
+            since = (trace.starts_at - start).total_seconds()
+            fields = {"shift": self.shift + self.drift * since, "drift": self.drift}
+            transaction.change(Trace, trace.id, fields)
+
+
+@dataclass(frozen=True)
+class SwapTraces:
+    """Swap where two channels sat: their probes were put in each other's place."""
+
+    first_id: str
+    second_id: str
+    label: str = "Swap two probes"
+    merge_key: str = ""
+
+    def run(self, transaction: Transaction) -> None:
+        """Swap them; a channel keeps its clock and its probe's correction."""
+        first, second = (transaction.get(Trace, one) for one in (self.first_id, self.second_id))
+        for trace, other in ((first, second), (second, first)):
+            fields = {"sits": other.sits, "piece_id": other.piece_id, "place": other.place}
+            transaction.change(Trace, trace.id, fields)

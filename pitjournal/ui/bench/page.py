@@ -62,8 +62,10 @@ class BenchPage(CookPage):
         left = scroll(self.pieces, "pieces")
         left.setFixedWidth(tokens.PIECES_WIDTH)
         probe = button("Read a probe file", self._read_probe, "link", tip="Ctrl+R")
-        clocks = button("Clocks", self._clocks, "link", name="clocks of the probe files")
-        self.day = DayCard(desk, self._correct, self._remove, self._open_photo, clocks, probe)
+        files = button(
+            "Probe files", self._probe_files, "link", name="clocks and places of the probes"
+        )
+        self.day = DayCard(desk, self._correct, self._remove, self._open_photo, files, probe)
         middle = row(left, self.day, space=tokens.M)
         middle.setStretch(1, 1)
         outer.addLayout(middle, 1)
@@ -98,7 +100,7 @@ class BenchPage(CookPage):
             Action("All pieces", "A", lambda: self.whom.choose(ALL)),
             Action("Chart, log or photos", "Ctrl+J", self.day.turn_on),
             Action("Read a probe file", "Ctrl+R", self._read_probe),
-            Action("Clocks of the probe files", "Ctrl+Shift+K", self._clocks),
+            Action("Probe files: clocks and places", "Ctrl+Shift+K", self._probe_files),
             Action("Add photos", "Ctrl+P", self._tapper("photo")),
             Action("Fuel", "Ctrl+Shift+F", self._fuel),
             Action("Finish the cook", "Ctrl+Shift+D", self._finish),
@@ -318,11 +320,9 @@ class BenchPage(CookPage):
         if self.whole is not None:
             self.desk.go("probe file", self.whole.cook.id)
 
-    def _clocks(self) -> None:
-        from pitjournal.ui.bench.clock_panel import ClockPanel  # noqa: PLC0415 - seldom needed
-
+    def _probe_files(self) -> None:
         if self.whole is not None:
-            self._open(ClockPanel(self.window(), self.desk, self.whole))
+            self.desk.go("probe files", self.whole.cook.id)
 
     # the log
 

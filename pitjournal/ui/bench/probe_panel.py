@@ -12,8 +12,9 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files.probe_log import ProbeLog, ReadOptions, read_probe_log
 from pitjournal.files.probe_log.report import Channel
-from pitjournal.journal.attaching import Placement, attach_probe_log
+from pitjournal.journal.attaching import attach_probe_log
 from pitjournal.journal.jobs import Progress
+from pitjournal.ui.bench.places import options, placed
 from pitjournal.ui.charts.trace_chart import Line, TraceChart
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox
@@ -150,7 +151,7 @@ class ProbePanel(Overlay):
         ):
             grid.addWidget(words(head, "heading", wrap=False), 0, place)
         self.places, self._placed = [], []
-        options = _options(whole)
+        places = [(LEAVE_OUT, LEAVE_OUT), *options(whole)]
         guesses = guess_places(self.log.channels, whole)
         for line, (channel, guess) in enumerate(zip(self.log.channels, guesses, strict=True), 1):
             missing = f", {channel.missing} missing" if channel.missing else ""
@@ -163,7 +164,7 @@ class ProbePanel(Overlay):
             )
             for place, text in enumerate(cells):
                 grid.addWidget(words(text, "strong" if not place else "", wrap=False), line, place)
-            box = ChoiceBox(f"{channel.name} sat in", options, self._placer(line - 1), bare=True)
+            box = ChoiceBox(f"{channel.name} sat in", places, self._placer(line - 1), bare=True)
             box.set_value(guess)
             self._placed.append(guess)
             self.places.append(box)
@@ -233,11 +234,8 @@ class ProbePanel(Overlay):
         self.started.commit()
         placements = {}
         for place, where in enumerate(self._placed):
-            if isinstance(where, Sits):
-                named = {Sits.PIT: "pit", Sits.AIR: "outside air", Sits.OTHER: "elsewhere"}
-                placements[place] = Placement(sits=where, place=named.get(where, ""))
-            elif isinstance(where, str) and where != LEAVE_OUT:
-                placements[place] = Placement(sits=Sits.MEAT, piece_id=where)
+            if where != LEAVE_OUT:
+                placements[place] = placed(where)
         try:
             command = attach_probe_log(
                 self._desk.journal,
@@ -258,17 +256,6 @@ class ProbePanel(Overlay):
         cook_id = self._cook_id
         self.close_panel()
         self._desk.go("cook", cook_id, "bench")
-
-
-def _options(whole: WholeCook | None) -> list[tuple[object, str]]:
-    pieces = whole.pieces if whole else ()
-    return [
-        (LEAVE_OUT, "leave out"),
-        (Sits.PIT, "the pit"),
-        *((piece.id, f"piece {piece.label}") for piece in pieces),
-        (Sits.AIR, "outside air"),
-        (Sits.OTHER, "somewhere else"),
-    ]
 
 
 PIT_WORDS = ("pit", "grate", "grill", "chamber", "cooker", "ambient", "smoker")

@@ -54,12 +54,14 @@ class TraceChart(QWidget):
         self._view: View | None = None
         self._cross: float | None = None
         self._brushed: tuple[float, float] | None = None
+        self._mover: Callable[[float], None] | None = None
+        self._moved_by = 0.0
         self._lanes = 0.0
         self.setAccessibleName("chart of the cook")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMinimumSize(300, 180)
         self._layout = QVBoxLayout(self)
-        self.box = DayBox(self.wheel_zooms, self.brush)
+        self.box = DayBox(self.wheel_zooms, self.brush, self.shift_lines)
         self.plot = pg.GraphicsView(background=None)
         self.plot.setCentralItem(self.box)
         self._undress()
@@ -210,7 +212,10 @@ class TraceChart(QWidget):
         foot = view.area.bottom() - self._lanes
         dress.paint_values(painter, view, foot, self.band)
         dress.paint_times(painter, view, self.zone)
+        painter.save()
+        painter.translate(view.x(self._moved_by) - view.x(0.0), 0)
         self._layer.paint(painter, view, vector=vector)
+        painter.restore()
         dress.paint_levels(painter, view, self.levels)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         dress.paint_events(painter, view, self.events)
@@ -294,6 +299,20 @@ class TraceChart(QWidget):
         if done and end > start:
             self.box.setXRange(start, end, padding=0)
         self._over.update()
+
+    def move_by_drag(self, mover: Callable[[float], None]) -> None:
+        """Let a drag with Ctrl move the lines against the events; tell by how many s."""
+        self._mover = mover
+
+    def shift_lines(self, seconds: float, *, done: bool) -> bool:
+        """Show the lines moved by some seconds, and tell once `done`; False if they stay."""
+        if self._mover is None:
+            return False
+        self._moved_by = 0.0 if done else seconds
+        self._over.update()
+        if done and seconds:
+            self._mover(seconds)
+        return True
 
     def _moved(self, place: QPointF) -> None:
         inside = self.box.sceneBoundingRect().contains(place)

@@ -10,15 +10,30 @@ from PySide6.QtWidgets import QWidget
 
 
 class DayBox(pg.ViewBox):  # type: ignore[misc]
-    """Drag pans; drag with Shift brushes a stretch; the wheel zooms where it is the chart's."""
+    """Drag pans; with Shift it brushes a stretch, with Ctrl it may move the lines.
 
-    def __init__(self, wheel_zooms: Callable[[], bool], brush: Callable[..., None]) -> None:
+    The wheel zooms where it is the chart's.
+    """
+
+    def __init__(
+        self,
+        wheel_zooms: Callable[[], bool],
+        brush: Callable[..., None],
+        move: Callable[..., bool],
+    ) -> None:
         super().__init__(enableMenu=False, defaultPadding=0.0)
-        self._wheel_zooms, self._brush = wheel_zooms, brush
+        self._wheel_zooms, self._brush, self._move = wheel_zooms, brush, move
         self.setMouseEnabled(x=True, y=False)
 
     def mouseDragEvent(self, event: Any, axis: int | None = None) -> None:  # noqa: ANN401
-        """Pan, or brush the stretch to zoom to."""
+        """Pan, brush the stretch to zoom to, or move the lines."""
+        if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            begin, now = (
+                self.mapToView(place).x() for place in (event.buttonDownPos(), event.pos())
+            )
+            if self._move(now - begin, done=event.isFinish()):
+                event.accept()
+                return
         if not event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
             super().mouseDragEvent(event, axis=axis)
             return

@@ -35,7 +35,8 @@ class DayChart(QWidget):
         outer.setSpacing(tokens.XS)
         outer.addWidget(self.chart, 1)
         self._below = QWidget()
-        line = row(self.align, self._save, space=tokens.L)
+        says = button("What they say", self.say, "link", name="what the traces say")
+        line = row(self.align, says, self._save, space=tokens.L)
         line.setStretch(0, 1)
         self._below.setLayout(line)
         outer.addWidget(self._below)
@@ -61,6 +62,11 @@ class DayChart(QWidget):
         self._align = Align(str(align))
         self.align.choose(self._align)
         self._draw()
+
+    def say(self) -> None:
+        """Open what the traces say."""
+        if self._whole is not None:
+            self._desk.go("what traces say", self._whole.cook.id)
 
     def save(self) -> None:
         """Ask where to, and write the chart as it is seen: a picture, or a drawing in lines."""
