@@ -25,6 +25,8 @@ from pitjournal.journal.commands.files import KeepPhotos, KeepProbeFile
 from pitjournal.journal.journal import Journal
 
 BEFORE_ON, AFTER_OFF = timedelta(hours=1), timedelta(hours=4)
+FAR = 3600.0
+"""A log that goes on longer than this, s, is offered to be cut to the cook."""
 
 _QUARTER = 900
 """Clocks change on a whole quarter of an hour of local time, s."""
@@ -123,6 +125,19 @@ def belongs(whole: WholeCook) -> tuple[datetime, datetime] | None:
     if on is None or off is None or on.happened_at is None or off.happened_at is None:
         return None
     return on.happened_at - BEFORE_ON, off.happened_at + AFTER_OFF
+
+
+def goes_beyond(whole: WholeCook, log: ProbeLog, started_at: datetime | None = None) -> bool:
+    """Whether a log goes on far before or after what belongs to a cook; False while unknown."""
+    part = belongs(whole)
+    known = [channel for channel in log.channels if channel.count]
+    if part is None or not known or (log.timezone == "elapsed" and started_at is None):
+        return False
+    zone = time_zone(whole.cook.zone)
+    times = [_as_utc(channel, log.timezone, zone, started_at) for channel in known]
+    start, end = (moment.timestamp() for moment in part)
+    first, last = min(t.min() for t in times), max(t.max() for t in times)
+    return bool(first < start - FAR or last > end + FAR) and bool(first < end and last > start)
 
 
 def _cut(samples: Samples, between: tuple[datetime, datetime] | None, name: str) -> Samples:

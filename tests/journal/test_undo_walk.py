@@ -12,9 +12,13 @@ from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.record import Record
+from pitjournal.domain.trace import Sits, Trace
 from pitjournal.errors import JournalError
+from pitjournal.files.probe_log import read_probe_log
 from pitjournal.journal import open_journal
+from pitjournal.journal.attaching import Placement, attach_probe_log
 from pitjournal.journal.commands.bench import CheckDoneness, CorrectEvent, LogEvent, Weigh
+from pitjournal.journal.commands.files import SetClock, SwapTraces
 from pitjournal.journal.commands.records import Change, Remove, Together
 from pitjournal.journal.commands.tasting import DrawTasting, GiveScore, LockTasting, RevealTasting
 from pitjournal.store.schema import RECORDS
@@ -102,6 +106,21 @@ class UndoWalk(RuleBasedStateMachine):
             self.done(GiveScore(session.id, samples[0].id, "Ada", "tenderness", 7.0))
             self.done(LockTasting(session.id))
             self.done(RevealTasting(session.id))
+
+    @rule(place=st.integers(0, 9), shift=st.floats(-600, 600), drift=st.floats(-1e-3, 1e-3))
+    def read_a_log(self, place: int, shift: float, drift: float) -> None:
+        cook = self.pick(Cook, place)
+        if not isinstance(cook, Cook):
+            return
+        rows = [f"2026-05-02 12:{n:02d}:00,{100 + n},{20 + n + place}" for n in range(10)]
+        data = "\n".join(["Time,Pit (C),Meat (C)", *rows, ""]).encode()
+        sits = {0: Placement(sits=Sits.PIT), 1: Placement(sits=Sits.AIR)}
+        log = read_probe_log(data, "log.csv")
+        self.done(attach_probe_log(self.journal, cook.id, data, "log.csv", log, sits))
+        traces = self.journal.find(Trace, cook_id=cook.id)
+        self.done(SetClock(traces[0].probe_file_id, shift, drift))
+        self.done(SwapTraces(traces[0].id, traces[-1].id))
+        self.done(Change(Trace, traces[0].id, {"left_out": ((1.5, 2.5), (4.0, 5.0))}))
 
     @rule(place=st.integers(0, 30), kind=st.sampled_from([Cook, Arm, Piece]))
     def remove(self, place: int, kind: type[Cook] | type[Arm] | type[Piece]) -> None:

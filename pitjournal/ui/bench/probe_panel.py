@@ -12,7 +12,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files.probe_log import ProbeLog, ReadOptions, read_probe_log
 from pitjournal.files.probe_log.report import Channel
-from pitjournal.journal.attaching import attach_probe_log
+from pitjournal.journal.attaching import attach_probe_log, belongs, goes_beyond
 from pitjournal.journal.jobs import Progress
 from pitjournal.ui.bench.places import options, placed
 from pitjournal.ui.charts.trace_chart import Line, TraceChart
@@ -92,6 +92,13 @@ class ProbePanel(Overlay):
         self.started = TimeField("When was the logger started?", "UTC", desk.now, self._start)
         self._started: datetime | None = None
         self.body.addWidget(self.started)
+        self.part = Choice("how much of the log is kept")
+        self.part.offer(((True, "only the time of the cook", -1), (False, "the whole log", -1)))
+        self.part.choose(True)
+        self.part.chosen.connect(lambda _only: self.problem.say(""))
+        self.part_words = words("The log goes on beyond this cook. Keep for its traces", "heading")
+        self.body.addWidget(self.part_words)
+        self.body.addWidget(self.part)
         self._channels = QWidget()
         QVBoxLayout(self._channels)
         area = scroll(self._channels, "channels and rows", sideways=True)
@@ -132,11 +139,23 @@ class ProbePanel(Overlay):
         whole = self._whole()
         if whole is not None:
             self.started.zone = whole.cook.zone
+        self._show_part(whole)
         self._show_channels(whole)
         self._show_chart()
         if whole is None:
             self.problem.say("There is no cook to keep it with. Start a cook first.")
             self.keep.setEnabled(False)
+
+    def _show_part(self, whole: WholeCook | None) -> None:
+        beyond = whole is not None and goes_beyond(whole, self.log, self._started)
+        self.part.setVisible(beyond)
+        self.part_words.setVisible(beyond)
+
+    def _between(self) -> tuple[datetime, datetime] | None:
+        """Return the part of the log to keep; None for all of it."""
+        whole = self._whole()
+        only = self.part.isVisibleTo(self) and self.part.values() == (True,)
+        return belongs(whole) if only and whole is not None else None
 
     def _show_channels(self, whole: WholeCook | None) -> None:
         layout = self._channels.layout()
@@ -219,6 +238,7 @@ class ProbePanel(Overlay):
 
     def _start(self, value: object, _typed: str) -> str:
         self._started = value if isinstance(value, datetime) else None
+        self._show_part(self._whole())
         return ""
 
     def _read_again(self, day_first: object) -> None:
@@ -245,6 +265,7 @@ class ProbePanel(Overlay):
                 self.log,
                 placements,
                 started_at=self._started,
+                between=self._between(),
             )
         except JournalError as error:
             self.problem.say(str(error))

@@ -1,0 +1,111 @@
+"""The panels of a cook's probe files and of what the traces say, in a window on no screen."""
+
+from pathlib import Path
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from pitjournal.domain.trace import Trace
+from pitjournal.files.probe_log import read_probe_log
+from pitjournal.ui.bench.probe_files import ProbeFilesPanel
+from pitjournal.ui.bench.probe_panel import ProbePanel
+from pitjournal.ui.cook.day_chart import DayChart
+from pitjournal.ui.cook.trace_says import TraceSaysPanel
+from pitjournal.ui.cook.traces import Align
+from pitjournal.ui.window import Window
+from tests.builders import NOON
+from tests.journal.test_probe_files import HOURS, a_log, attach, logged_cook
+from tests.ui.conftest import Opener
+from tests.ui.test_window import unnamed
+
+
+@pytest.fixture
+def window(open_window: Opener) -> Window:
+    window = open_window("light", "metric")
+    cook_id = logged_cook(window.desk.journal)
+    attach(window.desk.journal, cook_id, a_log(NOON, HOURS))
+    window.go("cook", cook_id, "bench")
+    return window
+
+
+def cook_of(window: Window) -> str:
+    return window.desk.journal.cook_lines()[0].id
+
+
+def files(window: Window) -> ProbeFilesPanel:
+    window.go("probe files", cook_of(window))
+    assert isinstance(window.panel, ProbeFilesPanel)
+    return window.panel
+
+
+def traces(window: Window) -> dict[str, Trace]:
+    return {trace.channel: trace for trace in window.desk.journal.find(Trace)}
+
+
+def test_that_a_clock_is_dragged_and_undone(window: Window) -> None:
+    panel = files(window)
+    assert not unnamed(window)
+    chart = panel.clocks[0].chart
+    assert chart is not None
+    assert chart.shift_lines(120.0, done=False)
+    assert traces(window)["Pit"].shift == 0.0
+    chart.shift_lines(150.0, done=True)
+    assert {trace.shift for trace in traces(window).values()} == {150.0}
+    window.desk.bridge.undo()
+    assert {trace.shift for trace in traces(window).values()} == {0.0}
+
+
+def test_that_channels_are_swapped_placed_and_kept_whole(window: Window) -> None:
+    before = traces(window)
+    panel = files(window)
+    row = next(c for c in panel.channels if c._trace.channel == "Meat 1")
+    row._swap(before["Meat 2"].id)
+    after = traces(window)
+    assert after["Meat 1"].piece_id == before["Meat 2"].piece_id
+    row = next(c for c in panel.channels if c._trace.channel == "Meat 2")
+    assert len(row.out) == 1
+    row._keeper(before["Meat 2"].left_out[0])()
+    assert traces(window)["Meat 2"].left_out == ()
+
+
+def test_that_what_a_trace_says_comes_with_what_it_was_read_from(
+    window: Window, qtbot: QtBot
+) -> None:
+    window.go("what traces say", cook_of(window))
+    panel = window.panel
+    assert isinstance(panel, TraceSaysPanel)
+    panel.turn(traces(window)["Meat 1"].id)
+    names = [label.text() for label in panel.table.findChildren(type(panel.source))]
+    qtbot.waitUntil(
+        lambda: (
+            "lethality" in [label.text() for label in panel.table.findChildren(type(panel.source))]
+        )
+    )
+    names = [label.text() for label in panel.table.findChildren(type(panel.source))]
+    assert "07:00 to 13:00" in names  # noon UTC is seven in Chicago
+    assert "360" in names
+
+
+def test_that_traces_are_lined_up_at_each_pieces_own_moment(window: Window, tmp_path: Path) -> None:
+    chart = next(c for c in window.findChildren(DayChart) if c.isVisibleTo(window))
+    chart.line_up(Align.SIXTY)
+    meat = [line for line in chart.chart.lines if line.sort == "meat"]
+    assert len(meat) == 2
+    for line in meat:
+        assert line.values[abs(line.times).argmin()] == pytest.approx(60.0, abs=1.0)
+    assert chart.chart.zone is None
+    chart.write(tmp_path / "day")
+    assert (tmp_path / "day.png").stat().st_size > 1000
+    chart.write(tmp_path / "day.svg")
+    assert "<svg" in (tmp_path / "day.svg").read_text(encoding="utf-8")
+
+
+def test_that_a_long_log_is_offered_to_be_cut(window: Window) -> None:
+    data = a_log(NOON.replace(day=1), 60)
+    log = read_probe_log(data, "long.csv")
+    panel = ProbePanel(window.desk, window, cook_of(window), "long.csv", data, log)
+    panel.open_panel()
+    assert panel.part.isVisibleTo(panel)
+    assert panel._between() is not None
+    panel.part.choose(False)
+    assert panel._between() is None
