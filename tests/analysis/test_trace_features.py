@@ -100,9 +100,9 @@ def test_that_the_stall_of_a_modelled_meat_ends_where_it_was_wrapped(hours: floa
     for step in range(int(10 * 3600 / STEP)):
         cover = np.array([0.07 if step * STEP >= hours * 3600 else 1.0])
         meat.step(np.array([121.0]), np.array([17.0]), cover, 0.045)
-        values.append(meat.middle[0])
+        values.append(float(meat.middle[0]))
     times = np.arange(len(values)) * STEP
-    found = stall(samples(times, np.array(values)), 0.0, float(times[-1]))
+    found = stall(samples(times.astype(np.float64), np.array(values)), 0.0, float(times[-1]))
     assert found is not None
     assert found.start + found.length == pytest.approx(hours * 3600, abs=20 * MINUTE)
     assert 62.0 < found.level < 77.0

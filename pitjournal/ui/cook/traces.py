@@ -213,7 +213,7 @@ def levels_of(whole: WholeCook, system: UnitSystem) -> list[Level]:
 
 
 def _shown(celsius: float, system: UnitSystem) -> float:
-    return float(to_display(np.array([celsius]), Dimension.TEMPERATURE, system)[0])
+    return to_display(celsius, Dimension.TEMPERATURE, system)
 
 
 def show_day(

@@ -4,20 +4,20 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
-from pitjournal.domain.record import Record
-from pitjournal.domain.shelf import COOKER_CLASSES, ShelfItem, ShelfKind
+from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.journal import Changes
-from pitjournal.journal.commands.records import Add, Change, Remove
+from pitjournal.journal.commands.records import Add
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import RecordRow, Rows
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
-from pitjournal.ui.look.parts.fields import TextField
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.words import Problem, column, row, words
 from pitjournal.ui.page import Header, Page, scrolled
+from pitjournal.ui.shelf.item_row import ItemRow
+from pitjournal.ui.shelf.probe_row import ProbeRow
 
 GOES_HERE = {
     ShelfKind.COOKER: "Your cookers by name. Trends groups cooks by them.",
@@ -29,77 +29,6 @@ GOES_HERE = {
     ShelfKind.TASTER: "The people of your panel, by a name of your choice.",
     ShelfKind.SCHEME: "How a tasting is scored.",
 }
-DETAIL = {
-    ShelfKind.COOKER: ("class", "class"),
-    ShelfKind.RECIPE: ("parts", "parts by weight"),
-    ShelfKind.RUB: ("parts", "parts by weight"),
-    ShelfKind.PROBE: ("correction", "correction"),
-}
-"""The one detail of a sort that is shown beside the name: its key and its words."""
-
-
-class ItemRow(RecordRow):
-    """One thing on the Shelf."""
-
-    def __init__(self, desk: Desk, kind: ShelfKind) -> None:
-        super().__init__()
-        self._desk = desk
-        self._item: ShelfItem | None = None
-        self.name = TextField(f"name of the {kind}", self._rename, bare=True)
-        key, text = DETAIL.get(kind, ("note", "note"))
-        self._key = key
-        used = COOKER_CLASSES if kind is ShelfKind.COOKER else ()
-        self.detail = TextField(text, self._describe, used=used, bare=True, hint=text)
-        self.retire = button("Retire", self._retire, "link")
-        self.away = button("×", self._remove, "link", name=f"remove the {kind}")
-        line = row(self.name, self.detail, self.retire, self.away)
-        line.setStretch(0, 2)
-        line.setStretch(1, 3)
-        line.setContentsMargins(0, 3, 0, 3)
-        self.setLayout(line)
-
-    def show_record(self, record: Record) -> None:
-        """Show it."""
-        if not isinstance(record, ShelfItem):
-            return
-        self._item = record
-        self.name.set_value(record.name)
-        self.detail.set_value(_as_text(record.details.get(self._key)))
-        self.retire.setText("Bring back" if record.retired else "Retire")
-        self.retire.setAccessibleName(f"{self.retire.text()} {record.name}")
-        self.name.line.setEnabled(not record.retired)
-
-    def _change(self, fields: dict[str, object], label: str) -> str:
-        assert self._item is not None
-        return self._desk.bridge.attempt(Change(ShelfItem, self._item.id, fields, label), self)
-
-    def _rename(self, value: object, _typed: str) -> str:
-        name = str(value or "").strip()
-        if not name:
-            return "It needs a name."
-        return self._change({"name": name}, f"Rename to {name}")
-
-    def _describe(self, value: object, _typed: str) -> str:
-        assert self._item is not None
-        details = {**self._item.details, self._key: str(value or "")}
-        return self._change({"details": details}, f"Describe {self._item.name}")
-
-    def _retire(self) -> None:
-        if self._item is not None:
-            what = "Bring back" if self._item.retired else "Retire"
-            self._change({"retired": not self._item.retired}, f"{what} {self._item.name}")
-
-    def _remove(self) -> None:
-        if self._item is not None:
-            self._desk.bridge.do(Remove(ShelfItem, self._item.id, f"Remove {self._item.name}"))
-
-
-def _as_text(value: object) -> str:
-    if isinstance(value, dict):
-        return ", ".join(f"{name} {amount}" for name, amount in value.items())
-    if isinstance(value, list | tuple):
-        return ", ".join(str(part) for part in value)
-    return "" if value is None else str(value)
 
 
 class ShelfPage(Page):
@@ -136,7 +65,8 @@ class ShelfPage(Page):
         outer.addWidget(scrolled(body, "shelf"), 1)
 
     def _maker(self, kind: ShelfKind) -> Callable[[], RecordRow]:
-        return lambda: ItemRow(self.desk, kind)
+        made = ProbeRow if kind is ShelfKind.PROBE else ItemRow
+        return lambda: made(self.desk, kind)
 
     def actions_here(self) -> Sequence[Action]:
         """Return what can be done here."""
