@@ -7,23 +7,28 @@ from typing import TYPE_CHECKING
 
 from pitjournal.cli.output import as_json, line, table
 from pitjournal.cli.parser import Arguments, Parser, system_of
+from pitjournal.domain.shelf import SavedQuestion
 from pitjournal.errors import JournalError
-from pitjournal.journal import open_journal
+from pitjournal.journal import Journal, open_journal
+from pitjournal.journal.commands.questions import in_order
 from pitjournal.units import STORED, UnitSystem, difference_of, show, show_interval
 
 if TYPE_CHECKING:
     from pitjournal.analysis.trends.answer import Answer
+    from pitjournal.analysis.trends.question import Question
     from pitjournal.domain.catalogue import Catalogue
 
 
 def add_arguments(parser: Parser) -> None:
     """Say what the command takes."""
     parser.add_journal()
+    parser.add_argument("--question", metavar="WORDS")
     parser.add_argument("--show", metavar="MEASURE")
     parser.add_argument("--by", metavar="VARIABLE", action="append", default=[])
     parser.add_argument("--where", metavar="VARIABLE=VALUE", action="append", default=[])
     parser.add_argument("--within", action="store_true")
     parser.add_argument("--variables", action="store_true")
+    parser.add_argument("--questions", action="store_true")
     parser.add_units()
     form = parser.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true")
@@ -32,29 +37,77 @@ def add_arguments(parser: Parser) -> None:
 
 def run(arguments: Arguments) -> int:
     """Ask, and tell the answer."""
-    from pitjournal.analysis.trends.question import Question, by_of, variable_named, where_of
-
     system = system_of(arguments)
     with closing(open_journal(arguments.journal, read_only=True)) as journal:
         catalogue = journal.catalogue()
         if arguments.variables:
             return _variables(catalogue, json=arguments.json)
-        if arguments.show is None:
-            message = "What is to be shown?"
-            raise JournalError(message, "Add --show, such as --show yield; list with --variables.")
-        question = Question(
-            variable_named(catalogue, arguments.show).key,
-            tuple(by_of(catalogue, words) for words in arguments.by),
-            tuple(where_of(catalogue, words, system) for words in arguments.where),
-            arguments.within,
-        )
+        if arguments.questions:
+            return _questions(journal, catalogue, system, json=arguments.json)
+        question = _question(arguments, journal, catalogue, system)
         found = journal.trends.ask(question, system)
     if arguments.json:
-        as_json(_as_json(found, arguments))
+        as_json(_as_json(found, catalogue, system))
     elif arguments.csv:
         _as_csv(found)
     else:
         _tell(found, system)
+    return 0
+
+
+def _question(
+    arguments: Arguments, journal: Journal, catalogue: "Catalogue", system: UnitSystem
+) -> "Question":
+    from pitjournal.analysis.trends.question import Question, by_of, variable_named, where_of
+
+    if arguments.question is not None:
+        if arguments.show is not None or arguments.by or arguments.where or arguments.within:
+            message = "A whole question leaves nothing to add."
+            raise JournalError(message, "Give --question alone, or --show with --by and --where.")
+        return _said(arguments.question, journal, catalogue, system)
+    if arguments.show is None:
+        message = "What is to be shown?"
+        raise JournalError(message, "Add --show, such as --show yield; list with --variables.")
+    return Question(
+        variable_named(catalogue, arguments.show).key,
+        tuple(by_of(catalogue, words) for words in arguments.by),
+        tuple(where_of(catalogue, words, system) for words in arguments.where),
+        arguments.within,
+    )
+
+
+def _said(words: str, journal: Journal, catalogue: "Catalogue", system: UnitSystem) -> "Question":
+    """Return the question saved by this name, else the one that a sentence asks."""
+    from pitjournal.analysis.trends.kept import asked
+    from pitjournal.analysis.trends.sentence import parse_sentence
+
+    named = [q for q in _saved(journal) if q.name.casefold() == words.strip().casefold()]
+    if named:
+        return asked(named[0].question)
+    return parse_sentence(words, catalogue, system, journal.trends.values_of)
+
+
+def _saved(journal: Journal) -> list[SavedQuestion]:
+    return in_order(journal.find(SavedQuestion))
+
+
+def _questions(journal: Journal, catalogue: "Catalogue", system: UnitSystem, *, json: bool) -> int:
+    from pitjournal.analysis.trends.kept import asked
+    from pitjournal.analysis.trends.written import write_sentence
+
+    rows = []
+    for saved in _saved(journal):
+        try:
+            sentence: str | None = write_sentence(asked(saved.question), catalogue, system)
+        except JournalError as error:
+            sentence = None if json else error.message
+        rows.append((saved.name, sentence))
+    if json:
+        as_json([{"name": name, "question": sentence} for name, sentence in rows])
+    elif rows:
+        table(("Name", "Question"), [(name, sentence or "") for name, sentence in rows])
+    else:
+        line("No question is saved yet. Save one in Trends.")
     return 0
 
 
@@ -67,12 +120,15 @@ def _variables(catalogue: "Catalogue", *, json: bool) -> int:
     return 0
 
 
-def _as_json(found: "Answer", arguments: Arguments) -> dict[str, object]:
+def _as_json(found: "Answer", catalogue: "Catalogue", system: UnitSystem) -> dict[str, object]:
+    from pitjournal.analysis.trends.written import write_filter, write_sentence
+
     return {
+        "question": write_sentence(found.question, catalogue, system),
         "measure": found.measure.key,
         "unit": STORED[found.measure.dimension],
         "by": [by.key for by in found.question.by],
-        "where": list(arguments.where),
+        "where": [write_filter(where, catalogue, system) for where in found.question.where],
         "groups": [
             {
                 "key": list(group.key),
@@ -91,14 +147,9 @@ def _as_json(found: "Answer", arguments: Arguments) -> dict[str, object]:
 
 
 def _as_csv(found: "Answer") -> None:
-    writer = csv.writer(sys.stdout)
-    unit = STORED[found.measure.dimension]
-    names = [variable.key for variable in found.by]
-    writer.writerow([*names, "cooks", "pieces", f"mean ({unit})", "low", "high", "sd", "median"])
-    for group in found.groups:
-        numbers = (group.mean, group.low, group.high, group.sd, group.median)
-        cells = ["" if number is None else repr(number) for number in numbers]
-        writer.writerow([*group.key, group.cooks, group.pieces, *cells])
+    from pitjournal.analysis.trends.table import table_of
+
+    csv.writer(sys.stdout).writerows(table_of(found))
 
 
 def _tell(found: "Answer", system: UnitSystem) -> None:

@@ -1,6 +1,6 @@
 """What every page works with: the open journal, its bridge, the cook's units and clock."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
 
 from PySide6.QtCore import QObject, Signal
@@ -50,6 +50,8 @@ class Desk(QObject):
         self.bridge = Bridge(journal, self)
         self.preferences = preferences
         self.clock = clock
+        self.wanted_question = ""
+        self.compared: tuple[str, ...] = ()
         self._catalogue: Catalogue | None = None
         self._used: dict[tuple[str, str], list[str]] = {}
         self.bridge.changed.connect(self._forget)
@@ -94,6 +96,16 @@ class Desk(QObject):
     def go(self, place: str, cook_id: str = "", page: str = "") -> None:
         """Go to a place; `page` names a page of a cook."""
         self.going.emit(place, cook_id, page)
+
+    def ask_saved(self, question_id: str) -> None:
+        """Go to Trends and ask a saved question there."""
+        self.wanted_question = question_id
+        self.go("trends")
+
+    def compare(self, cook_ids: Sequence[str]) -> None:
+        """Show a few cooks side by side."""
+        self.compared = tuple(cook_ids)
+        self.go("compare")
 
     def close(self) -> None:
         """Let go of the journal."""

@@ -28,7 +28,8 @@ from pitjournal.ui.bench.panels import FeelPanel
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.look.parts.overlay import BugPanel, FindBox, KeysPanel
 from pitjournal.ui.look.theme import look
-from pitjournal.ui.trends.page import MOST_COOKS, TrendsPage
+from pitjournal.ui.trends.cooks_card import MOST_COOKS
+from pitjournal.ui.trends.page import TrendsPage
 from pitjournal.ui.window import Window
 from tests.builders import a_cook, add_comparison, three_arms
 from tests.ui.conftest import Opener
@@ -190,7 +191,7 @@ def test_that_all_cooks_behind_a_group_can_be_seen(open_window: Opener) -> None:
     page = window.place
     assert isinstance(page, TrendsPage)
     page.ask(Question("thickness", (By("cut"),)))
-    page.table.chosen.emit(0)
+    page.answer_card.table.chosen.emit(0)
     links = page.cooks_card.findChildren(QAbstractButton)
     assert links[-1].text() == "All 22 in the list of cooks"
     links[-1].click()

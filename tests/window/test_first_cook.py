@@ -337,13 +337,13 @@ def ask(hand: Hand, qtbot: QtBot, window: Window) -> None:
     qtbot.mouseClick(window.rail.buttons["trends"], LEFT)
     page = cast("TrendsPage", window.place)
     qtbot.waitUntil(lambda: page.answer is not None, timeout=20_000)
-    page.sentence.setText("yield by treatment where cut is back ribs")
-    qtbot.keyClick(page.sentence, Qt.Key.Key_Return)
+    page.ask_line.line.setText("yield by treatment where cut is back ribs")
+    qtbot.keyClick(page.ask_line.line, Qt.Key.Key_Return)
     assert page.answer is not None
     means = {group.key[0]: group.mean for group in page.answer.groups}
     assert means["left alone"] == pytest.approx(0.75)
     assert means["injected"] == pytest.approx(0.8)
-    page._pick(0)
+    page.answer_card.table.chosen.emit(0)
     hand.press("1: Does injecting or needling change the bite?", page)
     assert isinstance(window.place, CookPlace)
 

@@ -32,6 +32,16 @@ class Part(StrEnum):
     WEEKDAY = "weekday"
 
 
+class Picture(StrEnum):
+    """How an answer is drawn; the value is its name in a sentence."""
+
+    GROUPS = "groups"
+    SCATTER = "scatter"
+    TIME = "time series"
+    HEAT = "heat table"
+    SPREAD = "distribution"
+
+
 @dataclass(frozen=True)
 class By:
     """A grouping variable: numbers by `edges` (storage unit; none: sensible ones), times by part."""
@@ -52,12 +62,19 @@ class Where:
 
 @dataclass(frozen=True)
 class Question:
-    """What is asked of all cooks. `within` compares arms only inside cooks that have both."""
+    """What is asked of all cooks.
+
+    `within` compares arms only inside cooks that have both; `held` names variables whose part
+    in the differences is taken out; `picture` is how the cook wants it drawn, None the likely
+    way.
+    """
 
     measure: str
     by: tuple[By, ...] = ()
     where: tuple[Where, ...] = ()
     within: bool = False
+    held: tuple[str, ...] = ()
+    picture: Picture | None = None
 
 
 def variable_named(catalogue: Catalogue, words: str) -> Variable:
@@ -100,6 +117,9 @@ def checked(question: Question, catalogue: Catalogue) -> Question:
     for where in question.where:
         if where.key not in catalogue:
             raise JournalError("A filter of this question is no longer there.", "Take it away.")
+    for key in question.held:
+        if key not in catalogue:
+            raise JournalError("What this question holds is no longer there.", "Take it away.")
     return question
 
 

@@ -1,158 +1,373 @@
-"""A question as a sentence, both ways: `yield by wrap where cut is brisket since 2025`.
+"""A question as a sentence: `yield by wrap where cut is brisket since 2025`.
 
-    MEASURE [by VARIABLE [and VARIABLE]…] [where FILTER [and FILTER]…] [since DATE]
-            [until DATE] [within the same cook]
+    MEASURE [by VARIABLE [split at NUMBER, …] [and VARIABLE]…] [where FILTER [and FILTER]…]
+            [since DATE] [until DATE] [holding VARIABLE [and VARIABLE]…]
+            [within the same cook] [as PICTURE]
 
 A filter is VARIABLE is VALUE [or VALUE]…, is not VALUE, above, below, at least or at most
-VALUE. Names are those of the catalogue; values with " and " or " or " in them stand in quotes.
+VALUE, from VALUE to VALUE; a yes/no variable alone, or after `not`. Names are those of the
+catalogue; names and values with words of the grammar in them may stand in quotes.
 """
 
-import re
-from collections.abc import Sequence
+import contextlib
+import difflib
+from collections.abc import Callable, Iterable, Sequence
+from typing import TypeVar
 
+from pitjournal.analysis.trends.answer import SEASONS, WEEKDAYS
+from pitjournal.analysis.trends.grammar import (
+    CLAUSES,
+    KEYWORDS,
+    MOST_OFFERED,
+    SIGNS,
+    WITHIN,
+    SentenceError,
+    date_of,
+    plain,
+    spelled,
+)
 from pitjournal.analysis.trends.question import (
     By,
     Part,
+    Picture,
     Question,
     Sign,
     Where,
-    by_of,
     checked,
     make_where,
-    variable_named,
 )
-from pitjournal.domain.catalogue import Catalogue, Kind
+from pitjournal.analysis.trends.words import Word, words_of
+from pitjournal.domain.catalogue import Catalogue, Kind, Variable
 from pitjournal.errors import JournalError
-from pitjournal.units import UnitSystem, show
+from pitjournal.units import Dimension, UnitSystem, parse
 
-_WORDS = {
-    Sign.IS_NOT: "is not",
-    Sign.AT_LEAST: "at least",
-    Sign.AT_MOST: "at most",
-    Sign.MORE: "above",
-    Sign.LESS: "below",
-    Sign.IS: "is",
-}
-_QUOTED = re.compile(r'"([^"]*)"')
-_WITHIN = re.compile(r"\s+within(\s+(the\s+)?same\s+cook)?\s*$", re.IGNORECASE)
-_UNTIL = re.compile(r"\s+until\s+(\d{4}(?:-\d\d(?:-\d\d)?)?)\s*$", re.IGNORECASE)
-_SINCE = re.compile(r"\s+since\s+(\d{4}(?:-\d\d(?:-\d\d)?)?)\s*$", re.IGNORECASE)
-_HEAD = re.compile(r"\s+(by|where)\s+", re.IGNORECASE)
-_AND = re.compile(r"\s+and\s+", re.IGNORECASE)
-_OR = re.compile(r"\s+or\s+", re.IGNORECASE)
+T = TypeVar("T")
+Values = Callable[[Variable], Sequence[str]]
+"""The texts a variable has in the journal."""
 
 
-def parse_sentence(text: str, catalogue: Catalogue, system: UnitSystem) -> Question:
+def no_values(_variable: Variable) -> Sequence[str]:
+    """Know no texts of a variable."""
+    return ()
+
+
+def parse_sentence(
+    text: str, catalogue: Catalogue, system: UnitSystem, values: Values = no_values
+) -> Question:
     """Return the question a sentence asks.
 
     Raises
     ------
-    JournalError
-        If it is not understood; the message names the words in question.
+    SentenceError
+        If it is not understood; it says where, and names the words in question.
     """
-    quotes: list[str] = []
-
-    def hide(found: re.Match[str]) -> str:
-        quotes.append(found[1])
-        return f"\x00{len(quotes) - 1}\x00"
-
-    rest = f" {' '.join(_QUOTED.sub(hide, text).split())} "
-    if not rest.strip():
-        raise JournalError("Ask something.", "Try: yield by wrap where cut is brisket")
-    rest = rest.rstrip()
-    within = bool(_WITHIN.search(rest))
-    rest = _WITHIN.sub("", rest)
-    dates: list[Where] = []
-    for pattern, sign in ((_UNTIL, Sign.AT_MOST), (_SINCE, Sign.AT_LEAST), (_UNTIL, Sign.AT_MOST)):
-        found = pattern.search(rest)
-        if found:
-            dates.insert(0, Where("date", sign, (found[1],)))
-            rest = pattern.sub("", rest)
-    parts = _HEAD.split(rest)
-    measure = variable_named(catalogue, _shown(parts[0], quotes))
-    by: list[By] = []
-    where: list[Where] = []
-    for word, content in zip(parts[1::2], parts[2::2], strict=True):
-        pieces = [piece for piece in _AND.split(content) if piece.strip()]
-        if word.casefold() == "by":
-            by += [by_of(catalogue, _shown(piece, quotes)) for piece in pieces]
-        else:
-            where += [_filter(piece, quotes, catalogue, system) for piece in pieces]
-    question = Question(measure.key, tuple(by), (*where, *dates), within)
-    return checked(question, catalogue)
+    question = _Reader(text, catalogue, system, values).question()
+    try:
+        return checked(question, catalogue)
+    except JournalError as error:
+        raise SentenceError(error.message, error.hint, 0, len(text)) from error
 
 
-def _shown(text: str, quotes: Sequence[str]) -> str:
-    return re.sub(r"\x00(\d+)\x00", lambda m: quotes[int(m[1])], text).strip()
+def completions(
+    text: str, catalogue: Catalogue, system: UnitSystem, values: Values = no_values
+) -> list[str]:
+    """Return whole sentences that go on from what is typed."""
+    reader = _Reader(text, catalogue, system, values)
+    with contextlib.suppress(JournalError):  # what is not understood yet may be gone on with
+        reader.question()
+    found: dict[str, None] = {}
+    for start, options in reader.offered:
+        rest = text[start:].casefold()
+        for option in options:
+            if option.casefold().startswith(rest) and option.casefold() != rest:
+                found.setdefault(f"{text[:start]}{option}")
+    return list(found)[:MOST_OFFERED]
 
 
-def _filter(text: str, quotes: Sequence[str], catalogue: Catalogue, system: UnitSystem) -> Where:
-    for sign, words in _WORDS.items():
-        found = re.search(rf"\s+{words}\s+", text, re.IGNORECASE)
-        if found is None:
-            continue
-        variable = variable_named(catalogue, _shown(text[: found.start()], quotes))
-        values = [_shown(v, quotes) for v in _OR.split(text[found.end() :]) if v.strip()]
-        return make_where(variable, sign, values, system)
-    message = f"“{_shown(text, quotes)[:40]}” is no filter."
-    raise JournalError(message, "Try: where cut is brisket, or: where thickness above 30 mm")
+def names_of(catalogue: Catalogue) -> dict[str, Variable]:
+    """Return the variable of each name that a sentence may use: labels, then keys."""
+    found: dict[str, Variable] = {}
+    for variable in catalogue.values():
+        found.setdefault(" ".join(variable.label.casefold().split()), variable)
+    for variable in catalogue.values():
+        found.setdefault(variable.key.casefold(), variable)
+    return found
 
 
-def write_sentence(question: Question, catalogue: Catalogue, system: UnitSystem) -> str:
-    """Return a question as the sentence that asks it."""
-    parts = [_name(catalogue, question.measure)]
-    if question.by:
-        parts.append("by " + " and ".join(_by(catalogue, by) for by in question.by))
-    dates = [w for w in question.where if w.key == "date" and w.sign in _DATE_WORDS]
-    filters = [w for w in question.where if w not in dates]
-    if filters:
-        words = (write_filter(where, catalogue, system) for where in filters)
-        parts.append("where " + " and ".join(words))
-    parts += [f"{_DATE_WORDS[w.sign]} {w.values[0]}" for w in dates]
-    if question.within:
-        parts.append("within the same cook")
-    return " ".join(parts)
+class _Reader:
+    """Reads a sentence word by word, and remembers what could have stood where."""
 
+    def __init__(self, text: str, catalogue: Catalogue, system: UnitSystem, values: Values) -> None:
+        self.text, self.catalogue, self.system, self.values = text, catalogue, system, values
+        self.words = words_of(text)
+        self.at = 0
+        self.names = names_of(catalogue)
+        self.offered: list[tuple[int, tuple[str, ...]]] = []
 
-_DATE_WORDS = {Sign.AT_LEAST: "since", Sign.AT_MOST: "until"}
+    # looking
 
+    def word(self) -> Word | None:
+        return self.words[self.at] if self.at < len(self.words) else None
 
-def _name(catalogue: Catalogue, key: str) -> str:
-    return catalogue[key].label if key in catalogue else "what is no longer there"
+    def here(self) -> int:
+        """Return where the next word stands, or would."""
+        word = self.word()
+        return word.start if word else len(self.text)
 
+    def offer(self, options: Iterable[str]) -> None:
+        """Remember what could stand here, unless the word before is still being typed."""
+        if self.word() is not None or not self.text or self.text[-1].isspace():
+            self.offered.append((self.here(), tuple(options)))
 
-def _by(catalogue: Catalogue, by: By) -> str:
-    return str(by.part) if by.key == "date" and by.part is not None else _name(catalogue, by.key)
+    def said(self, words: str) -> bool:
+        """Whether these words come next."""
+        wanted = words.split()
+        found = self.words[self.at : self.at + len(wanted)]
+        return [None if w.quoted else w.text.casefold() for w in found] == wanted
 
+    def take(self, *phrases: str) -> str:
+        """Take one of these phrases if it comes next."""
+        for words in phrases:
+            if self.said(words):
+                self.at += len(words.split())
+                return words
+        return ""
 
-def write_filter(where: Where, catalogue: Catalogue, system: UnitSystem) -> str:
-    """Return a filter in words: "cut is ribs or brisket"."""
-    variable = catalogue[where.key]
-    values = []
-    for value in where.values:
+    def stops(self, extra: frozenset[str] = frozenset()) -> bool:
+        """Whether what is being read ends here."""
+        word = self.word()
+        if word is None:
+            return True
+        return not word.quoted and (
+            word.text == "," or word.text.casefold() in KEYWORDS or word.text.casefold() in extra
+        )
+
+    def wrong(self, message: str, hint: str, start: int, end: int | None = None) -> SentenceError:
+        return SentenceError(message, hint, start, len(self.text) if end is None else end)
+
+    def run(self, known: Iterable[str]) -> int:
+        """Return how many of the next words together are the longest known text."""
+        wanted = set(known)
+        if self.at < len(self.words) and self.words[self.at].quoted:
+            return int(plain(self.words[self.at].text) in wanted)
+        longest, said = 0, ""
+        for count, word in enumerate(self.words[self.at : self.at + 12], start=1):
+            if word.quoted:
+                break
+            said += word.text if word.text == "," else f" {word.text}"
+            if plain(said) in wanted:
+                longest = count
+        return longest
+
+    # reading
+
+    def question(self) -> Question:
+        if not self.words:
+            self.offer(sorted(v.label for v in self.catalogue.values() if v.measure))
+            raise self.wrong("Ask something.", "Try: yield by wrap where cut is brisket", 0)
+        measure = self.variable(only_measures=True)
+        by: list[By] = []
+        where: list[Where] = []
+        dates: list[Where] = []
+        held: list[str] = []
+        within, picture = False, None
+        while self.word() is not None:
+            self.offer(CLAUSES)
+            start = self.here()
+            match self.take("by", "where", "since", "until", "holding", WITHIN, "within", "as"):
+                case "by":
+                    by += self.several(self.by)
+                case "where":
+                    where += [one for found in self.several(self.filter) for one in found]
+                case "since":
+                    dates.append(Where("date", Sign.AT_LEAST, (self.date(),)))
+                case "until":
+                    dates.append(Where("date", Sign.AT_MOST, (self.date(),)))
+                case "holding":
+                    held += self.several(lambda: self.variable().key)
+                case "as":
+                    picture = self.picture()
+                case "":
+                    word = self.words[self.at]
+                    hint = "After the measure come by, where, since, until, holding, within or as."
+                    raise self.wrong(
+                        f"“{word.text[:40]}” is not understood here.", hint, start, word.end
+                    )
+                case _:
+                    within = True
+        self.offer(CLAUSES)
+        return Question(measure.key, tuple(by), (*where, *dates), within, tuple(held), picture)
+
+    def several(self, one: "Callable[[], T]") -> "list[T]":
+        found = [one()]
+        self.offer(("and",))
+        while self.take("and"):
+            found.append(one())
+            self.offer(("and",))
+        return found
+
+    def variable(self, *, only_measures: bool = False, also: Iterable[str] = ()) -> Variable:
+        labels = [v.label for v in self.catalogue.values() if v.measure or not only_measures]
+        self.offer((*sorted(labels), *also))
+        count = self.run(self.names)
+        if count:
+            taken = self.words[self.at : self.at + count]
+            self.at += count
+            name = "".join(w.text if w.text == "," else f" {w.text}" for w in taken)
+            return self.names[plain(name)]
+        start = self.here()
+        if self.word() is None:
+            raise self.wrong("A name is missing at the end.", "Choose from the list.", start)
+        said, end = self.loose()
+        near = difflib.get_close_matches(said.casefold(), list(self.names), n=3, cutoff=0.5)
+        hint = f"Did you mean {' or '.join(self.names[name].label for name in near)}?"
+        message = f"Nothing is called “{said[:40]}”."
+        raise self.wrong(message, hint if near else "Choose from the list.", start, end)
+
+    def loose(self, extra: frozenset[str] = frozenset()) -> tuple[str, int]:
+        """Take words up to the next of the grammar; return them and where they end."""
+        taken: list[Word] = []
+        while not taken or not self.stops(extra):
+            word = self.word()
+            if word is None:
+                break
+            taken.append(word)
+            self.at += 1
+        return " ".join(word.text for word in taken), taken[-1].end if taken else self.here()
+
+    def by(self) -> By:
+        start = self.here()
+        part = self.take(*Part)
+        if part:
+            self.offered.append((start, tuple(sorted(v.label for v in self.catalogue.values()))))
+            return By("date", Part(part))
+        variable = self.variable(also=Part)
+        if variable.kind is Kind.TIME:
+            return By(variable.key, Part.MONTH)
+        if variable.kind is not Kind.NUMBER:
+            return By(variable.key)
+        self.offer(("split at",))
+        edges = self.edges(variable) if self.take("split at") else ()
+        return By(variable.key, None, edges)
+
+    def edges(self, variable: Variable) -> tuple[float, ...]:
+        found = [self.number(variable)]
+        while self.take(","):
+            found.append(self.number(variable))
+        return tuple(sorted(set(found)))
+
+    def number(self, variable: Variable, extra: frozenset[str] = frozenset()) -> float:
+        start = self.here()
+        if self.stops(extra):
+            message = f"A number for {variable.label} is missing."
+            raise self.wrong(message, "Type a number.", start, start + 1)
+        said, end = self.loose(extra)
+        dimension = variable.dimension
+        if dimension is Dimension.COUNT:
+            dimension = Dimension.NUMBER  # half a spritz parts one from none
+        try:
+            return parse(said, dimension, self.system)
+        except JournalError as error:
+            raise self.wrong(error.message, error.hint, start, end) from error
+
+    def filter(self) -> list[Where]:
+        start = self.here()
+        yes_no = sorted(v.label for v in self.catalogue.values() if v.kind is Kind.YES_NO)
+        self.offer(f"not {label}" for label in yes_no)
+        no = bool(self.take("not"))
+        variable = self.variable()
+        if variable.kind is Kind.YES_NO and (no or self.stops()):
+            return [Where(variable.key, Sign.IS, ("no" if no else "yes",))]
+        self.offer(_signs_for(variable))
+        if variable.kind is Kind.NUMBER and self.take("from"):
+            low = self.number(variable, frozenset({"to"}))
+            self.offer(("to",))
+            if not self.take("to"):
+                raise self.wrong("From that to what?", "Say from 1 in to 2 in.", start, self.here())
+            return [
+                Where(variable.key, Sign.AT_LEAST, (low,)),
+                Where(variable.key, Sign.AT_MOST, (self.number(variable),)),
+            ]
+        sign = self.take(*SIGNS)
+        if not sign:
+            end = self.here() if self.word() is None else self.words[self.at].end
+            hint = "Try: where cut is brisket, or: where thickness above 30 mm"
+            said = self.text[start:end].strip()
+            raise self.wrong(f"“{said[:40]}” is no filter yet.", hint, start, end)
+        return [self.compared(variable, SIGNS[sign])]
+
+    def compared(self, variable: Variable, sign: Sign) -> Where:
+        start = self.here()
+        try:
+            make_where(variable, sign, ["1"], self.system)
+        except JournalError as error:
+            raise self.wrong(error.message, error.hint, start) from error
         if variable.kind is Kind.NUMBER:
-            values.append(show(float(value), variable.dimension, system))
-        else:
-            text = str(value)
-            closed = re.search(r"\b(and|or|by|where|since|until|within)\b", text, re.IGNORECASE)
-            values.append(f'"{text}"' if closed else text)
-    return f"{variable.label} {_WORDS[where.sign]} {' or '.join(values)}"
+            numbers = [self.number(variable)]
+            while self.take("or", ","):
+                numbers.append(self.number(variable))
+            return Where(variable.key, sign, tuple(numbers))
+        if variable.kind is Kind.TIME:
+            return Where(variable.key, sign, tuple(self.times(sign)))
+        texts = [self.value(variable)]
+        self.offer(("or",))
+        while self.take("or", ","):
+            texts.append(self.value(variable))
+        return Where(variable.key, sign, tuple(texts))
+
+    def value(self, variable: Variable) -> str:
+        known = list(dict.fromkeys((*variable.choices, *self.values(variable))))
+        if variable.kind is Kind.YES_NO:
+            known = ["yes", "no"]
+        self.offer(spelled(value) for value in known)
+        texts = {plain(value): value for value in known}
+        count = self.run(texts)
+        if count:
+            taken = self.words[self.at : self.at + count]
+            self.at += count
+            return texts[plain("".join(w.text if w.text == "," else f" {w.text}" for w in taken))]
+        start = self.here()
+        if self.stops():
+            message = f"{variable.label}: compared with what?"
+            raise self.wrong(message, "Type a value.", start, start + 1)
+        said, _ = self.loose()
+        return said
+
+    def times(self, sign: Sign) -> list[str]:
+        """Take a date; after "is" and "is not" also seasons and days of the week, several."""
+        if sign not in {Sign.IS, Sign.IS_NOT}:
+            return [self.date()]
+        self.offer((*SEASONS, *WEEKDAYS))
+        names = {name.casefold(): name for name in (*SEASONS, *WEEKDAYS)}
+        found: list[str] = []
+        while not found or self.take("or", ","):
+            named = self.take(*names)
+            found.append(names[named] if named else self.date())
+        return found
+
+    def date(self) -> str:
+        start = self.here()
+        said, end = self.loose() if not self.stops() else ("", start + 1)
+        found = date_of(said)
+        if found is None:
+            message = f"“{said[:40]}” is no date." if said else "A date is missing."
+            raise self.wrong(message, "Try 2025, 2025-08 or August 2025.", start, end)
+        return found
+
+    def picture(self) -> Picture:
+        self.offer(Picture)
+        start = self.here()
+        self.take("a", "an")
+        found = self.take(*Picture)
+        if not found:
+            hint = f"Choose {', '.join(Picture)}."
+            raise self.wrong("That is no way to draw an answer.", hint, start)
+        return Picture(found)
 
 
-def completions(text: str, catalogue: Catalogue) -> list[str]:
-    """Return whole sentences that go on from what is typed, the likely ones first."""
-    head, last = _last_word(text)
-    wanted = last.casefold()
-    measure = not head.strip()
-    labels = [v.label for v in catalogue.values() if not measure or v.measure]
-    if re.search(r"\b(by|and)\s*$", head, re.IGNORECASE):
-        labels += [str(part) for part in Part]
-    fitting = [label for label in labels if label.casefold().startswith(wanted)]
-    return [f"{head}{label}" for label in fitting if label.casefold() != wanted][:12]
-
-
-def _last_word(text: str) -> tuple[str, str]:
-    found = None
-    for match in re.finditer(r"\b(by|and|where)\s+", text, re.IGNORECASE):
-        found = match
-    return (text[: found.end()], text[found.end() :]) if found else ("", text)
+def _signs_for(variable: Variable) -> list[str]:
+    if variable.kind is Kind.NUMBER:
+        return ["is", "is not", "above", "below", "at least", "at most", "from"]
+    if variable.kind is Kind.TIME:
+        return list(SIGNS)[:6]
+    return ["is", "is not"]

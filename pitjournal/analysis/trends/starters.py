@@ -1,27 +1,48 @@
-"""Questions of the trade, ready to ask."""
+"""The twelve questions of the trade, ready to ask."""
 
-from pitjournal.analysis.trends.question import By, Part, Question, Sign, Where
+from dataclasses import dataclass
+
+from pitjournal.analysis.trends.question import By, Picture, Question, Sign, Where
 
 RIBS = Where("cut", Sign.IS, ("spare ribs", "St. Louis ribs", "back ribs"))
 
-STARTERS: tuple[tuple[str, Question], ...] = (
-    (
+
+@dataclass(frozen=True)
+class Starter:
+    """A question in a cook's words; `sources` asks first where the spread comes from."""
+
+    words: str
+    question: Question
+    sources: bool = False
+
+
+STARTERS: tuple[Starter, ...] = (
+    Starter(
         "Does injecting change tenderness?",
         Question("score.tenderness", (By("treatment"),), within=True),
     ),
-    (
+    Starter(
         "Does injecting change how long it stays right?",
         Question("leeway_at_least", (By("treatment"),), within=True),
     ),
-    ("What does each cooker burn?", Question("fuel_rate", (By("cooker"), By("fuel")))),
-    ("Does thickness predict time?", Question("time_on", (By("thickness"),), (RIBS,))),
-    ("Does weight predict time?", Question("time_on", (By("mass_on"),))),
-    ("Does spritzing cost time?", Question("time_on", (By("spritzes"),), (RIBS,))),
-    ("Which wrap?", Question("time_on", (By("wrap"),), within=True)),
-    ("When to wrap?", Question("score.tenderness", (By("time_to_wrap"),))),
-    ("Off by temperature?", Question("score.tenderness", (By("internal_off"),))),
-    ("Off by feel?", Question("score.tenderness", (By("feel_off"),))),
-    ("Which slots run hot?", Question("time_on", (By("slot"),), (RIBS,))),
-    ("Does the better grade pay?", Question("score.tenderness", (By("grade"),))),
-    ("What changed over the year?", Question("yield_off", (By("cut"), By("date", Part.SEASON)))),
+    Starter("What does each cooker burn?", Question("fuel_rate", (By("cooker"), By("fuel")))),
+    Starter("Does weight predict time?", Question("time_on", (By("mass_on"), By("cut")))),
+    Starter("Does spritzing cost time?", Question("time_on", (By("spritzes"),), (RIBS,))),
+    Starter("Which wrap?", Question("time_on", (By("wrap"),), within=True)),
+    Starter(
+        "Off by temperature or by feel?",
+        Question("score.tenderness", (By("internal_off"), By("feel_off"))),
+    ),
+    Starter(
+        "How long does a hold keep it right?", Question("score.tenderness", (By("time_rested"),))
+    ),
+    Starter("Which slots run hot?", Question("time_on", (By("slot"),), (RIBS,))),
+    Starter("Does the better grade pay?", Question("score.tenderness", (By("grade"),))),
+    Starter("How early must I start?", Question("cook_time", (By("cut"),), picture=Picture.SPREAD)),
+    Starter(
+        "Where does the spread come from?",
+        Question("score.tenderness", (By("cooker"),)),
+        sources=True,
+    ),
 )
+"""The eleventh of the trade, whether panel and judges agree, needs scores of both at one cook."""

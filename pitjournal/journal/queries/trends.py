@@ -2,13 +2,14 @@
 
 from typing import TYPE_CHECKING
 
+from pitjournal.domain.catalogue import Kind
 from pitjournal.units import UnitSystem
 
 if TYPE_CHECKING:
     from pitjournal.analysis.trends.answer import Answer
     from pitjournal.analysis.trends.frame import Frame
     from pitjournal.analysis.trends.question import Question
-    from pitjournal.domain.catalogue import Catalogue
+    from pitjournal.domain.catalogue import Catalogue, Variable
     from pitjournal.journal.changes import Changes
     from pitjournal.journal.journal import Journal
     from pitjournal.journal.queries.values import Row
@@ -72,8 +73,14 @@ class Trends:
         JournalError
             If it cannot be asked.
         """
-        from pitjournal.analysis.trends.answer import answer  # noqa: PLC0415
+        from pitjournal.analysis.trends.held import answered  # noqa: PLC0415
 
         if self._catalogue is None:
             self._catalogue = self._journal.catalogue()
-        return answer(self.frame(), question, self._catalogue, system)
+        return answered(self.frame(), question, self._catalogue, system)
+
+    def values_of(self, variable: "Variable") -> list[str]:
+        """Return the texts a variable has so far; none of a number."""
+        if variable.kind in {Kind.NUMBER, Kind.TIME}:
+            return []
+        return sorted(self.frame().choices(variable.key)[1], key=str.casefold)

@@ -22,14 +22,23 @@ def path(arm_look: int, size: float) -> QPainterPath:
 
 
 def paint_mark(
-    painter: QPainter, x: float, y: float, arm_look: int | None, size: float = tokens.MARK
+    painter: QPainter,
+    x: float,
+    y: float,
+    arm_look: int | None,
+    size: float = tokens.MARK,
+    *,
+    grey: bool = False,
 ) -> None:
-    """Paint an arm's mark about (x, y); a piece without an arm is a small dot."""
+    """Paint an arm's mark about (x, y); a piece without an arm is a small dot.
+
+    `grey` keeps the shape and leaves the colour away: it rests on too little.
+    """
     theme = look().theme
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.translate(x, y)
-    shade = QColor(theme.arm(arm_look))
+    shade = QColor(theme.quiet if grey else theme.arm(arm_look))
     if arm_look is None:
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(shade)

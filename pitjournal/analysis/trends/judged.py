@@ -1,0 +1,126 @@
+"""How far an answer may be chance, counted for all that was asked in a sitting."""
+
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from pitjournal.analysis.trends.cells import cells_of
+from pitjournal.analysis.trends.counted import counted
+from pitjournal.analysis.trends.explain import Explaining, explaining
+from pitjournal.analysis.trends.frame import Frame
+from pitjournal.analysis.trends.picture import numbers_in, picture_of, without
+from pitjournal.analysis.trends.question import Picture, Question
+from pitjournal.domain.catalogue import Catalogue
+from pitjournal.science.looks import centred, groups_differ
+from pitjournal.science.multiplicity import holm
+from pitjournal.science.robust import RobustLine, theil_sen
+from pitjournal.units import UnitSystem, to_display
+
+MOST_POINTS = 1500
+"""A line is drawn through so many cooks at most, taken by lot: it looks at every pair."""
+
+LEAST_POINTS = 5
+
+
+@dataclass(frozen=True)
+class Judged:
+    """What takes longer than a frame to say of an answer.
+
+    Attributes
+    ----------
+    chance
+        The p value of "nothing differs"; None where it can't be judged.
+    counted
+        The same, counted for every question of the sitting (Holm).
+    explaining
+        A variable that explains the difference as well.
+    lines
+        Lines through the points by series and panel, in the units shown.
+    """
+
+    chance: float | None
+    counted: float | None
+    explaining: Explaining | None
+    lines: dict[tuple[str, str], RobustLine] = field(default_factory=dict)
+
+
+@dataclass
+class Sitting:
+    """The questions of a sitting, each once however it was drawn."""
+
+    chances: dict[Question, float | None] = field(default_factory=dict)
+
+    def look(self, question: Question) -> int:
+        """Count a question; return how many there are."""
+        self.chances.setdefault(_bare(question), None)
+        return len(self.chances)
+
+    def judged(self, question: Question, chance: float | None) -> float | None:
+        """Keep a question's chance; return it counted for every look so far.
+
+        A look that can't be judged counts as one that found nothing.
+        """
+        self.chances[_bare(question)] = chance
+        if chance is None:
+            return None
+        others = [p for asked, p in self.chances.items() if asked != _bare(question)]
+        return float(holm([chance, *(1.0 if p is None else p for p in others)])[0])
+
+
+def _bare(question: Question) -> Question:
+    return replace(question, picture=None)
+
+
+def judge(
+    frame: Frame, question: Question, catalogue: Catalogue, system: UnitSystem, sitting: Sitting
+) -> Judged:
+    """Judge an answer.
+
+    Raises
+    ------
+    JournalError
+        If the question cannot be asked.
+    """
+    lines: dict[tuple[str, str], RobustLine] = {}
+    if picture_of(question, catalogue) is Picture.SCATTER:
+        lines, chance = _lines(frame, question, catalogue, system)
+    else:
+        cells = cells_of(frame, counted(frame, question, catalogue, system))
+        blocks = cells.cooks if question.within else None
+        chance = groups_differ(cells.values, cells.groups, blocks)
+    return Judged(
+        chance,
+        sitting.judged(question, chance),
+        explaining(frame, question, catalogue, system),
+        lines,
+    )
+
+
+def _lines(
+    frame: Frame, question: Question, catalogue: Catalogue, system: UnitSystem
+) -> tuple[dict[tuple[str, str], RobustLine], float | None]:
+    """Return a line for each series and panel, and the p value inside all of them together."""
+    along = numbers_in(question, catalogue)[0]
+    by = question.by[along]
+    rows = counted(frame, question, catalogue, system)
+    cells = cells_of(frame, rows, without(question.by, along))
+    x = to_display(cells.means(frame.numbers(by.key)), catalogue[by.key].dimension, system)
+    y = to_display(cells.values, catalogue[question.measure].dimension, system)
+    lot = np.random.default_rng(cells.size)
+    found = {}
+    for place, key in enumerate(cells.keys):
+        here = np.flatnonzero(cells.groups == place)
+        if here.size > MOST_POINTS:
+            here = lot.choice(here, MOST_POINTS, replace=False)
+        line = theil_sen(x[here], y[here]) if here.size >= LEAST_POINTS else None
+        if line is not None:
+            series, panel = (*key, "", "")[:2]
+            found[series, panel] = line
+    whole = np.isfinite(x)
+    if np.count_nonzero(whole) < LEAST_POINTS:
+        return found, None
+    both = centred(np.column_stack([x, y])[whole], cells.groups[whole])
+    if both.shape[0] > MOST_POINTS:
+        both = both[lot.choice(both.shape[0], MOST_POINTS, replace=False)]
+    whole_line = theil_sen(both[:, 0], both[:, 1])
+    return found, whole_line.p if whole_line else None

@@ -1,0 +1,91 @@
+"""Shares as bars, the largest first: what goes with a measure's spread."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen
+
+from pitjournal.ui.charts.canvas import elided
+from pitjournal.ui.charts.marks_chart import MarksChart
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.theme import bold, colour, font, look
+
+LINE = 34
+
+
+@dataclass(frozen=True)
+class Bar:
+    """A bar: its name, its two parts of 1, and what is said at its end."""
+
+    name: str
+    first: float
+    second: float
+    text: str
+
+
+class BarsChart(MarksChart):
+    """Bars of two parts: between cooks, and inside cooks."""
+
+    def __init__(self, name: str = "shares of the spread") -> None:
+        super().__init__(name, 80)
+        self.bars: tuple[Bar, ...] = ()
+        self._boxes: list[QRectF] = []
+
+    def show_bars(self, bars: Sequence[Bar]) -> None:
+        """Show bars in order."""
+        self.bars = tuple(bars)
+        self.setFixedHeight(max(LINE * len(bars) + 8, 60))
+        self.begin()
+
+    def sentence(self) -> str:
+        """Return the bars in words."""
+        return "; ".join(f"{bar.name} {bar.text}" for bar in self.bars) or "Nothing to show."
+
+    def table(self) -> list[list[str]]:
+        """Return a row a bar."""
+        rows = [["variable", "between cooks", "inside cooks", ""]]
+        rows += [[b.name, f"{b.first:.0%}", f"{b.second:.0%}", b.text] for b in self.bars]
+        return rows
+
+    def paint_marks(self, painter: QPainter) -> None:
+        """Paint it."""
+        self.spots, self._boxes = [], []
+        if not self.bars:
+            self.say(painter, "Nothing goes with it more than shuffled numbers do.")
+            return
+        theme = look().theme
+        left = min(220.0, self.width() * 0.3)
+        room = self.width() - left - 190
+        for place, bar in enumerate(self.bars):
+            top = 4.0 + place * LINE
+            self._boxes.append(QRectF(0, top, self.width(), LINE))
+            painter.setFont(bold(tokens.BODY))
+            painter.setPen(QColor(theme.ink))
+            side = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight
+            painter.drawText(
+                QRectF(0, top, left - 10, LINE), side, elided(painter, bar.name, left - 10)
+            )
+            wide = [max(room * share, 0.0) for share in (bar.first, bar.second)]
+            one = QRectF(left, top + 8, wide[0], LINE - 16)
+            two = QRectF(one.right(), top + 8, wide[1], LINE - 16)
+            painter.setPen(QPen(QColor(theme.ember), 1))
+            painter.setBrush(QColor(theme.ember))
+            painter.drawRect(one)
+            painter.setBrush(colour(theme.ember, 0.3))
+            painter.drawRect(two)
+            painter.setFont(font(tokens.SMALL, tabular=True))
+            painter.setPen(QColor(theme.quiet))
+            end = QRectF(two.right() + 8, top, self.width() - two.right() - 8, LINE)
+            painter.drawText(
+                end, Qt.AlignmentFlag.AlignVCenter, elided(painter, bar.text, end.width())
+            )
+            self.spots.append(QPointF(left, top + LINE / 2))
+
+    def paint_chosen(self, painter: QPainter, place: int) -> None:
+        """Paint the edge of a chosen bar."""
+        painter.drawRoundedRect(self._boxes[place].adjusted(2, 2, -2, -2), 6, 6)
+
+    def at(self, place: QPointF) -> int:
+        """Return the bar under a finger, or −1."""
+        return next((n for n, box in enumerate(self._boxes) if box.contains(place)), -1)

@@ -1,0 +1,86 @@
+"""The line a question is typed in: it goes on as you type, and shows where it is wrong."""
+
+from PySide6.QtCore import QStringListModel, Qt, Signal
+from PySide6.QtWidgets import QCompleter, QLineEdit, QVBoxLayout, QWidget
+
+from pitjournal.analysis.trends.grammar import SentenceError
+from pitjournal.analysis.trends.question import Question
+from pitjournal.analysis.trends.sentence import completions, parse_sentence
+from pitjournal.analysis.trends.written import write_sentence
+from pitjournal.domain.catalogue import Variable
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.look.parts.words import Problem
+
+
+class AskLine(QWidget):
+    """A sentence.
+
+    Signals
+    -------
+    asked(object)
+        A `Question` was typed.
+    """
+
+    asked = Signal(object)
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self._desk = desk
+        lines = QVBoxLayout(self)
+        lines.setContentsMargins(0, 0, 0, 0)
+        lines.setSpacing(2)
+        self.line = QLineEdit()
+        self.line.setProperty("role", "sentence")
+        self.line.setAccessibleName("question")
+        self.line.setPlaceholderText("yield by wrap where cut is brisket since 2025")
+        self.line.returnPressed.connect(self._ask)
+        self.line.textEdited.connect(self._complete)
+        self._known = QStringListModel(self)
+        completer = QCompleter(self._known, self)
+        completer.setCompletionMode(QCompleter.CompletionMode.UnfilteredPopupCompletion)
+        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        completer.setMaxVisibleItems(12)
+        popup = completer.popup()
+        if popup is not None:
+            popup.setProperty("role", "popup")
+        self.line.setCompleter(completer)
+        self.problem = Problem()
+        lines.addWidget(self.line)
+        lines.addWidget(self.problem)
+
+    def show_question(self, question: Question) -> None:
+        """Show a question as its sentence."""
+        self.line.setText(write_sentence(question, self._desk.catalogue, self._desk.system))
+        self.line.setCursorPosition(0)
+        self.problem.say("")
+
+    def begin(self) -> None:
+        """Be ready to be typed in."""
+        self.line.setFocus()
+        self.line.selectAll()
+
+    def say(self, text: str) -> None:
+        """Say what is wrong, or nothing."""
+        self.problem.say(text)
+
+    def _values(self, variable: Variable) -> list[str]:
+        """Return what a variable has been, where the cooks are read already."""
+        trends = self._desk.journal.trends
+        return trends.values_of(variable) if trends.warm else []
+
+    def _ask(self) -> None:
+        text = self.line.text()
+        try:
+            question = parse_sentence(text, self._desk.catalogue, self._desk.system, self._values)
+        except SentenceError as error:
+            self.problem.say(str(error))
+            if error.end > error.start:
+                self.line.setSelection(error.start, error.end - error.start)
+            return
+        self.asked.emit(question)
+
+    def _complete(self, text: str) -> None:
+        self.problem.say("")
+        self._known.setStringList(
+            completions(text, self._desk.catalogue, self._desk.system, self._values)
+        )

@@ -1,0 +1,186 @@
+"""Choose what to group by, and where a number is cut."""
+
+from collections.abc import Callable
+
+import numpy as np
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+from pitjournal.analysis.trends.answer import sensible_edges
+from pitjournal.analysis.trends.question import By, Part
+from pitjournal.analysis.trends.steps import counts_in, round_steps
+from pitjournal.analysis.trends.written import exact
+from pitjournal.domain.catalogue import Kind, Variable
+from pitjournal.errors import JournalError
+from pitjournal.ui.charts.spread_chart import SpreadChart, Step
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.chips import Choice
+from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.parts.words import Problem, column, row, words
+from pitjournal.ui.page import scrolled
+from pitjournal.ui.trends.drawing import named
+from pitjournal.units import Dimension, from_display, parse, to_display
+
+
+class VariablePanel(Overlay):
+    """Choose a variable: type a few letters, or tap it."""
+
+    def __init__(
+        self,
+        over: QWidget,
+        heading: str,
+        options: list[tuple[object, str]],
+        take: Callable[[object], None],
+    ) -> None:
+        super().__init__(over, heading, 640)
+        self._options, self._take = options, take
+        self.line = QLineEdit()
+        self.line.setAccessibleName("find a variable")
+        self.line.setPlaceholderText("Type a few letters")
+        self.line.textChanged.connect(self._look)
+        self.line.returnPressed.connect(self._first)
+        self.choice = Choice(heading)
+        self.choice.chosen.connect(self._chosen)
+        self.body.addWidget(self.line)
+        self.body.addWidget(scrolled(column(self.choice, None), "variables"))
+        self.setMinimumHeight(tokens.PANEL_HEIGHT)
+        self._look("")
+
+    def open_panel(self, first: QWidget | None = None) -> None:
+        """Show it with the line ready."""
+        super().open_panel(first or self.line)
+
+    def _fitting(self) -> list[tuple[object, str]]:
+        wanted = self.line.text().casefold().split()
+        return [one for one in self._options if all(w in one[1].casefold() for w in wanted)]
+
+    def _look(self, _text: str) -> None:
+        self.choice.offer((value, text, -1) for value, text in self._fitting())
+
+    def _first(self) -> None:
+        fitting = self._fitting()
+        if fitting:
+            self._chosen(fitting[0][0])
+
+    def _chosen(self, value: object) -> None:
+        self.close_panel()
+        self._take(value)
+
+
+def by_panel(over: QWidget, desk: Desk, take: Callable[[By], None]) -> VariablePanel:
+    """Return a panel that adds a grouping variable."""
+    options: list[tuple[object, str]] = [(part, str(part)) for part in Part]
+    variables = (v for v in desk.catalogue.values() if v.kind is not Kind.TIME)
+    options += sorted(((v.key, v.label) for v in variables), key=lambda one: one[1])
+
+    def chosen(value: object) -> None:
+        take(By("date", value) if isinstance(value, Part) else By(str(value)))
+
+    return VariablePanel(over, "Group by", options, chosen)
+
+
+class BinsPanel(Overlay):
+    """Where a number is cut into groups: drag a cut, or type them all."""
+
+    def __init__(self, over: QWidget, desk: Desk, by: By, take: Callable[[By], None]) -> None:
+        self._variable: Variable = desk.catalogue[by.key]
+        super().__init__(over, f"Groups of {self._variable.label}", 720)
+        self._desk, self._take, self._by = desk, take, by
+        numbers = desk.journal.trends.frame().numbers(by.key)
+        self._known = numbers[np.isfinite(numbers)]
+        shown = self._shown(self._known)
+        edges = round_steps(shown)
+        counts = counts_in(shown, edges) if shown.size else []
+        self.chart = SpreadChart(f"pieces by {self._variable.label}", 240)
+        self.chart.show_steps(
+            [
+                Step(float(low), float(high), count)
+                for low, high, count in zip(edges[:-1], edges[1:], counts, strict=True)
+            ],
+            named(self._variable, desk.system),
+        )
+        self.chart.cuts_moved.connect(self._moved)
+        self.cuts = QLineEdit()
+        self.cuts.setAccessibleName("cut at")
+        self.cuts.textEdited.connect(lambda *_: self._typed())
+        self.cuts.returnPressed.connect(self._use)
+        self.problem = Problem()
+        self.body.addWidget(
+            words("Drag a cut, or C and the arrows move it. Or type where to cut.", "quiet")
+        )
+        self.body.addWidget(self.chart)
+        self.body.addWidget(words("Cut at", "heading"))
+        self.body.addWidget(self.cuts)
+        self.body.addWidget(self.problem)
+        self.body.addLayout(
+            row(
+                button("Use these", self._use, "primary"),
+                button("One more", lambda: self._change(1)),
+                button("One fewer", lambda: self._change(-1)),
+                button("Sensible ones", self._sensible),
+                None,
+            )
+        )
+        self._stored = list(by.edges) or self._usual()
+        self._show()
+
+    def _shown(self, stored: np.ndarray) -> np.ndarray:
+        return np.asarray(to_display(stored, self._variable.dimension, self._desk.system))
+
+    def _usual(self) -> list[float]:
+        if not self._known.size:
+            return []
+        found = sensible_edges(self._known, self._variable, self._desk.system)
+        return [float(edge) for edge in found]
+
+    def _show(self, *, words_too: bool = True) -> None:
+        dimension, system = self._variable.dimension, self._desk.system
+        self.chart.show_cuts([float(to_display(edge, dimension, system)) for edge in self._stored])
+        if words_too:
+            self.cuts.setText(", ".join(exact(edge, dimension, system) for edge in self._stored))
+        self.problem.say("")
+
+    def _moved(self, cuts: object) -> None:
+        assert isinstance(cuts, tuple)
+        wide = self.chart.steps[-1].high - self.chart.steps[0].low
+        digits = max(0, 2 - int(np.floor(np.log10(wide)))) if wide > 0 else 2
+        self._stored = [
+            float(from_display(round(cut, digits), self._variable.dimension, self._desk.system))
+            for cut in cuts
+        ]
+        self._show()
+
+    def _typed(self) -> bool:
+        dimension = self._variable.dimension
+        if dimension is Dimension.COUNT:
+            dimension = Dimension.NUMBER
+        found = []
+        for text in self.cuts.text().replace(";", ",").split(","):
+            if not text.strip():
+                continue
+            try:
+                found.append(parse(text, dimension, self._desk.system))
+            except JournalError as error:
+                self.problem.say(str(error))
+                return False
+        self._stored = sorted(set(found))
+        self._show(words_too=False)
+        return True
+
+    def _change(self, by: int) -> None:
+        count = max(len(self._stored) + by, 1)
+        if not self._known.size:
+            return
+        shares = np.arange(1, count + 1) / (count + 1)
+        shown = np.quantile(self._shown(self._known), shares)
+        self._moved(tuple(float(value) for value in np.unique(shown)))
+
+    def _sensible(self) -> None:
+        self.close_panel()
+        self._take(By(self._by.key))
+
+    def _use(self) -> None:
+        if self._typed():
+            self.close_panel()
+            self._take(By(self._by.key, None, tuple(self._stored)))

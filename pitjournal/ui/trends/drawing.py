@@ -1,0 +1,305 @@
+"""An answer as charts: which marks there are, and which cooks are behind each."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from pitjournal.analysis.trends.answer import FEW, Answer, Group
+from pitjournal.analysis.trends.cells import Cells, cells_of
+from pitjournal.analysis.trends.counted import Counted, counted
+from pitjournal.analysis.trends.frame import Floats, Frame
+from pitjournal.analysis.trends.picture import numbers_in, picture_of, times_in, without
+from pitjournal.analysis.trends.question import Picture
+from pitjournal.analysis.trends.steps import counts_in, round_steps
+from pitjournal.domain.catalogue import Catalogue, Variable
+from pitjournal.ui.charts.groups_chart import GroupMark, GroupsChart, span_of
+from pitjournal.ui.charts.heat_chart import HeatCell, HeatChart
+from pitjournal.ui.charts.marks_chart import MarksChart, padded
+from pitjournal.ui.charts.scatter_chart import ScatterChart, Spot
+from pitjournal.ui.charts.spread_chart import SpreadChart, Step
+from pitjournal.units import Dimension, UnitSystem, from_display, show, to_display, unit_label
+
+MOST_PANELS = 12
+MOST_MARKS = 60
+MOST_SERIES = 8
+ALL = "all cooks"
+
+
+@dataclass(frozen=True)
+class Behind:
+    """What a mark stands for: its words, its cooks, its group, and its stretch of a number.
+
+    `span` is in the storage unit of the variable along the foot; None where groups stand there.
+    """
+
+    words: str
+    cook_ids: tuple[str, ...]
+    key: tuple[str, ...] = ()
+    span: tuple[float, float] | None = None
+
+
+@dataclass
+class Drawing:
+    """Charts under headings, what is behind each mark, and the series of the legend.
+
+    Attributes
+    ----------
+    along
+        The key of the number along the foot, where marks have a stretch of it.
+    left_out
+        How many panels or marks there was no room for.
+    """
+
+    picture: Picture
+    panels: list[tuple[str, MarksChart]] = field(default_factory=list)
+    behind: list[list[Behind]] = field(default_factory=list)
+    series: dict[str, int] = field(default_factory=dict)
+    along: str = ""
+    left_out: int = 0
+
+
+class Drawer:
+    """Draws one answer."""
+
+    def __init__(
+        self, answer: Answer, frame: Frame, catalogue: Catalogue, system: UnitSystem
+    ) -> None:
+        self.answer, self.frame = answer, frame
+        self.catalogue, self.system = catalogue, system
+        self.question = answer.question
+        self.what = answer.measure
+        self.unit = unit_label(self.what.dimension, system)
+
+    def draw(self) -> Drawing:
+        """Return the charts of the picture that fits, or was asked for."""
+        picture = picture_of(self.question, self.catalogue, len(self.answer.groups))
+        if self.question.held and picture in {Picture.SCATTER, Picture.SPREAD}:
+            picture = Picture.GROUPS  # what is held is taken out of groups
+        ways: dict[Picture, Callable[[Drawing], None]] = {
+            Picture.SCATTER: self._scatter,
+            Picture.HEAT: self._heat,
+            Picture.SPREAD: self._spread,
+            Picture.TIME: self._time,
+            Picture.GROUPS: self._groups,
+        }
+        drawing = Drawing(picture)
+        ways[picture](drawing)
+        drawing.left_out = max(len(drawing.panels) - MOST_PANELS, 0)
+        del drawing.panels[MOST_PANELS:], drawing.behind[MOST_PANELS:]
+        return drawing
+
+    # parts
+
+    def shown(self, value: float) -> float:
+        """Return a value of the measure in the unit shown."""
+        return float(to_display(value, self.what.dimension, self.system))
+
+    def _rows(self) -> Counted:
+        return counted(self.frame, self.question, self.catalogue, self.system)
+
+    def _looks(self, place: int, names: Sequence[str]) -> dict[str, int]:
+        """Return the look of each name of a variable: the same wherever it is seen."""
+        del place
+        return {name: number for number, name in enumerate(names)}
+
+    def _parted(self, place: int, series: int | None, panel: int | None) -> "_Parted":
+        return _Parted(self.answer.groups, place, series, panel)
+
+    # groups
+
+    def _groups(self, drawing: Drawing) -> None:
+        count = len(self.question.by)
+        parted = self._parted(1 if count > 1 else 0, 0 if count > 1 else None, None)
+        if count == 3:
+            parted = self._parted(1, 0, 2)
+        self._marks(drawing, parted, joined=False)
+
+    def _time(self, drawing: Drawing) -> None:
+        time = times_in(self.question)[0]
+        others = without(self.question.by, time)
+        parted = self._parted(time, *(*others, None, None)[:2])
+        self._marks(drawing, parted, joined=True)
+
+    def _marks(self, drawing: Drawing, parted: "_Parted", *, joined: bool) -> None:
+        drawing.series = parted.series
+        alone = len(parted.panels) == 1
+        made: list[tuple[str, list[GroupMark], list[Behind]]] = []
+        for head, groups in parted.panels.items():
+            kept = groups[: MOST_MARKS if alone else MOST_MARKS // 2]
+            marks = [self._mark(group, parted) for group in kept]
+            made.append((head, marks, [_behind(group) for group in kept]))
+        every = [mark for _, marks, _ in made for mark in marks]
+        for head, marks, behind in made:
+            chart = GroupsChart(height=300 if alone else 220)
+            chart.show_groups(
+                marks, self.unit, span=span_of(every) if not alone else None, joined=joined
+            )
+            drawing.panels.append((head, chart))
+            drawing.behind.append(behind)
+        if not made:
+            chart = GroupsChart(height=300)
+            chart.show_groups([], self.unit)
+            drawing.panels.append(("", chart))
+            drawing.behind.append([])
+
+    def _mark(self, group: Group, parted: "_Parted") -> GroupMark:
+        place, series = parted.place_of(group), parted.series_of(group)
+        low, high = (None if v is None else self.shown(v) for v in (group.low, group.high))
+        look = parted.series.get(series, 0)
+        return GroupMark(
+            place, series, look, self.shown(group.mean), low, high, group.cooks, group.few
+        )
+
+    def _heat(self, drawing: Drawing) -> None:
+        parted = self._parted(1, 0, 2 if len(self.question.by) > 2 else None)
+        sound = [g for g in self.answer.groups if not g.few] or list(self.answer.groups)
+        means = [self.shown(group.mean) for group in sound]
+        span = (min(means), max(means)) if means else None
+        for head, groups in parted.panels.items():
+            cells = [
+                HeatCell(
+                    group.key[0],
+                    group.key[1],
+                    self.shown(group.mean),
+                    show(group.mean, self.what.dimension, self.system),
+                    group.cooks,
+                    group.few,
+                )
+                for group in groups
+            ]
+            chart = HeatChart()
+            rows = [name for name in parted.series if any(c.row == name for c in cells)]
+            columns = list(dict.fromkeys(g.key[1] for g in self.answer.groups))
+            columns = _as_named(columns, self._rows().groups[1].names)
+            chart.show_cells(cells, rows, columns, span=span)
+            drawing.panels.append((head, chart))
+            drawing.behind.append([_behind(group) for group in groups])
+        if not drawing.panels:
+            drawing.panels.append(("", HeatChart()))
+            drawing.behind.append([])
+
+    # cooks
+
+    def _scatter(self, drawing: Drawing) -> None:
+        along = numbers_in(self.question, self.catalogue)[0]
+        number = self.catalogue[self.question.by[along].key]
+        drawing.along = number.key
+        cells = cells_of(self.frame, self._rows(), without(self.question.by, along))
+        x = to_display(cells.means(self.frame.numbers(number.key)), number.dimension, self.system)
+        y = to_display(cells.values, self.what.dimension, self.system)
+        first = list(dict.fromkeys(key[0] for key in cells.keys if key))
+        drawing.series = {name: place for place, name in enumerate(first)}
+        panels: dict[str, list[int]] = {}
+        for place, group in enumerate(cells.groups.tolist()):
+            panels.setdefault((*cells.keys[group], "", "")[1], []).append(place)
+        spans = (padded(x.tolist(), 0.04), padded(y.tolist(), 0.08)) if cells.size else None
+        for head, places in panels.items():
+            chart = ScatterChart(height=300 if len(panels) == 1 else 220)
+            spots = [self._spot(cells, place, x, y, drawing) for place in places]
+            chart.show_points(spots, named(number, self.system), self.unit, spans=spans)
+            drawing.panels.append((head, chart))
+            drawing.behind.append([self._cook(cells, place, x, number) for place in places])
+        if not panels:
+            drawing.panels.append(("", ScatterChart(height=300)))
+            drawing.behind.append([])
+
+    @staticmethod
+    def _spot(cells: Cells, place: int, x: Floats, y: Floats, drawing: Drawing) -> Spot:
+        series = (*cells.keys[int(cells.groups[place])], "")[0]
+        look = drawing.series.get(series)
+        return Spot(float(x[place]), float(y[place]), series, look)
+
+    def _cook(self, cells: Cells, place: int, x: Floats, number: Variable) -> Behind:
+        value = float(from_display(float(x[place]), number.dimension, self.system))
+        key = cells.keys[int(cells.groups[place])]
+        words = ", ".join((show(value, number.dimension, self.system), *key))
+        cook = self.frame.cook_names[int(cells.cooks[place])]
+        return Behind(words, (cook,), key, (value, value))
+
+    def _spread(self, drawing: Drawing) -> None:
+        drawing.along = self.what.key
+        cells = cells_of(self.frame, self._rows())
+        shown = to_display(cells.values, self.what.dimension, self.system)
+        edges = round_steps(shown, 12) if len(cells.keys) > 1 else round_steps(shown)
+        parts = [np.flatnonzero(cells.groups == place) for place in range(len(cells.keys))]
+        most = max((max(counts_in(shown[part], edges)) for part in parts), default=0)
+        for key, part in zip(cells.keys, parts, strict=True):
+            steps, behind = self._steps(cells, part, shown, edges, key)
+            chart = SpreadChart(height=300 if len(parts) == 1 else 210)
+            chart.show_steps(
+                steps,
+                named(self.what, self.system),
+                middle=float(np.median(shown[part])),
+                most=most,
+            )
+            drawing.panels.append((f"{', '.join(key)} · {cooks(part.size)}", chart))
+            drawing.behind.append(behind)
+        if not parts:
+            drawing.panels.append(("", SpreadChart(height=300)))
+            drawing.behind.append([])
+
+    def _steps(
+        self, cells: Cells, part: np.ndarray, shown: Floats, edges: Floats, key: tuple[str, ...]
+    ) -> tuple[list[Step], list[Behind]]:
+        own = np.searchsorted(edges, shown[part], side="right") - 1
+        steps, behind = [], []
+        for place in range(edges.size - 1):
+            inside = part[own == place]
+            low, high = float(edges[place]), float(edges[place + 1])
+            steps.append(Step(low, high, inside.size))
+            stored = tuple(
+                float(from_display(v, self.what.dimension, self.system)) for v in (low, high)
+            )
+            names = tuple(self.frame.cook_names[code] for code in cells.cooks[inside].tolist())
+            words = f"{', '.join((*key, ''))}{low:g} to {high:g} {self.unit}".strip()
+            behind.append(Behind(words, names, key, (stored[0], stored[1])))
+        return steps, behind
+
+
+class _Parted:
+    """Groups laid out: which variable stands along the foot, which parts series, and panels."""
+
+    def __init__(
+        self, groups: Sequence[Group], place: int, series: int | None, panel: int | None
+    ) -> None:
+        self._place, self._series, self._panel = place, series, panel
+        self.panels: dict[str, list[Group]] = {}
+        for group in groups:
+            head = group.key[panel] if panel is not None else ""
+            self.panels.setdefault(head, []).append(group)
+        names = dict.fromkeys(self.series_of(group) for group in groups)
+        self.series = {name: number for number, name in enumerate(names)}
+
+    def place_of(self, group: Group) -> str:
+        return group.key[self._place] if group.key else ALL
+
+    def series_of(self, group: Group) -> str:
+        return "" if self._series is None else group.key[self._series]
+
+
+def _as_named(found: Sequence[str], names: Sequence[str]) -> list[str]:
+    """Return names in the order a variable has them."""
+    return [name for name in names if name in found]
+
+
+def _behind(group: Group) -> Behind:
+    return Behind(", ".join(group.key) or ALL, group.cook_ids, group.key)
+
+
+def named(variable: Variable, system: UnitSystem) -> str:
+    """Return a variable with its unit, as an axis says it."""
+    unit = unit_label(variable.dimension, system)
+    if variable.dimension is Dimension.SCORE:
+        return variable.label
+    return f"{variable.label}, {unit}" if unit else variable.label
+
+
+def cooks(count: int) -> str:
+    """Return a count of cooks in words."""
+    return "1 cook" if count == 1 else f"{count} cooks"
+
+
+def grey(count: int) -> bool:
+    """Whether so many cooks are too few."""
+    return count < FEW

@@ -1,0 +1,164 @@
+"""What is said beside an answer: how sure it is, and what else may explain it."""
+
+import numpy as np
+
+from pitjournal.analysis.trends.answer import Answer
+from pitjournal.analysis.trends.cells import cells_of
+from pitjournal.analysis.trends.counted import counted
+from pitjournal.analysis.trends.explain import Explaining
+from pitjournal.analysis.trends.frame import Frame
+from pitjournal.analysis.trends.judged import Judged
+from pitjournal.analysis.trends.matters import Matter
+from pitjournal.analysis.wording import step
+from pitjournal.domain.catalogue import Catalogue, Variable
+from pitjournal.science.robust import RobustLine
+from pitjournal.units import (
+    Dimension,
+    UnitSystem,
+    difference_of,
+    from_display,
+    show,
+    unit_label,
+)
+
+TELLS = 0.05
+
+ENOUGH = 10
+"""Nine of ten can be told from so many cooks."""
+
+
+def counted_words(found: Answer, looks: int) -> str:
+    """Return what was counted, and that it is a hint."""
+    few = sum(group.few for group in found.groups)
+    parts = ["Exploratory: a hint, not a test."]
+    if looks > 1:
+        parts.append(f"Question {looks} of this sitting.")
+    missing = found.not_recorded
+    parts.append(
+        f"{_many(found.cooks, 'cook')} and {_many(found.pieces, 'piece')} counted; "
+        f"not recorded: {_many(missing, 'piece')}."
+    )
+    if few:
+        parts.append(f"Grey rests on fewer than three cooks ({few}).")
+    return " ".join(parts)
+
+
+def _many(count: int, what: str) -> str:
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
+
+
+def chance_words(judged: Judged, looks: int) -> str:
+    """Return how often chance alone would show as much, counted for the looks so far."""
+    if judged.chance is None or judged.counted is None:
+        return "There is not enough here to tell it from chance."
+    alone = f"Chance alone would show this much {_often(judged.chance)}"
+    if looks > 1 and judged.counted > judged.chance:
+        alone += f"; counted for the {looks} you asked, {_often(judged.counted)}"
+    if judged.counted < TELLS:
+        return f"{alone}. Worth a test."
+    return f"{alone}. Not enough to tell."
+
+
+def _often(chance: float) -> str:
+    if chance < 0.001:
+        return "in fewer than 1 of 1,000 questions"
+    if chance < 0.01:
+        return f"in {max(round(1000 * chance), 1)} of 1,000 questions"
+    return f"in {round(100 * chance)} of 100 questions"
+
+
+def explaining_words(found: Explaining, measure: Variable, system: UnitSystem) -> str:
+    """Return what else differs, and what is left of the difference with it held."""
+    variable = found.variable
+    if found.apart is None:
+        said = f"{_first(found.group)}: also more often {found.choice} ({variable.label})."
+    else:
+        more = "more" if found.apart > 0 else "less"
+        size = _size(variable, abs(found.apart), system)
+        said = f"{_first(found.group)}: {variable.label} was also {more}, by {size} on average."
+    before, after = (step(v, measure, system) for v in (found.before, found.after))
+    return (
+        f"{said} With {variable.label} held, the difference to {found.other} goes from "
+        f"{before} to {after}."
+    )
+
+
+def _size(variable: Variable, value: float, system: UnitSystem) -> str:
+    if variable.key == "date":
+        return f"{value:.0f} days"
+    return show(value, difference_of(variable.dimension), system)
+
+
+def _first(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def line_words(
+    line: RobustLine, series: str, measure: Variable, along: Variable, system: UnitSystem
+) -> str:
+    """Return a line's slope in words; the numbers are in the units shown."""
+    each, unit = _each(along, system)
+    low, mid, high = (
+        _stored(value * each, measure, system) for value in (line.low, line.slope, line.high)
+    )
+    bounds = f"{step(low, measure, system)} to {step(high, measure, system)}"
+    sure = "" if line.low > 0 or line.high < 0 else ", which may be none"
+    head = f"{series}: " if series else ""
+    return f"{head}{step(mid, measure, system)} for each {unit} more ({bounds}{sure})"
+
+
+def _each(along: Variable, system: UnitSystem) -> tuple[float, str]:
+    """Return a round amount of the number along, in its unit shown, and in words."""
+    amounts = {
+        Dimension.TEMPERATURE: (10.0, "10 °F" if system is UnitSystem.US else "10 °C"),
+        Dimension.DURATION: (60.0, "hour"),
+        Dimension.LENGTH: (0.25, "1/4 in") if system is UnitSystem.US else (10.0, "10 mm"),
+        Dimension.MASS: (1.0, "lb" if system is UnitSystem.US else "kg"),
+        Dimension.FRACTION: (10.0, "10 %"),
+        Dimension.SCORE: (1.0, "point"),
+    }
+    if along.dimension in amounts:
+        return amounts[along.dimension]
+    return 1.0, unit_label(along.dimension, system) or "one"
+
+
+def _stored(shown: float, measure: Variable, system: UnitSystem) -> float:
+    """Return a difference in the unit shown as it is stored."""
+    return float(from_display(shown, difference_of(measure.dimension), system))
+
+
+def spread_words(found: Answer, frame: Frame, catalogue: Catalogue, system: UnitSystem) -> str:
+    """Return for each group what half and nine of ten cooks kept to."""
+    cells = cells_of(frame, counted(frame, found.question, catalogue, system))
+    said = []
+    for place, key in enumerate(cells.keys[:6]):
+        own = cells.values[cells.groups == place]
+
+        def at(share: float, own: "np.ndarray" = own) -> str:
+            return show(float(np.quantile(own, share)), found.measure.dimension, system)
+
+        head = ", ".join(key)
+        if own.size >= ENOUGH:
+            words = f"half lie from {at(0.25)} to {at(0.75)}, nine of ten at {at(0.9)} or less"
+        else:
+            words = f"{_many(own.size, 'cook')}, at most {at(1.0)}"
+        said.append(f"{head}: {words}" if head else words)
+    return _first("; ".join(said)) + "." if said else ""
+
+
+def matters_words(found: tuple[Matter, ...], measure: Variable) -> str:
+    """Return what a ranking says, and does not."""
+    tells = sum(matter.tells for matter in found)
+    rest = len(found) - tells
+    if not found:
+        return f"There are too few cooks with {measure.label} to look."
+    head = (
+        f"{tells} of {len(found)} variables go with {measure.label} more than shuffled numbers do"
+        if tells
+        else f"Nothing goes with {measure.label} more than shuffled numbers do"
+    )
+    tail = f"; the other {rest} count nothing" if tells and rest else ""
+    return (
+        f"{head}{tail}. Each is looked at alone, and foretold for cooks that were left out. "
+        "A place to start a question, not an answer."
+    )

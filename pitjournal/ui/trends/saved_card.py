@@ -1,0 +1,159 @@
+"""Saved questions: ask one, name it, put it in order, pin it to the start page."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import Any
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from pitjournal.analysis.trends.kept import asked, kept
+from pitjournal.analysis.trends.question import Question, checked
+from pitjournal.analysis.trends.written import write_sentence
+from pitjournal.domain.shelf import SavedQuestion
+from pitjournal.errors import JournalError
+from pitjournal.journal.commands.questions import MoveQuestion, SaveQuestion, in_order
+from pitjournal.journal.commands.records import Change, Remove
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.cards import Card
+from pitjournal.ui.look.parts.chips import Choice
+from pitjournal.ui.look.parts.fields import TextField
+from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.parts.words import Problem, clear, row, words
+
+
+class SavedCard(Card):
+    """The saved questions of a journal.
+
+    Signals
+    -------
+    asked(object)
+        A saved `Question` is asked.
+    """
+
+    asked = Signal(object)
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__("Saved")
+        self._desk = desk
+        self.problem = Problem()
+        self.lines = QVBoxLayout()
+        self.body.addWidget(self.problem)
+        self.body.addLayout(self.lines)
+
+    def refresh(self) -> None:
+        """Show what is saved."""
+        clear(self.lines)
+        self.problem.say("")
+        saved = in_order(self._desk.journal.find(SavedQuestion))
+        for one in saved:
+            text = f"{one.name} · pinned" if one.pinned else one.name
+            ask = button(text, self._asker(one), "link", name=f"ask {one.name}")
+            change = button("Change", self._changer(one), "link", name=f"change {one.name}")
+            self.lines.addLayout(row(ask, None, change))
+        if not saved:
+            self.lines.addWidget(
+                words("A question you come back to can be saved, by name, above.", "quiet")
+            )
+
+    def ask(self, question_id: str) -> None:
+        """Ask a saved question; say so where it can't be asked."""
+        found = self._desk.journal.find(SavedQuestion, id=question_id)
+        if not found:
+            self.problem.say("That question is no longer saved.")
+            return
+        try:
+            question = checked(asked(found[0].question), self._desk.catalogue)
+        except JournalError as error:
+            self.problem.say(f"{found[0].name}: {error}")
+            return
+        self.problem.say("")
+        self.asked.emit(question)
+
+    def _asker(self, saved: SavedQuestion) -> Callable[[], None]:
+        return lambda: self.ask(saved.id)
+
+    def _changer(self, saved: SavedQuestion) -> Callable[[], None]:
+        return lambda: SavedPanel(self.window(), self._desk, saved).open_panel()
+
+
+class SavedPanel(Overlay):
+    """Name a saved question, move it, pin it, or take it away."""
+
+    def __init__(self, over: QWidget, desk: Desk, saved: SavedQuestion) -> None:
+        super().__init__(over, "Saved question", 560)
+        self._desk, self._saved = desk, saved
+        self.name = TextField("Name", self._rename)
+        self.name.set_value(saved.name)
+        self.pin = Choice("pinned")
+        self.pin.offer(((True, "pinned to the start page", -1),))
+        self.pin.choose(*([True] if saved.pinned else []))
+        self.pin.chosen.connect(lambda *_: self._pin())
+        self.body.addWidget(self.name)
+        self.body.addWidget(words(self._sentence(saved.question), "quiet"))
+        self.body.addWidget(self.pin)
+        self.body.addLayout(
+            row(
+                button("Up", self._mover(-1)),
+                button("Down", self._mover(1)),
+                None,
+                button("Take it away", self._remove, "danger"),
+            )
+        )
+
+    def _sentence(self, question: Mapping[str, Any]) -> str:
+        try:
+            return write_sentence(asked(question), self._desk.catalogue, self._desk.system)
+        except JournalError as error:
+            return str(error)
+
+    def _rename(self, value: object, _typed: str) -> str:
+        name = str(value or "").strip()
+        if not name:
+            return "A name is needed."
+        change = Change(SavedQuestion, self._saved.id, {"name": name}, "Name a question")
+        return self._desk.bridge.attempt(change)
+
+    def _pin(self) -> None:
+        pinned = not self._saved.pinned
+        self._saved = replace(self._saved, pinned=pinned)
+        self.pin.choose(*([True] if pinned else []))
+        label = "Pin a question" if pinned else "Unpin a question"
+        self._desk.bridge.do(Change(SavedQuestion, self._saved.id, {"pinned": pinned}, label))
+
+    def _mover(self, by: int) -> Callable[[], None]:
+        def move() -> None:
+            self._desk.bridge.do(MoveQuestion(self._saved.id, by))
+
+        return move
+
+    def _remove(self) -> None:
+        self.close_panel()
+        self._desk.bridge.do(Remove(SavedQuestion, self._saved.id, "Take a question away"))
+
+
+class SavePanel(Overlay):
+    """Give a question a name."""
+
+    def __init__(self, over: QWidget, desk: Desk, question: Question) -> None:
+        super().__init__(over, "Save this question", 560)
+        self._desk, self._question = desk, question
+        sentence = write_sentence(question, desk.catalogue, desk.system)
+        self.name = TextField("Name", lambda *_: "", hint="which wrap for brisket")
+        self.name.line.returnPressed.connect(self._keep)
+        self.body.addWidget(words(sentence, "quiet"))
+        self.body.addWidget(self.name)
+        self.body.addLayout(row(button("Save it", self._keep, "primary"), None))
+
+    def open_panel(self, first: QWidget | None = None) -> None:
+        """Show it with the name ready."""
+        super().open_panel(first or self.name.line)
+
+    def _keep(self) -> None:
+        name = self.name.line.text().strip()
+        problem = self._desk.bridge.attempt(SaveQuestion(name, kept(self._question)))
+        if problem:
+            self.name.say(problem)
+            return
+        self.close_panel()
