@@ -60,6 +60,8 @@ class Event(Record):
 
     `uncertainty` is seconds either way: 0 exact, 300, 1800; None is "about, unknown".
     `details` says what was sprayed or wrapped in what, such as ``{"wrap": "foil"}``.
+    Of what is planned, `takes` is the time it wants before the next step, s, and a `locked`
+    one stays when others are moved.
     """
 
     KIND: ClassVar[str] = "event"
@@ -75,6 +77,8 @@ class Event(Record):
     by: str = ""
     details: Mapping[str, str] = field(default_factory=dict)
     note: str = ""
+    takes: float | None = None
+    locked: bool = False
 
     def concerns(self, piece_id: str) -> bool:
         """Whether the event was for this piece."""

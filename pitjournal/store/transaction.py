@@ -53,7 +53,7 @@ class Transaction:
             raise JournalError("That is no longer in the journal.", "Undo brings it back.")
         return found[0]
 
-    def find(self, kind: type[R], **where: object) -> list[R]:
+    def find(self, kind: type[R], /, **where: object) -> list[R]:
         """Return the records whose fields have these values, oldest first."""
         table = TABLES[kind.KIND]
         query = select(table).order_by(table.c.id)

@@ -17,6 +17,7 @@ NAMES = (
     "chart-pan",
     "chart-length",
     "trends-warm",
+    "schedule",
 )
 
 

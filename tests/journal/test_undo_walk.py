@@ -8,6 +8,8 @@ from hypothesis import HealthCheck, Phase, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
 
+from pitjournal.analysis.schedule import spans_of, work_out
+from pitjournal.analysis.trends.frame import frame_of
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece, Stage
@@ -19,6 +21,7 @@ from pitjournal.journal import open_journal
 from pitjournal.journal.attaching import Placement, attach_probe_log
 from pitjournal.journal.commands.bench import CheckDoneness, CorrectEvent, LogEvent, Weigh
 from pitjournal.journal.commands.files import SetClock, SwapTraces
+from pitjournal.journal.commands.plan import KeepSchedule, MoveStep, ServeAt, StartAt
 from pitjournal.journal.commands.records import Change, Remove, Together
 from pitjournal.journal.commands.tasting import DrawTasting, GiveScore, LockTasting, RevealTasting
 from pitjournal.store.schema import RECORDS
@@ -121,6 +124,21 @@ class UndoWalk(RuleBasedStateMachine):
         self.done(SetClock(traces[0].probe_file_id, shift, drift))
         self.done(SwapTraces(traces[0].id, traces[-1].id))
         self.done(Change(Trace, traces[0].id, {"left_out": ((1.5, 2.5), (4.0, 5.0))}))
+
+    @rule(place=st.integers(0, 9), hours=st.integers(-5, 20), minutes=st.integers(-90, 90))
+    def plan(self, place: int, hours: int, minutes: int) -> None:
+        cook = self.pick(Cook, place)
+        if not isinstance(cook, Cook):
+            return
+        self.done(ServeAt(cook.id, NOON + timedelta(hours=hours)))
+        whole = self.journal.whole(cook.id)
+        steps = work_out(whole, spans_of(whole, frame_of([])), NOON)
+        self.done(KeepSchedule(cook.id, steps))
+        if steps:
+            step = steps[minutes % len(steps)]
+            assert step.planned_at is not None
+            self.done(MoveStep(step.id, step.planned_at + timedelta(minutes=minutes)))
+        self.done(StartAt(cook.id, NOON + timedelta(minutes=minutes)))
 
     @rule(place=st.integers(0, 30), kind=st.sampled_from([Cook, Arm, Piece]))
     def remove(self, place: int, kind: type[Cook] | type[Arm] | type[Piece]) -> None:

@@ -9,6 +9,7 @@ from pitjournal.domain.event import DonenessCheck, Event, EventKind
 from pitjournal.domain.piece import Piece, Stage, Weighing
 from pitjournal.domain.rules import impossible_mass
 from pitjournal.errors import JournalError
+from pitjournal.journal.commands.plan import as_planned
 from pitjournal.store.transaction import Transaction
 
 STARTS = frozenset({EventKind.LIT, EventKind.ON})
@@ -25,7 +26,8 @@ class LogEvent:
 
     def run(self, transaction: Transaction) -> None:
         """Keep the event; lighting the fire or putting meat on starts the cook."""
-        transaction.add(self.event)
+        happened = self.event.happened_at is not None
+        transaction.add(as_planned(transaction, self.event) if happened else self.event)
         if self.event.kind in STARTS and self.event.happened_at is not None:
             cook = transaction.get(Cook, self.event.cook_id)
             if cook.status is CookStatus.PLANNED:

@@ -2,15 +2,17 @@
 
 import secrets
 from collections.abc import Sequence
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from PySide6.QtWidgets import QVBoxLayout
 
 from pitjournal.analysis.again import again
 from pitjournal.domain.cook import Cook, CookKind, CookStatus
+from pitjournal.domain.moments import show_time
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.commands.plan import StartAt
 from pitjournal.journal.commands.records import Add, AddCook, Change, Remove, Together
 from pitjournal.journal.queries.plan_notes import notes_of_plan
 from pitjournal.science.designs import draw_blocks
@@ -19,7 +21,7 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import Form
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
-from pitjournal.ui.look.parts.fields import TextField
+from pitjournal.ui.look.parts.fields import TextField, TimeField
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.reflow import Reflow
 from pitjournal.ui.look.parts.words import column, row, words
@@ -29,6 +31,7 @@ from pitjournal.ui.plan.drawing import CookerDrawing, Placed
 from pitjournal.ui.plan.fire import FireCard, SeasoningCard
 from pitjournal.ui.plan.pieces import PiecesCard
 from pitjournal.ui.plan.power_words import what_it_can_show
+from pitjournal.ui.plan.schedule import ScheduleCard
 from pitjournal.units import Dimension
 
 
@@ -40,6 +43,7 @@ class PlanPage(CookPage):
         self._form = Form(desk)
         self.arms = ArmsCard(desk, self._here)
         self.pieces = PiecesCard(desk, self._here)
+        self.schedule = ScheduleCard(desk, self._here)
         self.seasoning = SeasoningCard(desk, self._here)
         self.fire = FireCard(desk, self._here)
         question, day = self._question_card(), self._day_card()
@@ -50,20 +54,22 @@ class PlanPage(CookPage):
                 self.arms: (0, 3, 1, 5),
                 day: (0, 8, 1, 4),
                 self.pieces: (1, 0, 1, 12),
-                layout: (2, 0, 2, 4),
-                self.seasoning: (2, 4, 1, 4),
+                layout: (2, 0, 1, 4),
+                self.schedule: (2, 4, 1, 8),
+                self.seasoning: (3, 0, 1, 4),
                 self.fire: (3, 4, 1, 4),
-                notes: (2, 8, 2, 4),
+                notes: (3, 8, 1, 4),
             },
             {
                 question: (0, 0, 1, 6),
                 day: (0, 6, 1, 6),
                 self.arms: (1, 0, 1, 12),
                 self.pieces: (2, 0, 1, 12),
-                self.seasoning: (3, 0, 1, 6),
-                self.fire: (3, 6, 1, 6),
-                layout: (4, 0, 1, 6),
-                notes: (4, 6, 1, 6),
+                self.schedule: (3, 0, 1, 12),
+                self.seasoning: (4, 0, 1, 6),
+                self.fire: (4, 6, 1, 6),
+                layout: (5, 0, 1, 6),
+                notes: (5, 6, 1, 6),
             },
         )
         outer = QVBoxLayout(self)
@@ -94,9 +100,8 @@ class PlanPage(CookPage):
         set_point = form.quantity("set_point", "Set point", Dimension.TEMPERATURE)
         ambient = form.quantity("ambient", "Outside", Dimension.TEMPERATURE)
         card.body.addLayout(row(set_point, ambient))
-        self.starts = form.time("starts_at", "Meat on", "UTC")
-        self.serves = form.time("serve_at", "Serve or turn in", "UTC")
-        card.body.addLayout(row(self.starts, self.serves))
+        self.starts = TimeField("Meat on", "UTC", self.desk.now, self._start)
+        card.body.addWidget(self.starts)
         kinds = tuple((kind, str(kind)) for kind in CookKind)
         card.body.addLayout(
             row(form.choice("kind", "Kind of cook", kinds), form.yes_no("water_pan", "Water pan"))
@@ -134,15 +139,16 @@ class PlanPage(CookPage):
                 button("Go to the bench", self._to_bench, "primary", tip="Alt+2"),
                 button("Again, but…", self._again, tip="Ctrl+Shift+N"),
                 None,
-                button("Remove this cook", self._remove, "link"),
             )
         )
+        card.body.addLayout(row(button("Remove this cook", self._remove, "link"), None))
         return card
 
     def actions_here(self) -> Sequence[Action]:
         """Return what can be done here."""
         return (
             Action("Add a piece", "Ctrl+Shift+P", self.pieces._add),  # noqa: SLF001
+            Action("Work the day out", "Ctrl+T", self.schedule.work_out),
             Action("Draw the places again", "Ctrl+D", self.redraw),
             Action("Cook it again, but…", "Ctrl+Shift+N", self._again),
             Action("Go to the bench", "Ctrl+B", self._to_bench),
@@ -153,7 +159,8 @@ class PlanPage(CookPage):
     def show_cook(self, whole: WholeCook) -> None:
         """Show a cook's plan."""
         cook = whole.cook
-        self.starts.zone = self.serves.zone = cook.zone
+        self.starts.zone = cook.zone
+        self.starts.set_value(cook.starts_at)
         measures = [(v.key, v.label) for v in self.desk.catalogue.values() if v.measure]
         scores = [pair for pair in measures if pair[0].startswith("score.")]
         rest = [pair for pair in measures if not pair[0].startswith("score.")]
@@ -162,7 +169,7 @@ class PlanPage(CookPage):
         cookers = self.desk.journal.shelf(ShelfKind.COOKER)
         self.cooker.offer(item.name for item in cookers if not item.retired)
         self.cooker.set_value(whole.cooker.name if whole.cooker else None)
-        for card in (self.arms, self.pieces, self.seasoning, self.fire):
+        for card in (self.arms, self.pieces, self.schedule, self.seasoning, self.fire):
             card.show_cook(whole)
         placed = sorted(whole.pieces, key=_slot)
         self.drawing.show_pieces(
@@ -174,6 +181,14 @@ class PlanPage(CookPage):
         self.notes.setText("\n\n".join(notes_of_plan(whole)))
 
     # what its taps do
+
+    def _start(self, value: object, _typed: str) -> str:
+        if self.whole is None:
+            return ""
+        if not isinstance(value, datetime):
+            return "Say about when the meat goes on."
+        label = f"Meat on at {show_time(value, self.whole.cook.zone)}"
+        return self.desk.bridge.attempt(StartAt(self.whole.cook.id, value, label), self)
 
     def _keep_cooker(self, value: object, _typed: str) -> str:
         if self.whole is None:

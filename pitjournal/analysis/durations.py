@@ -1,0 +1,217 @@
+"""How long a step takes: by one's own past cooks where there are some, else the trade's range."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from statistics import median
+from typing import TYPE_CHECKING
+
+from pitjournal.domain.event import EventKind
+from pitjournal.domain.piece import POULTRY_CUTS, RIB_CUTS
+from pitjournal.domain.schedule import StepKind
+from pitjournal.science.prediction import (
+    LEAST,
+    chance_within,
+    chance_within_range,
+    limit_for,
+    limit_for_range,
+)
+from pitjournal.units.scales import POUND
+
+if TYPE_CHECKING:
+    from pitjournal.analysis.trends.frame import Frame
+
+HOUR, MINUTE = 3600.0, 60.0
+
+SAME_HEAT = 15 / 1.8
+"""Set points no farther apart than 15 °F are the same heat, K."""
+
+SAME_THICKNESS = 0.15
+"""Thicknesses that differ by no more than this share are the same."""
+
+HANDS: Mapping[str, float] = {
+    StepKind.TRIM: 8 * MINUTE,
+    StepKind.INJECT: 5 * MINUTE,
+    StepKind.NEEDLE: 3 * MINUTE,
+    StepKind.BLADE: 3 * MINUTE,
+    StepKind.DRY_BRINE: 3 * MINUTE,
+    StepKind.BRINE: 3 * MINUTE,
+    StepKind.MARINATE: 3 * MINUTE,
+    StepKind.RUB: 3 * MINUTE,
+    EventKind.ON: 1 * MINUTE,
+    EventKind.WRAP: 3 * MINUTE,
+    EventKind.OFF: 1 * MINUTE,
+    EventKind.SLICED: 4 * MINUTE,
+    EventKind.BOXED: 4 * MINUTE,
+}
+"""How long a piece takes one pair of hands, s (common practice, no source)."""
+
+TRADE = "the trade's range, common practice, no source"
+
+
+@dataclass(frozen=True)
+class Span:
+    """A length of time, s, with what it comes from.
+
+    `values` holds one time a cook; none of them where the range is the trade's. `alike` says in
+    which ways those cooks were like this one.
+    """
+
+    low: float
+    usual: float
+    high: float
+    values: tuple[float, ...] = ()
+    alike: tuple[str, ...] = ()
+
+    @property
+    def own(self) -> bool:
+        """Whether it comes from one's own cooks."""
+        return bool(self.values)
+
+    @property
+    def words(self) -> str:
+        """Where it comes from."""
+        if not self.own:
+            return TRADE
+        return f"from {len(self.values)} cooks of {' '.join(self.alike)}"
+
+    def chance(self, room: float) -> float:
+        """Return the chance that it takes no longer than `room`, s."""
+        found = chance_within(self.values, room)
+        return chance_within_range(self.low, self.high, room) if found is None else found
+
+    def within(self, chance: float) -> float:
+        """Return the time it keeps to with this chance, s."""
+        found = limit_for(self.values, chance)
+        return limit_for_range(self.low, self.high, chance) if found is None else found
+
+
+def trade(low: float, high: float) -> Span:
+    """Return a range of the trade; its middle is the usual time."""
+    return Span(low, (low + high) / 2, high)
+
+
+@dataclass(frozen=True)
+class Like:
+    """What a planned piece is like: only past cooks of the same cut are looked at."""
+
+    cut: str
+    cooker: str = ""
+    set_point: float | None = None
+    thickness: float | None = None
+
+
+_WAYS: tuple[tuple[str, ...], ...] = (
+    ("cut", "cooker", "heat", "thickness"),
+    ("cut", "cooker", "heat"),
+    ("cut", "heat"),
+    ("cut", "cooker"),
+    ("cut",),
+)
+_WORDS = {
+    "cut": "this cut",
+    "cooker": "on this cooker",
+    "heat": "near this heat",
+    "thickness": "as thick",
+}
+
+
+def past_span(frame: "Frame", key: str, like: Like, skip: str = "") -> Span | None:
+    """Return how long something took in the past cooks most like a planned piece.
+
+    The narrowest likeness with three cooks or more counts. Pieces of one cook are one time,
+    their median: a day is one day however many racks lay on it.
+
+    Parameters
+    ----------
+    frame
+        All cooks' values.
+    key
+        A duration of the catalogue, such as ``"time_on"``.
+    like
+        What is planned.
+    skip
+        The id of a cook that does not count: the planned one.
+
+    Returns
+    -------
+    Span or None
+        Its low and high are the least and the most of those cooks; None with fewer than three.
+    """
+    import numpy as np  # noqa: PLC0415 - when first needed
+
+    times = frame.numbers(key)
+    codes, names = frame.choices("cut")
+    fits = {"cut": codes == _code(names, like.cut)}
+    codes, names = frame.choices("cooker")
+    fits["cooker"] = (codes == _code(names, like.cooker)) & bool(like.cooker)
+    fits["heat"] = _near(frame, "set_point", like.set_point, SAME_HEAT)
+    room = SAME_THICKNESS * (like.thickness or 0.0)
+    fits["thickness"] = _near(frame, "thickness", like.thickness, room)
+    known = np.isfinite(times) & (times > 0)
+    if skip in frame.cook_names:
+        known &= frame.cooks != frame.cook_names.index(skip)
+    for way in _WAYS:
+        chosen = known.copy()
+        for part in way:
+            chosen &= fits[part]
+        cooks = frame.cooks[chosen]
+        found = [float(np.median(times[chosen][cooks == cook])) for cook in np.unique(cooks)]
+        if len(found) >= LEAST:
+            words = tuple(_WORDS[part] for part in way)
+            return Span(min(found), median(found), max(found), tuple(found), words)
+    return None
+
+
+def _code(names: Sequence[str], wanted: str) -> int:
+    folded = [name.casefold() for name in names]
+    return folded.index(wanted.casefold()) if wanted.casefold() in folded else -2
+
+
+def _near(frame: "Frame", key: str, wanted: float | None, room: float) -> "object":
+    import numpy as np  # noqa: PLC0415 - when first needed
+
+    values = frame.numbers(key)
+    if wanted is None:
+        return np.zeros(values.shape, dtype=np.bool_)
+    return np.abs(values - wanted) <= room
+
+
+# the trade's ranges: common practice, no source
+
+PREHEAT = trade(30 * MINUTE, 60 * MINUTE)
+_LARGE = frozenset({"brisket", "brisket flat"})
+_BUTT_POUNDS = 8.0
+"""A butt of unknown weight, lb."""
+
+
+def trade_time_on(cut: str, mass: float | None) -> Span | None:
+    """Return how long a cut is on by the trade; a butt goes by its mass, g. None: not known."""
+    if cut in RIB_CUTS:
+        return trade(3 * HOUR, 6 * HOUR)
+    if cut in _LARGE:
+        return trade(6 * HOUR, 14 * HOUR)
+    if cut in POULTRY_CUTS:
+        return trade(1 * HOUR, 2.5 * HOUR)
+    if cut == "pork butt":
+        pounds = mass / POUND if mass else _BUTT_POUNDS
+        return trade(pounds * HOUR, 2 * pounds * HOUR)
+    return None
+
+
+def trade_time_to_wrap(cut: str, time_on: float) -> Span | None:
+    """Return when a cut is wrapped after going on; None where it usually is not."""
+    if cut in RIB_CUTS:
+        return trade(1.5 * HOUR, 3 * HOUR)
+    if cut in _LARGE or cut == "pork butt":
+        # 150 to 175 °F inside: somewhat past half way.
+        return trade(0.5 * time_on, 0.7 * time_on)
+    return None
+
+
+def trade_rest(cut: str) -> Span:
+    """Return how long a cut rests or is held after coming off."""
+    if cut in _LARGE:
+        return trade(1 * HOUR, 6 * HOUR)
+    if cut == "pork butt":
+        return trade(1 * HOUR, 4 * HOUR)
+    return trade(5 * MINUTE, 10 * MINUTE) if cut in POULTRY_CUTS else trade(5 * MINUTE, 30 * MINUTE)

@@ -1,0 +1,194 @@
+"""The card of the day: worked out backward from serving, moved by typing a time."""
+
+from collections.abc import Callable
+from datetime import datetime
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from pitjournal.analysis.schedule import Spans, heaviest, work_out
+from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.event import Event
+from pitjournal.domain.moments import show_time
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.commands.plan import KeepSchedule, MoveStep, ServeAt
+from pitjournal.journal.commands.records import Change, Remove
+from pitjournal.journal.queries.planning import spans
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.cards import Card
+from pitjournal.ui.look.parts.fields import TimeField
+from pitjournal.ui.look.parts.words import Problem, column, row, words
+from pitjournal.ui.plan.lanes import LanesChart
+from pitjournal.ui.plan.schedule_model import step_lines, sureness, trouble_words
+from pitjournal.ui.plan.step_list import StepList
+
+Whole = Callable[[], WholeCook | None]
+
+HOW = (
+    "Click a time, or choose a line and type one: 7:15, tomorrow 20:30, in 20 min. "
+    "Alt and the arrows move it by five minutes, L locks it, Delete takes it away."
+)
+EMPTY = (
+    "Say when you serve or turn in. Each step is then worked out backward, by how long your own "
+    "cooks took, else by the trade."
+)
+
+
+class ScheduleCard(Card):
+    """The steps of a cook's day, how sure they are, and what does not fit."""
+
+    def __init__(self, desk: Desk, whole: Whole) -> None:
+        self._desk, self._whole = desk, whole
+        self.work = button("Work it out again", self.work_out, "link", tip="Ctrl+T")
+        super().__init__("The day, backward from serving", side=self.work)
+        self._spans: Spans | None = None
+        self._known_for: object = None
+        self.serves = TimeField("Serve or turn in", "UTC", desk.now, self._serve)
+        self.serves.setMaximumWidth(210)
+        self.chance = words("", "big", wrap=False)
+        self.chance_words = words("", "quiet")
+        sure = QWidget()
+        sure.setLayout(column(self.chance, self.chance_words, space=0))
+        top = row(self.serves, sure, space=tokens.L)
+        top.setStretch(1, 1)
+        self.body.addLayout(top)
+        self.lanes = LanesChart()
+        self.body.addWidget(self.lanes)
+        self.problem = Problem()
+        self.steps = StepList(self.move_step, self._lock, self._remove, self.problem.say)
+        self.body.addWidget(self.steps)
+        self.body.addWidget(self.problem)
+        self.troubles = words("", "error")
+        self.sources = words("", "quiet")
+        self.how = words(HOW, "quiet")
+        for label in (self.troubles, self.sources, self.how):
+            self.body.addWidget(label)
+        self.empty = QWidget()
+        empty = QVBoxLayout(self.empty)
+        empty.setContentsMargins(0, 0, 0, 0)
+        empty.addWidget(words(EMPTY))
+        self.begin = button("Work the day out", self.work_out, "primary")
+        empty.addLayout(row(self.begin, None))
+        self.body.addWidget(self.empty)
+        self.body.addStretch(1)
+
+    # showing
+
+    def show_cook(self, whole: WholeCook) -> None:
+        """Show a cook's day."""
+        cook, system = whole.cook, self._desk.system
+        self.serves.zone = cook.zone
+        self.serves.set_value(cook.serve_at)
+        lines = step_lines(whole, system)
+        served = f"backward from {show_time(cook.serve_at, cook.zone)}" if cook.serve_at else ""
+        self.heading.setText(f"The day, {served or 'step by step'}")
+        self.steps.show_lines(lines, cook.zone)
+        self.lanes.show_cook(whole)
+        self.empty.setVisible(not lines)
+        open_ = cook.status is not CookStatus.DONE
+        self.begin.setEnabled(bool(whole.pieces))
+        self.work.setVisible(bool(lines) and open_)
+        for widget in (self.steps, self.how):
+            widget.setVisible(bool(lines))
+        self._say_troubles(whole)
+        self._say_sure(whole)
+        self._learn(whole)
+
+    def _say_troubles(self, whole: WholeCook) -> None:
+        said = trouble_words(whole, self._desk.system)
+        self.troubles.setText("\n".join(said))
+        self.troubles.setVisible(bool(said))
+
+    def _say_sure(self, whole: WholeCook) -> None:
+        known = self._spans is not None and self._known_for == _likeness(whole)
+        found = sureness(whole, self._spans, self._desk.system) if known and self._spans else None
+        self.chance.setText(found.number if found else "")
+        slack = f" · {found.slack}" if found and found.slack else ""
+        self.chance_words.setText(f"{found.words}{slack}" if found and found.number else "")
+        self.sources.setText("\n".join(found.sources) if found else "")
+        for label in (self.chance, self.chance_words, self.sources):
+            label.setVisible(bool(label.text()))
+
+    def _learn(self, whole: WholeCook, then: Callable[[WholeCook], None] | None = None) -> None:
+        """Ask the past cooks, off this thread, unless they were asked about such a cook."""
+        likeness = _likeness(whole)
+        if self._known_for == likeness and self._spans is not None:
+            if then is not None:
+                then(whole)
+            return
+        self._known_for, self._spans = likeness, None
+
+        def done(found: Spans) -> None:
+            now = self._whole()
+            if now is None or _likeness(now) != likeness:
+                return
+            self._spans = found
+            self._say_sure(now)
+            if then is not None:
+                then(now)
+
+        journal = self._desk.journal
+        self._desk.bridge.run(
+            "Ask the past cooks", lambda _: spans(journal, whole), done, quiet=then is None
+        )
+
+    # what its taps do
+
+    def work_out(self) -> None:
+        """Work the day out, once the past cooks are asked."""
+        self.serves.commit()
+        whole = self._whole()
+        if whole is None or self.serves.error.text():
+            return
+        if not whole.pieces:
+            self._desk.bridge.refused.emit("There is no meat yet. Add the first piece.")
+            return
+        self._known_for = None
+        self._learn(whole, self._keep)
+
+    def _keep(self, whole: WholeCook) -> None:
+        assert self._spans is not None
+        steps = work_out(whole, self._spans, self._desk.now())
+        self._desk.bridge.do(KeepSchedule(whole.cook.id, steps), self)
+
+    def _serve(self, value: object, _typed: str) -> str:
+        whole = self._whole()
+        if whole is None:
+            return ""
+        at = value if isinstance(value, datetime) else None
+        label = f"Serve at {show_time(at, whole.cook.zone)}" if at else "Leave serving open"
+        return self._desk.bridge.attempt(ServeAt(whole.cook.id, at, label), self)
+
+    def move_step(self, step_id: str, to: datetime) -> str:
+        """Move a step, and what keeps its distance from it; return why not."""
+        whole = self._whole()
+        step = self._step(step_id)
+        if whole is None or step is None or to == step.planned_at:
+            return ""
+        label = f"{step.kind[:1].upper()}{step.kind[1:]} at {show_time(to, whole.cook.zone)}"
+        return self._desk.bridge.attempt(MoveStep(step_id, to, label), self)
+
+    def _step(self, step_id: str) -> Event | None:
+        whole = self._whole()
+        return next((e for e in whole.events if e.id == step_id), None) if whole else None
+
+    def _lock(self, step_id: str) -> None:
+        step = self._step(step_id)
+        if step is None or step.happened_at is not None:
+            return
+        label = f"{'Unlock' if step.locked else 'Lock'} {step.kind}"
+        self._desk.bridge.do(Change(Event, step_id, {"locked": not step.locked}, label), self)
+
+    def _remove(self, step_id: str) -> None:
+        step = self._step(step_id)
+        if step is not None and step.happened_at is None:
+            self._desk.bridge.do(Remove(Event, step_id, f"Take away {step.kind}"), self)
+
+
+def _likeness(whole: WholeCook) -> object:
+    """Return what the past cooks are asked by: while it stays their answer does."""
+    cook = whole.cook
+    cooker = whole.cooker.name if whole.cooker else ""
+    pieces = tuple((p.id, p.cut, p.thickness, heaviest(whole, p)) for p in whole.pieces)
+    return cook.id, cooker, cook.set_point, pieces

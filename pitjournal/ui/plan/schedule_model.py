@@ -1,0 +1,255 @@
+"""What the card of the day shows: its steps in a cook's words."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from pitjournal.analysis.durations import Span
+from pitjournal.analysis.schedule import Spans
+from pitjournal.analysis.schedule_check import (
+    Trouble,
+    all_in_time,
+    in_time,
+    slack,
+    troubles,
+)
+from pitjournal.domain.event import Event, EventKind
+from pitjournal.domain.moments import DAYS, show_time, time_zone
+from pitjournal.domain.schedule import ENDS, StepKind, chain_of, chains, is_step
+from pitjournal.domain.treatment import Treatment, TreatmentKind
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.ui.bench.model import event_words, everyone
+from pitjournal.units import Dimension, UnitSystem, show
+
+STRONG = frozenset({EventKind.ON, EventKind.OFF, *ENDS})
+
+
+@dataclass(frozen=True)
+class StepLine:
+    """One step as it is shown; `day` is empty where it is that of the line above."""
+
+    step_id: str
+    at: datetime
+    day: str
+    clock: str
+    text: str
+    who: str
+    looks: tuple[int | None, ...]
+    strong: bool
+    locked: bool
+    done: bool
+
+    @property
+    def said(self) -> str:
+        """The whole line in words, for whoever listens."""
+        state = ", locked" if self.locked else ", done" if self.done else ""
+        who = f", {self.who}" if self.who else ""
+        return f"{self.day} {self.clock} {self.text}{who}{state}".strip()
+
+
+def cuts_of(whole: WholeCook) -> Mapping[str, str]:
+    """Return each piece's cut."""
+    return {piece.id: piece.cut for piece in whole.pieces}
+
+
+def planned_steps(whole: WholeCook) -> list[Event]:
+    """Return the steps of a cook in time order."""
+    steps = [event for event in whole.events if is_step(event)]
+    return sorted(steps, key=lambda step: (step.planned_at or step.entered_at, step.id))
+
+
+def step_lines(whole: WholeCook, system: UnitSystem) -> tuple[StepLine, ...]:
+    """Return the lines of a cook's day."""
+    zone = whole.cook.zone
+    place = time_zone(zone)
+    lines = []
+    before = ""
+    for step in planned_steps(whole):
+        assert step.planned_at is not None
+        local = step.planned_at.astimezone(place)
+        day = f"{DAYS[local.weekday()][:3]} {local.day}"
+        lines.append(
+            StepLine(
+                step.id,
+                step.planned_at,
+                day if day != before else "",
+                show_time(step.planned_at, zone),
+                step_words(whole, step, system),
+                who(whole, step.pieces),
+                looks(whole, step.pieces),
+                step.kind in STRONG,
+                step.locked,
+                step.happened_at is not None,
+            )
+        )
+        before = day
+    return tuple(lines)
+
+
+def who(whole: WholeCook, pieces: Sequence[str]) -> str:
+    """Return whom a step is for: "all nine", a cut, an arm or labels; "" for the whole cook."""
+    if not pieces:
+        return ""
+    chosen = set(pieces)
+    if chosen == {piece.id for piece in whole.pieces}:
+        return everyone(len(chosen)) if len(chosen) > 1 else whole.pieces[0].label
+    for cut in dict.fromkeys(piece.cut for piece in whole.pieces):
+        if chosen == {piece.id for piece in whole.pieces if piece.cut == cut}:
+            return cut
+    names = [piece.label for piece in whole.pieces if piece.id in chosen]
+    return " ".join(names[:5]) + (f" and {len(names) - 5} more" if len(names) > 5 else "")
+
+
+def looks(whole: WholeCook, pieces: Sequence[str]) -> tuple[int | None, ...]:
+    """Return the arms' looks of a step that is not for every arm."""
+    if not whole.arms or not pieces:
+        return ()
+    arms = {piece.arm_id for piece in whole.pieces if piece.id in pieces}
+    if len(arms) == len({piece.arm_id for piece in whole.pieces}):
+        return ()
+    return tuple(sorted((whole.arm_index(arm) for arm in arms), key=lambda one: one or 0))
+
+
+_PLAIN: Mapping[str, str] = {
+    EventKind.OFF: "Off when right",
+    EventKind.BOXED: "Box and walk",
+    StepKind.SWAP: "Swap slots: first with last, and so on",
+    StepKind.PROBE: "Start probing, every 15 min",
+    StepKind.THAW: "Into the refrigerator to thaw",
+}
+
+
+def step_words(whole: WholeCook, step: Event, system: UnitSystem) -> str:
+    """Return a step as a cook says it."""
+    if step.kind in _PLAIN:
+        return _PLAIN[step.kind]
+    if step.kind == EventKind.LIT:
+        at = show(whole.cook.set_point, Dimension.TEMPERATURE, system)
+        return "Light the fire" + (f"; set {at}" if whole.cook.set_point is not None else "")
+    if step.kind == EventKind.SLICED:
+        return "Slice and code" if len(whole.arms) > 1 else "Slice"
+    if step.kind == StepKind.RUB:
+        return _rub(whole, step, system)
+    treatment = _treatment(whole, step)
+    return event_words(step) if treatment is None else _treat(step, treatment, system)
+
+
+def _rub(whole: WholeCook, step: Event, system: UnitSystem) -> str:
+    arms = {piece.arm_id for piece in whole.pieces if piece.id in step.pieces}
+    layers = [s for s in whole.seasonings if s.rub and s.arm_id in {None, *arms}]
+    parts = []
+    for layer in layers:
+        time = show(layer.set_time, Dimension.DURATION, system)
+        parts.append(layer.rub + (f", {time}" if layer.set_time is not None else ""))
+    return "Rub" + (f": {'; then '.join(parts)}" if parts else "")
+
+
+_STEP_OF = {
+    StepKind.INJECT: TreatmentKind.INJECTED,
+    StepKind.BRINE: TreatmentKind.BRINED,
+    StepKind.DRY_BRINE: TreatmentKind.DRY_BRINED,
+    StepKind.NEEDLE: TreatmentKind.NEEDLED,
+    StepKind.BLADE: TreatmentKind.BLADED,
+    StepKind.MARINATE: TreatmentKind.MARINATED,
+}
+
+
+def _treatment(whole: WholeCook, step: Event) -> Treatment | None:
+    kind = next((kind for name, kind in _STEP_OF.items() if name == step.kind), None)
+    arms = {piece.arm_id for piece in whole.pieces if piece.id in step.pieces}
+    return next(
+        (
+            t
+            for t in whole.treatments
+            if t.kind is kind and (t.arm_id in arms or t.piece_id in step.pieces)
+        ),
+        None,
+    )
+
+
+def _treat(step: Event, treatment: Treatment, system: UnitSystem) -> str:
+    words = step.kind[:1].upper() + step.kind[1:]
+    if treatment.kind is TreatmentKind.DRY_BRINED and treatment.salt is not None:
+        words += f", {show(treatment.salt, Dimension.FRACTION, system)} salt"
+    elif treatment.target_pickup is not None:
+        words += f" to {show(treatment.target_pickup, Dimension.FRACTION, system)} of its weight"
+    if treatment.passes is not None:
+        words += f", {'one pass' if treatment.passes == 1 else f'{treatment.passes} passes'}"
+    return words
+
+
+# how sure
+
+
+@dataclass(frozen=True)
+class Sureness:
+    """The chance of being in time, in words; all empty without a plan."""
+
+    number: str = ""
+    words: str = ""
+    sources: tuple[str, ...] = ()
+    slack: str = ""
+
+
+def sureness(whole: WholeCook, spans: Spans, system: UnitSystem) -> Sureness:
+    """Return how sure it is that the plan holds, and where that comes from."""
+    each = in_time(whole, spans)
+    sources = tuple(_source(group.cut, group.time_on, system) for group in spans.groups)
+    if not each:
+        return Sureness(sources=sources)
+    least = each[0]
+    if len(each) == 1:
+        words = f"in time, {least.span.words}"
+    else:
+        words = (
+            f"or more that all are in time. The tightest is {least.cut}: "
+            f"{percent(least.chance)}, {least.span.words}"
+        )
+    return Sureness(percent(all_in_time(each)), words, sources, _slack(whole, system))
+
+
+def percent(chance: float) -> str:
+    """Return a chance as per cent; never all and never none, which nobody can know."""
+    if chance > 0.99:
+        return "over 99 %"
+    return f"{100 * chance:.0f} %" if chance >= 0.01 else "under 1 %"
+
+
+def _source(cut: str, span: Span | None, system: UnitSystem) -> str:
+    if span is None:
+        return f"{cut}: how long it takes is not known. Type when it comes off."
+    usual, low, high = (
+        show(time, Dimension.DURATION, system) for time in (span.usual, span.low, span.high)
+    )
+    return f"{cut}: usually {usual} on, {low} to {high}, {span.words}"
+
+
+def _slack(whole: WholeCook, system: UnitSystem) -> str:
+    cuts = cuts_of(whole)
+    found = [s for chain in chains(whole.events, cuts).values() if (s := slack(chain)) is not None]
+    if not found:
+        return ""
+    least = min(found)
+    shown = show(abs(least), Dimension.DURATION, system)
+    return f"slack {shown}" if least >= 0 else f"{shown} short"
+
+
+def trouble_words(whole: WholeCook, system: UnitSystem) -> tuple[str, ...]:
+    """Return what in the plan does not fit, a line each."""
+    return tuple(_trouble(whole, trouble, system) for trouble in troubles(whole))
+
+
+def _trouble(whole: WholeCook, trouble: Trouble, system: UnitSystem) -> str:
+    zone = whole.cook.zone
+    first, second = (_short(whole, step) for step in (trouble.first, trouble.second))
+    if trouble.hands:
+        at = show_time(trouble.second.planned_at, zone)
+        return f"{first} and {second.lower()} fall together at {at}: one pair of hands."
+    lacks = show(trouble.lacks, Dimension.DURATION, system)
+    return f"{first} leaves {lacks} too little before {second.lower()}."
+
+
+def _short(whole: WholeCook, step: Event) -> str:
+    cut = chain_of(step, cuts_of(whole))
+    word = step.kind[:1].upper() + step.kind[1:]
+    return f"{word} ({cut})" if cut else word

@@ -1,0 +1,129 @@
+"""The card of the day in the real window: worked out, typed into, moved by keys, locked."""
+
+from datetime import UTC, datetime, timedelta
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLineEdit
+from pytestqt.qtbot import QtBot
+
+from pitjournal.domain.event import Event, EventKind
+from pitjournal.domain.moments import show_time
+from pitjournal.domain.schedule import StepKind, is_open
+from pitjournal.ui.cook.place import CookPlace
+from pitjournal.ui.plan.page import PlanPage
+from pitjournal.ui.plan.schedule import ScheduleCard
+from pitjournal.ui.window import Window
+from tests.builders import add_comparison
+from tests.ui.conftest import Opener
+
+ZONE = "America/Chicago"
+
+
+def open_plan(window: Window) -> tuple[ScheduleCard, str]:
+    command = add_comparison()
+    window.desk.journal.do(command)
+    window.go("cook", command.cook.id, "plan")
+    place = window.place
+    assert isinstance(place, CookPlace)
+    assert isinstance(place.current, PlanPage)
+    return place.current.schedule, command.cook.id
+
+
+def work_out(qtbot: QtBot, card: ScheduleCard) -> None:
+    card.serves.line.setText("2 May 2026 18:00")
+    card.serves.line.setModified(True)
+    card.serves.commit()
+    qtbot.mouseClick(card.begin, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: bool(card.steps.steps.lines), timeout=20_000)
+
+
+def clock(window: Window, cook_id: str, kind: str) -> str:
+    whole = window.desk.journal.whole(cook_id)
+    step = next(e for e in whole.events if e.kind == kind)
+    return show_time(step.planned_at, ZONE)
+
+
+def choose(card: ScheduleCard, text: str) -> int:
+    place = next(n for n, line in enumerate(card.steps.steps.lines) if line.text == text)
+    card.steps.setCurrentIndex(card.steps.steps.index(place))
+    return place
+
+
+def type_time(qtbot: QtBot, card: ScheduleCard, text: str) -> None:
+    """Type into the chosen line as a cook does: a digit opens its field."""
+    qtbot.keyClick(card.steps, text[0])
+    field = card.steps.viewport().findChildren(QLineEdit)[-1]
+    qtbot.keyClicks(field, text[1:])
+    with qtbot.waitSignal(card.steps.itemDelegate().commitData):
+        qtbot.keyClick(field, Qt.Key.Key_Return)
+
+
+def test_that_a_day_is_worked_out_and_typed_into(qtbot: QtBot, open_window: Opener) -> None:
+    window = open_window()
+    card, cook_id = open_plan(window)
+    assert not card.steps.isVisibleTo(card)
+    work_out(qtbot, card)
+    assert clock(window, cook_id, StepKind.TASTE) == "18:00"
+    assert card.chance.text() in {"89 %", "90 %", "91 %"}
+    assert "no source" in card.sources.text()
+    before = clock(window, cook_id, EventKind.LIT)
+    choose(card, "On")
+    type_time(qtbot, card, "11:00")
+    assert clock(window, cook_id, EventKind.ON) == "11:00"
+    assert clock(window, cook_id, EventKind.LIT) == "10:15" != before
+    assert clock(window, cook_id, StepKind.TASTE) == "18:00"
+    assert card.steps.chosen is not None
+    assert card.steps.chosen.text == "On"
+    window.desk.bridge.undo()
+    assert clock(window, cook_id, EventKind.LIT) == before
+
+
+def test_that_a_time_that_is_not_understood_stays_to_be_mended(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    card, cook_id = open_plan(window)
+    work_out(qtbot, card)
+    before = clock(window, cook_id, EventKind.ON)
+    choose(card, "On")
+    type_time(qtbot, card, "25 o'clock")
+    assert "is not a time" in card.problem.text()
+    assert clock(window, cook_id, EventKind.ON) == before
+    qtbot.waitUntil(
+        lambda: any(
+            field.text() == "25 o'clock" for field in card.steps.viewport().findChildren(QLineEdit)
+        )
+    )
+
+
+def test_that_keys_move_lock_and_take_away(qtbot: QtBot, open_window: Opener) -> None:
+    window = open_window()
+    card, cook_id = open_plan(window)
+    work_out(qtbot, card)
+    wrap = clock(window, cook_id, EventKind.WRAP)
+    on = clock(window, cook_id, EventKind.ON)
+    choose(card, "On")
+    qtbot.keyClick(card.steps, Qt.Key.Key_L)
+    choose(card, "Wrap")
+    qtbot.keyClick(card.steps, Qt.Key.Key_Up, Qt.KeyboardModifier.AltModifier)
+    earlier = datetime.strptime(wrap, "%H:%M").replace(tzinfo=UTC) - timedelta(minutes=5)
+    assert clock(window, cook_id, EventKind.WRAP) == earlier.strftime("%H:%M")
+    assert clock(window, cook_id, EventKind.ON) == on
+    choose(card, "Start probing, every 15 min")
+    qtbot.keyClick(card.steps, Qt.Key.Key_Delete)
+    kinds = {e.kind for e in window.desk.journal.find(Event) if is_open(e)}
+    assert StepKind.PROBE not in kinds
+    assert "locked" in card.steps.accessibleDescription()
+
+
+def test_that_a_day_is_told_in_words_and_as_a_table(qtbot: QtBot, open_window: Opener) -> None:
+    window = open_window()
+    card, _ = open_plan(window)
+    work_out(qtbot, card)
+    assert "St. Louis ribs: on " in card.lanes.sentence()
+    (row,) = card.lanes.table()[1:]
+    assert row[0] == "St. Louis ribs"
+    assert row[-1] == "18:00"
+    for theme_size in ((1024, 700), (1280, 800)):
+        window.resize(*theme_size)
+        window.grab()
