@@ -56,6 +56,7 @@ class Database:
         self.read_only = read_only or not self._take_lock()
         try:
             self._engine: Engine = sqlite.engine_for(self.path, read_only=self.read_only)
+            self._writer = self._engine.execution_options(writes=True)
             self._prepare()
         except DatabaseError as error:
             self.close()
@@ -208,7 +209,7 @@ class Database:
                 "Close the other window and open it again.",
             )
         try:
-            with self._engine.begin() as connection:
+            with self._writer.begin() as connection:
                 result, touched = run(connection)
                 fresh = self._mark_stale(connection, touched)
         except DatabaseError as error:
@@ -243,7 +244,7 @@ class Database:
     @contextlib.contextmanager
     def quiet_write(self) -> Iterator[Connection]:
         """Give a connection for writing what can always be worked out again."""
-        with self._engine.begin() as connection:
+        with self._writer.begin() as connection:
             yield connection
 
     def attachment_ids(self) -> list[str]:

@@ -24,7 +24,10 @@ def engine_for(path: Path, *, read_only: bool = False) -> Engine:
             connection.execute("PRAGMA journal_mode=WAL")
 
     def begin(connection: Connection) -> None:
-        connection.exec_driver_sql("BEGIN")
+        # A transaction that reads before it writes would be refused at once when another wrote
+        # meanwhile; one that takes the lock first waits for it.
+        writes = connection.get_execution_options().get("writes", False)
+        connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
 
     event.listen(engine, "connect", prepare)
     event.listen(engine, "begin", begin)

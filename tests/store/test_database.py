@@ -1,6 +1,7 @@
 import sqlite3
 import subprocess
 import sys
+import threading
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -285,3 +286,32 @@ def test_that_every_field_has_a_column() -> None:
     assert "cook" in TABLES
     assert TABLES["event"].c["pieces"].nullable is False
     assert TABLES["piece"].c["thickness_1"].nullable is True
+
+
+def test_that_a_change_waits_for_what_a_worker_writes_meanwhile(tmp_path: Path) -> None:
+    database = Database(tmp_path)
+    cook = a_cook()
+    database.change("Add", adding(cook))
+    stop = threading.Event()
+
+    def keep_writing() -> None:
+        while not stop.wait(0.002):
+            with database.quiet_write() as connection:
+                connection.execute(text("DELETE FROM stale"))
+                connection.execute(text("INSERT INTO stale VALUES ('x')"))
+
+    worker = threading.Thread(target=keep_writing)
+    worker.start()
+    try:
+        for number in range(60):
+
+            def retitle(transaction: Transaction, number: int = number) -> None:
+                before = transaction.get(Cook, cook.id)  # reads before it writes
+                transaction.put(before, replace(before, title=f"Ribs {number}"))
+
+            database.change(f"Title {number}", retitle)
+    finally:
+        stop.set()
+        worker.join()
+    assert database.find(Cook)[0].title == "Ribs 59"
+    database.close()
