@@ -32,6 +32,8 @@ class Cook(Measured):
 
     Quantities: `altitude` m, `ambient` and `set_point` °C, `wind` m/s, `humidity` fraction.
     `outcome` is the catalogue key of the one declared outcome, such as ``"score.tenderness"``.
+    `worth_knowing` and `spread_guess` are in its unit: the least difference that would matter, and
+    the spread as guessed. `seed` drew the places.
     Times are aware and UTC; `zone` is the IANA name of the cook's own zone.
     """
 
@@ -61,6 +63,9 @@ class Cook(Measured):
     weather: str = ""
     cost: float | None = None
     note: str = ""
+    worth_knowing: float | None = None
+    spread_guess: float | None = None
+    seed: int | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

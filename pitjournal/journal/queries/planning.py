@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from pitjournal.analysis.planner import Asked, Planner
     from pitjournal.analysis.schedule import Spans
     from pitjournal.domain.whole_cook import WholeCook
     from pitjournal.journal.journal import Journal
@@ -17,3 +18,24 @@ def spans(journal: "Journal", whole: "WholeCook") -> "Spans":
         if group.time_on is not None:
             group.time_on.chance(1.0)  # loads what the window will need
     return found
+
+
+def planner(journal: "Journal", asked: "Asked", skip: str = "") -> "Planner":
+    """Return what a comparison can show, by the spread of the past ones; for a worker.
+
+    Parameters
+    ----------
+    journal
+        The open journal.
+    asked
+        What is asked.
+    skip
+        The id of the planned cook, which does not count.
+    """
+    from pitjournal.analysis.planner import own_spread, plan  # noqa: PLC0415 - scipy, when needed
+
+    spread = None
+    if asked.outcome is not None and asked.arms > 1:
+        frame = journal.trends.frame()
+        spread = own_spread(frame, asked.outcome, paired=asked.paired, skip=skip)
+    return plan(asked, spread)

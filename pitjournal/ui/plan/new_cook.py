@@ -9,6 +9,7 @@ from PySide6.QtCore import QTimeZone
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.analysis.layout import Draft, PlannedArm, cook_of, slots
+from pitjournal.analysis.planner import Asked
 from pitjournal.domain.moments import parse_moment
 from pitjournal.domain.piece import CUTS, Piece
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
@@ -24,7 +25,7 @@ from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.page import Header, Page, scrolled
 from pitjournal.ui.plan.drawing import CookerDrawing, Placed
-from pitjournal.ui.plan.power_words import what_it_can_show
+from pitjournal.ui.plan.power import PowerView
 from pitjournal.units import Dimension
 
 JUST_COOK, COMPARE = "cook", "compare"
@@ -128,8 +129,9 @@ class NewCookPage(Page):
         card.body.addWidget(self.drawing)
         self.packs = words("", "quiet")
         card.body.addWidget(self.packs)
-        card.body.addWidget(words("What this cook can show", "heading"))
-        self.power = words()
+        self.can_show = words("What this cook can show", "heading")
+        card.body.addWidget(self.can_show)
+        self.power = PowerView(self.desk)
         card.body.addWidget(self.power)
         self.warning = words("", "error")
         card.body.addWidget(self.warning)
@@ -228,7 +230,10 @@ class NewCookPage(Page):
             if comparing
             else ""
         )
-        self.power.setText(what_it_can_show(draft.blocks, len(draft.arms)) if comparing else "")
+        self.can_show.setVisible(comparing)
+        self.power.setVisible(comparing)
+        if comparing:
+            self.power.ask(Asked(draft.outcome, draft.blocks, len(draft.arms), paired=True))
         self.warning.setText(_warning(comparing, len(draft.arms)))
 
     def redraw(self) -> None:

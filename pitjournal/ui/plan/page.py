@@ -30,7 +30,7 @@ from pitjournal.ui.plan.arms import ArmsCard
 from pitjournal.ui.plan.drawing import CookerDrawing, Placed
 from pitjournal.ui.plan.fire import FireCard, SeasoningCard
 from pitjournal.ui.plan.pieces import PiecesCard
-from pitjournal.ui.plan.power_words import what_it_can_show
+from pitjournal.ui.plan.power import PowerCard
 from pitjournal.ui.plan.schedule import ScheduleCard
 from pitjournal.units import Dimension
 
@@ -44,6 +44,7 @@ class PlanPage(CookPage):
         self.arms = ArmsCard(desk, self._here)
         self.pieces = PiecesCard(desk, self._here)
         self.schedule = ScheduleCard(desk, self._here)
+        self.power = PowerCard(desk, self._here)
         self.seasoning = SeasoningCard(desk, self._here)
         self.fire = FireCard(desk, self._here)
         question, day = self._question_card(), self._day_card()
@@ -55,21 +56,23 @@ class PlanPage(CookPage):
                 day: (0, 8, 1, 4),
                 self.pieces: (1, 0, 1, 12),
                 layout: (2, 0, 1, 4),
-                self.schedule: (2, 4, 1, 8),
-                self.seasoning: (3, 0, 1, 4),
-                self.fire: (3, 4, 1, 4),
-                notes: (3, 8, 1, 4),
+                self.power: (3, 0, 1, 4),
+                self.schedule: (2, 4, 2, 8),
+                self.seasoning: (4, 0, 1, 4),
+                self.fire: (4, 4, 1, 4),
+                notes: (4, 8, 1, 4),
             },
             {
                 question: (0, 0, 1, 6),
                 day: (0, 6, 1, 6),
                 self.arms: (1, 0, 1, 12),
                 self.pieces: (2, 0, 1, 12),
-                self.schedule: (3, 0, 1, 12),
-                self.seasoning: (4, 0, 1, 6),
-                self.fire: (4, 6, 1, 6),
-                layout: (5, 0, 1, 6),
-                notes: (5, 6, 1, 6),
+                layout: (3, 0, 1, 6),
+                self.power: (3, 6, 1, 6),
+                self.schedule: (4, 0, 1, 12),
+                self.seasoning: (5, 0, 1, 6),
+                self.fire: (5, 6, 1, 6),
+                notes: (6, 0, 1, 12),
             },
         )
         outer = QVBoxLayout(self)
@@ -121,9 +124,6 @@ class PlanPage(CookPage):
         card = Card("Where each goes, drawn by lot", side=self.again)
         self.drawing = CookerDrawing()
         card.body.addWidget(self.drawing)
-        card.body.addWidget(words("What this cook can show", "heading"))
-        self.power = words()
-        card.body.addWidget(self.power)
         card.body.addStretch(1)
         return card
 
@@ -169,7 +169,14 @@ class PlanPage(CookPage):
         cookers = self.desk.journal.shelf(ShelfKind.COOKER)
         self.cooker.offer(item.name for item in cookers if not item.retired)
         self.cooker.set_value(whole.cooker.name if whole.cooker else None)
-        for card in (self.arms, self.pieces, self.schedule, self.seasoning, self.fire):
+        for card in (
+            self.arms,
+            self.pieces,
+            self.power,
+            self.schedule,
+            self.seasoning,
+            self.fire,
+        ):
             card.show_cook(whole)
         placed = sorted(whole.pieces, key=_slot)
         self.drawing.show_pieces(
@@ -177,7 +184,6 @@ class PlanPage(CookPage):
             len(whole.arms) or 3,
         )
         self.again.setVisible(cook.status is CookStatus.PLANNED and len(whole.arms) > 1)
-        self.power.setText(_power(whole))
         self.notes.setText("\n\n".join(notes_of_plan(whole)))
 
     # what its taps do
@@ -248,10 +254,3 @@ class PlanPage(CookPage):
 def _slot(piece: Piece) -> tuple[int, str, int]:
     number = int(piece.slot) if piece.slot.isdecimal() else 10_000
     return number, piece.slot, piece.position
-
-
-def _power(whole: WholeCook) -> str:
-    if len(whole.arms) < 2:
-        return "Nothing is compared here."
-    least = min(len(whole.pieces_of(arm)) for arm in whole.arms)
-    return what_it_can_show(least, len(whole.arms))

@@ -14,6 +14,7 @@ from pitjournal.ui.charts.canvas import ticks
 from pitjournal.ui.charts.difference_chart import DifferenceChart, DifferenceRow
 from pitjournal.ui.charts.groups_chart import GroupMark, GroupsChart
 from pitjournal.ui.charts.points_chart import ArmPoints, PointsChart
+from pitjournal.ui.charts.power_chart import PowerChart
 from pitjournal.ui.charts.spread import spread
 from pitjournal.ui.charts.trace_chart import EventMark, Line, Span, TraceChart
 from pitjournal.ui.charts.window_chart import WindowChart, WindowRow
@@ -115,3 +116,12 @@ def test_that_a_group_is_chosen_by_keys(qtbot: QtBot) -> None:
     for key in (Qt.Key.Key_Right, Qt.Key.Key_Right, Qt.Key.Key_Return):
         qtbot.keyClick(chart, key)
     assert chosen == [1]
+
+
+def test_that_a_curve_of_chances_tells_this_cook_and_its_end(qtbot: QtBot) -> None:
+    chart = PowerChart()
+    assert chart.sentence() == "With one way there is nothing to compare."
+    chart.show_curve([(2, 0.1), (3, 0.3), (12, 0.95)], (3, 0.3), "packs")
+    assert drawn(chart, qtbot)
+    assert chart.sentence() == "3 packs: found 30 % of the time; 12 packs: found 95 % of the time"
+    assert chart.table()[2] == ["3", "30 %"]

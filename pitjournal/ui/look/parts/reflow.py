@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from PySide6.QtCore import QSize
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QWidget
 
@@ -50,6 +51,10 @@ class Reflow(QWidget):
             self._grid.removeWidget(card)
         for card, (line, column, lines, columns) in self._layouts[wide].items():
             self._grid.addWidget(card, line, column, lines, columns)
+
+    def minimumSizeHint(self) -> QSize:
+        """Ask for no width: where cards lie side by side they must be able to get narrower."""
+        return QSize(0, super().minimumSizeHint().height())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Lay the cards for the width there is."""

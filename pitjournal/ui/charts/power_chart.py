@@ -1,0 +1,96 @@
+"""The chance of finding a difference, by how many packs are cooked."""
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
+
+from pitjournal.ui.charts.canvas import Canvas
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.theme import bold, font, look
+
+LEVELS = (0.0, 0.5, 0.8, 1.0)
+
+
+class PowerChart(Canvas):
+    """A curve, with where this cook stands and where four in five is reached."""
+
+    def __init__(self) -> None:
+        super().__init__("what this cook can show", 176)
+        self._curve: tuple[tuple[int, float], ...] = ()
+        self._here: tuple[int, float] | None = None
+        self._unit = "packs"
+
+    def show_curve(
+        self, curve: Sequence[tuple[int, float]], here: tuple[int, float] | None, unit: str
+    ) -> None:
+        """Show the chance at each number, and this cook's own."""
+        self._curve, self._here, self._unit = tuple(curve), here, unit
+        self.told()
+
+    def sentence(self) -> str:
+        """Return it in words."""
+        if not self._curve:
+            return "With one way there is nothing to compare."
+        parts = [] if self._here is None else [self._said(*self._here)]
+        parts.append(self._said(*self._curve[-1]))
+        return "; ".join(parts)
+
+    def _said(self, count: int, chance: float) -> str:
+        return f"{count} {self._unit}: found {100 * chance:.0f} % of the time"
+
+    def table(self) -> list[list[str]]:
+        """Return a row a number."""
+        rows = [[self._unit, "found"]]
+        return rows + [[str(n), f"{100 * chance:.0f} %"] for n, chance in self._curve]
+
+    def draw(self, painter: QPainter) -> None:
+        """Paint it."""
+        if not self._curve:
+            self.say(painter, "With one way there is nothing to compare.")
+            return
+        theme = look().theme
+        area = QRectF(52, 10, self.width() - 66, self.height() - 56)
+        low, high = self._curve[0][0], self._curve[-1][0]
+
+        def x(count: float) -> float:
+            return area.left() + (count - low) / max(high - low, 1) * area.width()
+
+        def y(chance: float) -> float:
+            return area.bottom() - chance * area.height()
+
+        painter.setFont(font(tokens.SMALL, tabular=True))
+        for level in LEVELS:
+            painter.setPen(QPen(QColor(theme.grid), 1))
+            painter.drawLine(QPointF(area.left(), y(level)), QPointF(area.right(), y(level)))
+            painter.setPen(QColor(theme.quiet))
+            room = QRectF(0, y(level) - 10, area.left() - 8, 20)
+            right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+            painter.drawText(room, right, f"{100 * level:.0f} %")
+        every = max(1, (high - low) // 8)
+        for count in range(low, high + 1, every):
+            room = QRectF(x(count) - 20, area.bottom() + 4, 40, 18)
+            painter.drawText(room, Qt.AlignmentFlag.AlignHCenter, str(count))
+        foot = QRectF(area.left(), area.bottom() + 22, area.width(), 20)
+        painter.drawText(foot, Qt.AlignmentFlag.AlignHCenter, self._unit)
+        painter.setPen(QPen(QColor(theme.ember), theme.line))
+        painter.drawPolyline(QPolygonF([QPointF(x(n), y(chance)) for n, chance in self._curve]))
+        if self._here is not None and low <= self._here[0] <= high:
+            self._mark(painter, QPointF(x(self._here[0]), y(self._here[1])), area)
+
+    def _mark(self, painter: QPainter, at: QPointF, area: QRectF) -> None:
+        theme = look().theme
+        painter.setPen(QPen(QColor(theme.ink), 1.4, Qt.PenStyle.DotLine))
+        painter.drawLine(QPointF(at.x(), area.top()), QPointF(at.x(), area.bottom()))
+        painter.setPen(QPen(QColor(theme.card), 2))
+        painter.setBrush(QColor(theme.ember))
+        painter.drawEllipse(at, 6, 6)
+        painter.setPen(QColor(theme.ink))
+        painter.setFont(bold(tokens.SMALL))
+        assert self._here is not None
+        text = f"this cook, {100 * self._here[1]:.0f} %"
+        width = painter.fontMetrics().horizontalAdvance(text)
+        left = at.x() + 10 if at.x() + 14 + width < area.right() else at.x() - 10 - width
+        # At the top the curve is yet to come; where it is there already, the foot is empty.
+        height = area.bottom() - 10 if self._here[1] > 0.6 else area.top() + 16
+        painter.drawText(QPointF(left, height), text)

@@ -1,0 +1,136 @@
+"""What a cook can show, as a curve and in words, before the meat is bought."""
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from pitjournal.analysis.planner import Asked, Planner, asked_of, planner_words
+from pitjournal.domain.catalogue import Variable
+from pitjournal.domain.cook import Cook
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.commands.records import Change
+from pitjournal.journal.queries.planning import planner
+from pitjournal.ui.charts.power_chart import PowerChart
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.cards import Card
+from pitjournal.ui.look.parts.fields import QuantityField
+from pitjournal.ui.look.parts.words import clear, row, words
+from pitjournal.units import difference_of
+
+Whole = Callable[[], WholeCook | None]
+
+
+class PowerView(QWidget):
+    """The curve and its words; it asks the past cooks off this thread."""
+
+    def __init__(self, desk: Desk, known: Callable[[Planner], object] | None = None) -> None:
+        super().__init__()
+        self._desk, self._known = desk, known
+        self._asked: tuple[Asked, str] | None = None
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(tokens.S)
+        self.chart = PowerChart()
+        self.chart.hide()
+        self.words = words()
+        layout.addWidget(self.chart)
+        layout.addWidget(self.words)
+
+    def ask(self, asked: Asked, skip: str = "") -> None:
+        """Show what a comparison can show, once it is worked out."""
+        if self._asked == (asked, skip):
+            return
+        self._asked = asked, skip
+
+        def done(found: Planner) -> None:
+            if self._asked == (asked, skip):
+                self.show_planner(found)
+
+        journal = self._desk.journal
+        self._desk.bridge.run(
+            "What this cook can show", lambda _: planner(journal, asked, skip), done, quiet=True
+        )
+
+    def ask_again(self) -> None:
+        """Forget what was asked: the past, or the units, may have changed."""
+        self._asked = None
+
+    def show_planner(self, found: Planner) -> None:
+        """Show it."""
+        asked = found.asked
+        several = asked.arms > 1
+        here = None if found.chance is None else (asked.per_arm, found.chance)
+        unit = "packs" if asked.paired else "pieces of each way"
+        self.chart.show_curve(found.curve if several else (), here, unit)
+        self.chart.setVisible(several)
+        self.words.setText(planner_words(found, self._outcome(asked), self._desk.system))
+        if self._known is not None:
+            self._known(found)
+
+    def _outcome(self, asked: Asked) -> Variable | None:
+        return self._desk.catalogue.get(asked.outcome or "")
+
+
+class PowerCard(Card):
+    """What this cook can show, with the difference worth knowing and a guess of the spread."""
+
+    def __init__(self, desk: Desk, whole: Whole) -> None:
+        super().__init__("What this cook can show")
+        self._desk, self._whole = desk, whole
+        self._dimension: object = None
+        self.view = PowerView(desk, self._learnt)
+        self.body.addWidget(self.view)
+        self.fields = row(space=tokens.M)
+        self.body.addLayout(self.fields)
+        self.worth: QuantityField | None = None
+        self.guess: QuantityField | None = None
+        self.body.addStretch(1)
+
+    def show_cook(self, whole: WholeCook) -> None:
+        """Show what a cook can show."""
+        outcome = self._desk.catalogue.get(whole.cook.outcome or "")
+        self._make_fields(outcome if len(whole.arms) > 1 else None)
+        if self.worth is not None and self.guess is not None:
+            self.worth.set_value(whole.cook.worth_knowing)
+            self.guess.set_value(whole.cook.spread_guess)
+        self.view.ask(asked_of(whole), whole.cook.id)
+
+    def _make_fields(self, outcome: Variable | None) -> None:
+        """Make the two fields anew where the outcome has another unit."""
+        wanted = None if outcome is None else (outcome.dimension, self._desk.system)
+        if wanted == self._dimension:
+            return
+        self._dimension = wanted
+        clear(self.fields)
+        self.worth = self.guess = None
+        if outcome is None:
+            return
+        dimension, system = difference_of(outcome.dimension), self._desk.system
+        self.worth = QuantityField(
+            "A difference worth knowing", dimension, system, self._keeper("worth_knowing")
+        )
+        self.guess = QuantityField(
+            "Spread, as a guess", dimension, system, self._keeper("spread_guess")
+        )
+        self.fields.addWidget(self.worth)
+        self.fields.addWidget(self.guess)
+
+    def _learnt(self, found: Planner) -> None:
+        """Ask for a guess only where one's own cooks say nothing."""
+        if self.guess is not None:
+            self.guess.setVisible(found.spread is None or not found.spread.own)
+
+    def _keeper(self, field: str) -> Callable[[object, str], str]:
+        def keep(value: object, typed: str) -> str:
+            whole = self._whole()
+            if whole is None:
+                return ""
+            if isinstance(value, float) and value <= 0:
+                return "It must be more than nothing."
+            label = "Change what is worth knowing" if field == "worth_knowing" else "Guess a spread"
+            told = {field: typed} if isinstance(value, float) else {}
+            change = Change(Cook, whole.cook.id, {field: value}, label, told)
+            return self._desk.bridge.attempt(change, self)
+
+        return keep
