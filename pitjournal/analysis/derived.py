@@ -15,6 +15,7 @@ from pitjournal.domain.trace import Trace
 from pitjournal.domain.treatment import NON_INTACT, FuelStage, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
+from pitjournal.science import curing
 from pitjournal.science.window import time_window
 
 Value = float | str | bool | None
@@ -174,7 +175,7 @@ def _masses(whole: WholeCook, piece: Piece) -> Values:
     bought, trimmed, treated = masses[Stage.BOUGHT], masses[Stage.TRIMMED], masses[Stage.TREATED]
     on, off, edible = masses[Stage.ON], masses[Stage.OFF], masses[Stage.EDIBLE]
     before = trimmed if trimmed is not None else bought
-    pickup = None if treated is None else _share(_minus(treated, before), before)
+    pickup = None if treated is None or before is None else curing.pickup(before, treated)
     found: Values = {f"mass_{stage}": mass for stage, mass in masses.items()}
     paid = None if piece.price is None or bought is None else piece.price * bought
     return found | {
@@ -202,10 +203,10 @@ def _brine(whole: WholeCook, piece: Piece, pickup: float | None) -> Values:
     pumped = treatment is not None and treatment.kind is TreatmentKind.INJECTED
     if treatment is None or not pumped or pickup is None:
         return {"salt_in_meat": None, "phosphate_in_meat": None}
-    share = pickup / (1.0 + pickup)
+    salt, phosphate = treatment.salt, treatment.phosphate
     return {
-        "salt_in_meat": None if treatment.salt is None else treatment.salt * share,
-        "phosphate_in_meat": None if treatment.phosphate is None else treatment.phosphate * share,
+        "salt_in_meat": None if salt is None else curing.on_pumped(salt, pickup),
+        "phosphate_in_meat": None if phosphate is None else curing.on_pumped(phosphate, pickup),
     }
 
 

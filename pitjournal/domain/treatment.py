@@ -32,6 +32,8 @@ class Treatment(Measured):
 
     `salt` and `phosphate` are fractions of the liquid (of the meat, for a dry brine);
     `liquid` g in all, `target_pickup` fraction of green weight, `time` s before going on.
+    `cure` is curing salt, g in the liquid in all (on the meat, for a dry brine), and
+    `cure_strength` the fraction of it that is nitrite, by its label.
     """
 
     KIND: ClassVar[str] = "treatment"
@@ -55,6 +57,8 @@ class Treatment(Measured):
     sides: int | None = None
     tool: str = ""
     note: str = ""
+    cure: float | None = None
+    cure_strength: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -136,3 +136,18 @@ def nitrite_immersed(nitrite: float, meat: float, brine: float) -> float | None:
     """
     whole = meat + brine
     return nitrite * _MILLION / whole if whole > 0 else None
+
+
+def equilibrium(ingredient: float, meat: float, brine: float) -> float | None:
+    """Return an ingredient as a fraction of meat and brine once both are alike.
+
+    The second immersion method of the handbook, without its million; meat that was not left so
+    long holds less inside and more at its surface.
+
+    Parameters
+    ----------
+    ingredient, meat, brine
+        Masses of the ingredient itself, of green meat, and of the brine with the ingredient.
+    """
+    whole = meat + brine
+    return ingredient / whole if whole > 0 else None

@@ -87,3 +87,15 @@ def test_that_a_missing_weight_gives_no_share() -> None:
     assert curing.nitrite_pumped(1.0, 0.0, 0.1) is None
     assert curing.nitrite_dry(1.0, 0.0625, 0.0) is None
     assert curing.nitrite_immersed(1.0, 0.0, 0.0) is None
+
+
+@pytest.mark.parametrize(
+    "row", [r for r in rows("curing_injection_vectors") if r["id"] in {"I01", "I02", "I03"}]
+)
+def test_that_salt_comes_to_the_same_in_meat_and_brine_as_nitrite_does(row: dict[str, str]) -> None:
+    given = dict(part.split("=") for part in row["inputs"].split("; "))
+    found = curing.equilibrium(
+        *(float(given[key]) for key in ("nitrite_mass", "meat_mass", "brine_mass"))
+    )
+    assert found == pytest.approx(float(row["value"]) / 1e6, rel=1e-12)
+    assert curing.equilibrium(1.0, 0.0, 0.0) is None

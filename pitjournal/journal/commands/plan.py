@@ -8,6 +8,7 @@ from pitjournal.domain.cook import Cook
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.schedule import ENDS, is_open, moved
+from pitjournal.domain.shelf import Setting
 from pitjournal.errors import JournalError
 from pitjournal.store.transaction import Transaction
 
@@ -111,6 +112,30 @@ class ServeAt:
             now = transaction.find(Event, cook_id=self.cook_id)
             _put(transaction, now, moved(now, cuts, end.id, end.planned_at + shift))
         _start_with_the_meat(transaction, self.cook_id)
+
+
+@dataclass(frozen=True)
+class KeepChoice:
+    """Keep a choice that holds for the whole journal, by its name; an empty one is forgotten."""
+
+    name: str
+    value: str
+    label: str
+
+    @property
+    def merge_key(self) -> str:
+        """Typing one choice is one step to undo."""
+        return f"choice:{self.name}"
+
+    def run(self, transaction: Transaction) -> None:
+        """Keep, change or forget it."""
+        found = transaction.find(Setting, id=self.name)
+        if found and not self.value:
+            transaction.remove(Setting, self.name)
+        elif found:
+            transaction.change(Setting, self.name, {"value": self.value})
+        elif self.value:
+            transaction.add(Setting(id=self.name, value=self.value))
 
 
 def as_planned(transaction: Transaction, event: Event) -> Event:

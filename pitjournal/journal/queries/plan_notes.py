@@ -1,9 +1,11 @@
 """The usual cautions that follow from a plan, each with its source."""
 
+from pitjournal.analysis.calculators import Limits, Published
 from pitjournal.domain.piece import POULTRY_CUTS
 from pitjournal.domain.safety_tables import safety_rules
-from pitjournal.domain.treatment import NON_INTACT
+from pitjournal.domain.treatment import NON_INTACT, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.science import curing
 
 CHARCOAL = ("lump", "charcoal", "briquette", "compressed log")
 
@@ -23,9 +25,7 @@ def notes_of_plan(whole: WholeCook) -> list[str]:
     if any(piece.cut in POULTRY_CUTS for piece in whole.pieces):
         rule = rules["fc-cook-poultry"]
         notes.append(f"Poultry: {rule.value:g} °F all through ({rule.citation}).")
-    high = _phosphate(whole)
-    if high:
-        notes.append(high)
+    notes += [said for said in (_phosphate(whole), _cured(whole)) if said]
     if any(word in load.fuel.casefold() for load in whole.fuel_loads for word in CHARCOAL):
         notes.append(
             "Charcoal makes carbon monoxide: never indoors or in a closed garage. "
@@ -39,17 +39,50 @@ def notes_of_plan(whole: WholeCook) -> list[str]:
     return notes
 
 
+def published_limits() -> Limits:
+    """Return the published limits that the sums of a plan are shown beside."""
+    rules = safety_rules()
+
+    def published(key: str, what: str, unit: float = 1.0) -> Published:
+        rule = rules[key]
+        return Published(what, (rule.value or 0.0) * unit, rule.citation)
+
+    pumped = published("fsis-hb-immersion", "pumped or immersed, no bacon")
+    return Limits(
+        published("cfr-phosphate", "phosphates", 0.01),
+        {
+            TreatmentKind.INJECTED: (pumped, published("cfr-bacon-pumped", "pumped bacon")),
+            TreatmentKind.BRINED: (pumped, published("cfr-bacon-immersion", "immersed bacon")),
+            TreatmentKind.DRY_BRINED: (
+                published("fsis-hb-dry", "dry-cured, no bacon"),
+                published("cfr-bacon-dry", "dry-cured bacon"),
+            ),
+        },
+    )
+
+
 def _phosphate(whole: WholeCook) -> str:
     """Say how much phosphate the planned pickup leaves, against the limit."""
-    limit = safety_rules()["cfr-phosphate"]
+    limit = published_limits().phosphate
     for treatment in whole.treatments:
         share, pickup = treatment.phosphate, treatment.target_pickup
         if share is None or pickup is None:
             continue
-        in_meat = share * pickup / (1 + pickup)
+        in_meat = curing.on_pumped(share, pickup) or 0.0
         return (
             f"Phosphate {100 * in_meat:.2f} % of the treated meat at {100 * pickup:.1f} % pickup; "
-            f"the limit is {limit.value:g} % of the finished weight, which is less "
+            f"the limit is {100 * limit.value:g} % of the finished weight, which is less "
             f"({limit.citation})."
         )
     return ""
+
+
+def _cured(whole: WholeCook) -> str:
+    """Say what holds where curing salt goes in."""
+    if all(treatment.cure is None for treatment in whole.treatments):
+        return ""
+    return (
+        "Curing salt: weigh it in grams and read its label; blends hold 6.25, 5.88 or 0.6 % "
+        "nitrite. Scale no recipe by its nitrite. Which limit holds depends on the product "
+        "(9 CFR 424.21(c), 424.22(b)); nothing here approves an amount."
+    )

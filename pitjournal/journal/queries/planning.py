@@ -3,18 +3,18 @@
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from pitjournal.analysis.past import Past
     from pitjournal.analysis.planner import Asked, Planner
-    from pitjournal.analysis.schedule import Spans
     from pitjournal.domain.whole_cook import WholeCook
     from pitjournal.journal.journal import Journal
 
 
-def spans(journal: "Journal", whole: "WholeCook") -> "Spans":
-    """Return how long everything in a planned cook takes; for a worker."""
-    from pitjournal.analysis.schedule import spans_of  # noqa: PLC0415 - numpy, when first needed
+def past(journal: "Journal", whole: "WholeCook") -> "Past":
+    """Return what the past cooks say about a planned one; for a worker."""
+    from pitjournal.analysis.past import past_of  # noqa: PLC0415 - numpy, when first needed
 
-    found = spans_of(whole, journal.trends.frame())
-    for group in found.groups:
+    found = past_of(whole, journal.trends.frame())
+    for group in found.spans.groups:
         if group.time_on is not None:
             group.time_on.chance(1.0)  # loads what the window will need
     return found

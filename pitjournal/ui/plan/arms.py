@@ -4,30 +4,46 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
+from pitjournal.analysis.calculators import parts_of, treatment_sums
+from pitjournal.analysis.past import Past
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.record import Record
+from pitjournal.domain.shelf import ShelfKind
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.commands.plan import KeepChoice
 from pitjournal.journal.commands.records import Add, Change, Remove
+from pitjournal.journal.queries.plan_notes import published_limits
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox, Form, RecordRow, Rows
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import Mark
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
+from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.look.parts.words import row, rule, words
+from pitjournal.ui.plan.sums import Sums
 from pitjournal.units import Dimension
 
 KINDS = ((None, "not recorded"), *((kind, str(kind)) for kind in TreatmentKind))
 BLADES = frozenset({TreatmentKind.NEEDLED, TreatmentKind.BLADED})
 
 
-class ArmRow(RecordRow):
-    """One arm: its mark, name and treatment, with the treatment's parameters below."""
+QUARTER_CUP = "salt.quarter cup"
+"""The journal's choice that says what a quarter cup of the cook's salt weighs, g."""
 
-    def __init__(self, desk: Desk, whole: Callable[[], WholeCook | None]) -> None:
+
+class ArmRow(RecordRow):
+    """One arm: its mark, name and treatment, with the treatment's parameters and sums below."""
+
+    def __init__(
+        self,
+        desk: Desk,
+        whole: Callable[[], WholeCook | None],
+        past: Callable[[], Past | None],
+    ) -> None:
         super().__init__()
-        self._desk, self._whole = desk, whole
+        self._desk, self._whole, self._past = desk, whole, past
         self._arm: Arm | None = None
         self._shown = False
         layout = QVBoxLayout(self)
@@ -40,7 +56,8 @@ class ArmRow(RecordRow):
         self.count = words("", "quiet", wrap=False)
         self.more = button("details", self._toggle, "link", name="details of the treatment")
         self.away = button("×", self._remove, "link", name="remove the arm")
-        line = row(self._mark, self.name, self.kind, self.count, self.more, self.away)
+        self.also = words("", "quiet", wrap=False)
+        line = row(self._mark, self.name, self.kind, self.also, self.count, self.more, self.away)
         line.setStretch(1, 3)
         line.setStretch(2, 3)
         layout.addLayout(line)
@@ -68,11 +85,30 @@ class ArmRow(RecordRow):
             form.quantity("passes", "Passes", Dimension.COUNT, whole=True),
             form.quantity("sides", "Sides", Dimension.COUNT, whole=True),
         ]
-        for place, field in enumerate((*self.liquid, *self.blades)):
+        self.curing = [
+            form.quantity("cure", "Curing salt in all", Dimension.MASS, hint="none"),
+            form.quantity("cure_strength", "Nitrite on its label", Dimension.FRACTION),
+        ]
+        self.jar = QuantityField(
+            "¼ cup of your salt", Dimension.MASS, self._desk.system, self._weigh_jar
+        )
+        self.curing.append(self.jar)
+        for place, field in enumerate((*self.liquid, *self.curing)):
             grid.addWidget(field, place // 3, place % 3)
+        for place, field in enumerate(self.blades):
+            grid.addWidget(field, 3, place)
         self.note = form.text("note", "Note")
-        grid.addWidget(self.note, 3, 0, 1, 3)
+        grid.addWidget(self.note, 4, 0, 1, 3)
+        self.sums = Sums("sums of the treatment")
+        grid.addWidget(self.sums, 5, 0, 1, 3)
         return panel
+
+    def _weigh_jar(self, value: object, typed: str) -> str:
+        if isinstance(value, float) and value <= 0:
+            return "A weight must be more than nothing."
+        kept = f"{value:.6g}" if isinstance(value, float) else ""
+        command = KeepChoice(QUARTER_CUP, kept, f"A quarter cup of salt: {typed}")
+        return self._desk.bridge.attempt(command, self)
 
     def show_record(self, record: Record) -> None:
         """Show an arm."""
@@ -89,25 +125,51 @@ class ArmRow(RecordRow):
         self.count.setText(f"control · {count}" if record.control else count)
         treatment = self._treatment()
         self.kind.set_value(treatment.kind if treatment else None)
+        more = [str(t.kind) for t in self._treatments()[1:]]
+        self.also.setText(f"and {' and '.join(more)}" if more else "")
+        self.also.setVisible(bool(more))
         has = treatment is not None and treatment.kind is not TreatmentKind.NONE
         self.more.setVisible(has)
         self.away.setVisible(not record.control)
         if treatment is not None:
             self._details.show(treatment)
             liquid = treatment.kind not in BLADES
-            for field in self.liquid:
+            for field in (*self.liquid, *self.curing):
                 field.setVisible(liquid)
             for field in self.blades:
                 field.setVisible(treatment.kind in BLADES or treatment.kind is TreatmentKind.OTHER)
+            self._show_sums(whole, treatment)
         self._panel.setVisible(has and self._shown)
         self.more.setText("less" if self._shown else "details")
 
-    def _treatment(self) -> Treatment | None:
+    def _show_sums(self, whole: WholeCook, treatment: Treatment) -> None:
+        recipes = self._desk.journal.shelf(ShelfKind.RECIPE) if treatment.recipe else []
+        recipe = next((item for item in recipes if item.name == treatment.recipe), None)
+        kept = self._desk.journal.setting(QUARTER_CUP)
+        jar = float(kept) if kept else None
+        self.jar.set_value(jar)
+        self.jar.setVisible(treatment.kind is TreatmentKind.DRY_BRINED)
+        self.sums.show_sums(
+            treatment_sums(
+                whole,
+                treatment,
+                self._desk.system,
+                published_limits(),
+                parts=parts_of(recipe.details) if recipe else None,
+                past=self._past(),
+                quarter_cup=jar,
+            )
+        )
+
+    def _treatments(self) -> list[Treatment]:
         whole = self._whole()
         if whole is None or self._arm is None:
-            return None
+            return []
         arm = self._arm.id
-        return next((t for t in whole.treatments if t.arm_id == arm), None)
+        return [t for t in whole.treatments if t.arm_id == arm]
+
+    def _treatment(self) -> Treatment | None:
+        return next(iter(self._treatments()), None)
 
     def _toggle(self) -> None:
         self._shown = not self._shown
@@ -145,7 +207,8 @@ class ArmsCard(Card):
         rows = QVBoxLayout()
         rows.setSpacing(0)
         self.body.addLayout(rows)
-        self.rows = Rows(rows, lambda: ArmRow(desk, whole))
+        self._past: Past | None = None
+        self.rows = Rows(rows, lambda: ArmRow(desk, whole, lambda: self._past))
         self.body.addWidget(self.warning)
         self._form = Form(desk)
         self.held = self._form.text("held", "Held the same", hint="pack, trim, rub, cooker, wrap")
@@ -161,6 +224,13 @@ class ArmsCard(Card):
         said = empty if not whole.arms else ""
         self.warning.setText(said)
         self.warning.setVisible(bool(said))
+
+    def show_past(self, past: Past) -> None:
+        """Take what past cooks say into the sums."""
+        self._past = past
+        whole = self._whole()
+        if whole is not None:
+            self.rows.show(whole.ordered_arms)
 
     def _add(self) -> None:
         whole = self._whole()

@@ -4,7 +4,9 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from pitjournal.analysis.calculators import fuel_sum, rub_sums
 from pitjournal.analysis.derived import fuel_used
+from pitjournal.analysis.past import Past
 from pitjournal.domain.record import Record
 from pitjournal.domain.treatment import FuelLoad, FuelStage, Seasoning, WoodAddition
 from pitjournal.domain.whole_cook import WholeCook
@@ -15,6 +17,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.look.parts.words import row, words
+from pitjournal.ui.plan.sums import Sums
 from pitjournal.units import NOT_RECORDED, Dimension, show
 
 Whole = Callable[[], WholeCook | None]
@@ -85,11 +88,14 @@ class SeasoningCard(Card):
         self.rows = Rows(lines, lambda: SeasoningRow(desk, whole))
         self.empty = words("No rub recorded. One to three layers of 15 to 40 g a rack are usual.")
         self.body.addWidget(self.empty)
+        self.sums = Sums("how much rub")
+        self.body.addWidget(self.sums)
         self.body.addStretch(1)
 
     def show_cook(self, whole: WholeCook) -> None:
         """Show a cook's layers."""
         self.rows.show(whole.seasonings)
+        self.sums.show_sums(rub_sums(whole, whole.seasonings, self._desk.system))
         self.empty.setVisible(not whole.seasonings)
 
     def _add(self) -> None:
@@ -140,6 +146,8 @@ class FireCard(Card):
         self.rows = Rows(lines, lambda: FuelRow(desk))
         self.used = words("", "quiet")
         self.body.addWidget(self.used)
+        self.sums = Sums("how much fuel")
+        self.body.addWidget(self.sums)
         self.fuel = QuantityField(
             "Weight of fuel", Dimension.MASS, desk.system, self._weighed, bare=True, hint="weight"
         )
@@ -171,6 +179,13 @@ class FireCard(Card):
         self.used.setText(
             f"Used: {shown} (in + added − reusable left)" if ready else f"Used: {NOT_RECORDED}"
         )
+
+    def show_past(self, past: Past | None) -> None:
+        """Say how much fuel the plan takes, by what past cooks burnt."""
+        whole = self._whole()
+        if whole is not None:
+            found = fuel_sum(whole, past, self._desk.system) if past else None
+            self.sums.show_sums((found,) if found else ())
 
     def _weighed(self, value: object, typed: str) -> str:
         self._mass = value if isinstance(value, float) else None

@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from PySide6.QtWidgets import QVBoxLayout
 
 from pitjournal.analysis.again import again
+from pitjournal.analysis.past import Past
 from pitjournal.domain.cook import Cook, CookKind, CookStatus
 from pitjournal.domain.moments import show_time
 from pitjournal.domain.piece import Piece
@@ -43,7 +44,7 @@ class PlanPage(CookPage):
         self._form = Form(desk)
         self.arms = ArmsCard(desk, self._here)
         self.pieces = PiecesCard(desk, self._here)
-        self.schedule = ScheduleCard(desk, self._here)
+        self.schedule = ScheduleCard(desk, self._here, self._learnt)
         self.power = PowerCard(desk, self._here)
         self.seasoning = SeasoningCard(desk, self._here)
         self.fire = FireCard(desk, self._here)
@@ -178,6 +179,9 @@ class PlanPage(CookPage):
             self.fire,
         ):
             card.show_cook(whole)
+        past = self.schedule.past(whole)
+        self.fire.show_past(past)
+        self.pieces.show_past(past)
         placed = sorted(whole.pieces, key=_slot)
         self.drawing.show_pieces(
             [Placed(p.label, whole.arm_index(p.arm_id), p.block) for p in placed],
@@ -185,6 +189,12 @@ class PlanPage(CookPage):
         )
         self.again.setVisible(cook.status is CookStatus.PLANNED and len(whole.arms) > 1)
         self.notes.setText("\n\n".join(notes_of_plan(whole)))
+
+    def _learnt(self, past: Past) -> None:
+        """Take what past cooks say into the sums of every card."""
+        self.arms.show_past(past)
+        self.fire.show_past(past)
+        self.pieces.show_past(past)
 
     # what its taps do
 

@@ -5,6 +5,8 @@ from string import ascii_uppercase
 
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
+from pitjournal.analysis.calculators import cost_sum
+from pitjournal.analysis.past import Past
 from pitjournal.domain.piece import CUTS, Piece, Stage
 from pitjournal.domain.record import Record
 from pitjournal.domain.rules import unlikely_mass
@@ -18,6 +20,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.look.parts.words import row, words
+from pitjournal.ui.plan.sums import Sums
 from pitjournal.units import Dimension
 
 STAGES = (Stage.BOUGHT, Stage.TRIMMED, Stage.TREATED, Stage.ON)
@@ -174,13 +177,23 @@ class PiecesCard(Card):
         self.rows = Rows(lines, lambda: PieceRow(desk, whole))
         self.empty = words("No meat yet. Add the first piece.")
         self.body.addWidget(self.empty)
-        self.body.addLayout(row(words("Weights in any unit: 3 lb 4 oz, 1.5 kg.", "quiet"), None))
+        self.sums = Sums("what a portion costs")
+        hint = words("Weights in any unit: 3 lb 4 oz, 1.5 kg.", "quiet", wrap=False)
+        self.body.addLayout(row(hint, None))
+        self.body.addWidget(self.sums)
         self.body.addStretch(1)
 
     def show_cook(self, whole: WholeCook) -> None:
         """Show a cook's pieces."""
         self.rows.show(whole.pieces)
         self.empty.setVisible(not whole.pieces)
+
+    def show_past(self, past: Past | None) -> None:
+        """Say what a portion costs, by what past cooks left to eat."""
+        whole = self._whole()
+        if whole is not None:
+            found = cost_sum(whole, past, self._desk.system)
+            self.sums.show_sums((found,) if found else ())
 
     def _add(self) -> None:
         whole = self._whole()

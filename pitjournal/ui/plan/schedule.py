@@ -5,14 +5,15 @@ from datetime import datetime
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.analysis.schedule import Spans, heaviest, work_out
+from pitjournal.analysis.past import Past
+from pitjournal.analysis.schedule import heaviest, work_out
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import Event
 from pitjournal.domain.moments import show_time
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.plan import KeepSchedule, MoveStep, ServeAt
 from pitjournal.journal.commands.records import Change, Remove
-from pitjournal.journal.queries.planning import spans
+from pitjournal.journal.queries.planning import past
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -38,11 +39,13 @@ EMPTY = (
 class ScheduleCard(Card):
     """The steps of a cook's day, how sure they are, and what does not fit."""
 
-    def __init__(self, desk: Desk, whole: Whole) -> None:
-        self._desk, self._whole = desk, whole
+    def __init__(
+        self, desk: Desk, whole: Whole, learnt: Callable[[Past], object] | None = None
+    ) -> None:
+        self._desk, self._whole, self._tell = desk, whole, learnt
         self.work = button("Work it out again", self.work_out, "link", tip="Ctrl+T")
         super().__init__("The day, backward from serving", side=self.work)
-        self._spans: Spans | None = None
+        self._past: Past | None = None
         self._known_for: object = None
         self.serves = TimeField("Serve or turn in", "UTC", desk.now, self._serve)
         self.serves.setMaximumWidth(210)
@@ -101,8 +104,8 @@ class ScheduleCard(Card):
         self.troubles.setVisible(bool(said))
 
     def _say_sure(self, whole: WholeCook) -> None:
-        known = self._spans is not None and self._known_for == _likeness(whole)
-        found = sureness(whole, self._spans, self._desk.system) if known and self._spans else None
+        past = self.past(whole)
+        found = sureness(whole, past.spans, self._desk.system) if past is not None else None
         self.chance.setText(found.number if found else "")
         slack = f" · {found.slack}" if found and found.slack else ""
         self.chance_words.setText(f"{found.words}{slack}" if found and found.number else "")
@@ -110,27 +113,33 @@ class ScheduleCard(Card):
         for label in (self.chance, self.chance_words, self.sources):
             label.setVisible(bool(label.text()))
 
+    def past(self, whole: WholeCook) -> Past | None:
+        """Return what past cooks say about a cook; None while they are not asked yet."""
+        return self._past if self._known_for == _likeness(whole) else None
+
     def _learn(self, whole: WholeCook, then: Callable[[WholeCook], None] | None = None) -> None:
         """Ask the past cooks, off this thread, unless they were asked about such a cook."""
         likeness = _likeness(whole)
-        if self._known_for == likeness and self._spans is not None:
+        if self.past(whole) is not None:
             if then is not None:
                 then(whole)
             return
-        self._known_for, self._spans = likeness, None
+        self._known_for, self._past = likeness, None
 
-        def done(found: Spans) -> None:
+        def done(found: Past) -> None:
             now = self._whole()
             if now is None or _likeness(now) != likeness:
                 return
-            self._spans = found
+            self._past = found
             self._say_sure(now)
+            if self._tell is not None:
+                self._tell(found)
             if then is not None:
                 then(now)
 
         journal = self._desk.journal
         self._desk.bridge.run(
-            "Ask the past cooks", lambda _: spans(journal, whole), done, quiet=then is None
+            "Ask the past cooks", lambda _: past(journal, whole), done, quiet=then is None
         )
 
     # what its taps do
@@ -148,8 +157,8 @@ class ScheduleCard(Card):
         self._learn(whole, self._keep)
 
     def _keep(self, whole: WholeCook) -> None:
-        assert self._spans is not None
-        steps = work_out(whole, self._spans, self._desk.now())
+        assert self._past is not None
+        steps = work_out(whole, self._past.spans, self._desk.now())
         self._desk.bridge.do(KeepSchedule(whole.cook.id, steps), self)
 
     def _serve(self, value: object, _typed: str) -> str:
