@@ -9,6 +9,7 @@ from pitjournal.domain.trace import Trace
 from pitjournal.files.probe_log import read_probe_log
 from pitjournal.ui.bench.probe_files import ProbeFilesPanel
 from pitjournal.ui.bench.probe_panel import ProbePanel
+from pitjournal.ui.cook import day_chart
 from pitjournal.ui.cook.day_chart import DayChart
 from pitjournal.ui.cook.trace_says import TraceSaysPanel
 from pitjournal.ui.cook.traces import Align
@@ -109,3 +110,20 @@ def test_that_a_long_log_is_offered_to_be_cut(window: Window) -> None:
     assert panel._between() is not None
     panel.part.choose(False)
     assert panel._between() is None
+
+
+def test_that_long_traces_are_read_by_the_worker(
+    window: Window, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(day_chart, "AT_ONCE", 10)
+    journal = window.desk.journal
+    chart = DayChart(window.desk)
+    qtbot.addWidget(chart)
+    (first, *_) = traces(window).values()
+    damaged = journal.folder / "attachments" / first.samples[:2] / first.samples
+    kept = damaged.read_bytes()
+    damaged.write_bytes(b"damaged")
+    chart.show_cook(journal.whole(cook_of(window)))
+    assert not chart.chart.lines
+    qtbot.waitUntil(lambda: len(chart.chart.lines) == 2)
+    damaged.write_bytes(kept)

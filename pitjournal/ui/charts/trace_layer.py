@@ -42,9 +42,8 @@ class TraceLayer:
         for line in lines:
             known = self._made_of.get(line.key)
             same = known and known[0] is line.times and known[1] is line.values
-            pyramids[line.key] = (
-                self.pyramids[line.key] if same else Pyramid(line.times, line.values)
-            )
+            made = line.pyramid or (self.pyramids[line.key] if same else None)
+            pyramids[line.key] = made or Pyramid(line.times, line.values)
             made_of[line.key] = line.times, line.values
         self.lines, self.pyramids, self._made_of = tuple(lines), pyramids, made_of
         self.forget()

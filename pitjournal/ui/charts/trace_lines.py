@@ -7,13 +7,18 @@ import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QRectF
 
+from pitjournal.ui.charts.pyramid import Pyramid
+
 Array = NDArray[np.float64]
 Sort = Literal["pit", "meat", "air", "other"]
 
 
 @dataclass(frozen=True)
 class Line:
-    """One channel: its times (s since 1970) and its values in the unit shown."""
+    """One channel: its times (s since 1970) and its values in the unit shown.
+
+    A `pyramid` that was made of them already saves making it again.
+    """
 
     key: str
     label: str
@@ -21,6 +26,7 @@ class Line:
     values: Array
     arm: int | None = None
     sort: Sort = "meat"
+    pyramid: Pyramid | None = None
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ from pathlib import Path
 from PySide6.QtWidgets import QFileDialog, QVBoxLayout, QWidget
 
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.jobs import Progress
 from pitjournal.ui.charts.trace_chart import TraceChart
 from pitjournal.ui.cook.traces import Align, TraceReader, align_words, alignments, show_day
 from pitjournal.ui.desk import Desk
@@ -13,6 +14,9 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.words import row
 from pitjournal.units import Dimension, unit_label
+
+AT_ONCE = 100_000
+"""So many readings are read in the time of a blink."""
 
 PICTURES = "Picture (*.png);;Drawing (*.svg)"
 
@@ -54,8 +58,24 @@ class DayChart(QWidget):
         self._draw()
 
     def _draw(self) -> None:
-        if self._whole is not None:
-            show_day(self.chart, self._reader, self._whole, self._desk.system, self._align)
+        """Draw it; long traces that were not read yet are read by the worker first."""
+        whole, align, system = self._whole, self._align, self._desk.system
+        if whole is None:
+            return
+        unread = sum(trace.count for trace in self._reader.unread(whole, system))
+        if unread <= AT_ONCE:
+            show_day(self.chart, self._reader, whole, system, align)
+            return
+
+        def work(progress: Progress) -> None:
+            progress.report(None, f"{unread:,} readings")
+            self._reader.lines(whole, system, align)
+
+        def done(_: None) -> None:
+            if self._whole is whole:
+                self._draw()
+
+        self._desk.bridge.run("Read the traces", work, done)
 
     def line_up(self, align: object) -> None:
         """Line the traces up at a moment of each piece, or show them by the clock."""

@@ -5,7 +5,6 @@ from datetime import UTC, datetime
 from enum import StrEnum
 
 import numpy as np
-from numpy.typing import NDArray
 
 from pitjournal.analysis.pit import BAND
 from pitjournal.analysis.safety import levels_of as safety_levels
@@ -18,6 +17,7 @@ from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.ui.bench.model import event_words
+from pitjournal.ui.charts.pyramid import Pyramid
 from pitjournal.ui.charts.trace_chart import EventMark, Level, Line, Sort, Span, TraceChart
 from pitjournal.ui.look.parts.timeline import Moment
 from pitjournal.units import Dimension, UnitSystem, show, to_display, unit_label
@@ -59,15 +59,12 @@ def alignments(whole: WholeCook) -> list[Align]:
     return found
 
 
-Arrays = tuple[NDArray[np.float64], NDArray[np.float64]]
-
-
 class TraceReader:
     """Reads traces once and keeps them while their clock and correction stay as they are."""
 
     def __init__(self, samples: Callable[[Trace], Samples]) -> None:
         self._samples = samples
-        self._known: dict[tuple[object, ...], Arrays] = {}
+        self._known: dict[tuple[object, ...], Pyramid | None] = {}
 
     def lines(self, whole: WholeCook, system: UnitSystem, align: Align = Align.CLOCK) -> list[Line]:
         """Return a cook's lines; a trace whose file is damaged is left out.
@@ -78,46 +75,53 @@ class TraceReader:
         read = self._read(whole, system)
         moments = _moments(whole, read, align, _shown(60.0, system))
         found = []
-        for trace, (times, values) in read:
+        for trace, pyramid in read:
             piece = next((p for p in whole.pieces if p.id == trace.piece_id), None)
             moment = moments.get(trace.id)
             if moment is None:
                 continue
             arm = whole.arm_index(piece.arm_id) if piece else None
             label = piece.label if piece else (trace.place or str(trace.sits))
-            key = (*_key(trace, system), moment)
-            if moment and key not in self._known:
-                self._known[key] = times - moment, values
-            shown = self._known[key] if moment else (times, values)
-            found.append(Line(trace.id, label, *shown, arm, SORTS[trace.sits]))
+            shown = self._moved(_key(trace, system), pyramid, moment) if moment else pyramid
+            sort = SORTS[trace.sits]
+            found.append(Line(trace.id, label, shown.times, shown.values, arm, sort, shown))
         return found
 
-    def _read(self, whole: WholeCook, system: UnitSystem) -> list[tuple[Trace, Arrays]]:
-        found = []
-        for trace in whole.traces:
-            key = _key(trace, system)
-            if key not in self._known:
-                try:
-                    times, values = ordered(self._samples(trace))
-                except JournalError:
-                    continue
-                self._known[key] = times, to_display(values, Dimension.TEMPERATURE, system)
-            found.append((trace, self._known[key]))
-        wanted = {_key(trace, system) for trace, _ in found}
+    def unread(self, whole: WholeCook, system: UnitSystem) -> list[Trace]:
+        """Return the traces that are still to be read."""
+        return [trace for trace in whole.traces if _key(trace, system) not in self._known]
+
+    def _moved(self, key: tuple[object, ...], pyramid: Pyramid, moment: float) -> Pyramid:
+        moved = self._known.get((*key, moment)) or Pyramid(pyramid.times - moment, pyramid.values)
+        self._known[*key, moment] = moved
+        return moved
+
+    def _read(self, whole: WholeCook, system: UnitSystem) -> list[tuple[Trace, Pyramid]]:
+        keys = {trace.id: _key(trace, system) for trace in whole.traces}
+        wanted = set(keys.values())
         self._known = {k: v for k, v in self._known.items() if k[: len(KEYS) + 1] in wanted}
-        return found
+        for trace in self.unread(whole, system):
+            try:
+                times, values = ordered(self._samples(trace))
+            except JournalError:
+                self._known[keys[trace.id]] = None
+                continue
+            shown = to_display(values, Dimension.TEMPERATURE, system)
+            self._known[keys[trace.id]] = Pyramid(times, shown)
+        read = ((trace, self._known[keys[trace.id]]) for trace in whole.traces)
+        return [(trace, pyramid) for trace, pyramid in read if pyramid is not None]
 
 
 def _moments(
-    whole: WholeCook, read: Sequence[tuple[Trace, Arrays]], align: Align, warm: float
+    whole: WholeCook, read: Sequence[tuple[Trace, Pyramid]], align: Align, warm: float
 ) -> dict[str, float]:
     """Return each trace's moment, s since 1970; 0 by the clock, missing where it has none."""
     if align is Align.CLOCK:
         return {trace.id: 0.0 for trace, _ in read}
     found: dict[str, float] = {}
-    for trace, arrays in read:
+    for trace, pyramid in read:
         piece = next((p for p in whole.pieces if p.id == trace.piece_id), None)
-        moment = None if piece is None else _moment(whole, piece, arrays, align, warm)
+        moment = None if piece is None else _moment(whole, piece, pyramid, align, warm)
         if moment is not None:
             found[trace.id] = moment
     if not found:
@@ -135,7 +139,7 @@ def _key(trace: Trace, system: UnitSystem) -> tuple[object, ...]:
 
 
 def _moment(
-    whole: WholeCook, piece: Piece, arrays: Arrays, align: Align, warm: float
+    whole: WholeCook, piece: Piece, pyramid: Pyramid, align: Align, warm: float
 ) -> float | None:
     on = whole.moment_of(EventKind.ON, piece)
     if align is Align.ON:
@@ -144,7 +148,7 @@ def _moment(
         return whole.moment_of(EventKind.WRAP, piece)
     if on is None:
         return None
-    after = reached(Samples(arrays[0], arrays[1].astype(np.float32)), warm, on)
+    after = reached(Samples(pyramid.times, pyramid.values.astype(np.float32)), warm, on)
     return None if after is None else on + after
 
 
