@@ -70,6 +70,12 @@ def _trends(desk: Desk) -> Page:
     return TrendsPage(desk)
 
 
+def _compare(desk: Desk) -> Page:
+    from pitjournal.ui.cooks.compare_page import ComparePage
+
+    return ComparePage(desk)
+
+
 def _shelf(desk: Desk) -> Page:
     from pitjournal.ui.shelf.page import ShelfPage
 
@@ -87,6 +93,7 @@ MAKERS = {
     "cook": _cook,
     "new cook": _new_cook,
     "trends": _trends,
+    "compare": _compare,
     "shelf": _shelf,
     "parts": _parts,
 }

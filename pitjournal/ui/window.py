@@ -136,7 +136,7 @@ class Window(QMainWindow):
             return
         self.stack.setCurrentWidget(made)
         made.arrive()
-        self.rail.choose("cooks" if place in {"cook", "new cook"} else place)
+        self.rail.choose("cooks" if place in {"cook", "new cook", "compare"} else place)
         self._bind_page(made)
         self._show_bar()
 

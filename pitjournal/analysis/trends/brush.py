@@ -45,16 +45,3 @@ def of_groups(
             Where(by.key, Sign.AT_MOST, (max(ordered),)),
         )
     return (Where(by.key, Sign.IS, tuple(ordered)),)
-
-
-def joined(where: Sequence[Where], more: Sequence[Where]) -> tuple[Where, ...]:
-    """Return filters with more of them; a new one takes the place of its like."""
-    fresh = {(w.key, _side(w.sign)) for w in more}
-    kept = [w for w in where if (w.key, _side(w.sign)) not in fresh]
-    return (*kept, *more)
-
-
-def _side(sign: Sign) -> str:
-    if sign in {Sign.LESS, Sign.AT_MOST}:
-        return "below"
-    return "above" if sign in {Sign.MORE, Sign.AT_LEAST} else str(sign)

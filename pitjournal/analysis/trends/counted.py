@@ -1,5 +1,6 @@
 """Which lines of a frame count to a question, and in which group each is."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -7,8 +8,9 @@ from numpy.typing import NDArray
 
 from pitjournal.analysis.trends.answer import _grouping, _inside, _measure, _passes, sensible_edges
 from pitjournal.analysis.trends.frame import NOT_KNOWN, Codes, Floats, Frame
-from pitjournal.analysis.trends.question import By, Question, checked
+from pitjournal.analysis.trends.question import By, Question, Where, checked
 from pitjournal.domain.catalogue import Catalogue, Kind
+from pitjournal.errors import JournalError
 from pitjournal.units import UnitSystem
 
 Mask = NDArray[np.bool_]
@@ -82,15 +84,22 @@ def edges_of(
     return sensible_edges(known, variable, system) if known.size else known
 
 
-def cooks_where(frame: Frame, question: Question, catalogue: Catalogue) -> list[str]:
-    """Return the cooks with a line that passes a question's filters, newest first."""
+def cooks_where(frame: Frame, where: Sequence[Where], catalogue: Catalogue) -> list[str]:
+    """Return the cooks with a line that passes filters, newest first.
+
+    Raises
+    ------
+    JournalError
+        If a filter names what is no longer there.
+    """
     kept = np.ones(frame.size, dtype=bool)
-    for where in question.where:
-        kept &= _passes(frame, catalogue[where.key], where)
+    for one in where:
+        if one.key not in catalogue:
+            raise JournalError("A filter is over what is no longer there.", "Take it away.")
+        kept &= _passes(frame, catalogue[one.key], one)
     lines = np.flatnonzero(kept)
     codes, names = frame.choices("date")
-    days = np.array([*names, ""])[codes[lines]]
+    days = np.array([*names, ""])[codes[lines]]  # −1: the last
     order = np.argsort(days, kind="stable")[::-1]
-    return list(
-        dict.fromkeys(frame.cook_names[code] for code in frame.cooks[lines[order]].tolist())
-    )
+    found = frame.cooks[lines[order]].tolist()
+    return list(dict.fromkeys(frame.cook_names[code] for code in found))

@@ -17,6 +17,9 @@ SIGN_WORDS = {
 SIGNS = {words: sign for sign, words in SIGN_WORDS.items()} | {str(sign): sign for sign in Sign}
 WITHIN = "within the same cook"
 CLAUSES = ("by", "where", "since", "until", "holding", WITHIN, "as")
+STOPS = frozenset({"is", "above", "below", "at", "from", "split", "<", "<=", ">", ">=", "=", "!="})
+"""What a misspelled name surely ends before."""
+
 KEYWORDS = frozenset({"by", "where", "since", "until", "holding", "within", "as", "and", "or"})
 MONTHS = [
     "january",

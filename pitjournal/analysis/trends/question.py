@@ -179,3 +179,16 @@ def make_where(variable: Variable, sign: Sign, texts: Sequence[str], system: Uni
     if not ordered and sign not in {Sign.IS, Sign.IS_NOT}:
         raise JournalError(f"{variable.label} has no more or less.", "Use is, or is not.")
     return Where(variable.key, sign, tuple(values))
+
+
+def joined(where: Sequence[Where], more: Sequence[Where]) -> tuple[Where, ...]:
+    """Return filters with more of them; a new one takes the place of its like."""
+    fresh = {(w.key, _side(w.sign)) for w in more}
+    kept = [w for w in where if (w.key, _side(w.sign)) not in fresh]
+    return (*kept, *more)
+
+
+def _side(sign: Sign) -> str:
+    if sign in {Sign.LESS, Sign.AT_MOST}:
+        return "below"
+    return "above" if sign in {Sign.MORE, Sign.AT_LEAST} else str(sign)

@@ -20,6 +20,7 @@ from pitjournal.analysis.trends.grammar import (
     KEYWORDS,
     MOST_OFFERED,
     SIGNS,
+    STOPS,
     WITHIN,
     SentenceError,
     date_of,
@@ -218,7 +219,7 @@ class _Reader:
         start = self.here()
         if self.word() is None:
             raise self.wrong("A name is missing at the end.", "Choose from the list.", start)
-        said, end = self.loose()
+        said, end = self.loose(STOPS)
         near = difflib.get_close_matches(said.casefold(), list(self.names), n=3, cutoff=0.5)
         hint = f"Did you mean {' or '.join(self.names[name].label for name in near)}?"
         message = f"Nothing is called “{said[:40]}”."

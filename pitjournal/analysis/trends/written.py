@@ -59,15 +59,19 @@ def _taken_apart(question: Question) -> tuple[object, list[float]]:
     return texts, numbers + [value for value in values if not isinstance(value, str)]
 
 
+_BY_SIZE = {Dimension.DURATION, Dimension.MASS, Dimension.VOLUME}
+"""Their units change with the size: 1 h 40 min, 3 lb 4 oz."""
+
+
 def exact(value: float, dimension: Dimension, system: UnitSystem) -> str:
     """Return a number in a cook's words that reads back as the same number."""
     if dimension is Dimension.COUNT:
         return f"{value:.12g}"
     label = unit_label(dimension, system)
     shown = to_display(value, dimension, system)
-    texts = [show(value, dimension, system)]
-    texts += [f"{shown:.{digits}f} {label}".rstrip() for digits in range(17)]
-    for text in texts:
+    plain = [f"{shown:.{digits}f} {label}".rstrip() for digits in range(17)]
+    spoken = show(value, dimension, system)
+    for text in [spoken, *plain] if dimension in _BY_SIZE else plain:
         try:
             back = parse(text, dimension, system)
         except JournalError:

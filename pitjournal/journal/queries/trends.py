@@ -8,7 +8,7 @@ from pitjournal.units import UnitSystem
 if TYPE_CHECKING:
     from pitjournal.analysis.trends.answer import Answer
     from pitjournal.analysis.trends.frame import Frame
-    from pitjournal.analysis.trends.question import Question
+    from pitjournal.analysis.trends.question import Question, Where
     from pitjournal.domain.catalogue import Catalogue, Variable
     from pitjournal.journal.changes import Changes
     from pitjournal.journal.journal import Journal
@@ -78,6 +78,18 @@ class Trends:
         if self._catalogue is None:
             self._catalogue = self._journal.catalogue()
         return answered(self.frame(), question, self._catalogue, system)
+
+    def cooks_where(self, where: "tuple[Where, ...]") -> list[str]:
+        """Return the cooks with something that passes these filters, newest first.
+
+        Raises
+        ------
+        JournalError
+            If a filter names what is no longer there.
+        """
+        from pitjournal.analysis.trends.counted import cooks_where  # noqa: PLC0415
+
+        return cooks_where(self.frame(), where, self._journal.catalogue())
 
     def values_of(self, variable: "Variable") -> list[str]:
         """Return the texts a variable has so far; none of a number."""

@@ -26,12 +26,15 @@ class CookList(QAbstractListModel):
         self.total = 0
 
     def look(self, words: str, only: list[str] | None = None) -> None:
-        """Fetch the first page anew; `only` limits the list to these cooks."""
+        """Fetch the first page anew; `only` limits the list to these cooks, newest first."""
         self.beginResetModel()
         self._words, self._only = words, only
         if only is None:
             self.total = self._journal.cook_count(words)
             self._lines = self._journal.cook_lines(words, 0, PAGE)
+        elif not words.strip():
+            self.total = len(only)
+            self._lines = self._journal.lines_of(only[:PAGE])
         else:
             wanted = words.casefold().split()
             self._lines = [
@@ -48,13 +51,17 @@ class CookList(QAbstractListModel):
 
     def canFetchMore(self, parent: Index) -> bool:
         """Whether there are more."""
-        return not parent.isValid() and self._only is None and len(self._lines) < self.total
+        return not parent.isValid() and len(self._lines) < self.total
 
     def fetchMore(self, parent: Index) -> None:
         """Fetch the next page."""
         if not self.canFetchMore(parent):
             return
-        more = self._journal.cook_lines(self._words, len(self._lines), PAGE)
+        start = len(self._lines)
+        if self._only is None:
+            more = self._journal.cook_lines(self._words, start, PAGE)
+        else:
+            more = self._journal.lines_of(self._only[start : start + PAGE])
         if not more:
             self.total = len(self._lines)
             return

@@ -13,20 +13,29 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from pitjournal.analysis.trends.question import Where
 from pitjournal.domain.moments import show_date
+from pitjournal.errors import JournalError
 from pitjournal.journal import Changes
 from pitjournal.journal.jobs import Progress
 from pitjournal.ui.cooks.lines import HEIGHT, CookLines, columns
 from pitjournal.ui.cooks.model import LINE, CookList
+from pitjournal.ui.cooks.narrowing import Narrowing, Pinned
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card, EmptyState
 from pitjournal.ui.look.parts.chips import Chip
 from pitjournal.ui.look.parts.overlay import Action
-from pitjournal.ui.look.parts.words import row
+from pitjournal.ui.look.parts.words import Problem, row, words
 from pitjournal.ui.look.theme import font, look
 from pitjournal.ui.page import Header, Page
+
+AT_ONCE = 300
+"""So many cooks are read faster than a worker could be asked to."""
+
+LEAST, MOST = 2, 6
+"""So many cooks can stand side by side."""
 
 
 class Headings(QWidget):
@@ -62,6 +71,7 @@ class CooksPage(Page):
         self._only: list[str] | None = None
         self._showed: dict[str, str] = {}
         self._asked: set[str] = set()
+        self._choosing = False
         self.model = CookList(desk.journal)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
@@ -70,6 +80,8 @@ class CooksPage(Page):
         self.header.right.addWidget(
             button("Read a probe file", lambda: desk.go("probe file"), tip="Ctrl+R")
         )
+        self.side = button("Side by side", self._choose, tip="Ctrl+B")
+        self.header.right.addWidget(self.side)
         self.new = button("New cook", lambda: desk.go("new cook"), "primary", tip="Ctrl+N")
         self.header.right.addWidget(self.new)
         outer.addWidget(self.header)
@@ -104,7 +116,15 @@ class CooksPage(Page):
         self.limited = Chip("", cross=True)
         self.limited.clicked.connect(lambda *_: self.limit(None))
         self.limited.hide()
+        self.pinned = Pinned(self.desk)
+        self.narrowing = Narrowing(self.desk)
+        self.narrowing.changed.connect(self._look)
+        self.problem = Problem()
+        layout.addWidget(self.pinned)
         layout.addLayout(row(self.search, self.limited, space=tokens.M))
+        layout.addWidget(self.narrowing)
+        layout.addWidget(self.problem)
+        layout.addWidget(self._choose_bar())
         card = Card().tall()
         card.body.setContentsMargins(10, tokens.XS, 10, 10)
         card.body.setSpacing(0)
@@ -119,16 +139,28 @@ class CooksPage(Page):
         self.list.setMouseTracking(True)
         self.list.activated.connect(self._open)
         self.list.clicked.connect(self._open)
+        self.list.selectionModel().selectionChanged.connect(self._say_chosen)
         card.body.addWidget(Headings())
         card.body.addWidget(self.list, 1)
         layout.addWidget(card, 1)
         return page
+
+    def _choose_bar(self) -> QWidget:
+        self.choose_words = words("", wrap=False)
+        self.compare = button("Side by side", self._compare, "primary", name="put side by side")
+        bar = Card()
+        bar.body.addLayout(row(self.choose_words, None, self.compare, button("Stop", self._choose)))
+        bar.hide()
+        self.choose_bar = bar
+        return bar
 
     def actions_here(self) -> Sequence[Action]:
         """Return what can be done here."""
         return (
             Action("Find a cook", "Ctrl+F", self._find),
             Action("Open the chosen cook", "Enter", self._open_chosen),
+            Action("Add a filter", "Ctrl+Shift+F", self.narrowing.add),
+            Action("Choose cooks to put side by side", "Ctrl+B", self._choose),
             Action("Start a new cook", "Ctrl+N", lambda: self.desk.go("new cook")),
             Action("Read a probe file", "Ctrl+R", lambda: self.desk.go("probe file")),
         )
@@ -140,10 +172,10 @@ class CooksPage(Page):
             self._asked.discard(cook_id)
         return bool(changes)
 
-    def limit(self, only: list[str] | None, words: str = "") -> None:
-        """Show only these cooks, named by the words; None shows all."""
+    def limit(self, only: list[str] | None, named: str = "") -> None:
+        """Show only these cooks, with a name; None shows all."""
         self._only = only
-        self.limited.setText(words)
+        self.limited.setText(named)
         self.limited.setVisible(only is not None)
         self.limited.updateGeometry()
         self._look()
@@ -151,22 +183,53 @@ class CooksPage(Page):
     def refresh(self) -> None:
         """Show the list anew; the chosen cook stays chosen."""
         chosen = self.list.currentIndex().data(LINE)
+        self.pinned.refresh()
         self._look()
         place = self.model.place_of(chosen.id) if chosen is not None else 0
         if place >= 0:
             self.list.setCurrentIndex(self.model.index(place))
 
     def _look(self) -> None:
-        words = self.search.text()
-        self.model.look(words, self._only)
-        empty = not self.model.total and not words and self._only is None
+        trends, where = self.desk.journal.trends, self.narrowing.where
+        if not where:
+            self.problem.say("")
+            self._list_of(None)
+        elif trends.warm or self.desk.journal.cook_count() < AT_ONCE:
+            self._narrowed(where)
+        else:
+
+            def work(_progress: Progress) -> None:
+                trends.frame()
+
+            self.desk.bridge.run("Read all the cooks", work, lambda _: self._narrowed(where))
+
+    def _narrowed(self, where: tuple[Where, ...]) -> None:
+        if where != self.narrowing.where:
+            return
+        try:
+            found = self.desk.journal.trends.cooks_where(where)
+        except JournalError as error:
+            self.problem.say(str(error))
+            return
+        self.problem.say("")
+        self._list_of(found)
+
+    def _list_of(self, passing: list[str] | None) -> None:
+        """Show the cooks that pass the filters, are among those chosen, and have the words."""
+        typed = self.search.text()
+        only = self._only
+        if passing is not None:
+            chosen = None if only is None else set(only)
+            only = [one for one in passing if chosen is None or one in chosen]
+        self.model.look(typed, only)
+        empty = not self.model.total and not typed and only is None
         self._stack.setCurrentIndex(int(empty))
-        self.header.beside.setText("" if empty else self._count(words))
+        self.header.beside.setText("" if empty else self._count(typed))
         self._ask_soon()
 
-    def _count(self, words: str) -> str:
+    def _count(self, typed: str) -> str:
         count = self.model.total
-        if words or self._only is not None:
+        if typed or self._only is not None or self.narrowing.where:
             return f"{count} found" if count else "none found"
         last = self.model.index(self.model.rowCount() - 1).data(LINE)
         since = ""
@@ -206,7 +269,35 @@ class CooksPage(Page):
         self.search.setFocus()
         self.search.selectAll()
 
+    # side by side
+
+    def _choose(self) -> None:
+        """Begin to choose cooks to put side by side, or stop."""
+        self._choosing = not self._choosing
+        mode = QListView.SelectionMode
+        self.list.setSelectionMode(mode.MultiSelection if self._choosing else mode.SingleSelection)
+        self.list.clearSelection()
+        self.choose_bar.setVisible(self._choosing)
+        self._say_chosen()
+
+    def _chosen(self) -> list[str]:
+        lines = [index.data(LINE) for index in self.list.selectedIndexes()]
+        return [line.id for line in lines]
+
+    def _say_chosen(self, *_: object) -> None:
+        count = len(self._chosen())
+        said = "Tap two to six cooks." if not count else f"{count} chosen of two to six."
+        self.choose_words.setText(said)
+        self.compare.setEnabled(LEAST <= count <= MOST)
+
+    def _compare(self) -> None:
+        chosen = self._chosen()
+        self._choose()
+        self.desk.compare(chosen)
+
     def _open(self, index: QModelIndex) -> None:
+        if self._choosing:
+            return
         line = index.data(LINE)
         if line is not None:
             self.desk.go("cook", line.id)

@@ -5,8 +5,7 @@ from dataclasses import replace
 
 from PySide6.QtCore import Signal
 
-from pitjournal.analysis.trends.brush import joined
-from pitjournal.analysis.trends.question import MOST_BY, By, Question, Where
+from pitjournal.analysis.trends.question import MOST_BY, By, Question, Where, joined
 from pitjournal.analysis.trends.written import GONE, write_filter
 from pitjournal.domain.catalogue import Kind
 from pitjournal.ui.desk import Desk

@@ -207,7 +207,7 @@ class Drawer:
     @staticmethod
     def _spot(cells: Cells, place: int, x: Floats, y: Floats, drawing: Drawing) -> Spot:
         series = (*cells.keys[int(cells.groups[place])], "")[0]
-        look = drawing.series.get(series)
+        look = drawing.series.get(series, 0)
         return Spot(float(x[place]), float(y[place]), series, look)
 
     def _cook(self, cells: Cells, place: int, x: Floats, number: Variable) -> Behind:

@@ -29,6 +29,10 @@ MOST_CHIPS = 14
 """So many values are chips to tap; all can be typed."""
 
 
+INNER_HEIGHT = 320
+"""Every kind of variable has room in so much, so that the panel stays where it is, px."""
+
+
 class FilterPanel(Overlay):
     """Only cooks where a variable is what the cook wants."""
 
@@ -42,10 +46,13 @@ class FilterPanel(Overlay):
         variables = sorted(((v.key, v.label) for v in kinds), key=lambda one: one[1])
         self.variable = ChoiceBox("Variable", variables, self._offer)
         self.problem = Problem()
-        self._inner = QVBoxLayout()
+        holder = QWidget()
+        holder.setMinimumHeight(INNER_HEIGHT)
+        self._inner = QVBoxLayout(holder)
+        self._inner.setContentsMargins(0, 0, 0, 0)
         self._inner.setSpacing(tokens.S)
         self.body.addWidget(self.variable)
-        self.body.addLayout(self._inner)
+        self.body.addWidget(holder, 1)
         self.body.addWidget(self.problem)
         self.add = button("Add the filter", self._keep, "primary")
         self.body.addLayout(row(self.add, None))
@@ -97,7 +104,7 @@ class FilterPanel(Overlay):
         self._part = makers.get(variable.kind, _ChoicePart)(
             variable, self._frame, self._desk, self._inner, self._keep
         )
-        self._place()
+        self._inner.addStretch(1)
         return ""
 
     def _keep(self) -> None:

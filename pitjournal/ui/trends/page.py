@@ -6,11 +6,11 @@ from dataclasses import replace
 from PySide6.QtWidgets import QVBoxLayout
 
 from pitjournal.analysis.trends.answer import Answer
-from pitjournal.analysis.trends.brush import joined, of_groups, of_range
+from pitjournal.analysis.trends.brush import of_groups, of_range
 from pitjournal.analysis.trends.counted import counted, edges_of
 from pitjournal.analysis.trends.explain import Explaining
 from pitjournal.analysis.trends.judged import Judged, Sitting, judge
-from pitjournal.analysis.trends.question import Picture, Question, Where
+from pitjournal.analysis.trends.question import Picture, Question, Where, joined
 from pitjournal.analysis.trends.starters import STARTERS, Starter
 from pitjournal.errors import JournalError
 from pitjournal.journal import Changes
@@ -105,7 +105,9 @@ class TrendsPage(Page):
         plan = button("Plan a cook that would test it", lambda: self.desk.go("new cook"), "link")
         card.body.addWidget(self.said)
         card.body.addWidget(self.words)
-        card.body.addLayout(row(self.chance, plan))
+        line = row(self.chance, plan)
+        line.setStretch(0, 1)
+        card.body.addLayout(line)
         return card
 
     def actions_here(self) -> Sequence[Action]:

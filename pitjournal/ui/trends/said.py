@@ -73,7 +73,7 @@ def explaining_words(found: Explaining, measure: Variable, system: UnitSystem) -
     if found.apart is None:
         said = f"{_first(found.group)}: also more often {found.choice} ({variable.label})."
     else:
-        more = "more" if found.apart > 0 else "less"
+        more = _more(variable, found.apart)
         size = _size(variable, abs(found.apart), system)
         said = f"{_first(found.group)}: {variable.label} was also {more}, by {size} on average."
     before, after = (step(v, measure, system) for v in (found.before, found.after))
@@ -81,6 +81,12 @@ def explaining_words(found: Explaining, measure: Variable, system: UnitSystem) -
         f"{said} With {variable.label} held, the difference to {found.other} goes from "
         f"{before} to {after}."
     )
+
+
+def _more(variable: Variable, apart: float) -> str:
+    if variable.key == "date":
+        return "later" if apart > 0 else "earlier"
+    return "higher" if apart > 0 else "lower"
 
 
 def _size(variable: Variable, value: float, system: UnitSystem) -> str:
