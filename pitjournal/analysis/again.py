@@ -7,6 +7,7 @@ from datetime import datetime
 from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.record import Record, new_id
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units import NOT_RECORDED, Dimension, UnitSystem, show
 
 
 def again(whole: WholeCook, starts_at: datetime) -> tuple[Cook, tuple[Record, ...]]:
@@ -35,6 +36,7 @@ def again(whole: WholeCook, starts_at: datetime) -> tuple[Cook, tuple[Record, ..
         weather="",
         cost=None,
         note=f"Again, like cook {old.number}.",
+        seed=None,
         typed={},
     )
     ids = {record.id: new_id() for record in (*whole.arms, *whole.pieces)}
@@ -70,6 +72,39 @@ def again(whole: WholeCook, starts_at: datetime) -> tuple[Cook, tuple[Record, ..
         for layer in whole.seasonings
     ]
     return cook, (*arms, *pieces, *treatments, *seasonings)
+
+
+LEFT_BEHIND = (
+    "weights, thicknesses, prices and lots: the meat is bought anew",
+    "the weather, the fuel that was weighed, and everything that was logged or tasted",
+)
+"""What of an older cook does not come along."""
+
+
+def what_changes(
+    old: WholeCook, cut: str, cooker: str, set_point: float | None, system: UnitSystem
+) -> list[str]:
+    """Return the things that would differ from an older cook, in words.
+
+    Parameters
+    ----------
+    old
+        The older cook.
+    cut, cooker, set_point
+        What is planned; °C.
+    system
+        The units it is said in.
+    """
+    cuts = " and ".join(dict.fromkeys(piece.cut for piece in old.pieces))
+    before = old.cooker.name if old.cooker else ""
+    pairs = [("cut", cuts, cut), ("cooker", before, cooker)]
+    at = [show(t, Dimension.TEMPERATURE, system) for t in (old.cook.set_point, set_point)]
+    pairs.append(("set point", at[0], at[1]))
+    return [
+        f"{what}: {then or NOT_RECORDED} → {now or NOT_RECORDED}"
+        for what, then, now in pairs
+        if then.casefold() != now.casefold()
+    ]
 
 
 def _of(ids: Mapping[str, str], old: str | None) -> str | None:

@@ -262,13 +262,26 @@ def _on_the_fire(whole: WholeCook, group: Group, on: datetime, now: datetime) ->
     wrap = group.to_wrap
     if wrap is not None and wrap.usual < usual:
         at = on + timedelta(seconds=wrap.usual)
-        yield _step(whole, EventKind.WRAP, group.pieces, at, None, now)
+        for name, pieces in _wraps(whole, group).items():
+            step = _step(whole, EventKind.WRAP, pieces, at, None, now)
+            yield replace(step, details={"wrap": name}) if name else step
     if len(whole.arms) > 1 and len(group.pieces) > 1:
         half = on + timedelta(seconds=usual / 2)
         yield _step(whole, StepKind.SWAP, group.pieces, half, None, now)
     if usual > 2 * PROBE_EARLY:
         at = on + timedelta(seconds=usual - PROBE_EARLY)
         yield _step(whole, StepKind.PROBE, group.pieces, at, None, now)
+
+
+def _wraps(whole: WholeCook, group: Group) -> dict[str, list[Piece]]:
+    """Return the pieces by what they are wrapped in; "" where that is left open."""
+    found: dict[str, list[Piece]] = {}
+    for piece in group.pieces:
+        arm = whole.arm_of(piece)
+        wrap = arm.wrap if arm else ""
+        if wrap != "none":
+            found.setdefault(wrap, []).append(piece)
+    return found
 
 
 def _about_the_fixed(

@@ -70,7 +70,10 @@ class Cook(Measured):
 
 @dataclass(frozen=True, kw_only=True)
 class Arm(Record):
-    """A treatment group of a cook. `position` 0 is drawn first; one arm is the control."""
+    """A treatment group of a cook. `position` 0 is drawn first; one arm is the control.
+
+    `wrap` is what its pieces are to be wrapped in, or "none"; empty where that is not planned.
+    """
 
     KIND: ClassVar[str] = "arm"
     PARENTS: ClassVar[Mapping[str, str]] = {"cook_id": "cook"}
@@ -79,3 +82,4 @@ class Arm(Record):
     position: int
     name: str
     control: bool = False
+    wrap: str = ""

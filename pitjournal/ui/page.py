@@ -31,6 +31,9 @@ class Page(QWidget):
         """Return what can be done on this page, with its keys."""
         return ()
 
+    def start_from(self, cook_id: str) -> None:
+        """Be told which cook is meant, where a place is gone to with one."""
+
     def refresh(self) -> None:
         """Show what is there now."""
 

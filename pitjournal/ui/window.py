@@ -131,6 +131,8 @@ class Window(QMainWindow):
         try:
             if isinstance(made, CookPlace) and cook_id:
                 made.open(cook_id, page)
+            elif cook_id:
+                made.start_from(cook_id)
         except JournalError as error:
             self.desk.bridge.refused.emit(str(error))
             return

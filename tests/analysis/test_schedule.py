@@ -9,7 +9,7 @@ from pitjournal.analysis.durations import Like, past_span, trade, trade_time_on
 from pitjournal.analysis.schedule import Group, Spans, spans_of, work_out
 from pitjournal.analysis.schedule_check import all_in_time, in_time, slack, troubles
 from pitjournal.analysis.trends.frame import Row, frame_of
-from pitjournal.domain.cook import CookKind
+from pitjournal.domain.cook import Arm, CookKind
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.piece import Piece, Stage, Weighing
 from pitjournal.domain.schedule import StepKind, chains
@@ -222,3 +222,16 @@ def test_that_too_little_time_and_too_few_hands_are_said() -> None:
     lacking = [t for t in troubles(replace(whole, events=events)) if not t.hands]
     assert (lacking[0].first.id, lacking[0].second.id) == (off.id, sliced.id)
     assert lacking[0].lacks == pytest.approx(3600.0)  # a butt is held for at least an hour
+
+
+def test_that_each_wrap_is_a_step_of_its_own_and_none_is_no_step() -> None:
+    whole = ribs()
+    arms = tuple(
+        Arm(cook_id=whole.cook.id, position=n, name=wrap, control=n == 0, wrap=wrap)
+        for n, wrap in enumerate(("none", "foil"))
+    )
+    pieces = tuple(replace(p, arm_id=a.id) for p, a in zip(whole.pieces, arms, strict=True))
+    made, _ = planned(replace(whole, arms=arms, pieces=pieces))
+    (wrap,) = [step for step in made.events if step.kind == EventKind.WRAP]
+    assert wrap.pieces == (pieces[1].id,)
+    assert wrap.details == {"wrap": "foil"}

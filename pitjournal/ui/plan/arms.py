@@ -5,8 +5,10 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from pitjournal.analysis.calculators import parts_of, treatment_sums
+from pitjournal.analysis.layout import BARE
 from pitjournal.analysis.past import Past
 from pitjournal.domain.cook import Arm
+from pitjournal.domain.event import WRAPS
 from pitjournal.domain.record import Record
 from pitjournal.domain.shelf import ShelfKind
 from pitjournal.domain.treatment import Treatment, TreatmentKind
@@ -26,6 +28,7 @@ from pitjournal.ui.plan.sums import Sums
 from pitjournal.units import Dimension
 
 KINDS = ((None, "not recorded"), *((kind, str(kind)) for kind in TreatmentKind))
+WRAPPED = (("", "wrap left open"), (BARE, "not wrapped"), *((wrap, wrap) for wrap in WRAPS))
 BLADES = frozenset({TreatmentKind.NEEDLED, TreatmentKind.BLADED})
 
 
@@ -57,7 +60,17 @@ class ArmRow(RecordRow):
         self.more = button("details", self._toggle, "link", name="details of the treatment")
         self.away = button("×", self._remove, "link", name="remove the arm")
         self.also = words("", "quiet", wrap=False)
-        line = row(self._mark, self.name, self.kind, self.also, self.count, self.more, self.away)
+        self.wrap = self._form.choice("wrap", "Wrapped in", WRAPPED, bare=True)
+        line = row(
+            self._mark,
+            self.name,
+            self.kind,
+            self.also,
+            self.wrap,
+            self.count,
+            self.more,
+            self.away,
+        )
         line.setStretch(1, 3)
         line.setStretch(2, 3)
         layout.addLayout(line)
@@ -120,6 +133,7 @@ class ArmRow(RecordRow):
         self._arm = record
         self._form.show(record)
         self._mark.show_arm(whole.arm_index(record.id), record.name)
+        self.wrap.setVisible(any(arm.wrap for arm in whole.arms))
         pieces = len(whole.pieces_of(record))
         count = "1 piece" if pieces == 1 else f"{pieces} pieces"
         self.count.setText(f"control · {count}" if record.control else count)

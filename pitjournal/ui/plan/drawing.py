@@ -1,18 +1,20 @@
-"""Draw the cooker from above: which piece lies in which slot."""
+"""Draw the cooker from above: its shelves, and which piece lies in which slot."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from math import ceil
+from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from pitjournal.domain.piece import Piece
+from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, font, look
 
 _SLOT = 56
+_MOST_ACROSS, _NAMED_ACROSS = 6, 4
 
 
 @dataclass(frozen=True)
@@ -24,13 +26,51 @@ class Placed:
     block: str
 
 
+@dataclass(frozen=True)
+class Shelf:
+    """A shelf of the cooker with its pieces, left to right."""
+
+    name: str
+    pieces: tuple[Placed, ...]
+
+
+def in_rows(pieces: Sequence[Placed], across: int) -> tuple[Shelf, ...]:
+    """Return pieces in the order of their slots as shelves, `across` in a row."""
+    across = max(1, min(across, _MOST_ACROSS))
+    rows = [tuple(pieces[start : start + across]) for start in range(0, len(pieces), across)]
+    return tuple(Shelf(f"shelf {n}" if len(rows) > 1 else "", row) for n, row in enumerate(rows, 1))
+
+
+def shelves_of(whole: WholeCook) -> tuple[Shelf, ...]:
+    """Return where a cook's pieces lie: by numbered slots in rows, or by the shelves' names."""
+    numbered = sorted(
+        (p for p in whole.pieces if p.slot.isdecimal()), key=lambda p: (int(p.slot), p.position)
+    )
+    found = list(in_rows([_placed(whole, piece) for piece in numbered], _across(whole)))
+    named = [piece for piece in whole.pieces if piece not in numbered]
+    for slot in dict.fromkeys(piece.slot for piece in named):
+        lie = [_placed(whole, piece) for piece in named if piece.slot == slot]
+        first, *more = in_rows(lie, _NAMED_ACROSS)
+        found += [replace(first, name=slot or "no slot"), *(replace(row, name="") for row in more)]
+    return tuple(found)
+
+
+def _placed(whole: WholeCook, piece: Piece) -> Placed:
+    return Placed(piece.label, whole.arm_index(piece.arm_id), piece.block)
+
+
+def _across(whole: WholeCook) -> int:
+    """Return how many lie side by side: as the cooker says, else a block a shelf."""
+    said = str(whole.cooker.details.get("across") or "") if whole.cooker else ""
+    return int(said) if said.isdecimal() and int(said) else len(whole.arms) or 3
+
+
 class CookerDrawing(QWidget):
-    """The slots of a cooker, back at the top and door at the bottom, as many a row as fit."""
+    """The slots of a cooker, back at the top and door at the bottom, a shelf a row."""
 
     def __init__(self) -> None:
         super().__init__()
-        self._pieces: Sequence[Placed] = ()
-        self._across = 3
+        self._shelves: tuple[Shelf, ...] = ()
         policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
@@ -38,23 +78,27 @@ class CookerDrawing(QWidget):
 
     def show_pieces(self, pieces: Sequence[Placed], across: int = 3) -> None:
         """Show pieces in the order of their slots, `across` in a row."""
-        self._pieces, self._across = tuple(pieces), max(1, min(across, 6))
-        said = ", ".join(f"{p.label} ({p.block})" if p.block else p.label for p in pieces)
+        self.show_shelves(in_rows(pieces, across))
+
+    def show_shelves(self, shelves: Sequence[Shelf]) -> None:
+        """Show shelves, the one at the back first."""
+        self._shelves = tuple(shelves)
+        said = "; ".join(
+            ", ".join([shelf.name, *(f"{p.label} {p.block}".strip() for p in shelf.pieces)])
+            for shelf in self._shelves
+        )
         self.setAccessibleName("where each piece goes")
         self.setAccessibleDescription(said)
         self.updateGeometry()
         self.update()
 
-    def _rows(self) -> int:
-        return ceil(len(self._pieces) / self._across) if self._pieces else 1
-
     def hasHeightForWidth(self) -> bool:
-        """Its height depends on the rows only, yet is asked for by width."""
+        """Its height depends on the shelves only, yet is asked for by width."""
         return True
 
     def heightForWidth(self, _width: int) -> int:
-        """Return the height of all rows."""
-        return 40 + self._rows() * (_SLOT + tokens.S)
+        """Return the height of all shelves."""
+        return 44 + max(len(self._shelves), 1) * (_SLOT + tokens.S)
 
     def sizeHint(self) -> QSize:
         """Return a size that shows all slots."""
@@ -67,28 +111,46 @@ class CookerDrawing(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setFont(font(tokens.SMALL))
         painter.setPen(QColor(theme.quiet))
-        painter.drawText(2, 14, "back of cooker")
-        step = (self.width() + tokens.S) / self._across
-        for place, piece in enumerate(self._pieces):
-            line, column = divmod(place, self._across)
-            top = 22 + line * (_SLOT + tokens.S)
-            slot = QRectF(column * step + 1, top, step - tokens.S - 2, _SLOT)
-            painter.setPen(QPen(QColor(theme.hairline), max(1.6, theme.edge)))
-            painter.setBrush(QColor(theme.card))
-            painter.drawRoundedRect(slot, tokens.S, tokens.S)
-            paint_mark(painter, slot.left() + 20, slot.center().y() + 4, piece.arm, 8)
-            painter.setFont(bold(tokens.LARGE))
-            painter.setPen(QColor(theme.ink))
-            room = slot.adjusted(36, 8, -4, 0)
-            painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, piece.label)
+        names = any(shelf.name for shelf in self._shelves)
+        left = 58 if names else 0
+        painter.drawText(left + 2, 14, "back of cooker")
+        top = 22
+        for shelf in self._shelves:
             painter.setFont(font(12))
             painter.setPen(QColor(theme.quiet))
-            corner = slot.adjusted(34, 4, -8, 0)
-            cut = painter.fontMetrics().elidedText(
-                piece.block, Qt.TextElideMode.ElideRight, int(corner.width())
-            )
-            right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop
-            painter.drawText(corner, right, cut)
+            room = QRectF(0, top, left - 8, _SLOT)
+            painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, shelf.name)
+            self._shelf(painter, shelf, QRectF(left, top, self.width() - left, _SLOT))
+            top += _SLOT + tokens.S
         painter.setFont(font(tokens.SMALL))
-        painter.drawText(2, 22 + self._rows() * (_SLOT + tokens.S) + 12, "door")
+        painter.setPen(QColor(theme.quiet))
+        painter.drawText(left + 2, top + 12, "door")
         painter.end()
+
+    def _shelf(self, painter: QPainter, shelf: Shelf, room: QRectF) -> None:
+        widest = max((len(one.pieces) for one in self._shelves), default=1) or 1
+        step = (room.width() + tokens.S) / widest
+        for place, piece in enumerate(shelf.pieces):
+            slot = QRectF(room.left() + place * step + 1, room.top(), step - tokens.S - 2, _SLOT)
+            _paint_slot(painter, slot, piece)
+
+
+def _paint_slot(painter: QPainter, slot: QRectF, piece: Placed) -> None:
+    theme = look().theme
+    painter.setPen(QPen(QColor(theme.hairline), max(1.6, theme.edge)))
+    painter.setBrush(QColor(theme.card))
+    painter.drawRoundedRect(slot, tokens.S, tokens.S)
+    narrow = slot.width() < 76
+    paint_mark(painter, slot.left() + (13 if narrow else 20), slot.center().y() + 6, piece.arm, 7)
+    painter.setFont(bold(tokens.BODY if narrow else tokens.LARGE))
+    painter.setPen(QColor(theme.ink))
+    room = slot.adjusted(24 if narrow else 36, 12, -2, 0)
+    painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, piece.label)
+    painter.setFont(font(12))
+    painter.setPen(QColor(theme.quiet))
+    corner = slot.adjusted(8, 4, -8, 0)
+    cut = painter.fontMetrics().elidedText(
+        piece.block, Qt.TextElideMode.ElideRight, int(corner.width())
+    )
+    right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop
+    painter.drawText(corner, right, cut)

@@ -8,12 +8,26 @@ from datetime import UTC, datetime
 from PySide6.QtCore import QTimeZone
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.analysis.layout import Draft, PlannedArm, cook_of, slots
-from pitjournal.analysis.planner import Asked
+from pitjournal.analysis.again import what_changes
+from pitjournal.analysis.layout import (
+    NAMES,
+    Blocks,
+    Draft,
+    PlannedArm,
+    arms_of,
+    block_name,
+    cook_of,
+    slots,
+    warning_of,
+)
+from pitjournal.analysis.planner import Asked, asked_of
+from pitjournal.domain.cook import Cook
 from pitjournal.domain.moments import parse_moment
 from pitjournal.domain.piece import CUTS, Piece
+from pitjournal.domain.record import Record
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.treatment import TreatmentKind
+from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.records import Add, AddCook, Together
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
@@ -24,23 +38,13 @@ from pitjournal.ui.look.parts.fields import QuantityField, TextField, TimeField
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.page import Header, Page, scrolled
-from pitjournal.ui.plan.drawing import CookerDrawing, Placed
+from pitjournal.ui.plan.drawing import CookerDrawing, Placed, in_rows, shelves_of
+from pitjournal.ui.plan.older import OlderPanel
 from pitjournal.ui.plan.power import PowerView
+from pitjournal.ui.plan.ways import RecipePanel, WaysPanel
 from pitjournal.units import Dimension
 
-JUST_COOK, COMPARE = "cook", "compare"
-TREATMENTS = tuple(TreatmentKind)
-NAMES = {
-    TreatmentKind.NONE: "Left alone",
-    TreatmentKind.INJECTED: "Injected",
-    TreatmentKind.BRINED: "Brined",
-    TreatmentKind.DRY_BRINED: "Dry-brined",
-    TreatmentKind.NEEDLED: "Needled",
-    TreatmentKind.BLADED: "Bladed",
-    TreatmentKind.MARINATED: "Marinated",
-    TreatmentKind.OTHER: "Other way",
-}
-"""What an arm is called until the cook calls it something else."""
+COMPARE, JUST_COOK, AGAIN, RECIPE = "compare", "cook", "again", "recipe"
 
 
 def local_zone() -> str:
@@ -56,6 +60,7 @@ class NewCookPage(Page):
         self.zone = local_zone()
         self.seed = _seed()
         self._starts = self._tomorrow()
+        self._point: float | None = None
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.setSpacing(0)
@@ -76,21 +81,37 @@ class NewCookPage(Page):
     def _question_card(self) -> QWidget:
         card = Card("What is it for?")
         self.sort = Choice("what is it for")
-        self.sort.offer(((COMPARE, "to compare ways", -1), (JUST_COOK, "just a cook", -1)))
+        self.sort.offer(
+            (
+                (COMPARE, "to compare ways", -1),
+                (JUST_COOK, "just a cook", -1),
+                (AGAIN, "again, but…", -1),
+                (RECIPE, "a recipe of mine", -1),
+            )
+        )
         self.sort.chosen.connect(lambda *_: self.show_draft())
         card.body.addWidget(self.sort)
         self.question = TextField(
             "Question or title", self._noted, hint="Does injecting change the bite?"
         )
         card.body.addWidget(self.question)
+        self.older = OlderPanel(self.desk.journal, self._take_older)
+        card.body.addWidget(self.older)
+        self.recipe = RecipePanel()
+        self.recipe.changed.connect(self.show_draft)
+        card.body.addWidget(self.recipe)
+        self.what = WaysPanel()
+        self.what.changed.connect(self.show_draft)
+        self.ways = self.what.treatments
+        card.body.addWidget(self.what)
+        card.body.addWidget(self._compared())
+        return card
+
+    def _compared(self) -> QWidget:
+        """Make what only a comparison asks."""
         self.compared = QWidget()
         inside = QVBoxLayout(self.compared)
         inside.setContentsMargins(0, 0, 0, 0)
-        inside.addWidget(words("Ways to compare: the first is the control", "heading"))
-        self.ways = Choice("ways to compare", several=True)
-        self.ways.offer((kind, NAMES[kind].lower(), -1) for kind in TREATMENTS)
-        self.ways.chosen.connect(lambda *_: self.show_draft())
-        inside.addWidget(self.ways)
         inside.addWidget(words("What counts", "heading"))
         self.outcome = Choice("what counts")
         self.outcome.chosen.connect(lambda *_: self.show_draft())
@@ -98,23 +119,31 @@ class NewCookPage(Page):
         self.stop_rule = TextField(
             "When does each piece come off?", self._noted, hint="each piece off when it feels right"
         )
-        inside.addWidget(self.stop_rule)
-        card.body.addWidget(self.compared)
-        return card
+        self.held = TextField("Held the same", self._noted, hint="pack, trim, rub, cooker, wrap")
+        inside.addLayout(row(self.stop_rule, self.held, space=tokens.M))
+        return self.compared
 
     def _meat_card(self) -> QWidget:
         card = Card("Meat, cooker and day")
         self.cut = TextField("Cut", self._noted, used=CUTS, hint="back ribs, brisket…")
+        card.body.addWidget(self.cut)
+        self.counting = QWidget()
+        inside = QVBoxLayout(self.counting)
+        inside.setContentsMargins(0, 0, 0, 0)
         self.count = Choice("pieces")
         self.count.offer((n, str(n), -1) for n in (1, 2, 3, 4, 5, 6, 8, 12))
         self.count.chosen.connect(lambda *_: self.show_draft())
         self.count_words = words("Pieces of each way", "heading")
-        card.body.addWidget(self.cut)
-        card.body.addWidget(self.count_words)
-        card.body.addWidget(self.count)
+        self.within_words = words("A piece of each way comes from", "heading")
+        self.within = Choice("what holds a piece of each way")
+        self.within.offer((blocks, str(blocks), -1) for blocks in Blocks)
+        self.within.chosen.connect(lambda *_: self.show_draft())
+        for widget in (self.count_words, self.count, self.within_words, self.within):
+            inside.addWidget(widget)
+        card.body.addWidget(self.counting)
         self.cooker = TextField("Cooker", self._noted, hint="the drum, the offset…")
         self.set_point = QuantityField(
-            "Set point", Dimension.TEMPERATURE, self.desk.system, self._noted
+            "Set point", Dimension.TEMPERATURE, self.desk.system, self._heated
         )
         self.when = TimeField(
             "Meat on at about", self.zone, self.desk.now, self._timed, hint="tomorrow 8:30"
@@ -148,7 +177,17 @@ class NewCookPage(Page):
 
     # what it does
 
+    @property
+    def mode(self) -> str:
+        """What the cook is for."""
+        return str(next(iter(self.sort.values()), JUST_COOK))
+
     def _noted(self, _value: object, _typed: str) -> str:
+        self.show_draft()
+        return ""
+
+    def _heated(self, value: object, _typed: str) -> str:
+        self._point = value if isinstance(value, float) else None
         self.show_draft()
         return ""
 
@@ -162,20 +201,41 @@ class NewCookPage(Page):
 
     def clear(self) -> None:
         """Begin anew."""
+        self.older.clear()
         self.sort.choose(COMPARE)
-        self.ways.choose(TreatmentKind.NONE, TreatmentKind.INJECTED)
+        self.what.clear()
         self.count.choose(3)
-        for field in (self.question, self.stop_rule, self.cut, self.cooker, self.set_point):
+        self.within.choose(Blocks.PACKS)
+        for field in (self.question, self.stop_rule, self.held, self.cut, self.cooker):
             field.set_value(None)
+        self.set_point.set_value(None)
+        self._point = None
         self._starts = self._tomorrow()
         self.when.set_value(self._starts)
         self.seed = _seed()
+
+    def start_from(self, cook_id: str) -> None:
+        """Start from an older cook: the same again, but for what is changed here."""
+        self.clear()
+        self.sort.choose(AGAIN)
+        self.older.take(cook_id)
+        self._look_again()
+
+    def _take_older(self, whole: WholeCook) -> None:
+        self.question.set_value(whole.cook.title)
+        self.cut.set_value(next((piece.cut for piece in whole.pieces), None))
+        self.cooker.set_value(whole.cooker.name if whole.cooker else None)
+        self.set_point.set_value(whole.cook.set_point)
+        self._point = whole.cook.set_point
+        self.show_draft()
 
     def refresh(self) -> None:
         """Offer what the journal knows."""
         journal = self.desk.journal
         self.cooker.offer(item.name for item in journal.shelf(ShelfKind.COOKER) if not item.retired)
         self.cut.offer(dict.fromkeys((*self.desk.used(Piece, "cut"), *CUTS)))
+        self.older.offer()
+        self.recipe.offer(journal.shelf(ShelfKind.RECIPE))
         scores = [v for key, v in self.desk.catalogue.items() if key.startswith("score.")]
         offered = [(v.key, v.label, -1) for v in scores]
         others = ("yield_off", "leeway_at_least", "time_on")
@@ -185,16 +245,28 @@ class NewCookPage(Page):
         self.outcome.choose(*chosen)
         self.show_draft()
 
+    # the draft
+
+    def arms(self) -> tuple[PlannedArm, ...]:
+        """Return the ways that stand on the page."""
+        if self.mode == COMPARE:
+            return arms_of(self.what.ways())
+        if self.mode != RECIPE:
+            return ()
+        recipe, kind = self.recipe.recipe(), self.recipe.kind
+        way = PlannedArm(recipe.name or NAMES[kind], (kind,), recipe=recipe)
+        alone = PlannedArm(NAMES[TreatmentKind.NONE], (TreatmentKind.NONE,))
+        return (alone, way) if self.recipe.beside.values() else (way,)
+
     def draft(self) -> Draft:
         """Return what stands on the page."""
-        comparing = self.sort.values() == (COMPARE,)
-        kinds = [kind for kind in TREATMENTS if kind in self.ways.values()]
-        arms = tuple(PlannedArm(NAMES[kind], kind) for kind in kinds) if comparing else ()
+        arms = self.arms()
+        comparing = len(arms) > 1
         title = str(self.question.line.text()).strip()
         cut = str(self.cut.line.text()).strip()
         outcome = next(iter(self.outcome.values()), None)
-        set_point = self.set_point.value
         blocks = next(iter(self.count.values()), 1)
+        within = next(iter(self.within.values()), Blocks.PACKS)
         return Draft(
             title=title or (f"{cut[:1].upper()}{cut[1:]}" if cut else "A cook"),
             question=title if comparing else "",
@@ -204,64 +276,129 @@ class NewCookPage(Page):
             seed=self.seed,
             starts_at=self._starts,
             zone=self.zone,
+            within=within if isinstance(within, Blocks) else Blocks.PACKS,
             outcome=str(outcome) if comparing and outcome else None,
             stop_rule=str(self.stop_rule.line.text()).strip(),
-            set_point=set_point if isinstance(set_point, float) else None,
+            held=str(self.held.line.text()).strip(),
+            set_point=self._point,
         )
 
     def show_draft(self) -> None:
         """Show the layout that stands on the page, and what it can show."""
-        draft = self.draft()
-        comparing = self.sort.values() == (COMPARE,)
+        mode, draft = self.mode, self.draft()
+        comparing = len(draft.arms) > 1 or mode == COMPARE
+        self.what.setVisible(mode == COMPARE)
+        self.recipe.setVisible(mode == RECIPE)
+        self.older.setVisible(mode == AGAIN)
         self.compared.setVisible(comparing)
+        self.counting.setVisible(mode != AGAIN)
+        self.within_words.setVisible(comparing)
+        self.within.setVisible(comparing)
         self.count_words.setText("Pieces of each way" if comparing else "Pieces")
+        if mode == AGAIN:
+            self._show_older()
+            return
+        self._show_layout(draft, comparing=comparing)
+        self._show_power(
+            Asked(draft.outcome, draft.blocks, len(draft.arms), draft.within is not Blocks.NONE)
+            if comparing
+            else None
+        )
+        warned = warning_of(self.what.ways(), len(draft.arms), draft.within)
+        self.warning.setText(warned if mode == COMPARE else "")
+
+    def _show_power(self, asked: Asked | None) -> None:
+        self.can_show.setVisible(asked is not None)
+        self.power.setVisible(asked is not None)
+        if asked is not None:
+            self.power.ask(asked)
+
+    def _show_layout(self, draft: Draft, *, comparing: bool) -> None:
         arms = max(len(draft.arms), 1)
         placed = [
             Placed(
-                f"{chr(65 + arm)}{block + 1}",
+                f"{chr(65 + arm % 26)}{block + 1}",
                 arm if comparing else None,
-                f"pack {block + 1}" if comparing else "",
+                block_name(draft, block),
             )
             for arm, block in slots(arms, draft.blocks, draft.seed)
         ]
-        self.drawing.show_pieces(placed, arms if comparing and arms > 1 else 3)
-        self.packs.setText(
-            f"One pack is one block: it holds a piece of each way. Lot {self.seed}."
-            if comparing
-            else ""
+        self.drawing.show_shelves(in_rows(placed, arms if comparing and arms > 1 else 3))
+        said = {
+            Blocks.PACKS: "One pack is one block: it holds a piece of each way.",
+            Blocks.ANIMALS: "One animal is one block: it gives a piece to each way.",
+            Blocks.HALVES: "Each slab is cut in two; which end goes which way is drawn too.",
+            Blocks.NONE: "Nothing is held between the pieces: it takes more of them.",
+        }[draft.within]
+        self.packs.setText(f"{said} Lot {self.seed}." if comparing else "")
+
+    def _show_older(self) -> None:
+        """Show what comes along from an older cook, what stays, and what changes."""
+        whole = self.older.drawn(self.seed)
+        self._show_power(asked_of(whole) if whole is not None and len(whole.arms) > 1 else None)
+        cut, cooker = self.cut.line.text().strip(), self.cooker.line.text().strip()
+        changes = (
+            [] if whole is None else what_changes(whole, cut, cooker, self._point, self.desk.system)
         )
-        self.can_show.setVisible(comparing)
-        self.power.setVisible(comparing)
-        if comparing:
-            self.power.ask(Asked(draft.outcome, draft.blocks, len(draft.arms), paired=True))
-        self.warning.setText(_warning(comparing, len(draft.arms)))
+        self.older.say(changes)
+        self.drawing.show_shelves(() if whole is None else shelves_of(whole))
+        compares = whole is not None and len(whole.arms) > 1
+        self.packs.setText(f"Drawn anew within its blocks. Lot {self.seed}." if compares else "")
+        several = len(changes) > 1
+        self.warning.setText("More than one thing changes: which did it?" if several else "")
 
     def redraw(self) -> None:
         """Draw another lot."""
         self.seed = _seed()
         self.show_draft()
 
+    # starting
+
     def start_plan(self) -> None:
         """Keep the cook and go to its plan."""
         self.leave()
-        draft = self.draft()
-        if not self.cut.line.text().strip():
-            self.cut.say("Say what meat it is, such as back ribs.")
-            self.cut.setFocus()
+        found = self._cook()
+        if found is None:
             return
-        if self.sort.values() == (COMPARE,) and len(draft.arms) < 2:
-            self.warning.setText("A comparison needs the control and at least one other way.")
-            return
+        cook, parts = found
         cooker, before = self._cooker()
-        cook, parts = cook_of(draft)
-        cook = replace(cook, cooker_id=cooker)
-        command = Together((*before, AddCook(cook, parts)), f"Start {draft.title}")
+        cook = replace(cook, cooker_id=cooker, seed=self.seed)
+        command = Together((*before, AddCook(cook, parts)), f"Start {cook.title}")
         problem = self.desk.bridge.attempt(command, self)
         if problem:
             self.desk.bridge.refused.emit(problem)
             return
         self.clear()
         self.desk.go("cook", cook.id, "plan")
+
+    def _cook(self) -> tuple[Cook, tuple[Record, ...]] | None:
+        """Return the cook to start; None, with a line beside what is missing."""
+        cut = self.cut.line.text().strip()
+        if self.mode == AGAIN and self.older.cook is None:
+            self.older.like.say("Say which cook, by its number or title.")
+            self.older.like.setFocus()
+            return None
+        if not cut:
+            self.cut.say("Say what meat it is, such as back ribs.")
+            self.cut.setFocus()
+            return None
+        if self.mode == AGAIN:
+            return self._cook_again(cut)
+        draft = self.draft()
+        if self.mode == COMPARE and len(draft.arms) < 2:
+            self.warning.setText("A comparison needs the control and at least one other way.")
+            return None
+        if draft.within is Blocks.HALVES and len(draft.arms) > 2:
+            return None  # the warning stands there already
+        return cook_of(draft)
+
+    def _cook_again(self, cut: str) -> tuple[Cook, tuple[Record, ...]] | None:
+        found = self.older.again(self.seed, self._starts, cut)
+        if found is None:
+            return None
+        cook, parts = found
+        title = str(self.question.line.text()).strip() or cook.title
+        return replace(cook, title=title, set_point=self._point), parts
 
     def _cooker(self) -> tuple[str | None, tuple[Add, ...]]:
         name = str(self.cooker.line.text()).strip()
@@ -272,14 +409,6 @@ class NewCookPage(Page):
                 return item.id, ()
         made = ShelfItem(kind=ShelfKind.COOKER, name=name)
         return made.id, (Add((made,), f"Add {name}"),)
-
-
-def _warning(comparing: bool, arms: int) -> str:
-    if comparing and arms < 2:
-        return "Choose the control and at least one other way."
-    if comparing and arms > 4:
-        return "Many ways in one cook leave few pieces for each."
-    return ""
 
 
 def _seed() -> int:

@@ -2,11 +2,11 @@
 
 import secrets
 from collections.abc import Sequence
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from PySide6.QtWidgets import QVBoxLayout
 
-from pitjournal.analysis.again import again
+from pitjournal.analysis.layout import drawn_again, swapped
 from pitjournal.analysis.past import Past
 from pitjournal.domain.cook import Cook, CookKind, CookStatus
 from pitjournal.domain.moments import show_time
@@ -14,9 +14,8 @@ from pitjournal.domain.piece import Piece
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.plan import StartAt
-from pitjournal.journal.commands.records import Add, AddCook, Change, Remove, Together
+from pitjournal.journal.commands.records import Add, Change, Remove, Together
 from pitjournal.journal.queries.plan_notes import notes_of_plan
-from pitjournal.science.designs import draw_blocks
 from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import Form
@@ -28,7 +27,7 @@ from pitjournal.ui.look.parts.reflow import Reflow
 from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.page import scrolled
 from pitjournal.ui.plan.arms import ArmsCard
-from pitjournal.ui.plan.drawing import CookerDrawing, Placed
+from pitjournal.ui.plan.drawing import CookerDrawing, shelves_of
 from pitjournal.ui.plan.fire import FireCard, SeasoningCard
 from pitjournal.ui.plan.pieces import PiecesCard
 from pitjournal.ui.plan.power import PowerCard
@@ -125,6 +124,8 @@ class PlanPage(CookPage):
         card = Card("Where each goes, drawn by lot", side=self.again)
         self.drawing = CookerDrawing()
         card.body.addWidget(self.drawing)
+        self.swap = words("", "quiet")
+        card.body.addWidget(self.swap)
         card.body.addStretch(1)
         return card
 
@@ -182,11 +183,8 @@ class PlanPage(CookPage):
         past = self.schedule.past(whole)
         self.fire.show_past(past)
         self.pieces.show_past(past)
-        placed = sorted(whole.pieces, key=_slot)
-        self.drawing.show_pieces(
-            [Placed(p.label, whole.arm_index(p.arm_id), p.block) for p in placed],
-            len(whole.arms) or 3,
-        )
+        self.drawing.show_shelves(shelves_of(whole))
+        self.swap.setText(_swap(whole))
         self.again.setVisible(cook.status is CookStatus.PLANNED and len(whole.arms) > 1)
         self.notes.setText("\n\n".join(notes_of_plan(whole)))
 
@@ -229,27 +227,17 @@ class PlanPage(CookPage):
         whole = self.whole
         if whole is None or whole.cook.status is not CookStatus.PLANNED or len(whole.arms) < 2:
             return
-        queues = [list(whole.pieces_of(arm)) for arm in whole.arms]
-        blocks = max(len(queue) for queue in queues)
-        drawn = draw_blocks(len(queues), blocks, secrets.randbelow(9000) + 1000)
-        order = [queues[arm].pop(0) for row_ in drawn for arm in row_ if queues[arm]]
-        changes = tuple(
-            Change(Piece, piece.id, {"slot": str(slot)}) for slot, piece in enumerate(order, 1)
-        )
-        self.desk.bridge.do(Together(changes, "Draw the places again"), self)
+        seed = secrets.randbelow(9000) + 1000
+        changes = [
+            Change(Piece, piece_id, fields) for piece_id, fields in drawn_again(whole, seed).items()
+        ]
+        changes.append(Change(Cook, whole.cook.id, {"seed": seed}))
+        self.desk.bridge.do(Together(tuple(changes), "Draw the places again"), self)
 
     def _again(self) -> None:
-        """Start a cook like this one, a week later, and go to its plan."""
-        if self.whole is None:
-            return
-        later = max(self.whole.cook.starts_at, self.desk.now()) + timedelta(days=7)
-        cook, parts = again(self.whole, later)
-        command = AddCook(cook, parts, f"Start {cook.title} again")
-        problem = self.desk.bridge.attempt(command, self)
-        if problem:
-            self.desk.bridge.refused.emit(problem)
-            return
-        self.desk.go("cook", cook.id, "plan")
+        """Plan a cook like this one, but for what changes."""
+        if self.whole is not None:
+            self.desk.go("new cook", self.whole.cook.id)
 
     def _remove(self) -> None:
         if self.whole is not None:
@@ -261,6 +249,11 @@ class PlanPage(CookPage):
             self.desk.go("cook", self.whole.cook.id, "bench")
 
 
-def _slot(piece: Piece) -> tuple[int, str, int]:
-    number = int(piece.slot) if piece.slot.isdecimal() else 10_000
-    return number, piece.slot, piece.position
+def _swap(whole: WholeCook) -> str:
+    """Say how the places were drawn, and which are swapped half way."""
+    if len(whole.arms) < 2:
+        return ""
+    slots = sorted({p.slot for p in whole.pieces if p.slot.isdecimal()}, key=int)
+    pairs = ", ".join(f"{one} with {two}" for one, two in swapped(slots))
+    lot = f"Lot {whole.cook.seed}. " if whole.cook.seed is not None else ""
+    return f"{lot}Half way, swap slots {pairs}." if pairs else lot

@@ -1,0 +1,143 @@
+"""Starting a cook in the real window: compared, two by two, again, from a recipe."""
+
+from typing import cast
+
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from pitjournal.domain.cook import Arm, Cook
+from pitjournal.domain.piece import Piece
+from pitjournal.domain.shelf import ShelfItem, ShelfKind
+from pitjournal.domain.treatment import Treatment, TreatmentKind
+from pitjournal.journal.commands.records import Add
+from pitjournal.ui.cook.place import CookPlace
+from pitjournal.ui.look.parts.chips import Chip, Choice
+from pitjournal.ui.look.parts.fields import Field
+from pitjournal.ui.plan.new_cook import NewCookPage
+from pitjournal.ui.plan.page import PlanPage
+from pitjournal.ui.window import Window
+from tests.builders import add_comparison
+from tests.ui.conftest import Opener
+
+
+def chip(qtbot: QtBot, choice: Choice, text: str) -> None:
+    found = [c for c in choice.findChildren(Chip) if c.text() == text]
+    qtbot.mouseClick(found[-1], Qt.MouseButton.LeftButton)
+
+
+def type_into(field: Field, text: str) -> None:
+    """Fill a field in and leave it; no key by key, since no list may open without a screen."""
+    field.line.setText(text)
+    field.line.setModified(True)
+    field.commit()
+
+
+def new_cook(window: Window) -> NewCookPage:
+    window.go("new cook")
+    return cast("NewCookPage", window.place)
+
+
+def test_that_two_by_two_is_started_in_one_go(qtbot: QtBot, open_window: Opener) -> None:
+    window = open_window()
+    page = new_cook(window)
+    chip(qtbot, page.ways, "needled")
+    chip(qtbot, page.what.every, "every combination, two by two")
+    type_into(page.cut, "back ribs")
+    chip(qtbot, page.count, "2")
+    assert page.warning.text() == ""
+    qtbot.mouseClick(page.start, Qt.MouseButton.LeftButton)
+    journal = window.desk.journal
+    assert [arm.name for arm in journal.find(Arm)] == ["Left alone", "Injected", "Needled", "Both"]
+    assert len(journal.find(Piece)) == 8
+    assert journal.find(Cook)[0].seed is not None
+
+
+def test_that_two_things_are_warned_of_and_halves_need_two_ways(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    page = new_cook(window)
+    chip(qtbot, page.what.things, "the wrap")
+    assert "Two things change" in page.warning.text()
+    chip(qtbot, page.what.things, "the wrap")
+    chip(qtbot, page.ways, "needled")
+    chip(qtbot, page.within, "slabs cut in half")
+    assert "two halves" in page.warning.text()
+    type_into(page.cut, "brisket flat")
+    qtbot.mouseClick(page.start, Qt.MouseButton.LeftButton)
+    assert window.place is page
+    chip(qtbot, page.ways, "needled")
+    qtbot.mouseClick(page.start, Qt.MouseButton.LeftButton)
+    pieces = window.desk.journal.find(Piece)
+    assert {piece.end for piece in pieces} == {"front", "back"}
+    assert len({piece.pair for piece in pieces}) == 3
+
+
+def test_that_again_lists_what_changes_and_keeps_the_older_cook(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    command = add_comparison()
+    window.desk.journal.do(command)
+    window.go("cook", command.cook.id, "plan")
+    place = cast("CookPlace", window.place)
+    cast("PlanPage", place.current)._again()
+    page = cast("NewCookPage", window.place)
+    assert "nothing but the day" in page.older.comes_along.text()
+    type_into(page.set_point, "275 F")
+    assert "set point: not recorded → 275 °F" in page.older.comes_along.text()
+    assert page.warning.text() == ""
+    type_into(page.cooker, "the drum")
+    assert "More than one thing changes" in page.warning.text()
+    qtbot.mouseClick(page.start, Qt.MouseButton.LeftButton)
+    first, second = sorted(window.desk.journal.find(Cook), key=lambda cook: cook.number)
+    assert first.set_point is None
+    assert second.set_point is not None
+    whole = window.desk.journal.whole(second.id)
+    assert [arm.name for arm in whole.arms] == ["Left alone", "Injected", "Needled"]
+    assert whole.cooker is not None
+
+
+def test_that_an_older_cook_that_is_not_there_is_said(qtbot: QtBot, open_window: Opener) -> None:
+    window = open_window()
+    page = new_cook(window)
+    chip(qtbot, page.sort, "again, but…")
+    type_into(page.older.like, "99")
+    assert "No cook is called" in page.older.like.error.text()
+    qtbot.mouseClick(page.start, Qt.MouseButton.LeftButton)
+    assert "Say which cook" in page.older.like.error.text()
+
+
+def test_that_a_recipe_of_ones_own_stands_beside_a_control(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    parts = {"stock": 960, "salt": 25, "phosphate": 15}
+    item = ShelfItem(kind=ShelfKind.RECIPE, name="house injection", details={"parts": parts})
+    window.desk.journal.do(Add((item,), "Add a recipe"))
+    page = new_cook(window)
+    chip(qtbot, page.sort, "a recipe of mine")
+    type_into(page.cut, "pork butt")
+    qtbot.mouseClick(page.start, Qt.MouseButton.LeftButton)
+    told = {t.kind: (t.recipe, t.salt) for t in window.desk.journal.find(Treatment)}
+    assert told == {
+        TreatmentKind.NONE: ("", None),
+        TreatmentKind.INJECTED: ("house injection", 0.025),
+    }
+
+
+def test_that_places_are_drawn_again_within_blocks_and_the_lot_is_kept(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    command = add_comparison()
+    window.desk.journal.do(command)
+    window.go("cook", command.cook.id, "plan")
+    plan = cast("PlanPage", cast("CookPlace", window.place).current)
+    qtbot.mouseClick(plan.again, Qt.MouseButton.LeftButton)
+    whole = window.desk.journal.whole(command.cook.id)
+    assert whole.cook.seed is not None
+    assert f"Lot {whole.cook.seed}. Half way, swap slots 1 with 9" in plan.swap.text()
+    for pack in {piece.pack for piece in whole.pieces}:
+        mine = sorted(int(p.slot) for p in whole.pieces if p.pack == pack)
+        assert mine == list(range(mine[0], mine[0] + 3))
