@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from functools import cached_property
 
+from pitjournal.domain.alarm import Alarm
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import UNDER_THE_LID, DonenessCheck, Event, EventKind, Note, Photo
 from pitjournal.domain.piece import Piece, Stage, Weighing
@@ -41,6 +42,7 @@ class WholeCook:
     samples: tuple[Sample, ...] = ()
     scores: tuple[Score, ...] = ()
     own_values: tuple[OwnValue, ...] = ()
+    alarms: tuple[Alarm, ...] = ()
 
     @cached_property
     def control(self) -> Arm | None:

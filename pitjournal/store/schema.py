@@ -12,6 +12,7 @@ from sqlalchemy import (
     UniqueConstraint,
 )
 
+from pitjournal.domain.alarm import Alarm
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import DonenessCheck, Event, Note, Photo
 from pitjournal.domain.piece import Piece, Weighing
@@ -44,6 +45,7 @@ RECORDS: tuple[type[Record], ...] = (
     Photo,
     ProbeFile,
     Trace,
+    Alarm,
     Tasting,
     Sample,
     Score,

@@ -82,6 +82,7 @@ class RunningButton(QAbstractButton):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._clock = ""
+        self._alarm = ""
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         look().changed.connect(self.update)
@@ -95,9 +96,22 @@ class RunningButton(QAbstractButton):
         """Show a running cook; an empty clock hides the button."""
         self._clock = clock
         self.setText(text)
-        self.setAccessibleName(f"{text}, running, {clock}")
-        self.setVisible(bool(clock))
+        self._name_it()
+        self.setVisible(bool(clock or self._alarm))
         self.update()
+
+    def show_alarm(self, words: str) -> None:
+        """Show that an alarm rings, whatever place is seen; no words end that."""
+        if words != self._alarm:
+            self._alarm = words
+            self._name_it()
+            self.setVisible(bool(self._clock or words))
+            self.update()
+
+    def _name_it(self) -> None:
+        name = f"{self.text()}, running, {self._clock}"
+        self.setAccessibleName(f"alarm: {self._alarm}" if self._alarm else name)
+        self.setToolTip(self._alarm)
 
     def paintEvent(self, _event: object) -> None:
         """Paint it."""
@@ -105,16 +119,22 @@ class RunningButton(QAbstractButton):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         ember = colour(tokens.NIGHT.ember)
         painter.setPen(QPen(ember, 2) if self.hasFocus() else Qt.PenStyle.NoPen)
-        painter.setBrush(colour(tokens.NIGHT.ember_tint))
+        painter.setBrush(ember if self._alarm else colour(tokens.NIGHT.ember_tint))
         ground = QRectF(self.rect()).adjusted(1, 1, -1, -1)
         painter.drawRoundedRect(ground, tokens.CONTROL_RADIUS, tokens.CONTROL_RADIUS)
         middle = Qt.AlignmentFlag.AlignCenter
-        painter.setPen(ember)
+        dark = colour(tokens.NIGHT.on_ember)
+        painter.setPen(dark if self._alarm else ember)
         painter.setFont(bold(tokens.LARGE, tabular=True))
-        painter.drawText(ground.adjusted(0, 4, 0, -26), middle, self._clock)
-        painter.setPen(colour(tokens.NIGHT.ink))
-        painter.setFont(font(tokens.SMALL))
-        painter.drawText(ground.adjusted(0, 30, 0, -4), middle, self.text())
+        above = "Alarm" if self._alarm else self._clock
+        painter.drawText(ground.adjusted(0, 4, 0, -26), middle, above)
+        painter.setPen(dark if self._alarm else colour(tokens.NIGHT.ink))
+        painter.setFont(bold(tokens.SMALL) if self._alarm else font(tokens.SMALL))
+        room = ground.adjusted(4, 30, -4, -4)
+        below = painter.fontMetrics().elidedText(
+            self._alarm or self.text(), Qt.TextElideMode.ElideRight, int(room.width())
+        )
+        painter.drawText(room, middle, below)
         painter.end()
 
 

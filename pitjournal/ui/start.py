@@ -145,6 +145,12 @@ class Shell:
             QTimer.singleShot(0, self.window, lambda: desk.bridge.refused.emit(said))
         QTimer.singleShot(400, self.window, lambda: _warm_up(desk))
 
+    def resume(self) -> None:
+        """Go to the bench of the cook that is running, if there is one."""
+        running = self.window.running() if self.window is not None else None
+        if self.window is not None and running is not None:
+            self.window.go("cook", running.id, "bench")
+
     def _asked(self, folder: str, new: bool) -> None:
         try:
             self.open(folder, new=new)
@@ -220,6 +226,8 @@ def run(folder: Path | None, demonstration: bool = False) -> int:
             save_preferences(replace(load_preferences(), last_journal=preferences.last_journal))
     else:
         _open_last(shell, preferences)
+    if not demonstration:
+        shell.resume()
     return application.exec()
 
 

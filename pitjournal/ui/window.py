@@ -8,7 +8,7 @@ from types import TracebackType
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeySequence, QResizeEvent, QShortcut
-from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QWidget
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QMainWindow, QStackedWidget, QWidget
 
 from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.event import Event, EventKind
@@ -91,6 +91,8 @@ class Window(QMainWindow):
         desk.bridge.changed.connect(self._hear)
         desk.going.connect(self.go)
         desk.listing.connect(self.show_cooks)
+        desk.watch.changed.connect(self._show_alarm)
+        desk.watch.rang.connect(self._ring)
         self._tick = QTimer(self, interval=10_000)
         self._tick.timeout.connect(self._show_running)
         self._tick.start()
@@ -104,6 +106,7 @@ class Window(QMainWindow):
         self._bind((*self._everywhere(), Action("", "Ctrl+Shift+F12", lambda: self.go("parts"))))
         self.go("cooks")
         self._show_running()
+        desk.watch.start()
 
     def _prepare(self) -> None:
         """Make the next place while nobody asks for anything, so that its first visit is quick."""
@@ -171,6 +174,10 @@ class Window(QMainWindow):
         if name != "running":
             self.go(name)
             return
+        ringing = self.desk.watch.ringing
+        if ringing:
+            self.go("cook", ringing[0].whole.cook.id, "bench")
+            return
         running = self.running()
         if running is not None:
             self.go("cook", running.id, "bench")
@@ -189,6 +196,16 @@ class Window(QMainWindow):
         on = [e.happened_at for e in events if e.kind == EventKind.ON and e.happened_at]
         clock = since(min(on, default=cook.starts_at), self.desk.now())
         self.rail.running.show_cook(clock, f"Cook {cook.number}")
+
+    # alarms
+
+    def _show_alarm(self) -> None:
+        ringing = self.desk.watch.ringing
+        self.rail.running.show_alarm(ringing[0].words if ringing else "")
+
+    def _ring(self) -> None:
+        QApplication.beep()
+        QApplication.alert(self)
 
     # hearing
 

@@ -10,6 +10,7 @@ from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, 
 
 from pitjournal.analysis.schedule import spans_of, work_out
 from pitjournal.analysis.trends.frame import frame_of
+from pitjournal.domain.alarm import Alarm, AlarmKind, Watched
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece, Stage
@@ -22,6 +23,16 @@ from pitjournal.journal.attaching import Placement, attach_probe_log
 from pitjournal.journal.commands.bench import CheckDoneness, CorrectEvent, LogEvent, Weigh
 from pitjournal.journal.commands.files import SetClock, SwapTraces
 from pitjournal.journal.commands.plan import KeepSchedule, MoveStep, ServeAt, StartAt
+from pitjournal.journal.commands.bench import (
+    CheckDoneness,
+    CorrectEvent,
+    FinishAlarms,
+    HearAlarms,
+    LogEvent,
+    PutOffAlarms,
+    SetAlarms,
+    Weigh,
+)
 from pitjournal.journal.commands.records import Change, Remove, Together
 from pitjournal.journal.commands.tasting import DrawTasting, GiveScore, LockTasting, RevealTasting
 from pitjournal.store.schema import RECORDS
@@ -95,6 +106,34 @@ class UndoWalk(RuleBasedStateMachine):
         if isinstance(piece, Piece):
             check = DonenessCheck(cook_id=piece.cook_id, piece_id=piece.id, at=NOON, feel=feel)
             self.done(CheckDoneness(check))
+
+    @rule(place=st.integers(0, 20), minutes=st.integers(-60, 600), levels=st.booleans())
+    def set_alarm(self, place: int, minutes: int, levels: bool) -> None:
+        piece = self.pick(Piece, place)
+        if isinstance(piece, Piece):
+            at = NOON + timedelta(minutes=minutes)
+            timer = Alarm(
+                cook_id=piece.cook_id, kind=AlarmKind.AT, words="light", set_at=NOON, at=at
+            )
+            hold = Alarm(
+                cook_id=piece.cook_id,
+                kind=AlarmKind.LEAVES,
+                words="cold",
+                set_at=NOON,
+                watched=Watched.PIECE,
+                piece_id=piece.id,
+                high=4.0 if levels else None,
+            )
+            self.done(SetAlarms((timer, hold), "Alarm"))
+
+    @rule(place=st.integers(0, 20), minutes=st.integers(0, 600))
+    def answer_alarm(self, place: int, minutes: int) -> None:
+        alarm = self.pick(Alarm, place)
+        if isinstance(alarm, Alarm):
+            due = NOON + timedelta(minutes=minutes)
+            self.done(HearAlarms({alarm.id: due}))
+            self.done(PutOffAlarms((alarm.id,), due))
+            self.done(FinishAlarms({alarm.id: due}))
 
     @rule(place=st.integers(0, 9), seed=st.integers(0, 99))
     def taste(self, place: int, seed: int) -> None:

@@ -6,12 +6,14 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from PySide6.QtWidgets import QApplication
 
+from pitjournal.domain.alarm import Alarm, AlarmKind
 from pitjournal.domain.cook import CookStatus
+from pitjournal.journal.commands.bench import SetAlarms
 from pitjournal.journal.demonstration import make_demonstration
 from pitjournal.journal.preferences import Preferences
 from pitjournal.ui.bench.page import BenchPage
@@ -57,6 +59,17 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
         yield "bench-log", _bench(window).day.turn_on, 300
         yield "bench-photos", _bench(window).day.turn_on, 300
         yield "bench-feel", lambda: _bench(window)._feel(), 300
+        yield "bench-alarms", _both(lambda: _close(window), lambda: _bench(window)._alarms()), 300
+        yield "bench-ringing", _both(lambda: _close(window), lambda: _ring(window, running.id)), 300
+        yield "bench-heard", _bench(window).alarm.hear.click, 300
+        yield (
+            "alarm-elsewhere",
+            _both(lambda: _ring(window, running.id), lambda: window.go("shelf")),
+            300,
+        )
+        for _ in range(3):
+            window.desk.bridge.undo()
+        window.go("cook", running.id, "bench")
         yield "bench-weigh", _both(lambda: _close(window), lambda: _bench(window)._weigh()), 300
         yield (
             "tasting",
@@ -80,6 +93,23 @@ def _bench(window: Window) -> BenchPage:
     assert isinstance(place, CookPlace)
     assert isinstance(place.current, BenchPage)
     return place.current
+
+
+def _ring(window: Window, cook_id: str) -> None:
+    """Let two alarms ring: one that is due, and one on the pit."""
+    now = window.desk.now()
+    due = Alarm(
+        cook_id=cook_id,
+        kind=AlarmKind.AT,
+        words="Spritz: 45 min after the last",
+        set_at=now,
+        at=now - timedelta(minutes=6),
+        does="spritz",
+    )
+    pit = Alarm(
+        cook_id=cook_id, kind=AlarmKind.REACHES, words="Pit over 200 °F", set_at=now, high=93.0
+    )
+    window.desk.journal.do(SetAlarms((due, pit), "Alarms"))
 
 
 def _close(window: Window) -> None:

@@ -34,3 +34,23 @@ def open_window(qtbot: QtBot, tmp_path: Path) -> Iterator[Opener]:
         if shell.window is not None:
             shell.window.close()
             shell.window.deleteLater()
+
+
+@pytest.fixture
+def reopen(tmp_path: Path) -> Iterator[Callable[[Window], Window]]:
+    """Close a window and open its journal in a new one, as after a restart."""
+    shells: list[Shell] = []
+
+    def again(window: Window) -> Window:
+        window.close()
+        shell = Shell(cast("QApplication", QApplication.instance()), Preferences(theme="light"))
+        shells.append(shell)
+        shell.open(str(tmp_path / "journal"))
+        assert shell.window is not None
+        return shell.window
+
+    yield again
+    for shell in shells:
+        if shell.window is not None:
+            shell.window.close()
+            shell.window.deleteLater()

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
+from pitjournal.domain.alarm import Alarm, impossible_alarm
 from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.event import DonenessCheck, Event, EventKind
 from pitjournal.domain.piece import Piece, Stage, Weighing
@@ -127,3 +128,63 @@ class FinishCook:
         """Change where the cook is in its life."""
         status = CookStatus.RUNNING if self.again else CookStatus.DONE
         transaction.change(Cook, self.cook_id, {"status": status})
+
+
+@dataclass(frozen=True)
+class SetAlarms:
+    """Set alarms as one step."""
+
+    alarms: tuple[Alarm, ...]
+    label: str
+    merge_key: str = ""
+
+    def run(self, transaction: Transaction) -> None:
+        """Keep them; one that could never be due is refused."""
+        for alarm in self.alarms:
+            why = impossible_alarm(alarm)
+            if why:
+                raise JournalError(why, "Then set it again.")
+        transaction.add(*self.alarms)
+
+
+@dataclass(frozen=True)
+class HearAlarms:
+    """Acknowledge alarms, each with the moment it was due: they fall silent, and are not done."""
+
+    due: Mapping[str, datetime]
+    label: str = "Hear an alarm"
+    merge_key: str = ""
+
+    def run(self, transaction: Transaction) -> None:
+        """Note what was heard."""
+        for alarm_id, due in self.due.items():
+            transaction.change(Alarm, alarm_id, {"heard": due})
+
+
+@dataclass(frozen=True)
+class FinishAlarms:
+    """Say that what alarms were for is done, each with the moment it was due."""
+
+    due: Mapping[str, datetime]
+    label: str = "Done"
+    merge_key: str = ""
+
+    def run(self, transaction: Transaction) -> None:
+        """Note what was done."""
+        for alarm_id, due in self.due.items():
+            transaction.change(Alarm, alarm_id, {"heard": due, "done": due})
+
+
+@dataclass(frozen=True)
+class PutOffAlarms:
+    """Let alarms be silent until a moment."""
+
+    alarm_ids: tuple[str, ...]
+    until: datetime
+    label: str = "Put an alarm off"
+    merge_key: str = ""
+
+    def run(self, transaction: Transaction) -> None:
+        """Note until when."""
+        for alarm_id in self.alarm_ids:
+            transaction.change(Alarm, alarm_id, {"later": self.until})

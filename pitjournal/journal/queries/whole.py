@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import TypeVar
 
+from pitjournal.domain.alarm import Alarm
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import DonenessCheck, Event, Note, Photo
 from pitjournal.domain.piece import Piece, Weighing
@@ -44,6 +45,7 @@ def whole_cooks(database: Database, cook_ids: Sequence[str]) -> dict[str, WholeC
     probe_files, traces = shares.deal(ProbeFile), shares.deal(Trace)
     tastings, samples = shares.deal(Tasting), shares.deal(Sample)
     scores, own = shares.deal(Score), shares.deal(OwnValue)
+    alarms = shares.deal(Alarm)
     return {
         cook_id: WholeCook(
             cook=found[0],
@@ -65,6 +67,7 @@ def whole_cooks(database: Database, cook_ids: Sequence[str]) -> dict[str, WholeC
             samples=tuple(sorted(samples[cook_id], key=lambda sample: sample.code)),
             scores=tuple(scores[cook_id]),
             own_values=tuple(own[cook_id]),
+            alarms=tuple(alarms[cook_id]),
         )
         for cook_id, found in cooks.items()
         if found

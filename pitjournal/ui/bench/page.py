@@ -12,9 +12,10 @@ from pitjournal.domain.moments import show_time
 from pitjournal.domain.record import Record
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands import Command
-from pitjournal.journal.commands.bench import FinishCook, LogEvent
-from pitjournal.journal.commands.records import Remove
+from pitjournal.journal.commands.bench import FinishAlarms, FinishCook, LogEvent
+from pitjournal.journal.commands.records import Remove, Together
 from pitjournal.journal.jobs import Progress
+from pitjournal.ui.bench.alarm_band import AlarmBand
 from pitjournal.ui.bench.band import Band, ClockCard, DueCard, FireNow
 from pitjournal.ui.bench.correct import correct_panel
 from pitjournal.ui.bench.day import DayCard
@@ -34,11 +35,12 @@ from pitjournal.ui.bench.whom import ALL, WhomLine
 from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
-from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.buttons import Tap, button
 from pitjournal.ui.look.parts.overlay import Action, Overlay
 from pitjournal.ui.look.parts.scroll import scroll
 from pitjournal.ui.look.parts.words import row
 from pitjournal.ui.plan.fire import FireCard
+from pitjournal.ui.watch import Called
 
 PICTURES = "Pictures (*.jpg *.jpeg *.png *.heic *.heif);;All files (*)"
 SUFFIXES = frozenset({".jpg", ".jpeg", ".png", ".heic", ".heif"})
@@ -55,6 +57,8 @@ class BenchPage(CookPage):
         outer = QVBoxLayout(self)
         outer.setContentsMargins(tokens.XL, tokens.M, tokens.XL, tokens.L)
         outer.setSpacing(tokens.M)
+        self.alarm = AlarmBand(desk, self._do_alarm)
+        outer.addWidget(self.alarm)
         self.clock, self.fire = ClockCard(), FireNow()
         self.due = DueCard(self._do_due, self._tick, self._finish)
         outer.addWidget(Band(self.clock, self.due, self.fire))
@@ -69,7 +73,11 @@ class BenchPage(CookPage):
         middle = row(left, self.day, space=tokens.M)
         middle.setStretch(1, 1)
         outer.addLayout(middle, 1)
-        self.whom = WhomLine(desk.bridge)
+        self.alarm_tap = Tap("Alarm")
+        self.alarm_tap.setFixedSize(tokens.TAP_WIDTH + tokens.S, tokens.TAP_HEIGHT)
+        self.alarm_tap.clicked.connect(lambda *_: self._alarms())
+        self.alarm_tap.held.connect(self._alarms)
+        self.whom = WhomLine(desk.bridge, self.alarm_tap)
         self.whom.changed.connect(self._choice_changed)
         self.pieces.picked.connect(self.whom.pick)
         self.bar = self.whom.bar
@@ -103,6 +111,9 @@ class BenchPage(CookPage):
             Action("Probe files: clocks and places", "Ctrl+Shift+K", self._probe_files),
             Action("Add photos", "Ctrl+P", self._tapper("photo")),
             Action("Fuel", "Ctrl+Shift+F", self._fuel),
+            Action("Set an alarm", "T", self._alarms),
+            Action("Hear the alarm", "H", self.alarm.hear.click),
+            Action("Do what the alarm is for", "Shift+H", self.alarm.done.click),
             Action("Finish the cook", "Ctrl+Shift+D", self._finish),
         )
 
@@ -144,7 +155,15 @@ class BenchPage(CookPage):
         self.clock.show_cook(whole, now)
         self.fire.show_cook(whole, now, self.desk.system)
         self.due.show_cook(whole, now, self._now_pieces(whole))
+        self.alarm_tap.say_below(self._next_alarm(whole))
         self.tap_line.show_cook(whole, now, self.due.due.tap, all_on=self._all_on(whole))
+
+    def _next_alarm(self, whole: WholeCook) -> str:
+        waiting = [a for a in self.desk.watch.of_cook(whole.cook.id) if not a.is_open]
+        due = [a.due for a in waiting if a.due is not None and a.due > self.desk.now()]
+        if due:
+            return show_time(min(due), whole.cook.zone)
+        return f"{len(waiting)} set" if waiting else ""
 
     def _all_on(self, whole: WholeCook) -> bool:
         chosen = self.whom.chosen
@@ -200,11 +219,13 @@ class BenchPage(CookPage):
         last = whole.last(EventKind.WRAP) if whole else None
         return last.details.get("wrap", "foil") if last else "foil"
 
-    def _log(self, kind: str) -> None:
+    def _log(self, kind: str, *too: Command) -> None:
+        """Log an event now; what is done by it too is the same step."""
         details = {"wrap": self._last_wrap()} if kind == EventKind.WRAP else {}
         command = self._event(kind, When(self.desk.now(), 0.0, details))
         if command is not None:
-            self.desk.bridge.do(command, self)
+            step = Together((command, *too), command.label) if too else command
+            self.desk.bridge.do(step, self)
 
     def _log_at(self, kind: str, when: When) -> str:
         command = self._event(kind, when)
@@ -324,6 +345,12 @@ class BenchPage(CookPage):
         if self.whole is not None:
             self.desk.go("probe files", self.whole.cook.id)
 
+    def _alarms(self) -> None:
+        from pitjournal.ui.bench.alarm_panel import AlarmPanel  # noqa: PLC0415 - numpy
+
+        if self.whole is not None:
+            self._open(AlarmPanel(self.window(), self.desk, self.whole, self.whom.chosen))
+
     # the log
 
     def _correct(self, record: Record) -> None:
@@ -337,6 +364,21 @@ class BenchPage(CookPage):
         self.desk.bridge.do(Remove(type(record), record.id, f"Remove {what}"), self)
 
     # the rest
+
+    def _do_alarm(self, called: Called) -> None:
+        """Do what an alarm is for, where a tap does it; else take the cook's word for it."""
+        whole = self.whole
+        if whole is not None and called.whole.cook.id != whole.cook.id:
+            self.desk.go("cook", called.whole.cook.id, "bench")
+            return
+        if called.pieces:
+            self.whom.take(called.pieces)
+        if called.does in PANELS or not called.does:
+            self.desk.watch.finish(called)
+            if called.does:
+                self._tap(called.does)
+            return
+        self._log(called.does, FinishAlarms(called.due()))
 
     def _do_due(self) -> None:
         due = self.due.due

@@ -36,7 +36,7 @@ class WhomLine(QWidget):
 
     changed = Signal()
 
-    def __init__(self, bridge: Bridge) -> None:
+    def __init__(self, bridge: Bridge, *beside: QWidget) -> None:
         super().__init__()
         self.chosen: tuple[str, ...] = ()
         self._whole: WholeCook | None = None
@@ -44,13 +44,13 @@ class WhomLine(QWidget):
         self.whom.chosen.connect(self.choose)
         self.bar = MessageBar(bridge)
         self.bar.setMaximumHeight(tokens.CONTROL_HEIGHT + tokens.S)
-        line = row(words("For", "strong", wrap=False), self.whom, self.bar, space=tokens.M)
+        line = row(words("For", "strong", wrap=False), self.whom, self.bar, *beside, space=tokens.M)
         line.setStretch(1, 1)
         line.setAlignment(self.whom, Qt.AlignmentFlag.AlignVCenter)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.addLayout(line)
-        self.setFixedHeight(tokens.CONTROL_HEIGHT + tokens.S)
+        self.setFixedHeight(tokens.TAP_HEIGHT)
 
     def show_cook(self, whole: WholeCook) -> None:
         """Offer a cook's arms; pieces that are gone are no longer chosen."""

@@ -28,6 +28,12 @@ QFrame[role="card"] {
 QFrame[role="due"] {
   background: $ember_tint; border: ${due_edge}px solid $ember_edge;
   border-radius: ${card_radius}px; }
+QFrame[role="alarm"] {
+  background: $ember_tint; border: 3px solid $ember; border-radius: ${card_radius}px; }
+QFrame[role="alarm"][ringing="true"] { background: $ember; }
+QLabel[role="alarm-said"] { font-size: ${title}px; font-weight: 700; }
+QLabel[role="alarm-said"][ringing="true"], QLabel[role="alarm-why"][ringing="true"] {
+  color: $on_ember; }
 QFrame[role="note"] {
   background: $look_tint; border: ${due_edge}px solid $look_edge;
   border-radius: ${control_radius}px; }

@@ -161,6 +161,9 @@ FORM_WIDTH = 980
 PANEL_HEIGHT = 460
 """The least height of a panel that scrolls, px."""
 
+TALL_PANEL_HEIGHT = 550
+"""The least height of a panel that fills the smallest window, px."""
+
 CHART_HEIGHT, SMALL_CHART_HEIGHT = 300, 190
 """The least heights of charts, px."""
 
@@ -169,6 +172,9 @@ FOREST_ROW = 50
 
 BAND_HEIGHT = 96
 """The band of the clock on the bench, px."""
+
+ANSWER_WIDTH = 112
+"""What answers an alarm, px."""
 
 PIECES_WIDTH = 270
 """The column of pieces on the bench, px."""

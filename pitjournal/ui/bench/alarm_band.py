@@ -1,0 +1,93 @@
+"""The band over the bench while an alarm is due: it cannot be overlooked, and says what to do."""
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QFrame, QHBoxLayout
+
+from pitjournal.domain.alarm import AlarmState
+from pitjournal.domain.moments import show_ago, show_time
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import Tap
+from pitjournal.ui.look.parts.words import Elided, column, row
+from pitjournal.ui.watch import Called
+from pitjournal.units import Dimension, show
+
+
+class AlarmBand(QFrame):
+    """The first alarm that is due, with what silences it and what does it."""
+
+    def __init__(self, desk: Desk, do_it: Callable[[Called], None]) -> None:
+        super().__init__()
+        self._desk, self._do_it = desk, do_it
+        self.called: Called | None = None
+        self.setProperty("role", "alarm")
+        self.setFixedHeight(tokens.BAND_HEIGHT)
+        layout = QHBoxLayout(self)
+        layout.setContentsMargins(tokens.L, tokens.S, tokens.M, tokens.S)
+        layout.setSpacing(tokens.M)
+        self.said = Elided("", "alarm-said")
+        self.why = Elided("", "alarm-why")
+        layout.addLayout(column(None, self.said, self.why, None, space=4), 1)
+        self.hear = self._tap("Heard", desk.watch.hear)
+        self.later = self._tap("10 min more", desk.watch.put_off)
+        self.done = self._tap("Done", self._do_it)
+        layout.addLayout(row(self.hear, self.later, self.done))
+        desk.watch.changed.connect(self.show_alarms)
+        self.show_alarms()
+
+    def _tap(self, text: str, run: Callable[[Called], None]) -> Tap:
+        tap = Tap(text)
+        tap.setFixedWidth(tokens.ANSWER_WIDTH)
+
+        def take() -> None:
+            if self.called is not None:
+                run(self.called)
+
+        tap.clicked.connect(lambda *_: take())
+        tap.held.connect(take)
+        return tap
+
+    def show_alarms(self) -> None:
+        """Show what rings, else what was heard and is not done; with neither, nothing."""
+        found = self._desk.watch.called
+        self.called = found[0] if found else None
+        self.setVisible(bool(found))
+        if self.called is None:
+            return
+        ringing = self.called.state is AlarmState.RINGING
+        if bool(self.property("ringing")) != ringing:
+            self.setProperty("ringing", ringing)
+            for part in (self, self.said, self.why):
+                part.setProperty("ringing", ringing)
+                part.style().unpolish(part)
+                part.style().polish(part)
+        more = f", and {len(found) - 1} more" if len(found) > 1 else ""
+        heading = "" if ringing else "Heard, not done: "
+        self.said.show_text(f"{heading}{self.called.words}{more}")
+        self.why.show_text(self._why(self.called))
+        self.setAccessibleName(f"alarm: {self.said.accessibleName()}. {self.why.accessibleName()}")
+        self.hear.setVisible(ringing)
+        self.later.setVisible(ringing)
+        self.done.setText(
+            {"": "Done", "feel": "Probe"}.get(self.called.does, _capital(self.called.does))
+        )
+
+    def _why(self, called: Called) -> str:
+        first, zone = called.alarms[0], called.whole.cook.zone
+        parts = []
+        if first.due is not None:
+            ago = (self._desk.now() - first.due).total_seconds()
+            parts.append(f"Due {show_time(first.due, zone)}, {show_ago(max(ago, 0.0))}")
+        if first.reading is not None and first.read_at is not None:
+            degrees = show(first.reading, Dimension.TEMPERATURE, self._desk.system)
+            parts.append(f"{degrees} at {show_time(first.read_at, zone)}")
+        if first.over:
+            parts.append("back within its limit")
+        if first.alarm.source:
+            parts.append(first.alarm.source)
+        return " · ".join(parts)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -1,0 +1,175 @@
+"""The alarms of cooks that are not over: looked at each second, rung until someone hears them."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from pitjournal.domain.alarm import PUT_OFF, RING_EVERY, Alarm, AlarmState
+from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.trace import Trace
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal import Changes
+from pitjournal.journal.commands.bench import FinishAlarms, HearAlarms, PutOffAlarms
+from pitjournal.ui.bridge import Bridge
+
+if TYPE_CHECKING:
+    from pitjournal.analysis.alarms import AlarmNow
+    from pitjournal.domain.samples import Samples
+
+
+@dataclass(frozen=True)
+class Called:
+    """Alarms of one cook that say the same."""
+
+    whole: WholeCook
+    alarms: "tuple[AlarmNow, ...]"
+
+    @property
+    def words(self) -> str:
+        """What they say, with the pieces they are for."""
+        labels = {piece.id: piece.label for piece in self.whole.pieces}
+        names = [labels[a.alarm.piece_id] for a in self.alarms if a.alarm.piece_id in labels]
+        said = self.alarms[0].alarm.words
+        return f"{', '.join(names)}: {said[:1].lower()}{said[1:]}" if names else said
+
+    @property
+    def state(self) -> AlarmState:
+        """Where they are."""
+        return self.alarms[0].state
+
+    @property
+    def does(self) -> str:
+        """The tap or event that does what they are for, or an empty text."""
+        return self.alarms[0].alarm.does
+
+    @property
+    def pieces(self) -> tuple[str, ...]:
+        """The pieces they are for."""
+        return tuple(a.alarm.piece_id for a in self.alarms if a.alarm.piece_id)
+
+    def due(self) -> dict[str, datetime]:
+        """Return the moment each was due, by its id."""
+        return {a.alarm.id: a.due for a in self.alarms if a.due is not None}
+
+
+class Watch(QObject):
+    """Looks at the alarms.
+
+    Signals
+    -------
+    changed()
+        What is `called`, or a reading an alarm looks at, changed.
+    rang()
+        Something rings: now, and again every few seconds until it is heard.
+    """
+
+    changed = Signal()
+    rang = Signal()
+
+    def __init__(self, bridge: Bridge, now: Callable[[], datetime], parent: QObject) -> None:
+        super().__init__(parent)
+        self._bridge, self._journal, self._now = bridge, bridge.journal, now
+        self._wholes: tuple[WholeCook, ...] | None = None
+        self._known: dict[tuple[object, ...], Samples] = {}
+        self._rang_at: datetime | None = None
+        self.found: tuple[Called, ...] = ()
+        bridge.changed.connect(self._hear)
+        self._second = QTimer(self, interval=1000)
+        self._second.timeout.connect(self.look)
+
+    def start(self) -> None:
+        """Look from now on; what is overdue rings at once."""
+        self._second.start()
+        self.look()
+
+    def stop(self) -> None:
+        """Look no more."""
+        self._second.stop()
+
+    @property
+    def called(self) -> tuple[Called, ...]:
+        """What is due and not done: what rings first, then what was heard."""
+        order = (AlarmState.RINGING, AlarmState.HEARD)
+        return tuple(c for state in order for c in self.found if c.state is state)
+
+    @property
+    def ringing(self) -> tuple[Called, ...]:
+        """What rings."""
+        return tuple(c for c in self.found if c.state is AlarmState.RINGING)
+
+    def of_cook(self, cook_id: str) -> "tuple[AlarmNow, ...]":
+        """Return a cook's alarms as they were last seen."""
+        return tuple(a for c in self.found if c.whole.cook.id == cook_id for a in c.alarms)
+
+    # looking
+
+    def _hear(self, changes: Changes) -> None:
+        self._wholes = None
+        if "alarm" in changes.kinds or self.ringing:
+            self.look()
+
+    def look(self) -> None:
+        """Look at every alarm now, and ring if one must."""
+        now = self._now()
+        found = self._found(now)
+        if found != self.found:
+            self.found = found
+            self.changed.emit()
+        if not self.ringing:
+            self._rang_at = None
+            return
+        # A clock that was set back must not silence what rings.
+        since = None if self._rang_at is None else abs((now - self._rang_at).total_seconds())
+        if since is None or since >= RING_EVERY:
+            self._rang_at = now
+            self.rang.emit()
+
+    def _found(self, now: datetime) -> tuple[Called, ...]:
+        if self._wholes is None:
+            self._wholes = self._with_alarms()
+        if not self._wholes:
+            return ()
+        from pitjournal.analysis.alarms import alarms_now, grouped  # noqa: PLC0415 - seldom needed
+
+        return tuple(
+            Called(whole, tuple(group))
+            for whole in self._wholes
+            for group in grouped(alarms_now(whole, self.readings, now))
+        )
+
+    def _with_alarms(self) -> tuple[WholeCook, ...]:
+        cooks = sorted({alarm.cook_id for alarm in self._journal.find(Alarm)})
+        wholes = self._journal.wholes(cooks).values() if cooks else ()
+        return tuple(w for w in wholes if w.cook.status is not CookStatus.DONE)
+
+    def readings(self, trace: Trace) -> "Samples":
+        """Return a trace's readings as they are kept; read once.
+
+        Raises
+        ------
+        JournalError
+            If its file is damaged.
+        """
+        key = (trace.samples, trace.shift, trace.drift, trace.correction)
+        if key not in self._known:
+            self._known[key] = self._journal.samples(trace)
+        return self._known[key]
+
+    # answering
+
+    def hear(self, called: Called) -> None:
+        """Silence alarms; what they are for is still to do."""
+        self._bridge.do(HearAlarms(called.due(), f"Heard: {called.words}"), self)
+
+    def finish(self, called: Called) -> None:
+        """Say that what they are for is done."""
+        self._bridge.do(FinishAlarms(called.due(), f"Done: {called.words}"), self)
+
+    def put_off(self, called: Called) -> None:
+        """Silence them for ten minutes."""
+        ids = tuple(a.alarm.id for a in called.alarms)
+        until = self._now() + PUT_OFF
+        self._bridge.do(PutOffAlarms(ids, until, f"In ten minutes: {called.words}"), self)
