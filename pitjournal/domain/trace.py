@@ -17,7 +17,10 @@ Times = TypeVar("Times", float, "NDArray[np.float64]")
 
 @dataclass(frozen=True, kw_only=True)
 class ProbeFile(Record):
-    """A logger's file as it came (an attachment) and the report of what was understood."""
+    """A logger's file as it came (an attachment) and the report of what was understood.
+
+    `follows` is the path of the file while its logger still writes it, or an empty text.
+    """
 
     KIND: ClassVar[str] = "probe_file"
     PARENTS: ClassVar[Mapping[str, str]] = {"cook_id": "cook"}
@@ -27,6 +30,7 @@ class ProbeFile(Record):
     attachment: str
     added_at: datetime
     report: Mapping[str, Any] = field(default_factory=dict)
+    follows: str = ""
 
 
 class Sits(StrEnum):

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import PurePath
+from typing import Any
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -87,7 +88,7 @@ def attach_probe_log(  # noqa: PLR0917 - one file and where it goes: a bundle wo
     zone = time_zone(whole.cook.zone)
     placed = [(log.channels[place], where) for place, where in sorted(placements.items())]
     read = [
-        _cut(_readings(channel, log.timezone, zone, started_at), between, channel.name)
+        _cut(readings_of(channel, log.timezone, zone, started_at), between, channel.name)
         for channel, _ in placed
     ]
     kept = journal.keep_file(data, _media_type(name), name)
@@ -164,9 +165,16 @@ def _media_type(name: str) -> str:
     return mimetypes.guess_type(PurePath(name).name)[0] or "application/octet-stream"
 
 
-def _readings(
+def readings_of(
     channel: Channel, timezone: str, zone: ZoneInfo, started_at: datetime | None
 ) -> Samples:
+    """Return a channel's readings with their times in UTC; what is no number is left out.
+
+    Raises
+    ------
+    JournalError
+        If there are none, or the log counts from a start that is not said.
+    """
     times = _as_utc(channel, timezone, zone, started_at)
     values = np.asarray(channel.values_c, dtype=np.float32)
     known = np.isfinite(times) & np.isfinite(values)
@@ -183,7 +191,6 @@ def _trace(  # noqa: PLR0917 - one channel and all that is known of it
     sha: str,
     left_out: tuple[tuple[float, float], ...],
 ) -> Trace:
-    order = np.sort(samples.times)
     return Trace(
         cook_id=probe_file.cook_id,
         probe_file_id=probe_file.id,
@@ -191,14 +198,22 @@ def _trace(  # noqa: PLR0917 - one channel and all that is known of it
         unit_in_file=channel.unit_in_file,
         sits=placement.sits,
         samples=sha,
-        count=len(order),
-        starts_at=datetime.fromtimestamp(order[0], UTC),
-        ends_at=datetime.fromtimestamp(order[-1], UTC),
-        interval=float(np.median(np.diff(order))) if len(order) > 1 else 0.0,
         piece_id=placement.piece_id,
         place=placement.place,
         left_out=left_out,
+        **extent_of(samples),
     )
+
+
+def extent_of(samples: Samples) -> dict[str, Any]:
+    """Return the fields of a trace that say how long its readings are and how dense."""
+    order = np.sort(samples.times)
+    return {
+        "count": len(order),
+        "starts_at": datetime.fromtimestamp(order[0], UTC),
+        "ends_at": datetime.fromtimestamp(order[-1], UTC),
+        "interval": float(np.median(np.diff(order))) if len(order) > 1 else 0.0,
+    }
 
 
 def _as_utc(

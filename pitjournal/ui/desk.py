@@ -10,6 +10,7 @@ from pitjournal.domain.record import Record
 from pitjournal.journal import Journal
 from pitjournal.journal.preferences import Preferences, save_preferences
 from pitjournal.ui.bridge import Bridge
+from pitjournal.ui.follow import Follow
 from pitjournal.ui.watch import Watch
 from pitjournal.units import UnitSystem
 
@@ -54,6 +55,8 @@ class Desk(QObject):
         self.wanted_question = ""
         self.compared: tuple[str, ...] = ()
         self.watch = Watch(self.bridge, self.now, self)
+        self.follow = Follow(self.bridge, self.now, self)
+        self.watch = Watch(self.bridge, self.now, self.follow, self)
         self._catalogue: Catalogue | None = None
         self._used: dict[tuple[str, str], list[str]] = {}
         self.bridge.changed.connect(self._forget)
@@ -112,5 +115,6 @@ class Desk(QObject):
     def close(self) -> None:
         """Let go of the journal."""
         self.watch.stop()
+        self.follow.stop()
         self.bridge.close()
         self.journal.close()

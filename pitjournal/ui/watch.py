@@ -14,6 +14,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Changes
 from pitjournal.journal.commands.bench import FinishAlarms, HearAlarms, PutOffAlarms
 from pitjournal.ui.bridge import Bridge
+from pitjournal.ui.follow import Follow
 
 if TYPE_CHECKING:
     from pitjournal.analysis.alarms import AlarmNow
@@ -69,14 +70,18 @@ class Watch(QObject):
     changed = Signal()
     rang = Signal()
 
-    def __init__(self, bridge: Bridge, now: Callable[[], datetime], parent: QObject) -> None:
+    def __init__(
+        self, bridge: Bridge, now: Callable[[], datetime], follow: Follow, parent: QObject
+    ) -> None:
         super().__init__(parent)
         self._bridge, self._journal, self._now = bridge, bridge.journal, now
         self._wholes: tuple[WholeCook, ...] | None = None
-        self._known: dict[tuple[object, ...], Samples] = {}
+        self._follow = follow
+        self._known: dict[str, tuple[Trace, Samples]] = {}
         self._rang_at: datetime | None = None
         self.found: tuple[Called, ...] = ()
         bridge.changed.connect(self._hear)
+        follow.changed.connect(self._grown)
         self._second = QTimer(self, interval=1000)
         self._second.timeout.connect(self.look)
 
@@ -105,6 +110,10 @@ class Watch(QObject):
         return tuple(a for c in self.found if c.whole.cook.id == cook_id for a in c.alarms)
 
     # looking
+
+    def _grown(self) -> None:
+        self._wholes = None
+        self.look()
 
     def _hear(self, changes: Changes) -> None:
         self._wholes = None
@@ -143,7 +152,8 @@ class Watch(QObject):
     def _with_alarms(self) -> tuple[WholeCook, ...]:
         cooks = sorted({alarm.cook_id for alarm in self._journal.find(Alarm)})
         wholes = self._journal.wholes(cooks).values() if cooks else ()
-        return tuple(w for w in wholes if w.cook.status is not CookStatus.DONE)
+        there = (w for w in wholes if w.cook.status is not CookStatus.DONE)
+        return tuple(self._follow.whole(whole) for whole in there)
 
     def readings(self, trace: Trace) -> "Samples":
         """Return a trace's readings as they are kept; read once.
@@ -153,10 +163,10 @@ class Watch(QObject):
         JournalError
             If its file is damaged.
         """
-        key = (trace.samples, trace.shift, trace.drift, trace.correction)
-        if key not in self._known:
-            self._known[key] = self._journal.samples(trace)
-        return self._known[key]
+        known = self._known.get(trace.id)
+        if known is None or known[0] != trace:
+            known = self._known[trace.id] = trace, self._journal.samples(trace)
+        return known[1]
 
     # answering
 

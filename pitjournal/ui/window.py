@@ -107,6 +107,7 @@ class Window(QMainWindow):
         self.go("cooks")
         self._show_running()
         desk.watch.start()
+        desk.follow.start()
 
     def _prepare(self) -> None:
         """Make the next place while nobody asks for anything, so that its first visit is quick."""

@@ -13,10 +13,10 @@ from pitjournal.analysis.alarms import AlarmNow, alarm_now, alarms_now, grouped
 from pitjournal.domain.alarm import Alarm, AlarmKind, AlarmState, Watched, impossible_alarm
 from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece
+from pitjournal.domain.safety_tables import safety_rules
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.files.safety_tables import safety_rules
 from pitjournal.units import UnitSystem
 from tests.analysis.makers import no_readings
 from tests.builders import NOON, a_cook, an_event

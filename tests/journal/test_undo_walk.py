@@ -16,6 +16,7 @@ from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.record import Record
 from pitjournal.domain.trace import Sits, Trace
+from pitjournal.domain.trace import ProbeFile, Sits, Trace
 from pitjournal.errors import JournalError
 from pitjournal.files.probe_log import read_probe_log
 from pitjournal.journal import open_journal
@@ -25,6 +26,7 @@ from pitjournal.journal.commands.files import SetClock, SwapTraces
 from pitjournal.journal.commands.plan import KeepSchedule, MoveStep, ServeAt, StartAt
 from pitjournal.journal.commands.bench import (
     CheckDoneness,
+    Choose,
     CorrectEvent,
     FinishAlarms,
     HearAlarms,
@@ -33,7 +35,8 @@ from pitjournal.journal.commands.bench import (
     SetAlarms,
     Weigh,
 )
-from pitjournal.journal.commands.records import Change, Remove, Together
+from pitjournal.journal.commands.files import FollowFile, RenewFile
+from pitjournal.journal.commands.records import Add, Change, Remove, Together
 from pitjournal.journal.commands.tasting import DrawTasting, GiveScore, LockTasting, RevealTasting
 from pitjournal.store.schema import RECORDS
 from tests.builders import NOON, add_comparison, an_event
@@ -134,6 +137,32 @@ class UndoWalk(RuleBasedStateMachine):
             self.done(HearAlarms({alarm.id: due}))
             self.done(PutOffAlarms((alarm.id,), due))
             self.done(FinishAlarms({alarm.id: due}))
+
+    @rule(name=st.sampled_from(["folder", "blind"]), value=st.sampled_from(["", "a", "b"]))
+    def choose(self, name: str, value: str) -> None:
+        self.done(Choose(name, value, "Choose"))
+
+    @rule(place=st.integers(0, 9), count=st.integers(1, 99))
+    def follow(self, place: int, count: int) -> None:
+        cook = self.pick(Cook, place)
+        if not isinstance(cook, Cook):
+            return
+        file = ProbeFile(cook_id=cook.id, name="live.csv", attachment="a", added_at=NOON)
+        trace = Trace(
+            cook_id=cook.id,
+            probe_file_id=file.id,
+            channel="1",
+            unit_in_file="degF",
+            sits=Sits.PIT,
+            samples="s",
+            count=count,
+            starts_at=NOON,
+            ends_at=NOON,
+            interval=60.0,
+        )
+        self.done(Add((file, trace), "Keep a file"))
+        self.done(FollowFile(file.id, "/card/live.csv"))
+        self.done(RenewFile(file.id, "b", {}, {trace.id: {"samples": "t", "count": 100}}, ()))
 
     @rule(place=st.integers(0, 9), seed=st.integers(0, 99))
     def taste(self, place: int, seed: int) -> None:

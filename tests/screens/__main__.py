@@ -59,6 +59,7 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
         yield "bench-log", _bench(window).day.turn_on, 300
         yield "bench-photos", _bench(window).day.turn_on, 300
         yield "bench-feel", lambda: _bench(window)._feel(), 300
+        yield "bench-follow", _both(lambda: _close(window), lambda: _bench(window)._follow()), 300
         yield "bench-alarms", _both(lambda: _close(window), lambda: _bench(window)._alarms()), 300
         yield "bench-ringing", _both(lambda: _close(window), lambda: _ring(window, running.id)), 300
         yield "bench-heard", _bench(window).alarm.hear.click, 300

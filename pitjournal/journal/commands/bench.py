@@ -9,6 +9,7 @@ from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.event import DonenessCheck, Event, EventKind
 from pitjournal.domain.piece import Piece, Stage, Weighing
 from pitjournal.domain.rules import impossible_mass
+from pitjournal.domain.shelf import Setting
 from pitjournal.errors import JournalError
 from pitjournal.journal.commands.plan import as_planned
 from pitjournal.store.transaction import Transaction
@@ -128,6 +129,26 @@ class FinishCook:
         """Change where the cook is in its life."""
         status = CookStatus.RUNNING if self.again else CookStatus.DONE
         transaction.change(Cook, self.cook_id, {"status": status})
+
+
+@dataclass(frozen=True)
+class Choose:
+    """Keep a choice with the journal, by its name; an empty value forgets it."""
+
+    name: str
+    value: str
+    label: str
+    merge_key: str = ""
+
+    def run(self, transaction: Transaction) -> None:
+        """Add, change or remove it."""
+        found = transaction.find(Setting, id=self.name)
+        if not found and self.value:
+            transaction.add(Setting(id=self.name, value=self.value))
+        elif found and self.value:
+            transaction.put(found[0], replace(found[0], value=self.value))
+        elif found:
+            transaction.remove(Setting, self.name)
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,8 @@
 """Commands that keep files: a probe's log with its traces, a photo."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from pitjournal.domain.event import Photo
 from pitjournal.domain.trace import ProbeFile, Trace
@@ -53,6 +55,42 @@ class KeepPhotos:
         """Keep them."""
         _name(transaction, self.files)
         transaction.add(*self.photos)
+
+
+@dataclass(frozen=True)
+class FollowFile:
+    """Read on in a probe file while its logger writes it; with no path, no more."""
+
+    probe_file_id: str
+    path: str
+    label: str = "Follow a probe file"
+    merge_key: str = ""
+
+    def run(self, transaction: Transaction) -> None:
+        """Note where it lies."""
+        transaction.change(ProbeFile, self.probe_file_id, {"follows": self.path})
+
+
+@dataclass(frozen=True)
+class RenewFile:
+    """Keep what a followed file has grown to: its bytes, its report, its traces' readings."""
+
+    probe_file_id: str
+    attachment: str
+    report: Mapping[str, Any]
+    traces: Mapping[str, Mapping[str, Any]]
+    files: tuple[KeptFile, ...]
+    label: str = "Read on in a probe file"
+    merge_key: str = ""
+
+    def run(self, transaction: Transaction) -> None:
+        """Change them; a trace that was removed meanwhile stays away."""
+        _name(transaction, self.files)
+        fields = {"attachment": self.attachment, "report": dict(self.report)}
+        transaction.change(ProbeFile, self.probe_file_id, fields)
+        for trace_id, changed in self.traces.items():
+            if transaction.find(Trace, id=trace_id):
+                transaction.change(Trace, trace_id, changed)
 
 
 def _name(transaction: Transaction, files: tuple[KeptFile, ...]) -> None:

@@ -30,7 +30,7 @@ class AlarmBand(QFrame):
         self.why = Elided("", "alarm-why")
         layout.addLayout(column(None, self.said, self.why, None, space=4), 1)
         self.hear = self._tap("Heard", desk.watch.hear)
-        self.later = self._tap("10 min more", desk.watch.put_off)
+        self.later = self._tap("In 10 min", desk.watch.put_off)
         self.done = self._tap("Done", self._do_it)
         layout.addLayout(row(self.hear, self.later, self.done))
         desk.watch.changed.connect(self.show_alarms)

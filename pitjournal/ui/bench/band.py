@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from pitjournal.analysis.derived import fuel_used
+from pitjournal.analysis.live import Live
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.moments import show_ago, show_time
@@ -104,8 +105,12 @@ class FireNow(Card):
         self.body.addWidget(self.used)
         self.body.addWidget(self.about)
 
-    def show_cook(self, whole: WholeCook, now: datetime, system: UnitSystem) -> None:
-        """Show a cook's fire."""
+    def show_cook(
+        self, whole: WholeCook, now: datetime, system: UnitSystem, pit: Live | None
+    ) -> None:
+        """Show a cook's fire, and what the pit's probe says now."""
+        degrees = None if pit is None else show(pit.value, Dimension.TEMPERATURE, system)
+        self.heading.setText(f"Fire · pit {degrees} now" if degrees else "Fire")
         used = fuel_used(whole)
         lit = whole.first(EventKind.LIT)
         added = [load for load in whole.fuel_loads if load.at is not None]

@@ -1,10 +1,11 @@
 """What the bench shows: where each piece is in its life, and what is next."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import Enum
 
+from pitjournal.analysis.live import Live
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import Event, EventKind, Feel, feel_of
 from pitjournal.domain.moments import show_ago, show_time
@@ -47,8 +48,18 @@ class Due:
     pieces: tuple[str, ...] = ()
 
 
-def piece_now(whole: WholeCook, piece: Piece, system: UnitSystem) -> PieceNow:
-    """Return where a piece is in its life."""
+def piece_now(
+    whole: WholeCook, piece: Piece, system: UnitSystem, live: Live | None = None
+) -> PieceNow:
+    """Return where a piece is in its life; `live` is what its probe says now."""
+    now = _by_hand(whole, piece, system)
+    if live is None or now.life is Life.OFF:
+        return now
+    number = show(live.value, Dimension.TEMPERATURE, system)
+    return replace(now, number=number, words=f"{now.words} · live")
+
+
+def _by_hand(whole: WholeCook, piece: Piece, system: UnitSystem) -> PieceNow:
     arm = whole.arm_index(piece.arm_id)
     zone = whole.cook.zone
     on, off = whole.first(EventKind.ON, piece), whole.last(EventKind.OFF, piece)

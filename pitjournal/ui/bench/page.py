@@ -7,6 +7,7 @@ from PySide6.QtCore import QTimer
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QFileDialog, QVBoxLayout
 
+from pitjournal.analysis.live import PIT, Live, live_of
 from pitjournal.domain.event import Event, EventKind, Photo
 from pitjournal.domain.moments import show_time
 from pitjournal.domain.record import Record
@@ -54,6 +55,8 @@ class BenchPage(CookPage):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.setAcceptDrops(True)
+        self._shown: WholeCook | None = None
+        desk.follow.changed.connect(self._grown)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(tokens.XL, tokens.M, tokens.XL, tokens.L)
         outer.setSpacing(tokens.M)
@@ -69,7 +72,10 @@ class BenchPage(CookPage):
         files = button(
             "Probe files", self._probe_files, "link", name="clocks and places of the probes"
         )
-        self.day = DayCard(desk, self._correct, self._remove, self._open_photo, files, probe)
+        follow = button("Follow", self._follow, "link", name="files that come in by themselves")
+        self.day = DayCard(
+            desk, self._correct, self._remove, self._open_photo, files, probe, follow
+        )
         middle = row(left, self.day, space=tokens.M)
         middle.setStretch(1, 1)
         outer.addLayout(middle, 1)
@@ -78,7 +84,7 @@ class BenchPage(CookPage):
         self.alarm_tap.clicked.connect(lambda *_: self._alarms())
         self.alarm_tap.held.connect(self._alarms)
         self.whom = WhomLine(desk.bridge, self.alarm_tap)
-        self.whom.changed.connect(self._choice_changed)
+        self.whom.changed.connect(self._tick)
         self.pieces.picked.connect(self.whom.pick)
         self.bar = self.whom.bar
         outer.addWidget(self.whom)
@@ -111,6 +117,7 @@ class BenchPage(CookPage):
             Action("Probe files: clocks and places", "Ctrl+Shift+K", self._probe_files),
             Action("Add photos", "Ctrl+P", self._tapper("photo")),
             Action("Fuel", "Ctrl+Shift+F", self._fuel),
+            Action("Follow files that come in", "Ctrl+Shift+R", self._follow),
             Action("Set an alarm", "T", self._alarms),
             Action("Hear the alarm", "H", self.alarm.hear.click),
             Action("Do what the alarm is for", "Shift+H", self.alarm.done.click),
@@ -120,11 +127,17 @@ class BenchPage(CookPage):
     # what it shows
 
     def show_cook(self, whole: WholeCook) -> None:
-        """Show a cook."""
-        self.whom.show_cook(whole)
-        self._show_pieces(whole)
-        self.day.show_cook(whole)
+        """Show a cook, with its probes as far as they have come."""
+        self._shown = self.desk.follow.whole(whole)
+        self.whom.show_cook(self._shown)
+        self.day.show_cook(self._shown)
         self._tick()
+
+    def _grown(self) -> None:
+        if self.whole is not None and self.isVisible():
+            self._shown = self.desk.follow.whole(self.whole)
+            self.day.show_cook(self._shown)
+            self._tick()
 
     def arrive(self) -> None:
         """Be shown: the clock runs."""
@@ -136,25 +149,22 @@ class BenchPage(CookPage):
         super().leave()
         self._second.stop()
 
+    def _live(self, whole: WholeCook) -> dict[str, Live]:
+        return live_of(whole, self.desk.watch.readings, self.desk.now())
+
     def _now_pieces(self, whole: WholeCook) -> list[PieceNow]:
         return [piece_now(whole, piece, self.desk.system) for piece in whole.pieces]
 
-    def _show_pieces(self, whole: WholeCook) -> None:
-        self.pieces.show_pieces(self._now_pieces(whole), self.whom.chosen)
-
-    def _choice_changed(self) -> None:
-        if self.whole is not None:
-            self._show_pieces(self.whole)
-            self._tick()
-
     def _tick(self) -> None:
-        whole = self.whole
+        whole = self._shown
         if whole is None:
             return
-        now = self.desk.now()
+        now, live = self.desk.now(), self._live(whole)
+        pieces = [piece_now(whole, p, self.desk.system, live.get(p.id)) for p in whole.pieces]
+        self.pieces.show_pieces(pieces, self.whom.chosen)
         self.clock.show_cook(whole, now)
-        self.fire.show_cook(whole, now, self.desk.system)
-        self.due.show_cook(whole, now, self._now_pieces(whole))
+        self.fire.show_cook(whole, now, self.desk.system, live.get(PIT))
+        self.due.show_cook(whole, now, pieces)
         self.alarm_tap.say_below(self._next_alarm(whole))
         self.tap_line.show_cook(whole, now, self.due.due.tap, all_on=self._all_on(whole))
 
@@ -341,6 +351,12 @@ class BenchPage(CookPage):
         if self.whole is not None:
             self.desk.go("probe file", self.whole.cook.id)
 
+    def _follow(self) -> None:
+        from pitjournal.ui.bench.follow_panel import FollowPanel  # noqa: PLC0415 - seldom needed
+
+        if self.whole is not None:
+            self._open(FollowPanel(self.window(), self.desk, self.whole))
+
     def _probe_files(self) -> None:
         if self.whole is not None:
             self.desk.go("probe files", self.whole.cook.id)
@@ -392,5 +408,6 @@ class BenchPage(CookPage):
 
     def _finish(self) -> None:
         if self.whole is not None:
+            self.desk.follow.settle()
             self.desk.bridge.do(FinishCook(self.whole.cook.id), self)
             self.desk.go("cook", self.whole.cook.id, "tasting")

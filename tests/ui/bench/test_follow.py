@@ -1,0 +1,149 @@
+"""Files that come in by themselves, at the bench: read on, shown, and seen by the alarms."""
+
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+from PIL import Image
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from pitjournal.domain.alarm import Alarm, AlarmKind, Watched
+from pitjournal.domain.event import Photo
+from pitjournal.domain.trace import ProbeFile, Trace
+from pitjournal.journal.commands.bench import SetAlarms
+from pitjournal.ui.bench.follow_panel import FollowPanel
+from pitjournal.ui.bench.page import BenchPage
+from pitjournal.ui.bench.probe_panel import ProbePanel
+from pitjournal.ui.window import Window
+from tests.builders import NOON
+from tests.journal.test_following import text
+from tests.ui.bench.clock import Clock, bench_on
+from tests.ui.conftest import Opener
+
+LEFT = Qt.MouseButton.LeftButton
+
+
+def followed(qtbot: QtBot, window: Window, bench: BenchPage, path: Path) -> None:
+    """Follow a new file as a cook does: choose it, keep what was understood of it."""
+    bench._follow()
+    panel = window.findChild(FollowPanel)
+    assert panel is not None
+    panel.follow_new(path)
+    qtbot.waitUntil(lambda: window.findChild(ProbePanel) is not None, timeout=20_000)
+    probe = window.findChild(ProbePanel)
+    assert probe is not None
+    assert bench.whole is not None
+    probe.put(1, bench.whole.pieces[0].id)
+    qtbot.mouseClick(probe.keep, LEFT)
+    journal = window.desk.journal
+    qtbot.waitUntil(lambda: journal.find(ProbeFile)[0].follows == str(path), timeout=20_000)
+
+
+def look(qtbot: QtBot, window: Window, count: int) -> None:
+    """Look at the file until so many readings were seen."""
+    follow = window.desk.follow
+
+    def seen() -> bool:
+        follow._not_before = 0.0
+        follow.look()
+        sizes = {s.times.size for read in follow.reads.values() for s in read.readings.values()}
+        return sizes == {count}
+
+    qtbot.waitUntil(seen, timeout=20_000)
+
+
+def test_that_a_growing_file_is_followed_to_the_piece_the_chart_and_the_alarm(
+    qtbot: QtBot, open_window: Opener, tmp_path: Path
+) -> None:
+    window, clock = open_window(), Clock(NOON + timedelta(minutes=10))
+    bench = bench_on(window, clock)
+    path = tmp_path / "live.csv"
+    path.write_text(text(10), encoding="utf-8")
+    followed(qtbot, window, bench, path)
+    assert bench.whole is not None
+    piece = bench.whole.pieces[0]
+    alarm = Alarm(
+        cook_id=piece.cook_id,
+        kind=AlarmKind.REACHES,
+        words="Start probing",
+        set_at=clock.now,
+        watched=Watched.PIECE,
+        piece_id=piece.id,
+        high=(100.0 - 32) / 1.8,
+    )
+    window.desk.journal.do(SetAlarms((alarm,), "Alarm"))
+    look(qtbot, window, 10)
+    card = bench.pieces.cards[0]
+    assert "49 °F" in card.accessibleName()  # 40 + 9
+    assert "live" in card.accessibleName()
+    assert "pit 250 °F" in bench.fire.heading.text()
+    clock.pass_minutes(window, 60)
+    assert "live" not in card.accessibleName()  # nothing was read for an hour
+    path.write_text(text(71), encoding="utf-8")
+    look(qtbot, window, 71)
+    assert "110 °F" in card.accessibleName()
+    assert bench.alarm.isVisible()
+    assert bench.alarm.said.accessibleName() == f"{piece.label}: start probing"
+    assert {trace.count for trace in window.desk.journal.find(Trace)} == {10}
+    bench._finish()
+    assert {trace.count for trace in window.desk.journal.find(Trace)} == {71}
+
+
+def test_that_a_file_that_is_gone_is_said_once(
+    qtbot: QtBot, open_window: Opener, tmp_path: Path
+) -> None:
+    window, clock = open_window(), Clock(NOON + timedelta(minutes=10))
+    bench = bench_on(window, clock)
+    path = tmp_path / "live.csv"
+    path.write_text(text(10), encoding="utf-8")
+    followed(qtbot, window, bench, path)
+    look(qtbot, window, 10)
+    said: list[str] = []
+    window.desk.bridge.refused.connect(said.append)
+    path.unlink()
+
+    def gone() -> bool:
+        window.desk.follow._not_before = 0.0
+        window.desk.follow.look()
+        return bool(said)
+
+    qtbot.waitUntil(gone, timeout=20_000)
+    qtbot.waitUntil(lambda: not window.desk.follow._busy, timeout=20_000)
+    gone()
+    qtbot.waitUntil(lambda: not window.desk.follow._busy, timeout=20_000)
+    assert len(said) == 1
+    assert "live.csv is gone" in said[0]
+    bench._follow()
+    panel = window.findChild(FollowPanel)
+    assert panel is not None
+    panel._stopper(window.desk.journal.find(ProbeFile)[0])()
+    assert not window.desk.journal.find(ProbeFile)[0].follows
+    assert not window.desk.follow.reads
+
+
+def test_that_pictures_of_a_watched_folder_join_the_running_cook(
+    qtbot: QtBot, open_window: Opener, tmp_path: Path
+) -> None:
+    window, clock = open_window(), Clock(datetime.now(UTC))
+    bench = bench_on(window, clock)
+    folder = tmp_path / "camera"
+    bench._follow()
+    panel = window.findChild(FollowPanel)
+    assert panel is not None
+    panel.folder.setText(str(folder))
+    panel.watch()
+    assert "no such folder" in panel.problem.text()
+    folder.mkdir()
+    panel.watch()
+    assert window.desk.follow.folder == str(folder)
+    Image.new("RGB", (64, 48), "#884422").save(folder / "rack.jpg")
+
+    def there() -> bool:
+        window.desk.follow._not_before = 0.0
+        window.desk.follow.look()
+        return bool(window.desk.journal.find(Photo))
+
+    qtbot.waitUntil(there, timeout=20_000)
+    assert "1 taken in" in panel.taken.text()
+    panel._stop()
+    assert not window.desk.follow.folder
