@@ -5,6 +5,7 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QPushButton, QStackedWidget
 
 from pitjournal.domain.event import Photo
+from pitjournal.domain.oddities import Oddity
 from pitjournal.domain.record import Record
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.log import LogList, entries
@@ -28,11 +29,13 @@ class DayCard(Card):
         desk: Desk,
         correct: Callable[[Record], None],
         remove: Callable[[Record], None],
+        mend: Callable[[Oddity], None],
         open_photo: Callable[[Photo], None],
         *beside: QPushButton,
     ) -> None:
         super().__init__()
         self._desk = desk
+        self._odd = 0
         self.tall()
         self.view = Choice("what is shown")
         self.view.offer((name, name, -1) for name in VIEWS)
@@ -43,7 +46,7 @@ class DayCard(Card):
         self.body.addLayout(top)
         self.stack = QStackedWidget()
         self.chart = DayChart(desk)
-        self.log = LogList(correct, remove)
+        self.log = LogList(correct, remove, mend)
         self.photos = PhotoStrip(desk, open_photo)
         self.stack.addWidget(self.chart)
         self.stack.addWidget(scroll(self.log, "log"))
@@ -54,8 +57,18 @@ class DayCard(Card):
         """Show a cook's day."""
         desk = self._desk
         self.chart.show_cook(whole)
-        self.log.show_entries(entries(whole, desk.system), whole.cook.zone, desk.now())
+        found = entries(whole, desk.system, desk.now())
+        self.log.show_entries(found, whole.cook.zone, desk.now())
+        self._count(sum(entry.odd is not None for entry in found))
         self.photos.show_cook(whole)
+
+    def _count(self, odd: int) -> None:
+        """Say on its chip how many lines of the log want a look."""
+        if odd != self._odd:
+            self._odd = odd
+            more = f", {odd} to look at" if odd else ""
+            self.view.offer((name, name + more * (name == "log"), -1) for name in VIEWS)
+            self.view.choose(VIEWS[self.stack.currentIndex()])
 
     def turn(self, name: str) -> None:
         """Show the chart, the log or the photos."""

@@ -1,13 +1,14 @@
 """What was logged, newest first: each can be corrected, or taken away."""
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Container, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime
 
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from pitjournal.domain.event import DonenessCheck, Event, Note
 from pitjournal.domain.moments import show_moment
+from pitjournal.domain.oddities import Oddity, oddities
 from pitjournal.domain.record import Record
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.model import event_words, whom
@@ -25,15 +26,24 @@ class Entry:
     at: datetime | None
     text: str
     whom: str
+    odd: Oddity | None = None
 
 
-def entries(whole: WholeCook, system: UnitSystem) -> list[Entry]:
-    """Return all that was logged, newest first; what was only planned is not there."""
+def entries(whole: WholeCook, system: UnitSystem, now: datetime) -> list[Entry]:
+    """Return all that was logged, newest first, with what is odd about it.
+
+    What was only planned is not there, unless something is odd about that.
+    """
+    odd = {found.record.id: found for found in oddities(whole, now)}
+    return [replace(entry, odd=odd.get(entry.record.id)) for entry in _plain(whole, system, odd)]
+
+
+def _plain(whole: WholeCook, system: UnitSystem, odd: Container[str]) -> list[Entry]:
     labels = {piece.id: piece.label for piece in whole.pieces}
     found = [
-        Entry(e, e.happened_at, event_words(e) + _about(e), whom(whole, e.pieces))
+        Entry(e, e.happened_at or e.planned_at, event_words(e) + _about(e), whom(whole, e.pieces))
         for e in whole.events
-        if e.happened_at is not None
+        if e.happened_at is not None or e.id in odd
     ]
     for check in whole.checks:
         parts = []
@@ -50,18 +60,47 @@ def entries(whole: WholeCook, system: UnitSystem) -> list[Entry]:
 
 
 def _about(event: Event) -> str:
+    if event.happened_at is None:
+        return " (planned)"
     if event.uncertainty is None:
         return " (about then)"
     minutes = round(event.uncertainty / 60)
     return f" (± {minutes} min)" if minutes else ""
 
 
+class NoteLine(QWidget):
+    """What is odd about an entry, and the tap that mends it."""
+
+    def __init__(self, mend: Callable[[], object]) -> None:
+        super().__init__()
+        layout = QHBoxLayout(self)
+        layout.setContentsMargins(tokens.MOMENT_WIDTH + tokens.S, 0, 0, tokens.S)
+        self.words = Elided("", "error")
+        self.button = button("", mend, "glove")
+        layout.addWidget(self.words, 1)
+        layout.addWidget(self.button)
+
+    def show_odd(self, odd: Oddity | None) -> None:
+        """Show what is odd, or nothing."""
+        self.setVisible(odd is not None)
+        if odd is not None:
+            self.words.show_text(odd.words)
+            self.button.setText(odd.button)
+            self.button.setAccessibleName(f"mend: {odd.words} {odd.button}")
+
+
 class LogRow(QWidget):
     """One entry."""
 
-    def __init__(self, correct: Callable[[Record], None], remove: Callable[[Record], None]) -> None:
+    def __init__(
+        self,
+        correct: Callable[[Record], None],
+        remove: Callable[[Record], None],
+        mend: Callable[[Oddity], None],
+    ) -> None:
         super().__init__()
         self._record: Record | None = None
+        self._odd: Oddity | None = None
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(2)
@@ -75,6 +114,8 @@ class LogRow(QWidget):
         line.setStretch(1, 3)
         line.setStretch(2, 2)
         layout.addLayout(line)
+        self.odd = NoteLine(lambda: mend(self._odd) if self._odd is not None else None)
+        layout.addWidget(self.odd)
         layout.addWidget(rule())
 
     def _run(self, what: Callable[[Record], None]) -> None:
@@ -83,7 +124,8 @@ class LogRow(QWidget):
 
     def show_entry(self, entry: Entry, zone: str, now: datetime) -> None:
         """Show an entry."""
-        self._record = entry.record
+        self._record, self._odd = entry.record, entry.odd
+        self.odd.show_odd(entry.odd)
         self.time.setText(show_moment(entry.at, zone, now))
         self.text.show_text(entry.text)
         self.whom.show_text(entry.whom)
@@ -97,9 +139,14 @@ class LogList(QWidget):
 
     MOST = 200
 
-    def __init__(self, correct: Callable[[Record], None], remove: Callable[[Record], None]) -> None:
+    def __init__(
+        self,
+        correct: Callable[[Record], None],
+        remove: Callable[[Record], None],
+        mend: Callable[[Oddity], None],
+    ) -> None:
         super().__init__()
-        self._correct, self._remove = correct, remove
+        self._correct, self._remove, self._mend = correct, remove, mend
         self._rows: list[LogRow] = []
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, tokens.S, 0)
@@ -112,7 +159,7 @@ class LogList(QWidget):
         """Show entries."""
         shown = found[: self.MOST]
         while len(self._rows) < len(shown):
-            made = LogRow(self._correct, self._remove)
+            made = LogRow(self._correct, self._remove, self._mend)
             self._layout.insertWidget(self._layout.count() - 1, made)
             self._rows.append(made)
         for place, line in enumerate(self._rows):

@@ -10,12 +10,14 @@ from PySide6.QtWidgets import QFileDialog, QVBoxLayout
 from pitjournal.analysis.live import PIT, Live, live_of
 from pitjournal.domain.event import Event, EventKind, Photo
 from pitjournal.domain.moments import show_time
+from pitjournal.domain.oddities import Oddity
 from pitjournal.domain.record import Record
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.bench import FinishAlarms, FinishCook, LogEvent
 from pitjournal.journal.commands.records import Remove, Together
 from pitjournal.journal.jobs import Progress
+from pitjournal.journal.mending import mending
 from pitjournal.ui.bench.alarm_band import AlarmBand
 from pitjournal.ui.bench.band import Band, ClockCard, DueCard, FireNow
 from pitjournal.ui.bench.correct import correct_panel
@@ -74,7 +76,7 @@ class BenchPage(CookPage):
         )
         follow = button("Follow", self._follow, "link", name="files that come in by themselves")
         self.day = DayCard(
-            desk, self._correct, self._remove, self._open_photo, files, probe, follow
+            desk, self._correct, self._remove, self._mend, self._open_photo, files, probe, follow
         )
         middle = row(left, self.day, space=tokens.M)
         middle.setStretch(1, 1)
@@ -378,6 +380,9 @@ class BenchPage(CookPage):
     def _remove(self, record: Record) -> None:
         what = event_words(record).lower() if isinstance(record, Event) else "an entry"
         self.desk.bridge.do(Remove(type(record), record.id, f"Remove {what}"), self)
+
+    def _mend(self, odd: Oddity) -> None:
+        self.desk.bridge.do(mending(odd, self.desk.now()), self)
 
     # the rest
 

@@ -52,6 +52,7 @@ QPushButton[role="primary"]:disabled { background: $hairline; color: $card_or_in
   border-color: $hairline; }
 QPushButton[role="danger"] { color: $look; border-color: $look; }
 QPushButton[role="bar"] { min-height: 30px; }
+QPushButton[role="glove"] { min-height: ${tap_height}px; }
 QPushButton[role="link"] {
   background: transparent; border: 0; color: $ember; font-weight: 700; padding: 0 2px;
   min-height: 26px; text-align: left; }
@@ -128,6 +129,7 @@ def sheet(theme: Theme) -> str:
     sun = theme.name == "sun"
     return _SHEET.substitute(
         {name: value for name, value in vars(theme).items() if isinstance(value, str | int)},
+        tap_height=tokens.TAP_HEIGHT,
         small=tokens.SMALL,
         large=tokens.LARGE,
         title=tokens.TITLE,

@@ -16,7 +16,7 @@ HOLD = 500
 def button(
     text: str, run: Callable[[], object], role: str = "", *, name: str = "", tip: str = ""
 ) -> QPushButton:
-    """Return a button of a role: "", "primary", "danger", "link"."""
+    """Return a button of a role: "", "primary", "danger", "link", "glove"."""
     made = QPushButton(text.replace("&", "&&"))
     if role:
         made.setProperty("role", role)
