@@ -8,13 +8,15 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QFileDialog, QVBoxLayout
 
 from pitjournal.analysis.live import PIT, Live, live_of
+from pitjournal.domain.blind import SETTING as BLIND
+from pitjournal.domain.blind import without_arms
 from pitjournal.domain.event import Event, EventKind, Photo
 from pitjournal.domain.moments import show_time
 from pitjournal.domain.oddities import Oddity
 from pitjournal.domain.record import Record
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands import Command
-from pitjournal.journal.commands.bench import FinishAlarms, FinishCook, LogEvent
+from pitjournal.journal.commands.bench import Choose, FinishAlarms, FinishCook, LogEvent
 from pitjournal.journal.commands.records import Remove, Together
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.mending import mending
@@ -22,6 +24,7 @@ from pitjournal.ui.bench.alarm_band import AlarmBand
 from pitjournal.ui.bench.band import Band, ClockCard, DueCard, FireNow
 from pitjournal.ui.bench.correct import correct_panel
 from pitjournal.ui.bench.day import DayCard
+from pitjournal.ui.bench.lock import Veil
 from pitjournal.ui.bench.model import Life, PieceNow, event_words, piece_now, whom
 from pitjournal.ui.bench.panels import (
     FeelPanel,
@@ -85,7 +88,10 @@ class BenchPage(CookPage):
         self.alarm_tap.setFixedSize(tokens.TAP_WIDTH + tokens.S, tokens.TAP_HEIGHT)
         self.alarm_tap.clicked.connect(lambda *_: self._alarms())
         self.alarm_tap.held.connect(self._alarms)
-        self.whom = WhomLine(desk.bridge, self.alarm_tap)
+        self.lock_tap = Tap("Lock")
+        self.lock_tap.setFixedSize(tokens.TAP_WIDTH + tokens.S, tokens.TAP_HEIGHT)
+        self.lock_tap.clicked.connect(lambda *_: self._lock())
+        self.whom = WhomLine(desk.bridge, self._hide_arms, self.alarm_tap, self.lock_tap)
         self.whom.changed.connect(self._tick)
         self.pieces.picked.connect(self.whom.pick)
         self.bar = self.whom.bar
@@ -121,6 +127,8 @@ class BenchPage(CookPage):
             Action("Fuel", "Ctrl+Shift+F", self._fuel),
             Action("Follow files that come in", "Ctrl+Shift+R", self._follow),
             Action("Set an alarm", "T", self._alarms),
+            Action("Lock against stray touches", "L", self._lock),
+            Action("Hide or show the arms", "Ctrl+Shift+H", self._hide_arms),
             Action("Hear the alarm", "H", self.alarm.hear.click),
             Action("Do what the alarm is for", "Shift+H", self.alarm.done.click),
             Action("Finish the cook", "Ctrl+Shift+D", self._finish),
@@ -130,14 +138,36 @@ class BenchPage(CookPage):
 
     def show_cook(self, whole: WholeCook) -> None:
         """Show a cook, with its probes as far as they have come."""
-        self._shown = self.desk.follow.whole(whole)
-        self.whom.show_cook(self._shown)
+        self._shown = self.see(whole)
+        self.whom.show_cook(self._shown, hidden=self._hidden(whole))
         self.day.show_cook(self._shown)
         self._tick()
 
+    def see(self, whole: WholeCook) -> WholeCook:
+        """Return a cook as this screen shows it: followed files read on, arms hidden or not."""
+        longer = self.desk.follow.whole(whole)
+        return without_arms(longer) if self._hidden(whole) else longer
+
+    def _hidden(self, whole: WholeCook) -> bool:
+        return bool(self.desk.journal.setting(BLIND + whole.cook.id))
+
+    def _hide_arms(self) -> None:
+        """Hide the arms on this screen, or show them again."""
+        whole = self.whole
+        if whole is not None:
+            hide = not self._hidden(whole)
+            label = "Hide the arms at the bench" if hide else "Show the arms at the bench"
+            choice = Choose(BLIND + whole.cook.id, "yes" if hide else "", label)
+            self.desk.bridge.do(choice, self)
+
+    def _lock(self) -> None:
+        """Lock the window against stray touches."""
+        if not self.window().findChildren(Veil):
+            Veil(self.window())
+
     def _grown(self) -> None:
         if self.whole is not None and self.isVisible():
-            self._shown = self.desk.follow.whole(self.whole)
+            self._shown = self.see(self.whole)
             self.day.show_cook(self._shown)
             self._tick()
 
@@ -191,7 +221,7 @@ class BenchPage(CookPage):
         return lambda *_: self._hold(name)
 
     def _tap(self, name: str) -> None:
-        whole = self.whole
+        whole = self._shown
         if whole is None:
             return
         panels = {
@@ -208,12 +238,12 @@ class BenchPage(CookPage):
             self._log(self._kind(name))
 
     def _kind(self, name: str) -> str:
-        if name == "on" and self.whole is not None and self._all_on(self.whole):
+        if name == "on" and self._shown is not None and self._all_on(self._shown):
             return EventKind.OFF
         return name
 
     def _hold(self, name: str) -> None:
-        whole = self.whole
+        whole = self._shown
         if whole is None or name in PANELS:
             self._tap(name)
             return
@@ -227,7 +257,7 @@ class BenchPage(CookPage):
         self._open(WhenPanel(self.window(), self.desk, heading, whole.cook.zone, take, wrap=wrap))
 
     def _last_wrap(self) -> str:
-        whole = self.whole
+        whole = self._shown
         last = whole.last(EventKind.WRAP) if whole else None
         return last.details.get("wrap", "foil") if last else "foil"
 
@@ -244,7 +274,7 @@ class BenchPage(CookPage):
         return self.desk.bridge.attempt(command, self) if command is not None else ""
 
     def _event(self, kind: str, when: When) -> Command | None:
-        whole = self.whole
+        whole = self._shown
         if whole is None:
             return None
         event = Event(
@@ -274,29 +304,29 @@ class BenchPage(CookPage):
         panel.open_panel()
 
     def _feel(self) -> None:
-        whole = self.whole
+        whole = self._shown
         if whole is None or not whole.pieces:
             self.desk.bridge.refused.emit("There is no piece yet. Add one on the Plan.")
             return
         due = self.due.due
         wanted = due.pieces if due.tap == "feel" else self.whom.chosen
         first = next((p for p in whole.pieces if p.id in wanted), whole.pieces[0])
-        self._open(FeelPanel(self.window(), self.desk, whole, first))
+        self._open(FeelPanel(self.window(), self.desk, whole, first, self.see))
 
     def _weigh(self) -> None:
-        whole = self.whole
+        whole = self._shown
         if whole is not None:
             stage = stage_now(whole, whole.pieces)
-            self._open(WeighPanel(self.window(), self.desk, whole.cook.id, stage))
+            self._open(WeighPanel(self.window(), self.desk, whole.cook.id, stage, self.see))
 
     def _fuel(self) -> None:
         panel = Overlay(self.window(), "Fuel and wood", 560)
-        card = FireCard(self.desk, lambda: self.whole)
+        card = FireCard(self.desk, lambda: self._shown)
         panel.body.addWidget(card)
 
         def show_again(*_: object) -> None:
-            if self.whole is not None:
-                card.show_cook(self.whole)
+            if self._shown is not None:
+                card.show_cook(self._shown)
 
         show_again()
         self.desk.bridge.saved.connect(show_again)
@@ -304,8 +334,8 @@ class BenchPage(CookPage):
         panel.open_panel(card.fuel)
 
     def _other(self) -> None:
-        if self.whole is not None:
-            self._open(OtherPanel(self.window(), self.desk, self.whole, self._log))
+        if self._shown is not None:
+            self._open(OtherPanel(self.window(), self.desk, self._shown, self._log))
 
     def _photo(self) -> None:
         names, _ = QFileDialog.getOpenFileNames(self, "Photos", "", PICTURES)
@@ -314,7 +344,7 @@ class BenchPage(CookPage):
 
     def add_photos(self, paths: Sequence[Path]) -> None:
         """Read photos off this thread, then keep them as one step."""
-        whole = self.whole
+        whole = self._shown
         if whole is None:
             return
         cook_id = whole.cook.id
@@ -346,34 +376,34 @@ class BenchPage(CookPage):
             self.add_photos(pictures)
 
     def _open_photo(self, photo: Photo) -> None:
-        if self.whole is not None:
-            self._open(PhotoPanel(self.window(), self.desk, self.whole, photo))
+        if self._shown is not None:
+            self._open(PhotoPanel(self.window(), self.desk, self._shown, photo))
 
     def _read_probe(self) -> None:
-        if self.whole is not None:
-            self.desk.go("probe file", self.whole.cook.id)
+        if self._shown is not None:
+            self.desk.go("probe file", self._shown.cook.id)
 
     def _follow(self) -> None:
         from pitjournal.ui.bench.follow_panel import FollowPanel  # noqa: PLC0415 - seldom needed
 
-        if self.whole is not None:
-            self._open(FollowPanel(self.window(), self.desk, self.whole))
+        if self._shown is not None:
+            self._open(FollowPanel(self.window(), self.desk, self._shown))
 
     def _probe_files(self) -> None:
-        if self.whole is not None:
-            self.desk.go("probe files", self.whole.cook.id)
+        if self._shown is not None:
+            self.desk.go("probe files", self._shown.cook.id)
 
     def _alarms(self) -> None:
         from pitjournal.ui.bench.alarm_panel import AlarmPanel  # noqa: PLC0415 - numpy
 
-        if self.whole is not None:
-            self._open(AlarmPanel(self.window(), self.desk, self.whole, self.whom.chosen))
+        if self._shown is not None:
+            self._open(AlarmPanel(self.window(), self.desk, self._shown, self.whom.chosen))
 
     # the log
 
     def _correct(self, record: Record) -> None:
-        if self.whole is not None:
-            panel = correct_panel(self.window(), self.desk, self.whole.cook.zone, record)
+        if self._shown is not None:
+            panel = correct_panel(self.window(), self.desk, self._shown.cook.zone, record)
             if panel is not None:
                 self._open(panel)
 
@@ -388,7 +418,7 @@ class BenchPage(CookPage):
 
     def _do_alarm(self, called: Called) -> None:
         """Do what an alarm is for, where a tap does it; else take the cook's word for it."""
-        whole = self.whole
+        whole = self._shown
         if whole is not None and called.whole.cook.id != whole.cook.id:
             self.desk.go("cook", called.whole.cook.id, "bench")
             return
@@ -412,7 +442,7 @@ class BenchPage(CookPage):
             self._log(tap)
 
     def _finish(self) -> None:
-        if self.whole is not None:
+        if self._shown is not None:
             self.desk.follow.settle()
-            self.desk.bridge.do(FinishCook(self.whole.cook.id), self)
-            self.desk.go("cook", self.whole.cook.id, "tasting")
+            self.desk.bridge.do(FinishCook(self._shown.cook.id), self)
+            self.desk.go("cook", self._shown.cook.id, "tasting")

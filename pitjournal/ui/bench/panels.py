@@ -113,9 +113,16 @@ class WhenPanel(Overlay):
 class FeelPanel(Overlay):
     """A probe and a feel, piece after piece: type the temperature, tap the feel."""
 
-    def __init__(self, over: QWidget, desk: Desk, whole: WholeCook, first: Piece) -> None:
+    def __init__(
+        self,
+        over: QWidget,
+        desk: Desk,
+        whole: WholeCook,
+        first: Piece,
+        see: Callable[[WholeCook], WholeCook],
+    ) -> None:
         super().__init__(over, "Probe and feel", 720)
-        self._desk, self._whole = desk, whole
+        self._desk, self._whole, self._see = desk, whole, see
         self._internal: float | None = None
         self._typed = ""
         self.pieces = Choice("piece")
@@ -199,7 +206,7 @@ class FeelPanel(Overlay):
             return
         self._internal = None
         self.internal.set_value(None)
-        self._whole = self._desk.journal.whole(self._whole.cook.id)
+        self._whole = self._see(self._desk.journal.whole(self._whole.cook.id))
         order = [p.id for p in self._whole.pieces]
         following = order[(order.index(piece.id) + 1) % len(order)]
         self.pieces.choose(following)
@@ -211,9 +218,16 @@ class FeelPanel(Overlay):
 class WeighPanel(Overlay):
     """Weigh piece after piece at a stage; pickup and yield appear at once."""
 
-    def __init__(self, over: QWidget, desk: Desk, cook_id: str, stage: Stage) -> None:
+    def __init__(
+        self,
+        over: QWidget,
+        desk: Desk,
+        cook_id: str,
+        stage: Stage,
+        see: Callable[[WholeCook], WholeCook],
+    ) -> None:
         super().__init__(over, "Weigh", 640)
-        self._desk, self._cook_id = desk, cook_id
+        self._desk, self._cook_id, self._see = desk, cook_id, see
         self.stages = Choice("stage")
         self.stages.offer((stage_, str(stage_), -1) for stage_ in Stage)
         self.stages.choose(stage)
@@ -230,7 +244,7 @@ class WeighPanel(Overlay):
         self._show()
 
     def _whole(self) -> WholeCook:
-        return self._desk.journal.whole(self._cook_id)
+        return self._see(self._desk.journal.whole(self._cook_id))
 
     def _rebuild(self) -> None:
         stage = next(iter(self.stages.values()), Stage.OFF)

@@ -1,5 +1,7 @@
 """For which pieces the next tap is, and what the last one saved."""
 
+from collections.abc import Callable
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -7,6 +9,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.model import everyone, whom
 from pitjournal.ui.bridge import Bridge
 from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.words import row, words
@@ -36,7 +39,7 @@ class WhomLine(QWidget):
 
     changed = Signal()
 
-    def __init__(self, bridge: Bridge, *beside: QWidget) -> None:
+    def __init__(self, bridge: Bridge, show_arms: Callable[[], object], *beside: QWidget) -> None:
         super().__init__()
         self.chosen: tuple[str, ...] = ()
         self._whole: WholeCook | None = None
@@ -44,7 +47,10 @@ class WhomLine(QWidget):
         self.whom.chosen.connect(self.choose)
         self.bar = MessageBar(bridge)
         self.bar.setMaximumHeight(tokens.CONTROL_HEIGHT + tokens.S)
-        line = row(words("For", "strong", wrap=False), self.whom, self.bar, *beside, space=tokens.M)
+        self.hidden = button("Arms hidden", show_arms, "link", name="arms hidden: show them")
+        self.hidden.hide()
+        heading = words("For", "strong", wrap=False)
+        line = row(heading, self.whom, self.hidden, self.bar, *beside, space=tokens.M)
         line.setStretch(1, 1)
         line.setAlignment(self.whom, Qt.AlignmentFlag.AlignVCenter)
         outer = QVBoxLayout(self)
@@ -52,9 +58,10 @@ class WhomLine(QWidget):
         outer.addLayout(line)
         self.setFixedHeight(tokens.TAP_HEIGHT)
 
-    def show_cook(self, whole: WholeCook) -> None:
-        """Offer a cook's arms; pieces that are gone are no longer chosen."""
+    def show_cook(self, whole: WholeCook, *, hidden: bool = False) -> None:
+        """Offer a cook's arms, unless they are hidden; pieces that are gone are let go."""
         self._whole = whole
+        self.hidden.setVisible(hidden)
         ids = {piece.id for piece in whole.pieces}
         self.chosen = tuple(piece for piece in self.chosen if piece in ids)
         options: list[tuple[object, str, int | None]] = [(ALL, everyone(len(whole.pieces)), -1)]
@@ -70,7 +77,7 @@ class WhomLine(QWidget):
         """Choose these pieces."""
         self.chosen = chosen
         if self._whole is not None:
-            self.show_cook(self._whole)
+            self.show_cook(self._whole, hidden=not self.hidden.isHidden())
         self.changed.emit()
 
     def pick(self, piece_id: str) -> None:
