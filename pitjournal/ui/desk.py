@@ -54,7 +54,6 @@ class Desk(QObject):
         self.clock = clock
         self.wanted_question = ""
         self.compared: tuple[str, ...] = ()
-        self.watch = Watch(self.bridge, self.now, self)
         self.follow = Follow(self.bridge, self.now, self)
         self.watch = Watch(self.bridge, self.now, self.follow, self)
         self._catalogue: Catalogue | None = None
