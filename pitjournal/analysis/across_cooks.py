@@ -3,11 +3,15 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from pitjournal.analysis.comparison import Difference, PieceValues, compare, summaries
 from pitjournal.domain.cook import Arm, CookStatus
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
+
+if TYPE_CHECKING:
+    from pitjournal.science.pooled import Pooled
 
 LEAST = 2
 """Fewer cooks are not joined."""
@@ -113,19 +117,7 @@ def _join(
 ) -> Across | None:
     if len(made) < LEAST:
         return None
-    from pitjournal.science.pooled import (  # noqa: PLC0415 - scipy, when first needed
-        random_effects,
-        shared_variances,
-    )
-
-    leverages = [_leverage(difference) for _, difference in made]
-    residuals = [
-        math.nan if d.se is None else d.se**2 / leverage
-        for (_, d), leverage in zip(made, leverages, strict=True)
-    ]
-    variances = shared_variances(residuals, [d.df or 0.0 for _, d in made], leverages)
-    effects = [d.estimate or 0.0 for _, d in made]
-    joined = random_effects(effects, variances)
+    joined = joined_differences([difference for _, difference in made])
     if not math.isfinite(joined.estimate) or joined.n < LEAST:
         return None
     cooks = tuple(
@@ -147,6 +139,22 @@ def _join(
         sum(cook.pieces for cook in cooks),
         joined.method,
     )
+
+
+def joined_differences(differences: Sequence[Difference]) -> "Pooled":
+    """Join the differences of several cooks, each known as well as its pieces make it."""
+    from pitjournal.science.pooled import (  # noqa: PLC0415 - scipy, when first needed
+        random_effects,
+        shared_variances,
+    )
+
+    leverages = [_leverage(difference) for difference in differences]
+    residuals = [
+        math.nan if d.se is None else d.se**2 / leverage
+        for d, leverage in zip(differences, leverages, strict=True)
+    ]
+    variances = shared_variances(residuals, [d.df or 0.0 for d in differences], leverages)
+    return random_effects([d.estimate or 0.0 for d in differences], variances)
 
 
 def _leverage(difference: Difference) -> float:

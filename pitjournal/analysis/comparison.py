@@ -55,7 +55,8 @@ class Difference:
     """An arm against the control in one variable, arm − control, in the storage unit.
 
     `low` and `high` bound the 95 % interval; None where none exists, and `why` says why.
-    `adjusted` is Holm's p value among the exploratory looks; None for the declared outcome.
+    `adjusted` is Holm's p value among all exploratory looks, or among the arms held against the
+    control in the declared outcome; None where there is only one.
     `pieces` counts both arms', `control_pieces` the control's alone.
     `could_show` is the smallest true difference this cook would have shown 8 times in 10.
     """
@@ -84,7 +85,9 @@ class Difference:
         """Whether the interval leaves out no difference, after the correction for many looks."""
         if self.low is None or self.high is None or not (self.low > 0 or self.high < 0):
             return False
-        return self.declared or (self.adjusted is not None and self.adjusted < 1 - CONFIDENCE)
+        if self.adjusted is None:
+            return self.declared
+        return self.adjusted < 1 - CONFIDENCE
 
 
 def number(value: Value) -> float | None:
@@ -122,7 +125,8 @@ def compare(arms: Sequence[ArmSummary], key: str, *, declared: bool) -> tuple[Di
     if control is None:
         return ()
     others = [arm for arm in arms if not arm.control]
-    return tuple(_difference(arms, control, arm, key, declared=declared) for arm in others)
+    found = [_difference(arms, control, arm, key, declared=declared) for arm in others]
+    return correct_for_looks(found) if declared and len(found) > 1 else tuple(found)
 
 
 def blocked(control: ArmSummary, other: ArmSummary) -> bool:
@@ -240,7 +244,7 @@ def _worked(control: ArmSummary, arm: ArmSummary, method: str, df: float | None)
 
 def correct_for_looks(differences: Sequence[Difference]) -> tuple[Difference, ...]:
     """Return exploratory differences with Holm's p values over all of them."""
-    from pitjournal.science.multiplicity import holm  # noqa: PLC0415 - scipy, when first needed
+    from pitjournal.science.multiplicity import holm  # noqa: PLC0415 - numpy, when first needed
 
     if not differences:
         return ()

@@ -1,14 +1,20 @@
 """How long, and over how many degrees, each piece stayed right: bounds first, as facts."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import median
+from typing import TYPE_CHECKING
 
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.event import EventKind, Feel, feel_of
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.whole_cook import WholeCook
 
+if TYPE_CHECKING:
+    from pitjournal.science.window import Window
+
+AXES = ("time", "temperature", "hold")
 NOT_PAST = "not known from this cook: leave one on past right"
 NOT_FELT = "no feel was recorded"
 NOT_HELD = "no piece was felt in the box"
@@ -53,6 +59,20 @@ class ArmLeeway:
     most: tuple[float, ...]
     known: bool
     reason: str
+
+
+@dataclass(frozen=True)
+class Stay:
+    """How long, or over how many degrees, one piece stayed right: more than `least`, up to `most`.
+
+    s, or K on the temperature axis; `most` None where its end was not seen. `arm` is its place
+    among the ways compared.
+    """
+
+    cook_id: str
+    arm: int
+    least: float
+    most: float | None
 
 
 def piece_windows(whole: WholeCook) -> tuple[PieceWindow, ...]:
@@ -102,15 +122,15 @@ def leeways(whole: WholeCook) -> tuple[ArmLeeway, ...]:
     """Return every arm's leeway in time, in degrees and in the box."""
     found = []
     for arm in whole.ordered_arms:
-        found += [_on(whole, arm, axis) for axis in ("time", "temperature", "hold")]
+        found += [_on(whole, arm, axis) for axis in AXES]
     return tuple(found)
 
 
 def _on(whole: WholeCook, arm: Arm, axis: str) -> ArmLeeway:
     windows = [w for piece in whole.pieces_of(arm) if (w := _window(whole, piece, axis))]
-    entered = [w for w in windows if w[0] is not None]
-    least = tuple(w[0] for w in entered if w[0] is not None)
-    most = tuple(w[1] for w in windows if w[1] is not None)
+    entered = [w for w in windows if w.at_least is not None]
+    least = tuple(w.at_least for w in entered if w.at_least is not None)
+    most = tuple(w.at_most for w in windows if w.at_most is not None)
     known = bool(most)
     reason = ""
     if not windows:
@@ -134,7 +154,22 @@ def _on(whole: WholeCook, arm: Arm, axis: str) -> ArmLeeway:
     )
 
 
-def _window(whole: WholeCook, piece: Piece, axis: str) -> tuple[float | None, float | None] | None:
+def stays_in(whole: WholeCook, arms: Sequence[Arm], cuts: frozenset[str], axis: str) -> list[Stay]:
+    """Return the stays of a cook's pieces of some cuts, arm by arm in the order given."""
+    from pitjournal.science.window import leeway_interval  # noqa: PLC0415 - numpy, when needed
+
+    found = []
+    for place, arm in enumerate(arms):
+        for piece in whole.pieces_of(arm):
+            seen = _window(whole, piece, axis) if piece.cut in cuts else None
+            bounds = None if seen is None else leeway_interval(seen)
+            if bounds is not None and bounds[1] > 0:
+                most = bounds[1] if math.isfinite(bounds[1]) else None
+                found.append(Stay(whole.cook.id, place, bounds[0], most))
+    return found
+
+
+def _window(whole: WholeCook, piece: Piece, axis: str) -> "Window | None":
     """Return a piece's bounds on an axis, or None where nothing was felt there."""
     from pitjournal.science import window as science  # noqa: PLC0415
 
@@ -152,7 +187,7 @@ def _window(whole: WholeCook, piece: Piece, axis: str) -> tuple[float | None, fl
         seen = science.temperature_window(times, degrees, feels, limit)
     else:
         seen = science.time_window(times, feels, None if off is None else off + 60.0)
-    return (seen.at_least, seen.at_most) if seen.checks else None
+    return seen if seen.checks else None
 
 
 def span(values: Sequence[float]) -> tuple[float, float] | None:

@@ -6,14 +6,12 @@ left-censored, `high` infinite right-censored, and low = high is exactly known.
 
 import math
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from pitjournal.science.arrays import Array
-
-Law = Literal["log-normal", "Weibull"]
+from pitjournal.science.log_times import Bounds, Law, covariance, maxima, middle
 
 VAGUEST = 3.0
 """A log factor with a standard error above this (twenty-fold either way) says nothing."""
@@ -165,7 +163,7 @@ class ArmTimes:
 
     def median(self, arm: int) -> float:
         """Return the median time of an arm: 0 the control, then in the order of the fit."""
-        return math.exp(self._place(arm) + self.scale * _middle(self.law))
+        return math.exp(self._place(arm) + self.scale * middle(self.law))
 
     def median_error(self, arm: int) -> float:
         """Return the standard error of the log of the median of an arm."""
@@ -173,7 +171,7 @@ class ArmTimes:
         direction[0] = 1.0
         if arm:
             direction[arm] = 1.0
-        direction[-1] = self.scale * _middle(self.law)
+        direction[-1] = self.scale * middle(self.law)
         return math.sqrt(float(direction @ self.covariance @ direction))
 
     def median_interval(
@@ -225,52 +223,6 @@ class ArmTimes:
         return float(self.coefficients[0]) + (float(self.coefficients[arm]) if arm else 0.0)
 
 
-def _middle(law: Law) -> float:
-    """Return the median of the standard law of log time."""
-    return 0.0 if law == "log-normal" else math.log(math.log(2))
-
-
-def _log_between(law: Law, low: Array, high: Array) -> Array:
-    """Return the log chance of falling between two standardised log times, low < high."""
-    from scipy import special
-
-    if law == "log-normal":
-        flip = low > 0  # work in the tail where differences keep their digits
-        a, b = np.where(flip, -high, low), np.where(flip, -low, high)
-        upper, lower = special.log_ndtr(b), special.log_ndtr(a)
-    else:
-        upper, lower = -np.exp(low), -np.exp(high)  # log survival
-    gap = np.minimum(lower - upper, -1e-300)
-    return np.asarray(upper + np.log(-np.expm1(gap)), dtype=np.float64)
-
-
-def _log_density(law: Law, z: Array) -> Array:
-    if law == "log-normal":
-        return np.asarray(-0.5 * z**2 - 0.5 * math.log(2 * math.pi), dtype=np.float64)
-    return np.asarray(z - np.exp(z), dtype=np.float64)
-
-
-class _Likelihood:
-    """Minus the log likelihood of arms' factors and the log scale."""
-
-    def __init__(self, law: Law, left: Array, right: Array, design: Array) -> None:
-        self.law, self.design = law, design
-        self.exact = left == right
-        with np.errstate(divide="ignore"):
-            self.left, self.right = np.log(left), np.log(right)
-
-    def __call__(self, values: Array) -> float:
-        with np.errstate(over="ignore", under="ignore", invalid="ignore", divide="ignore"):
-            scale = np.exp(values[-1])
-            centre = self.design @ values[:-1]
-            low, high = (self.left - centre) / scale, (self.right - centre) / scale
-            known = self.exact
-            total = np.sum(_log_between(self.law, low[~known], high[~known]))
-            density = _log_density(self.law, low[known])
-            total += np.sum(density - values[-1] - self.left[known])
-        return -float(total) if np.isfinite(total) else 1e10
-
-
 def _fits(left: Array, right: Array, design: Array) -> bool:
     """Whether a maximum exists: in every arm something is known from both sides.
 
@@ -291,43 +243,6 @@ def _arms(design: Array) -> list[NDArray[np.bool_]]:
     _, places = np.unique(design, axis=0, return_inverse=True)
     flat = places.ravel()
     return [flat == arm for arm in range(int(flat.max()) + 1)]
-
-
-def _start(left: Array, right: Array, design: Array) -> Array:
-    """Return least squares on the logs of midpoints, a fair place to begin."""
-    middle = np.where(np.isfinite(right), (left + np.where(np.isfinite(right), right, 0)) / 2, left)
-    logs = np.log(np.maximum(middle, 1e-3 * float(np.max(middle))))
-    coefficients = np.linalg.lstsq(design, logs, rcond=None)[0]
-    spread = max(float(np.std(logs - design @ coefficients)), 0.1)
-    return np.append(coefficients, math.log(spread))
-
-
-def _maximum(likelihood: _Likelihood, start: Array) -> tuple[Array, float]:
-    from scipy import optimize
-
-    near = optimize.minimize(
-        likelihood, start, method="Nelder-Mead", options={"maxiter": 400 * start.size}
-    )
-    best = optimize.minimize(
-        likelihood, near.x, method="BFGS", jac="3-point", options={"gtol": 1e-7}
-    )
-    chosen = best if best.fun <= near.fun else near
-    return np.asarray(chosen.x, dtype=np.float64), float(chosen.fun)
-
-
-def _curvature(function: _Likelihood, point: Array) -> Array:
-    """Return the second derivatives by central differences."""
-    size, step = point.size, 1e-4
-    moves = step * np.eye(size)
-    hessian = np.empty((size, size))
-    for i in range(size):
-        for j in range(i + 1):
-            corners = [
-                function(point + a * moves[i] + b * moves[j]) for a in (1, -1) for b in (1, -1)
-            ]
-            mixed = (corners[0] - corners[1] - corners[2] + corners[3]) / (4 * step**2)
-            hessian[i, j] = hessian[j, i] = mixed
-    return hessian
 
 
 def arm_times(
@@ -361,20 +276,19 @@ def arm_times(
     design = np.column_stack([np.ones(left.size), *(codes == arm for arm in others)])
     if np.linalg.matrix_rank(design) < design.shape[1] or not _fits(left, right, design):
         return None
-    likelihood = _Likelihood(law, left, right, design)
-    point, least = _maximum(likelihood, _start(left, right, design))
-    hessian = _curvature(likelihood, point)
-    if least >= 1e9 or np.any(np.linalg.eigvalsh(hessian) <= 1e-8):
+    bounds = Bounds.of(law, left, right, design)
+    found = maxima(bounds, np.ones((1, left.size)))
+    if not found.settled[0]:
         return None
-    covariance = np.asarray(np.linalg.inv(hessian), dtype=np.float64)
-    if np.max(np.diag(covariance)) > VAGUEST**2:
+    spread = covariance(bounds, found.coefficients[0], float(found.scale[0]))
+    if spread is None or np.max(np.diag(spread)) > VAGUEST**2:
         return None
     return ArmTimes(
         law,
-        point[:-1],
-        covariance,
-        math.exp(point[-1]),
-        -least,
+        found.coefficients[0],
+        spread,
+        float(found.scale[0]),
+        float(found.log_likelihood[0]),
         int(left.size),
     )
 

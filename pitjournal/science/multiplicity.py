@@ -1,20 +1,18 @@
-"""Many looks at one cook: p values made honest about how many there were."""
+"""Many looks at one cook: p values made honest about how many there were.
+
+Holm's steps stand here because the library at hand empties the memory at each call, which takes
+longer than all of a cook's findings.
+"""
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from pitjournal.science.arrays import Array
 
 
-def _adjusted(p_values: ArrayLike, method: str) -> Array:
-    from statsmodels.stats.multitest import multipletests
-
+def _known(p_values: ArrayLike) -> tuple[Array, NDArray[np.bool_]]:
     raw = np.asarray(p_values, dtype=np.float64).ravel()
-    adjusted = np.full(raw.size, np.nan)
-    known = np.isfinite(raw)
-    if np.any(known):
-        adjusted[known] = multipletests(raw[known], method=method)[1]
-    return adjusted
+    return np.full(raw.size, np.nan), np.isfinite(raw)
 
 
 def holm(p_values: ArrayLike) -> Array:
@@ -30,7 +28,14 @@ def holm(p_values: ArrayLike) -> Array:
     Array
         In the order given, at most 1, shape (n,).
     """
-    return _adjusted(p_values, "holm")
+    adjusted, known = _known(p_values)
+    raw = np.asarray(p_values, dtype=np.float64).ravel()[known]
+    order = np.argsort(raw, kind="stable")
+    stepped = np.maximum.accumulate(np.arange(raw.size, 0, -1) * raw[order])
+    own = np.empty(raw.size)
+    own[order] = np.minimum(stepped, 1.0)
+    adjusted[known] = own
+    return adjusted
 
 
 def benjamini_hochberg(p_values: ArrayLike) -> Array:
@@ -41,7 +46,13 @@ def benjamini_hochberg(p_values: ArrayLike) -> Array:
     p_values
         As for `holm`.
     """
-    return _adjusted(p_values, "fdr_bh")
+    from scipy import stats
+
+    adjusted, known = _known(p_values)
+    if np.any(known):
+        raw = np.asarray(p_values, dtype=np.float64).ravel()[known]
+        adjusted[known] = stats.false_discovery_control(raw, method="bh")
+    return adjusted
 
 
 def bonferroni(p_values: ArrayLike) -> Array:
@@ -52,4 +63,7 @@ def bonferroni(p_values: ArrayLike) -> Array:
     p_values
         As for `holm`.
     """
-    return _adjusted(p_values, "bonferroni")
+    adjusted, known = _known(p_values)
+    raw = np.asarray(p_values, dtype=np.float64).ravel()[known]
+    adjusted[known] = np.minimum(raw.size * raw, 1.0)
+    return adjusted

@@ -1,6 +1,7 @@
 """How many pieces it would take: power of Student's t test, both tails counted."""
 
 import math
+from functools import lru_cache
 
 
 def _power(effect: float, df: float, scale: float, alpha: float) -> float:
@@ -126,6 +127,7 @@ def pieces_needed(effect: float, power: float = 0.8, alpha: float = 0.05) -> int
     return high
 
 
+@lru_cache(maxsize=512)
 def noncentrality_shown(df: float, power: float = 0.8, alpha: float = 0.05) -> float | None:
     """Return the true difference, in standard errors, that a t test shows with this chance.
 

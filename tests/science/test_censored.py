@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 
 from pitjournal.science.censored import (
     ArmTimes,
-    Law,
     arm_times,
     intervals,
     likelihood_ratio,
@@ -19,6 +18,7 @@ from pitjournal.science.censored import (
     still_right,
     turnbull,
 )
+from pitjournal.science.log_times import Law
 from tests.science.reference import check, expected, rows
 
 COSMESIS = rows("breast_cosmesis_finkelstein1986")
