@@ -194,7 +194,8 @@ def maxima(bounds: Bounds, weights: ArrayLike) -> Maxima:
     settled = np.zeros(shares.shape[0], dtype=np.bool_)
     for _ in range(STEPS):
         ridge = 1e-9 * np.eye(point.shape[1])
-        move = np.linalg.solve(ridge - curve[going], gradient[going][..., None])[..., 0]
+        solved = np.linalg.solve(ridge - curve[going], gradient[going][..., None])
+        move = np.asarray(solved[..., 0], dtype=np.float64)
         long = np.max(np.abs(move) / (1 + np.abs(point[going])), axis=1)
         move = np.asarray(move / np.maximum(1.0, long / 2)[:, None], dtype=np.float64)
         point, value, gradient, curve = _step(
