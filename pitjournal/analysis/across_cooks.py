@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from pitjournal.analysis.comparison import Difference, PieceValues, compare, summaries
+from pitjournal.analysis.trade_words import noun_of
 from pitjournal.domain.cook import Arm, CookStatus
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
@@ -49,6 +50,7 @@ class Across:
     next_high: float | None
     pieces: int
     method: str
+    noun: str = "piece"
 
     @property
     def tells(self) -> bool:
@@ -66,6 +68,18 @@ def way_of(whole: WholeCook, arm: Arm) -> str:
     if kinds and kinds != [plain]:
         return " + ".join(kind for kind in kinds if kind != plain)
     return plain if kinds == [plain] else arm.name.strip().casefold()
+
+
+def same_comparison(whole: WholeCook, other: WholeCook) -> bool:
+    """Whether a cook that was done compared one of this cook's ways with the same control."""
+    if whole.control is None or other.control is None:
+        return False
+    if other.cook.status is CookStatus.PLANNED and other.cook.id != whole.cook.id:
+        return False
+    if way_of(whole, whole.control) != way_of(other, other.control):
+        return False
+    ways = [{way_of(c, arm) for arm in c.arms if not arm.control} for c in (whole, other)]
+    return bool(ways[0] & ways[1])
 
 
 def across_cooks(
@@ -138,6 +152,7 @@ def _join(
         joined.prediction_high,
         sum(cook.pieces for cook in cooks),
         joined.method,
+        noun_of(piece.cut for cook, _ in made for piece in cook.pieces),
     )
 
 

@@ -1,11 +1,11 @@
 """What one cook showed: everything the page draws and the summary tells, worked out once."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from pitjournal.analysis import wording
 from pitjournal.analysis.across_cooks import Across, across_cooks
+from pitjournal.analysis.adjusted import Adjusted, adjusted_differences
 from pitjournal.analysis.comparison import (
     ArmSummary,
     Difference,
@@ -18,12 +18,14 @@ from pitjournal.analysis.comparison import (
 from pitjournal.analysis.derived import CookValues, Readings, mean_of
 from pitjournal.analysis.ledger import LedgerRow, ledger_of
 from pitjournal.analysis.leeway import ArmLeeway, PieceWindow, leeways, piece_windows
+from pitjournal.analysis.went import PastPiece
 from pitjournal.analysis.safety import SafetyFact, facts_of
+from pitjournal.analysis.trade_words import noun_of, number_of
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.tasting import TastingState
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.units import STORED, Dimension, UnitSystem, difference_of, show
+from pitjournal.units import Dimension, UnitSystem, show
 
 EXPLORED = ("yield_off", "time_on", "cook_loss", "leeway_at_least")
 """Looked at beside every score, and corrected for being looked at."""
@@ -74,6 +76,8 @@ class Findings:
     safety: tuple[SafetyFact, ...]
     words: tuple[str, ...]
     across: tuple[Across, ...] = ()
+    adjusted: tuple[Adjusted, ...] = ()
+    noun: str = "piece"
 
     @property
     def declared(self) -> tuple[Difference, ...]:
@@ -88,6 +92,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     readings: Readings,
     system: UnitSystem,
     others: Sequence[tuple[WholeCook, PieceValues]] = (),
+    past: Sequence[PastPiece] = (),
 ) -> Findings:
     """Work out what a cook showed.
 
@@ -103,6 +108,8 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         The units of the sentences; numbers stay in storage units.
     others
         Cooks that may have made the same comparison, this one among them.
+    past
+        Pieces of earlier cooks, against which what else differed is sized.
     """
     outcome = catalogue.get(whole.cook.outcome or "")
     sealed = any(session.state is not TastingState.REVEALED for session in whole.tastings)
@@ -119,8 +126,14 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     across: tuple[Across, ...] = ()
     if outcome is not None and not blind:
         across = across_cooks(whole, outcome.key, others)
-    ledger = ledger_of(whole, pieces, catalogue, outcome.key if outcome else None)
+    key = outcome.key if outcome and not blind else None
+    ledger = ledger_of(whole, pieces, catalogue, key, past)
     bounds = leeways(whole)
+    noun = noun_of(piece.cut for piece in whole.pieces)
+    said = [wording.BLIND] if blind else []
+    if outcome is not None and not blind:
+        said = wording.declared_sentences(differences, across, arms, outcome, system, noun)
+    said += [wording.leeway_sentence(bounds, noun), wording.ledger_sentence(ledger, system, noun)]
     cook = values.cook
     fuel = Fuel(*(number(cook.get(key)) for key in ("fuel_used", "fuel_rate", "fuel_per_meat")))
     return Findings(
@@ -137,18 +150,11 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         about=_about(whole, values, catalogue),
         fuel=fuel,
         safety=facts_of(whole, readings),
-        words=_words(whole, values, outcome, arms, differences, ledger, bounds, system, blind=blind)
-        + _over_cooks(across, outcome, system),
+        words=tuple(_words(whole, values, outcome, system, noun, said)),
         across=across,
+        adjusted=adjusted_differences(arms, pieces, ledger) if not blind else (),
+        noun=noun,
     )
-
-
-def _over_cooks(
-    across: tuple[Across, ...], outcome: Variable | None, system: UnitSystem
-) -> tuple[str, ...]:
-    if outcome is None:
-        return ()
-    return tuple(wording.across_sentence(joined, outcome, system) for joined in across)
 
 
 def _bare_arms(whole: WholeCook) -> tuple[ArmSummary, ...]:
@@ -190,37 +196,19 @@ def _words(  # noqa: PLR0917 - what a page of words is made of
     whole: WholeCook,
     values: CookValues,
     outcome: Variable | None,
-    arms: tuple[ArmSummary, ...],
-    differences: list[Difference],
-    ledger: tuple[LedgerRow, ...],
-    bounds: tuple[ArmLeeway, ...],
     system: UnitSystem,
-    *,
-    blind: bool,
-) -> tuple[str, ...]:
+    noun: str,
+    said: Sequence[str],
+) -> Iterator[str]:
     if len(whole.arms) < 2:
-        return _alone(whole, values, system)
-    said: list[str] = []
-    if blind:
-        said.append(wording.BLIND)
-    elif outcome is None:
-        said.append("No outcome was declared, so everything here is exploratory.")
-    else:
-        control = next((arm for arm in arms if arm.control), None)
-        if control is None:
-            said.append("No arm is the control, so nothing is compared.")
-        else:
-            by_id = {arm.arm_id: arm for arm in arms}
-            said += [
-                wording.difference_sentence(d, control, by_id[d.arm_id], outcome, system)
-                for d in differences
-                if d.declared
-            ]
-    said += [wording.leeway_sentence(bounds), wording.ledger_sentence(ledger, system)]
-    return tuple(sentence for sentence in said if sentence)
+        yield from _alone(whole, values, system, noun)
+        return
+    if outcome is None:
+        yield "No outcome was declared, so everything here is exploratory."
+    yield from (sentence for sentence in said if sentence)
 
 
-def _alone(whole: WholeCook, values: CookValues, system: UnitSystem) -> tuple[str, ...]:
+def _alone(whole: WholeCook, values: CookValues, system: UnitSystem, noun: str) -> tuple[str, ...]:
     said = ["One way was cooked, so nothing is compared."]
     parts = []
     for key, label, dimension in (
@@ -231,106 +219,5 @@ def _alone(whole: WholeCook, values: CookValues, system: UnitSystem) -> tuple[st
         if mean.value is not None:
             parts.append(f"{label} {show(mean.value, dimension, system)}{mean.of}")
     if parts:
-        said.append(f"On average of {len(whole.pieces)} pieces: {', '.join(parts)}.")
+        said.append(f"On average of {number_of(len(whole.pieces), noun)}: {', '.join(parts)}.")
     return tuple(said)
-
-
-# as JSON
-
-
-def as_json(found: Findings) -> dict[str, Any]:
-    """Return the documented keys of `pitjournal findings --json`; SI units, unknown is null."""
-    grams = 1000.0
-    fuel = found.fuel
-    return {
-        "cook": found.title,
-        "question": found.question,
-        "outcome": found.outcome.key if found.outcome else None,
-        "arms": [
-            {
-                "name": arm.name,
-                "control": arm.control,
-                "pieces": len(arm.points),
-                "mean": arm.mean,
-                "sd": arm.sd,
-            }
-            for arm in found.arms
-        ],
-        "differences": [
-            *(_difference(found, d) for d in found.differences),
-            *(_joined(found, joined) for joined in found.across),
-        ],
-        "ledger": [
-            {
-                "arm": row.arm,
-                "variable": row.variable.key,
-                "difference": row.difference,
-                "unit": STORED[difference_of(row.variable.dimension)],
-            }
-            for row in found.ledger
-        ],
-        "leeway": [
-            {
-                "arm": leeway.arm,
-                "axis": leeway.axis,
-                "unit": "K" if leeway.axis == "temperature" else "s",
-                "at_least": leeway.at_least,
-                "at_most": leeway.at_most,
-                "estimate": None,
-                "low": None,
-                "high": None,
-                "known": leeway.known,
-                "reason": leeway.reason or None,
-            }
-            for leeway in found.leeways
-        ],
-        "fuel": {
-            "used_kg": None if fuel.used is None else fuel.used / grams,
-            "per_hour_kg": None if fuel.rate is None else fuel.rate * 3600 / grams,
-            "per_kg_meat": fuel.per_meat,
-        },
-        "safety": [
-            {"fact": fact.fact, "state": str(fact.state), "source": fact.source}
-            for fact in found.safety
-        ],
-        "words": list(found.words),
-    }
-
-
-def _joined(found: Findings, joined: Across) -> Mapping[str, Any]:
-    assert found.outcome is not None
-    return {
-        "arm": joined.arm,
-        "outcome": found.outcome.key,
-        "declared": True,
-        "estimate": joined.estimate,
-        "low": joined.low,
-        "high": joined.high,
-        "unit": STORED[difference_of(found.outcome.dimension)],
-        "pieces": joined.pieces,
-        "cooks": len(joined.cooks),
-        "method": joined.method,
-        "could_show": None,
-    }
-
-
-def _difference(found: Findings, difference: Difference) -> Mapping[str, Any]:
-    unit = "points"
-    if found.outcome is not None and difference.key == found.outcome.key:
-        unit = STORED[difference_of(found.outcome.dimension)]
-    elif not difference.key.startswith("score."):
-        variable = next(v for v in Catalogue.BUILT_IN if v.key == difference.key)
-        unit = STORED[difference_of(variable.dimension)]
-    return {
-        "arm": difference.arm,
-        "outcome": difference.key,
-        "declared": difference.declared,
-        "estimate": difference.estimate,
-        "low": difference.low,
-        "high": difference.high,
-        "unit": unit,
-        "pieces": difference.pieces,
-        "cooks": 1,
-        "method": difference.method,
-        "could_show": difference.could_show,
-    }

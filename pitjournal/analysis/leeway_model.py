@@ -7,7 +7,7 @@ from drawing pieces anew within each cook.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -22,6 +22,7 @@ SEEN_PAST = 3
 """So many of them must have been seen past right."""
 DRAWS = 400
 SEED = 20260501
+TOO_WIDE = "one stay would explain every piece, so the spread is not seen: probe more often"
 MOST_LOST = 0.1
 """Share of draws without a maximum beyond which no interval is shown."""
 
@@ -47,10 +48,24 @@ class ArmStay:
 
     arm: str
     pieces: int
-    past: int
     median: float
     low: float | None
     high: float | None
+
+
+@dataclass(frozen=True)
+class Half:
+    """Between which times half the pieces of an arm stop being right, whatever their shape.
+
+    s, or K on that axis; `before` None where it was not seen. `past` of the `pieces` were seen
+    past right.
+    """
+
+    arm: str
+    pieces: int
+    past: int
+    after: float
+    before: float | None
 
 
 @dataclass(frozen=True)
@@ -70,14 +85,15 @@ class Stretch:
 
 @dataclass(frozen=True)
 class LeewayModel:
-    """A fitted model, or why there is none.
+    """A fitted model of the arms with enough pieces, and what the others lack.
 
-    `law` is the likelier of the two shapes, `other` the medians by the other one.
+    `law` is the likelier of the two shapes, `other` the medians by the other one. There are
+    stretches only where the control is among the arms.
     """
 
     axis: str
     cooks: int
-    why: str = ""
+    lacks: tuple[str, ...] = ()
     law: str = ""
     arms: tuple[ArmStay, ...] = ()
     stretches: tuple[Stretch, ...] = ()
@@ -92,43 +108,52 @@ class LeewayModel:
 @lru_cache(maxsize=128)
 def model_of(data: Stays) -> LeewayModel:
     """Return the model of some stays; kept for as long as the same stays are asked for."""
-    cooks = len({stay.cook_id for stay in data.stays})
-    short = _too_few(data)
-    if short:
-        return LeewayModel(data.axis, cooks, short)
+    lacks = [_lack(data, place) for place in range(len(data.arms))]
+    enough = [place for place, lack in enumerate(lacks) if not lack]
+    missing = tuple(lack for lack in lacks if lack)
+    kept = _only(data, enough)
+    cooks = len({stay.cook_id for stay in kept.stays})
+    if not enough:
+        return LeewayModel(data.axis, cooks, missing)
     from pitjournal.science.censored import arm_times  # noqa: PLC0415 - scipy, when first needed
 
-    low, high = _bounds(data.stays)
-    codes = [stay.arm for stay in data.stays]
+    low, high = _bounds(kept.stays)
+    codes = [stay.arm for stay in kept.stays]
     laws: tuple[Law, Law] = ("log-normal", "Weibull")
     fits = [fit for law in laws if (fit := arm_times(low, high, codes, law)) is not None]
     if not fits:
-        return LeewayModel(data.axis, cooks, "the bounds are too wide for an estimate: probe more")
+        return LeewayModel(data.axis, cooks, (*missing, TOO_WIDE))
     best = max(fits, key=lambda fit: fit.log_likelihood)
     rest = [fit for fit in fits if fit is not best]
-    places = range(len(data.arms))
-    arms, stretches = _intervals(data, best.law)
+    arms, stretches = _intervals(kept, best.law)
     return LeewayModel(
         data.axis,
         cooks,
-        "",
+        missing,
         best.law,
         arms,
-        stretches,
-        tuple(rest[0].median(arm) for arm in places) if rest else (),
+        stretches if 0 in enough else (),
+        tuple(rest[0].median(arm) for arm in range(len(enough))) if rest else (),
     )
 
 
-def _too_few(data: Stays) -> str:
-    """Say what is missing, or nothing."""
-    for place, name in enumerate(data.arms):
-        own = [stay for stay in data.stays if stay.arm == place]
-        past = sum(stay.most is not None for stay in own)
-        if len(own) < ENOUGH:
-            return f"{name}: {len(own)} of the {ENOUGH} pieces that an estimate needs; bounds only"
-        if past < SEEN_PAST:
-            return f"{name}: {past} of {len(own)} seen past right; an estimate needs {SEEN_PAST}"
+def _lack(data: Stays, place: int) -> str:
+    """Say what an arm lacks for an estimate, or nothing."""
+    own = [stay for stay in data.stays if stay.arm == place]
+    past = sum(stay.most is not None for stay in own)
+    name = data.arms[place]
+    if len(own) < ENOUGH:
+        return f"{name}: {len(own)} of the {ENOUGH} pieces that an estimate needs, so bounds only"
+    if past < SEEN_PAST:
+        return f"{name}: {past} of {len(own)} seen past right, and an estimate needs {SEEN_PAST}"
     return ""
+
+
+def _only(data: Stays, places: Sequence[int]) -> Stays:
+    """Return the stays of some arms, coded in their order."""
+    code = {place: number for number, place in enumerate(places)}
+    stays = tuple(replace(s, arm=code[s.arm]) for s in data.stays if s.arm in code)
+    return Stays(data.axis, tuple(data.arms[place] for place in places), stays)
 
 
 def _bounds(stays: Sequence[Stay]) -> tuple[list[float], list[float]]:
@@ -164,9 +189,7 @@ def _intervals(data: Stays, law: "Law") -> tuple[tuple[ArmStay, ...], tuple[Stre
     counts = [int(np.count_nonzero(codes == place)) for place in range(len(data.arms))]
     for place, name in enumerate(data.arms):
         bounds = _bounded(drawn[:, place], counts[place]) if enough else (None, None)
-        own = [stay for stay in data.stays if stay.arm == place]
-        past = sum(stay.most is not None for stay in own)
-        arms.append(ArmStay(name, len(own), past, math.exp(float(heights[0, place])), *bounds))
+        arms.append(ArmStay(name, counts[place], math.exp(float(heights[0, place])), *bounds))
     stretches = []
     for place, name in enumerate(data.arms[1:], 1):
         with np.errstate(invalid="ignore"):
@@ -190,16 +213,16 @@ def _bounded(logs: object, n: int) -> tuple[float | None, float | None]:
 
 
 @lru_cache(maxsize=128)
-def halves(data: Stays) -> tuple[tuple[float, float | None], ...]:
-    """Return, for each arm, between which times half its pieces stopped being right (Turnbull).
-
-    No shape is taken for granted; the end is None where it was not seen.
-    """
+def halves(data: Stays) -> tuple[Half, ...]:
+    """Return Turnbull's bounds of each arm with enough pieces; kept while the stays stay."""
     from pitjournal.science.censored import median_bounds, turnbull  # noqa: PLC0415
 
-    found: list[tuple[float, float | None]] = []
-    for place in range(len(data.arms)):
+    found = []
+    for place, name in enumerate(data.arms):
         own = [stay for stay in data.stays if stay.arm == place]
-        low, high = median_bounds(turnbull(*_bounds(own))) or (0.0, math.inf)
-        found.append((low, high if math.isfinite(high) else None))
+        bounds = None if _lack(data, place) else median_bounds(turnbull(*_bounds(own)))
+        if bounds is not None:
+            past = sum(stay.most is not None for stay in own)
+            before = bounds[1] if math.isfinite(bounds[1]) else None
+            found.append(Half(name, len(own), past, bounds[0], before))
     return tuple(found)

@@ -25,9 +25,10 @@ def run(arguments: Arguments) -> int:
     with closing(open_journal(arguments.journal, read_only=True)) as journal:
         cook_id = journal.find_cook(arguments.cook)
         if arguments.json:
-            from pitjournal.analysis import findings
+            from pitjournal.analysis import findings_json
 
-            as_json(findings.as_json(journal.findings(cook_id, system)))
+            found = journal.findings(cook_id, system)
+            as_json(findings_json.as_json(found, journal.deeper(cook_id)))
         else:
             from pitjournal.journal.sharing import whole_summary
 

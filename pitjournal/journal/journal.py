@@ -16,7 +16,7 @@ from pitjournal.journal.changes import Changes, changes_of
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.files import KeptFile
 from pitjournal.journal.jobs import Jobs
-from pitjournal.journal.queries.findings import findings, headlines
+from pitjournal.journal.queries.findings import deeper, findings, headlines
 from pitjournal.journal.queries.trends import Trends
 from pitjournal.journal.queries.values import Row, fresh_rows
 from pitjournal.journal.queries.whole import whole_cooks
@@ -26,6 +26,7 @@ from pitjournal.store.database import Database
 from pitjournal.units import UnitSystem
 
 if TYPE_CHECKING:
+    from pitjournal.analysis.deeper import Deeper
     from pitjournal.analysis.findings import Findings
     from pitjournal.domain.samples import Samples
 
@@ -250,6 +251,10 @@ class Journal:
     def findings(self, cook_id: str, system: UnitSystem = UnitSystem.METRIC) -> "Findings":
         """Return what a cook showed; the sentences are in these units."""
         return findings(self, cook_id, system)
+
+    def deeper(self, cook_id: str) -> "Deeper":
+        """Return what takes longer to work out of a cook: leeway modelled, the spread split."""
+        return deeper(self, cook_id)
 
     def headlines(self, cook_ids: list[str], system: UnitSystem) -> dict[str, str]:
         """Return a few words for each cook: what it showed."""

@@ -91,6 +91,48 @@ def least_squares(y: ArrayLike, columns: ArrayLike) -> Fit | None:
     )
 
 
+def within_slope(
+    values: ArrayLike, x: ArrayLike, group_codes: ArrayLike, confidence: float = 0.95
+) -> Estimate:
+    """Return the slope of values on x within groups, whose levels are free.
+
+    What differs from group to group (a cook, a way) does not count. `n` is the number of values
+    in groups of at least two.
+
+    Parameters
+    ----------
+    values, x
+        Shape (n,); pairs with a gap are left out.
+    group_codes
+        Group of each, shape (n,).
+    confidence
+        Of the interval, 0 to 1.
+    """
+    method = "slope within groups"
+    y, along = (np.asarray(v, dtype=np.float64).ravel() for v in (values, x))
+    whole = np.isfinite(y) & np.isfinite(along)
+    y, along = y[whole], along[whole]
+    _, places = np.unique(np.asarray(group_codes).ravel()[whole], return_inverse=True)
+    sizes = np.bincount(places, minlength=1)
+    kept = sizes[places] > 1 if places.size else np.zeros(0, dtype=np.bool_)
+    y, along, places = y[kept], along[kept], places[kept]
+    if not y.size:
+        return bare(np.nan, 0, method)
+    up = y - (np.bincount(places, weights=y) / np.maximum(np.bincount(places), 1))[places]
+    out = along - (np.bincount(places, weights=along) / np.maximum(np.bincount(places), 1))[places]
+    squares = float(out @ out)
+    df = y.size - np.unique(places).size - 1
+    if df < 1 or squares <= (ROUNDING * largest(along)) ** 2 * y.size:
+        return bare(np.nan, y.size, method)
+    slope = float(out @ up) / squares
+    left = float(np.linalg.norm(up - slope * out) / np.sqrt(df))
+    if left <= 4 * ROUNDING * largest(y):
+        left = 0.0
+    return t_estimate(
+        slope, left / float(np.sqrt(squares)), df, y.size, method, confidence=confidence
+    )
+
+
 def adjusted_difference(
     values: ArrayLike,
     arm_codes: ArrayLike,

@@ -139,9 +139,10 @@ class Database:
             return Transaction(connection).find(kind, **where)
 
     def of_cooks(self, kind: type[R], cook_ids: Iterable[str]) -> list[R]:
-        """Return the records of a kind that belong to these cooks, oldest first."""
+        """Return the records of a kind that belong to these cooks, or the cooks, oldest first."""
         table = TABLES[kind.KIND]
-        query = select(table).where(table.c.cook_id.in_(list(cook_ids))).order_by(table.c.id)
+        owner = table.c.id if kind.KIND == "cook" else table.c.cook_id
+        query = select(table).where(owner.in_(list(cook_ids))).order_by(table.c.id)
         with self._engine.connect() as connection:
             return [record_of(kind, dict(row)) for row in connection.execute(query).mappings()]
 

@@ -8,7 +8,8 @@ import pytest
 
 from pitjournal.analysis.comparison import Difference, compare, correct_for_looks, summaries
 from pitjournal.analysis.derived import values_of
-from pitjournal.analysis.findings import Findings, as_json, findings_of
+from pitjournal.analysis.findings import Findings, findings_of
+from pitjournal.analysis.findings_json import as_json
 from pitjournal.domain.tasting import TastingState
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units import UnitSystem

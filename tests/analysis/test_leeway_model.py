@@ -65,23 +65,23 @@ def test_that_several_cooks_are_drawn_each_from_its_own_pieces() -> None:
 
 def test_that_turnbulls_halves_hold_the_models_medians() -> None:
     model = model_of(stays())
-    for arm, (after, before) in zip(model.arms, halves(stays()), strict=True):
-        assert after < arm.median
-        assert before is None or arm.median < before + 0.5
+    for arm, half in zip(model.arms, halves(stays()), strict=True):
+        assert half.after < arm.median
+        assert half.before is None or arm.median < half.before + 0.5
 
 
 def test_that_few_pieces_get_bounds_only() -> None:
     thin = Stays("time", ("open", "wrapped"), stays().stays[:4])
     model = model_of(thin)
     assert not model.known
-    assert "bounds only" in model.why
+    assert "bounds only" in model.lacks[0]
 
 
 def test_that_pieces_all_taken_off_while_right_get_no_estimate() -> None:
     still = tuple(Stay("a", n % 2, 600.0 + n, None) for n in range(20))
     model = model_of(Stays("time", ("open", "wrapped"), still))
     assert not model.known
-    assert "seen past right" in model.why
+    assert "seen past right" in model.lacks[0]
 
 
 @pytest.mark.filterwarnings("error")
@@ -89,4 +89,14 @@ def test_that_equal_stays_are_no_fault() -> None:
     alike = tuple(Stay("a", n % 2, 600.0, 1500.0) for n in range(20))
     model = model_of(Stays("time", ("open", "wrapped"), alike))
     assert not model.known
-    assert model.why
+    assert model.lacks
+
+
+def test_that_an_arm_with_few_pieces_does_not_spoil_the_others() -> None:
+    some = stays()
+    more = (*some.stays, Stay("cook 0", 2, 0.5, 1.5))
+    model = model_of(Stays("time", (*some.arms, "new"), more))
+    assert [arm.arm for arm in model.arms] == ["open", "wrapped"]
+    assert model.arms == model_of(some).arms
+    (lack,) = model.lacks
+    assert lack.startswith("new: 1 of the 6")

@@ -6,7 +6,12 @@ import numpy as np
 import pytest
 
 from pitjournal.science.paired import blocked_difference
-from pitjournal.science.regression import adjusted_difference, least_squares, partial_correlation
+from pitjournal.science.regression import (
+    adjusted_difference,
+    least_squares,
+    partial_correlation,
+    within_slope,
+)
 from tests.science.reference import check, column, rows
 
 LONGLEY = [key for key in rows("nist_strd_longley")[0] if key.startswith("x")]
@@ -98,3 +103,19 @@ def test_that_what_cannot_be_told_apart_is_not_adjusted() -> None:
     assert least_squares([1.0, 2.0, 3.0], [1.0, 1.0, 1.0]) is None
     assert partial_correlation([1.0, 2.0, 3.0], [1.0, 2.0, 3.0], [1.0, 2.0, 4.0]) is None
     assert partial_correlation([1.0, 2.0, 3.0, 4.0], [0.0] * 4, [1.0, 3.0, 2.0, 4.0]) is None
+
+
+def test_that_the_slope_within_subjects_is_the_published_one() -> None:
+    # Balanced, so a random height for each subject gives the same slope and error (lme4).
+    days, people = column("sleepstudy", "days"), [r["subject"] for r in rows("sleepstudy")]
+    got = within_slope(column("sleepstudy", "reaction_ms"), days, people)
+    check("MX32", got.estimate)
+    check("MX44", got.se)
+    assert got.df == 180 - 18 - 1
+    assert got.n == 180
+
+
+def test_that_a_slope_within_groups_of_one_is_not_known() -> None:
+    assert math.isnan(within_slope([1, 2, 3], [1, 2, 3], [1, 2, 3]).estimate)
+    assert math.isnan(within_slope([1, 2, 3, 4], [5, 5, 6, 6], [1, 1, 2, 2]).estimate)
+    assert within_slope([], [], []).low is None

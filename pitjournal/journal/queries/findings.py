@@ -2,6 +2,13 @@
 
 from typing import TYPE_CHECKING
 
+from pitjournal.domain.cook import Arm
+from pitjournal.domain.event import DonenessCheck, Event
+from pitjournal.domain.piece import Piece
+from pitjournal.domain.record import Record
+from pitjournal.domain.tasting import Sample, Score, Tasting
+from pitjournal.domain.treatment import Treatment
+from pitjournal.journal.queries.whole import whole_cooks
 from pitjournal.units import UnitSystem
 
 MOST_OTHERS = 400
@@ -9,6 +16,7 @@ MOST_OTHERS = 400
 
 if TYPE_CHECKING:
     from pitjournal.analysis.comparison import PieceValues
+    from pitjournal.analysis.deeper import Deeper
     from pitjournal.analysis.derived import Values
     from pitjournal.analysis.findings import Findings
     from pitjournal.domain.whole_cook import WholeCook
@@ -25,26 +33,76 @@ def findings(journal: "Journal", cook_id: str, system: UnitSystem) -> "Findings"
     """
     from pitjournal.analysis.derived import values_of  # noqa: PLC0415 - numpy, when first needed
     from pitjournal.analysis.findings import findings_of  # noqa: PLC0415
+    from pitjournal.analysis.went import PastPiece  # noqa: PLC0415
 
     whole = journal.whole(cook_id)
     values = values_of(whole, journal.samples)
-    others = _comparisons(journal, cook_id) if whole.control is not None else []
-    return findings_of(whole, values, journal.catalogue(), journal.samples, system, others)
+    if whole.control is None:
+        return findings_of(whole, values, journal.catalogue(), journal.samples, system)
+    every = _piece_values(journal, _comparisons(journal, cook_id))
+    others = _same(journal, whole, list(every), every, (Piece,))
+    past = [
+        PastPiece(cook, found)
+        for cook, pieces in every.items()
+        if cook != cook_id
+        for found in pieces.values()
+    ]
+    return findings_of(whole, values, journal.catalogue(), journal.samples, system, others, past)
 
 
-def _comparisons(journal: "Journal", cook_id: str) -> "list[tuple[WholeCook, PieceValues]]":
-    """Return the newest cooks that compared anything, with their pieces' values."""
+def deeper(journal: "Journal", cook_id: str) -> "Deeper":
+    """Work out what takes longer: the model of leeway, and where the spread comes from.
+
+    Raises
+    ------
+    JournalError
+        If the cook is gone.
+    """
+    from pitjournal.analysis.deeper import Deeper, deeper_of  # noqa: PLC0415 - numpy, when needed
+
+    whole = journal.whole(cook_id)
+    if whole.control is None:
+        return Deeper()
+    kinds = (Piece, Event, DonenessCheck, Tasting, Sample, Score)
+    cooks = _comparisons(journal, cook_id)
+    every = _piece_values(journal, cooks)
+    return deeper_of(whole, _same(journal, whole, cooks, every, kinds))
+
+
+def _comparisons(journal: "Journal", cook_id: str) -> list[str]:
+    """Return the newest cooks that compared anything, this one among them, oldest first."""
     lines = journal.cook_lines(most=MOST_OTHERS)
-    ids = [line.id for line in lines if line.has_control]
-    if cook_id not in ids:
-        ids.append(cook_id)
-    values: dict[str, dict[str, Values]] = {}
-    for owner, cook, level, found in journal.values(ids):
+    ids = [line.id for line in reversed(lines) if line.has_control]
+    return ids if cook_id in ids else [cook_id, *ids]
+
+
+def _piece_values(journal: "Journal", cook_ids: list[str]) -> "dict[str, dict[str, Values]]":
+    """Return what is known of the pieces of these cooks, by cook and piece."""
+    values: dict[str, dict[str, Values]] = {cook_id: {} for cook_id in cook_ids}
+    for owner, cook, level, found in journal.values(cook_ids):
         if level == "piece":
-            values.setdefault(cook, {})[owner] = dict(found)
-    wholes = journal.wholes(ids)
-    ordered = sorted(wholes.values(), key=lambda whole: whole.cook.starts_at)
-    return [(whole, values.get(whole.cook.id, {})) for whole in ordered]
+            values[cook][owner] = dict(found)
+    return values
+
+
+def _same(
+    journal: "Journal",
+    whole: "WholeCook",
+    cook_ids: list[str],
+    values: "dict[str, dict[str, Values]]",
+    kinds: tuple[type[Record], ...],
+) -> "list[tuple[WholeCook, PieceValues]]":
+    """Return the cooks of the same comparison with these records and their pieces' values."""
+    from pitjournal.analysis.across_cooks import same_comparison  # noqa: PLC0415
+
+    database = journal.database
+    arms = whole_cooks(database, cook_ids, (Arm, Treatment))
+    alike = [
+        cook_id for cook_id in cook_ids if cook_id in arms and same_comparison(whole, arms[cook_id])
+    ]
+    found = whole_cooks(database, alike, (Arm, Treatment, *kinds))
+    ordered = sorted(found.values(), key=lambda cook: cook.cook.starts_at)
+    return [(cook, values.get(cook.cook.id, {})) for cook in ordered]
 
 
 def headlines(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> dict[str, str]:

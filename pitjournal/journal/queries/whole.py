@@ -1,6 +1,6 @@
 """Read whole cooks."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import TypeVar
 
 from pitjournal.domain.alarm import Alarm
@@ -16,26 +16,37 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.store.database import Database
 
 R = TypeVar("R", bound=Record)
+Only = Collection[type[Record]] | None
 
 
 class _Shares:
     """Records of several cooks, dealt out by cook."""
 
-    def __init__(self, database: Database, cook_ids: Sequence[str]) -> None:
+    def __init__(self, database: Database, cook_ids: Sequence[str], only: Only) -> None:
         self._database = database
         self._cook_ids = cook_ids
+        self._only = only
 
     def deal(self, kind: type[R]) -> dict[str, list[R]]:
         found: dict[str, list[R]] = {cook_id: [] for cook_id in self._cook_ids}
+        if self._only is not None and kind not in self._only:
+            return found
         for record in self._database.of_cooks(kind, self._cook_ids):
             found[record.cook_id].append(record)  # type: ignore[attr-defined]
         return found
 
 
-def whole_cooks(database: Database, cook_ids: Sequence[str]) -> dict[str, WholeCook]:
-    """Return whole cooks by id; an id that is gone is left out."""
-    shares = _Shares(database, cook_ids)
-    cooks = {cook_id: database.find(Cook, id=cook_id) for cook_id in cook_ids}
+def whole_cooks(
+    database: Database, cook_ids: Sequence[str], only: Only = None
+) -> dict[str, WholeCook]:
+    """Return whole cooks by id; an id that is gone is left out.
+
+    With `only`, nothing but the cooks, their cookers and these kinds of records is read, which
+    is what many cooks at a time can afford.
+    """
+    shares = _Shares(database, cook_ids, only)
+    there = {cook.id: [cook] for cook in database.of_cooks(Cook, cook_ids)}
+    cooks = {cook_id: there.get(cook_id, []) for cook_id in cook_ids}
     shelf = {item.id: item for item in database.find(ShelfItem)}
     arms, pieces = shares.deal(Arm), shares.deal(Piece)
     weighings, treatments = shares.deal(Weighing), shares.deal(Treatment)

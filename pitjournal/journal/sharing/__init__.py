@@ -64,9 +64,9 @@ def whole_summary(
     system: UnitSystem = UnitSystem.US,
 ) -> Summary:
     """Return one cook's summary with its findings and worked-out values; as `summary` else."""
-    from pitjournal.analysis.findings import as_json  # noqa: PLC0415 - numpy, when first needed
+    from pitjournal.analysis.findings_json import as_json  # noqa: PLC0415 - numpy, when needed
 
-    found = as_json(journal.findings(cook_id, system))
+    found = as_json(journal.findings(cook_id, system), journal.deeper(cook_id))
     rows = journal.values([cook_id])
     values = {owner: values for owner, _, level, values in rows if level == "piece"}
     return summary(journal, cook_id, choice, system, found=found, values=values)

@@ -38,7 +38,7 @@ def test_that_injecting_is_found_over_cooks_and_needling_is_not(
     assert abs(injected.estimate - hidden["true"]) <= hidden["within"]
     assert injected.tells
     assert not needled.tells
-    assert "still not enough to tell" in " ".join(found.words)
+    assert "are not enough either" in " ".join(found.words)
 
 
 def test_that_a_dry_brine_is_found_juicier_by_trends_inside_cooks(demonstration: Journal) -> None:

@@ -1,0 +1,75 @@
+"""What a cook calls pieces, ways and differences."""
+
+from collections.abc import Iterable
+
+from pitjournal.domain.catalogue import Variable
+from pitjournal.domain.piece import RIB_CUTS
+from pitjournal.units import UnitSystem, difference_of, show
+
+NOUNS = {
+    **dict.fromkeys(RIB_CUTS, "rack"),
+    "pork butt": "butt",
+    "brisket": "brisket",
+    "brisket flat": "flat",
+    "chicken thighs": "thigh",
+}
+NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+
+MORE = {
+    "score.tenderness": ("were {} more tender", "were {} less tender"),
+    "score.juiciness": ("were {} juicier", "were {} less juicy"),
+    "score.flavour": ("were {} better in flavour", "were {} worse in flavour"),
+    "score.appearance": ("looked {} better", "looked {} worse"),
+    "time_on": ("came off {} later", "came off {} earlier"),
+    "time_rested": ("rested {} longer", "rested {} less"),
+    "internal_off": ("came off {} hotter", "came off {} cooler"),
+    "feel_off": ("felt {} further along", "felt {} less far along"),
+    "leeway_at_least": ("were seen right {} longer", "were seen right {} less"),
+    "mass_on": ("were {} heavier when they went on", "were {} lighter when they went on"),
+    "mass_trimmed": ("were {} heavier once trimmed", "were {} lighter once trimmed"),
+    "thickness": ("were {} thicker", "were {} thinner"),
+    "cook_loss": ("lost {} more weight", "lost {} less weight"),
+    "yield_off": ("yielded {} more", "yielded {} less"),
+}
+"""What more and less of a variable is called."""
+
+
+def counted(count: int) -> str:
+    """Return a small number in letters."""
+    return NUMBERS[count] if count < len(NUMBERS) else str(count)
+
+
+def noun_of(cuts: Iterable[str]) -> str:
+    """Return what one piece of these cuts is called."""
+    nouns = {NOUNS.get(cut, "piece") for cut in cuts}
+    return nouns.pop() if len(nouns) == 1 else "piece"
+
+
+def pieces_of(arm: str, noun: str = "piece") -> str:
+    """Return what the pieces of an arm are called, as in "injected racks", "racks left alone"."""
+    name = arm.strip()
+    low = name.casefold()
+    if low == "left alone":
+        return f"{noun}s left alone"
+    if len(name.split()) > 2 or low.startswith(("the ", "a ", "with ", "in ")) or not name:
+        return f"{noun}s of “{name}”"
+    return f"{low} {noun}s"
+
+
+def number_of(count: int, noun: str) -> str:
+    """Return so many pieces, as in "three racks"."""
+    return f"{counted(count)} {noun}{'' if count == 1 else 's'}"
+
+
+def sentence_case(text: str) -> str:
+    """Return a text with its first letter large."""
+    return f"{text[:1].upper()}{text[1:]}"
+
+
+def differed(value: float, variable: Variable, system: UnitSystem) -> str:
+    """Return how pieces differed, as in "were 0.8 points more tender"."""
+    size = show(abs(value), difference_of(variable.dimension), system)
+    more, less = MORE.get(
+        variable.key, (f"had {{}} more {variable.label}", f"had {{}} less {variable.label}")
+    )
+    return (more if value >= 0 else less).format(size)
