@@ -23,11 +23,13 @@ UNSEEN = "passed right between two checks: probe more often"
 
 @dataclass(frozen=True)
 class PieceWindow:
-    """One piece's checks by feel, s since the first check of the cook; None: no such check.
+    """One piece's checks by feel along an axis; None: no such check.
 
+    Time is s since the first check of the cook, temperature °C inside, hold s since it came off.
     `off_right` says that it came off while right, so that its end was not seen.
     """
 
+    axis: str
     piece_id: str
     label: str
     look: int | None
@@ -76,41 +78,48 @@ class Stay:
 
 
 def piece_windows(whole: WholeCook) -> tuple[PieceWindow, ...]:
-    """Return the bounds of each piece that was felt."""
-    from pitjournal.science.window import time_window  # noqa: PLC0415 - numpy, when first needed
-
-    felt = [check for check in whole.checks if check.feel is not None]
+    """Return the bounds of each piece that was felt, on each axis it was felt on."""
+    felt = [check.at.timestamp() for check in whole.checks if check.feel is not None]
     if not felt:
         return ()
-    start = min(check.at.timestamp() for check in felt)
+    start = min(felt)
     found = []
-    for piece in whole.pieces:
-        checks = [check for check in felt if check.piece_id == piece.id]
-        if not checks:
-            continue
-        off = _off(whole, piece)
-        seen = time_window(
-            [check.at.timestamp() - start for check in checks],
-            [check.feel or 0 for check in checks],
-            None if off is None else off + 60.0 - start,
-        )
-        before = [c for c in checks if off is None or c.at.timestamp() <= off + 60.0]
-        last = feel_of(before[-1].feel or 0) if before else None
-        found.append(
-            PieceWindow(
-                piece.id,
-                piece.label,
-                whole.arm_index(piece.arm_id),
-                seen.last_under,
-                seen.first_right,
-                seen.last_right,
-                seen.first_over,
-                seen.at_least,
-                seen.at_most,
-                off is not None and last is Feel.RIGHT,
+    for axis in AXES:
+        for piece in whole.pieces:
+            seen = _window(whole, piece, axis)
+            if seen is None:
+                continue
+            zero = start if axis == "time" else 0.0
+            found.append(
+                PieceWindow(
+                    axis,
+                    piece.id,
+                    piece.label,
+                    whole.arm_index(piece.arm_id),
+                    _since(zero, seen.last_under),
+                    _since(zero, seen.first_right),
+                    _since(zero, seen.last_right),
+                    _since(zero, seen.first_over),
+                    seen.at_least,
+                    seen.at_most,
+                    _open(whole, piece, axis),
+                )
             )
-        )
     return tuple(found)
+
+
+def _since(zero: float, place: float | None) -> float | None:
+    return None if place is None else place - zero
+
+
+def _open(whole: WholeCook, piece: Piece, axis: str) -> bool:
+    """Whether the end of a piece's stay was not seen: it came off, or was eaten, while right."""
+    off = _off(whole, piece)
+    if off is None:
+        return False
+    felt = [c for c in whole.checks_of(piece) if c.feel is not None]
+    before = [c for c in felt if axis == "hold" or c.at.timestamp() <= off + 60.0]
+    return bool(before) and feel_of(before[-1].feel or 0) is Feel.RIGHT
 
 
 def _off(whole: WholeCook, piece: Piece) -> float | None:

@@ -198,7 +198,7 @@ def next_sentence(joined: Across, variable: Variable, system: UnitSystem) -> str
     if joined.next_low is None or joined.next_high is None:
         return ""
     bounds = interval(joined.next_low, joined.next_high, variable, system)
-    return f"{joined.arm}: the true difference of one more such cook would lie within {bounds}."
+    return f"{joined.arm}: one more such cook would truly differ by {bounds} (95 % interval)."
 
 
 def leeway_sentence(leeways: Sequence[ArmLeeway], noun: str = "piece") -> str:

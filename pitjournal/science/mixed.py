@@ -207,6 +207,9 @@ def variance_components(
     scale = float(np.std(y))
     if scale <= ROUNDING * largest(y):
         return None
+    left = y - level - x @ np.linalg.lstsq(x, y - level, rcond=None)[0]
+    if float(np.std(left)) <= ROUNDING * largest(y):
+        return None  # the fixed effects say all there is
     tables = {name: indicator(np.asarray(codes).ravel()[whole]) for name, codes in sources.items()}
     told = _telling(x, tables)
     z = np.hstack([np.zeros((y.size, 0)), *(tables[name] for name in told)])

@@ -249,7 +249,7 @@ def test_that_the_next_cook_is_told_where_there_is_an_interval_for_it() -> None:
     assert not next_sentence(JOINED, TENDER, US)
     said = next_sentence(replace(JOINED, next_low=-0.3, next_high=1.3), TENDER, US)
     assert said == (
-        "Injected: the true difference of one more such cook would lie within −0.3 to +1.3 points."
+        "Injected: one more such cook would truly differ by −0.3 to +1.3 points (95 % interval)."
     )
 
 

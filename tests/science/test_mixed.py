@@ -146,3 +146,10 @@ def test_that_large_numbers_do_not_spoil_the_components() -> None:
     between = 3.638341875e-09
     assert got.residual == pytest.approx(within, rel=1e-6)
     assert got.components["instrument"] == pytest.approx((between - within) / 24, rel=1e-5)
+
+
+@pytest.mark.filterwarnings("error")
+def test_that_nothing_left_beside_the_fixed_effects_is_not_split() -> None:
+    arms = [0.0] * 6 + [1.0] * 6
+    codes = [0, 0, 1, 1, 2, 2] * 2
+    assert variance_components([6.0] * 6 + [7.0] * 6, {"day": codes}, arms) is None

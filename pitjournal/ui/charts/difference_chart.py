@@ -11,10 +11,16 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, font, look
 
+ROOMY, NAMES = 560, 220.0
+"""From which width on names have so much room."""
+
 
 @dataclass(frozen=True)
 class DifferenceRow:
-    """An arm against the control, in the unit shown; no bounds where no interval exists."""
+    """An arm against the control, in the unit shown; no bounds where no interval exists.
+
+    `joined` marks what several rows above come to: a line sets it apart.
+    """
 
     name: str
     look: int
@@ -23,6 +29,7 @@ class DifferenceRow:
     estimate: float
     low: float | None
     high: float | None
+    joined: bool = False
 
 
 class DifferenceChart(Canvas):
@@ -58,7 +65,7 @@ class DifferenceChart(Canvas):
             self.say(painter, "There is no difference to show yet.")
             return
         theme = look().theme
-        names = min(150.0, self.width() * 0.36)
+        names = min(150.0, self.width() * 0.36) if self.width() < ROOMY else NAMES
         area = QRectF(names + 12, 26, self.width() - names - 34, self.height() - 76)
         ends = [0.0]
         for row in self._rows:
@@ -77,7 +84,12 @@ class DifferenceChart(Canvas):
         painter.drawText(self._room(painter, x(0), 0, "no difference"), 0, "no difference")
         height = area.height() / len(self._rows)
         for place, row in enumerate(self._rows):
-            self._row(painter, row, area.top() + (place + 0.5) * height, names, x)
+            middle = area.top() + (place + 0.5) * height
+            if row.joined:
+                painter.setPen(QPen(QColor(theme.hairline), 1))
+                top = middle - height / 2 - 5
+                painter.drawLine(QPointF(0, top), QPointF(self.width(), top))
+            self._row(painter, row, middle, names, x)
         self._axis(painter, area, low, high, x)
 
     def _room(self, painter: QPainter, middle: float, top: float, text: str) -> QRectF:
@@ -104,7 +116,15 @@ class DifferenceChart(Canvas):
         paint_mark(painter, x(row.estimate), y, row.look, 8)
         painter.setFont(bold(tokens.SMALL, tabular=True))
         painter.setPen(QColor(theme.ink))
-        painter.drawText(self._room(painter, x(row.estimate), y - 28, row.text), 0, row.text)
+        room = self._beside(self._room(painter, x(row.estimate), y - 28, row.text), x(0), row)
+        painter.drawText(room, 0, row.text)
+
+    def _beside(self, room: QRectF, zero: float, row: DifferenceRow) -> QRectF:
+        """Move a value that would lie on the line of no difference to its own side of it."""
+        if not room.left() - 4 < zero < room.right() + 4:
+            return room
+        left = zero - 6 - room.width() if row.estimate < 0 else zero + 6
+        return QRectF(min(max(left, 0.0), self.width() - room.width()), *_rest(room))
 
     def _axis(self, painter: QPainter, area: QRectF, low: float, high: float, x: object) -> None:
         assert callable(x)
@@ -121,3 +141,7 @@ class DifferenceChart(Canvas):
             Qt.AlignmentFlag.AlignRight,
             caption,
         )
+
+
+def _rest(room: QRectF) -> tuple[float, float, float]:
+    return room.top(), room.width(), room.height()

@@ -7,8 +7,9 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from pitjournal.ui.charts.canvas import Canvas, elided, horizontal_grid, tick_text, ticks
+from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
-from pitjournal.ui.look.theme import bold, look
+from pitjournal.ui.look.theme import bold, font, look
 
 
 @dataclass(frozen=True)
@@ -60,7 +61,10 @@ class PointsChart(Canvas):
             self.say(painter, "Nothing is recorded yet.")
             return
         theme = look().theme
-        area = QRectF(42, 8, self.width() - 50, self.height() - 40)
+        painter.setFont(font(tokens.SMALL))
+        painter.setPen(QColor(theme.quiet))
+        painter.drawText(QRectF(0, 0, self.width(), 18), elided(painter, self._unit, self.width()))
+        area = QRectF(42, 24, self.width() - 50, self.height() - 56)
         low, high = min(values), max(values)
         pad = max(high - low, abs(high) * 0.05, 1e-9) * 0.25
         low, high = low - pad, high + pad

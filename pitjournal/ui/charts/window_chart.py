@@ -12,12 +12,19 @@ from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import font, look
 
 ROW = 20
-LEFT = 84
+LEFT = 74
+TAIL = 150
+"""Room for words behind a bar, where there is enough of it."""
+ROOMY = 460
+NOT_SEEN = "taken off while right"
 
 
 @dataclass(frozen=True)
 class WindowRow:
-    """One piece, minutes since the first check; None where there was no such check."""
+    """One piece along the axis shown; None where there was no such check.
+
+    `off_right` says that its end was not seen.
+    """
 
     label: str
     look: int | None
@@ -34,11 +41,12 @@ class WindowChart(Canvas):
     def __init__(self) -> None:
         super().__init__("how long each piece stayed right", 150)
         self._rows: tuple[WindowRow, ...] = ()
+        self._unit = "min"
 
-    def show_rows(self, rows: Sequence[WindowRow]) -> None:
-        """Show pieces in their order."""
-        self._rows = tuple(rows)
-        self.setMinimumHeight(max(150, ROW * len(rows) + 40))
+    def show_rows(self, rows: Sequence[WindowRow], unit: str = "min") -> None:
+        """Show pieces in their order, along an axis in this unit."""
+        self._rows, self._unit = tuple(rows), unit
+        self.setMinimumHeight(max(150, ROW * len(rows) + 58))
         self.told()
 
     def sentence(self) -> str:
@@ -47,10 +55,9 @@ class WindowChart(Canvas):
         for row in self._rows:
             if row.first_right is None or row.last_right is None:
                 continue
-            end = ", taken off while right" if row.off_right else ""
-            parts.append(
-                f"{row.label} right for at least {row.last_right - row.first_right:.0f} min{end}"
-            )
+            end = f", {NOT_SEEN}" if row.off_right else ""
+            size = f"{row.last_right - row.first_right:.0f} {self._unit}"
+            parts.append(f"{row.label} right for at least {size}{end}")
         return "; ".join(parts) or "No piece was felt right yet."
 
     def table(self) -> list[list[str]]:
@@ -60,7 +67,7 @@ class WindowChart(Canvas):
         ]
         for row in self._rows:
             marks = (row.last_under, row.first_right, row.last_right, row.first_over)
-            cells = ["" if v is None else f"{v:.0f} min" for v in marks]
+            cells = ["" if v is None else f"{v:.0f} {self._unit}" for v in marks]
             rows.append([row.label, *cells, "yes" if row.off_right else "no"])
         return rows
 
@@ -76,23 +83,31 @@ class WindowChart(Canvas):
             self.say(painter, "No doneness check yet. Probe and feel each piece on the bench.")
             return
         theme = look().theme
-        low, high = min(seen), max(*seen, min(seen) + 15)
-        area = QRectF(LEFT, 4, self.width() - LEFT - 150, self.height() - 30)
+        low, high = min(seen), max(*seen, min(seen) + (15 if self._unit == "min" else 3))
+        open_ends = any(row.off_right for row in self._rows)
+        roomy = open_ends and self.width() >= ROOMY
+        area = QRectF(
+            LEFT, 4, self.width() - LEFT - (TAIL if roomy else tokens.XL), self.height() - 30
+        )
 
         def x(value: float) -> float:
             return area.left() + (value - low) / (high - low) * area.width()
 
-        row_height = min(area.height() / len(self._rows), 26.0)
+        room_for_note = 18 if open_ends and not roomy else 0
+        row_height = min((area.height() - room_for_note) / len(self._rows), 26.0)
         for place, row in enumerate(self._rows):
-            self._row(painter, row, area.top() + (place + 0.5) * row_height, x)
+            self._row(painter, row, area.top() + (place + 0.5) * row_height, x, roomy=roomy)
         painter.setFont(font(tokens.SMALL, tabular=True))
         painter.setPen(QColor(theme.quiet))
         foot = area.top() + row_height * len(self._rows) + 6
         for value in ticks(low, high, max(int(area.width() // 90), 2)):
             room = QRectF(x(value) - 40, foot, 80, 18)
-            painter.drawText(room, Qt.AlignmentFlag.AlignHCenter, f"{value:.0f} min")
+            painter.drawText(room, Qt.AlignmentFlag.AlignHCenter, f"{value:.0f} {self._unit}")
+        if open_ends and not roomy:
+            room = QRectF(0, foot + 18, self.width(), 18)
+            painter.drawText(room, Qt.AlignmentFlag.AlignRight, f"arrow: {NOT_SEEN}")
 
-    def _row(self, painter: QPainter, row: WindowRow, y: float, x: object) -> None:
+    def _row(self, painter: QPainter, row: WindowRow, y: float, x: object, *, roomy: bool) -> None:
         assert callable(x)
         theme = look().theme
         painter.setFont(font(tokens.SMALL))
@@ -123,5 +138,6 @@ class WindowChart(Canvas):
             painter.drawPolygon(
                 QPolygonF([QPointF(tip, y - 8), QPointF(tip + 9, y), QPointF(tip, y + 8)])
             )
-            painter.setPen(QColor(theme.quiet))
-            painter.drawText(QRectF(tip + 16, y - 10, 150, 20), left, "taken off while right")
+            if roomy:
+                painter.setPen(QColor(theme.quiet))
+                painter.drawText(QRectF(tip + 16, y - 10, TAIL, 20), left, NOT_SEEN)

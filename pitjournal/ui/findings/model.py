@@ -4,16 +4,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pitjournal.analysis.comparison import Difference
+from pitjournal.analysis.deeper import Deeper
 from pitjournal.analysis.findings import Findings
+from pitjournal.analysis.ledger import WORTH_SAYING
 from pitjournal.analysis.next_cook import Suggestion, suggestions
 from pitjournal.analysis.safety import SafetyFact
-from pitjournal.analysis.wording import interval, short_words, step
+from pitjournal.analysis.spread import FEW
+from pitjournal.analysis.wording import interval, next_sentence, short_words, step, went_sentence
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Journal
 from pitjournal.ui.charts.difference_chart import DifferenceRow
 from pitjournal.ui.charts.points_chart import ArmPoints
-from pitjournal.ui.charts.window_chart import WindowRow
 from pitjournal.ui.look.parts.table import Head
 from pitjournal.units import (
     NOT_RECORDED,
@@ -25,15 +27,19 @@ from pitjournal.units import (
     unit_label,
 )
 
+MOST_DRAWN = 6
+"""So many cooks of each arm are drawn until all are asked for."""
+
 
 @dataclass(frozen=True)
 class Shown:
-    """All that the page shows of one cook."""
+    """All that the page shows of one cook; `deeper` comes later, from a second job."""
 
     found: Findings
     next: tuple[Suggestion, ...]
     catalogue: Catalogue
     system: UnitSystem
+    deeper: Deeper | None = None
 
     def scaled(self, value: float, dimension: Dimension) -> float:
         """Return a stored number in the cook's units."""
@@ -47,13 +53,17 @@ class Shown:
         estimate: float,
         low: float | None,
         high: float | None,
+        *,
+        joined: bool = False,
     ) -> DifferenceRow:
         """Return a difference in the declared outcome as a line of the chart."""
         assert self.found.outcome is not None
         what = difference_of(self.found.outcome.dimension)
         low, high = (None if bound is None else self.scaled(bound, what) for bound in (low, high))
         size = step(estimate, self.found.outcome, self.system)
-        return DifferenceRow(name, look, words, size, self.scaled(estimate, what), low, high)
+        return DifferenceRow(
+            name, look, words, size, self.scaled(estimate, what), low, high, joined
+        )
 
 
 def work_out(journal: Journal, whole: WholeCook, system: UnitSystem) -> Shown:
@@ -131,27 +141,6 @@ def about(shown: Shown) -> tuple[list[Head], list[tuple[str, Sequence[str]]]]:
     return heads, rows
 
 
-def window_rows(shown: Shown) -> list[WindowRow]:
-    """Return each piece's bounds in minutes, arm after arm."""
-
-    def minutes(seconds: float | None) -> float | None:
-        return None if seconds is None else seconds / 60
-
-    ordered = sorted(shown.found.windows, key=lambda w: (w.look is None, w.look or 0))
-    return [
-        WindowRow(
-            w.label,
-            w.look,
-            minutes(w.last_under),
-            minutes(w.first_right),
-            minutes(w.last_right),
-            minutes(w.first_over),
-            w.off_right,
-        )
-        for w in ordered
-    ]
-
-
 def fuel_line(shown: Shown) -> str:
     """Return what the fire took, in words."""
     fuel, system = shown.found.fuel, shown.system
@@ -165,18 +154,83 @@ def fuel_line(shown: Shown) -> str:
     return ", ".join(parts) + "."
 
 
-def across_rows(shown: Shown) -> list[DifferenceRow]:
-    """Return each cook that made the same comparison, and the joined difference below them."""
+def across_rows(shown: Shown, *, every: bool) -> list[DifferenceRow]:
+    """Return the cooks that made the same comparison, and the joined difference below them.
+
+    Only the newest few of each arm are drawn unless `every` one is asked for.
+    """
     rows = []
     for joined in shown.found.across:
         look = joined.look
-        for cook in joined.cooks[-6:]:
+        for cook in joined.cooks if every else joined.cooks[-MOST_DRAWN:]:
             name = f"Cook {cook.number}, {joined.arm}"
-            rows.append(shown.row(name, look, cook.title, cook.estimate, cook.low, cook.high))
-        words = "all together" if joined.tells else "all together: not enough to tell"
+            words = f"{cook.pieces} {joined.noun}s, {cook.title}"
+            rows.append(shown.row(name, look, words, cook.estimate, cook.low, cook.high))
+        words = "all together" if joined.tells else "together: not enough"
         name = f"{len(joined.cooks)} cooks, {joined.arm}"
-        rows.append(shown.row(name, look, words, joined.estimate, joined.low, joined.high))
+        low, high = joined.low, joined.high
+        rows.append(shown.row(name, look, words, joined.estimate, low, high, joined=True))
     return rows
+
+
+def not_drawn(shown: Shown) -> int:
+    """Return how many cooks are in the joined differences but not among the newest drawn."""
+    return sum(max(len(joined.cooks) - MOST_DRAWN, 0) for joined in shown.found.across)
+
+
+def next_cooks(shown: Shown) -> str:
+    """Return where the true difference of one more such cook would lie."""
+    outcome = shown.found.outcome
+    if outcome is None:
+        return ""
+    said = (next_sentence(joined, outcome, shown.system) for joined in shown.found.across)
+    return " ".join(sentence for sentence in said if sentence)
+
+
+def beside(shown: Shown) -> list[str]:
+    """Return what the differences beside the one tested went with, and what is left at equal."""
+    outcome = shown.found.outcome
+    if outcome is None:
+        return []
+    worth = [row for row in shown.found.ledger if row.size >= WORTH_SAYING and row.went]
+    largest = {  # one weight is enough
+        (row.arm, row.variable.key.partition("_")[0]): row
+        for row in sorted(worth, key=lambda row: row.size)
+    }
+    said = [
+        f"{row.arm}: {went_sentence(row, outcome, shown.system, shown.found.noun)}"
+        for row in sorted(largest.values(), key=lambda row: -row.size)[:2]
+    ]
+    for one in shown.found.adjusted:
+        size = step(one.estimate, outcome, shown.system)
+        bounds = interval(one.low, one.high, outcome, shown.system)
+        said.append(
+            f"{one.arm} at equal {one.variable.label}: {size} (95 % interval {bounds}; {one.pieces} "
+            f"{shown.found.noun}s). It takes for granted that {one.variable.label} acts alike in "
+            "every way."
+        )
+    return said
+
+
+def spread_rows(shown: Shown) -> tuple[list[Head], list[tuple[str, Sequence[str]]]]:
+    """Return where the spread comes from: a row a source."""
+    heads: list[Head] = [("spread", None), ("share", None), ("of them", None)]
+    spread = shown.deeper.spread if shown.deeper else None
+    outcome = shown.found.outcome
+    if spread is None or outcome is None:
+        return heads, []
+    what = difference_of(outcome.dimension)
+    rows: list[tuple[str, Sequence[str]]] = []
+    for source in spread.sources:
+        if source.sd is None or source.share is None:
+            cells: Sequence[str] = ("–", "only one" if source.levels < 2 else "not told apart", "")
+            rows.append((source.name, (*cells[:2], str(source.levels))))
+            continue
+        few = " (few)" if source.levels < FEW else ""
+        share = f"{100 * source.share:.0f} %"
+        size = show(source.sd, what, shown.system)
+        rows.append((source.name, (size, share, f"{source.levels}{few}")))
+    return heads, rows
 
 
 def explored(shown: Shown) -> list[tuple[str, Sequence[str]]]:

@@ -1,20 +1,27 @@
 """Findings: words first, then the picture, then the table; and the cook that would tell most."""
 
+import secrets
 from collections.abc import Sequence
+from dataclasses import replace
+from datetime import timedelta
 
-from PySide6.QtWidgets import QStackedLayout, QVBoxLayout
+from PySide6.QtWidgets import QPushButton, QStackedLayout, QVBoxLayout
 
+from pitjournal.analysis.deeper import Deeper
+from pitjournal.analysis.explain import explanations
+from pitjournal.analysis.next_cook import NextPlan, start
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.commands.records import AddCook
 from pitjournal.journal.jobs import Progress
 from pitjournal.ui.charts.difference_chart import DifferenceChart
 from pitjournal.ui.charts.points_chart import PointsChart
-from pitjournal.ui.charts.window_chart import WindowChart
 from pitjournal.ui.cook.day_chart import DayChart
 from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.cook.traces import day_of
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.findings import model
+from pitjournal.ui.findings.leeway import LeewayCard
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card, EmptyState
@@ -33,12 +40,13 @@ class FindingsPage(CookPage):
         super().__init__(desk)
         self._shown: model.Shown | None = None
         self._asked = 0
+        self._every = False
         self._stack = QStackedLayout(self)
         said, following = self._words_card(), self._next_card()
         self.points_card, self.difference_card = self._points_card(), self._difference_card()
-        self.ledger_card, self.window_card = self._ledger_card(), self._window_card()
+        self.ledger_card, self.leeway_card = self._ledger_card(), LeewayCard()
         about, day = self._about_card(), self._chart_card()
-        self.across_card = self._across_card()
+        self.across_card, self.spread_card = self._across_card(), self._spread_card()
         self.explored_card, safety = self._explored_card(), self._safety_card()
         cards = Reflow(
             {
@@ -47,10 +55,11 @@ class FindingsPage(CookPage):
                 self.points_card: (1, 0, 1, 4),
                 self.difference_card: (1, 4, 1, 4),
                 self.ledger_card: (1, 8, 1, 4),
-                self.window_card: (2, 0, 1, 7),
+                self.leeway_card: (2, 0, 1, 7),
                 about: (2, 7, 1, 5),
                 day: (3, 0, 1, 12),
-                self.across_card: (4, 0, 1, 12),
+                self.across_card: (4, 0, 1, 7),
+                self.spread_card: (4, 7, 1, 5),
                 self.explored_card: (5, 0, 1, 7),
                 safety: (5, 7, 1, 5),
             },
@@ -60,12 +69,13 @@ class FindingsPage(CookPage):
                 self.difference_card: (1, 6, 1, 6),
                 self.ledger_card: (2, 0, 1, 6),
                 following: (2, 6, 1, 6),
-                self.window_card: (3, 0, 1, 12),
+                self.leeway_card: (3, 0, 1, 12),
                 about: (4, 0, 1, 12),
                 day: (5, 0, 1, 12),
                 self.across_card: (6, 0, 1, 12),
-                self.explored_card: (7, 0, 1, 12),
-                safety: (8, 0, 1, 12),
+                self.spread_card: (7, 0, 1, 12),
+                self.explored_card: (8, 0, 1, 12),
+                safety: (9, 0, 1, 12),
             },
         )
         self._stack.addWidget(scrolled(column(cards), "findings"))
@@ -97,8 +107,6 @@ class FindingsPage(CookPage):
         self.next.setSpacing(6)
         card.body.addLayout(self.next)
         card.body.addStretch(1)
-        self.plan = button("Plan it", lambda: self.desk.go("new cook"), "primary")
-        card.body.addLayout(row(self.plan, None))
         return card
 
     def _points_card(self) -> Card:
@@ -117,13 +125,9 @@ class FindingsPage(CookPage):
         card = Card("What else differed")
         self.ledger = FactTable("what else differed")
         card.body.addWidget(self.ledger)
+        self.beside = words("", "quiet")
+        card.body.addWidget(self.beside)
         card.body.addStretch(1)
-        return card
-
-    def _window_card(self) -> Card:
-        card = Card("How long each piece stayed right, by feel")
-        self.windows = WindowChart()
-        card.body.addWidget(self.windows, 1)
         return card
 
     def _about_card(self) -> Card:
@@ -145,9 +149,22 @@ class FindingsPage(CookPage):
         return card
 
     def _across_card(self) -> Card:
-        card = Card("The same comparison in several cooks (random effects, REML, Hartung–Knapp)")
+        self.every = button("", self._draw_every, "link")
+        card = Card("The same comparison in several cooks", side=self.every)
         self.across = DifferenceChart()
         card.body.addWidget(self.across)
+        self.next_one = words("", "quiet")
+        card.body.addWidget(self.next_one)
+        card.body.addStretch(1)
+        return card
+
+    def _spread_card(self) -> Card:
+        card = Card("Where the spread comes from")
+        self.spread = FactTable("where the spread comes from")
+        card.body.addWidget(self.spread)
+        text = "One standard deviation of each, over the cooks of this comparison with this cut."
+        card.body.addWidget(words(text, "quiet"))
+        card.body.addStretch(1)
         return card
 
     def _explored_card(self) -> Card:
@@ -196,8 +213,22 @@ class FindingsPage(CookPage):
         def done(shown: model.Shown) -> None:
             if asked == self._asked:
                 self._show(shown)
+                self._look_deeper(asked, whole.cook.id)
 
         self.desk.bridge.run("Work out what the cook showed", work, done)
+
+    def _look_deeper(self, asked: int, cook_id: str) -> None:
+        """Work out what takes longer: the model of leeway, and where the spread comes from."""
+        journal = self.desk.journal
+
+        def work(_progress: Progress) -> Deeper:
+            return journal.deeper(cook_id)
+
+        def done(deeper: Deeper) -> None:
+            if asked == self._asked and self._shown is not None:
+                self._show_deeper(replace(self._shown, deeper=deeper))
+
+        self.desk.bridge.run("Work out how long it stays right", work, done, quiet=True)
 
     @property
     def shown(self) -> model.Shown | None:
@@ -225,27 +256,59 @@ class FindingsPage(CookPage):
         control = next((arm.name for arm in found.arms if arm.control), "")
         self.ledger_card.heading.setText(f"What else differed from {control.casefold()}")
         self.ledger.show_rows(*model.ledger(shown))
-        rows = model.window_rows(shown)
-        self.windows.show_rows(rows)
+        beside = model.beside(shown)
+        self.beside.setText("\n".join(beside))
+        self.beside.setVisible(bool(beside))
+        self.leeway_card.show_leeway(shown)
+        self.spread_card.hide()
         self.about.show_rows(*model.about(shown))
         self.fuel.setText(model.fuel_line(shown))
-        across = model.across_rows(shown)
-        self.across_card.setVisible(bool(across))
-        self.across.show_rows(across, model.caption(shown))
-        self.across.setMinimumHeight(tokens.FOREST_ROW * len(across) + tokens.BAND_HEIGHT)
+        self._every = False
+        self._show_across(shown)
         explored = model.explored(shown)
         self.explored_card.setVisible(bool(explored))
         heads = [("difference", None), ("95 % interval", None), ("pieces", None), ("", None)]
         self.explored.show_rows(heads, explored)
         self._show_safety(shown)
 
+    def _show_across(self, shown: model.Shown) -> None:
+        rows = model.across_rows(shown, every=self._every)
+        self.across_card.setVisible(bool(rows))
+        self.across.show_rows(rows, model.caption(shown))
+        self.across.setMinimumHeight(tokens.FOREST_ROW * len(rows) + tokens.BAND_HEIGHT)
+        self.next_one.setText(model.next_cooks(shown))
+        hidden = model.not_drawn(shown)
+        self.every.setVisible(hidden > 0)
+        text = "Draw only the newest" if self._every else f"Draw {hidden} older ones too"
+        self.every.setText(text)
+        self.every.setAccessibleName(text)
+
+    def _show_deeper(self, shown: model.Shown) -> None:
+        self._shown = shown
+        self.leeway_card.show_leeway(shown)
+        heads, rows = model.spread_rows(shown)
+        self.spread.show_rows(heads, rows)
+        self.spread_card.setVisible(bool(rows))
+
     def _show_next(self, shown: model.Shown) -> None:
         clear(self.next)
-        for suggestion in shown.next[:2]:
+        for place, suggestion in enumerate(shown.next[:3]):
             self.next.addWidget(words(suggestion.heading, "strong"))
             self.next.addWidget(words(suggestion.words))
+            if suggestion.plan is not None:
+                self.next.addLayout(row(self._planner(suggestion.plan, place), None))
         if not shown.next:
             self.next.addWidget(words("Compare two ways side by side, in the same packs."))
+            new = button("Plan it", lambda: self.desk.go("new cook"), "primary")
+            self.next.addLayout(row(new, None))
+
+    def _planner(self, plan: NextPlan, place: int) -> QPushButton:
+        return button(
+            "Plan it",
+            lambda: self._plan(plan),
+            "" if place else "primary",
+            name=f"Plan it: {plan.title}",
+        )
 
     def _show_safety(self, shown: model.Shown) -> None:
         clear(self.safety)
@@ -268,17 +331,31 @@ class FindingsPage(CookPage):
         if self.whole is not None:
             self.desk.go("share", self.whole.cook.id)
 
+    def _draw_every(self) -> None:
+        if self._shown is not None:
+            self._every = not self._every
+            self._show_across(self._shown)
+
+    def _plan(self, plan: NextPlan) -> None:
+        """Start the cook that would tell most, a week on, and go to its plan."""
+        if self.whole is None:
+            return
+        later = max(self.whole.cook.starts_at, self.desk.now()) + timedelta(days=7)
+        cook, parts = start(plan, self.whole, later, secrets.randbelow(9000) + 1000)
+        problem = self.desk.bridge.attempt(AddCook(cook, parts, f"Start {cook.title}"), self)
+        if problem:
+            self.desk.bridge.refused.emit(problem)
+            return
+        self.desk.go("cook", cook.id, "plan")
+
     def _how(self) -> None:
         shown = self._shown
         if shown is None:
             return
         panel = Overlay(self.window(), "How was this worked out?", 760)
         lines = QVBoxLayout()
-        for difference in shown.found.declared:
-            worked = difference.worked
-            if worked is None:
-                continue
-            lines.addWidget(words(difference.arm, "large"))
+        for title, worked in explanations(shown.found, shown.deeper or Deeper()):
+            lines.addWidget(words(title, "large"))
             for name, text in (
                 ("Data", worked.data),
                 ("Method", worked.method),
