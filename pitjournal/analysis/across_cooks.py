@@ -99,15 +99,20 @@ def across_cooks(
     control = whole.control
     if control is None:
         return ()
-    base = way_of(whole, control)
+    compared = [
+        (cook, compare(summaries(cook, values, key), key, declared=False))
+        for cook, values in others
+        if same_comparison(whole, cook) and cook.cook.status is not CookStatus.PLANNED
+    ]
     found = []
     for arm in whole.arms:
         if arm.control:
             continue
+        way = way_of(whole, arm)
         made = [
             (cook, difference)
-            for cook, values in others
-            for difference in _same(cook, values, key, way_of(whole, arm), base)
+            for cook, differences in compared
+            for difference in _of_way(cook, differences, way)
         ]
         joined = _join(arm.name, control.name, whole.arm_index(arm.id) or 0, made)
         if joined is not None:
@@ -115,14 +120,9 @@ def across_cooks(
     return tuple(found)
 
 
-def _same(cook: WholeCook, values: PieceValues, key: str, way: str, base: str) -> list[Difference]:
-    """Return a cook's difference between the same two ways, at most one."""
-    if cook.control is None or cook.cook.status is CookStatus.PLANNED:
-        return []
-    if way_of(cook, cook.control) != base:
-        return []
+def _of_way(cook: WholeCook, differences: Sequence[Difference], way: str) -> list[Difference]:
+    """Return a cook's difference of one way, at most one."""
     wanted = {arm.id for arm in cook.arms if not arm.control and way_of(cook, arm) == way}
-    differences = compare(summaries(cook, values, key), key, declared=False)
     return [d for d in differences if d.arm_id in wanted and d.estimate is not None][:1]
 
 

@@ -5,8 +5,8 @@ from pitjournal.analysis.comparison import Worked
 from pitjournal.analysis.deeper import Deeper
 from pitjournal.analysis.findings import Findings
 from pitjournal.analysis.leeway_model import DRAWS, ENOUGH, SEEN_PAST, LeewayModel
-from pitjournal.analysis.went import LEAST_FREE
 from pitjournal.analysis.spread import Spread
+from pitjournal.analysis.went import LEAST_FREE
 
 AXIS = {"time": "Leeway in minutes", "temperature": "Leeway in degrees", "hold": "Hold in the box"}
 

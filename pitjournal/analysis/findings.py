@@ -18,9 +18,9 @@ from pitjournal.analysis.comparison import (
 from pitjournal.analysis.derived import CookValues, Readings, mean_of
 from pitjournal.analysis.ledger import LedgerRow, ledger_of
 from pitjournal.analysis.leeway import ArmLeeway, PieceWindow, leeways, piece_windows
-from pitjournal.analysis.went import PastPiece
 from pitjournal.analysis.safety import SafetyFact, facts_of
 from pitjournal.analysis.trade_words import noun_of, number_of
+from pitjournal.analysis.went import PastPiece
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.tasting import TastingState

@@ -12,8 +12,8 @@ from pitjournal.analysis.comparison import ArmSummary, Difference, Point
 from pitjournal.analysis.findings import Mean
 from pitjournal.analysis.ledger import LedgerRow
 from pitjournal.analysis.leeway import NOT_PAST, ArmLeeway
-from pitjournal.analysis.went import Went
 from pitjournal.analysis.trade_words import differed, noun_of, pieces_of
+from pitjournal.analysis.went import Went
 from pitjournal.analysis.wording import (
     across_sentence,
     arm_sentence,

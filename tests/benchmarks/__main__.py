@@ -18,6 +18,7 @@ NAMES = (
     "chart-length",
     "trends-warm",
     "schedule",
+    "findings",
 )
 
 

@@ -1,0 +1,165 @@
+"""The page of findings, driven as a cook drives it."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+from PySide6.QtWidgets import QAbstractButton, QLabel
+from pytestqt.qtbot import QtBot
+
+from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.event import DonenessCheck
+from pitjournal.domain.treatment import Treatment, TreatmentKind
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.commands.records import AddCook
+from pitjournal.ui.cook.place import CookPlace
+from pitjournal.ui.findings.model import MOST_DRAWN
+from pitjournal.ui.findings.page import FindingsPage
+from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.plan.page import PlanPage
+from pitjournal.ui.window import Window
+from tests.analysis.makers import compared, felt
+from tests.builders import an_event
+from tests.ui.conftest import Opener
+
+KINDS = (TreatmentKind.NONE, TreatmentKind.INJECTED, TreatmentKind.NEEDLED)
+LONG = 20_000
+"""Milliseconds that a worker on a busy machine may take."""
+
+
+def add(window: Window, whole: WholeCook, days: int = 0) -> str:
+    """Add a cook that is done, its ways treated as their names say."""
+    cook = replace(
+        whole.cook,
+        status=CookStatus.DONE,
+        starts_at=whole.cook.starts_at + timedelta(days=days),
+    )
+    treatments = tuple(
+        Treatment(cook_id=cook.id, arm_id=arm.id, kind=kind)
+        for arm, kind in zip(whole.arms, KINDS, strict=False)
+    )
+    parts = (*whole.arms, *whole.pieces, *treatments, *whole.checks, *whole.events)
+    tasting = (*whole.tastings, *whole.samples, *whole.scores)
+    window.desk.journal.do(AddCook(cook, (*parts, *tasting)))
+    return cook.id
+
+
+def shown(qtbot: QtBot, window: Window, cook_id: str) -> FindingsPage:
+    """Go to a cook's findings and wait until all is worked out."""
+    window.go("cook", cook_id, "findings")
+    place = window.place
+    assert isinstance(place, CookPlace)
+    page = place.current
+    assert isinstance(page, FindingsPage)
+
+    def ready() -> bool:
+        return page.shown is not None and page.shown.deeper is not None
+
+    qtbot.waitUntil(ready, timeout=LONG)
+    return page
+
+
+def texts(page: FindingsPage) -> str:
+    """Return all that is to be read on a page."""
+    return "\n".join(label.text() for label in page.findChildren(QLabel) if label.isVisibleTo(page))
+
+
+THREE = ("Left alone", "Injected", "Needled")
+SCORES = ((6.0, 6.5, 5.5), (7.0, 7.0, 7.5), (6.0, 6.4, 5.8))
+
+
+def test_that_one_tap_starts_the_cook_that_would_tell_most(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    page = shown(qtbot, window, add(window, compared(THREE, SCORES)))
+    assert "Injected × needled, two by two" in texts(page)
+    plan = next(b for b in page.findChildren(QAbstractButton) if b.text() == "Plan it")
+    plan.click()
+    place = window.place
+    assert isinstance(place, CookPlace)
+    assert isinstance(place.current, PlanPage)
+    line = window.desk.journal.cook_lines()[0]
+    made = window.desk.journal.whole(line.id)
+    assert [arm.name for arm in made.ordered_arms] == [*THREE, "Injected and needled"]
+    assert len(made.pieces) == 12
+    both = made.ordered_arms[-1]
+    kinds = {t.kind for t in made.treatments if t.arm_id == both.id}
+    assert kinds == {TreatmentKind.INJECTED, TreatmentKind.NEEDLED}
+    assert made.cook.status is CookStatus.PLANNED
+    window.desk.bridge.undo()
+    assert len(window.desk.journal.cook_lines()) == 1
+
+
+def test_that_older_cooks_of_a_comparison_are_drawn_when_asked_for(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    cooks = MOST_DRAWN + 3
+    ids = [
+        add(window, compared(THREE[:2], ((6, 6.5, n % 3), (7, 7, 1 + n % 3))), days=n)
+        for n in range(cooks)
+    ]
+    page = shown(qtbot, window, ids[-1])
+    assert len(page.across.table()) == 1 + MOST_DRAWN + 1
+    assert page.every.text() == "Draw 3 older ones too"
+    page.every.click()
+    assert len(page.across.table()) == 1 + cooks + 1
+    page.every.click()
+    assert len(page.across.table()) == 1 + MOST_DRAWN + 1
+    assert "one more such cook would truly differ" in texts(page)
+    assert page.spread_card.isVisibleTo(page)
+
+
+def leeway_cook() -> WholeCook:
+    """Return a cook of six pieces a way, each pulled past right, injected ones later."""
+    whole = compared(THREE[:2], ([6.0, 6.5, 5.5, 6.1, 6.2, 6.4], [7.0, 7.1, 7.5, 6.9, 7.2, 7.4]))
+    checks: list[DonenessCheck] = []
+    for place, piece in enumerate(whole.pieces):
+        last = 40.0 + 9 * (place % 6) + 45 * (place // 6)
+        checks += felt(whole.cook, piece, (0, 2), (15, 4), (last, 4), (last + 15, 6))
+    off = an_event(whole.cook.id, "off", minutes=300)
+    return replace(whole, checks=tuple(sorted(checks, key=lambda c: c.at)), events=(off,))
+
+
+def test_that_leeway_is_shown_on_three_axes_with_its_model(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    page = shown(qtbot, window, add(window, leeway_cook()))
+    card = page.leeway_card
+    assert "Estimate from 12 racks of this cook" in card.note.text()
+    qtbot.waitUntil(lambda: "against the control" in texts(page), timeout=LONG)
+    assert len(card.windows.table()) == 13
+    card.axis.choose("hold")
+    card.axis.chosen.emit("hold")
+    assert "No piece was felt in the box" in card.note.text()
+    card.axis.choose("temperature")
+    card.axis.chosen.emit("temperature")
+    assert len(card.windows.table()) == 1
+
+
+def test_that_everything_says_how_it_was_worked_out(qtbot: QtBot, open_window: Opener) -> None:
+    window = open_window()
+    page = shown(qtbot, window, add(window, leeway_cook()))
+    page.how.click()
+    panel = next(panel for panel in window.findChildren(Overlay) if panel.isVisible())
+    said = "\n".join(label.text() for label in panel.findChildren(QLabel))
+    for words in ("Student (1908)", "Turnbull (1976)", "Holm (1979)", "Taken for granted"):
+        assert words in said
+
+
+@pytest.mark.parametrize(
+    "values",
+    [((6.0, 6.0), (6.0, 6.0)), ((), (7.0,)), ((6.0,), (7.0,)), ((6.0, 7.0), ())],
+)
+def test_that_thin_cooks_show_no_traceback_and_no_endless_number(
+    qtbot: QtBot, open_window: Opener, values: tuple[tuple[float, ...], ...]
+) -> None:
+    window = open_window()
+    page = shown(qtbot, window, add(window, compared(THREE[:2], values)))
+    said = texts(page)
+    assert "inf" not in said.replace("information", "")
+    assert "nan" not in said
+    assert page.shown is not None
+    assert page.shown.found.words
