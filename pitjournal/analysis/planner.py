@@ -10,7 +10,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from pitjournal.analysis.wording import counted, step
+from pitjournal.analysis.trade_words import counted
+from pitjournal.analysis.wording import step
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science.power import (
