@@ -5,12 +5,12 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from statistics import fmean
 
+from pitjournal.analysis.totals import totals
 from pitjournal.analysis.trace_facts import MEAT_KEYS, PIT_KEYS, facts_of_trace
 from pitjournal.domain.catalogue import Catalogue, Level, Origin
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.samples import Samples
-from pitjournal.domain.tasting import TastingState
 from pitjournal.domain.trace import Trace
 from pitjournal.domain.treatment import NON_INTACT, FuelStage, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
@@ -264,17 +264,21 @@ def _meat(whole: WholeCook, piece: Piece, readings: Readings) -> Values:
 
 def _scores(whole: WholeCook) -> dict[str, Values]:
     """Return each piece's mean scores; a session counts once its codes are revealed."""
-    told = {session.id for session in whole.tastings if session.state is TastingState.REVEALED}
+    told = {session.id: session for session in whole.tastings if session.revealed}
     pieces = {sample.id: sample.piece_id for sample in whole.samples}
     given: dict[tuple[str, str], list[float]] = {}
     for score in whole.scores:
-        if score.tasting_id not in told:
+        session = told.get(score.tasting_id)
+        if session is None or not session.asked.scored:
             continue
-        key = pieces[score.sample_id], f"score.{score.criterion}"
+        key = pieces[score.sample_id], f"score.{session.variable(score.criterion)}"
         given.setdefault(key, []).append(score.value)
     found: dict[str, Values] = {}
     for (piece_id, variable), scores in given.items():
         found.setdefault(piece_id, {})[variable] = fmean(scores)
+    for session in told.values():
+        for piece_id, total in totals(whole.session(session)).items():
+            found.setdefault(piece_id, {})[f"score.{session.total_variable}"] = total.value
     return found
 
 

@@ -1,17 +1,45 @@
-"""Serving orders: each taster meets the samples in an order of their own."""
+"""Serving orders: what each taster meets and in which order, drawn by lot and balanced."""
 
 import random
+from collections import Counter
+from collections.abc import Sequence
+from itertools import combinations, pairwise
 
-from pitjournal.science.designs import williams_rows
+from pitjournal.domain.scheme import Asks
+from pitjournal.science.designs import incomplete_blocks, williams_rows
+
+MOST_AT_ONCE = 5
+"""Above this many samples a taster is served only some (common practice, no source)."""
+
+_MOST_PLANNED = 12
+"""Above this many samples blocks are dealt in a ring: a balanced plan takes far more tasters."""
+
+SETS: dict[Asks, tuple[tuple[int, ...], ...]] = {
+    Asks.TRIANGLE: ((0, 0, 1), (0, 1, 0), (1, 0, 0), (1, 1, 0), (1, 0, 1), (0, 1, 1)),
+    Asks.DUO_TRIO: ((0, 0, 1), (0, 1, 0), (1, 0, 1), (1, 1, 0)),
+    Asks.PAIR: ((0, 1), (1, 0)),
+}
+"""Every set that can be served of two ways, 0 and 1; of a duo–trio the reference comes first."""
 
 
-def serving_orders(samples: int, tasters: int, seed: int) -> list[list[int]]:
+def serving_orders(samples: int, tasters: int, seed: int, each: int = 0) -> list[list[int]]:
     """Return an order of the sample numbers for each taster, drawn by lot.
 
     Whole Williams designs are dealt out, each with its samples renumbered by lot. Where the
     tasters do not fill a whole design, the balance is only partial.
+
+    Parameters
+    ----------
+    samples, tasters
+        How many.
+    seed
+        The same seed draws the same orders.
+    each
+        How many samples a taster is served; 0 or too many is all of them.
     """
     lot = random.Random(seed)  # noqa: S311 - a lot that can be drawn again, no secret
+    if 2 <= each < samples:
+        return _some_each(samples, tasters, each, lot)
     orders: list[list[int]] = []
     while len(orders) < tasters:
         names = list(range(samples))
@@ -20,3 +48,79 @@ def serving_orders(samples: int, tasters: int, seed: int) -> list[list[int]]:
         lot.shuffle(rows)
         orders += rows
     return orders[:tasters]
+
+
+def _some_each(samples: int, tasters: int, each: int, lot: random.Random) -> list[list[int]]:
+    """Deal balanced incomplete blocks; of a plan too long, the blocks that are most even."""
+    plan = _plan(samples, each)
+    names = list(range(samples))
+    lot.shuffle(names)
+    plan = [[names[value] for value in block] for block in plan]
+    lot.shuffle(plan)
+    blocks: list[list[int]] = []
+    left: list[list[int]] = []
+    met, together = Counter[int](), Counter[frozenset[int]]()
+    for _ in range(tasters):
+        left = left or list(plan)
+        block = min(left, key=lambda one: _load(one, met, together))
+        left.remove(block)
+        blocks.append(block)
+        met.update(block)
+        together.update(frozenset(pair) for pair in combinations(block, 2))
+    return _in_order(blocks, lot)
+
+
+def _plan(samples: int, each: int) -> list[list[int]]:
+    if samples <= _MOST_PLANNED:
+        return incomplete_blocks(samples, each)
+    return [[(start + step) % samples for step in range(each)] for start in range(samples)]
+
+
+def _load(
+    block: Sequence[int], met: Counter[int], together: Counter[frozenset[int]]
+) -> tuple[int, int]:
+    """Return how often the samples of a block, and its pairs, were met already."""
+    pairs = sum(together[frozenset(pair)] for pair in combinations(block, 2))
+    return sum(met[value] for value in block), pairs
+
+
+def _in_order(blocks: list[list[int]], lot: random.Random) -> list[list[int]]:
+    """Order each block so that places and neighbours come out as even as they can."""
+    places, follows = Counter[tuple[int, int]](), Counter[tuple[int, int]]()
+    orders = []
+    for block in blocks:
+        lot.shuffle(block)
+        ways = [[block[value] for value in row] for row in williams_rows(len(block))]
+        order = min(ways, key=lambda way: _uneven(way, places, follows))
+        places.update(enumerate(order))
+        follows.update(pairwise(order))
+        orders.append(order)
+    return orders
+
+
+def _uneven(
+    way: Sequence[int], places: Counter[tuple[int, int]], follows: Counter[tuple[int, int]]
+) -> int:
+    return sum(places[spot] for spot in enumerate(way)) + sum(follows[p] for p in pairwise(way))
+
+
+def balanced_with(samples: int, each: int) -> int:
+    """Return how many tasters a fully balanced serving of the samples takes."""
+    if 2 <= each < samples:
+        return len(_plan(samples, each))
+    return len(williams_rows(samples))
+
+
+def draw_sets(asks: Asks, tasters: int, seed: int) -> list[tuple[int, ...]]:
+    """Return for each taster a set of the ways 0 and 1, drawn by lot.
+
+    Every set that can be is served equally often; what does not fill a round is drawn so that
+    no set comes twice in it.
+    """
+    lot = random.Random(seed)  # noqa: S311 - a lot that can be drawn again, no secret
+    dealt: list[tuple[int, ...]] = []
+    while len(dealt) < tasters:
+        round_ = list(SETS[asks])
+        lot.shuffle(round_)
+        dealt += round_
+    return dealt[:tasters]

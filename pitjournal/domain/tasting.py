@@ -1,12 +1,14 @@
-"""Blind tasting: a session, its coded samples, and the scores."""
+"""Blind tasting: a session, its coded samples, the scores, and what went wrong on the day."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from enum import StrEnum
-from typing import ClassVar
+from functools import cached_property
+from typing import Any, ClassVar
 
-from pitjournal.domain.record import Record
+from pitjournal.domain.record import Measured, Record
+from pitjournal.domain.scheme import PLAIN, Criterion, Rules, Scale, rules_from
 
 
 class TastingState(StrEnum):
@@ -22,8 +24,24 @@ HOME_PANEL = ("tenderness", "juiciness", "flavour", "appearance")
 
 
 @dataclass(frozen=True, kw_only=True)
-class Tasting(Record):
-    """A session. `orders` gives each taster's serving order as sample ids."""
+class Tasting(Measured):
+    """A session.
+
+    Attributes
+    ----------
+    scheme, scheme_id, version, rules
+        The scheme it was drawn with, and its rules as they were then.
+    orders
+        Each taster's serving order as sample ids.
+    seed
+        What the draw was made from, so that it can be made again.
+    warm_up
+        The piece everyone tastes first without scoring it; "" is none.
+    served_temperature
+        Of the samples, °C.
+    portion
+        The place on each piece that is served, such as "bone 4".
+    """
 
     KIND: ClassVar[str] = "tasting"
     PARENTS: ClassVar[Mapping[str, str]] = {"cook_id": "cook"}
@@ -39,11 +57,61 @@ class Tasting(Record):
     tasters: tuple[str, ...] = ()
     orders: Mapping[str, list[str]] = field(default_factory=dict)
     note: str = ""
+    scheme_id: str = ""
+    version: int = 1
+    rules: Mapping[str, Any] = field(default_factory=dict)
+    warm_up: str = ""
+    served_temperature: float | None = None
+    portion: str = ""
+
+    @property
+    def revealed(self) -> bool:
+        """Whether its scores exist for anyone who asks."""
+        return self.state is TastingState.REVEALED
+
+    @cached_property
+    def asked(self) -> Rules:
+        """The rules it was drawn with; a session older than schemes has whole numbers."""
+        if self.rules:
+            return rules_from(self.rules)
+        plain = (Criterion(name=name, low=self.low, high=self.high) for name in self.criteria)
+        return Rules(criteria=tuple(plain))
+
+    def variable(self, name: str) -> str:
+        """Return the name under which a criterion's scores are known to Trends.
+
+        Scores on the scale of the home panel share one name; those of another scale bear the
+        name of their scheme, so that a 60 on a line is never averaged with a 6.
+        """
+        if not self.rules:
+            return name
+        criterion = self.asked.criterion(name)
+        plain = criterion is not None and criterion.scale in {Scale.WHOLE, Scale.HALF}
+        if criterion is not None and plain and (criterion.low, criterion.high) == PLAIN:
+            return name
+        return f"{name} ({self.scheme})"
+
+    @property
+    def total_variable(self) -> str:
+        """The name of the weighted total."""
+        return f"total ({self.scheme})"
+
+    @property
+    def variables(self) -> tuple[str, ...]:
+        """The names of all that this session may give a piece."""
+        if not self.asked.scored:
+            return ()
+        total = (self.total_variable,) if self.asked.most is not None else ()
+        return (*(self.variable(name) for name in self.criteria), *total)
+
+    def meets(self, taster: str) -> int:
+        """Return how many samples a taster is served."""
+        return len(self.orders.get(taster, ()))
 
 
 @dataclass(frozen=True, kw_only=True)
 class Sample(Record):
-    """A piece under a three-digit code."""
+    """A piece under a three-digit code; `reference` is the portion others are held against."""
 
     KIND: ClassVar[str] = "sample"
     PARENTS: ClassVar[Mapping[str, str]] = {
@@ -56,6 +124,7 @@ class Sample(Record):
     tasting_id: str
     piece_id: str
     code: str
+    reference: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -76,3 +145,96 @@ class Score(Record):
     taster: str
     criterion: str
     value: float
+
+
+class Mishap(StrEnum):
+    """What was noted about a session."""
+
+    ABSENT = "absent"
+    SPILLED = "spilled"
+    SWAPPED = "swapped"
+    CORRECTED = "corrected"
+
+
+@dataclass(frozen=True, kw_only=True)
+class TastingNote(Record):
+    """Something that happened to the scores of a session, kept beside them.
+
+    `sample_id` and `other_id` are "" where no sample, or no second one, is concerned. `said`
+    is the change in words, `why` what the cook wrote about it.
+    """
+
+    KIND: ClassVar[str] = "tasting_note"
+    PARENTS: ClassVar[Mapping[str, str]] = {"cook_id": "cook", "tasting_id": "tasting"}
+
+    cook_id: str
+    tasting_id: str
+    at: datetime
+    mishap: Mishap
+    taster: str
+    sample_id: str = ""
+    other_id: str = ""
+    said: str = ""
+    why: str = ""
+
+
+@dataclass(frozen=True)
+class Session:
+    """A session with all that belongs to it, for one who may see it."""
+
+    tasting: Tasting
+    samples: tuple[Sample, ...]
+    scores: tuple[Score, ...]
+    notes: tuple[TastingNote, ...] = ()
+
+    @cached_property
+    def absent(self) -> frozenset[str]:
+        """The tasters who did not come."""
+        return frozenset(note.taster for note in self.notes if note.mishap is Mishap.ABSENT)
+
+    @cached_property
+    def spilled(self) -> frozenset[tuple[str, str]]:
+        """Sample id and taster of each portion that was lost."""
+        lost = (note for note in self.notes if note.mishap is Mishap.SPILLED)
+        return frozenset((note.sample_id, note.taster) for note in lost)
+
+    @cached_property
+    def given(self) -> dict[tuple[str, str, str], float]:
+        """The scores by sample id, taster and criterion."""
+        return {(s.sample_id, s.taster, s.criterion): s.value for s in self.scores}
+
+    @cached_property
+    def by_id(self) -> dict[str, Sample]:
+        """The samples by id."""
+        return {sample.id: sample for sample in self.samples}
+
+    @property
+    def present(self) -> tuple[str, ...]:
+        """The tasters who came."""
+        return tuple(name for name in self.tasting.tasters if name not in self.absent)
+
+    def served(self, taster: str) -> tuple[Sample, ...]:
+        """Return what a taster is served, in order, without what was lost."""
+        everyone = sorted(self.by_id, key=lambda i: self.by_id[i].code)
+        order = self.tasting.orders.get(taster, everyone)
+        return tuple(
+            self.by_id[sample_id]
+            for sample_id in order
+            if sample_id in self.by_id and (sample_id, taster) not in self.spilled
+        )
+
+    def expected(self, taster: str) -> int:
+        """Return how many scores, or answers, a taster who came is to give."""
+        if taster in self.absent:
+            return 0
+        if not self.tasting.asked.scored:
+            return 1
+        return len(self.served(taster)) * len(self.tasting.criteria)
+
+    def count(self, taster: str) -> int:
+        """Return how many he has given."""
+        return sum(score.taster == taster for score in self.scores)
+
+    def sealed(self) -> "Session":
+        """Return the session without its scores unless they were revealed."""
+        return self if self.tasting.revealed else replace(self, scores=())

@@ -8,7 +8,7 @@ from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import UNDER_THE_LID, DonenessCheck, Event, EventKind, Note, Photo
 from pitjournal.domain.piece import Piece, Stage, Weighing
 from pitjournal.domain.shelf import OwnValue, ShelfItem
-from pitjournal.domain.tasting import Sample, Score, Tasting
+from pitjournal.domain.tasting import Sample, Score, Session, Tasting, TastingNote
 from pitjournal.domain.trace import ProbeFile, Sits, Trace
 from pitjournal.domain.treatment import (
     FuelLoad,
@@ -41,6 +41,7 @@ class WholeCook:
     tastings: tuple[Tasting, ...] = ()
     samples: tuple[Sample, ...] = ()
     scores: tuple[Score, ...] = ()
+    tasting_notes: tuple[TastingNote, ...] = ()
     own_values: tuple[OwnValue, ...] = ()
     alarms: tuple[Alarm, ...] = ()
 
@@ -134,3 +135,12 @@ class WholeCook:
     def checks_of(self, piece: Piece) -> tuple[DonenessCheck, ...]:
         """Return a piece's doneness checks, in time order."""
         return tuple(check for check in self.checks if check.piece_id == piece.id)
+
+    def session(self, tasting: Tasting) -> Session:
+        """Return a tasting with its samples, scores and notes."""
+        return Session(
+            tasting,
+            tuple(sample for sample in self.samples if sample.tasting_id == tasting.id),
+            tuple(score for score in self.scores if score.tasting_id == tasting.id),
+            tuple(note for note in self.tasting_notes if note.tasting_id == tasting.id),
+        )

@@ -7,11 +7,13 @@ from typing import TYPE_CHECKING, TypeVar
 
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.record import Record
+from pitjournal.domain.scheme import Scheme
 from pitjournal.domain.shelf import OwnVariable, Setting, ShelfItem, ShelfKind
 from pitjournal.domain.tasting import Tasting
 from pitjournal.domain.trace import Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
+from pitjournal.files.schemes import shipped_schemes
 from pitjournal.journal.changes import Changes, changes_of
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.files import KeptFile
@@ -229,6 +231,10 @@ class Journal:
         found = [item for item in self._database.find(ShelfItem) if item.kind is kind]
         return sorted(found, key=lambda item: (item.retired, item.name.casefold()))
 
+    def schemes(self) -> list[Scheme]:
+        """Return the scoring schemes: those of the program, then the cook's own, newest last."""
+        return [*shipped_schemes(), *self._database.find(Scheme)]
+
     def used(self, kind: type[Record], field: str) -> list[str]:
         """Return the texts used in a field so far, most used first."""
         return cook_list.distinct(self._database, kind.KIND, field)
@@ -236,7 +242,7 @@ class Journal:
     def catalogue(self) -> Catalogue:
         """Return the variables of this journal."""
         criteria = dict.fromkeys(
-            criterion for session in self._database.find(Tasting) for criterion in session.criteria
+            name for session in self._database.find(Tasting) for name in session.variables
         )
         return Catalogue(criteria, self._database.find(OwnVariable))
 

@@ -17,8 +17,9 @@ from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import DonenessCheck, Event, Note, Photo
 from pitjournal.domain.piece import Piece, Weighing
 from pitjournal.domain.record import Record
+from pitjournal.domain.scheme import Scheme
 from pitjournal.domain.shelf import OwnValue, OwnVariable, SavedQuestion, Setting, ShelfItem
-from pitjournal.domain.tasting import Sample, Score, Tasting
+from pitjournal.domain.tasting import Sample, Score, Tasting, TastingNote
 from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.treatment import FuelLoad, Seasoning, Treatment, WoodAddition
 from pitjournal.store.columns import Moment, column_type, default_text, fields_of
@@ -28,6 +29,7 @@ SCHEMA_VERSION = (1, 1)
 
 RECORDS: tuple[type[Record], ...] = (
     ShelfItem,
+    Scheme,
     OwnVariable,
     SavedQuestion,
     Setting,
@@ -49,6 +51,7 @@ RECORDS: tuple[type[Record], ...] = (
     Tasting,
     Sample,
     Score,
+    TastingNote,
     OwnValue,
 )
 """Every kind of record, parents before children."""

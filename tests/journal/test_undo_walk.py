@@ -35,6 +35,26 @@ from pitjournal.journal.commands.files import FollowFile, RenewFile, SetClock, S
 from pitjournal.journal.commands.plan import KeepSchedule, MoveStep, ServeAt, StartAt
 from pitjournal.journal.commands.records import Add, Change, Remove, Together
 from pitjournal.journal.commands.tasting import DrawTasting, GiveScore, LockTasting, RevealTasting
+from pitjournal.domain.scheme import Scheme
+from pitjournal.errors import JournalError
+from pitjournal.files.schemes import shipped
+from pitjournal.journal import open_journal
+from pitjournal.journal.commands.bench import CheckDoneness, CorrectEvent, LogEvent, Weigh
+from pitjournal.journal.commands.mishaps import CorrectScore, MarkAbsent, MarkSpilled, SwapScores
+from pitjournal.journal.commands.records import Change, Remove, Together
+from pitjournal.journal.commands.schemes import (
+    ChangeScheme,
+    RemoveScheme,
+    RetireScheme,
+    new_version,
+)
+from pitjournal.journal.commands.tasting import (
+    DrawTasting,
+    GiveAnswer,
+    GiveScore,
+    LockTasting,
+    RevealTasting,
+)
 from pitjournal.store.schema import RECORDS
 from tests.builders import NOON, add_comparison, an_event
 
@@ -171,9 +191,38 @@ class UndoWalk(RuleBasedStateMachine):
         if whole.tastings:
             session = whole.tastings[-1]
             samples = [s for s in whole.samples if s.tasting_id == session.id]
-            self.done(GiveScore(session.id, samples[0].id, "Ada", "tenderness", 7.0))
+            first, last = samples[0].id, samples[-1].id
+            self.done(GiveScore(session.id, first, "Ada", "tenderness", 7.0))
+            self.done(SwapScores(session.id, "Ada", first, last, NOON))
+            self.done(MarkSpilled(session.id, "Ada", first, NOON))
+            self.done(MarkAbsent(session.id, "Bo", NOON))
             self.done(LockTasting(session.id))
             self.done(RevealTasting(session.id))
+            self.done(CorrectScore(session.id, "Ada", last, "tenderness", 6.0, NOON, "misread"))
+
+    @rule(place=st.integers(0, 9), seed=st.integers(0, 99))
+    def tell_apart(self, place: int, seed: int) -> None:
+        cook = self.pick(Cook, place)
+        if not isinstance(cook, Cook):
+            return
+        arms = tuple(arm.id for arm in self.journal.find(Arm, cook_id=cook.id))
+        triangle = shipped("triangle-1")
+        self.done(DrawTasting(cook.id, ("Ada", "Bo"), seed, triangle, ways=arms[:2]))
+        whole = self.journal.whole(cook.id)
+        for session in whole.tastings[-1:]:
+            for sample_id in session.orders.get("Ada", ()):
+                self.done(GiveAnswer(session.id, "Ada", sample_id))
+
+    @rule(place=st.integers(0, 9), name=st.text(max_size=3))
+    def change_schemes(self, place: int, name: str) -> None:
+        self.done(new_version(shipped("home-panel-1")))
+        scheme = self.pick(Scheme, place)
+        assert isinstance(scheme, Scheme)
+        self.done(ChangeScheme(scheme.id, scheme.reads.only(("flavour",))))
+        self.done(ChangeScheme(scheme.id, fields={"name": name}, what="name"))
+        self.done(RetireScheme(scheme.id, retired=not scheme.retired))
+        if place == 0:
+            self.done(RemoveScheme(scheme.id))
 
     @rule(place=st.integers(0, 9), shift=st.floats(-600, 600), drift=st.floats(-1e-3, 1e-3))
     def read_a_log(self, place: int, shift: float, drift: float) -> None:

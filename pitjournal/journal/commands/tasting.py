@@ -1,64 +1,174 @@
-"""Commands of the tasting: draw codes, score, lock, reveal."""
+"""Commands of the tasting: draw codes, score, answer, lock, reveal."""
 
 import random
 from dataclasses import dataclass, replace
 
-from pitjournal.analysis.serving import serving_orders
+from pitjournal.analysis.serving import draw_sets, serving_orders
 from pitjournal.domain.piece import Piece
-from pitjournal.domain.tasting import HOME_PANEL, Sample, Score, Tasting, TastingState
+from pitjournal.domain.scheme import ANSWER, Asks, Rules, Scale, Scheme, Ties
+from pitjournal.domain.tasting import Sample, Score, Tasting, TastingState
 from pitjournal.errors import JournalError
+from pitjournal.files.schemes import USUAL, shipped
 from pitjournal.store.transaction import Transaction
+
+REFERENCE = "R"
+"""The code of the portion that the others of a duo–trio are held against."""
+
+_CODES = range(100, 1000)
 
 
 @dataclass(frozen=True)
 class DrawTasting:
-    """Set up a blind session: a code for each piece, a serving order for each taster.
+    """Set up a blind session: a code for each portion, a serving order for each taster.
 
     The draw is made from `seed`, which is kept, so that it can be shown to be a lot.
+
+    Attributes
+    ----------
+    scheme
+        None is the home panel.
+    pieces
+        Ids of what is tasted; none named is every piece of the cook.
+    criteria
+        The criteria of the scheme that are scored today; none named is all.
+    ways
+        Ids of the two arms that a triangle, duo–trio or pair is made of.
+    each
+        How many samples a taster is served; 0 is all.
+    twice
+        Whether one piece is served under two codes, to see how well tasters repeat.
+    warm_up
+        Whether everyone begins with a portion that is not scored.
     """
 
     cook_id: str
     tasters: tuple[str, ...]
     seed: int
+    scheme: Scheme | None = None
     pieces: tuple[str, ...] = ()
-    criteria: tuple[str, ...] = HOME_PANEL
-    scheme: str = "home panel"
-    low: float = 1.0
-    high: float = 9.0
+    criteria: tuple[str, ...] = ()
+    ways: tuple[str, ...] = ()
+    each: int = 0
+    twice: bool = False
+    warm_up: bool = False
     label: str = "Draw the codes"
     merge_key: str = ""
 
     def run(self, transaction: Transaction) -> None:
-        """Draw; no pieces named means every piece of the cook."""
-        every = sorted(
-            transaction.find(Piece, cook_id=self.cook_id), key=lambda piece: piece.position
-        )
-        pieces = [piece for piece in every if not self.pieces or piece.id in self.pieces]
-        if not pieces:
-            raise JournalError("There is nothing to taste yet.", "Add pieces on the Plan first.")
+        """Draw."""
+        scheme = self.scheme or shipped(USUAL)
+        rules = scheme.reads
+        if self.criteria:
+            rules = rules.only(self.criteria)
+        if fault := rules.fault():
+            raise JournalError(fault, "Mend the scheme on the Shelf.")
+        pieces = self._pieces(transaction)
         if not self.tasters:
             raise JournalError("A tasting needs a taster.", "Name at least one.")
         lot = random.Random(self.seed)  # noqa: S311 - a lot that can be drawn again, no secret
-        codes = lot.sample(range(100, 1000), len(pieces))
+        lows = [criterion.bottom() for criterion in rules.criteria]
+        highs = [criterion.top(len(pieces)) for criterion in rules.criteria]
         session = Tasting(
             cook_id=self.cook_id,
-            scheme=self.scheme,
-            criteria=self.criteria,
-            low=self.low,
-            high=self.high,
+            scheme=scheme.name,
+            scheme_id=scheme.id,
+            version=scheme.version,
+            rules=rules.as_map(),
+            criteria=rules.names,
+            low=min(lows, default=0.0),
+            high=max(highs, default=0.0),
             seed=self.seed,
             tasters=self.tasters,
         )
-        samples = tuple(
-            Sample(cook_id=self.cook_id, tasting_id=session.id, piece_id=piece.id, code=str(code))
-            for piece, code in zip(pieces, codes, strict=True)
-        )
-        orders = serving_orders(len(samples), len(self.tasters), self.seed)
-        by_taster = {
+        if rules.scored:
+            samples, orders = self._scored(session, rules, pieces, lot)
+        else:
+            samples, orders = self._sets(session, rules.asks, pieces, lot)
+        warm_up = lot.choice(pieces).id if self.warm_up else ""
+        transaction.add(replace(session, orders=orders, warm_up=warm_up), *samples)
+
+    def _pieces(self, transaction: Transaction) -> list[Piece]:
+        found = transaction.find(Piece, cook_id=self.cook_id)
+        every = sorted(found, key=lambda piece: piece.position)
+        pieces = [piece for piece in every if not self.pieces or piece.id in self.pieces]
+        if not pieces:
+            raise JournalError("There is nothing to taste yet.", "Add pieces on the Plan first.")
+        return pieces
+
+    def _scored(
+        self, session: Tasting, rules: Rules, pieces: list[Piece], lot: random.Random
+    ) -> tuple[list[Sample], dict[str, list[str]]]:
+        some = 2 <= self.each < len(pieces)
+        if self.twice and some:
+            raise JournalError(
+                "Serving a piece twice needs tasters who taste everything.",
+                "Serve all samples to each, or nothing twice.",
+            )
+        if self.twice and rules.most is not None:
+            raise JournalError(
+                "A total counts one card a taster, so nothing can be served twice.",
+                "Choose another scheme, or serve nothing twice.",
+            )
+        served = [*pieces, lot.choice(pieces)] if self.twice else pieces
+        if len(served) > len(_CODES):
+            raise JournalError("There are too many samples for three-digit codes.")
+        codes = lot.sample(_CODES, len(served))
+        samples = [
+            _sample(session, piece, str(code)) for piece, code in zip(served, codes, strict=True)
+        ]
+        orders = serving_orders(len(samples), len(self.tasters), self.seed, self.each)
+        return samples, {
             taster: [samples[place].id for place in order]
             for taster, order in zip(self.tasters, orders, strict=True)
         }
-        transaction.add(replace(session, orders=by_taster), *samples)
+
+    def _sets(
+        self, session: Tasting, asks: Asks, pieces: list[Piece], lot: random.Random
+    ) -> tuple[list[Sample], dict[str, list[str]]]:
+        if len(self.ways) != 2 or self.ways[0] == self.ways[1]:
+            raise JournalError(f"A {asks} holds two ways against each other.", "Choose two.")
+        pairs = _pairs(*([p for p in pieces if p.arm_id == way] for way in self.ways))
+        lot.shuffle(pairs)
+        sets = draw_sets(asks, len(self.tasters), self.seed)
+        portions = sum(len(one) for one in sets)
+        if portions > len(_CODES):
+            raise JournalError("There are too many portions for three-digit codes.")
+        codes = iter(lot.sample(_CODES, portions))
+        samples: list[Sample] = []
+        orders: dict[str, list[str]] = {}
+        for number, (taster, served) in enumerate(zip(self.tasters, sets, strict=True)):
+            pair = pairs[number % len(pairs)]
+            first = [True] + [False] * (len(served) - 1) if asks is Asks.DUO_TRIO else []
+            flags = first or [False] * len(served)
+            own = [
+                _sample(session, pair[way], REFERENCE if held else str(next(codes)), held)
+                for way, held in zip(served, flags, strict=True)
+            ]
+            samples += own
+            orders[taster] = [sample.id for sample in own]
+        return samples, orders
+
+
+def _sample(session: Tasting, piece: Piece, code: str, reference: bool = False) -> Sample:
+    return Sample(
+        cook_id=session.cook_id,
+        tasting_id=session.id,
+        piece_id=piece.id,
+        code=code,
+        reference=reference,
+    )
+
+
+def _pairs(first: list[Piece], second: list[Piece]) -> list[tuple[Piece, Piece]]:
+    """Return pairs of a piece of each way, of one pack where they have packs."""
+    if not first or not second:
+        raise JournalError("One of the two ways has no piece to taste.", "Choose another.")
+    pairs = []
+    for number in range(max(len(first), len(second))):
+        one = first[number % len(first)]
+        near = [piece for piece in second if piece.block and piece.block == one.block]
+        pairs.append((one, near[0] if near else second[number % len(second)]))
+    return pairs
 
 
 @dataclass(frozen=True)
@@ -79,32 +189,147 @@ class GiveScore:
 
     def run(self, transaction: Transaction) -> None:
         """Keep the score while the session is open."""
-        session = transaction.get(Tasting, self.tasting_id)
-        if session.state is not TastingState.OPEN:
-            raise JournalError("The scores are locked.", "Undo the lock to change one.")
-        found = transaction.find(
-            Score, sample_id=self.sample_id, taster=self.taster, criterion=self.criterion
-        )
-        if self.value is None:
-            for score in found:
-                transaction.remove(Score, score.id)
-            return
-        if not session.low <= self.value <= session.high:
-            message = f"A score here is {session.low:g} to {session.high:g}."
-            raise JournalError(message, "Type it again.")
-        if found:
-            transaction.put(found[0], replace(found[0], value=self.value))
-        else:
-            transaction.add(
-                Score(
-                    cook_id=session.cook_id,
-                    tasting_id=session.id,
-                    sample_id=self.sample_id,
-                    taster=self.taster,
-                    criterion=self.criterion,
-                    value=self.value,
-                )
+        session = open_session(transaction, self.tasting_id)
+        entry = Entry(self.sample_id, self.taster, self.criterion, self.value)
+        put_score(transaction, session, entry)
+
+
+def open_session(transaction: Transaction, tasting_id: str) -> Tasting:
+    """Return a session that may still be scored.
+
+    Raises
+    ------
+    JournalError
+        If it is locked.
+    """
+    session = transaction.get(Tasting, tasting_id)
+    if session.state is not TastingState.OPEN:
+        raise JournalError("The scores are locked.", "Undo the lock, or correct one with a note.")
+    return session
+
+
+@dataclass(frozen=True)
+class Entry:
+    """What one taster says of one sample on one criterion; None clears it."""
+
+    sample_id: str
+    taster: str
+    criterion: str
+    value: float | None
+
+
+def put_score(transaction: Transaction, session: Tasting, entry: Entry) -> float | None:
+    """Write a score by the rules of its session and return the one it replaces.
+
+    Raises
+    ------
+    JournalError
+        If the taster does not meet the sample, or it is no score of the criterion.
+    """
+    sample_id, taster, name, value = entry.sample_id, entry.taster, entry.criterion, entry.value
+    sample = transaction.get(Sample, sample_id)
+    criterion = session.asked.criterion(name)
+    if sample.tasting_id != session.id or sample_id not in session.orders.get(taster, ()):
+        raise JournalError(f"{taster} is not served {sample.code}.", "Look at the sheet again.")
+    if criterion is None:
+        raise JournalError(f"{name.capitalize()} is not scored in this tasting.")
+    found = transaction.find(Score, sample_id=sample_id, taster=taster, criterion=name)
+    before = found[0].value if found else None
+    if value is None:
+        for score in found:
+            transaction.remove(Score, score.id)
+        return before
+    where = f"{sample.code}, {name}"
+    if refusal := criterion.refusal(value, session.meets(taster)):
+        raise JournalError(f"{where}: {refusal}.", "Type it again.")
+    if criterion.scale is Scale.RANK and session.asked.ties is Ties.REFUSED:
+        _refuse_a_tie(transaction, sample, entry)
+    if found:
+        transaction.put(found[0], replace(found[0], value=value))
+    else:
+        transaction.add(
+            Score(
+                cook_id=session.cook_id,
+                tasting_id=session.id,
+                sample_id=sample_id,
+                taster=taster,
+                criterion=name,
+                value=value,
             )
+        )
+    return before
+
+
+def _refuse_a_tie(transaction: Transaction, sample: Sample, entry: Entry) -> None:
+    for score in transaction.find(
+        Score,
+        tasting_id=sample.tasting_id,
+        taster=entry.taster,
+        criterion=entry.criterion,
+        value=entry.value,
+    ):
+        if score.sample_id != sample.id:
+            other = transaction.get(Sample, score.sample_id)
+            raise JournalError(
+                f"{sample.code}: {other.code} has place {score.value:g} already.",
+                "Each place is given once.",
+            )
+
+
+@dataclass(frozen=True)
+class GiveAnswer:
+    """Keep which sample a taster chose in a triangle, duo–trio or pair; None takes it back."""
+
+    tasting_id: str
+    taster: str
+    sample_id: str | None
+    label: str = "Answer"
+
+    @property
+    def merge_key(self) -> str:
+        """Changing one's mind is one step."""
+        return f"{self.tasting_id}:{self.taster}:{ANSWER}"
+
+    def run(self, transaction: Transaction) -> None:
+        """Keep the answer while the session is open."""
+        put_answer(
+            transaction, open_session(transaction, self.tasting_id), self.taster, self.sample_id
+        )
+
+
+def put_answer(
+    transaction: Transaction, session: Tasting, taster: str, sample_id: str | None
+) -> str | None:
+    """Write a taster's answer and return the sample he chose before.
+
+    Raises
+    ------
+    JournalError
+        If the sample is none he may choose.
+    """
+    if session.asked.scored:
+        raise JournalError("This tasting is scored, not answered.")
+    before = None
+    for score in transaction.find(Score, tasting_id=session.id, taster=taster, criterion=ANSWER):
+        before = score.sample_id
+        if before != sample_id:
+            transaction.remove(Score, score.id)
+    if sample_id is None or before == sample_id:
+        return before
+    sample = transaction.get(Sample, sample_id)
+    if sample.reference or sample_id not in session.orders.get(taster, ()):
+        raise JournalError(f"{taster} can't choose {sample.code}.", "Look at the sheet again.")
+    transaction.add(
+        Score(
+            cook_id=session.cook_id,
+            tasting_id=session.id,
+            sample_id=sample_id,
+            taster=taster,
+            criterion=ANSWER,
+            value=1.0,
+        )
+    )
+    return before
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from pitjournal.domain.event import DonenessCheck, Event, Note, Photo
 from pitjournal.domain.piece import Piece, Weighing
 from pitjournal.domain.record import Record
 from pitjournal.domain.shelf import OwnValue, ShelfItem
-from pitjournal.domain.tasting import Sample, Score, Tasting
+from pitjournal.domain.tasting import Sample, Score, Tasting, TastingNote
 from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.treatment import FuelLoad, Seasoning, Treatment, WoodAddition
 from pitjournal.domain.whole_cook import WholeCook
@@ -57,6 +57,7 @@ def whole_cooks(
     tastings, samples = shares.deal(Tasting), shares.deal(Sample)
     scores, own = shares.deal(Score), shares.deal(OwnValue)
     alarms = shares.deal(Alarm)
+    remarks = shares.deal(TastingNote)
     return {
         cook_id: WholeCook(
             cook=found[0],
@@ -77,6 +78,7 @@ def whole_cooks(
             tastings=tuple(tastings[cook_id]),
             samples=tuple(sorted(samples[cook_id], key=lambda sample: sample.code)),
             scores=tuple(scores[cook_id]),
+            tasting_notes=tuple(sorted(remarks[cook_id], key=lambda note: note.at)),
             own_values=tuple(own[cook_id]),
             alarms=tuple(alarms[cook_id]),
         )

@@ -108,7 +108,8 @@ def _tasting(whole: WholeCook, choice: Choice) -> Iterator[Fact]:
         who = f"{count} {'taster' if count == 1 else 'tasters'}, under three-digit codes"
         if Part.TASTERS in choice and session.tasters:
             who += f": {', '.join(session.tasters)}"
-        yield "Tasting", f"{session.scheme}, {session.low:g} to {session.high:g}; {who}"
+        scale = f", {session.low:g} to {session.high:g}" if session.asked.scored else ""
+        yield "Tasting", f"{session.scheme}{scale}; {who}"
 
 
 def notes_of(whole: WholeCook) -> tuple[str, ...]:

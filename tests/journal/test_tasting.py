@@ -1,0 +1,335 @@
+"""A tasting from the draw to the correction, through the journal's own door."""
+
+import re
+from collections import Counter
+from datetime import timedelta
+
+import pytest
+
+from pitjournal.analysis.totals import totals
+from pitjournal.domain.cook import Arm
+from pitjournal.domain.scheme import ANSWER
+from pitjournal.domain.tasting import Mishap, Score, Session, Tasting, TastingNote
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.errors import JournalError
+from pitjournal.files.schemes import shipped
+from pitjournal.journal import Journal
+from pitjournal.journal.commands.mishaps import CorrectScore, MarkAbsent, MarkSpilled, SwapScores
+from pitjournal.journal.commands.tasting import (
+    DrawTasting,
+    GiveAnswer,
+    GiveScore,
+    LockTasting,
+    RevealTasting,
+)
+from tests.builders import NOON, add_comparison
+
+PANEL = ("Ada", "Bruno", "Clio", "Dov", "Elif", "Fee")
+LATER = NOON + timedelta(hours=7)
+
+
+def cooked(journal: Journal) -> WholeCook:
+    command = add_comparison()
+    journal.do(command)
+    return journal.whole(command.cook.id)
+
+
+def drawn(
+    journal: Journal,
+    scheme_id: str = "home-panel-1",
+    *,
+    tasters: tuple[str, ...] = PANEL,
+    **more: object,
+) -> Session:
+    """Draw a session on three arms of three pieces."""
+    whole = cooked(journal)
+    ways = tuple(arm.id for arm in whole.arms[:2])
+    command = DrawTasting(whole.cook.id, tasters, 7, shipped(scheme_id), ways=ways, **more)  # type: ignore[arg-type]
+    journal.do(command)
+    return now(journal)
+
+
+def now(journal: Journal) -> Session:
+    (tasting,) = journal.find(Tasting)
+    return journal.whole(tasting.cook_id).session(tasting)
+
+
+def score_all(journal: Journal, session: Session, value: float = 6.0) -> None:
+    for taster in session.tasting.tasters:
+        for sample in session.served(taster):
+            for name in session.tasting.criteria:
+                journal.do(GiveScore(session.tasting.id, sample.id, taster, name, value))
+
+
+def reveal(journal: Journal, session: Session) -> None:
+    journal.do(LockTasting(session.tasting.id))
+    journal.do(RevealTasting(session.tasting.id))
+
+
+def scores_of(journal: Journal, session: Session) -> dict[str, object]:
+    rows = journal.values([session.tasting.cook_id])
+    return {key: v for row in rows for key, v in row[3].items() if key.startswith("score.")}
+
+
+def test_that_codes_have_three_digits_and_each_is_its_own(journal: Journal) -> None:
+    session = drawn(journal)
+    codes = [sample.code for sample in session.samples]
+    assert all(re.fullmatch(r"[1-9]\d\d", code) for code in codes)
+    assert len(set(codes)) == 9
+    assert all(len(session.served(taster)) == 9 for taster in PANEL)
+
+
+def test_that_a_session_keeps_the_rules_it_was_drawn_with(journal: Journal) -> None:
+    session = drawn(journal, "contest-2")
+    assert (session.tasting.scheme, session.tasting.version) == ("contest", 2)
+    assert session.tasting.asked == shipped("contest-2").reads
+
+
+def test_that_a_panel_may_be_served_some_each(journal: Journal) -> None:
+    session = drawn(journal, each=5)
+    assert all(len(session.served(taster)) == 5 for taster in PANEL)
+    assert session.expected("Ada") == 20
+
+
+def test_that_one_piece_may_be_served_twice(journal: Journal) -> None:
+    session = drawn(journal, twice=True)
+    pieces = Counter(sample.piece_id for sample in session.samples)
+    assert sorted(pieces.values()) == [1] * 8 + [2]
+    with pytest.raises(JournalError, match="Serving a piece twice"):
+        journal.do(DrawTasting(session.tasting.cook_id, PANEL, 1, twice=True, each=5))
+    contest = shipped("contest-2")
+    with pytest.raises(JournalError, match="one card a taster"):
+        journal.do(DrawTasting(session.tasting.cook_id, PANEL, 1, contest, twice=True))
+
+
+def test_that_a_warm_up_is_drawn_and_not_scored(journal: Journal) -> None:
+    session = drawn(journal, warm_up=True)
+    whole = journal.whole(session.tasting.cook_id)
+    assert session.tasting.warm_up in {piece.id for piece in whole.pieces}
+    assert len(session.samples) == 9
+
+
+def test_that_a_triangle_serves_two_alike_and_one_other(journal: Journal) -> None:
+    session = drawn(journal, "triangle-1")
+    odd = Counter[int]()
+    for taster in PANEL:
+        pieces = [sample.piece_id for sample in session.served(taster)]
+        assert sorted(Counter(pieces).values()) == [1, 2]
+        odd[next(place for place, p in enumerate(pieces) if pieces.count(p) == 1)] += 1
+        assert session.expected(taster) == 1
+    assert odd == {0: 2, 1: 2, 2: 2}
+    codes = [sample.code for sample in session.samples]
+    assert len(set(codes)) == 18
+
+
+def test_that_portions_of_a_set_come_from_one_pack(journal: Journal) -> None:
+    session = drawn(journal, "pair-1")
+    whole = journal.whole(session.tasting.cook_id)
+    packs = {piece.id: piece.pack for piece in whole.pieces}
+    used = Counter[str]()
+    for taster in PANEL:
+        found = {packs[sample.piece_id] for sample in session.served(taster)}
+        assert len(found) == 1
+        used.update(found)
+    assert set(used.values()) == {2}
+
+
+def test_that_the_reference_of_a_duo_trio_is_served_first_and_cannot_be_chosen(
+    journal: Journal,
+) -> None:
+    session = drawn(journal, "duo-trio-1", tasters=PANEL[:4])
+    for taster in session.tasting.tasters:
+        reference, *others = session.served(taster)
+        assert (reference.code, reference.reference) == ("R", True)
+        assert [sample.piece_id for sample in others].count(reference.piece_id) == 1
+    reference = session.served("Ada")[0]
+    with pytest.raises(JournalError, match="can't choose R"):
+        journal.do(GiveAnswer(session.tasting.id, "Ada", reference.id))
+
+
+def test_that_a_set_needs_two_ways_with_pieces(journal: Journal) -> None:
+    whole = cooked(journal)
+    triangle = shipped("triangle-1")
+    arms = journal.find(Arm, cook_id=whole.cook.id)
+    with pytest.raises(JournalError, match="Choose two"):
+        journal.do(DrawTasting(whole.cook.id, PANEL, 1, triangle, ways=(arms[0].id,)))
+    pieces = tuple(p.id for p in whole.pieces if p.arm_id == arms[0].id)
+    both = (arms[0].id, arms[1].id)
+    with pytest.raises(JournalError, match="no piece to taste"):
+        journal.do(DrawTasting(whole.cook.id, PANEL, 1, triangle, ways=both, pieces=pieces))
+
+
+def test_that_an_answer_can_be_changed_and_taken_back(journal: Journal) -> None:
+    session = drawn(journal, "triangle-1")
+    first, second, _ = session.served("Ada")
+    other = session.served("Bruno")[0]
+    tasting = session.tasting.id
+    journal.do(GiveAnswer(tasting, "Ada", first.id))
+    journal.do(GiveAnswer(tasting, "Ada", second.id))
+    assert now(journal).given == {(second.id, "Ada", ANSWER): 1.0}
+    with pytest.raises(JournalError, match="can't choose"):
+        journal.do(GiveAnswer(tasting, "Ada", other.id))
+    journal.do(GiveAnswer(tasting, "Ada", None))
+    assert not now(journal).given
+    with pytest.raises(JournalError, match="is not scored"):
+        journal.do(GiveScore(tasting, first.id, "Ada", ANSWER, 1.0))
+
+
+def test_that_bad_scores_are_refused_with_what_and_where(journal: Journal) -> None:
+    session = drawn(journal, "contest-2")
+    sample = session.served("Ada")[0]
+    tasting = session.tasting.id
+    for value in (12.0, float("nan"), 6.5):
+        with pytest.raises(JournalError, match=f"{sample.code}, taste: .*2 to 9, or 1 as a pen"):
+            journal.do(GiveScore(tasting, sample.id, "Ada", "taste", value))
+    with pytest.raises(JournalError, match="Smoke is not scored"):
+        journal.do(GiveScore(tasting, sample.id, "Ada", "smoke", 6.0))
+    with pytest.raises(JournalError, match="is not served"):
+        journal.do(GiveScore(tasting, sample.id, "Nobody", "taste", 6.0))
+    with pytest.raises(JournalError, match="scored, not answered"):
+        journal.do(GiveAnswer(tasting, "Ada", sample.id))
+    assert not journal.find(Score)
+
+
+def test_that_a_place_is_given_once(journal: Journal) -> None:
+    session = drawn(journal, "ranking-1")
+    first, second, *_ = session.served("Ada")
+    tasting = session.tasting.id
+    journal.do(GiveScore(tasting, first.id, "Ada", "place", 2.0))
+    with pytest.raises(JournalError, match=f"{second.code}: {first.code} has place 2 already"):
+        journal.do(GiveScore(tasting, second.id, "Ada", "place", 2.0))
+    journal.do(GiveScore(tasting, first.id, "Ada", "place", 2.0))
+    journal.do(GiveScore(tasting, first.id, "Ada", "place", 9.0))
+    with pytest.raises(JournalError, match="places 1 to 9"):
+        journal.do(GiveScore(tasting, second.id, "Ada", "place", 10.0))
+
+
+@pytest.mark.parametrize("scheme_id", ["home-panel-1", "contest-2", "triangle-1", "ranking-1"])
+def test_that_nothing_is_known_before_the_reveal(journal: Journal, scheme_id: str) -> None:
+    """By any way: values, totals, the session a page may show, the findings."""
+    session = drawn(journal, scheme_id)
+    tasting = session.tasting
+    if tasting.asked.scored:
+        for taster in tasting.tasters:
+            for place, sample in enumerate(session.served(taster), 1):
+                for name in tasting.criteria:
+                    journal.do(GiveScore(tasting.id, sample.id, taster, name, float(place)))
+    else:
+        for taster in tasting.tasters:
+            journal.do(GiveAnswer(tasting.id, taster, session.served(taster)[1].id))
+    for step in (None, LockTasting(tasting.id)):
+        if step is not None:
+            journal.do(step)
+        assert not scores_of(journal, session)
+        assert not totals(now(journal))
+        assert not now(journal).sealed().scores
+        found = journal.findings(tasting.cook_id)
+        assert all(d.pieces == 0 for d in found.differences if d.key.startswith("score."))
+    journal.do(RevealTasting(tasting.id))
+    assert bool(scores_of(journal, session)) is tasting.asked.scored
+    assert now(journal).sealed().scores
+
+
+def test_that_a_contest_total_is_a_score_of_the_piece(journal: Journal) -> None:
+    session = drawn(journal, "contest-2")
+    score_all(journal, session, 9.0)
+    reveal(journal, session)
+    rows = [row for row in journal.values([session.tasting.cook_id]) if row[2] == "piece"]
+    assert [row[3]["score.total (contest)"] for row in rows] == [pytest.approx(180.0)] * 9
+    assert "score.total (contest)" in journal.catalogue()
+
+
+def test_that_a_taster_who_did_not_come_is_not_waited_for(journal: Journal) -> None:
+    session = drawn(journal)
+    tasting = session.tasting.id
+    journal.do(MarkAbsent(tasting, "Dov", LATER))
+    assert now(journal).expected("Dov") == 0
+    assert "Dov" not in now(journal).present
+    with pytest.raises(JournalError, match="already"):
+        journal.do(MarkAbsent(tasting, "Dov", LATER))
+    with pytest.raises(JournalError, match="not at this tasting"):
+        journal.do(MarkAbsent(tasting, "Gus", LATER))
+    journal.do(GiveScore(tasting, session.samples[0].id, "Ada", "tenderness", 5.0))
+    with pytest.raises(JournalError, match="has scored already"):
+        journal.do(MarkAbsent(tasting, "Ada", LATER))
+    journal.undo()
+    journal.undo()
+    assert now(journal).expected("Dov") == 36
+
+
+def test_that_a_lost_sample_takes_its_scores_with_it(journal: Journal) -> None:
+    session = drawn(journal)
+    tasting, sample = session.tasting.id, session.served("Ada")[3]
+    journal.do(GiveScore(tasting, sample.id, "Ada", "tenderness", 5.0))
+    journal.do(MarkSpilled(tasting, "Ada", sample.id, LATER))
+    after = now(journal)
+    assert not after.scores
+    assert sample not in after.served("Ada")
+    assert sample in after.served("Bruno")
+    assert after.expected("Ada") == 32
+    assert after.notes[0].said == f"{sample.code} of Ada was lost, 1 score with it"
+    with pytest.raises(JournalError, match="already"):
+        journal.do(MarkSpilled(tasting, "Ada", sample.id, LATER))
+
+
+def test_that_two_samples_swap_all_their_scores(journal: Journal) -> None:
+    session = drawn(journal)
+    tasting, (one, two, three, *_) = session.tasting.id, session.served("Ada")
+    journal.do(GiveScore(tasting, one.id, "Ada", "tenderness", 5.0))
+    journal.do(GiveScore(tasting, two.id, "Ada", "tenderness", 8.0))
+    journal.do(GiveScore(tasting, two.id, "Ada", "flavour", 3.0))
+    journal.do(GiveScore(tasting, two.id, "Bruno", "flavour", 9.0))
+    journal.do(SwapScores(tasting, "Ada", one.id, two.id, LATER))
+    assert now(journal).given == {
+        (two.id, "Ada", "tenderness"): 5.0,
+        (one.id, "Ada", "tenderness"): 8.0,
+        (one.id, "Ada", "flavour"): 3.0,
+        (two.id, "Bruno", "flavour"): 9.0,
+    }
+    journal.undo()
+    assert now(journal).given[one.id, "Ada", "tenderness"] == 5.0
+    with pytest.raises(JournalError, match="with itself"):
+        journal.do(SwapScores(tasting, "Ada", one.id, one.id, LATER))
+    with pytest.raises(JournalError, match="scored neither"):
+        journal.do(SwapScores(tasting, "Bruno", one.id, three.id, LATER))
+
+
+def test_that_a_locked_score_changes_only_with_a_reason_that_is_kept(journal: Journal) -> None:
+    session = drawn(journal)
+    tasting, sample = session.tasting.id, session.served("Ada")[0]
+    score_all(journal, session)
+    correct = CorrectScore(tasting, "Ada", sample.id, "flavour", 8.0, LATER, "read 6 for 8")
+    with pytest.raises(JournalError, match="not locked"):
+        journal.do(correct)
+    reveal(journal, session)
+    with pytest.raises(JournalError, match="locked"):
+        journal.do(GiveScore(tasting, sample.id, "Ada", "flavour", 8.0))
+    for command in (
+        CorrectScore(tasting, "Ada", sample.id, "flavour", 8.0, LATER, " "),
+        MarkSpilled(tasting, "Ada", sample.id, LATER),
+        SwapScores(tasting, "Ada", sample.id, session.served("Ada")[1].id, LATER),
+    ):
+        with pytest.raises(JournalError, match=r"reason|Write down why"):
+            journal.do(command)
+    journal.do(correct)
+    assert now(journal).given[sample.id, "Ada", "flavour"] == 8.0
+    (note,) = journal.find(TastingNote)
+    assert note.mishap is Mishap.CORRECTED
+    assert note.said == f"{sample.code}, flavour, of Ada: 8 instead of 6"
+    assert note.why == "read 6 for 8"
+    with pytest.raises(JournalError, match="that already"):
+        journal.do(correct)
+    with pytest.raises(JournalError, match="1 to 9"):
+        journal.do(CorrectScore(tasting, "Ada", sample.id, "flavour", 11.0, LATER, "because"))
+
+
+def test_that_an_answer_is_corrected_with_a_reason(journal: Journal) -> None:
+    session = drawn(journal, "triangle-1")
+    tasting, (one, two, _) = session.tasting.id, session.served("Ada")
+    journal.do(GiveAnswer(tasting, "Ada", one.id))
+    reveal(journal, session)
+    journal.do(CorrectScore(tasting, "Ada", two.id, ANSWER, None, LATER, "pointed at the other"))
+    assert now(journal).given == {(two.id, "Ada", ANSWER): 1.0}
+    assert now(journal).notes[0].said == f"Ada chose {two.code}, not {one.code}"
+    with pytest.raises(JournalError, match=r"chose .* already"):
+        journal.do(CorrectScore(tasting, "Ada", two.id, ANSWER, None, LATER, "again"))
