@@ -1,5 +1,7 @@
-"""How far tasters agree: intraclass correlations of a table of samples × tasters."""
+"""How far tasters agree with each other and with themselves."""
 
+import math
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -138,3 +140,98 @@ def panel_agreement(table: ArrayLike, confidence: float = 0.95) -> PanelAgreemen
         error,
         within,
     )
+
+
+@dataclass(frozen=True)
+class Repeatability:
+    """How far scores of one thing by one taster scatter.
+
+    Attributes
+    ----------
+    sd, low, high
+        Standard deviation with its interval, in points.
+    df
+        How many spare scores it rests on: with pairs, the number of pairs.
+    """
+
+    sd: float
+    low: float
+    high: float
+    df: int
+
+    @property
+    def limit(self) -> float:
+        """What two scores of the same thing differ by less than, 19 times in 20."""
+        return 1.96 * math.sqrt(2) * self.sd
+
+
+def repeatability(
+    cells: Iterable[Sequence[float]], confidence: float = 0.95
+) -> Repeatability | None:
+    """Return the scatter within cells, pooled: the residual of a one-way analysis of variance.
+
+    Parameters
+    ----------
+    cells
+        Scores of one thing by one taster, any number in each; single ones say nothing.
+    confidence
+        Of the interval, from the chi-square distribution.
+
+    Returns
+    -------
+    Repeatability or None
+        None when nothing was scored twice, or every cell is level.
+    """
+    from scipy import stats
+
+    squares, df = 0.0, 0
+    for cell in cells:
+        scores = np.asarray(cell, dtype=np.float64)
+        scores = scores[np.isfinite(scores)]
+        if scores.size > 1:
+            squares += float(np.sum((scores - np.mean(scores)) ** 2))
+            df += int(scores.size) - 1
+    if df == 0 or squares <= 0:
+        return None
+    level = 0.5 + confidence / 2
+    low, high = (float(stats.chi2.ppf(part, df)) for part in (level, 1 - level))
+    return Repeatability(
+        math.sqrt(squares / df), math.sqrt(squares / low), math.sqrt(squares / high), df
+    )
+
+
+@dataclass(frozen=True)
+class Likeness:
+    """How one taster's scores go with the rest's: a correlation with its interval."""
+
+    value: float
+    low: float
+    high: float
+    n: int
+
+
+def likeness(own: ArrayLike, rest: ArrayLike, confidence: float = 0.95) -> Likeness | None:
+    """Return the correlation of two rows of scores with Fisher's interval.
+
+    Parameters
+    ----------
+    own, rest
+        Scores of the same samples, shape (n,); pairs with a gap are left out.
+    confidence
+        0 to 1.
+
+    Returns
+    -------
+    Likeness or None
+        None with fewer than four pairs, or where one of them is level.
+    """
+    from scipy import stats
+
+    one, two = (np.asarray(v, dtype=np.float64).ravel() for v in (own, rest))
+    whole = np.isfinite(one) & np.isfinite(two)
+    one, two = one[whole], two[whole]
+    if one.size < 4 or np.ptp(one) <= 1e-9 or np.ptp(two) <= 1e-9:
+        return None
+    found = stats.pearsonr(one, two)
+    bounds = found.confidence_interval(confidence)
+    return Likeness(float(found.statistic), float(bounds.low), float(bounds.high), int(one.size))

@@ -3,8 +3,9 @@
 import math
 
 import numpy as np
+import pytest
 
-from pitjournal.science.agreement import panel_agreement
+from pitjournal.science.agreement import likeness, panel_agreement, repeatability
 from tests.science.reference import check, rows
 
 TABLE = [[float(row[f"judge{j}"]) for j in range(1, 5)] for row in rows("shrout_fleiss_1979")]
@@ -41,3 +42,56 @@ def test_that_too_little_says_nothing() -> None:
     assert panel_agreement(np.full((3, 3), 5.0)) is None
     assert panel_agreement([[1.0, 2.0], [3.0, 4.0]]) is None
     assert panel_agreement([1.0, 2.0]) is None
+
+
+BATCHES = [
+    [float(row["yield"]) for row in rows("dyestuff") if row["batch"] == batch] for batch in "ABCDEF"
+]
+
+
+def test_that_scatter_within_batches_is_that_of_dyestuff() -> None:
+    """Davies & Goldsmith (1972): the residual variance is that of the five samples a batch."""
+    got = repeatability(BATCHES)
+    assert got is not None
+    check("MX09", got.sd**2)
+    assert got.df == 24
+    # χ² with 24 df: 39.364 and 12.401 (NIST/SEMATECH e-Handbook, table 1.3.6.7.4; from memory)
+    assert got.low == pytest.approx(math.sqrt(24 * 2451.25 / 39.364), rel=1e-4)
+    assert got.high == pytest.approx(math.sqrt(24 * 2451.25 / 12.401), rel=1e-4)
+
+
+def test_that_pairs_scatter_by_half_their_squared_differences() -> None:
+    """Σd² ÷ 2n (Dahlberg 1940; from memory): differences 1, 0, 2 give 5 ÷ 6."""
+    got = repeatability([[6.0, 7.0], [5.0, 5.0], [8.0, 6.0], [4.0], [3.0, math.nan]])
+    assert got is not None
+    assert got.sd == pytest.approx(math.sqrt(5 / 6))
+    assert got.df == 3
+    assert got.limit == pytest.approx(1.96 * math.sqrt(2 * 5 / 6))
+
+
+def test_that_nothing_served_twice_says_nothing() -> None:
+    assert repeatability([[6.0], [7.0]]) is None
+    assert repeatability([[6.0, 6.0]]) is None
+
+
+def test_that_two_judges_go_together_as_printed() -> None:
+    """r of judges 1 and 2, by hand from the sums of Shrout & Fleiss's table."""
+    one, two = ([row[j] for row in TABLE] for j in (0, 1))
+    n = 6
+    top = n * sum(a * b for a, b in zip(one, two, strict=True)) - sum(one) * sum(two)
+    below = (n * sum(a * a for a in one) - sum(one) ** 2) * (
+        n * sum(b * b for b in two) - sum(two) ** 2
+    )
+    got = likeness(one, two)
+    assert got is not None
+    assert got.value == pytest.approx(top / math.sqrt(below))
+    # Fisher (1921): artanh r ± 1.960 ÷ √(n − 3)
+    half = 1.959964 / math.sqrt(n - 3)
+    assert got.low == pytest.approx(math.tanh(math.atanh(got.value) - half), abs=1e-6)
+    assert got.high == pytest.approx(math.tanh(math.atanh(got.value) + half), abs=1e-6)
+
+
+def test_that_too_few_or_level_scores_have_no_likeness() -> None:
+    assert likeness([1, 2, 3], [1, 2, 3]) is None
+    assert likeness([5, 5, 5, 5], [1, 2, 3, 4]) is None
+    assert likeness([1, 2, 3, math.nan], [1, 2, 3, 4]) is None

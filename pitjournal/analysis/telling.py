@@ -1,0 +1,141 @@
+"""Whether two ways can be told apart, and which one is chosen: triangle, duo–trio and pair."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from pitjournal.domain.scheme import ANSWER, Asks
+from pitjournal.domain.tasting import Sample, Session
+from pitjournal.domain.whole_cook import WholeCook
+
+if TYPE_CHECKING:
+    from pitjournal.science.discrimination import Discrimination, Question
+
+ALPHA = 0.05
+"""Level of the test, one-sided where there is a right answer."""
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What one taster chose; `right` is None where there is no right answer."""
+
+    taster: str
+    code: str
+    piece_id: str
+    right: bool | None
+
+
+@dataclass(frozen=True)
+class Told:
+    """What the answers of a session say, in numbers and in words.
+
+    `found` is there for a triangle and a duo–trio, `share` and `p` (two-sided) for a pair.
+    """
+
+    answers: tuple[Answer, ...]
+    hits: int
+    n: int
+    found: "Discrimination | None"
+    share: tuple[float, float] | None
+    p: float | None
+    words: tuple[str, ...]
+
+
+def told_by(whole: WholeCook, session: Session) -> Told | None:
+    """Return what tasters could tell; None before the reveal, and where samples were scored."""
+    asks = session.tasting.asked.asks
+    if not session.tasting.revealed or asks is Asks.SCORES:
+        return None
+    answers = _answers(session, asks)
+    if not answers:
+        return Told((), 0, 0, None, None, None, ("Nobody answered, so nothing can be said.",))
+    if asks is Asks.PAIR:
+        return _chosen(whole, answers, session.tasting.asked.question)
+    return _apart(session, answers, asks)
+
+
+def _answers(session: Session, asks: Asks) -> tuple[Answer, ...]:
+    found = []
+    for taster in session.tasting.tasters:
+        served = session.served(taster)
+        chosen = [s for s in served if (s.id, taster, ANSWER) in session.given]
+        for sample in chosen:
+            right = _right(served, sample, asks)
+            found.append(Answer(taster, sample.code, sample.piece_id, right))
+    return tuple(found)
+
+
+def _right(served: Sequence[Sample], chosen: Sample, asks: Asks) -> bool | None:
+    """Return whether a choice is right: the odd one, or the one like the reference."""
+    if asks is Asks.TRIANGLE:
+        return sum(sample.piece_id == chosen.piece_id for sample in served) == 1
+    if asks is Asks.DUO_TRIO:
+        return any(s.reference and s.piece_id == chosen.piece_id for s in served)
+    return None
+
+
+def _question(asks: Asks) -> "Question":
+    from pitjournal.science.discrimination import Question  # noqa: PLC0415 - when needed
+
+    return Question.TRIANGLE if asks is Asks.TRIANGLE else Question.DUO_TRIO
+
+
+def _apart(session: Session, answers: tuple[Answer, ...], asks: Asks) -> Told:
+    from pitjournal.science.discrimination import discriminate  # noqa: PLC0415 - scipy
+
+    hits, n = sum(bool(a.right) for a in answers), len(answers)
+    found = discriminate(hits, n, _question(asks), alpha=ALPHA)
+    assert found is not None
+    pieces = {session.by_id[s].piece_id for order in session.tasting.orders.values() for s in order}
+    goal = "found the odd one" if asks is Asks.TRIANGLE else "found the one like the reference"
+    said = [f"{hits} of {n} {'taster' if n == 1 else 'tasters'} {goal}."]
+    guess = f"Guessing alone does as well with chance {_chance(found.p)}"
+    if found.critical is not None and hits >= found.critical:
+        said.append(f"The two ways can be told apart. {guess}.")
+    elif found.critical is None:
+        said.append(f"Not enough to tell: with {n}, even all right could be guessing. {guess}.")
+    else:
+        said.append(f"Not enough to tell: it takes {found.critical} right of {n}. {guess}.")
+    said.append(_distance(found))
+    said.append(f"It holds for the {len(pieces)} pieces served; other meat may differ.")
+    return Told(answers, hits, n, found, None, None, tuple(said))
+
+
+def _distance(found: "Discrimination") -> str:
+    """Return how far apart the ways are; what has no upper bound gets none."""
+    if not math.isfinite(found.d_high):
+        return f"How far apart they are (d-prime): at least {found.d_low:.1f}; no upper bound is known."
+    return f"How far apart they are (d-prime): {found.d_prime:.1f}, {found.d_low:.1f} to {found.d_high:.1f}."
+
+
+def _chance(p: float) -> str:
+    return "below 0.001" if p < 0.001 else f"{p:.3f}".rstrip("0").rstrip(".")
+
+
+def _chosen(whole: WholeCook, answers: tuple[Answer, ...], question: str) -> Told:
+    from pitjournal.science.binomial import proportion_interval, upper_tail  # noqa: PLC0415
+
+    arms = {piece.id: whole.arm_of(piece) for piece in whole.pieces}
+    counts: dict[str, int] = {}
+    for answer in answers:
+        arm = arms.get(answer.piece_id)
+        if arm is not None:
+            counts[arm.name] = counts.get(arm.name, 0) + 1
+    n = sum(counts.values())
+    if not n:
+        return Told(answers, 0, 0, None, None, None, ("The ways tasted are no longer known.",))
+    name, hits = max(counts.items(), key=lambda pair: pair[1])
+    p = min(1.0, 2 * upper_tail(hits, n, 0.5))
+    share = proportion_interval(hits, n)
+    said = [f"{question.strip()} {name}, said {hits} of {n}."]
+    if share is not None:
+        said.append(
+            f"That is {hits / n:.0%}, and may be {share[0]:.0%} to {share[1]:.0%} of tasters."
+        )
+    clear = p <= ALPHA
+    said.append(
+        f"Tossing a coin is as one-sided with chance {_chance(p)}: "
+        + ("that is more than luck." if clear else "not enough to tell.")
+    )
+    return Told(answers, hits, n, None, share, p, tuple(said))
