@@ -113,14 +113,14 @@ class _Pictures(QPyTextObject):
 
 
 class _Pages:
-    """A summary laid out on a device's pages, with a foot on each."""
+    """Printable HTML laid out on a device's pages, with a foot on each."""
 
-    def __init__(self, summary: Summary, device: QPaintDevice, size: QSizeF) -> None:
-        self._summary, self._device = summary, device
+    def __init__(
+        self, html: str, drawn: Mapping[str, Picture], device: QPaintDevice, size: QSizeF
+    ) -> None:
+        self._html, self._drawn, self._device = html, drawn, device
         self._foot = 0.3 * device.logicalDpiX()
         self._body = QSizeF(size.width(), size.height() - self._foot)
-        self._html = to_print(summary)
-        self._drawn = _pictures_of(summary)
         breaks: set[int] = set()
         self.document = self._laid_out(breaks)
         while (alone := _lonely_heading(self.document, self._body.height(), breaks)) is not None:
@@ -253,15 +253,40 @@ def write_pdf(summary: Summary, path: Path, *, paper: str = "a4") -> int:
         If the file cannot be written; an older one is still there then.
     """
     need_gui()
+    return print_html(to_print(summary), summary.title, path, paper, _pictures_of(summary))
+
+
+def print_html(
+    html: str, title: str, path: Path, paper: str = "a4", drawn: Mapping[str, Picture] | None = None
+) -> int:
+    """Write HTML of the kind that `resources/templates` prints as PDF; return its pages.
+
+    Parameters
+    ----------
+    html
+        What Qt's own text layout understands; pictures are named as in `drawn`.
+    title
+        Of the file, as viewers show it.
+    path, paper
+        As of `write_pdf`.
+    drawn
+        Pictures by name.
+
+    Raises
+    ------
+    JournalError
+        If the file cannot be written; an older one is still there then.
+    """
+    need_gui()
     _load_fonts()
     part = _part_of(path)
     writer = QPdfWriter(str(part))
     writer.setResolution(_PRINT_DPI)
     writer.setPageLayout(_page_layout(paper))
-    writer.setTitle(summary.title)
+    writer.setTitle(title)
     writer.setCreator("Pitjournal")
     painter = QPainter(writer)
-    pages = _Pages(summary, writer, QSizeF(writer.width(), writer.height()))
+    pages = _Pages(html, drawn or {}, writer, QSizeF(writer.width(), writer.height()))
     for page in range(pages.count):
         if page:
             writer.newPage()
@@ -296,7 +321,7 @@ def write_png(summary: Summary, path: Path, *, paper: str = "a4") -> int:
     painter = QPainter(image)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.translate(body.topLeft())
-    pages = _Pages(summary, image, body.size())
+    pages = _Pages(to_print(summary), _pictures_of(summary), image, body.size())
     pages.draw(painter, 0)
     painter.end()
     part = _part_of(path)

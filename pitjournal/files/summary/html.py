@@ -3,26 +3,19 @@
 import base64
 from functools import cache
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment
 from markupsafe import Markup
 
 from pitjournal.files.summary.charts import curve_chart, interval_chart, point_chart
 from pitjournal.files.summary.content import Summary, SummaryPhoto
 from pitjournal.files.summary.marks import LIGHT, NIGHT
 from pitjournal.files.summary.svg import mark_svg
-from pitjournal.resource_files import resource_path
+from pitjournal.files.templates import template_environment
 
 
 @cache
 def _environment() -> Environment:
-    folder = resource_path("templates")
-    environment = Environment(
-        loader=FileSystemLoader(folder),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
+    environment = template_environment()
     environment.filters["mark"] = lambda look: _inline(mark_svg(look))
     environment.filters["address"] = _address
     return environment
