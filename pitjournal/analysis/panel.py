@@ -169,20 +169,19 @@ def _agreement_words(
     size: tuple[int, int],
 ) -> str:
     name = criterion.name.capitalize()
-    many = f"{size[0]} tasters on {size[1]} samples"
     parts = []
     if one is not None:
-        bounds = f"{one.value:.2f}, {one.low:.2f} to {one.high:.2f}"
-        parts.append(f"{_band(one)} (ICC {bounds}; {many})")
+        bounds = f"{one.value:.2f}, {one.low:.2f} to {one.high:.2f}".replace("-", "−")
+        parts.append(f"{_band(one)} (ICC {bounds})")
     elif criterion.scale is not Scale.RANK:
-        parts.append(f"the tasters set the samples the same distances apart ({many})")
+        parts.append("the tasters set the samples the same distances apart")
     if order is not None and p is not None:
         chance = "less than 1 in 1000" if p < 0.001 else f"{p:.3f}".rstrip("0")
         alike = "the order is shared" if p <= LOOKS else "not enough to tell one order"
-        parts.append(f"{alike} (Kendall’s W {order:.2f}, p {chance}; {many})")
+        parts.append(f"{alike} (Kendall’s W {order:.2f}, p {chance})")
     elif criterion.scale is Scale.RANK or not parts:
-        parts.append(f"no taster put one sample before another ({many})")
-    return f"{name}: {'; '.join(parts)}."
+        parts.append("no taster put one sample before another")
+    return f"{name}: {'; '.join(parts)}. {size[0]} tasters, {size[1]} samples."
 
 
 def _band(one: "Agreement") -> str:
@@ -191,7 +190,7 @@ def _band(one: "Agreement") -> str:
     if one.low >= POOR:
         return "the tasters agree fairly well"
     if one.high < POOR:
-        return "the tasters hardly agree"
+        return "the tasters hardly agree, or the samples hardly differ"
     return "not enough to tell how far the tasters agree"
 
 

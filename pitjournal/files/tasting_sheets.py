@@ -79,18 +79,18 @@ def answers_to(criterion: Criterion, samples: int) -> str:
     return ""
 
 
-def ask(session: Session) -> str:
-    """Return what a taster is to do, in a sentence."""
+def ask(session: Session, how_chosen: str = "Circle one code.") -> str:
+    """Return what a taster is to do, in a few words."""
     rules = session.tasting.asked
     if rules.asks is Asks.TRIANGLE:
-        how = "Two of the three are alike. Taste from left to right and circle one code."
+        how = "Two of the three are alike. Taste from left to right."
     elif rules.asks is Asks.DUO_TRIO:
-        how = "Taste the reference, R, first, then the two. Circle one code."
+        how = "Taste the reference, R, first, then the two."
     elif rules.asks is Asks.PAIR:
-        how = "Taste from left to right and circle one code."
+        how = "Taste from left to right."
     else:
         return "Taste from the top down, in this order. Water and a plain cracker between."
-    return f"{rules.question} {how} Guess if you must."
+    return f"{rules.question} {how} {how_chosen} Guess if you must."
 
 
 @cache

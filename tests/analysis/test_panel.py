@@ -83,7 +83,8 @@ def test_that_agreement_is_that_of_shrout_and_fleiss() -> None:
     assert found.one is not None
     assert expected("RE06").holds(found.one.value)  # ICC(2,1)
     assert (found.tasters, found.samples) == (4, 6)
-    assert "ICC 0.29, 0.02 to 0.76; 4 tasters on 6 samples" in found.words
+    assert "(ICC 0.29, 0.02 to 0.76)" in found.words
+    assert found.words.endswith("4 tasters, 6 samples.")
     assert found.words.startswith("Tenderness: not enough to tell how far the tasters agree")
 
 

@@ -15,9 +15,11 @@ from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.record import Record
+from pitjournal.domain.scheme import Scheme
 from pitjournal.domain.trace import ProbeFile, Sits, Trace
 from pitjournal.errors import JournalError
 from pitjournal.files.probe_log import read_probe_log
+from pitjournal.files.schemes import shipped
 from pitjournal.journal import open_journal
 from pitjournal.journal.attaching import Placement, attach_probe_log
 from pitjournal.journal.commands.bench import (
@@ -32,16 +34,9 @@ from pitjournal.journal.commands.bench import (
     Weigh,
 )
 from pitjournal.journal.commands.files import FollowFile, RenewFile, SetClock, SwapTraces
+from pitjournal.journal.commands.mishaps import CorrectScore, MarkAbsent, MarkSpilled, SwapScores
 from pitjournal.journal.commands.plan import KeepSchedule, MoveStep, ServeAt, StartAt
 from pitjournal.journal.commands.records import Add, Change, Remove, Together
-from pitjournal.journal.commands.tasting import DrawTasting, GiveScore, LockTasting, RevealTasting
-from pitjournal.domain.scheme import Scheme
-from pitjournal.errors import JournalError
-from pitjournal.files.schemes import shipped
-from pitjournal.journal import open_journal
-from pitjournal.journal.commands.bench import CheckDoneness, CorrectEvent, LogEvent, Weigh
-from pitjournal.journal.commands.mishaps import CorrectScore, MarkAbsent, MarkSpilled, SwapScores
-from pitjournal.journal.commands.records import Change, Remove, Together
 from pitjournal.journal.commands.schemes import (
     ChangeScheme,
     RemoveScheme,

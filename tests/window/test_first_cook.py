@@ -238,10 +238,12 @@ def photograph(qtbot: QtBot, window: Window, bench: BenchPage, folder: Path) -> 
 
 def taste(hand: Hand, qtbot: QtBot, window: Window, page: TastingPage) -> None:
     """Score through the sheets: injected pieces 7, the others 6, one odd one out."""
-    page.names.setText("Ada, Bruno")
-    hand.chip(page.criteria, "flavour")
-    hand.chip(page.criteria, "appearance")
-    qtbot.mouseClick(page.draw, LEFT)
+    set_up, scoring = page.set_up, page.scoring
+    set_up.names.setText("Ada, Bruno")
+    hand.chip(set_up.criteria, "flavour")
+    hand.chip(set_up.criteria, "appearance")
+    hand.chip(set_up.each, "all 9 to everyone")
+    qtbot.mouseClick(set_up.draw, LEFT)
     journal = window.desk.journal
     session = journal.find(Tasting)[0]
     whole = journal.whole(session.cook_id)
@@ -251,16 +253,16 @@ def taste(hand: Hand, qtbot: QtBot, window: Window, page: TastingPage) -> None:
     shown = " ".join(label.text() for label in page.findChildren(QWidget) if hasattr(label, "text"))
     assert not any(re.search(rf"\b{label}\b", shown) for label in labels.values())
     for taster in session.tasters:
-        hand.chip(page.tasters, taster)
-        for (sample_id, _criterion), field in page.sheet.fields.items():
+        hand.chip(scoring.tasters, taster)
+        for (sample_id, _criterion), field in scoring.sheet.fields.items():
             score = {"B": "7", "A": "6", "C": "6"}[labels[sample_id][0]]
             if labels[sample_id] in {"A1", "B2"}:
                 score = str(int(score) + 1)
             qtbot.keyClicks(field, score)
     assert len(journal.find(Score)) == 2 * 9 * 2
-    qtbot.mouseClick(page.lock, LEFT)
+    qtbot.mouseClick(scoring.lock, LEFT)
     assert not journal.values([session.cook_id])[0][3].get("score.tenderness")
-    qtbot.mouseClick(page.reveal, LEFT)
+    qtbot.mouseClick(scoring.reveal, LEFT)
     assert journal.find(Tasting)[0].state is TastingState.REVEALED
 
 

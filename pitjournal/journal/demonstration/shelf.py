@@ -1,7 +1,6 @@
 """What stands on the Shelf of the invented cook."""
 
 from pitjournal.domain.shelf import OwnVariable, Setting, ShelfItem, ShelfKind
-from pitjournal.domain.tasting import HOME_PANEL
 from pitjournal.journal.demonstration.panel import TASTERS
 from pitjournal.journal.demonstration.plans import BURNS, COOKERS
 from pitjournal.journal.demonstration.records import (
@@ -46,9 +45,7 @@ def shelf_items() -> tuple[ShelfItem, ...]:
     tasters = [
         ShelfItem(kind=kinds.TASTER, name=name, details={"note": "invented"}) for name in TASTERS
     ]
-    scheme = {"criteria": list(HOME_PANEL), "low": 1, "high": 9, "version": 1}
-    schemes = [ShelfItem(kind=kinds.SCHEME, name="home panel", details=scheme)]
-    return (*cookers, *fuels, *woods, *rubs, *recipes, *probes, *tasters, *schemes)
+    return (*cookers, *fuels, *woods, *rubs, *recipes, *probes, *tasters)
 
 
 def smoke_ring() -> OwnVariable:

@@ -18,6 +18,7 @@ from pitjournal.ui.look.parts.words import Problem, column, row, words
 from pitjournal.ui.page import Header, Page, scrolled
 from pitjournal.ui.shelf.item_row import ItemRow
 from pitjournal.ui.shelf.probe_row import ProbeRow
+from pitjournal.ui.shelf.schemes import Schemes
 
 GOES_HERE = {
     ShelfKind.COOKER: "Your cookers by name. Trends groups cooks by them.",
@@ -27,8 +28,10 @@ GOES_HERE = {
     ShelfKind.RECIPE: "Injections, brines and glazes.",
     ShelfKind.PROBE: "Probes, with what they read in ice water and at the boil.",
     ShelfKind.TASTER: "The people of your panel, by a name of your choice.",
-    ShelfKind.SCHEME: "How a tasting is scored.",
+    ShelfKind.SCHEME: "How a tasting is asked and scored. One that was used stays as it is; a change is a new version.",
 }
+_THINGS: tuple[ShelfKind, ...] = tuple(kind for kind in ShelfKind if kind is not ShelfKind.SCHEME)
+"""Sorts whose things are a name with a detail; schemes have rules of their own."""
 
 
 class ShelfPage(Page):
@@ -47,7 +50,9 @@ class ShelfPage(Page):
         self.goes_here = words("", "quiet")
         self.card.body.addWidget(self.goes_here)
         self._lists: dict[ShelfKind, tuple[QWidget, Rows]] = {}
-        for kind in ShelfKind:
+        self.schemes = Schemes(desk)
+        self.card.body.addWidget(self.schemes)
+        for kind in _THINGS:
             holder = QWidget()
             lines = QVBoxLayout(holder)
             lines.setContentsMargins(0, 0, 0, 0)
@@ -74,17 +79,22 @@ class ShelfPage(Page):
 
     def concerned(self, changes: Changes) -> bool:
         """Whether something on the Shelf changed."""
-        return "shelf_item" in changes.kinds
+        return bool({"shelf_item", "scheme", "tasting"} & set(changes.kinds))
 
     def refresh(self) -> None:
         """Show the chosen sort."""
         journal = self.desk.journal
-        items = {kind: journal.shelf(kind) for kind in ShelfKind}
-        self.kinds.offer((kind, f"{_plural(kind)} {len(items[kind])}", -1) for kind in ShelfKind)
+        items = {kind: journal.shelf(kind) for kind in _THINGS}
+        counts = {kind: len(found) for kind, found in items.items()}
+        counts[ShelfKind.SCHEME] = len(journal.schemes())
+        self.kinds.offer((kind, f"{_plural(kind)} {counts[kind]}", -1) for kind in ShelfKind)
         self.kinds.choose(self._kind)
         title = _plural(self._kind)
         self.card.heading.setText(f"{title[:1].upper()}{title[1:]}")
         self.goes_here.setText(GOES_HERE[self._kind])
+        self.schemes.setVisible(self._kind is ShelfKind.SCHEME)
+        if self._kind is ShelfKind.SCHEME:
+            self.schemes.refresh()
         for kind, (holder, rows) in self._lists.items():
             holder.setVisible(kind is self._kind)
             if kind is self._kind:
@@ -104,6 +114,12 @@ class ShelfPage(Page):
         if not name:
             self.problem.say("Type its name first.")
             self.new.setFocus()
+            return
+        if self._kind is ShelfKind.SCHEME:
+            problem = self.schemes.add(name)
+            self.problem.say(problem)
+            if not problem:
+                self.new.clear()
             return
         known = self.desk.journal.shelf(self._kind)
         if any(item.name.casefold() == name.casefold() for item in known):

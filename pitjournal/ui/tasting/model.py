@@ -1,25 +1,32 @@
-"""What the tasting page shows: sheets by code, and after the reveal the means by piece and arm."""
+"""What the tasting pages show, without widgets: progress, means, totals, places."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from statistics import fmean, stdev
+from statistics import fmean
 
+from pitjournal.analysis.serving import MOST_AT_ONCE, SETS, balanced_with
+from pitjournal.analysis.totals import places, totals
 from pitjournal.domain.piece import Piece
-from pitjournal.domain.tasting import Sample, Tasting
+from pitjournal.domain.scheme import Asks, Rules, Scheme
+from pitjournal.domain.tasting import Sample, Session, Tasting
 from pitjournal.domain.whole_cook import WholeCook
-
-Given = Mapping[tuple[str, str, str], float]
-"""Score by sample id, taster and criterion."""
+from pitjournal.journal.commands.records import Remove, Together
+from pitjournal.journal.commands.tasting import DrawTasting
 
 
 @dataclass(frozen=True)
 class PieceScores:
-    """A revealed sample: its code, its piece, and the tasters' mean by criterion."""
+    """A revealed sample: its code, its piece, and the tasters' mean by criterion.
+
+    `total` and `place` are those of a contest scheme; None where there is none.
+    """
 
     code: str
     piece: Piece
     look: int | None
     means: tuple[float | None, ...]
+    total: float | None
+    place: int | None
 
 
 @dataclass(frozen=True)
@@ -30,82 +37,195 @@ class ArmScores:
     look: int
     pieces: int
     means: tuple[float | None, ...]
+    total: float | None
 
 
-@dataclass(frozen=True)
-class TasterFacts:
-    """A taster's mean and spread over all the scores he gave."""
-
-    name: str
-    count: int
-    mean: float | None
-    spread: float | None
-
-
-def session_of(whole: WholeCook) -> Tasting | None:
+def newest(whole: WholeCook) -> Tasting | None:
     """Return the cook's newest session."""
     return whole.tastings[-1] if whole.tastings else None
 
 
-def given(whole: WholeCook, session: Tasting) -> dict[tuple[str, str, str], float]:
-    """Return the scores of a session."""
-    return {
-        (score.sample_id, score.taster, score.criterion): score.value
-        for score in whole.scores
-        if score.tasting_id == session.id
-    }
+def session_names(whole: WholeCook) -> list[tuple[str, str]]:
+    """Return each session's id and a name that no other has."""
+    found: list[tuple[str, str]] = []
+    for tasting in whole.tastings:
+        same = sum(name.startswith(tasting.scheme) for _, name in found)
+        found.append((tasting.id, f"{tasting.scheme} {same + 1}" if same else tasting.scheme))
+    return found
 
 
-def sheet(whole: WholeCook, session: Tasting, taster: str) -> list[Sample]:
-    """Return a taster's samples in his serving order."""
-    samples = {s.id: s for s in whole.samples if s.tasting_id == session.id}
-    order = session.orders.get(taster) or sorted(samples, key=lambda i: samples[i].code)
-    return [samples[sample_id] for sample_id in order if sample_id in samples]
+def scheme_names(schemes: Sequence[Scheme]) -> list[tuple[Scheme, str]]:
+    """Return what may be chosen: the name alone where there is one version of it."""
+    offered = [scheme for scheme in schemes if not scheme.retired]
+    named = []
+    for scheme in offered:
+        versions = [s.version for s in offered if s.name == scheme.name]
+        alone = len(versions) == 1
+        named.append((scheme, scheme.name if alone else f"{scheme.name}, {scheme.version}"))
+    return named
 
 
-def progress(session: Tasting, scores: Given, samples: int) -> tuple[int, int]:
+def progress(session: Session) -> tuple[int, int]:
     """Return how many scores there are, of how many."""
-    return len(scores), samples * len(session.tasters) * len(session.criteria)
+    given = sum(session.count(taster) for taster in session.present)
+    return given, sum(session.expected(taster) for taster in session.present)
 
 
-def revealed(whole: WholeCook, session: Tasting, scores: Given) -> list[PieceScores]:
-    """Return each sample with its piece and means, arm after arm."""
+def finished(session: Session, taster: str) -> bool:
+    """Whether nothing more is waited for from a taster."""
+    return session.count(taster) >= session.expected(taster)
+
+
+def servings(rules: Rules, samples: int) -> list[tuple[int, str]]:
+    """Return how many samples each taster may be served, 0 being all."""
+    if not rules.scored or samples <= MOST_AT_ONCE or rules.most is not None:
+        return []
+    some = [(each, f"{each} each") for each in range(MOST_AT_ONCE, 2, -1)]
+    return [(0, f"all {samples} to everyone"), *some]
+
+
+def balance_words(samples: int, each: int, tasters: int) -> str:
+    """Return how even the serving comes out, in words."""
+    if samples < 2 or tasters < 1:
+        return ""
+    needed = balanced_with(samples, each)
+    if tasters % needed == 0:
+        return "The orders balance fully: every sample follows every other equally often."
+    served = each or samples
+    times = tasters * served / samples
+    met = f"each sample is met {times:.0f} times"
+    if times != round(times):
+        met = f"each sample is met {int(times)} or {int(times) + 1} times"
+    return f"The orders balance fully with {needed} tasters. With {tasters}, {met}."
+
+
+def served_of(session: Session, taster: str) -> tuple[Sample, ...]:
+    """Return a taster's samples in order; without the reference, which is not scored."""
+    return tuple(sample for sample in session.served(taster) if not sample.reference)
+
+
+def revealed(whole: WholeCook, session: Session) -> list[PieceScores]:
+    """Return each sample with its piece and means, arm after arm; nothing before the reveal."""
+    if not session.tasting.revealed:
+        return []
     pieces = {piece.id: piece for piece in whole.pieces}
+    added = totals(session)
+    won = places(session.tasting.asked, added)
     found = []
-    for sample in whole.samples:
+    for sample in session.samples:
         piece = pieces.get(sample.piece_id)
-        if sample.tasting_id != session.id or piece is None:
+        if piece is None:
             continue
-        means = tuple(_mean(scores, sample.id, criterion) for criterion in session.criteria)
-        found.append(PieceScores(sample.code, piece, whole.arm_index(piece.arm_id), means))
+        total = added.get(piece.id)
+        means = tuple(_mean(session, sample.id, name) for name in session.tasting.criteria)
+        found.append(
+            PieceScores(
+                sample.code,
+                piece,
+                whole.arm_index(piece.arm_id),
+                means,
+                total.value if total else None,
+                won.get(piece.id),
+            )
+        )
     return sorted(found, key=lambda s: (s.look is None, s.look or 0, s.piece.position))
 
 
-def _mean(scores: Given, sample_id: str, criterion: str) -> float | None:
-    known = [v for (s, _, c), v in scores.items() if s == sample_id and c == criterion]
+def _mean(session: Session, sample_id: str, criterion: str) -> float | None:
+    given = session.given.items()
+    known = [value for (s, _, name), value in given if s == sample_id and name == criterion]
     return fmean(known) if known else None
 
 
-def arm_means(whole: WholeCook, pieces: Sequence[PieceScores], criteria: int) -> list[ArmScores]:
+def arm_means(whole: WholeCook, found: Sequence[PieceScores], criteria: int) -> list[ArmScores]:
     """Return each arm's means by criterion: means of its pieces' means."""
-    found = []
+    arms = []
     for arm in whole.ordered_arms:
-        mine = [p for p in pieces if p.piece.arm_id == arm.id]
-        means: list[float | None] = []
-        for place in range(criteria):
-            known = [value for p in mine if (value := p.means[place]) is not None]
-            means.append(fmean(known) if known else None)
+        mine = [scores for scores in found if scores.piece.arm_id == arm.id]
+        by_piece: dict[str, list[PieceScores]] = {}
+        for scores in mine:
+            by_piece.setdefault(scores.piece.id, []).append(scores)
+        means = tuple(
+            _known_mean([_known_mean([s.means[place] for s in same]) for same in by_piece.values()])
+            for place in range(criteria)
+        )
+        total = _known_mean([same[0].total for same in by_piece.values()])
         look = whole.arm_index(arm.id) or 0
-        found.append(ArmScores(arm.name, look, len(mine), tuple(means)))
-    return found
+        arms.append(ArmScores(arm.name, look, len(by_piece), means, total))
+    return arms
 
 
-def taster_facts(session: Tasting, scores: Given) -> list[TasterFacts]:
-    """Return how each taster used the scale."""
-    found = []
-    for taster in session.tasters:
-        values = [value for (_, name, _), value in scores.items() if name == taster]
-        mean = fmean(values) if values else None
-        spread = stdev(values) if len(values) > 1 else None
-        found.append(TasterFacts(taster, len(values), mean, spread))
-    return found
+def _known_mean(values: Sequence[float | None]) -> float | None:
+    known = [value for value in values if value is not None]
+    return fmean(known) if known else None
+
+
+def total_words(session: Session) -> str:
+    """Return what the totals rest on, or why there are none."""
+    rules = session.tasting.asked
+    if rules.most is None or rules.judges is None:
+        return ""
+    added = totals(session)
+    short = sorted({len(total.cards) for total in added.values() if total.value is None})
+    if not added or len(short) == 0:
+        drop = f", the lowest {rules.drop} left out" if rules.drop else ""
+        return f"A total adds {rules.judges} weighted cards{drop}; at most {rules.most:g}."
+    had = " or ".join(str(count) for count in short)
+    return (
+        f"A total takes {rules.judges} whole cards; some pieces have {had}, and so no total. "
+        "A version of the scheme with as many judges as you have gives one."
+    )
+
+
+def usual_serving(rules: Rules, samples: int) -> int:
+    """Return how many samples each taster is served where nobody says: 0 is all."""
+    return next((each for each, _ in servings(rules, samples) if each), 0)
+
+
+def sets_words(asks: Asks, tasters: int) -> str:
+    """Return how even the sets of a triangle, duo–trio or pair come out, in words."""
+    sets = len(SETS[asks])
+    if not tasters or tasters % sets == 0:
+        return f"Each of the {sets} ways to set the portions out is served equally often."
+    return (
+        f"There are {sets} ways to set the portions out: they balance fully with {sets} tasters, "
+        f"or a multiple. With {tasters}, by lot."
+    )
+
+
+def draw_again(whole: WholeCook, session: Session, seed: int) -> Together:
+    """Return the command that draws the same tasting anew, as one step."""
+    tasting, rules = session.tasting, session.tasting.asked
+    pieces = dict.fromkeys(sample.piece_id for sample in session.samples)
+    arms = dict.fromkeys(p.arm_id or "" for p in whole.pieces if p.id in pieces)
+    served = min((tasting.meets(taster) for taster in tasting.tasters), default=0)
+    draw = DrawTasting(
+        whole.cook.id,
+        tasting.tasters,
+        seed,
+        Scheme(
+            id=tasting.scheme_id,
+            name=tasting.scheme,
+            version=tasting.version,
+            rules=rules.as_map(),
+        ),
+        pieces=tuple(pieces) if rules.scored else (),
+        ways=() if rules.scored else tuple(arms),
+        each=served if rules.scored and served < len(session.samples) else 0,
+        twice=rules.scored and len(pieces) < len(session.samples),
+        warm_up=bool(tasting.warm_up),
+    )
+    return Together((Remove(Tasting, tasting.id), draw), "Draw the codes again")
+
+
+def scale_words(session: Session, taster: str) -> str:
+    """Return which scores there are, criteria of one scale together."""
+    scales: dict[str, list[str]] = {}
+    for criterion in session.tasting.asked.criteria:
+        scale = criterion.words(session.tasting.meets(taster))
+        scales.setdefault(scale, []).append(criterion.name)
+    if len(scales) == 1:
+        scale = next(iter(scales))
+        return f"{scale[:1].upper()}{scale[1:]}."
+    said = "; ".join(f"{', '.join(names)} {scale}" for scale, names in scales.items())
+    return f"{said[:1].upper()}{said[1:]}."

@@ -1,98 +1,143 @@
 """A taster's sheet: three-digit codes in serving order, a field for each criterion."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import QGridLayout, QLineEdit, QWidget
 
-from pitjournal.domain.tasting import Sample, Tasting
+from pitjournal.domain.scheme import Criterion
+from pitjournal.domain.tasting import Session
+from pitjournal.errors import JournalError
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.words import clear, words
-from pitjournal.ui.tasting.model import Given
+from pitjournal.ui.tasting.model import served_of
 
 Keep = Callable[[str, str, float | None], str]
 """Keeps a score by sample id and criterion; returns why not, or an empty text."""
 
+_GO_ON = {Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space}
+
 
 class ScoreField(QLineEdit):
-    """One score. A digit that can only mean one score is kept at once, and the next is ready."""
+    """One score. A digit that can only mean one score is kept at once, and the next is ready.
 
-    def __init__(self, name: str, low: float, high: float) -> None:
+    Space and Enter go on too; the one that follows such a digit goes no further, so that
+    "7687" and "7 6 8 7 Enter" do the same.
+
+    Signals
+    -------
+    ended()
+        The score is whole: the next field may be ready.
+    going(int)
+        The cook goes on by so many fields.
+    rows(int)
+        The cook goes on by so many rows.
+    said(str)
+        What is wrong with the score, or nothing.
+    """
+
+    ended = Signal()
+    going = Signal(int)
+    rows = Signal(int)
+    said = Signal(str)
+
+    def __init__(self, code: str, criterion: Criterion, samples: int) -> None:
         super().__init__()
-        self.setAccessibleName(name)
+        self.setAccessibleName(f"{code}, {criterion.name}")
         self.setAlignment(Qt.AlignmentFlag.AlignHCenter)
         self.setFixedWidth(tokens.SCORE_WIDTH)
-        self.low, self.high = low, high
+        self.code, self.criterion, self._samples = code, criterion, samples
         self.keep: Callable[[float | None], str] = lambda _value: ""
-        self.step: Callable[[int], None] = lambda _by: None
         self._kept = ""
+        self._came_by_itself = False
         self.textEdited.connect(self._typed)
-        self.editingFinished.connect(self._leave)
+        self.editingFinished.connect(self.commit)
+
+    @property
+    def wrong(self) -> bool:
+        """Whether what stands here was refused."""
+        return bool(self.property("wrong"))
 
     def show_score(self, value: float | None) -> None:
-        """Show a score."""
-        self._kept = "" if value is None else f"{value:g}"
-        if not (self.hasFocus() and self.isModified()):
+        """Show a score, unless the cook is typing here or has something to mend."""
+        self._kept = self.criterion.shown(value)
+        if not self.wrong and not (self.hasFocus() and self.isModified()):
             self.setText(self._kept)
 
-    def _typed(self, text: str) -> None:
-        whole = text.strip()
-        fits = whole.isdecimal() and self.low <= float(whole) <= self.high
-        if fits and float(whole) * 10 > self.high and self._save(float(whole)):
-            self.step(1)
-
-    def _leave(self) -> None:
-        if not self.isModified() or self.text().strip() == self._kept:
-            return
-        text = self.text().strip().replace(",", ".")
-        try:
-            value = float(text) if text else None
-        except ValueError:
-            self._refuse(f"A score is a number from {self.low:g} to {self.high:g}.")
-            return
-        self._save(value)
-
-    def _save(self, value: float | None) -> bool:
-        problem = self.keep(value)
-        if problem:
-            self._refuse(problem)
-            return False
-        self._kept = "" if value is None else f"{value:g}"
-        self.setModified(False)
-        self._mark("")
-        return True
-
-    def _refuse(self, problem: str) -> None:
-        self._mark(problem)
-        self.setText(self._kept)
-        self.setModified(False)
+    def arrive(self, *, by_itself: bool) -> None:
+        """Be ready to be typed over."""
+        self._came_by_itself = by_itself
+        self.setFocus()
         self.selectAll()
 
-    def _mark(self, problem: str) -> None:
-        self.setToolTip(problem)
+    def _typed(self, text: str) -> None:
+        self._came_by_itself = False
+        if self.criterion.ends_at_once(text, self._samples) and self.commit():
+            self.ended.emit()
+
+    def commit(self) -> bool:
+        """Save what stands here; whether it could be."""
+        if not self.isModified() or (self.text().strip() == self._kept and not self.wrong):
+            return not self.wrong
+        try:
+            value = self.criterion.read(self.text())
+        except JournalError as error:
+            return self._mark(f"{self.code}, {self.criterion.name}: {error}")
+        problem = self.keep(value)
+        if problem:
+            return self._mark(problem)
+        self._kept = self.criterion.shown(value)
+        self.setModified(False)
+        self._mark("")
+        self.setText(self._kept)
+        return True
+
+    def _mark(self, problem: str) -> bool:
         self.setAccessibleDescription(problem)
-        self.setProperty("wrong", bool(problem))
-        self.style().polish(self)
+        self.setToolTip(problem)
+        if self.wrong != bool(problem):
+            self.setProperty("wrong", bool(problem))
+            self.style().polish(self)
+        self.said.emit(problem)
+        if problem:
+            self.selectAll()
+        return not problem
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Move with Enter and the arrows."""
-        steps = {Qt.Key.Key_Return: 1, Qt.Key.Key_Enter: 1, Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1}
-        step = steps.get(Qt.Key(event.key()))
-        if step is None:
+        """Go on with Enter and Space, and by rows with the arrows."""
+        key = Qt.Key(event.key())
+        if key in _GO_ON:
+            came, self._came_by_itself = self._came_by_itself, False
+            if not (came and not self.isModified()) and self.commit():
+                self.going.emit(1)
+        elif key in {Qt.Key.Key_Up, Qt.Key.Key_Down}:
+            if self.commit():
+                self.rows.emit(1 if key == Qt.Key.Key_Down else -1)
+        else:
             super().keyPressEvent(event)
-            return
-        self._leave()
-        self.step(step)
 
-    def focusInEvent(self, event: object) -> None:
+    def focusInEvent(self, event: QFocusEvent) -> None:
         """Be ready to be typed over."""
-        super().focusInEvent(event)  # type: ignore[arg-type]
+        super().focusInEvent(event)
+        if event.reason() is not Qt.FocusReason.OtherFocusReason:
+            self._came_by_itself = False
         self.selectAll()
 
 
 class Sheet(QWidget):
-    """All fields of one taster, read out row by row."""
+    """All fields of one taster, read out row by row.
+
+    Signals
+    -------
+    finished()
+        The cook went on past the last field.
+    said(str)
+        What is wrong with a score, or nothing.
+    """
+
+    finished = Signal()
+    said = Signal(str)
 
     def __init__(self) -> None:
         super().__init__()
@@ -104,46 +149,63 @@ class Sheet(QWidget):
         self.fields: dict[tuple[str, str], ScoreField] = {}
         self._order: list[ScoreField] = []
 
-    def show_sheet(
-        self, session: Tasting, taster: str, samples: Sequence[Sample], scores: Given, keep: Keep
-    ) -> None:
+    def show_sheet(self, session: Session, taster: str, keep: Keep) -> None:
         """Show a taster's sheet; fields are made anew only for another sheet."""
-        key = (session.id, taster, tuple(s.id for s in samples), session.criteria)
+        key = (session.tasting.id, taster, tuple(s.id for s in served_of(session, taster)))
         if key != self._key:
             self._key = key
-            self._build(session, samples, keep)
+            self._build(session, taster, keep)
         for (sample_id, criterion), field in self.fields.items():
-            field.show_score(scores.get((sample_id, taster, criterion)))
+            field.show_score(session.given.get((sample_id, taster, criterion)))
 
-    def _build(self, session: Tasting, samples: Sequence[Sample], keep: Keep) -> None:
+    def _build(self, session: Session, taster: str, keep: Keep) -> None:
         clear(self._grid)
         self.fields, self._order = {}, []
+        criteria = session.tasting.asked.criteria
+        samples = session.tasting.meets(taster)
         middle = Qt.AlignmentFlag.AlignHCenter
-        for place, criterion in enumerate(session.criteria, 1):
-            self._grid.addWidget(words(criterion, "heading", wrap=False), 0, place, middle)
-        for line, sample in enumerate(samples, 1):
+        for place, criterion in enumerate(criteria, 1):
+            self._grid.addWidget(words(criterion.name, "heading", wrap=False), 0, place, middle)
+        for line, sample in enumerate(served_of(session, taster), 1):
             code = words(sample.code, "big", wrap=False, tabular=True)
             self._grid.addWidget(code, line, 0)
-            for place, criterion in enumerate(session.criteria, 1):
-                field = ScoreField(f"{sample.code}, {criterion}", session.low, session.high)
-                field.keep = _keeper(keep, sample.id, criterion)
-                field.step = self._stepper(len(self._order))
-                self.fields[sample.id, criterion] = field
+            for across, criterion in enumerate(criteria, 1):
+                field = ScoreField(sample.code, criterion, samples)
+                field.keep = _keeper(keep, sample.id, criterion.name)
+                place = len(self._order)
+                field.ended.connect(self._stepper(place, 1))
+                field.going.connect(self._goer(place))
+                field.rows.connect(self._stepper(place, len(criteria)))
+                field.said.connect(self.said)
+                self.fields[sample.id, criterion.name] = field
                 self._order.append(field)
-                self._grid.addWidget(field, line, place, middle)
-        self._grid.setColumnStretch(len(session.criteria) + 1, 1)
+                self._grid.addWidget(field, line, across, middle)
+        self._grid.setColumnStretch(len(criteria) + 1, 1)
 
-    def _stepper(self, place: int) -> Callable[[int], None]:
-        def step(by: int) -> None:
-            following = place + by
+    def _stepper(self, place: int, size: int) -> Callable[..., None]:
+        def step(by: int = 1) -> None:
+            following = place + size * by
             if 0 <= following < len(self._order):
-                self._order[following].setFocus()
+                self._order[following].arrive(by_itself=size == 1)
 
         return step
 
-    def first_blank(self) -> QWidget | None:
+    def _goer(self, place: int) -> Callable[[int], None]:
+        def go(by: int) -> None:
+            if place + by >= len(self._order):
+                self.finished.emit()
+            else:
+                self._order[place + by].arrive(by_itself=False)
+
+        return go
+
+    def first_blank(self) -> ScoreField | None:
         """Return the first field without a score."""
         return next((field for field in self._order if not field.text()), None)
+
+    def first_wrong(self) -> ScoreField | None:
+        """Return the first field with something to mend."""
+        return next((field for field in self._order if field.wrong), None)
 
 
 def _keeper(keep: Keep, sample_id: str, criterion: str) -> Callable[[float | None], str]:

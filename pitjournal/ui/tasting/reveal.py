@@ -1,0 +1,213 @@
+"""A revealed session: each way, each piece, the panel looked after, and what was noted."""
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from pitjournal.analysis.panel import Panel, panel_of
+from pitjournal.analysis.telling import Told, told_by
+from pitjournal.domain.moments import show_moment
+from pitjournal.domain.tasting import Mishap, Session
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.jobs import Progress
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.cards import Card
+from pitjournal.ui.look.parts.table import FactTable
+from pitjournal.ui.look.parts.words import clear, column, row, words
+from pitjournal.ui.tasting import model
+from pitjournal.ui.tasting.mishap_panel import MishapPanel
+
+WORKING = "Being worked out."
+NO_REPLICATES = "Tasters are averaged within a piece; they are no replicates."
+
+
+class Reveal(QWidget):
+    """What the scores were, once they may be known."""
+
+    def __init__(
+        self, desk: Desk, another: Callable[[], object], to_findings: Callable[[], object]
+    ) -> None:
+        super().__init__()
+        self.desk = desk
+        self.whole: WholeCook | None = None
+        self.session: Session | None = None
+        self._shown: tuple[object, ...] = ()
+        self.arms, self.pieces = FactTable("each way"), FactTable("each piece")
+        self.panel = FactTable("the panel")
+        self.arms_card, self.pieces_card = Card("Each way, mean of its pieces"), Card("Each piece")
+        self.answers_card, self.panel_card = Card("What was told apart"), Card("The panel")
+        self.notes_card = Card("Noted")
+        self.totals = words("", "quiet")
+        self.arms_card.body.addWidget(self.arms)
+        self.arms_card.body.addWidget(self.totals)
+        see = button("See the findings", to_findings, "primary")
+        more = button("Another tasting", another)
+        self.arms_card.body.addLayout(row(see, more, None))
+        self.pieces_card.body.addWidget(self.pieces)
+        self._told = _lines(self.answers_card)
+        self.answers = FactTable("answers")
+        self.answers_card.body.addWidget(self.answers)
+        seen = button("See the findings", to_findings)
+        other = button("Another tasting", another, "primary")
+        self.answers_card.body.addLayout(row(other, seen, None))
+        self.panel_card.body.addWidget(self.panel)
+        self._said = _lines(self.panel_card)
+        self.panel_card.body.addWidget(words(NO_REPLICATES, "quiet"))
+        self._notes = _lines(self.notes_card)
+        self.notes_card.body.addLayout(
+            row(
+                button("Correct a score", self._teller(Mishap.CORRECTED), "link"),
+                button("Two were swapped", self._teller(Mishap.SWAPPED), "link"),
+                None,
+            )
+        )
+        left = column(self.arms_card, self.answers_card, self.panel_card, None, space=tokens.M)
+        right = column(self.pieces_card, self.notes_card, None, space=tokens.M)
+        line = row(left, right, space=tokens.M)
+        line.setStretch(0, 1)
+        line.setStretch(1, 1)
+        self.setLayout(column(line, None))
+
+    # what it shows
+
+    def show_session(self, whole: WholeCook, session: Session) -> None:
+        """Show a revealed session; the panel is worked out beside the window."""
+        self.whole, self.session = whole, session
+        scored = session.tasting.asked.scored
+        for card in (self.arms_card, self.pieces_card, self.panel_card):
+            card.setVisible(scored)
+        self.answers_card.setVisible(not scored)
+        if scored:
+            self._show_means(whole, session)
+        self._show_notes(whole, session)
+        key = (session.tasting.id, session.scores, session.notes)
+        if key != self._shown:
+            self._shown = key
+            _say(self._said, [WORKING])
+            _say(self._told, [WORKING])
+            self._work_out(whole, session)
+
+    def _show_means(self, whole: WholeCook, session: Session) -> None:
+        found = model.revealed(whole, session)
+        criteria = session.tasting.criteria
+        arms = model.arm_means(whole, found, len(criteria))
+        self.arms_card.setVisible(bool(arms))
+        rows = [("pieces", [str(arm.pieces) for arm in arms])] + [
+            (name, [_score(arm.means[place]) for arm in arms])
+            for place, name in enumerate(criteria)
+        ]
+        total = model.total_words(session)
+        if total:
+            rows.append(("total", [_score(arm.total) for arm in arms]))
+        self.totals.setText(total)
+        self.totals.setVisible(bool(total))
+        self.arms.show_rows([(arm.name, arm.look) for arm in arms], rows)
+        heads = [*criteria, *(("total", "place") if total else ())]
+        names = {arm.id: arm.name for arm in whole.arms}
+        self.pieces.show_rows(
+            [(head, None) for head in heads],
+            [
+                (
+                    ", ".join(
+                        part
+                        for part in (p.piece.label, names.get(p.piece.arm_id or ""), p.code)
+                        if part
+                    ),
+                    [_score(mean) for mean in p.means]
+                    + ([_score(p.total), str(p.place or "–")] if total else []),
+                )
+                for p in found
+            ],
+        )
+
+    def _show_notes(self, whole: WholeCook, session: Session) -> None:
+        said = []
+        for note in session.notes:
+            when = show_moment(note.at, whole.cook.zone, self.desk.now())
+            why = f". {note.why}" if note.why else ""
+            said.append(f"{when}  {note.said}{why}")
+        _say(self._notes, said or ["Nothing went wrong that was noted."])
+
+    def _work_out(self, whole: WholeCook, session: Session) -> None:
+        def work(_progress: Progress) -> tuple[Panel | None, Told | None]:
+            return panel_of(session), told_by(whole, session)
+
+        def done(found: tuple[Panel | None, Told | None]) -> None:
+            if self.session is not session:
+                return
+            panel, told = found
+            if panel is not None:
+                self._show_panel(panel)
+            if told is not None:
+                self._show_told(whole, told)
+
+        self.desk.bridge.run("Look at the panel", work, done, quiet=True)
+
+    def _show_panel(self, panel: Panel) -> None:
+        self.panel.show_rows(
+            [("scores", None), ("mean", None), ("spread", None), ("beside the rest", None)],
+            [
+                (
+                    look.name,
+                    [
+                        str(look.count),
+                        _score(look.mean),
+                        _score(look.spread),
+                        _beside(look.level.estimate if look.level else None),
+                    ],
+                )
+                for look in panel.tasters
+            ],
+        )
+        _say(self._said, [*panel.words, *(found.words for found in panel.criteria)])
+
+    def _show_told(self, whole: WholeCook, told: Told) -> None:
+        labels = {piece.id: piece.label for piece in whole.pieces}
+        arms = {piece.id: whole.arm_of(piece) for piece in whole.pieces}
+        rows = []
+        for answer in told.answers:
+            arm = arms.get(answer.piece_id)
+            what = ", ".join(
+                part for part in (labels.get(answer.piece_id), arm.name if arm else "") if part
+            )
+            right = {True: "right", False: "wrong", None: "–"}[answer.right]
+            rows.append((answer.taster, [answer.code, what, right]))
+        heads = [("chose", None), ("which was", None), ("", None)]
+        self.answers.setVisible(bool(rows))
+        self.answers.show_rows(heads, rows)
+        _say(self._told, told.words)
+
+    def _teller(self, mishap: Mishap) -> Callable[[], None]:
+        def tell() -> None:
+            session = self.session
+            if session is not None and session.present:
+                taster = session.present[0]
+                MishapPanel(self.desk, self.window(), session, taster, mishap).open_panel()
+
+        return tell
+
+
+def _lines(card: Card) -> QVBoxLayout:
+    """Return a place on a card for sentences."""
+    lines = QVBoxLayout()
+    lines.setSpacing(tokens.S)
+    card.body.addLayout(lines)
+    return lines
+
+
+def _say(lines: QVBoxLayout, said: Sequence[str]) -> None:
+    clear(lines)
+    for sentence in said:
+        lines.addWidget(words(sentence))
+
+
+def _score(value: float | None) -> str:
+    return "–" if value is None else f"{value:.1f}"
+
+
+def _beside(value: float | None) -> str:
+    if value is None:
+        return "–"
+    return f"{value:+.1f}".replace("-", "−") if abs(value) >= 0.05 else "0.0"

@@ -1,0 +1,262 @@
+"""The sheets of a session while it is scored, and while it is locked."""
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QWidget
+
+from pitjournal.domain.tasting import Mishap, Session, TastingState
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.commands.mishaps import MarkAbsent
+from pitjournal.journal.commands.tasting import (
+    GiveAnswer,
+    GiveScore,
+    LockTasting,
+    RevealTasting,
+)
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.forms import Form
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.cards import Card
+from pitjournal.ui.look.parts.chips import Choice
+from pitjournal.ui.look.parts.words import Problem, column, row, words
+from pitjournal.ui.tasting import model
+from pitjournal.ui.tasting.answers import AnswerSheet
+from pitjournal.ui.tasting.mishap_panel import MishapPanel
+from pitjournal.ui.tasting.paper import PaperPanel
+from pitjournal.ui.tasting.set_up import draw_seed
+from pitjournal.ui.tasting.sheet import Sheet
+from pitjournal.units import Dimension
+
+READ_OUT = "Type the scores as they are read out, row by row: 7 6 8 7, then Enter."
+
+
+class Scoring(QWidget):
+    """Tasters at the left, the sheet of one of them at the right."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.desk = desk
+        self.whole: WholeCook | None = None
+        self.session: Session | None = None
+        self._taster = ""
+        line = row(
+            column(self._panel_card(), self._served_card(), None, space=tokens.M),
+            column(self._sheet_card(), None),
+            space=tokens.M,
+        )
+        line.setStretch(0, 2)
+        line.setStretch(1, 5)
+        self.setLayout(column(line, None))
+
+    # what is on it
+
+    def _panel_card(self) -> Card:
+        card = Card("Tasters")
+        self.tasters = Choice("taster")
+        self.tasters.chosen.connect(self.turn)
+        self.progress = words("", "quiet")
+        self.lock = button("Lock the scores", self.lock_scores, tip="Ctrl+Shift+L")
+        self.again = button("Draw again", self._draw_again, "link")
+        for part in (self.tasters, self.progress, self.lock):
+            card.body.addWidget(part)
+        card.body.addLayout(row(self.again, None))
+        return card
+
+    def _served_card(self) -> Card:
+        card = Card("Serving")
+        self._form = Form(self.desk, "the tasting")
+        self.warm = self._form.quantity("served_temperature", "Served at", Dimension.TEMPERATURE)
+        self.portion = self._form.text("portion", "Place on each piece", hint="bone 4")
+        self.served_at = self._form.time("served_at", "Served", "UTC")
+        for field in (self.warm, self.portion, self.served_at):
+            card.body.addWidget(field)
+        self.paper = button("Sheets and plate map", self.open_paper, tip="Ctrl+Shift+P")
+        card.body.addWidget(self.paper)
+        return card
+
+    def _sheet_card(self) -> Card:
+        card = Card("Sheet")
+        self.sheet_card = card
+        self.hint = words(READ_OUT, "quiet")
+        self.problem = Problem()
+        self.sheet = Sheet()
+        self.answers = AnswerSheet()
+        for sheet in (self.sheet, self.answers):
+            sheet.finished.connect(self.next_unfinished)
+            sheet.said.connect(self.problem.say)
+        self.lost = words("", "quiet")
+        self.away = words("", "large")
+        self.locked = words("", "large")
+        self.reveal = button("Reveal the codes", self.reveal_codes, "primary", tip="Ctrl+Shift+R")
+        self.missing = button("Absent", self._absent, "link")
+        self.spilled = button("A sample was lost", self._teller(Mishap.SPILLED), "link")
+        self.swapped = button("Two were swapped", self._teller(Mishap.SWAPPED), "link")
+        self.wrong = button("Correct a score", self._teller(Mishap.CORRECTED), "link")
+        for part in (
+            self.hint,
+            self.sheet,
+            self.answers,
+            self.problem,
+            self.lost,
+            self.away,
+            self.locked,
+        ):
+            card.body.addWidget(part)
+        card.body.addLayout(row(self.reveal, None))
+        card.body.addLayout(row(self.missing, self.spilled, self.swapped, self.wrong, None))
+        return card
+
+    # what it shows
+
+    @property
+    def taster(self) -> str:
+        """Whose sheet is shown."""
+        return self._taster
+
+    def show_session(self, whole: WholeCook, session: Session) -> None:
+        """Show a session that is not revealed."""
+        if self.session is None or self.session.tasting.id != session.tasting.id:
+            self.problem.say("")
+        self.whole, self.session = whole, session
+        tasting = session.tasting
+        if self._taster not in tasting.tasters:
+            self._taster = tasting.tasters[0] if tasting.tasters else ""
+        self._show_tasters(session)
+        self.served_at.zone = whole.cook.zone
+        self._form.show(tasting)
+        still_open = tasting.state is TastingState.OPEN
+        done, total = model.progress(session)
+        here = self._taster not in session.absent
+        scored = tasting.asked.scored
+        self.sheet_card.heading.setText(f"{self._taster}, in the order of serving")
+        self.hint.setVisible(still_open and here and scored)
+        self.hint.setText(f"{READ_OUT} {model.scale_words(session, self._taster)}")
+        self.sheet.setVisible(still_open and here and scored)
+        self.answers.setVisible(still_open and here and not scored)
+        self.away.setVisible(still_open and not here)
+        self.away.setText(f"{self._taster} is absent. Undo takes that back.")
+        lost = [s.code for s in session.samples if (s.id, self._taster) in session.spilled]
+        self.lost.setVisible(still_open and bool(lost))
+        self.lost.setText(f"Lost: {', '.join(lost)}")
+        self.locked.setVisible(not still_open)
+        self.locked.setText(
+            f"Locked: {done} of {total} {_given(session)}. From here on a score changes only with a reason."
+        )
+        self.lock.setVisible(still_open)
+        self.lock.setProperty("role", "primary" if done >= total else "")
+        self.lock.style().polish(self.lock)
+        self.again.setVisible(still_open and not done)
+        self.reveal.setVisible(not still_open)
+        self.wrong.setVisible(not still_open)
+        self.missing.setVisible(still_open and here and not session.count(self._taster))
+        for tell in (self.spilled, self.swapped):
+            tell.setVisible(here)
+        if still_open and scored:
+            self.sheet.show_sheet(session, self._taster, self._keep)
+        elif still_open:
+            self.answers.show_sheet(session, self._taster, self._choose)
+
+    def _show_tasters(self, session: Session) -> None:
+        def named(taster: str) -> str:
+            if taster in session.absent:
+                return f"{taster}, absent"
+            return f"{taster} ✓" if model.finished(session, taster) else taster
+
+        self.tasters.offer((name, named(name), -1) for name in session.tasting.tasters)
+        self.tasters.choose(self._taster)
+        done, total = model.progress(session)
+        self.progress.setText(f"{done} of {total} {_given(session)}")
+
+    # what its taps do
+
+    def turn(self, name: object) -> None:
+        """Turn to a taster's sheet."""
+        self._taster = str(name)
+        self.problem.say("")
+        if self.whole is None or self.session is None:
+            return
+        self.show_session(self.whole, self.session)
+        blank = self.sheet.first_blank()
+        if self.sheet.isVisible() and blank is not None:
+            blank.arrive(by_itself=False)
+        elif self.answers.isVisible():
+            self.answers.code.setFocus()
+
+    def next_taster(self) -> None:
+        """Turn to the next sheet."""
+        if self.session is not None and self.session.tasting.tasters:
+            names = self.session.tasting.tasters
+            place = names.index(self._taster) if self._taster in names else -1
+            self.turn(names[(place + 1) % len(names)])
+
+    def next_unfinished(self) -> None:
+        """Turn to the next sheet that something is missing from; with none, to the lock."""
+        session = self.session
+        if session is None:
+            return
+        names = session.tasting.tasters
+        start = names.index(self._taster) if self._taster in names else 0
+        for name in (*names[start + 1 :], *names[: start + 1]):
+            if not model.finished(session, name):
+                self.turn(name)
+                return
+        self.lock.setFocus()
+
+    def _keep(self, sample_id: str, criterion: str, value: float | None) -> str:
+        if self.session is None:
+            return ""
+        score = GiveScore(self.session.tasting.id, sample_id, self._taster, criterion, value)
+        return self.desk.bridge.attempt(score, self)
+
+    def _choose(self, sample_id: str) -> str:
+        if self.session is None:
+            return ""
+        answer = GiveAnswer(self.session.tasting.id, self._taster, sample_id)
+        return self.desk.bridge.attempt(answer, self)
+
+    def _absent(self) -> None:
+        if self.session is not None:
+            absent = MarkAbsent(self.session.tasting.id, self._taster, self.desk.now())
+            self.problem.say(self.desk.bridge.attempt(absent, self))
+
+    def _teller(self, mishap: Mishap) -> Callable[[], None]:
+        def tell() -> None:
+            if self.session is not None:
+                MishapPanel(
+                    self.desk, self.window(), self.session, self._taster, mishap
+                ).open_panel()
+
+        return tell
+
+    def open_paper(self) -> None:
+        """Open what can be printed."""
+        if self.whole is not None and self.session is not None:
+            PaperPanel(self.desk, self.window(), self.whole, self.session).open_panel()
+
+    def lock_scores(self) -> None:
+        """Lock, unless something on the sheet is still to be mended."""
+        if self.session is None:
+            return
+        wrong = self.sheet.first_wrong() if self.sheet.isVisible() else None
+        if wrong is not None:
+            self.problem.say(f"{wrong.accessibleName()} is still to be mended.")
+            wrong.arrive(by_itself=False)
+            return
+        problem = self.desk.bridge.attempt(LockTasting(self.session.tasting.id), self)
+        self.problem.say(problem)
+
+    def reveal_codes(self) -> None:
+        """Show which code was which piece."""
+        if self.session is not None:
+            problem = self.desk.bridge.attempt(RevealTasting(self.session.tasting.id), self)
+            self.problem.say(problem)
+
+    def _draw_again(self) -> None:
+        if self.whole is not None and self.session is not None:
+            again = model.draw_again(self.whole, self.session, draw_seed())
+            self.problem.say(self.desk.bridge.attempt(again, self))
+
+
+def _given(session: Session) -> str:
+    return "scores" if session.tasting.asked.scored else "answers"

@@ -1,0 +1,215 @@
+"""Set a tasting up: how it is asked, who tastes, what and how much is served."""
+
+import secrets
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+from pitjournal.domain.scheme import Rules, Scheme
+from pitjournal.domain.shelf import ShelfKind
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.files.schemes import USUAL
+from pitjournal.journal.commands.tasting import DrawTasting
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.cards import Card
+from pitjournal.ui.look.parts.chips import Choice
+from pitjournal.ui.look.parts.words import Problem, column, row, words
+from pitjournal.ui.tasting import model
+
+HOW_TO = (
+    "Each portion gets a three-digit code, each taster an order of their own. Serve the same "
+    "place on the piece, the same size, the same temperature; water and plain crackers, no talking."
+)
+WARM_UP, TWICE = "warm-up", "twice"
+EXTRAS = ((WARM_UP, "a warm-up first, not scored"), (TWICE, "one piece under two codes"))
+
+
+class SetUp(QWidget):
+    """What is chosen before the codes are drawn."""
+
+    def __init__(self, desk: Desk, back: Callable[[], object]) -> None:
+        super().__init__()
+        self.desk = desk
+        self.whole: WholeCook | None = None
+        self._schemes: dict[str, Scheme] = {}
+        self._scheme_id = USUAL
+        self._shown = ""
+        card = Card("A blind tasting")
+        card.body.addWidget(words(HOW_TO))
+        self._how(card)
+        self._who(card)
+        self._served(card)
+        self.problem = Problem()
+        card.body.addWidget(self.problem)
+        self.draw = button("Draw the codes", self.draw_codes, "primary", tip="Ctrl+D")
+        self.back = button("Back to the scores", back, "link")
+        card.body.addLayout(row(self.draw, self.back, None))
+        card.setMaximumWidth(tokens.READING_WIDTH)
+        line = row(card, None)
+        line.setStretch(0, 100)
+        self.setLayout(column(line, None))
+
+    def _how(self, card: Card) -> None:
+        card.body.addWidget(words("How is it asked?", "heading"))
+        self.scheme = Choice("scheme")
+        self.scheme.chosen.connect(self._choose_scheme)
+        self.about = words("", "quiet")
+        self.what = words("What is scored?", "heading")
+        self.criteria = Choice("what is scored", several=True)
+        self.which = words("Which two ways are held against each other?", "heading")
+        self.ways = Choice("the two ways", several=True)
+        for part in (self.scheme, self.about, self.what, self.criteria, self.which, self.ways):
+            card.body.addWidget(part)
+
+    def _who(self, card: Card) -> None:
+        card.body.addWidget(words("Who tastes?", "heading"))
+        self.known = Choice("tasters on the Shelf", several=True)
+        self.known.chosen.connect(lambda *_: self._say_balance())
+        card.body.addWidget(self.known)
+        self.names = QLineEdit()
+        self.names.setAccessibleName("other tasters, with commas between")
+        self.names.setPlaceholderText("Other tasters, with commas between")
+        self.names.textEdited.connect(lambda *_: self._say_balance())
+        card.body.addWidget(self.names)
+
+    def _served(self, card: Card) -> None:
+        card.body.addWidget(words("What is served?", "heading"))
+        self.each = Choice("samples for each taster")
+        self.each.chosen.connect(lambda *_: self._serve())
+        self.extras = Choice("besides", several=True)
+        self.balance = words("", "quiet")
+        for part in (self.each, self.extras, self.balance):
+            card.body.addWidget(part)
+
+    # what it shows
+
+    def show_cook(self, whole: WholeCook, *, again: bool) -> None:
+        """Offer what there is; `again` after another tasting of the same cook."""
+        self.whole = whole
+        named = model.scheme_names(self.desk.journal.schemes())
+        self._schemes = {scheme.id: scheme for scheme, _ in named}
+        if self._scheme_id not in self._schemes:
+            self._scheme_id = USUAL if USUAL in self._schemes else next(iter(self._schemes), "")
+        self.scheme.offer((scheme.id, name, -1) for scheme, name in named)
+        self.scheme.choose(self._scheme_id)
+        chosen = self.known.values()
+        tasters = [i for i in self.desk.journal.shelf(ShelfKind.TASTER) if not i.retired]
+        self.known.offer((item.name, item.name, -1) for item in tasters)
+        self.known.choose(*chosen)
+        self.known.setVisible(bool(tasters))
+        self.draw.setEnabled(bool(whole.pieces))
+        self.back.setVisible(again)
+        if not whole.pieces:
+            self.problem.say("There is no piece to taste yet. Add the meat on the Plan first.")
+        self._show_scheme()
+
+    @property
+    def chosen(self) -> Scheme | None:
+        """The scheme that is chosen."""
+        return self._schemes.get(self._scheme_id)
+
+    def _choose_scheme(self, scheme_id: object) -> None:
+        self._scheme_id = str(scheme_id)
+        self.problem.say("")
+        self._show_scheme()
+
+    def _show_scheme(self) -> None:
+        scheme, whole = self.chosen, self.whole
+        if scheme is None or whole is None:
+            return
+        rules = scheme.reads
+        self.about.setText(" ".join(part for part in (scheme.note, rules.question) if part))
+        free = rules.scored and not rules.weighted and len(rules.names) > 1
+        for part in (self.what, self.criteria):
+            part.setVisible(free)
+        for part in (self.which, self.ways):
+            part.setVisible(not rules.scored)
+        if self._shown != f"{whole.cook.id} {scheme.id}":
+            self._shown = f"{whole.cook.id} {scheme.id}"
+            self.criteria.offer((name, name, -1) for name in rules.names)
+            self.criteria.choose(*rules.names)
+            self.each.offer((each, text, -1) for each, text in self._servings(rules))
+            self.each.choose(model.usual_serving(rules, len(whole.pieces)))
+        ways = self.ways.values()
+        arms = whole.ordered_arms
+        self.ways.offer((arm.id, arm.name, whole.arm_index(arm.id)) for arm in arms)
+        self.ways.choose(*(ways or [arm.id for arm in arms[:2]]))
+        self._serve()
+
+    def _servings(self, rules: Rules) -> list[tuple[int, str]]:
+        return model.servings(rules, len(self.whole.pieces) if self.whole else 0)
+
+    def _serve(self) -> None:
+        """Offer what goes with the number served, and say how even that is."""
+        rules = self.chosen.reads if self.chosen else Rules()
+        chosen = self.extras.values()
+        twice = rules.scored and rules.most is None and not self._each()
+        offered = [(key, text, -1) for key, text in EXTRAS if key == WARM_UP or twice]
+        self.extras.offer(offered)
+        self.extras.choose(*chosen)
+        self.each.setVisible(bool(self.each.values()))
+        self._say_balance()
+
+    def _each(self) -> int:
+        found = next(iter(self.each.values()), 0)
+        return found if isinstance(found, int) else 0
+
+    def _say_balance(self) -> None:
+        scheme, whole = self.chosen, self.whole
+        if scheme is None or whole is None or not whole.pieces:
+            self.balance.setText("")
+            return
+        tasters = len(self._tasters())
+        if scheme.reads.scored:
+            said = model.balance_words(len(whole.pieces), self._each(), tasters)
+        else:
+            said = model.sets_words(scheme.reads.asks, tasters)
+        self.balance.setText(said)
+
+    def _tasters(self) -> tuple[str, ...]:
+        typed = [name.strip() for name in self.names.text().split(",")]
+        chosen = [str(name) for name in self.known.values()]
+        return tuple(dict.fromkeys(name for name in (*chosen, *typed) if name))
+
+    # what its taps do
+
+    def draw_codes(self) -> bool:
+        """Draw codes and orders; whether it could be done."""
+        whole, scheme = self.whole, self.chosen
+        if whole is None or scheme is None:
+            return False
+        tasters = self._tasters()
+        criteria = tuple(str(name) for name in self.criteria.values())
+        if not tasters:
+            return self._refuse("Name at least one taster.", self.names)
+        if scheme.reads.scored and not criteria:
+            return self._refuse("Choose at least one thing to score.", self.criteria)
+        if not scheme.reads.scored and len(self.ways.values()) != 2:
+            return self._refuse("Choose the two ways that are held against each other.", self.ways)
+        extras = self.extras.values()
+        command = DrawTasting(
+            whole.cook.id,
+            tasters,
+            draw_seed(),
+            scheme,
+            criteria=criteria if len(criteria) < len(scheme.reads.names) else (),
+            ways=tuple(str(way) for way in self.ways.values()),
+            each=self._each(),
+            twice=TWICE in extras,
+            warm_up=WARM_UP in extras,
+        )
+        problem = self.desk.bridge.attempt(command, self)
+        self.problem.say(problem)
+        return not problem
+
+    def _refuse(self, problem: str, field: QWidget) -> bool:
+        self.problem.say(problem)
+        field.setFocus()
+        return False
+
+
+def draw_seed() -> int:
+    """Return a number to draw a lot from."""
+    return secrets.randbelow(1_000_000)
