@@ -14,6 +14,9 @@ from pitjournal.ui.follow import Follow
 from pitjournal.ui.watch import Watch
 from pitjournal.units import UnitSystem
 
+AT_ONCE = 300
+"""So few cooks are read in the time of a blink."""
+
 
 def _now() -> datetime:
     return datetime.now(UTC)
@@ -75,6 +78,11 @@ class Desk(QObject):
         if self._catalogue is None:
             self._catalogue = self.journal.catalogue()
         return self._catalogue
+
+    @property
+    def reads_at_once(self) -> bool:
+        """Whether all cooks are in memory, or read faster than a worker could be asked to."""
+        return self.journal.trends.warm or self.journal.cook_count() < AT_ONCE
 
     def used(self, kind: type[Record], field: str) -> list[str]:
         """Return the texts used in a field so far, most used first; kept until one changes."""

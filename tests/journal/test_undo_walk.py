@@ -10,12 +10,15 @@ from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, 
 
 from pitjournal.analysis.schedule import spans_of, work_out
 from pitjournal.analysis.trends.frame import frame_of
+from pitjournal.analysis.trends.kept import kept
+from pitjournal.analysis.trends.question import Question
 from pitjournal.domain.alarm import Alarm, AlarmKind, Watched
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.record import Record
 from pitjournal.domain.scheme import Scheme
+from pitjournal.domain.shelf import SavedQuestion
 from pitjournal.domain.trace import ProbeFile, Sits, Trace
 from pitjournal.errors import JournalError
 from pitjournal.files.probe_log import read_probe_log
@@ -36,6 +39,7 @@ from pitjournal.journal.commands.bench import (
 from pitjournal.journal.commands.files import FollowFile, RenewFile, SetClock, SwapTraces
 from pitjournal.journal.commands.mishaps import CorrectScore, MarkAbsent, MarkSpilled, SwapScores
 from pitjournal.journal.commands.plan import KeepSchedule, MoveStep, ServeAt, StartAt
+from pitjournal.journal.commands.questions import MoveQuestion, SaveQuestion
 from pitjournal.journal.commands.records import Add, Change, Remove, Together
 from pitjournal.journal.commands.schemes import (
     ChangeScheme,
@@ -248,6 +252,17 @@ class UndoWalk(RuleBasedStateMachine):
             assert step.planned_at is not None
             self.done(MoveStep(step.id, step.planned_at + timedelta(minutes=minutes)))
         self.done(StartAt(cook.id, NOON + timedelta(minutes=minutes)))
+
+    @rule(name=st.sampled_from(["", "wrap", "Wrap", "fuel"]), measure=st.text(max_size=3))
+    def save_question(self, name: str, measure: str) -> None:
+        self.done(SaveQuestion(name, kept(Question(measure))))
+
+    @rule(place=st.integers(0, 5), by=st.sampled_from([-1, 1]), pinned=st.booleans())
+    def move_and_pin_question(self, place: int, by: int, pinned: bool) -> None:
+        saved = self.pick(SavedQuestion, place)
+        if isinstance(saved, SavedQuestion):
+            self.done(MoveQuestion(saved.id, by))
+            self.done(Change(SavedQuestion, saved.id, {"pinned": pinned}))
 
     @rule(place=st.integers(0, 30), kind=st.sampled_from([Cook, Arm, Piece]))
     def remove(self, place: int, kind: type[Cook] | type[Arm] | type[Piece]) -> None:

@@ -11,6 +11,8 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QApplication
 
+from pitjournal.analysis.trends.question import Sign, Where
+from pitjournal.analysis.trends.sentence import parse_sentence
 from pitjournal.domain.alarm import Alarm, AlarmKind
 from pitjournal.domain.cook import CookStatus
 from pitjournal.journal.commands.bench import SetAlarms
@@ -18,8 +20,11 @@ from pitjournal.journal.demonstration import make_demonstration
 from pitjournal.journal.preferences import Preferences
 from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.cook.place import CookPlace
+from pitjournal.ui.cooks.model import LINE
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.start import Shell
+from pitjournal.ui.trends.filter_panel import FilterPanel
+from pitjournal.ui.trends.page import TrendsPage
 from pitjournal.ui.window import Window
 
 THEMES = ("light", "night", "sun")
@@ -32,6 +37,17 @@ def settle(milliseconds: int) -> None:
     while time.monotonic() < end:
         QApplication.processEvents()
         time.sleep(0.004)
+
+
+PICTURES = (
+    ("scatter", "time on by weight on and cut"),
+    ("months", "yield by month and cut"),
+    ("heat", "tenderness by cut and cooker as heat table"),
+    ("spread", "lit to last off by cut as distribution"),
+    ("panels", "tenderness by treatment and slot and cooker"),
+    ("held", "tenderness by cooker holding cut"),
+)
+"""A question for each picture of Trends."""
 
 
 def _both(*steps: Callable[[], object]) -> Callable[[], None]:
@@ -82,6 +98,16 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
     yield "findings-below", lambda: _scroll(window), 300
     yield "share", lambda: window.go("share", best.id), 900
     yield "trends", _both(lambda: _close(window), lambda: window.go("trends")), 900
+    for name, sentence in PICTURES:
+        yield f"trends-{name}", _asker(window, sentence), 900
+    yield "trends-below", lambda: _scroll(window), 300
+    yield "trends-matters", lambda: _trends(window)._matter(), 5000
+    yield "trends-filter", lambda: _filter(window), 400
+    yield "trends-cuts", _both(lambda: _close(window), lambda: _cuts(window)), 400
+    yield "trends-save", _both(lambda: _close(window), lambda: _trends(window)._save()), 300
+    yield "cooks-narrowed", _both(lambda: _close(window), lambda: _narrow(window)), 900
+    yield "compare", lambda: _compare(window), 2500
+    yield "compare-below", lambda: _scroll(window), 300
     yield "shelf", lambda: window.go("shelf"), 300
     yield "settings", lambda: window.go("settings"), 200
     yield "find", _both(lambda: _close(window), window._find_box), 200
@@ -111,6 +137,41 @@ def _ring(window: Window, cook_id: str) -> None:
         cook_id=cook_id, kind=AlarmKind.REACHES, words="Pit over 200 °F", set_at=now, high=93.0
     )
     window.desk.journal.do(SetAlarms((due, pit), "Alarms"))
+
+
+def _trends(window: Window) -> TrendsPage:
+    place = window.place
+    assert isinstance(place, TrendsPage)
+    return place
+
+
+def _asker(window: Window, sentence: str) -> Callable[[], None]:
+    def ask() -> None:
+        catalogue, system = window.desk.catalogue, window.desk.system
+        _trends(window).ask(parse_sentence(sentence, catalogue, system))
+
+    return ask
+
+
+def _filter(window: Window) -> None:
+    _trends(window).controls.add_where()
+    window.findChildren(FilterPanel)[-1].choose("thickness")
+
+
+def _cuts(window: Window) -> None:
+    _asker(window, "yield by thickness")()
+    _trends(window).controls.cut(0)
+
+
+def _narrow(window: Window) -> None:
+    window.go("cooks")
+    window.cooks.narrowing.take((Where("cut", Sign.IS, ("brisket", "pork butt")),))
+
+
+def _compare(window: Window) -> None:
+    lines = [window.cooks.model.index(row).data(LINE) for row in range(3)]
+    window.cooks.narrowing.take(())
+    window.desk.compare([line.id for line in lines])
 
 
 def _close(window: Window) -> None:

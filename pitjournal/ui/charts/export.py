@@ -23,6 +23,8 @@ def save_chart(chart: QWidget, path: Path, heading: str, foot: str) -> None:
     JournalError
         If the file cannot be written.
     """
+    if not path.parent.is_dir():
+        raise JournalError(f"There is no folder {path.parent}.", "Choose another.")
     size = QSize(chart.width() + 2 * tokens.L, chart.height() + 96)
     if path.suffix.casefold() == ".svg":
         made = QSvgGenerator()

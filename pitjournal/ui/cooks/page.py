@@ -31,9 +31,6 @@ from pitjournal.ui.look.parts.words import Problem, row, words
 from pitjournal.ui.look.theme import font, look
 from pitjournal.ui.page import Header, Page
 
-AT_ONCE = 300
-"""So many cooks are read faster than a worker could be asked to."""
-
 LEAST, MOST = 2, 6
 """So many cooks can stand side by side."""
 
@@ -194,7 +191,7 @@ class CooksPage(Page):
         if not where:
             self.problem.say("")
             self._list_of(None)
-        elif trends.warm or self.desk.journal.cook_count() < AT_ONCE:
+        elif self.desk.reads_at_once:
             self._narrowed(where)
         else:
 

@@ -34,9 +34,6 @@ from pitjournal.ui.trends.saved_card import SavedCard, SavePanel
 
 FIRST = STARTERS[0].question
 
-AT_ONCE = 300
-"""So many cooks are read faster than a worker could be asked to."""
-
 
 class TrendsPage(Page):
     """A measure by any variables over all cooks, with the cooks behind each mark."""
@@ -142,7 +139,7 @@ class TrendsPage(Page):
         self.controls.offer_measures()
         self.saved.refresh()
         trends = self.desk.journal.trends
-        if trends.warm or self.desk.journal.cook_count() < AT_ONCE:
+        if self.desk.reads_at_once:
             self.ask(self.question)
             return
         self.words.setText("Reading all the cooks…")

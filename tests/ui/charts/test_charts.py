@@ -1,23 +1,32 @@
 """The charts draw anything they are given, and tell it in words and as a table."""
 
+from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QColor, QMouseEvent
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
+from pitjournal.ui.charts.bars_chart import Bar, BarsChart
 from pitjournal.ui.charts.canvas import ticks
 from pitjournal.ui.charts.difference_chart import DifferenceChart, DifferenceRow
 from pitjournal.ui.charts.groups_chart import GroupMark, GroupsChart
+from pitjournal.ui.charts.heat_chart import DEEPEST, HeatCell, HeatChart
+from pitjournal.ui.charts.many_charts import ManyCharts
 from pitjournal.ui.charts.points_chart import ArmPoints, PointsChart
 from pitjournal.ui.charts.power_chart import PowerChart
+from pitjournal.ui.charts.scatter_chart import ScatterChart, Spot, Through
 from pitjournal.ui.charts.spread import spread
+from pitjournal.ui.charts.spread_chart import SpreadChart, Step
 from pitjournal.ui.charts.trace_chart import EventMark, Line, Span, TraceChart
 from pitjournal.ui.charts.window_chart import WindowChart, WindowRow
+from pitjournal.ui.look.theme import look
+from pitjournal.ui.look.tokens import LIGHT, NIGHT, SUN, Theme
 
 
 def drawn(chart: QWidget, qtbot: QtBot) -> bool:
@@ -125,3 +134,165 @@ def test_that_a_curve_of_chances_tells_this_cook_and_its_end(qtbot: QtBot) -> No
     assert drawn(chart, qtbot)
     assert chart.sentence() == "3 packs: found 30 % of the time; 12 packs: found 95 % of the time"
     assert chart.table()[2] == ["3", "30 %"]
+
+
+def cells(count: int) -> list[HeatCell]:
+    return [
+        HeatCell(f"row {n % 5}", f"column {n // 5}", 5.0 + n, f"{5 + n} points", n, n < 3)
+        for n in range(count)
+    ]
+
+
+@pytest.mark.parametrize("count", [0, 1, 23])
+def test_that_heat_tables_of_any_size_are_drawn_and_told(qtbot: QtBot, count: int) -> None:
+    chart = HeatChart()
+    rows = list(dict.fromkeys(cell.row for cell in cells(count)))
+    columns = list(dict.fromkeys(cell.column for cell in cells(count)))
+    chart.show_cells(cells(count), rows, columns)
+    assert drawn(chart, qtbot)
+    assert len(chart.spots) == count
+    assert len(chart.table()) == 1 + len(rows)
+    assert ("highest" in chart.sentence()) is bool(count)
+
+
+def test_that_a_cell_is_tapped_anywhere_in_it_and_a_brush_takes_what_it_touches(
+    qtbot: QtBot,
+) -> None:
+    chart = HeatChart()
+    chart.show_cells(cells(4), [f"row {n}" for n in range(4)], ["column 0"])
+    assert drawn(chart, qtbot)
+    corner = chart._boxes[2].topLeft() + QPointF(3, 3)
+    assert chart.at(corner) == 2
+    over = chart._boxes[0].united(chart._boxes[1]).adjusted(4, 4, -4, -4)
+    assert chart.inside(over) == (0, 1)
+
+
+@pytest.mark.parametrize("count", [0, 1, 7, 5000])
+def test_that_points_of_any_number_are_drawn_and_told(qtbot: QtBot, count: int) -> None:
+    chart = ScatterChart()
+    points = [Spot(n % 97, (n * 7) % 31, f"way {n % 9}", n % 9) for n in range(count)]
+    chart.show_points(points, "thickness, mm", "points")
+    chart.show_lines([Through(0.1, 2.0, 1, "+0.1 points for each mm more"), Through(0, 1.0)])
+    assert drawn(chart, qtbot)
+    assert len(chart.spots) == count
+    assert len(chart.table()) == 1 + count
+    assert (f"{count} cooks" in chart.sentence()) is bool(count)
+
+
+def test_that_a_brush_over_points_takes_those_within_its_width(qtbot: QtBot) -> None:
+    chart = ScatterChart()
+    chart.show_points([Spot(float(n), 5.0) for n in range(10)], "hours", "points")
+    assert drawn(chart, qtbot)
+    brushed: list[object] = []
+    chart.brushed.connect(brushed.append)
+    start, end = chart.spots[2].toPoint(), chart.spots[5].toPoint()
+    qtbot.mousePress(chart, Qt.MouseButton.LeftButton, pos=start - QPoint(5, 60))
+    qtbot.mouseMove(chart, start + QPoint(9, 0))
+    qtbot.mouseMove(chart, end + QPoint(5, 10))
+    qtbot.mouseRelease(chart, Qt.MouseButton.LeftButton, pos=end + QPoint(5, 10))
+    assert brushed == [(2, 3, 4, 5)]
+
+
+def steps(count: int) -> list[Step]:
+    return [Step(10.0 * n, 10.0 * (n + 1), (n * 3) % 5) for n in range(count)]
+
+
+@pytest.mark.parametrize("count", [0, 1, 24])
+def test_that_spreads_of_any_size_are_drawn_and_told(qtbot: QtBot, count: int) -> None:
+    chart = SpreadChart()
+    chart.show_steps(steps(count), "time on, min", middle=15.0 if count else None)
+    assert drawn(chart, qtbot)
+    assert len(chart.table()) == 1 + count
+    assert ("most between" in chart.sentence()) is bool(count)
+
+
+def test_that_a_cut_is_dragged_and_stays_on_the_axis(qtbot: QtBot) -> None:
+    chart = SpreadChart()
+    chart.show_steps(steps(10), "time on, min")
+    chart.show_cuts([30.0, 60.0])
+    assert drawn(chart, qtbot)
+    moved: list[tuple[float, ...]] = []
+    chart.cuts_moved.connect(moved.append)
+    held = QPoint(round(chart._x(30.0)), 100)
+    qtbot.mousePress(chart, Qt.MouseButton.LeftButton, pos=held)
+    away = QPoint(round(chart._x(45.0)), 100)
+    event = QMouseEvent(
+        QEvent.Type.MouseMove,
+        QPointF(away),
+        QPointF(away),
+        Qt.MouseButton.NoButton,
+        Qt.MouseButton.LeftButton,
+        Qt.KeyboardModifier.NoModifier,
+    )
+    chart.mouseMoveEvent(event)
+    qtbot.mouseRelease(chart, Qt.MouseButton.LeftButton, pos=away)
+    assert moved[-1] == pytest.approx((45.0, 60.0), abs=0.5)
+    for _ in range(120):
+        qtbot.keyClick(chart, Qt.Key.Key_Right)
+    assert max(moved[-1]) == 100.0
+
+
+def test_that_bars_are_told_and_chosen(qtbot: QtBot) -> None:
+    chart = BarsChart()
+    qtbot.addWidget(chart)
+    chart.grab()
+    assert chart.sentence() == "Nothing to show."
+    chart.show_bars([Bar("cut", 0.4, 0.1, "50% of the spread"), Bar("wind", 0, 0, "none")])
+    chart.resize(420, chart.height())
+    chart.grab()
+    assert len(chart.spots) == 2
+    assert chart.sentence() == "cut 50% of the spread; wind none"
+    assert chart.table()[1] == ["cut", "40%", "10%", "50% of the spread"]
+    assert chart.at(QPointF(10, 50)) == 1
+
+
+def test_that_groups_under_three_cooks_are_grey_in_their_own_shape(qtbot: QtBot) -> None:
+    def colours(few: bool) -> set[str]:
+        chart = GroupsChart()
+        chart.show_groups([GroupMark("drum", "", 1, 5.0, None, None, 2, few)], "points")
+        assert drawn(chart, qtbot)
+        image = chart.grab().toImage()
+        spot = chart.spots[0].toPoint()
+        return {image.pixelColor(spot.x() + dx, spot.y()).name() for dx in range(-3, 4)}
+
+    assert colours(few=True) == {QColor(look().theme.quiet).name()}
+    assert colours(few=False) == {QColor(look().theme.arm(1)).name()}
+
+
+def test_that_small_charts_lie_side_by_side_where_there_is_room(qtbot: QtBot) -> None:
+    many = ManyCharts()
+    qtbot.addWidget(many)
+    charts = [(f"cooker {n}", GroupsChart()) for n in range(5)]
+    many.resize(640, 700)
+    many.show()
+    many.show_charts(charts)
+    assert many._columns == 2
+    many.resize(1000, 700)
+    qtbot.waitUntil(lambda: many._columns == 3)
+    many.show_charts(charts[:1])
+    assert len(many.charts) == 1
+    many.show_charts([])
+    assert not many.charts
+
+
+@pytest.mark.parametrize("theme", [LIGHT, NIGHT, SUN])
+def test_that_words_on_the_deepest_tint_can_be_read(theme: Theme) -> None:
+    """WCAG 2.1, success criterion 1.4.3: 4.5 to 1 for text."""
+    ground = [
+        DEEPEST * one + (1 - DEEPEST) * two
+        for one, two in zip(_rgb(theme.ember), _rgb(theme.card), strict=True)
+    ]
+    assert _contrast(_rgb(theme.ink), ground) >= 4.5
+
+
+def _rgb(colour: str) -> list[float]:
+    return [int(colour[place : place + 2], 16) / 255 for place in (1, 3, 5)]
+
+
+def _contrast(one: Sequence[float], two: Sequence[float]) -> float:
+    def luminance(rgb: Sequence[float]) -> float:
+        linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in rgb]
+        return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+    high, low = sorted((luminance(one), luminance(two)), reverse=True)
+    return (high + 0.05) / (low + 0.05)

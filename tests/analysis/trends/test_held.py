@@ -1,0 +1,115 @@
+"""Held variables: against statsmodels on the same cells, and R's regression of the trees.
+
+Source of the trees: Ryan, Joiner & Ryan (1976) through R (tests/science/data/README.md).
+"""
+
+import numpy as np
+import pandas as pd
+import pytest
+import statsmodels.formula.api as smf
+
+from pitjournal.analysis.trends.cells import Cells, cells_of
+from pitjournal.analysis.trends.counted import counted
+from pitjournal.analysis.trends.held import adjusted_cells, answered, held_columns
+from pitjournal.analysis.trends.question import By, Question
+from pitjournal.domain.catalogue import Catalogue
+from pitjournal.errors import JournalError
+from pitjournal.units import UnitSystem
+from tests.analysis.trends.invented import a_journal
+from tests.science.reference import check, column
+
+CATALOGUE = Catalogue()
+METRIC = UnitSystem.METRIC
+TENDER = "score.tenderness"
+
+
+def bare(values: np.ndarray, groups: np.ndarray) -> Cells:
+    count = values.size
+    places = np.arange(count)
+    keys = tuple((str(n),) for n in range(int(groups.max()) + 1))
+    return Cells(
+        values,
+        groups.astype(np.int64),
+        places.astype(np.int32),
+        keys,
+        np.ones(count, dtype=np.int64),
+        places,
+        places,
+    )
+
+
+def test_that_slopes_are_those_of_rs_regression_of_the_trees() -> None:
+    volume = np.array(column("trees_partial_correlation", "volume_ft3"))
+    both = np.column_stack(
+        [column("trees_partial_correlation", name) for name in ("girth_in", "height_ft")]
+    )
+    every = np.ones(volume.size, dtype=bool)
+    held = adjusted_cells(bare(volume, np.zeros(volume.size)), both, every, within=False)
+    assert held is not None
+    check("PC06", held.slopes[0])
+    check("PC07", held.slopes[1])
+
+
+def test_that_held_groups_are_the_adjusted_means_of_statsmodels() -> None:
+    frame = a_journal(hot=0.5)
+    question = Question(TENDER, (By("cooker"),), held=("pit_mean",))
+    found = answered(frame, question, CATALOGUE, METRIC)
+    cells = cells_of(frame, counted(frame, question, CATALOGUE, METRIC))
+    table = pd.DataFrame(
+        {
+            "y": cells.values,  # noqa: PD011 - no frame of pandas
+            "cooker": [cells.keys[n][0] for n in cells.groups],
+            "pit": cells.means(frame.numbers("pit_mean")),
+        }
+    )
+    fit = smf.ols("y ~ C(cooker) + pit", table).fit()
+    at_mean = pd.DataFrame({"cooker": [g.key[0] for g in found.groups], "pit": table.pit.mean()})
+    for group, want in zip(found.groups, fit.predict(at_mean), strict=True):
+        assert group.mean == pytest.approx(want)
+
+
+def test_that_held_inside_cooks_is_the_fit_with_a_column_for_each_cook() -> None:
+    frame = a_journal(20)
+    question = Question(TENDER, (By("treatment"),), within=True, held=("thickness",))
+    found = answered(frame, question, CATALOGUE, METRIC)
+    cells = cells_of(frame, counted(frame, question, CATALOGUE, METRIC))
+    table = pd.DataFrame(
+        {
+            "y": cells.values,  # noqa: PD011 - no frame of pandas
+            "treatment": [cells.keys[n][0] for n in cells.groups],
+            "thickness": cells.means(frame.numbers("thickness")),
+            "cook": cells.cooks,
+        }
+    )
+    fit = smf.ols("y ~ C(treatment) + thickness + C(cook)", table).fit()
+    means = {group.key[0]: group.mean for group in found.groups}
+    want = fit.params["C(treatment)[T.left alone]"]
+    assert means["left alone"] - means["injected"] == pytest.approx(want)
+
+
+def test_that_what_explains_a_difference_takes_it_away_when_held() -> None:
+    frame = a_journal(120, hot=1.0)
+    question = Question(TENDER, (By("cooker"),))
+    plain = {g.key[0]: g.mean for g in answered(frame, question, CATALOGUE, METRIC).groups}
+    held = Question(TENDER, (By("cooker"),), held=("pit_mean",))
+    after = {g.key[0]: g.mean for g in answered(frame, held, CATALOGUE, METRIC).groups}
+    assert plain["drum"] - plain["offset"] == pytest.approx(1.2, abs=0.5)
+    assert abs(after["drum"] - after["offset"]) < 0.35
+
+
+def test_that_what_is_one_with_the_groups_cannot_be_held() -> None:
+    frame = a_journal(12)
+    question = Question(TENDER, (By("cooker"),), held=("cooker",))
+    with pytest.raises(JournalError, match="too little is left"):
+        answered(frame, question, CATALOGUE, METRIC)
+    with pytest.raises(JournalError, match="no longer there"):
+        answered(frame, Question(TENDER, held=("gone",)), CATALOGUE, METRIC)
+
+
+def test_that_columns_of_choices_and_dates_are_numbers() -> None:
+    frame = a_journal(6)
+    cells = cells_of(frame, counted(frame, Question(TENDER), CATALOGUE, METRIC))
+    assert held_columns(frame, cells, CATALOGUE, "cooker").shape == (6, 2)
+    days = held_columns(frame, cells, CATALOGUE, "date")[:, 0]
+    # The first of January 2024 is 19,723 days after that of 1970: 54 years, 13 of them leap.
+    assert days.min() == 54 * 365 + 13

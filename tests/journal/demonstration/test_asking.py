@@ -1,0 +1,60 @@
+"""The twelve questions answer from the demonstration; what matters most finds what is hidden.
+
+The truth was written by hand, apart from the program (`truth.json`).
+"""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from pitjournal.analysis.trends.matters import Matter, what_matters
+from pitjournal.analysis.trends.question import Question
+from pitjournal.analysis.trends.starters import STARTERS, Starter
+from pitjournal.journal import Journal
+from pitjournal.units import UnitSystem
+
+TRUTH = json.loads((Path(__file__).parent / "truth.json").read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize("starter", STARTERS, ids=lambda starter: starter.words)
+def test_that_each_ready_question_answers(demonstration: Journal, starter: Starter) -> None:
+    found = demonstration.trends.ask(starter.question, UnitSystem.US)
+    assert found.groups
+    assert found.cooks >= 3
+
+
+def test_that_there_are_twelve() -> None:
+    assert len(STARTERS) == 12
+    assert len({starter.words for starter in STARTERS}) == 12
+
+
+def ranked(journal: Journal, measure: str) -> dict[str, Matter]:
+    frame, catalogue = journal.trends.frame(), journal.catalogue()
+    found = what_matters(frame, Question(measure), catalogue, UnitSystem.US)
+    return {matter.variable.key: matter for matter in found}
+
+
+@pytest.mark.parametrize(
+    ("measure", "variable", "what"),
+    [
+        ("score.tenderness", "treatment", "injecting makes ribs"),
+        ("score.juiciness", "treatment", "a dry brine"),
+        ("leeway_at_least", "treatment", "injected meat stays right"),
+        ("fuel_rate", "fuel", "the compressed log"),
+    ],
+)
+def test_that_what_is_hidden_matters(
+    demonstration: Journal, measure: str, variable: str, what: str
+) -> None:
+    assert any(entry["what"].startswith(what) for entry in TRUTH["found"])
+    matter = ranked(demonstration, measure)[variable]
+    assert matter.tells
+    assert matter.share > 0.1
+
+
+def test_that_the_decoy_does_not_matter(demonstration: Journal) -> None:
+    (decoy,) = (entry for entry in TRUTH["nothing"] if entry.get("by"))
+    matter = ranked(demonstration, decoy["measure"])[decoy["by"]]
+    assert not matter.tells
+    assert matter.share == 0

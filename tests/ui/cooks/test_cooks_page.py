@@ -1,0 +1,97 @@
+"""The list of cooks: filters as in Trends, and a few cooks side by side."""
+
+from PySide6.QtCore import QItemSelectionModel
+from PySide6.QtWidgets import QAbstractButton, QWidget
+from pytestqt.qtbot import QtBot
+
+from pitjournal.analysis.trends.question import Sign, Where
+from pitjournal.ui.cook.place import CookPlace
+from pitjournal.ui.cooks.compare_page import ComparePage
+from pitjournal.ui.cooks.model import LINE
+from pitjournal.ui.trends.filter_panel import FilterPanel
+from tests.ui.conftest import Opener
+from tests.ui.invented import with_cooks
+
+SELECT = QItemSelectionModel.SelectionFlag.Select
+
+
+def press(text: str, inside: QWidget) -> None:
+    found = [b for b in inside.findChildren(QAbstractButton) if b.text() == text]
+    assert found, text
+    found[-1].click()
+
+
+def test_that_filters_narrow_the_list_and_go_again(open_window: Opener) -> None:
+    window = open_window()
+    with_cooks(window, 12)
+    page = window.cooks
+    page.narrowing.add()
+    panel = window.findChildren(FilterPanel)[-1]
+    press("brisket", panel)
+    press("Add the filter", panel)
+    assert page.model.total == 4
+    assert page.header.beside.text() == "4 found"
+    titles = [page.model.index(n).data(LINE).title for n in range(4)]
+    assert titles == ["Cook 9", "Cook 6", "Cook 3", "Cook 0"]
+    page.search.setText("Cook 9")
+    page._look()
+    assert page.model.total == 1
+    page.search.setText("")
+    press("cut is brisket", page.narrowing)
+    assert page.model.total == 12
+
+
+def test_that_a_filter_and_the_cooks_of_a_mark_hold_together(open_window: Opener) -> None:
+    window = open_window()
+    ids = with_cooks(window, 12)
+    page = window.cooks
+    page.limit(ids[:6], "the first six")
+    page.narrowing.take((Where("cut", Sign.IS, ("brisket",)),))
+    assert page.model.total == 2
+    page.limit(None)
+    assert page.model.total == 4
+    page.narrowing.take((Where("cut", Sign.IS, ("goose",)),))
+    assert page.model.total == 0
+    assert page.header.beside.text() == "none found"
+    page.narrowing.take((Where("own.gone", Sign.IS, ("x",)),))
+    assert "no longer there" in page.problem.text()
+
+
+def test_that_more_than_a_page_of_narrowed_cooks_is_fetched(open_window: Opener) -> None:
+    window = open_window()
+    with_cooks(window, 130)
+    page = window.cooks
+    page.narrowing.take((Where("place", Sign.IS, ("yard", "field")),))
+    assert page.model.total == 130
+    while page.model.canFetchMore(page.list.rootIndex()):
+        page.model.fetchMore(page.list.rootIndex())
+    titles = [page.model.index(n).data(LINE).title for n in range(page.model.rowCount())]
+    assert titles == [f"Cook {n}" for n in reversed(range(130))]
+
+
+def test_that_two_to_six_cooks_stand_side_by_side(qtbot: QtBot, open_window: Opener) -> None:
+    window = open_window()
+    with_cooks(window, 9)
+    page = window.cooks
+    press("Side by side", page.header)
+    selection = page.list.selectionModel()
+    assert not page.compare.isEnabled()
+    for row in range(7):
+        selection.select(page.model.index(row), SELECT)
+        assert page.compare.isEnabled() is (2 <= row + 1 <= 6)
+    page.list.clicked.emit(page.model.index(0))
+    assert window.place is page  # a tap chooses, and opens nothing
+    selection.select(page.model.index(6), QItemSelectionModel.SelectionFlag.Deselect)
+    page.compare.click()
+    compared = window.place
+    assert isinstance(compared, ComparePage)
+    assert len(compared.cook_ids) == 6
+    assert page.choose_bar.isHidden()
+    qtbot.waitUntil(lambda: compared.differs._grid.count() > 0, timeout=20_000)
+    qtbot.waitUntil(lambda: not compared.none.isHidden(), timeout=20_000)
+    labels = {w.text() for w in compared.differs.children() if hasattr(w, "text")}
+    assert {"date", "cut", "thickness", "set point"} <= labels
+    window.grab()
+    links = compared.findChildren(QAbstractButton)
+    next(b for b in links if b.text().endswith("Cook 8")).click()
+    assert isinstance(window.place, CookPlace)
