@@ -10,7 +10,7 @@ from pitjournal.analysis.trends.counted import Mask, counted
 from pitjournal.analysis.trends.frame import NOT_KNOWN, Floats, Frame
 from pitjournal.analysis.trends.held import MOST_LEVELS, adjusted_cells, held_columns
 from pitjournal.analysis.trends.kin import kin, outcome
-from pitjournal.analysis.trends.question import Question
+from pitjournal.analysis.trends.question import Part, Question
 from pitjournal.domain.catalogue import Catalogue, Kind, Variable
 from pitjournal.units import UnitSystem
 
@@ -67,7 +67,7 @@ def explaining(
 
     Looked at are variables that neither are asked for nor say the same as what is.
     """
-    if not question.by or question.held:
+    if not question.by or question.held or question.by[0].part in {Part.MONTH, Part.YEAR}:
         return None
     cells = cells_of(frame, counted(frame, question, catalogue, system), (0,))
     pair = _furthest(cells)

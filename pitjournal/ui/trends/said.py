@@ -103,6 +103,8 @@ def line_words(
     line: RobustLine, series: str, measure: Variable, along: Variable, system: UnitSystem
 ) -> str:
     """Return a line's slope in words; the numbers are in the units shown."""
+    if series and line.low <= 0 <= line.high:
+        return f"{series}: not enough to tell a slope"
     each, unit = _each(along, system)
     low, mid, high = (
         _stored(value * each, measure, system) for value in (line.low, line.slope, line.high)
