@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QVBoxLayout
 
 from pitjournal.analysis.trends.answer import Answer
@@ -14,7 +15,7 @@ from pitjournal.analysis.trends.question import Picture, Question, Where, joined
 from pitjournal.analysis.trends.starters import STARTERS, Starter
 from pitjournal.errors import JournalError
 from pitjournal.journal import Changes
-from pitjournal.journal.jobs import Progress
+from pitjournal.journal.jobs import Job, Progress
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -28,6 +29,7 @@ from pitjournal.ui.trends.controls import Controls
 from pitjournal.ui.trends.cooks_card import CooksCard
 from pitjournal.ui.trends.drawing import Behind
 from pitjournal.ui.trends.export_panel import ExportPanel, Taken
+from pitjournal.ui.trends.how_panel import HowPanel
 from pitjournal.ui.trends.matters_card import MattersCard
 from pitjournal.ui.trends.said import chance_words, counted_words, explaining_words, spread_words
 from pitjournal.ui.trends.saved_card import SavedCard, SavePanel
@@ -45,6 +47,7 @@ class TrendsPage(Page):
         self.judged: Judged | None = None
         self.sitting = Sitting()
         self._looks = 0
+        self._judging: Job[Judged] | None = None
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.setSpacing(0)
@@ -63,7 +66,7 @@ class TrendsPage(Page):
         self.cooks_card = CooksCard(desk)
         for asking in (self.ask_line, self.controls, self.saved, self.matters):
             asking.asked.connect(self.ask)
-        self.answer_card.picked.connect(self.cooks_card.show_cooks)
+        self.answer_card.picked.connect(self._picked)
         self.answer_card.brushed.connect(self._brushed)
         self.answer_card.drawn_as.connect(self._draw_as)
         left = column(self.controls, self.saved, self._starters_card(), None, space=tokens.M)
@@ -82,10 +85,12 @@ class TrendsPage(Page):
         parts.setStretch(1, 8)
         body = column(self.ask_line, space=tokens.M)
         body.addLayout(parts)
-        outer.addWidget(scrolled(body, "trends"), 1)
+        self._area = scrolled(body, "trends")
+        outer.addWidget(self._area, 1)
 
     def _starters_card(self) -> Card:
-        card = Card("Ask")
+        how = button("How to ask", self._how, "link", tip="Ctrl+H")
+        card = Card("Ask", side=how)
         for starter in STARTERS:
             card.body.addWidget(button(starter.words, self._starter(starter), "link"))
             card.body.addWidget(rule())
@@ -113,6 +118,7 @@ class TrendsPage(Page):
             Action("Type a question", "Ctrl+F", self.ask_line.begin),
             Action("Group by another variable", "Ctrl+G", self.controls.add_by),
             Action("Add a filter", "Ctrl+Shift+F", self.controls.add_where),
+            Action("How to ask", "Ctrl+H", self._how),
             Action("What matters most", "Ctrl+M", self._matter),
             Action("Save this question", "Ctrl+S", self._save),
             Action("Export", "Ctrl+E", self._export),
@@ -194,7 +200,9 @@ class TrendsPage(Page):
             if self.answer is found:
                 self._show_judged(found, judged)
 
-        self.desk.bridge.run("Judge an answer", work, done, quiet=True)
+        if self._judging is not None:
+            self._judging.cancel()  # its answer is no longer seen
+        self._judging = self.desk.bridge.run("Judge an answer", work, done, quiet=True)
 
     def _show_judged(self, found: Answer, judged: Judged) -> None:
         self.judged = judged
@@ -234,7 +242,7 @@ class TrendsPage(Page):
             self.ask(replace(self.question, where=joined(self.question.where, where)))
         elif behind:
             ids = tuple(cook_id for one in behind for cook_id in one.cook_ids)
-            self.cooks_card.show_cooks(Behind("what was brushed", ids))
+            self._picked(Behind("what was brushed", ids))
 
     def _filters(self, behind: tuple[Behind, ...]) -> tuple[Where, ...]:
         drawing = self.answer_card.drawing
@@ -255,7 +263,17 @@ class TrendsPage(Page):
             found += of_groups(by, catalogue, names, wanted, edges)
         return tuple(found)
 
+    def _picked(self, behind: object) -> None:
+        """Show the cooks of a mark, where they can be seen."""
+        assert isinstance(behind, Behind)
+        self.cooks_card.show_cooks(behind)
+        QTimer.singleShot(0, self, lambda: self._area.ensureWidgetVisible(self.cooks_card))
+
+    def _how(self) -> None:
+        HowPanel(self.window()).open_panel()
+
     def _matter(self) -> None:
+        self._area.verticalScrollBar().setValue(0)
         self.matters.look(replace(self.question, held=(), picture=None))
 
     def _save(self) -> None:

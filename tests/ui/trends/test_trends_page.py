@@ -21,6 +21,7 @@ from pitjournal.ui.look.parts.chips import Chip
 from pitjournal.ui.trends.by_panel import BinsPanel, VariablePanel
 from pitjournal.ui.trends.export_panel import ExportPanel
 from pitjournal.ui.trends.filter_panel import FilterPanel
+from pitjournal.ui.trends.how_panel import entries
 from pitjournal.ui.trends.page import TrendsPage
 from pitjournal.ui.trends.saved_card import SavedPanel, SavePanel
 from pitjournal.ui.window import Window
@@ -363,3 +364,12 @@ def test_that_no_cooks_and_one_cook_are_said_in_words(qtbot: QtBot, open_window:
     qtbot.waitUntil(lambda: page.judged is not None, timeout=20_000)
     assert "not enough" in page.chance.text()
     assert "Grey rests on fewer than three cooks" in page.words.text()
+
+
+def test_that_how_to_ask_is_told_as_in_the_manual(window: Window, page: TrendsPage) -> None:
+    told = dict(entries())
+    assert told["holding VARIABLE"] == "take out of the differences what goes with this variable"
+    assert told["within the same cook"] == "only cooks that have at least two of the groups"
+    assert any(text.startswith("MEASURE [by VARIABLE") and not told[text] for text in told)
+    page._how()
+    window.grab()
