@@ -34,7 +34,7 @@ class AlarmBand(QFrame):
         self.done = self._tap("Done", self._do_it)
         layout.addLayout(row(self.hear, self.later, self.done))
         desk.watch.changed.connect(self.show_alarms)
-        self.show_alarms()
+        self.hide()  # shown by the page, once it is on it
 
     def _tap(self, text: str, run: Callable[[Called], None]) -> Tap:
         tap = Tap(text)

@@ -7,11 +7,13 @@ from datetime import datetime, timedelta
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from pitjournal.analysis.derived import fuel_used
+from pitjournal.analysis.fire import burning
 from pitjournal.analysis.live import Live
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.moments import show_ago, show_time
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.ui.bench.fuel_panel import lasts_short
 from pitjournal.ui.bench.model import Due, Life, PieceNow, next_due, running_time
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -120,6 +122,9 @@ class FireNow(Card):
         parts = []
         if lit is not None and lit.happened_at is not None:
             parts.append(f"lit {show_time(lit.happened_at, whole.cook.zone)}")
+        found = burning(whole, now) if whole.cook.status is CookStatus.RUNNING else None
+        if found is not None:
+            parts.append(lasts_short(found))
         if added and added[-1].at is not None and whole.cook.status is CookStatus.RUNNING:
             parts.append(f"fed {show_ago((now - added[-1].at).total_seconds())}")
         if whole.cook.set_point is not None:

@@ -133,6 +133,8 @@ def _probing(whole: WholeCook, now: datetime, there: Sequence[PieceNow]) -> Due:
         words = "A check each quarter of an hour shows how long it stays right."
         return Due(f"Probe {names} again", words, "feel", ids)
     right = [p for p in there if p.life is Life.RIGHT]
+    if right and asks_leeway(whole):
+        return _leave_on(right, there)
     if right and len(right) == len(there) and len(there) > 1:
         words = "Leave one piece on past right if you want to know how long it stays right."
         return Due("All are right: take them off", words, "off")
@@ -140,6 +142,29 @@ def _probing(whole: WholeCook, now: datetime, there: Sequence[PieceNow]) -> Due:
         names = ", ".join(p.piece.label for p in right[:6])
         return Due(f"{names}: right", "Off when you like, or on to see how long it lasts.", "off")
     return Due("Nothing is due", "Tap what you do; each tap is one saved event.")
+
+
+_LEEWAY_WORDS = ("leeway", "forgiv", "stay right", "stays right", "window", "how long")
+
+
+def asks_leeway(whole: WholeCook) -> bool:
+    """Whether the cook asks how long the meat stays right: by its outcome, or in its question."""
+    said = whole.cook.question.casefold()
+    return (whole.cook.outcome or "").startswith("leeway") or any(w in said for w in _LEEWAY_WORDS)
+
+
+def _leave_on(right: Sequence[PieceNow], there: Sequence[PieceNow]) -> Due:
+    """Return that the last piece of each arm stays on past right, and the others may come off."""
+    last = {now.piece.arm_id: now for now in there}
+    stay = list(last.values())
+    ids = {now.piece.id for now in stay}
+    off = [now for now in right if now.piece.id not in ids]
+    names = ", ".join(now.piece.label for now in stay[:6])
+    why = "Only a piece left on past right shows how long it stays right."
+    if off:
+        heading = f"{', '.join(now.piece.label for now in off[:6])}: right, take off"
+        return Due(heading, f"Leave {names} on. {why}", "off", tuple(now.piece.id for now in off))
+    return Due(f"Leave {names} on past right", why)
 
 
 def event_words(event: Event) -> str:

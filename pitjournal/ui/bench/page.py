@@ -18,24 +18,25 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.bench import Choose, FinishAlarms, FinishCook, LogEvent
 from pitjournal.journal.commands.records import Remove, Together
-from pitjournal.journal.jobs import Progress
 from pitjournal.journal.mending import mending
 from pitjournal.ui.bench.alarm_band import AlarmBand
 from pitjournal.ui.bench.band import Band, ClockCard, DueCard, FireNow
 from pitjournal.ui.bench.correct import correct_panel
 from pitjournal.ui.bench.day import DayCard
+from pitjournal.ui.bench.fuel_panel import FuelPanel
 from pitjournal.ui.bench.lock import Veil
-from pitjournal.ui.bench.model import Life, PieceNow, event_words, piece_now, whom
+from pitjournal.ui.bench.model import PieceNow, event_words, piece_now, whom
+from pitjournal.ui.bench.other_panel import Door, OtherPanel, WeatherPanel
 from pitjournal.ui.bench.panels import (
     FeelPanel,
-    OtherPanel,
     WeighPanel,
     When,
     WhenPanel,
     stage_now,
 )
-from pitjournal.ui.bench.photos import PhotoPanel
+from pitjournal.ui.bench.photos import PICTURES, PhotoPanel, keep_photos, pictures_of
 from pitjournal.ui.bench.pieces import PieceColumn
+from pitjournal.ui.bench.tapped import last_tapped, last_wrap, logged, targets
 from pitjournal.ui.bench.taps import PANELS, TAPS, TapLine
 from pitjournal.ui.bench.whom import ALL, WhomLine
 from pitjournal.ui.cook.place import CookPage
@@ -45,11 +46,7 @@ from pitjournal.ui.look.parts.buttons import Tap, button
 from pitjournal.ui.look.parts.overlay import Action, Overlay
 from pitjournal.ui.look.parts.scroll import scroll
 from pitjournal.ui.look.parts.words import row
-from pitjournal.ui.plan.fire import FireCard
 from pitjournal.ui.watch import Called
-
-PICTURES = "Pictures (*.jpg *.jpeg *.png *.heic *.heif);;All files (*)"
-SUFFIXES = frozenset({".jpg", ".jpeg", ".png", ".heic", ".heif"})
 
 
 class BenchPage(CookPage):
@@ -67,6 +64,7 @@ class BenchPage(CookPage):
         outer.setSpacing(tokens.M)
         self.alarm = AlarmBand(desk, self._do_alarm)
         outer.addWidget(self.alarm)
+        self.alarm.show_alarms()
         self.clock, self.fire = ClockCard(), FireNow()
         self.due = DueCard(self._do_due, self._tick, self._finish)
         outer.addWidget(Band(self.clock, self.due, self.fire))
@@ -124,7 +122,9 @@ class BenchPage(CookPage):
             Action("Read a probe file", "Ctrl+R", self._read_probe),
             Action("Probe files: clocks and places", "Ctrl+Shift+K", self._probe_files),
             Action("Add photos", "Ctrl+P", self._tapper("photo")),
-            Action("Fuel", "Ctrl+Shift+F", self._fuel),
+            Action("Log the last thing again", "R", self._repeat),
+            Action("Fuel and wood", "Ctrl+Shift+F", self._fuel),
+            Action("Weather", "Ctrl+Shift+W", self._weather),
             Action("Follow files that come in", "Ctrl+Shift+R", self._follow),
             Action("Set an alarm", "T", self._alarms),
             Action("Lock against stray touches", "L", self._lock),
@@ -250,53 +250,37 @@ class BenchPage(CookPage):
         kind = self._kind(name)
 
         def take(when: When) -> str:
-            return self._log_at(kind, when)
+            return self.desk.bridge.attempt(self._logged(whole, kind, when), self)
 
         heading = f"{kind[:1].upper()}{kind[1:]}, {whom(whole, self.whom.chosen)}"
-        wrap = self._last_wrap() if kind == EventKind.WRAP else None
+        wrap = last_wrap(whole) if kind == EventKind.WRAP else None
         self._open(WhenPanel(self.window(), self.desk, heading, whole.cook.zone, take, wrap=wrap))
-
-    def _last_wrap(self) -> str:
-        whole = self._shown
-        last = whole.last(EventKind.WRAP) if whole else None
-        return last.details.get("wrap", "foil") if last else "foil"
 
     def _log(self, kind: str, *too: Command) -> None:
         """Log an event now; what is done by it too is the same step."""
-        details = {"wrap": self._last_wrap()} if kind == EventKind.WRAP else {}
-        command = self._event(kind, When(self.desk.now(), 0.0, details))
-        if command is not None:
-            step = Together((command, *too), command.label) if too else command
-            self.desk.bridge.do(step, self)
-
-    def _log_at(self, kind: str, when: When) -> str:
-        command = self._event(kind, when)
-        return self.desk.bridge.attempt(command, self) if command is not None else ""
-
-    def _event(self, kind: str, when: When) -> Command | None:
         whole = self._shown
         if whole is None:
-            return None
-        event = Event(
-            cook_id=whole.cook.id,
-            kind=kind,
-            happened_at=when.at,
-            entered_at=self.desk.now(),
-            pieces=self._targets(whole, kind),
-            uncertainty=when.uncertainty,
-            details=when.details,
-        )
-        at = show_time(when.at, whole.cook.zone)
-        label = f"{event_words(event)}, {whom(whole, event.pieces)}, {at}"
-        return LogEvent(event, label)
+            return
+        details = {"wrap": last_wrap(whole)} if kind == EventKind.WRAP else {}
+        command: Command = self._logged(whole, kind, When(self.desk.now(), 0.0, details))
+        if too:
+            command = Together((command, *too), command.label)
+        self.desk.bridge.do(command, self)
 
-    def _targets(self, whole: WholeCook, kind: str) -> tuple[str, ...]:
-        """Return the pieces a tap is for: with all chosen, "off" takes those still on."""
-        if self.whom.chosen or kind not in {EventKind.ON, EventKind.OFF}:
-            return self.whom.chosen
-        wanted = {Life.WAITING} if kind == EventKind.ON else {Life.ON, Life.RIGHT, Life.OVER}
-        there = tuple(p.piece.id for p in self._now_pieces(whole) if p.life in wanted)
-        return () if len(there) == len(whole.pieces) else there
+    def _logged(self, whole: WholeCook, kind: str, when: When) -> LogEvent:
+        pieces = targets(whole, self.whom.chosen, kind, self._now_pieces(whole))
+        return logged(whole, kind, pieces, when, self.desk.now())
+
+    def _repeat(self) -> None:
+        """Log again, now, what was logged last."""
+        whole = self._shown
+        last = last_tapped(whole) if whole is not None else None
+        if whole is None or last is None:
+            self.desk.bridge.refused.emit("Nothing is logged yet that could be repeated.")
+            return
+        now = self.desk.now()
+        when = When(now, 0.0, dict(last.details))
+        self.desk.bridge.do(logged(whole, last.kind, last.pieces, when, now), self)
 
     # panels
 
@@ -320,22 +304,28 @@ class BenchPage(CookPage):
             self._open(WeighPanel(self.window(), self.desk, whole.cook.id, stage, self.see))
 
     def _fuel(self) -> None:
-        panel = Overlay(self.window(), "Fuel and wood", 560)
-        card = FireCard(self.desk, lambda: self._shown)
-        panel.body.addWidget(card)
+        self._open(FuelPanel(self.window(), self.desk, lambda: self._shown))
 
-        def show_again(*_: object) -> None:
-            if self._shown is not None:
-                card.show_cook(self._shown)
-
-        show_again()
-        self.desk.bridge.saved.connect(show_again)
-        panel.destroyed.connect(lambda *_: self.desk.bridge.saved.disconnect(show_again))
-        panel.open_panel(card.fuel)
+    def _weather(self) -> None:
+        if self._shown is not None:
+            self._open(WeatherPanel(self.window(), self.desk, self._shown.cook))
 
     def _other(self) -> None:
-        if self._shown is not None:
-            self._open(OtherPanel(self.window(), self.desk, self._shown, self._log))
+        whole = self._shown
+        if whole is None:
+            return
+        last = last_tapped(whole)
+        hidden = not self.whom.hidden.isHidden()
+        doors = [
+            Door("Wood", "and fuel", self._fuel),
+            Door("Weather", "by hand", self._weather),
+            Door("Follow", "files", self._follow),
+            Door("Show arms" if hidden else "Hide arms", "on this screen", self._hide_arms),
+        ]
+        if last is not None:
+            what = f"{event_words(last).lower()}, {whom(whole, last.pieces)}"
+            doors.insert(0, Door("Again", what, self._repeat))
+        self._open(OtherPanel(self.window(), self.desk, whole, self._log, doors))
 
     def _photo(self) -> None:
         names, _ = QFileDialog.getOpenFileNames(self, "Photos", "", PICTURES)
@@ -344,24 +334,10 @@ class BenchPage(CookPage):
 
     def add_photos(self, paths: Sequence[Path]) -> None:
         """Read photos off this thread, then keep them as one step."""
-        whole = self._shown
-        if whole is None:
-            return
-        cook_id = whole.cook.id
-        piece = self.whom.chosen[0] if len(self.whom.chosen) == 1 else None
-
-        def work(progress: Progress) -> Command:
-            from pitjournal.journal.attaching import attach_photos  # noqa: PLC0415 - Pillow
-
-            progress.report(None, f"{len(paths)} files")
-            data = [(path.name, path.read_bytes()) for path in paths]
-            return attach_photos(self.desk.journal, cook_id, data, piece)
-
-        def done(command: Command) -> None:
-            self.desk.bridge.do(command, self)
-            self.day.turn("photos")
-
-        self.desk.bridge.run("Read the photos", work, done)
+        if self._shown is not None:
+            piece = self.whom.chosen[0] if len(self.whom.chosen) == 1 else None
+            done = lambda: self.day.turn("photos")  # noqa: E731 - one call
+            keep_photos(self.desk, self._shown.cook.id, paths, piece, done)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Take files."""
@@ -370,8 +346,7 @@ class BenchPage(CookPage):
 
     def dropEvent(self, event: QDropEvent) -> None:
         """Keep dropped pictures."""
-        paths = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
-        pictures = [path for path in paths if path.suffix.lower() in SUFFIXES]
+        pictures = pictures_of(event.mimeData())
         if pictures:
             self.add_photos(pictures)
 

@@ -5,13 +5,12 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
-from pitjournal.domain.event import FEEL_WORDS, WRAPS, DonenessCheck, Event, EventKind, Note
+from pitjournal.domain.event import FEEL_WORDS, WRAPS, DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import CheckDoneness
-from pitjournal.journal.commands.records import Add
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import Mark
@@ -302,60 +301,6 @@ def shares(whole: WholeCook, piece: Piece, desk: Desk) -> str:
             share = (mass - less) / before if less else mass / before
             parts.append(f"{text} {show(share, Dimension.FRACTION, desk.system)}")
     return ", ".join(parts)
-
-
-class OtherPanel(Overlay):
-    """Anything else that happened, in the cook's own words; or a note."""
-
-    KINDS = (
-        EventKind.ROTATE,
-        EventKind.UNWRAP,
-        EventKind.GLAZE,
-        EventKind.HELD,
-        EventKind.SLICED,
-        EventKind.BOXED,
-    )
-
-    def __init__(
-        self, over: QWidget, desk: Desk, whole: WholeCook, log: Callable[[str], None]
-    ) -> None:
-        super().__init__(over, "What happened?", 640)
-        self._desk, self._whole, self._log = desk, whole, log
-        self.kinds = Choice("what happened")
-        own = [k for k in desk.used(Event, "kind") if k not in set(EventKind)]
-        self.kinds.offer((kind, str(kind), -1) for kind in (*self.KINDS, *own[:8]))
-        self.kinds.chosen.connect(self._take)
-        self.body.addWidget(self.kinds)
-        self.own = QLineEdit()
-        self.own.setAccessibleName("something else")
-        self.own.setPlaceholderText("Something else, such as: moved to the top shelf")
-        self.own.returnPressed.connect(self._take_own)
-        self.body.addLayout(row(self.own, button("Log it", self._take_own)))
-        self.note = QLineEdit()
-        self.note.setAccessibleName("note")
-        self.note.setPlaceholderText("A note, kept as you type it")
-        self.note.returnPressed.connect(self._take_note)
-        self.body.addLayout(row(self.note, button("Note it", self._take_note)))
-
-    def open_panel(self, first: QWidget | None = None) -> None:
-        """Show it with the line ready."""
-        super().open_panel(first or self.own)
-
-    def _take(self, kind: object) -> None:
-        self.close_panel()
-        self._log(str(kind))
-
-    def _take_own(self) -> None:
-        kind = self.own.text().strip()
-        if kind:
-            self._take(kind)
-
-    def _take_note(self) -> None:
-        text = self.note.text().strip()
-        if text:
-            note = Note(cook_id=self._whole.cook.id, text=text, at=self._desk.now())
-            self._desk.bridge.do(Add((note,), "Note"), self)
-            self.close_panel()
 
 
 def _mark(whole: WholeCook, piece: Piece) -> int:

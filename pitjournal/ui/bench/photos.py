@@ -1,8 +1,9 @@
 """The photos of a cook as a strip; one opens large."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from pathlib import Path
 
-from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtCore import QMimeData, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPixmap
 from PySide6.QtWidgets import QAbstractButton, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
@@ -10,7 +11,9 @@ from pitjournal.domain.event import Photo
 from pitjournal.domain.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
+from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.records import Change, Remove
+from pitjournal.journal.jobs import Progress
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -21,6 +24,45 @@ from pitjournal.ui.look.parts.words import clear, row, words
 from pitjournal.ui.look.theme import font, look
 
 SIDE = 150
+PICTURES = "Pictures (*.jpg *.jpeg *.png *.heic *.heif *.webp);;All files (*)"
+
+
+def pictures_of(data: QMimeData) -> list[Path]:
+    """Return the pictures among dropped files."""
+    from pitjournal.journal.watched_folder import SUFFIXES  # noqa: PLC0415 - Pillow
+
+    paths = [Path(url.toLocalFile()) for url in data.urls() if url.isLocalFile()]
+    return [path for path in paths if path.suffix.lower() in SUFFIXES]
+
+
+def keep_photos(
+    desk: Desk,
+    cook_id: str,
+    paths: Sequence[Path],
+    piece_id: str | None,
+    done: Callable[[], object],
+) -> None:
+    """Read photos off the window's thread, keep them as one step, then call `done`."""
+
+    def work(progress: Progress) -> Command:
+        from pitjournal.journal.attaching import attach_photos  # noqa: PLC0415 - Pillow
+
+        progress.report(None, f"{len(paths)} files")
+        data = [(path.name, _bytes(path)) for path in paths]
+        return attach_photos(desk.journal, cook_id, data, piece_id)
+
+    def keep(command: Command) -> None:
+        desk.bridge.do(command)
+        done()
+
+    desk.bridge.run("Read the photos", work, keep)
+
+
+def _bytes(path: Path) -> bytes:
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        raise JournalError(f"{path.name} cannot be read: {error.strerror}.") from error
 
 
 class Thumbnail(QAbstractButton):
@@ -105,7 +147,7 @@ class PhotoPanel(Overlay):
 
     def __init__(self, over: QWidget, desk: Desk, whole: WholeCook, photo: Photo) -> None:
         super().__init__(over, photo.name[:40], 820)
-        self._desk, self._photo = desk, photo
+        self._desk, self._photo, self._whole, self._over = desk, photo, whole, over
         picture = QPixmap()
         try:
             picture.loadFromData(desk.journal.attachment(photo.thumbnail))
@@ -124,11 +166,22 @@ class PhotoPanel(Overlay):
         self.caption = TextField("Caption", self._keep)
         self.caption.set_value(photo.caption)
         self.body.addWidget(self.caption)
-        self.body.addLayout(row(None, button("Remove the photo", self._remove, "link")))
+        self.beside = button("Lay another beside it", self._compare)
+        away = button("Remove the photo", self._remove, "link")
+        self.body.addLayout(row(self.beside, None, away))
+        self.beside.setVisible(len(whole.photos) > 1)
 
     def _keep(self, value: object, _typed: str) -> str:
         change = Change(Photo, self._photo.id, {"caption": str(value or "")}, "Caption a photo")
         return self._desk.bridge.attempt(change, self)
+
+    def _compare(self) -> None:
+        from pitjournal.ui.bench.compare_panel import ComparePanel, partner_of  # noqa: PLC0415
+
+        other = partner_of(self._whole, self._photo)
+        if other is not None:
+            self.close_panel()
+            ComparePanel(self._over, self._desk, self._whole, self._photo, other).open_panel()
 
     def _remove(self) -> None:
         self._desk.bridge.do(Remove(Photo, self._photo.id, f"Remove {self._photo.name}"), self)

@@ -85,6 +85,11 @@ class WeightField(QuantityField):
         )
         return self._desk.bridge.attempt(command, self)
 
+    def _commit(self, *, leaving: bool) -> None:
+        super()._commit(leaving=leaving)
+        if leaving and isinstance(self.value, float) and not self.error.text():
+            self.ask(self.value)
+
     def ask(self, mass: float) -> None:
         """Ask about a weight that is unlikely."""
         whole = self._whole()

@@ -1,0 +1,83 @@
+"""How the fire burns so far, and how long what is in it lasts."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from pitjournal.domain.event import EventKind
+from pitjournal.domain.treatment import FuelLoad, FuelStage
+from pitjournal.domain.whole_cook import WholeCook
+
+_POUND_AN_HOUR = 453.59237 / 3600.0
+
+USUAL: Mapping[str, tuple[float, float]] = {
+    "bullet": (0.4, 0.6),
+    "cabinet": (1.0, 1.5),
+    "drum": (1.0, 1.7),
+    "ceramic": (0.2, 0.4),
+    "pellet": (0.5, 1.5),
+    "offset": (3.0, 6.0),
+    "gravity-fed charcoal": (1.0, 2.0),
+    "kettle": (0.5, 1.0),
+}
+"""What classes of cooker burn, lb/h (common practice, no source)."""
+
+LEAST = timedelta(minutes=30)
+"""Over less, a rate says nothing."""
+
+
+@dataclass(frozen=True)
+class Burning:
+    """A fire now.
+
+    Attributes
+    ----------
+    slow, fast
+        Its rate, g/s: one number when it is measured, else the usual range of the cooker.
+    measured
+        Whether the rate is this fire's own.
+    least_left, most_left
+        How long what is in it lasts, s, at the fast and at the slow rate.
+    """
+
+    slow: float
+    fast: float
+    measured: bool
+    least_left: float
+    most_left: float
+
+
+def burning(whole: WholeCook, now: datetime) -> Burning | None:
+    """Return how the fire burns; None while nothing is known of it.
+
+    Measured, the rate is what was burnt over the time since lighting: in + added − left, up to
+    when what is left was weighed; else what was added, up to the last time it was: a fire is
+    fed what it has burnt. Without either it is the usual range of the cooker's class.
+    """
+    lit = whole.first(EventKind.LIT)
+    loads = [load for load in whole.fuel_loads if load.stage is not FuelStage.ASH]
+    given = sum(load.mass for load in loads if load.stage is not FuelStage.LEFT)
+    if lit is None or lit.happened_at is None or not given or now <= lit.happened_at:
+        return None
+    own = _measured(loads, given, lit.happened_at)
+    if own is not None:
+        slow = fast = own
+    else:
+        sort = whole.cooker.details.get("class", "") if whole.cooker else ""
+        if sort not in USUAL:
+            return None
+        slow, fast = (rate * _POUND_AN_HOUR for rate in USUAL[sort])
+    time = (now - lit.happened_at).total_seconds()
+    lasts = [max(0.0, given / rate - time) for rate in (fast, slow)]
+    return Burning(slow, fast, own is not None, lasts[0], lasts[1])
+
+
+def _measured(loads: list[FuelLoad], given: float, lit: datetime) -> float | None:
+    timed = [load for load in loads if load.at is not None and load.at - lit >= LEAST]
+    ends = [load.at for load in timed if load.at is not None and load.stage is not FuelStage.IN]
+    if not ends:
+        return None
+    left = [load.mass for load in timed if load.stage is FuelStage.LEFT]
+    added = sum(load.mass for load in timed if load.stage is FuelStage.ADDED)
+    burnt = given - sum(left) if left else added
+    return burnt / (max(ends) - lit).total_seconds() if burnt > 0 else None

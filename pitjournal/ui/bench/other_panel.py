@@ -1,0 +1,135 @@
+"""Anything else at the bench: the last thing again, other events, a note, the weather."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from PySide6.QtWidgets import QGridLayout, QLineEdit, QWidget
+
+from pitjournal.domain.cook import Cook
+from pitjournal.domain.event import Event, EventKind, Note
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.commands.records import Add
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.forms import Form
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import Tap, button
+from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.parts.words import row, words
+from pitjournal.units import Dimension
+
+COLUMNS = 6
+MOST_OWN = 6
+
+KINDS = (
+    EventKind.ROTATE,
+    EventKind.UNWRAP,
+    EventKind.GLAZE,
+    EventKind.HELD,
+    EventKind.SLICED,
+    EventKind.BOXED,
+)
+"""Events that have no tap of their own on the bench."""
+
+
+@dataclass(frozen=True)
+class Door:
+    """A tap that does something: its word, the line below it, and what it does."""
+
+    text: str
+    below: str
+    run: Callable[[], object]
+
+
+class OtherPanel(Overlay):
+    """Taps for what is seldom done, and lines for the cook's own words."""
+
+    def __init__(
+        self,
+        over: QWidget,
+        desk: Desk,
+        whole: WholeCook,
+        log: Callable[[str], None],
+        doors: Sequence[Door],
+    ) -> None:
+        super().__init__(over, "What happened?", 760)
+        self._desk, self._whole, self._log = desk, whole, log
+        own = [k for k in desk.used(Event, "kind") if k not in set(EventKind)][:MOST_OWN]
+        kinds = [Door(k[:1].upper() + k[1:], "", self._logger(k)) for k in (*KINDS, *own)]
+        self.taps: dict[str, Tap] = {}
+        self._add(kinds)
+        self.own = QLineEdit()
+        self.own.setAccessibleName("something else")
+        self.own.setPlaceholderText("Something else, such as: moved to the top shelf")
+        self.own.returnPressed.connect(self._take_own)
+        self.body.addLayout(row(self.own, button("Log it", self._take_own)))
+        self.note = QLineEdit()
+        self.note.setAccessibleName("note")
+        self.note.setPlaceholderText("A note, kept as you type it")
+        self.note.returnPressed.connect(self._take_note)
+        self.body.addLayout(row(self.note, button("Note it", self._take_note)))
+        self.body.addWidget(words("More", "heading", wrap=False))
+        self._add(doors)
+
+    def open_panel(self, first: QWidget | None = None) -> None:
+        """Show it with the line ready."""
+        super().open_panel(first or self.own)
+
+    def _add(self, doors: Sequence[Door]) -> None:
+        grid = QGridLayout()
+        grid.setSpacing(tokens.S)
+        for place, door in enumerate(doors):
+            tap = Tap(door.text)
+            tap.say_below(door.below)
+            tap.clicked.connect(self._opener(door.run))
+            self.taps[door.text] = tap
+            grid.addWidget(tap, place // COLUMNS, place % COLUMNS)
+        for column in range(COLUMNS):
+            grid.setColumnStretch(column, 1)
+        self.body.addLayout(grid)
+
+    def _opener(self, run: Callable[[], object]) -> Callable[..., None]:
+        def take(*_: object) -> None:
+            self.close_panel()
+            run()
+
+        return take
+
+    def _logger(self, kind: str) -> Callable[[], None]:
+        return lambda: self._log(str(kind))
+
+    def _take_own(self) -> None:
+        kind = self.own.text().strip()
+        if kind:
+            self.close_panel()
+            self._log(kind)
+
+    def _take_note(self) -> None:
+        text = self.note.text().strip()
+        if text:
+            note = Note(cook_id=self._whole.cook.id, text=text, at=self._desk.now())
+            self._desk.bridge.do(Add((note,), "Note"), self)
+            self.close_panel()
+
+
+class WeatherPanel(Overlay):
+    """The weather, by hand."""
+
+    def __init__(self, over: QWidget, desk: Desk, cook: Cook) -> None:
+        super().__init__(over, "Weather", 620)
+        form = Form(desk, "the weather")
+        self.ambient = form.quantity("ambient", "Outside", Dimension.TEMPERATURE)
+        self.wind = form.quantity("wind", "Wind", Dimension.SPEED)
+        self.humidity = form.quantity("humidity", "Humidity", Dimension.FRACTION)
+        self.sky = form.text(
+            "weather",
+            "In words",
+            used=desk.used(Cook, "weather"),
+            hint="sun, rain, wind on the door side",
+        )
+        self.body.addLayout(row(self.ambient, self.wind, self.humidity, space=tokens.M))
+        self.body.addWidget(self.sky)
+        form.show(cook)
+
+    def open_panel(self, first: QWidget | None = None) -> None:
+        """Show it with the temperature ready."""
+        super().open_panel(first or self.ambient)

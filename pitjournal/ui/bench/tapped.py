@@ -1,0 +1,51 @@
+"""From a tap to the event that it logs."""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from pitjournal.domain.event import Event, EventKind
+from pitjournal.domain.moments import show_time
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.commands.bench import LogEvent
+from pitjournal.ui.bench.model import Life, PieceNow, event_words, whom
+from pitjournal.ui.bench.panels import When
+
+
+def last_wrap(whole: WholeCook) -> str:
+    """Return what was wrapped in last, foil at first."""
+    last = whole.last(EventKind.WRAP)
+    return last.details.get("wrap", "foil") if last else "foil"
+
+
+def targets(
+    whole: WholeCook, chosen: tuple[str, ...], kind: str, pieces: Sequence[PieceNow]
+) -> tuple[str, ...]:
+    """Return the pieces a tap is for: with all chosen, "off" takes those still on."""
+    if chosen or kind not in {EventKind.ON, EventKind.OFF}:
+        return chosen
+    wanted = {Life.WAITING} if kind == EventKind.ON else {Life.ON, Life.RIGHT, Life.OVER}
+    there = tuple(p.piece.id for p in pieces if p.life in wanted)
+    return () if len(there) == len(whole.pieces) else there
+
+
+def logged(
+    whole: WholeCook, kind: str, pieces: tuple[str, ...], when: When, now: datetime
+) -> LogEvent:
+    """Return the command that logs an event, named as the cook says it."""
+    event = Event(
+        cook_id=whole.cook.id,
+        kind=kind,
+        happened_at=when.at,
+        entered_at=now,
+        pieces=pieces,
+        uncertainty=when.uncertainty,
+        details=when.details,
+    )
+    at = show_time(when.at, whole.cook.zone)
+    return LogEvent(event, f"{event_words(event)}, {whom(whole, event.pieces)}, {at}")
+
+
+def last_tapped(whole: WholeCook) -> Event | None:
+    """Return the event that was entered last, which can be repeated."""
+    happened = [event for event in whole.events if event.happened_at is not None]
+    return max(happened, key=lambda event: (event.entered_at, event.id), default=None)

@@ -1,0 +1,112 @@
+"""What is next at the bench, and where the clock stands: pure functions under a clock of ours."""
+
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from pitjournal.domain.cook import Arm
+from pitjournal.domain.event import DonenessCheck, EventKind
+from pitjournal.domain.moments import show_time
+from pitjournal.domain.piece import Piece
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.ui.bench.model import asks_leeway, next_due, piece_now, running_time
+from pitjournal.ui.bench.tapped import last_tapped
+from pitjournal.units import UnitSystem
+from tests.builders import NOON, a_cook, an_event
+
+CHICAGO = ZoneInfo("America/Chicago")
+
+
+def a_whole(question: str, *, feels: dict[str, int]) -> WholeCook:
+    """Return two arms of two pieces on since noon, some of them felt after two hours."""
+    cook = a_cook(question=question)
+    arms = [Arm(cook_id=cook.id, position=n, name=name) for n, name in enumerate(("left", "inj"))]
+    pieces = tuple(
+        Piece(cook_id=cook.id, position=n, label=label, cut="back ribs", arm_id=arms[n % 2].id)
+        for n, label in enumerate(("L1", "I1", "L2", "I2"))
+    )
+    checks = tuple(
+        DonenessCheck(
+            cook_id=cook.id, piece_id=p.id, at=NOON + timedelta(hours=2), feel=feels[p.label]
+        )
+        for p in pieces
+        if p.label in feels
+    )
+    events = (an_event(cook.id, EventKind.LIT, minutes=-60), an_event(cook.id, EventKind.ON))
+    return WholeCook(cook=cook, arms=tuple(arms), pieces=pieces, checks=checks, events=events)
+
+
+def due(whole: WholeCook, minutes: float) -> tuple[str, str, tuple[str, ...]]:
+    pieces = [piece_now(whole, piece, UnitSystem.US) for piece in whole.pieces]
+    found = next_due(whole, NOON + timedelta(minutes=minutes), pieces)
+    labels = {piece.id: piece.label for piece in whole.pieces}
+    return found.heading, found.words, tuple(labels[p] for p in found.pieces)
+
+
+@pytest.mark.parametrize(
+    ("question", "asked"),
+    [
+        ("Which forgives more, injected or left alone?", True),
+        ("How long does a rack stay right?", True),
+        ("Does injecting change the bite?", False),
+    ],
+)
+def test_that_a_question_of_leeway_is_known_as_one(question: str, asked: bool) -> None:
+    assert asks_leeway(a_whole(question, feels={})) is asked
+
+
+def test_that_the_last_piece_of_each_arm_is_left_on_when_leeway_is_asked() -> None:
+    feels = {"L1": 4, "I1": 4, "L2": 4, "I2": 4}
+    heading, words, off = due(a_whole("Which forgives more?", feels=feels), 121)
+    assert heading == "L1, I1: right, take off"
+    assert words.startswith("Leave L2, I2 on.")
+    assert off == ("L1", "I1")
+
+
+def test_that_without_that_question_all_may_come_off() -> None:
+    feels = dict.fromkeys(("L1", "I1", "L2", "I2"), 4)
+    heading, _, _ = due(a_whole("Does injecting change the bite?", feels=feels), 121)
+    assert heading == "All are right: take them off"
+
+
+def test_that_a_quarter_of_an_hour_after_a_probe_comes_the_next() -> None:
+    whole = a_whole("", feels={"L1": 2})
+    assert due(whole, 134)[0] == "Nothing is due"
+    assert due(whole, 136)[0] == "Probe L1 again"
+
+
+def test_that_what_was_entered_last_is_repeated_even_when_it_happened_earlier() -> None:
+    whole = a_whole("", feels={})
+    late = replace(
+        an_event(whole.cook.id, "spritz", minutes=30), entered_at=NOON + timedelta(hours=1)
+    )
+    lid = an_event(whole.cook.id, "lid", minutes=40)
+    found = last_tapped(replace(whole, events=(*whole.events, late, lid)))
+    assert found == late
+
+
+@pytest.mark.parametrize(
+    ("on", "now", "clock", "running"),
+    [
+        # Clocks go back at 2:00 CDT on 1 November 2026 (15 USC 260a): one hour comes twice.
+        ("2026-11-01T00:30-05:00", "2026-11-01T01:30-06:00", "01:30 CST", "2 h on"),
+        ("2026-11-01T00:30-05:00", "2026-11-01T01:30-05:00", "01:30 CDT", "1 h on"),
+        # They go forward at 2:00 CST on 8 March 2026: 1:30 to 3:30 is one hour.
+        ("2026-03-08T01:30-06:00", "2026-03-08T03:30-05:00", "03:30", "1 h on"),
+        # Across midnight.
+        ("2026-05-02T22:00-05:00", "2026-05-03T04:00-05:00", "04:00", "6 h on"),
+        # A traveller: the computer is in Berlin, the cook is not.
+        ("2026-05-02T12:00-05:00", "2026-05-03T00:00+02:00", "17:00", "5 h on"),
+    ],
+)
+def test_that_the_clock_and_the_running_time_are_the_cooks_own(
+    on: str, now: str, clock: str, running: str
+) -> None:
+    cook = a_cook()
+    start, moment = (datetime.fromisoformat(text).astimezone(UTC) for text in (on, now))
+    event = replace(an_event(cook.id, EventKind.ON), happened_at=start, entered_at=start)
+    whole = WholeCook(cook=cook, events=(event,))
+    assert show_time(moment, cook.zone) == clock
+    assert running_time(whole, moment) == running
