@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from pitjournal.domain.treatment import NON_INTACT, Treatment
 from pitjournal.domain.whole_cook import WholeCook
 
 SETTING = "blind bench "
@@ -9,9 +10,19 @@ SETTING = "blind bench "
 
 
 def without_arms(whole: WholeCook) -> WholeCook:
-    """Return a cook without its arms, and without what was done to them: for showing only.
+    """Return a cook without its arms, and without what was done to which: for showing only.
 
-    Pieces keep their labels, which are on the meat.
+    Pieces keep their labels, which are on the meat. What protects someone is never hidden: if
+    any meat is injected, needled or bladed, all of it is shown as such.
     """
     pieces = tuple(replace(piece, arm_id=None) for piece in whole.pieces)
-    return replace(whole, arms=(), pieces=pieces, treatments=(), seasonings=())
+    strict = next((t for t in whole.treatments if t.kind in NON_INTACT), None)
+    treatments = (
+        tuple(
+            Treatment(cook_id=whole.cook.id, kind=strict.kind, piece_id=piece.id)
+            for piece in pieces
+        )
+        if strict is not None
+        else ()
+    )
+    return replace(whole, arms=(), pieces=pieces, treatments=treatments, seasonings=())

@@ -213,7 +213,7 @@ class _Walk:
 
     def _names(self, pieces: Sequence[str]) -> str:
         if len(pieces) == len(self.whole.pieces) > 1:
-            return "all"
+            return "All pieces"
         labels = [piece.label for piece in self.whole.pieces if piece.id in set(pieces)]
         more = f" and {len(labels) - 4} more" if len(labels) > 4 else ""
         return ", ".join(labels[:4]) + more

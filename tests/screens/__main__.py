@@ -15,10 +15,13 @@ from pitjournal.analysis.trends.question import Sign, Where
 from pitjournal.analysis.trends.sentence import parse_sentence
 from pitjournal.domain.alarm import Alarm, AlarmKind
 from pitjournal.domain.cook import CookStatus
-from pitjournal.journal.commands.bench import SetAlarms
+from pitjournal.domain.event import Event, EventKind
+from pitjournal.journal.commands.bench import LogEvent, SetAlarms
 from pitjournal.journal.demonstration import make_demonstration
 from pitjournal.journal.preferences import Preferences
+from pitjournal.ui.bench.lock import Veil
 from pitjournal.ui.bench.page import BenchPage
+from pitjournal.ui.bench.photos import PhotoPanel
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.cooks.model import LINE
 from pitjournal.ui.look.parts.overlay import Overlay
@@ -75,24 +78,19 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
         yield "bench-log", _bench(window).day.turn_on, 300
         yield "bench-photos", _bench(window).day.turn_on, 300
         yield "bench-feel", lambda: _bench(window)._feel(), 300
-        yield "bench-follow", _both(lambda: _close(window), lambda: _bench(window)._follow()), 300
-        yield "bench-alarms", _both(lambda: _close(window), lambda: _bench(window)._alarms()), 300
-        yield "bench-ringing", _both(lambda: _close(window), lambda: _ring(window, running.id)), 300
-        yield "bench-heard", _bench(window).alarm.hear.click, 300
-        yield (
-            "alarm-elsewhere",
-            _both(lambda: _ring(window, running.id), lambda: window.go("shelf")),
-            300,
-        )
-        for _ in range(3):
-            window.desk.bridge.undo()
-        window.go("cook", running.id, "bench")
+        yield from _at_the_bench(window, running.id)
         yield "bench-weigh", _both(lambda: _close(window), lambda: _bench(window)._weigh()), 300
         yield (
             "tasting",
             _both(lambda: _close(window), lambda: window.go("cook", running.id, "tasting")),
             300,
         )
+    yield (
+        "bench-compare",
+        _both(lambda: window.go("cook", best.id, "bench"), lambda: _compare(window)),
+        400,
+    )
+    _close(window)
     yield "tasting-revealed", lambda: window.go("cook", best.id, "tasting"), 300
     yield "findings", lambda: window.go("cook", best.id, "findings"), 3500
     yield "findings-below", lambda: _scroll(window), 300
@@ -113,6 +111,50 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
     yield "find", _both(lambda: _close(window), window._find_box), 200
     yield "parts", _both(lambda: _close(window), lambda: window.go("parts")), 300
     yield "keys", _both(lambda: _close(window), window._show_keys), 200
+
+
+def _at_the_bench(window: Window, cook_id: str) -> Iterator[tuple[str, Callable[[], object], int]]:
+    """Return what opens over the bench, and the bench locked, blind, odd and called."""
+
+    def opened(run: Callable[[], object]) -> Callable[[], None]:
+        return _both(lambda: _close(window), run)
+
+    bench, undo = _bench(window), window.desk.bridge.undo
+    yield "bench-follow", opened(bench._follow), 300
+    yield "bench-other", opened(bench._other), 300
+    yield "bench-weather", opened(bench._weather), 300
+    yield "bench-fuel", opened(bench._fuel), 300
+    yield "bench-alarms", opened(bench._alarms), 300
+    yield "bench-odd", opened(lambda: _slip(window, cook_id)), 300
+    undo()
+    yield "bench-blind", _both(bench._hide_arms, lambda: bench.day.turn("chart")), 300
+    undo()
+    yield "bench-locked", bench._lock, 300
+    window.findChildren(Veil)[0]._open()
+    yield "bench-ringing", lambda: _ring(window, cook_id), 300
+    yield "bench-heard", bench.alarm.hear.click, 300
+    undo()
+    yield "alarm-elsewhere", lambda: window.go("shelf"), 300
+    undo()
+    window.go("cook", cook_id, "bench")
+
+
+def _slip(window: Window, cook_id: str) -> None:
+    """Log a second "on", as a slip of the finger does."""
+    now = window.desk.now()
+    slip = Event(cook_id=cook_id, kind=EventKind.ON, happened_at=now, entered_at=now)
+    window.desk.journal.do(LogEvent(slip, "Log on"))
+    _bench(window).day.turn("log")
+
+
+def _compare(window: Window) -> None:
+    """Lay two photos of the best cook side by side."""
+    bench = _bench(window)
+    assert bench.whole is not None
+    if bench.whole.photos:
+        bench._open_photo(bench.whole.photos[0])
+        for panel in window.findChildren(PhotoPanel):
+            panel.beside.click()
 
 
 def _bench(window: Window) -> BenchPage:

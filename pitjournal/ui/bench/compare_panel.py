@@ -18,7 +18,7 @@ from pitjournal.ui.look.parts.buttons import Tap
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import column, row, words
 
-SIDE = 410
+SIDE, HEIGHT = 410, 308
 
 
 def stage_of(whole: WholeCook, photo: Photo) -> str:
@@ -58,7 +58,7 @@ class PhotoSide(QWidget):
         self.photo = photo
         self.shown = QLabel()
         self.shown.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self.shown.setFixedSize(SIDE, SIDE)
+        self.shown.setFixedSize(SIDE, HEIGHT)
         options = [(photo.id, self._words(photo)) for photo in self.photos]
         self.box = ChoiceBox(f"photo at the {name}", options, self._take, bare=True)
         self.about = words("", "quiet")
@@ -92,7 +92,7 @@ class PhotoSide(QWidget):
             return
         fit = Qt.AspectRatioMode.KeepAspectRatio
         smooth = Qt.TransformationMode.SmoothTransformation
-        self.shown.setPixmap(picture.scaled(SIDE, SIDE, fit, smooth))
+        self.shown.setPixmap(picture.scaled(SIDE, HEIGHT, fit, smooth))
 
     def _take(self, photo_id: object) -> str:
         self.show_photo(next(photo for photo in self.photos if photo.id == photo_id))

@@ -49,14 +49,16 @@ class OtherPanel(Overlay):
         desk: Desk,
         whole: WholeCook,
         log: Callable[[str], None],
-        doors: Sequence[Door],
+        *,
+        first: Sequence[Door],
+        more: Sequence[Door],
     ) -> None:
         super().__init__(over, "What happened?", 760)
         self._desk, self._whole, self._log = desk, whole, log
         own = [k for k in desk.used(Event, "kind") if k not in set(EventKind)][:MOST_OWN]
         kinds = [Door(k[:1].upper() + k[1:], "", self._logger(k)) for k in (*KINDS, *own)]
         self.taps: dict[str, Tap] = {}
-        self._add(kinds)
+        self._add([*first, *kinds])
         self.own = QLineEdit()
         self.own.setAccessibleName("something else")
         self.own.setPlaceholderText("Something else, such as: moved to the top shelf")
@@ -68,7 +70,7 @@ class OtherPanel(Overlay):
         self.note.returnPressed.connect(self._take_note)
         self.body.addLayout(row(self.note, button("Note it", self._take_note)))
         self.body.addWidget(words("More", "heading", wrap=False))
-        self._add(doors)
+        self._add(more)
 
     def open_panel(self, first: QWidget | None = None) -> None:
         """Show it with the line ready."""

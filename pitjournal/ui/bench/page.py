@@ -322,10 +322,11 @@ class BenchPage(CookPage):
             Door("Follow", "files", self._follow),
             Door("Show arms" if hidden else "Hide arms", "on this screen", self._hide_arms),
         ]
+        first = []
         if last is not None:
             what = f"{event_words(last).lower()}, {whom(whole, last.pieces)}"
-            doors.insert(0, Door("Again", what, self._repeat))
-        self._open(OtherPanel(self.window(), self.desk, whole, self._log, doors))
+            first.append(Door("Again", what, self._repeat))
+        self._open(OtherPanel(self.window(), self.desk, whole, self._log, first=first, more=doors))
 
     def _photo(self) -> None:
         names, _ = QFileDialog.getOpenFileNames(self, "Photos", "", PICTURES)

@@ -1,12 +1,14 @@
 """Arms hidden at the bench: neither a name nor a mark of an arm is to be seen there."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from PySide6.QtWidgets import QAbstractButton, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.blind import without_arms
 from pitjournal.domain.event import Event
+from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.ui.bench.alarm_panel import AlarmPanel
 from pitjournal.ui.bench.panels import FeelPanel, WeighPanel
 from pitjournal.ui.look.marks import Mark
@@ -90,4 +92,8 @@ def test_that_a_blind_cook_has_its_pieces_and_no_arm(open_window: Opener) -> Non
     blind = without_arms(bench.whole)
     assert [p.label for p in blind.pieces] == [p.label for p in bench.whole.pieces]
     assert not blind.arms
+    # Injected meat is non-intact (9 CFR 317.2(e)(3)): hiding the arms does not hide that.
+    assert {blind.treatment_kind(p) for p in blind.pieces} == {TreatmentKind.INJECTED}
+    whole = replace(bench.whole, treatments=())
+    assert {without_arms(whole).treatment_kind(p) for p in blind.pieces} == {None}
     assert {blind.arm_index(p.arm_id) for p in blind.pieces} == {None}
