@@ -87,7 +87,7 @@ class Reveal(QWidget):
             self._shown = key
             _say(self._said, [WORKING])
             _say(self._told, [WORKING])
-            self._work_out(whole, session)
+            self._work_out(whole, session, key)
 
     def _show_means(self, whole: WholeCook, session: Session) -> None:
         found = model.revealed(whole, session)
@@ -130,14 +130,16 @@ class Reveal(QWidget):
             said.append(f"{when}  {note.said}{why}")
         _say(self._notes, said or ["Nothing went wrong that was noted."])
 
-    def _work_out(self, whole: WholeCook, session: Session) -> None:
+    def _work_out(self, whole: WholeCook, session: Session, key: tuple[object, ...]) -> None:
         def work(_progress: Progress) -> tuple[Panel | None, Told | None]:
             return panel_of(session), told_by(whole, session)
 
         def done(found: tuple[Panel | None, Told | None]) -> None:
-            if self.session is not session:
+            if self._shown != key:
                 return
             panel, told = found
+            _say(self._said, [])
+            _say(self._told, [])
             if panel is not None:
                 self._show_panel(panel)
             if told is not None:

@@ -68,6 +68,7 @@ class ScoreField(QLineEdit):
     def arrive(self, *, by_itself: bool) -> None:
         """Be ready to be typed over."""
         self._came_by_itself = by_itself
+        self.show()  # one that was only just made takes no focus before it is seen
         self.setFocus()
         self.selectAll()
 
