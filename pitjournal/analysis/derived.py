@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from statistics import fmean
 
+from pitjournal.analysis.scored_pieces import piece_scores
 from pitjournal.analysis.totals import totals
 from pitjournal.analysis.trace_facts import MEAT_KEYS, PIT_KEYS, facts_of_trace
 from pitjournal.domain.catalogue import Catalogue, Level, Origin
@@ -264,21 +265,18 @@ def _meat(whole: WholeCook, piece: Piece, readings: Readings) -> Values:
 
 def _scores(whole: WholeCook) -> dict[str, Values]:
     """Return each piece's mean scores; a session counts once its codes are revealed."""
-    told = {session.id: session for session in whole.tastings if session.revealed}
-    pieces = {sample.id: sample.piece_id for sample in whole.samples}
+    told = [session for session in whole.tastings if session.revealed and session.asked.scored]
     given: dict[tuple[str, str], list[float]] = {}
-    for score in whole.scores:
-        session = told.get(score.tasting_id)
-        if session is None or not session.asked.scored:
-            continue
-        key = pieces[score.sample_id], f"score.{session.variable(score.criterion)}"
-        given.setdefault(key, []).append(score.value)
     found: dict[str, Values] = {}
+    for tasting in told:
+        session = whole.session(tasting)
+        for (piece_id, criterion), scores in piece_scores(session).items():
+            key = piece_id, f"score.{tasting.variable(criterion)}"
+            given.setdefault(key, []).extend(scores)
+        for piece_id, total in totals(session).items():
+            found.setdefault(piece_id, {})[f"score.{tasting.total_variable}"] = total.value
     for (piece_id, variable), scores in given.items():
         found.setdefault(piece_id, {})[variable] = fmean(scores)
-    for session in told.values():
-        for piece_id, total in totals(whole.session(session)).items():
-            found.setdefault(piece_id, {})[f"score.{session.total_variable}"] = total.value
     return found
 
 

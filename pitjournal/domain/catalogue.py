@@ -341,7 +341,7 @@ def score_variable(criterion: str) -> Variable:
         level=Level.TASTING,
         dimension=Dimension.SCORE,
         origin=Origin.DERIVED,
-        help="mean of the tasters for each piece",
+        help="mean of the tasters for each piece; their levels set even where each met only some",
     )
 
 

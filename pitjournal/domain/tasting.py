@@ -108,6 +108,10 @@ class Tasting(Measured):
         """Return how many samples a taster is served."""
         return len(self.orders.get(taster, ()))
 
+    def some_each(self, samples: int) -> bool:
+        """Whether tasters are served only some of so many samples."""
+        return any(self.meets(taster) < samples for taster in self.orders)
+
 
 @dataclass(frozen=True, kw_only=True)
 class Sample(Record):

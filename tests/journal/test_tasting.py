@@ -333,3 +333,18 @@ def test_that_an_answer_is_corrected_with_a_reason(journal: Journal) -> None:
     assert now(journal).notes[0].said == f"Ada chose {two.code}, not {one.code}"
     with pytest.raises(JournalError, match=r"chose .* already"):
         journal.do(CorrectScore(tasting, "Ada", two.id, ANSWER, None, LATER, "again"))
+
+
+def test_that_a_kind_taster_does_not_lift_the_pieces_served_to_him(journal: Journal) -> None:
+    """Every piece is worth 5; Ada gives 2 more. Served some each, all pieces still come out even.
+
+    With the levels set even, each piece has 5 + the mean level of the tasters, 2 ÷ 6.
+    """
+    session = drawn(journal, each=5)
+    for taster in PANEL:
+        for sample in session.served(taster):
+            value = 7.0 if taster == "Ada" else 5.0
+            journal.do(GiveScore(session.tasting.id, sample.id, taster, "tenderness", value))
+    reveal(journal, session)
+    rows = [row for row in journal.values([session.tasting.cook_id]) if row[2] == "piece"]
+    assert [row[3]["score.tenderness"] for row in rows] == [pytest.approx(5 + 2 / 6)] * 9

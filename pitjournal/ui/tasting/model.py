@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import fmean
 
+from pitjournal.analysis.scored_pieces import piece_scores
 from pitjournal.analysis.serving import MOST_AT_ONCE, SETS, balanced_with
 from pitjournal.analysis.totals import places, totals
 from pitjournal.domain.piece import Piece
@@ -109,7 +110,8 @@ def revealed(whole: WholeCook, session: Session) -> list[PieceScores]:
     if not session.tasting.revealed:
         return []
     pieces = {piece.id: piece for piece in whole.pieces}
-    added = totals(session)
+    added, even = totals(session), piece_scores(session)
+    some = session.tasting.some_each(len(session.samples))
     won = places(session.tasting.asked, added)
     found = []
     for sample in session.samples:
@@ -117,7 +119,10 @@ def revealed(whole: WholeCook, session: Session) -> list[PieceScores]:
         if piece is None:
             continue
         total = added.get(piece.id)
-        means = tuple(_mean(session, sample.id, name) for name in session.tasting.criteria)
+        means = tuple(
+            _known_mean(even.get((piece.id, name), ())) if some else _mean(session, sample.id, name)
+            for name in session.tasting.criteria
+        )
         found.append(
             PieceScores(
                 sample.code,
@@ -160,8 +165,10 @@ def _known_mean(values: Sequence[float | None]) -> float | None:
     return fmean(known) if known else None
 
 
-def total_words(session: Session) -> str:
-    """Return what the totals rest on, or why there are none."""
+def means_words(session: Session) -> str:
+    """Return what totals or means rest on, where that needs a word; or why there is no total."""
+    if session.tasting.some_each(len(session.samples)):
+        return "Each taster met only some samples, so the tasters’ levels are set even."
     rules = session.tasting.asked
     if rules.most is None or rules.judges is None:
         return ""

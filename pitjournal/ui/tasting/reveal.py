@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from pitjournal.analysis.just_right import NO_INTERVAL, JustRight, just_right
 from pitjournal.analysis.panel import Panel, panel_of
 from pitjournal.analysis.telling import Told, told_by
 from pitjournal.domain.moments import show_moment
@@ -39,9 +40,9 @@ class Reveal(QWidget):
         self.arms_card, self.pieces_card = Card("Each way, mean of its pieces"), Card("Each piece")
         self.answers_card, self.panel_card = Card("What was told apart"), Card("The panel")
         self.notes_card = Card("Noted")
-        self.totals = words("", "quiet")
+        self.about = words("", "quiet")
         self.arms_card.body.addWidget(self.arms)
-        self.arms_card.body.addWidget(self.totals)
+        self.arms_card.body.addWidget(self.about)
         see = button("See the findings", to_findings, "primary")
         more = button("Another tasting", another)
         self.arms_card.body.addLayout(row(see, more, None))
@@ -55,6 +56,10 @@ class Reveal(QWidget):
         self.panel_card.body.addWidget(self.panel)
         self._said = _lines(self.panel_card)
         self.panel_card.body.addWidget(words(NO_REPLICATES, "quiet"))
+        self.right_card, self.right = Card("Just about right"), FactTable("just about right")
+        self.right_card.body.addWidget(self.right)
+        self._right = _lines(self.right_card)
+        self.right_card.hide()
         self._notes = _lines(self.notes_card)
         self.notes_card.body.addLayout(
             row(
@@ -64,7 +69,7 @@ class Reveal(QWidget):
             )
         )
         left = column(self.arms_card, self.answers_card, self.panel_card, None, space=tokens.M)
-        right = column(self.pieces_card, self.notes_card, None, space=tokens.M)
+        right = column(self.pieces_card, self.right_card, self.notes_card, None, space=tokens.M)
         line = row(left, right, space=tokens.M)
         line.setStretch(0, 1)
         line.setStretch(1, 1)
@@ -85,6 +90,7 @@ class Reveal(QWidget):
         key = (session.tasting.id, session.scores, session.notes)
         if key != self._shown:
             self._shown = key
+            self.right_card.hide()
             _say(self._said, [WORKING])
             _say(self._told, [WORKING])
             self._work_out(whole, session, key)
@@ -98,11 +104,12 @@ class Reveal(QWidget):
             (name, [_score(arm.means[place]) for arm in arms])
             for place, name in enumerate(criteria)
         ]
-        total = model.total_words(session)
+        said = model.means_words(session)
+        total = session.tasting.asked.most is not None
         if total:
             rows.append(("total", [_score(arm.total) for arm in arms]))
-        self.totals.setText(total)
-        self.totals.setVisible(bool(total))
+        self.about.setText(said)
+        self.about.setVisible(bool(said))
         self.arms.show_rows([(arm.name, arm.look) for arm in arms], rows)
         heads = [*criteria, *(("total", "place") if total else ())]
         names = {arm.id: arm.name for arm in whole.arms}
@@ -131,13 +138,14 @@ class Reveal(QWidget):
         _say(self._notes, said or ["Nothing went wrong that was noted."])
 
     def _work_out(self, whole: WholeCook, session: Session, key: tuple[object, ...]) -> None:
-        def work(_progress: Progress) -> tuple[Panel | None, Told | None]:
-            return panel_of(session), told_by(whole, session)
+        def work(_progress: Progress) -> tuple[Panel | None, Told | None, Sequence[JustRight]]:
+            return panel_of(session), told_by(whole, session), just_right(session)
 
-        def done(found: tuple[Panel | None, Told | None]) -> None:
+        def done(found: tuple[Panel | None, Told | None, Sequence[JustRight]]) -> None:
             if self._shown != key:
                 return
-            panel, told = found
+            panel, told, right = found
+            self._show_right(right)
             _say(self._said, [])
             _say(self._told, [])
             if panel is not None:
@@ -146,6 +154,14 @@ class Reveal(QWidget):
                 self._show_told(whole, told)
 
         self.desk.bridge.run("Look at the panel", work, done, quiet=True)
+
+    def _show_right(self, found: Sequence[JustRight]) -> None:
+        self.right_card.setVisible(bool(found))
+        self.right.show_rows(
+            [("too little", None), ("just right", None), ("too much", None), ("answers", None)],
+            [(one.name, [*(f"{s:.0%}" for s in one.shares), str(one.n)]) for one in found],
+        )
+        _say(self._right, [*(one.words for one in found), NO_INTERVAL])
 
     def _show_panel(self, panel: Panel) -> None:
         self.panel.show_rows(
