@@ -32,6 +32,8 @@ from pitjournal.ui.look.parts.timeline import TimelineStrip
 from pitjournal.ui.look.parts.words import clear, column, row, rule, words
 from pitjournal.ui.page import scrolled
 
+SPREAD = "One standard deviation of each, over the cooks of this comparison with this cut."
+
 
 class FindingsPage(CookPage):
     """What the cook showed, and what it can't."""
@@ -162,8 +164,8 @@ class FindingsPage(CookPage):
         card = Card("Where the spread comes from")
         self.spread = FactTable("where the spread comes from")
         card.body.addWidget(self.spread)
-        text = "One standard deviation of each, over the cooks of this comparison with this cut."
-        card.body.addWidget(words(text, "quiet"))
+        self.spread_words = words("", "quiet")
+        card.body.addWidget(self.spread_words)
         card.body.addStretch(1)
         return card
 
@@ -260,7 +262,9 @@ class FindingsPage(CookPage):
         self.beside.setText("\n".join(beside))
         self.beside.setVisible(bool(beside))
         self.leeway_card.show_leeway(shown)
-        self.spread_card.hide()
+        self.spread_card.setVisible(bool(found.across))
+        self.spread.show_rows([], [])
+        self.spread_words.setText("In a moment: it is being worked out.")
         self.about.show_rows(*model.about(shown))
         self.fuel.setText(model.fuel_line(shown))
         self._every = False
@@ -287,8 +291,9 @@ class FindingsPage(CookPage):
         self._shown = shown
         self.leeway_card.show_leeway(shown)
         heads, rows = model.spread_rows(shown)
-        self.spread.show_rows(heads, rows)
-        self.spread_card.setVisible(bool(rows))
+        self.spread.show_rows(heads if rows else [], rows)
+        self.spread_card.setVisible(bool(rows or shown.found.across))
+        self.spread_words.setText(SPREAD if rows else "Too few readings to split it.")
 
     def _show_next(self, shown: model.Shown) -> None:
         clear(self.next)
