@@ -1,4 +1,4 @@
-"""What takes longer to work out: the model of leeway, and where the spread comes from."""
+"""What takes longer: the model of leeway, the spread, and answers on their own scale."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
@@ -7,8 +7,8 @@ from pitjournal.analysis.across_cooks import same_comparison, way_of
 from pitjournal.analysis.comparison import PieceValues, number
 from pitjournal.analysis.leeway import AXES, Stay, stays_in
 from pitjournal.analysis.leeway_model import Half, LeewayModel, Stays, halves, model_of
+from pitjournal.analysis.own_scale import OwnScale, on_their_scale
 from pitjournal.analysis.spread import Reading, Spread, spread_of
-from pitjournal.domain.tasting import TastingState
 from pitjournal.domain.whole_cook import WholeCook
 
 SCORE = "score."
@@ -18,32 +18,39 @@ SCORE = "score."
 class Deeper:
     """A model of leeway on each axis, and the spread of the declared outcome.
 
-    `halves` are Turnbull's bounds by axis, for the arms with enough pieces.
+    `halves` are Turnbull's bounds by axis, for the arms with enough pieces; `scales` is what each
+    tasting said on the scale it was asked on.
     """
 
     models: tuple[LeewayModel, ...] = ()
     halves: Mapping[str, tuple[Half, ...]] = field(default_factory=dict)
     spread: Spread | None = None
+    scales: tuple[OwnScale, ...] = ()
 
     def model(self, axis: str) -> LeewayModel | None:
         """Return the model on an axis."""
         return next((model for model in self.models if model.axis == axis), None)
 
 
-def deeper_of(whole: WholeCook, others: Sequence[tuple[WholeCook, PieceValues]]) -> Deeper:
+def deeper_of(
+    whole: WholeCook,
+    values: PieceValues,
+    others: Sequence[tuple[WholeCook, PieceValues]],
+) -> Deeper:
     """Work out what takes longer.
 
     Parameters
     ----------
-    whole
-        The cook.
+    whole, values
+        The cook, and what is known of its pieces.
     others
         Cooks that may have made the same comparison, this one among them, with the values of
         their pieces. What was worked out once for the same data is kept.
     """
     cooks = [(cook, values) for cook, values in others if same_comparison(whole, cook)]
+    scales = on_their_scale(whole, values, whole.cook.outcome)
     if not any(cook.cook.id == whole.cook.id for cook, _ in cooks):
-        return Deeper()
+        return Deeper(scales=scales)
     found = [data for axis in AXES if (data := _stays(whole, cooks, axis)).stays]
     outcome = whole.cook.outcome or ""
     cuts = frozenset(piece.cut for piece in whole.pieces)
@@ -51,6 +58,7 @@ def deeper_of(whole: WholeCook, others: Sequence[tuple[WholeCook, PieceValues]])
         tuple(model_of(data) for data in found),
         {data.axis: halves(data) for data in found},
         spread_of(tuple(_readings(cooks, outcome, cuts))) if outcome else None,
+        scales,
     )
 
 
@@ -79,23 +87,20 @@ def _readings(
             for piece in cook.pieces
             if piece.cut in cuts and (arm := cook.arm_of(piece)) is not None
         }
-        if outcome.startswith(SCORE):
-            found += _tasted(cook, outcome, pieces)
-        else:
-            found += _known(cook, values, outcome, pieces)
+        found += _tasted(cook, outcome, pieces) or _known(cook, values, outcome, pieces)
     return found
 
 
 def _tasted(cook: WholeCook, outcome: str, ways: Mapping[str, str]) -> list[Reading]:
     """Return every judgement of a criterion in the sessions that are revealed."""
-    told = {t.id for t in cook.tastings if t.state is TastingState.REVEALED}
+    told = {t.id: t for t in cook.tastings if t.revealed and t.asked.scored}
     pieces = {sample.id: sample.piece_id for sample in cook.samples}
     where = cook.cook.id, cook.cook.cooker_id or ""
     return [
         Reading(score.value, ways[piece_id], piece_id, *where, score.taster)
         for score in cook.scores
         if score.tasting_id in told
-        and f"{SCORE}{score.criterion}" == outcome
+        and f"{SCORE}{told[score.tasting_id].variable(score.criterion)}" == outcome
         and (piece_id := pieces[score.sample_id]) in ways
     ]
 

@@ -15,6 +15,7 @@ def explanations(found: Findings, deeper: Deeper) -> tuple[tuple[str, Worked], .
     """Return each thing worked out with how it was."""
     made = [(d.arm, d.worked) for d in found.declared if d.worked is not None]
     made += [(f"{a.arm}, adjusted for {a.variable.label}", a.worked) for a in found.adjusted]
+    made += [(scale.title, scale.worked) for scale in deeper.scales]
     made += [(f"{joined.arm} over several cooks", _joined(joined)) for joined in found.across]
     if any(row.went is not None for row in found.ledger):
         made.append(("What else differed, sized", _PAST))

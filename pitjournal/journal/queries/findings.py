@@ -51,22 +51,24 @@ def findings(journal: "Journal", cook_id: str, system: UnitSystem) -> "Findings"
 
 
 def deeper(journal: "Journal", cook_id: str) -> "Deeper":
-    """Work out what takes longer: the model of leeway, and where the spread comes from.
+    """Work out what takes longer: leeway modelled, the spread split, answers on their own scale.
 
     Raises
     ------
     JournalError
         If the cook is gone.
     """
-    from pitjournal.analysis.deeper import Deeper, deeper_of  # noqa: PLC0415 - numpy, when needed
+    from pitjournal.analysis.deeper import deeper_of  # noqa: PLC0415 - numpy, when first needed
 
     whole = journal.whole(cook_id)
-    if whole.control is None:
-        return Deeper()
-    kinds = (Piece, Event, DonenessCheck, Tasting, Sample, Score)
-    cooks = _comparisons(journal, cook_id)
+    cooks = [cook_id] if whole.control is None else _comparisons(journal, cook_id)
     every = _piece_values(journal, cooks)
-    return deeper_of(whole, _same(journal, whole, cooks, every, kinds))
+    others = _same(journal, whole, cooks, every, _DEEP) if whole.control else []
+    return deeper_of(whole, every[cook_id], others)
+
+
+_DEEP = (Piece, Event, DonenessCheck, Tasting, Sample, Score)
+"""What is read of the other cooks for what takes longer."""
 
 
 def _comparisons(journal: "Journal", cook_id: str) -> list[str]:

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QPushButton, QStackedLayout, QVBoxLayout
 from pitjournal.analysis.deeper import Deeper
 from pitjournal.analysis.explain import explanations
 from pitjournal.analysis.next_cook import NextPlan, start
+from pitjournal.analysis.own_scale import OwnScale
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.records import AddCook
@@ -50,6 +51,7 @@ class FindingsPage(CookPage):
         about, day = self._about_card(), self._chart_card()
         self.across_card, self.spread_card = self._across_card(), self._spread_card()
         self.explored_card, safety = self._explored_card(), self._safety_card()
+        self.scales_card = self._scales_card()
         cards = Reflow(
             {
                 said: (0, 0, 1, 8),
@@ -57,13 +59,14 @@ class FindingsPage(CookPage):
                 self.points_card: (1, 0, 1, 4),
                 self.difference_card: (1, 4, 1, 4),
                 self.ledger_card: (1, 8, 1, 4),
-                self.leeway_card: (2, 0, 1, 7),
-                about: (2, 7, 1, 5),
-                day: (3, 0, 1, 12),
-                self.across_card: (4, 0, 1, 7),
-                self.spread_card: (4, 7, 1, 5),
-                self.explored_card: (5, 0, 1, 7),
-                safety: (5, 7, 1, 5),
+                self.scales_card: (2, 0, 1, 12),
+                self.leeway_card: (3, 0, 1, 7),
+                about: (3, 7, 1, 5),
+                day: (4, 0, 1, 12),
+                self.across_card: (5, 0, 1, 7),
+                self.spread_card: (5, 7, 1, 5),
+                self.explored_card: (6, 0, 1, 7),
+                safety: (6, 7, 1, 5),
             },
             {
                 said: (0, 0, 1, 12),
@@ -71,13 +74,14 @@ class FindingsPage(CookPage):
                 self.difference_card: (1, 6, 1, 6),
                 self.ledger_card: (2, 0, 1, 6),
                 following: (2, 6, 1, 6),
-                self.leeway_card: (3, 0, 1, 12),
-                about: (4, 0, 1, 12),
-                day: (5, 0, 1, 12),
-                self.across_card: (6, 0, 1, 12),
-                self.spread_card: (7, 0, 1, 12),
-                self.explored_card: (8, 0, 1, 12),
-                safety: (9, 0, 1, 12),
+                self.scales_card: (3, 0, 1, 12),
+                self.leeway_card: (4, 0, 1, 12),
+                about: (5, 0, 1, 12),
+                day: (6, 0, 1, 12),
+                self.across_card: (7, 0, 1, 12),
+                self.spread_card: (8, 0, 1, 12),
+                self.explored_card: (9, 0, 1, 12),
+                safety: (10, 0, 1, 12),
             },
         )
         self._stack.addWidget(scrolled(column(cards), "findings"))
@@ -130,6 +134,13 @@ class FindingsPage(CookPage):
         self.beside = words("", "quiet")
         card.body.addWidget(self.beside)
         card.body.addStretch(1)
+        return card
+
+    def _scales_card(self) -> Card:
+        card = Card("On the scale it was tasted on")
+        self.scales = QVBoxLayout()
+        self.scales.setSpacing(4)
+        card.body.addLayout(self.scales)
         return card
 
     def _about_card(self) -> Card:
@@ -261,6 +272,7 @@ class FindingsPage(CookPage):
         beside = model.beside(shown)
         self.beside.setText("\n".join(beside))
         self.beside.setVisible(bool(beside))
+        self.scales_card.hide()
         self.leeway_card.show_leeway(shown)
         self.spread_card.setVisible(bool(found.across))
         self.spread.show_rows([], [])
@@ -274,6 +286,14 @@ class FindingsPage(CookPage):
         heads = [("difference", None), ("95 % interval", None), ("pieces", None), ("", None)]
         self.explored.show_rows(heads, explored)
         self._show_safety(shown)
+
+    def _show_scales(self, scales: Sequence[OwnScale]) -> None:
+        clear(self.scales)
+        self.scales_card.setVisible(bool(scales))
+        for scale in scales:
+            self.scales.addWidget(words(scale.title, "strong"))
+            for sentence in scale.words:
+                self.scales.addWidget(words(sentence))
 
     def _show_across(self, shown: model.Shown) -> None:
         rows = model.across_rows(shown, every=self._every)
@@ -289,6 +309,7 @@ class FindingsPage(CookPage):
 
     def _show_deeper(self, shown: model.Shown) -> None:
         self._shown = shown
+        self._show_scales(shown.deeper.scales if shown.deeper else ())
         self.leeway_card.show_leeway(shown)
         heads, rows = model.spread_rows(shown)
         self.spread.show_rows(heads if rows else [], rows)

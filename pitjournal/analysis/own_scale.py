@@ -1,0 +1,324 @@
+"""A panel's answers on the scale they were given on: places, steps, just about right, told apart.
+
+The declared difference is a difference of means. Where the answers are places or steps, or where
+the panel chose instead of scoring, this says the same in their own terms. Tasters are averaged
+within a piece first; what counts tasters says that it is about the pieces served.
+"""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from statistics import fmean, median
+
+from pitjournal.analysis.comparison import ArmSummary, PieceValues, Worked, summaries
+from pitjournal.analysis.telling import told_by
+from pitjournal.analysis.trade_words import sentence_case
+from pitjournal.domain.scheme import ANSWER, Criterion, Scale
+from pitjournal.domain.tasting import Session
+from pitjournal.domain.whole_cook import WholeCook
+
+LEVEL = 0.05
+SCORED = frozenset({Scale.WHOLE, Scale.HALF, Scale.LINE})
+STEPS = frozenset({Scale.WHOLE, Scale.HALF})
+LEAST_RATED = 6
+"""Fewer pieces have too few ratings for a model of steps."""
+
+Ratings = Mapping[str, Sequence[float]]
+"""Every rating of a piece, by its id."""
+
+
+@dataclass(frozen=True)
+class OwnScale:
+    """What one criterion, or one question to the panel, said in its own terms."""
+
+    title: str
+    words: tuple[str, ...]
+    worked: Worked
+
+
+def on_their_scale(
+    whole: WholeCook, values: PieceValues, outcome: str | None
+) -> tuple[OwnScale, ...]:
+    """Return what each revealed session said on its own scales.
+
+    Parameters
+    ----------
+    whole, values
+        The cook, and what is known of its pieces.
+    outcome
+        The declared outcome: of scores, only its steps are looked at here.
+    """
+    found: list[OwnScale] = []
+    for tasting in whole.tastings:
+        if tasting.revealed:
+            found += _of_session(whole, whole.session(tasting), values, outcome)
+    return tuple(found)
+
+
+def _of_session(
+    whole: WholeCook, session: Session, values: PieceValues, outcome: str | None
+) -> Iterator[OwnScale]:
+    tasting = session.tasting
+    if not tasting.asked.scored:
+        told = told_by(whole, session)
+        if told is not None:
+            title = f"{str(tasting.asked.asks).capitalize()} test"
+            yield OwnScale(title, told.words, _TOLD)
+        return
+    for criterion in tasting.asked.criteria:
+        key = f"score.{tasting.variable(criterion.name)}"
+        arms = summaries(whole, values, key)
+        ratings = _ratings(session, criterion)
+        if criterion.scale is Scale.RANK:
+            yield from _one(ranked(arms, criterion.name))
+        elif criterion.scale is Scale.JUST_RIGHT:
+            yield from _one(just_right(whole, session, criterion))
+        elif criterion.scale in STEPS and key == outcome:
+            yield from _one(stepped(arms, ratings, criterion.name))
+
+
+def _one(found: OwnScale | None) -> Iterator[OwnScale]:
+    if found is not None:
+        yield found
+
+
+def _ratings(session: Session, criterion: Criterion) -> Ratings:
+    found: dict[str, list[float]] = {}
+    for (sample_id, _, name), value in session.given.items():
+        sample = session.by_id.get(sample_id)
+        if name == criterion.name and sample is not None:
+            found.setdefault(sample.piece_id, []).append(value)
+    return found
+
+
+# places
+
+
+def ranked(arms: Sequence[ArmSummary], name: str) -> OwnScale | None:
+    """Return whether the arms come in one order from pack to pack; 1 is the best place.
+
+    Friedman's test over the packs that hold every arm, exact where the table is small; Durbin's
+    where each pack holds some; Page's besides, where the arms rise in what they are named by.
+    """
+    there = [arm for arm in arms if arm.points]
+    if len(there) < 2:
+        return None
+    title = f"{sentence_case(name)}, by places"
+    means = ", ".join(f"{arm.name} {fmean(p.value for p in arm.points):.1f}" for arm in there)
+    said = [f"Mean place, 1 is best: {means}."]
+    blocks = _blocks(there)
+    table = [row for row in blocks.values() if len(row) == len(there)]
+    method, p = _friedman(table) if len(table) > 1 else _durbin(blocks)
+    if p is None:
+        said.append("Whether that is one order can't be said: it takes two packs, not all level.")
+    else:
+        clear = p <= LEVEL
+        verdict = "The packs agree on an order" if clear else "Not enough to tell one order"
+        said.append(f"{verdict} (p {_chance(p)}; {method}).")
+    trend = _page(there, table)
+    if trend:
+        said.append(trend)
+    worked = Worked(
+        f"mean place of each piece over its tasters; {len(blocks)} packs, {len(there)} ways",
+        method or "none",
+        "ranks of the ways within each pack, their sums compared with every way of ranking",
+        "Conover (1999), Practical Nonparametric Statistics, 5.8 and 5.9; Page (1963), J. Am. Stat. "
+        "Assoc. 58, 216–230",
+        "Packs are independent of each other. Tasters are averaged within a piece.",
+    )
+    return OwnScale(title, tuple(said), worked)
+
+
+def _blocks(arms: Sequence[ArmSummary]) -> dict[str, dict[int, float]]:
+    """Return the mean of each arm in each block that has a name."""
+    cells: dict[str, dict[int, list[float]]] = {}
+    for place, arm in enumerate(arms):
+        for point in arm.points:
+            if point.block:
+                cells.setdefault(point.block, {}).setdefault(place, []).append(point.value)
+    return {
+        block: {place: fmean(values) for place, values in row.items()}
+        for block, row in cells.items()
+    }
+
+
+def _friedman(table: Sequence[Mapping[int, float]]) -> tuple[str, float | None]:
+    from pitjournal.science.ranks import friedman  # noqa: PLC0415 - numpy, when first needed
+
+    found = friedman([[row[place] for place in sorted(row)] for row in table])
+    if found is None:
+        return "", None
+    if found.exact_p is not None:
+        return f"Friedman, exact, {len(table)} packs", found.exact_p
+    return f"Friedman, F form, {len(table)} packs", found.p if found.f_p is None else found.f_p
+
+
+def _durbin(blocks: Mapping[str, Mapping[int, float]]) -> tuple[str, float | None]:
+    from pitjournal.science.ranks import durbin  # noqa: PLC0415 - numpy, when first needed
+
+    cells = [(v, place, b) for b, row in enumerate(blocks.values()) for place, v in row.items()]
+    if not cells:
+        return "", None
+    values, places, packs = zip(*cells, strict=True)
+    found = durbin(values, places, packs)
+    if found is None:
+        return "", None
+    return f"Durbin, {len(blocks)} packs", found.p if found.f_p is None else found.f_p
+
+
+def _page(arms: Sequence[ArmSummary], table: Sequence[Mapping[int, float]]) -> str:
+    """Return whether places fall or rise with the number that the arms are named by."""
+    doses = [_dose(arm.name) for arm in arms]
+    known = [dose for dose in doses if dose is not None]
+    if len(arms) < 3 or len(set(known)) < len(arms) or len(table) < 2:
+        return ""
+    from pitjournal.science.ranks import page  # noqa: PLC0415 - numpy, when first needed
+
+    order = sorted(range(len(arms)), key=lambda place: doses[place] or 0.0)
+    rising = page([[row[place] for place in order] for row in table])
+    falling = page([[row[place] for place in reversed(order)] for row in table])
+    if rising is None or falling is None:
+        return ""
+    p = min(1.0, 2 * min(rising.p, falling.p))
+    way = "worse" if rising.p < falling.p else "better"
+    names = ", ".join(arms[place].name for place in order)
+    if p > LEVEL:
+        return f"No trend over {names} can be told (Page, p {_chance(p)}, both ways counted)."
+    return f"Over {names} places get {way} (Page, p {_chance(p)}, both ways counted)."
+
+
+def _dose(name: str) -> float | None:
+    """Return the number an arm is named by, such as 8 of "8 % injected"; left alone is 0."""
+    found = re.search(r"\d+(?:[.,]\d+)?", name)
+    if found:
+        return float(found.group().replace(",", "."))
+    return 0.0 if name.strip().casefold() in {"left alone", "none"} else None
+
+
+# steps
+
+
+def stepped(arms: Sequence[ArmSummary], ratings: Ratings, name: str) -> OwnScale | None:
+    """Return the ratings as ordered steps: a cumulative-link model with the arms as effects."""
+    control = next((arm for arm in arms if arm.control), None)
+    others = [arm for arm in arms if not arm.control and arm.points]
+    if control is None or not control.points or not others:
+        return None
+    rated = [
+        (median(ratings[point.piece_id]), place)
+        for place, arm in enumerate((control, *others))
+        for point in arm.points
+        if ratings.get(point.piece_id)
+    ]
+    if len(rated) < LEAST_RATED:
+        return None
+    from pitjournal.science.ordinal import cumulative_link, odds_ratio  # noqa: PLC0415
+
+    columns = [[float(place == n + 1) for n in range(len(others))] for _, place in rated]
+    fit = cumulative_link([rating for rating, _ in rated], columns)
+    said = []
+    for place, arm in enumerate(others):
+        odds = None if fit is None else odds_ratio(fit, place)
+        if odds is None:
+            said.append(f"{arm.name}: as steps nothing can be told, the arms are level or apart.")
+            continue
+        clear = odds[1] > 1 or odds[2] < 1
+        verdict = "" if clear else "not enough to tell, "
+        said.append(
+            f"{arm.name}: {verdict}odds of a higher step {odds[0]:.2g} times those of "
+            f"{control.name.casefold()} (95 % interval {odds[1]:.2g} to {odds[2]:.2g}; "
+            f"{len(rated)} pieces in all)."
+        )
+    worked = Worked(
+        f"the median rating of each piece over its tasters, {len(rated)} pieces",
+        "cumulative-link model, logit, by maximum likelihood; normal intervals",
+        "log odds of a rating above a step = effect of the way − threshold of the step",
+        "McCullagh (1980), J. R. Stat. Soc. B 42, 109–142; checked on Randall (1989)",
+        "A way shifts all steps by the same odds. With few pieces the interval is rough.",
+    )
+    return OwnScale(f"{sentence_case(name)}, as steps of its scale", tuple(said), worked)
+
+
+# just about right
+
+
+def just_right(whole: WholeCook, session: Session, criterion: Criterion) -> OwnScale | None:
+    """Return the shares of too little and too much by arm, and what they cost in liking."""
+    ideal = criterion.ideal
+    given = [
+        (sample_id, taster, value)
+        for (sample_id, taster, name), value in session.given.items()
+        if name == criterion.name and sample_id in session.by_id
+    ]
+    if ideal is None or not given:
+        return None
+    sides = [value - ideal for _, _, value in given]
+    said = list(_shares(whole, session, given, ideal))
+    liking = _liking(session)
+    if liking is not None:
+        liked = [session.given.get((s, t, liking), float("nan")) for s, t, _ in given]
+        said += _costs(sides, liked, liking)
+    worked = Worked(
+        f"{len(given)} answers; {ideal:g} is just right",
+        "penalty analysis: mean liking where it was just right less where it was not",
+        "penalty = share of a side × drop in mean liking",
+        "common practice of sensory panels, no source; a side of less than a fifth is not told",
+        "It describes these answers. Several answers of one taster are not independent, so no "
+        "interval is given.",
+    )
+    title = f"{sentence_case(criterion.name)}, just about right"
+    return OwnScale(title, tuple(said), worked)
+
+
+def _shares(
+    whole: WholeCook, session: Session, given: Sequence[tuple[str, str, float]], ideal: float
+) -> Iterator[str]:
+    pieces = {piece.id: piece for piece in whole.pieces}
+    for arm in whole.ordered_arms:
+        own = [
+            value - ideal
+            for sample_id, _, value in given
+            if (piece := pieces.get(session.by_id[sample_id].piece_id)) is not None
+            and piece.arm_id == arm.id
+        ]
+        if own:
+            low, right = sum(v < 0 for v in own) / len(own), sum(v == 0 for v in own) / len(own)
+            yield (
+                f"{arm.name}: too little {low:.0%}, just right {right:.0%}, too much "
+                f"{1 - low - right:.0%} of {len(own)} answers."
+            ).replace("-0%", "0%")
+
+
+def _liking(session: Session) -> str | None:
+    """Return the criterion that says how well a sample was liked: the overall one, or the first."""
+    scored = [c.name for c in session.tasting.asked.criteria if c.scale in SCORED]
+    overall = [n for n in scored if n.casefold() in {"overall", "liking", "overall liking"}]
+    return next(iter(overall + scored), None)
+
+
+def _costs(sides: Sequence[float], liked: Sequence[float], liking: str) -> Iterator[str]:
+    from pitjournal.science.just_about_right import penalty  # noqa: PLC0415 - numpy, when needed
+
+    found = penalty(sides, liked)
+    if found is None:
+        return
+    told = [
+        f"{words} costs the panel {side.penalty:.2f} points of {liking} ({side.share:.0%} of "
+        f"answers, {side.drop:.1f} points each)"
+        for words, side in (("too little", found.too_little), ("too much", found.too_much))
+        if side.reported and side.penalty is not None and side.drop is not None
+    ]
+    yield f"{sentence_case('; '.join(told))}." if told else "No side is named by a fifth or more."
+
+
+_TOLD = Worked(
+    f"one answer a taster, kept as “{ANSWER}”",
+    "exact binomial test against guessing; d-prime with the interval of the share",
+    "chance of so many right or more when all guess, 1 in 3 (triangle) or 1 in 2",
+    "ISO 4120, ISO 10399; Ennis (1993), J. Sensory Studies 8, for d-prime (from memory)",
+    "Each taster answered once, and independently. It is about the pieces that were served.",
+)
+
+
+def _chance(p: float) -> str:
+    return "below 0.001" if p < 0.001 else f"{p:.2g}"
