@@ -1,73 +1,154 @@
-"""A cell: a reading, a mark for none, or something that cannot be read."""
+"""A cell: a reading, a mark for none, a word, or something that cannot be read."""
 
 import re
+from functools import lru_cache
+from math import isfinite
+from typing import NamedTuple
 
-MISSING = frozenset(
+MARKS = frozenset(
     {
         "",
-        "-",
-        "--",
-        "---",
         "nan",
         "na",
         "n/a",
+        "n.a.",
+        "#n/a",
+        "nil",
         "null",
         "none",
         "err",
+        "err.",
         "error",
+        "#err",
+        "fault",
         "open",
+        "short",
         "ol",
+        "o.l",
+        "o.l.",
+        "ofl",
         "hi",
         "lo",
+        "hhh",
+        "lll",
         "over",
         "under",
+        "overrange",
+        "underrange",
+        "inf",
+        "+inf",
+        "-inf",
+        "infinity",
+        "-infinity",
+        "-nan",
+        "nc",
+        "n.c.",
+        "n/c",
+        "noprobe",
+        "no probe",
+        "no sensor",
+        "not connected",
+        "disconnected",
+        "unplugged",
+        "missing",
+        "invalid",
+        "unavailable",
+        "undef",
+        "leer",
+        "fehler",
     }
 )
-SENTINELS = frozenset({999.0, 999.9, -999.0, -999.9, 9999.0, 32767.0, -127.0, -32768.0})
+"""Words for no reading, in any case; common practice, no source."""
 
-_UNIT = r"(?:°|º|deg\.?|degrees)?\s*(c|f|k|celsius|fahrenheit|kelvin)"
-_READING = re.compile(rf"^([-+−]?\d+(?:[.,]\d*)?)\s*(?:{_UNIT})?$", re.IGNORECASE)
-_UNIT_ALONE = re.compile(rf"^[(\[]?\s*{_UNIT}\s*[)\]]?$", re.IGNORECASE)
-_UNIT_AT_END = re.compile(
-    rf"^(.*?)\s*(?:[(\[]\s*{_UNIT}\s*[)\]]|_(?:deg)?_?([cfk])|[\s,_-]+(?:°|º|deg\.?\s*|degrees\s+){_UNIT}|[\s,]+(celsius|fahrenheit|kelvin))$",
-    re.IGNORECASE,
+SENTINELS = frozenset(
+    {
+        999.0,
+        999.9,
+        -999.0,
+        -999.9,
+        9999.0,
+        9999.9,
+        -9999.0,
+        32767.0,
+        -32768.0,
+        65535.0,
+        3276.7,
+        -3276.8,
+        6553.5,
+        -127.0,
+        -196.6,
+    }
 )
-_BY_LETTER = {"c": "degC", "f": "degF", "k": "K"}
+"""Numbers for no reading; common practice, no source (−196.6 °F is −127 °C)."""
+
+UNITS = ("", "degC", "degF", "K")
+"""Units by the code that stands for them in arrays; 0 is "not said"."""
+
+COLDEST_C, HOTTEST_C = -80.0, 1000.0
+"""Outside these no probe of the trade reads; common practice, no source."""
+
+_DEGREE = r"(?:[Ââ]?[°º˚ø¡\ufffd]|deg(?:rees?|s|\.)?|grad)"
+_UNIT = rf"(?:{_DEGREE}?[\s._]*(c|f|k|celsius|centigrade|fahrenheit|kelvin)|([℃℉]))"
+_NUMBER = r"[-+−–]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[-+]?\d+)?"
+_READING = re.compile(rf"^({_NUMBER})\s*(?:{_UNIT}|{_DEGREE})?$", re.IGNORECASE)
+_UNIT_ALONE = re.compile(rf"^[(\[{{<]?\s*(?:in\s+)?{_UNIT}\.?\s*[)\]}}>]?$", re.IGNORECASE)
+_MARK_WITH_UNIT = re.compile(rf"^(.*?)\s*(?:{_DEGREE}\s*[cfk]?|\b[cfk])$", re.IGNORECASE)
+_ONLY_SIGNS = re.compile(r"^[-–—−_.*?#~/]+$")
+_BY_LETTER = {"c": "degC", "f": "degF", "k": "K", "℃": "degC", "℉": "degF"}
 
 
+class Cell(NamedTuple):
+    """What a cell of a column of readings says.
+
+    `state` is "value", "missing", "word" (no digit: perhaps a mark) or "bad".
+    """
+
+    value: float | None
+    unit: str
+    state: str
+
+
+def unit_of(found: re.Match[str] | None) -> str:
+    """Return the unit of the first group that took part in a match."""
+    if found is None:
+        return ""
+    letter = next((group for group in found.groups() if group), "")
+    return _BY_LETTER.get(letter[:1].casefold(), "")
+
+
+@lru_cache(maxsize=4096)
 def unit_named(word: str) -> str:
     """Return degC, degF or K for a word that is a unit, else an empty text."""
-    found = _UNIT_ALONE.match(word.strip())
-    return _BY_LETTER[found[1][0].lower()] if found else ""
+    return unit_of(_UNIT_ALONE.match(word.strip()))
 
 
-def split_unit(head: str) -> tuple[str, str]:
-    """Return a column head without its unit, and the unit (or an empty text)."""
-    found = _UNIT_AT_END.match(head.strip())
-    if not found or not found[1].strip():
-        return head.strip(), ""
-    letter = next(group for group in found.groups()[1:] if group)
-    return found[1].strip(), _BY_LETTER[letter[0].lower()]
+def is_mark(text: str) -> bool:
+    """Whether a text stands for no reading."""
+    word = text.strip().casefold()
+    return word in MARKS or _ONLY_SIGNS.match(word) is not None
 
 
-def reading(cell: str) -> tuple[float | None, str, bool]:
-    """Return ``(value, unit in the cell, whether the cell can be read)``.
-
-    A value of None in a readable cell is a missing reading.
-    """
-    text = cell.strip()
-    if text.casefold() in MISSING:
-        return None, "", True
+@lru_cache(maxsize=8192)
+def reading(cell: str) -> Cell:
+    """Return what a cell says as a temperature."""
+    text = cell.strip().strip("'\"=").strip()
     found = _READING.match(text)
-    if not found:
-        return None, "", False
-    value = float(found[1].replace(",", ".").replace("−", "-"))
-    unit = _BY_LETTER[found[2][0].lower()] if found[2] else ""
-    return (None if value in SENTINELS else value), unit, True
+    if found:
+        value = float(found[1].replace(",", ".").replace("−", "-").replace("–", "-"))
+        letter = (found[2] or found[3] or "")[:1].casefold()
+        if value in SENTINELS or not isfinite(value):
+            return Cell(None, "", "missing")
+        return Cell(value, _BY_LETTER.get(letter, ""), "value")
+    if is_mark(text):
+        return Cell(None, "", "missing")
+    with_unit = _MARK_WITH_UNIT.match(text)
+    if with_unit and with_unit[1] and is_mark(with_unit[1]):
+        return Cell(None, "", "missing")
+    return Cell(None, "", "bad" if any(char.isdigit() for char in text) else "word")
 
 
-def to_celsius(value: float, unit: str) -> float:
-    """Return a temperature in °C."""
+def to_celsius_slope(unit: str) -> tuple[float, float]:
+    """Return (zero, per degree): °C is (value − zero) ÷ per degree."""
     if unit == "degF":
-        return (value - 32.0) / 1.8
-    return value - 273.15 if unit == "K" else value
+        return 32.0, 1.8
+    return (273.15, 1.0) if unit == "K" else (0.0, 1.0)

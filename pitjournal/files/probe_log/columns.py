@@ -3,51 +3,30 @@
 import itertools
 import re
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from pitjournal.files.probe_log.cells import reading, split_unit, unit_named
-from pitjournal.files.probe_log.table import Row
-from pitjournal.files.probe_log.times import (
-    EPOCHS,
-    any_time,
-    read_elapsed_clock,
-    read_number,
-    read_stamp,
-    read_time_of_day,
-    serial_day,
+from pitjournal.files.probe_log.cells import is_mark, reading, unit_named
+from pitjournal.files.probe_log.clock import TIME_HEAD, Clock, find_clock, share
+from pitjournal.files.probe_log.heads import (
+    named_heads,
+    no_temperature,
+    other_unit,
+    plain_words,
+    split_unit,
+    without_comment,
 )
+from pitjournal.files.probe_log.table import Row
+from pitjournal.files.probe_log.times import any_time, read_number
+from pitjournal.files.probe_log.when import date_in
 
-_NO_TEMPERATURE = re.compile(
-    r"batt|akku|signal|rssi|wifi|fan|blower|alarm|hum|\brh\b|%|volt|\bmv\b|damper|valve|count|"
-    r"\bindex\b|\bidx\b|record|\brow\b|\bno\.?\b|^#$|sample|status|state|error|flag|mode|lid|"
-    r"duty|output|pressure|hpa|wind|lux|note|comment|event|\bseq",
+_UNIT_HEAD = re.compile(r"^\W*(units?|einheit|scale|unit[ée]|unidad|u)\W*$|_units?$", re.IGNORECASE)
+_NAME_HEAD = re.compile(
+    r"probe|channel|sensor|name|kanal|canal|series|where|\bch\b|label|source|location|\btag\b|"
+    r"position|thermometer|fühler|sonde|sonda",
     re.IGNORECASE,
 )
-_ELAPSED = re.compile(
-    r"elapsed|runtime|run time|duration|since|dauer|\bt\s*[\[(]?(s|sec|min)\b", re.IGNORECASE
-)
-_TIME_HEAD = re.compile(
-    r"time|zeit|date|datum|clock|stamp|elapsed|recorded|\bts\b|ts_|minute|second|^t$", re.IGNORECASE
-)
-_MINUTES = re.compile(r"min", re.IGNORECASE)
-_HOURS = re.compile(r"\bh(ou)?rs?\b|[\[(_]h[\])]?$", re.IGNORECASE)
-_UNIT_HEAD = re.compile(r"unit|einheit|scale", re.IGNORECASE)
-_NAME_HEAD = re.compile(
-    r"probe|channel|sensor|name|kanal|series|where|\bch\b|label|source", re.IGNORECASE
-)
-
-SHARE = 0.6
-"""A column is of a kind when this share of its cells can be read as it."""
-
-
-@dataclass(frozen=True)
-class Clock:
-    """How times are read: from which columns, as what."""
-
-    kind: str
-    columns: tuple[int, ...]
-    read: Callable[[str], float | None] | None = None
+_LOOK_BACK = 8
 
 
 @dataclass(frozen=True)
@@ -59,164 +38,245 @@ class Layout:
     width
         Cells in a row of readings.
     heads
-        Column heads, empty where the file has none.
+        The columns' heads, empty where the file has none.
+    units
+        Units of the readings' columns from a units row, by column.
     clock
         How times are read.
     readings
         Columns of temperatures.
     name_column, unit_column
         In a long file, the columns of channel names and of units.
+    first
+        The place of the first row of readings.
+    above
+        Lines above it as words: the preamble.
+    score
+        The share of the sampled rows, and of their columns, that this layout accounts for.
     """
 
     width: int
     heads: tuple[str, ...]
+    units: dict[int, str]
     clock: Clock
     readings: tuple[int, ...]
-    name_column: int | None = None
-    unit_column: int | None = None
+    name_column: int | None
+    unit_column: int | None
+    first: int
+    heads_at: int
+    above: tuple[str, ...]
+    score: float
 
 
-def no_temperature(head: str) -> bool:
-    """Whether a column's head says that it is no temperature."""
-    return bool(_NO_TEMPERATURE.search(head.replace("_", " ")))
+def find_layout(sample: Sequence[Row], context: Sequence[str] = ()) -> Layout | None:
+    """Return the layout that accounts for most of the sampled rows, or None."""
+    widths = Counter(len(row.cells) for row in sample)
+    usual = [width for width, count in widths.most_common(4) if width > 1 and count > 1]
+    found = [_with_width(sample, width, context) for width in usual]
+    return max(filter(None, found), key=lambda layout: layout.score, default=None)
 
 
-def _share(cells: Sequence[str], read: Callable[[str], object | None]) -> float:
-    filled = [cell for cell in cells if cell]
-    return sum(read(cell) is not None for cell in filled) / len(filled) if filled else 0.0
-
-
-def find_layout(rows: Sequence[Row]) -> Layout | None:
-    """Return the layout that reads most of the rows, or None."""
-    widths = Counter(len(row.cells) for row in rows)
-    for width, count in widths.most_common(3):
-        if width < 2 or count < 2:
-            continue
-        found = _with_width(rows, width)
+def _with_width(sample: Sequence[Row], width: int, context: Sequence[str]) -> Layout | None:
+    alike = [row for row in sample if len(row.cells) == width and _is_data(row.cells)]
+    for part in (alike, alike[len(alike) // 3 :], alike[2 * len(alike) // 3 :]):
+        found = _of_rows(sample, part, width, context) if len(part) > 1 else None
         if found is not None:
             return found
     return None
 
 
-def _with_width(rows: Sequence[Row], width: int) -> Layout | None:
-    same = [row.cells for row in rows if len(row.cells) == width]
-    place, heads = _heads(same, width)
-    below = same[place + 1 :]
-    tried = below[:200] + below[200 :: max(1, len(below) // 200)]
-    if not tried:
-        return None
-    columns = list(zip(*tried, strict=True))
-    clock = find_clock(columns, heads)
+def _is_data(cells: Sequence[str]) -> bool:
+    """Whether a row holds times or numbers, beside at most a few words."""
+    told = sum(any_time(cell) or reading(cell).state == "value" for cell in cells)
+    blank = sum(reading(cell).state == "missing" for cell in cells)
+    return told >= 1 and told + blank >= max(2.0, 0.3 * len(cells))
+
+
+def _of_rows(
+    sample: Sequence[Row], alike: Sequence[Row], width: int, context: Sequence[str]
+) -> Layout | None:
+    start = alike[0].place
+    above = [row for row in sample if row.place < start]
+    heads, units, _ = _heads(above, width, ())
+    columns = list(zip(*(row.cells for row in alike), strict=True))
+    dated = date_in([*context, *(" ".join(row.cells) for row in above)]) is not None
+    clock = find_clock(columns, heads, units, dated=dated)
     if clock is None:
         return None
-    rest = [place for place in range(width) if place not in clock.columns]
-    numbers = [
-        place
-        for place in rest
-        if not no_temperature(heads[place])
-        and not _UNIT_HEAD.search(heads[place])
-        and not _TIME_HEAD.search(heads[place])
-        and _readable(columns[place])
-    ]
-    units = [p for p in rest if _share(columns[p], lambda cell: unit_named(cell) or None) >= SHARE]
-    names = [place for place in rest if place not in units and _names(columns[place], heads[place])]
-    unit = units[0] if units else None
-    if names and numbers:
-        values = [place for place in numbers if place not in names]
-        if len(values) == 1:
-            return Layout(width, heads, clock, (values[0],), names[0], unit)
-    readings = tuple(place for place in numbers if place not in units)
-    if not readings:
+    good = [row for row in alike if clock.read(row.cells) is not None]
+    first = _first(sample, width, clock)
+    if len(good) < 2 or first is None:
         return None
-    return Layout(width, heads, clock, readings, None, unit)
+    above = [row for row in sample if row.place < first]
+    heads, units, heads_at = _heads(above, width, clock.columns)
+    columns = list(zip(*(row.cells for row in good), strict=True))
+    kinds = _kinds(columns, heads, units, clock)
+    if not kinds.readings:
+        return None
+    full = sum(_is_full(row.cells, kinds.readings) for row in good)
+    told = {*clock.columns, *kinds.readings, *kinds.aside}
+    told |= {place for place in (kinds.name, kinds.unit) if place is not None}
+    filled = sum(any(column) for column in columns)
+    score = full / len(sample) * (min(1.0, len(told) / max(1, filled)) ** 0.5)
+    return Layout(
+        width,
+        heads,
+        {place: unit_named(units[place]) for place in kinds.readings if unit_named(units[place])},
+        clock,
+        kinds.readings,
+        kinds.name,
+        kinds.unit,
+        first,
+        heads_at,
+        tuple(" ".join(row.cells) for row in above),
+        score * (1.0 + 0.01 * min(10, len(kinds.readings))),
+    )
 
 
-def _readable(cells: Sequence[str]) -> bool:
-    found = [reading(cell) for cell in cells]
-    values = sum(value is not None for value, _, _ in found)
-    return values > 0 and sum(ok for _, _, ok in found) >= 0.8 * len(found)
+def _is_full(cells: Sequence[str], readings: Sequence[int]) -> bool:
+    return all(reading(cells[place]).state != "bad" for place in readings)
 
 
-def _names(cells: Sequence[str], head: str) -> bool:
-    """Whether a column names the channel of its row: few words that come again and again."""
-    different = set(cells)
-    if not 1 <= len(different) <= min(64, max(1, len(cells) // 3)) or "" in different:
-        return False
-    words = sum(not reading(cell)[2] for cell in cells)
-    if words >= 0.9 * len(cells):
-        return len(different) > 1 or bool(_NAME_HEAD.search(head))
-    return bool(_NAME_HEAD.search(head)) and len(different) > 1 and len(cells) >= 2 * len(different)
-
-
-def _heads(rows: Sequence[tuple[str, ...]], width: int) -> tuple[int, tuple[str, ...]]:
-    """Return the last row of words above the first row with a time, and its place (or −1)."""
-    heads, at = ("",) * width, -1
-    for place, row in enumerate(rows[:40]):
-        words = sum(bool(cell) and not reading(cell)[2] and not any_time(cell) for cell in row)
-        if words >= max(1, len(row) - 1) and not any(map(unit_named, row)):
-            heads, at = row, place
-        if words == 0 and any(any_time(cell) or reading(cell)[0] is not None for cell in row):
-            break
-    return at, heads
-
-
-def find_clock(columns: Sequence[Sequence[str]], heads: Sequence[str]) -> Clock | None:
-    """Return how the rows' times are read; absolute times win over elapsed ones."""
-    stamps = [p for p, cells in enumerate(columns) if _share(cells, read_stamp) >= SHARE]
-    days = [p for p, cells in enumerate(columns) if _share(cells, read_time_of_day) >= SHARE]
-    for place in stamps:
-        with_clock = any(stamp and stamp.seconds for stamp in map(read_stamp, columns[place]))
-        others = [other for other in days if other != place]
-        if not with_clock and others:
-            return Clock("date and time", (place, others[0]))
-        if with_clock or len(columns[place]) < 3:
-            return Clock("stamp", (place,))
-    for place, cells in enumerate(columns[:4]):
-        for read in (*EPOCHS, *((serial_day,) if _TIME_HEAD.search(heads[place]) else ())):
-            if _share(cells, read) >= 0.9 and _rising(cells, read):
-                return Clock("utc" if read in EPOCHS else "serial", (place,), read)
-    if days and not _ELAPSED.search(heads[days[0]]):
-        first = columns[days[0]][0]
-        if read_elapsed_clock(first) != 0.0 or len(columns[days[0]]) < 3:
-            return Clock("time of day", (days[0],))
-    return _elapsed(columns, heads)
-
-
-def _rising(cells: Sequence[str], read: Callable[[str], float | None]) -> bool:
-    values = [value for value in map(read, cells) if value is not None]
-    return sum(b >= a for a, b in itertools.pairwise(values)) >= 0.9 * (len(values) - 1)
-
-
-def _elapsed(columns: Sequence[Sequence[str]], heads: Sequence[str]) -> Clock | None:
-    for place, cells in enumerate(columns[:4]):
-        if _share(cells, read_elapsed_clock) >= SHARE and any(":" in cell for cell in cells):
-            return Clock("elapsed", (place,), read_elapsed_clock)
-    for place, cells in enumerate(columns[:4]):
-        named = _TIME_HEAD.search(heads[place]) or _ELAPSED.search(heads[place])
-        if named and _share(cells, read_number) >= 0.9 and _rising(cells, read_number):
-            return Clock("elapsed", (place,), _counted(heads[place], cells))
+def _first(sample: Sequence[Row], width: int, clock: Clock) -> int | None:
+    """Return the place of the first row with a time that others follow."""
+    good = [len(row.cells) == width and clock.read(row.cells) is not None for row in sample]
+    for order, row in enumerate(sample):
+        after = good[order : order + 6]
+        if good[order] and sum(after) >= min(len(after), 3) - (len(after) < 3):
+            return row.place
     return None
 
 
-def _counted(head: str, cells: Sequence[str]) -> Callable[[str], float | None]:
-    factor = 1.0
-    if _HOURS.search(head):
-        factor = 3600.0
-    elif _MINUTES.search(head) or (not re.search("s", head, re.IGNORECASE) and _tenths(cells)):
-        factor = 60.0
-
-    def read(text: str) -> float | None:
-        number = read_number(text)
-        return None if number is None else number * factor
-
-    return read
+# heads
 
 
-def _tenths(cells: Sequence[str]) -> bool:
-    return any("." in cell or "," in cell for cell in cells)
+def _heads(
+    above: Sequence[Row], width: int, clock: Sequence[int]
+) -> tuple[tuple[str, ...], tuple[str, ...], int]:
+    """Return the heads and the units row above the first readings, and the heads' place (or −1)."""
+    units: tuple[str, ...] = ("",) * width
+    for row in reversed(above[-_LOOK_BACK:]):
+        cells = _aligned(without_comment(row.cells), width, clock)
+        if cells is None or all(is_mark(cell) for cell in cells):
+            continue
+        if is_units_row(cells):
+            units = cells if not any(units) else units
+            continue
+        if _is_heads(cells):
+            return cells, units, row.place
+    return ("",) * width, units, -1
 
 
-def column_name(head: str, place: int) -> tuple[str, str]:
-    """Return a channel's name and the unit in its head."""
-    name, unit = split_unit(head)
-    return name or f"Channel {place}", unit
+def _aligned(cells: tuple[str, ...], width: int, clock: Sequence[int]) -> tuple[str, ...] | None:
+    """Return heads as many as the rows have cells, or None where they cannot be."""
+    while len(cells) > width and not cells[-1]:
+        cells = cells[:-1]
+    joined = len(clock) - 1
+    if joined > 0 and len(cells) == width - joined:
+        at = min(clock) + 1
+        return (*cells[:at], *("" for _ in range(joined)), *cells[at:])
+    if len(cells) == width - 1 and len(cells) > 1:
+        return (*cells, "")
+    return cells if len(cells) == width else None
+
+
+def is_units_row(cells: Sequence[str]) -> bool:
+    """Whether a row holds the units of the columns."""
+    filled = [cell for cell in cells if cell]
+    units = sum(bool(unit_named(cell)) for cell in filled)
+    others = sum(other_unit(cell) or is_mark(cell) for cell in filled)
+    words = len(filled) - units - others
+    times = sum(bool(TIME_HEAD.search(cell)) for cell in filled)
+    return units >= 1 and words <= min(times, 2) and not any(map(any_time, cells))
+
+
+def _is_heads(cells: Sequence[str]) -> bool:
+    """Whether a row holds words: no times, and numbers only beside a head for the time."""
+    if any(map(any_time, cells)):
+        return False
+    filled = [cell for cell in cells if cell]
+    numbers = sum(reading(cell).state == "value" for cell in filled)
+    timed = any(TIME_HEAD.search(plain_words(cell)) for cell in filled)
+    return bool(filled) and (numbers == 0 or (timed and numbers < len(filled)))
+
+
+# columns
+
+
+@dataclass(frozen=True)
+class _Kinds:
+    readings: tuple[int, ...]
+    name: int | None
+    unit: int | None
+    aside: tuple[int, ...]
+
+
+def _kinds(
+    columns: Sequence[Sequence[str]], heads: Sequence[str], units: Sequence[str], clock: Clock
+) -> _Kinds:
+    """Return what each column is, the clock's apart."""
+    rest = [place for place in range(len(columns)) if place not in clock.columns]
+    unit = [
+        place
+        for place in rest
+        if share(columns[place], lambda cell: unit_named(cell) or None) >= 0.6
+        or (_UNIT_HEAD.search(heads[place]) and share(columns[place], _any_unit) >= 0.6)
+    ]
+    aside = [p for p in rest if p not in unit and _is_aside(columns[p], heads[p], units[p])]
+    left = [place for place in rest if place not in unit and place not in aside]
+    names = [p for p in left if _names(columns[p], heads[p])]
+    numbers = [p for p in left if _readable(columns[p], heads[p])]
+    values = [place for place in numbers if place not in names]
+    if names and len(values) == 1:
+        return _Kinds(tuple(values), names[0], next(iter(unit), None), tuple(aside))
+    return _Kinds(tuple(numbers), None, next(iter(unit), None), tuple(aside))
+
+
+def _any_unit(cell: str) -> bool | None:
+    return True if unit_named(cell) or other_unit(cell) else None
+
+
+def _is_aside(cells: Sequence[str], head: str, unit: str) -> bool:
+    """Whether a column is neither a reading nor a name: said by its head, its unit, its cells."""
+    in_cells = sum(bool(reading(cell).unit) for cell in cells) > len(cells) / 2
+    stated = "degC" if in_cells else unit_named(unit) or split_unit(head)[1]
+    if no_temperature(head, stated) or (unit and other_unit(unit)):
+        return True
+    if TIME_HEAD.search(plain_words(head)) and not stated:
+        return True
+    return not stated and _is_counter(cells)
+
+
+def _is_counter(cells: Sequence[str]) -> bool:
+    """Whether whole numbers go up by one from row to row, as those of rows do."""
+    numbers = [number for cell in cells[:20] if (number := read_number(cell)) is not None]
+    if len(numbers) < max(8, len(cells[:20])):
+        return False
+    return {b - a for a, b in itertools.pairwise(numbers)} == {1.0}
+
+
+def _readable(cells: Sequence[str], head: str) -> bool:
+    states = Counter(reading(cell).state for cell in cells)
+    if states["value"]:
+        return states["value"] + states["missing"] + states["word"] >= 0.8 * len(cells) and (
+            states["value"] >= 0.05 * states["word"]
+        )
+    return bool(head) and states["missing"] >= 0.8 * len(cells)
+
+
+def _names(cells: Sequence[str], head: str) -> bool:
+    """Whether a column names the channel of its row: few words that take turns."""
+    different = set(cells)
+    named = bool(_NAME_HEAD.search(plain_words(head)))
+    if not 1 <= len(different) <= min(64, max(2, len(cells) // 2)) or "" in different:
+        return False
+    words = sum(reading(cell).state in {"bad", "word"} for cell in cells)
+    if words < 0.9 * len(cells):
+        return named and len(different) > 1
+    turns = sum(a != b for a, b in itertools.pairwise(cells))
+    return named or (len(different) > 1 and turns >= 0.3 * len(cells))
+
+
+def names_and_units(layout: Layout, heads: Sequence[str]) -> dict[int, tuple[str, str]]:
+    """Return the name and the unit in the head of each column of readings."""
+    return named_heads({place: heads[place] for place in layout.readings})

@@ -1,182 +1,181 @@
-"""From text to rows of cells: which delimiter, records or lines."""
+"""Rows of cells: of text by a delimiter, of records, or of a sheet."""
 
 import csv
 import io
-import json
 import re
-from collections import Counter
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple, Protocol
 
-from pitjournal.files.probe_log.cells import reading, unit_named
-from pitjournal.files.probe_log.decode import LONGEST_LINE, not_a_log
-from pitjournal.files.probe_log.report import Rejected
-from pitjournal.files.probe_log.times import any_time
+import numpy as np
+from numpy.typing import NDArray
 
-_BLANKS = re.compile(r"\s{2,}")
-DELIMITERS = (",", ";", "\t", "|", "  ", " ")
+LONGEST_LINE = 20_000
+"""Bytes; no logger writes a longer row."""
+
+RUNS, BLANK = "  ", " "
+DELIMITERS = (",", ";", "\t", "|", RUNS, BLANK)
+
+_RUNS = re.compile(r"[ \t\u00a0]{2,}")
+_FIRST, _SPREAD, _LAST = 60, 60, 20
 
 
-@dataclass(frozen=True)
-class Row:
-    """A line's number, from 1, and its cells."""
+class Row(NamedTuple):
+    """A row's place in its table, and its cells."""
 
-    line: int
+    place: int
     cells: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class Table:
-    """The rows of a file; `cut` says that its last line has no end."""
+class Unread(NamedTuple):
+    """A row that could not be made into cells: its line, from 1, and why."""
 
-    rows: list[Row]
-    delimiter: str
-    cut: bool = False
-    records: bool = False
-    rejected: list[Rejected] = field(default_factory=list)
+    line: int
+    reason: str
 
 
-def table_of(text: str, name: str) -> Table:
-    """Return the rows of the best reading.
+class Table(Protocol):
+    """Rows of cells, asked for one by one.
 
-    Raises
-    ------
-    JournalError
-        If no reading gives rows.
+    `context` are words that stand outside the rows.
     """
-    if text.lstrip("\ufeff \r\n\t")[:1] in {"{", "["}:
-        found = _records(text, name)
-        if found is not None:
-            return found
-    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
-    if max(map(len, lines)) > LONGEST_LINE:
-        raise not_a_log(name, "a line is longer than any row")
-    cut = bool(lines[-1].strip())
-    best = max(DELIMITERS, key=lambda delimiter: _score(lines, delimiter))
-    if not _score(lines, best):
-        raise not_a_log(name, "no columns of readings were found")
-    return Table(list(_rows(lines, best)), best, cut)
+
+    context: tuple[str, ...]
+    unread: list[Unread]
+
+    @property
+    def cut(self) -> bool:
+        """Whether the last line has no end."""
+        ...
+
+    def __len__(self) -> int: ...
+
+    def cells(self, place: int) -> tuple[str, ...]:
+        """Return a row's cells; none for a blank line."""
+        ...
+
+    def line(self, place: int) -> int:
+        """Return the number of a row's line, from 1."""
+        ...
 
 
-def _rows(lines: list[str], delimiter: str) -> list[Row]:
-    return [
-        Row(number, split(line, delimiter)) for number, line in enumerate(lines, 1) if line.strip()
-    ]
+@dataclass(frozen=True)
+class Lines:
+    """The lines of a text: its bytes, each line ended by LF, and where each begins and ends."""
+
+    data: bytes
+    starts: NDArray[np.int64]
+    ends: NDArray[np.int64]
+    cut: bool
+
+    def __len__(self) -> int:
+        return int(self.starts.size)
+
+    def text(self, place: int) -> str:
+        """Return a line without its end."""
+        piece = self.data[self.starts[place] : self.ends[place]]
+        return piece.decode("utf-8", errors="replace")
+
+
+def lines_of(data: bytes) -> Lines:
+    """Return the lines of UTF-8 text with LF line ends."""
+    cut = not data.endswith(b"\n")
+    data = data + b"\n" if cut else data
+    ends = np.flatnonzero(np.frombuffer(data, dtype=np.uint8) == ord("\n")).astype(np.int64)
+    starts = np.empty_like(ends)
+    starts[0] = 0
+    starts[1:] = ends[:-1] + 1
+    return Lines(data, starts, ends, cut)
+
+
+@dataclass
+class TextTable:
+    """Lines split at a delimiter."""
+
+    lines: Lines
+    delimiter: str
+    context: tuple[str, ...] = ()
+    unread: list[Unread] = field(default_factory=list)
+
+    @property
+    def cut(self) -> bool:
+        """Whether the last line has no end."""
+        return self.lines.cut
+
+    def __len__(self) -> int:
+        return len(self.lines)
+
+    def cells(self, place: int) -> tuple[str, ...]:
+        """Return a line's cells."""
+        return split(self.lines.text(place), self.delimiter)
+
+    def line(self, place: int) -> int:
+        """Return the number of a line, from 1."""
+        return place + 1
+
+
+@dataclass
+class RowTable:
+    """Rows that were never text: of records or of a sheet."""
+
+    rows: Sequence[tuple[str, ...]]
+    numbers: Sequence[int]
+    context: tuple[str, ...] = ()
+    unread: list[Unread] = field(default_factory=list)
+    cut: bool = False
+
+    def __len__(self) -> int:
+        return len(self.rows)
+
+    def cells(self, place: int) -> tuple[str, ...]:
+        """Return a row's cells."""
+        return self.rows[place]
+
+    def line(self, place: int) -> int:
+        """Return a row's number in the file, from 1."""
+        return self.numbers[place]
 
 
 def split(line: str, delimiter: str) -> tuple[str, ...]:
-    """Return a line's cells."""
-    if delimiter == "  ":
-        cells = _BLANKS.split(line.strip())
-    elif delimiter == " ":
+    """Return a line's cells; none for a blank line."""
+    if not line.strip():
+        return ()
+    if delimiter == RUNS:
+        cells: Iterable[str] = _RUNS.split(line.strip())
+    elif delimiter == BLANK:
         cells = line.split()
     elif '"' in line:
-        cells = next(csv.reader(io.StringIO(line), delimiter=delimiter), [])
+        try:
+            cells = next(csv.reader(io.StringIO(line), delimiter=delimiter), [])
+        except csv.Error:
+            cells = line.split(delimiter)
     else:
         cells = line.split(delimiter)
-    cells = [cell.strip() for cell in cells]
-    if delimiter == "|" and len(cells) > 2 and not cells[0] and not cells[-1]:
-        cells = cells[1:-1]
-    return tuple(cells)
+    found = [cell.strip() for cell in cells]
+    if delimiter == "|" and len(found) > 2 and not found[0] and not found[-1]:
+        found = found[1:-1]
+    return tuple(found)
 
 
-def _score(lines: list[str], delimiter: str) -> float:
-    """Count the lines of the commonest width that hold readings, over all cells."""
-    tried = lines[:60] + lines[60 :: max(1, len(lines) // 200)]
-    rows = [split(line, delimiter) for line in tried if line.strip()]
-    widths = Counter(len(row) for row in rows if len(row) > 1)
-    if not widths:
-        return 0.0
-    width = widths.most_common(1)[0][0]
-    good, values = 0.0, 0
-    for row in rows:
-        if len(row) != width:
-            continue
-        readable = [any_time(cell) or reading(cell)[2] or bool(unit_named(cell)) for cell in row]
-        values += any(reading(cell)[0] is not None for cell in row[1:])
-        if sum(readable) >= 0.5 * width:
-            good += sum(readable) / width
-    if values < 2 or values < 0.1 * len(rows):
-        return 0.0
-    return good / len(rows) * (1.0 - 0.2 * (delimiter == " "))
+def sample_of(table: Table) -> list[Row]:
+    """Return rows from the beginning, spread over the whole, and from the end."""
+    count = len(table)
+    places = set(range(min(_FIRST, count))) | set(range(max(0, count - _LAST), count))
+    places |= set(np.linspace(0, count - 1, _SPREAD).astype(int).tolist())
+    found = (Row(place, table.cells(place)) for place in sorted(places))
+    return [row for row in found if any(row.cells)]
 
 
-def _records(text: str, name: str) -> Table | None:
-    """Read JSON: an array of records, one in an object, or a record a line."""
-    try:
-        found = json.loads(text)
-    except (ValueError, RecursionError):
-        return _record_lines(text, name)
-    if isinstance(found, dict):
-        lists = [part for part in found.values() if isinstance(part, list)]
-        found = max(lists, key=len, default=[found])
-    if not isinstance(found, list):
-        return None
-    records = [(place, item) for place, item in enumerate(found, 1)]
-    return _from_records(records, [])
-
-
-def _record_lines(text: str, name: str) -> Table:
-    records: list[tuple[int, object]] = []
-    rejected: list[Rejected] = []
-    for number, line in enumerate(text.splitlines(), 1):
-        if not line.strip():
-            continue
-        try:
-            records.append((number, json.loads(line)))
-        except (ValueError, RecursionError):
-            rejected.append(Rejected(number, "the record is cut off or damaged"))
-    if len(records) < 2:
-        raise not_a_log(name, "its records are damaged")
-    return _from_records(records, rejected)
-
-
-def _from_records(records: list[tuple[int, object]], rejected: list[Rejected]) -> Table:
-    flat: list[tuple[int, dict[str, str]]] = []
-    for number, record in records:
-        if isinstance(record, dict):
-            flat.append((number, _flat(record)))
-        else:
-            rejected.append(Rejected(number, "it is no record"))
-    heads = tuple(dict.fromkeys(key for _, record in flat for key in record))
-    rows = [Row(0, heads)]
-    rows += [Row(number, tuple(record.get(key, "") for key in heads)) for number, record in flat]
-    return Table(rows, "json", cut=False, records=True, rejected=rejected)
-
-
-def _flat(record: dict[str, object], before: str = "") -> dict[str, str]:
-    found: dict[str, str] = {}
-    for key, value in record.items():
-        if isinstance(value, dict):
-            found |= _flat(value, f"{before}{key}.")
-        elif value is None or isinstance(value, str | int | float):
-            found[f"{before}{key}"] = "" if value is None else str(value)
-    return found
-
-
-def sheet_rows(data: bytes, name: str) -> Table:
-    """Read the largest sheet of an XLSX or ODS workbook as rows of text.
-
-    Raises
-    ------
-    JournalError
-        If the workbook is damaged or empty.
-    """
-    import fastexcel  # noqa: PLC0415 - only for workbooks
-
-    try:
-        book = fastexcel.read_excel(data)
-        sheets = [
-            book.load_sheet(sheet, header_row=None, dtypes="string").to_polars()
-            for sheet in book.sheet_names
-        ]
-    except Exception as error:
-        raise not_a_log(name, "the workbook is damaged") from error
-    if not sheets:
-        raise not_a_log(name, "the workbook is empty")
-    largest = max(sheets, key=lambda sheet: sheet.height * sheet.width)
-    rows = [
-        Row(number, tuple(str(cell or "").strip() for cell in row))
-        for number, row in enumerate(largest.iter_rows(), 1)
-        if any(row)
-    ]
-    return Table(rows, "sheet")
+def squeezed(data: bytes, delimiter: str) -> tuple[bytes, str]:
+    """Return text whose runs of blanks (or padded bars) are one plain delimiter, and that one."""
+    if delimiter in {RUNS, BLANK}:
+        data = re.sub(rb"(?m)^[ \t]+|[ \t]+$", b"", data.replace(b"\xc2\xa0", b" "))
+        least = rb"[ \t]{2,}" if delimiter == RUNS else rb"[ \t]+"
+        return re.sub(least, b"\t", data), "\t"
+    if delimiter == "|":
+        data = re.sub(rb"[ \t]*\|[ \t]*", b"|", data)
+        if data.count(b"\n|") * 2 > data.count(b"\n") and data.count(b"|\n") * 2 > data.count(
+            b"\n"
+        ):
+            data = re.sub(rb"(?m)^\||\|$", b"", data)
+    return data, delimiter

@@ -1,205 +1,255 @@
-"""Times as loggers write them: each kind is tried on the whole column."""
+"""Times as loggers write them: one cell's text to the numbers in it."""
 
 import re
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
-from datetime import UTC, date, datetime
+from collections.abc import Sequence
+from functools import lru_cache
+from typing import NamedTuple
 
-MONTHS = {
-    name: number
-    for number, names in enumerate(
-        (
-            ("jan", "january", "januar"),
-            ("feb", "february", "februar"),
-            ("mar", "march", "mär", "mrz", "märz"),
-            ("apr", "april"),
-            ("may", "mai"),
-            ("jun", "june", "juni"),
-            ("jul", "july", "juli"),
-            ("aug", "august"),
-            ("sep", "sept", "september"),
-            ("oct", "okt", "october", "oktober"),
-            ("nov", "november"),
-            ("dec", "dez", "december", "dezember"),
-        ),
-        1,
-    )
-    for name in names
+from pitjournal.files.probe_log.months import month_named
+
+DAY = 86_400.0
+
+ZONES = {
+    "z": 0,
+    "utc": 0,
+    "gmt": 0,
+    "est": -300,
+    "edt": -240,
+    "cst": -360,
+    "cdt": -300,
+    "mst": -420,
+    "mdt": -360,
+    "pst": -480,
+    "pdt": -420,
+    "bst": 60,
+    "wet": 0,
+    "west": 60,
+    "cet": 60,
+    "cest": 120,
+    "mez": 60,
+    "mesz": 120,
+    "eet": 120,
+    "eest": 180,
 }
-_CLOCK = (
-    r"(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,](\d{1,9}))?)?\s*([ap]\.?m\.?)?"
-    r"\s*(z|utc|gmt|[+-]\d{2}:?\d{2})?"
+"""Minutes east of UTC; the American ones as RFC 5322 (4.3) lists them, the European from memory."""
+
+_ZONE = r"z|(?:utc|gmt)?\s*[+-−]\d{1,2}(?::?[0-5]\d)?|" + "|".join(
+    name for name in ZONES if len(name) > 1
 )
-_YEAR_FIRST = re.compile(
-    rf"^(\d{{4}})([-/.])(\d{{1,2}})\2(\d{{1,2}})(?:[t\s,]+{_CLOCK})?$", re.IGNORECASE
+_ZONE = _ZONE.replace("[+-−]", "[-+−]")
+_HALF = r"(?P<half>[ap])\.?\s?(?:m\.?)?(?![a-z])"
+CLOCK = (
+    r"(?P<hour>\d{1,2})(?:"
+    r":(?P<minute>\d{2})(?::(?P<second>\d{2})(?:[.,](?P<part>\d{1,9}))?)?"
+    r"|\.(?P<minute2>\d{2})(?:\.(?P<second2>\d{2}))?"
+    r"|\s?h\s?(?P<minute3>\d{2})(?:\s?(?:m|min)?\s?(?P<second3>\d{2})\s?s?)?"
+    rf")(?:\s*{_HALF})?(?:\s*(?P<zone>{_ZONE})(?:\[[\w/+-]+\])?)?"
 )
-_YEAR_LAST = re.compile(
-    rf"^(\d{{1,2}})([-/.])(\d{{1,2}})\2(\d{{4}}|\d{{2}})(?:[t\s,]+{_CLOCK})?$", re.IGNORECASE
+_BETWEEN = r"(?:\s*[t,;_@:]\s*|\s+-\s+|-|\s+(?:at|um|kl\.?|à|a\s+las)\s+|\s+)"
+_AND_CLOCK = rf"(?:{_BETWEEN}{CLOCK})?$"
+_MONTH = r"(?P<name>[^\W\d_]{3,10})"
+_YEAR = r"(?P<year>\d{4}|'?\d{2})"
+_COMPACT_CLOCK = (
+    r"(?P<hour>\d{2}):?(?P<minute>\d{2})(?::?(?P<second>\d{2})(?:[.,](?P<part>\d{1,9}))?)?"
+    rf"\s*(?P<zone>{_ZONE})?"
 )
-_DAY_NAME = re.compile(
-    rf"^(\d{{1,2}})[\s.-]+([a-zä]{{3,9}})\.?[\s,-]+(\d{{4}})(?:[t\s,]+{_CLOCK})?$", re.IGNORECASE
+_STAMPS = tuple(
+    re.compile(pattern, re.IGNORECASE)
+    for pattern in (
+        rf"^(?P<year>\d{{4}})(?P<mark>[-/._])(?P<month>\d{{1,2}})(?P=mark)(?P<day>\d{{1,2}}){_AND_CLOCK}",
+        rf"^(?P<first>\d{{1,2}})(?P<mark>[-/.])\s?(?P<last>\d{{1,2}})(?P=mark)\s?{_YEAR}{_AND_CLOCK}",
+        rf"^(?P<day>\d{{1,2}})(?:st|nd|rd|th)?[\s./-]*(?:de\s+)?{_MONTH}\.?[\s,./-]*(?:del?\s+)?{_YEAR}{_AND_CLOCK}",
+        rf"^{_MONTH}\.?[\s-]+(?P<day>\d{{1,2}})(?:st|nd|rd|th)?(?:\s*,\s*|\s+|-)(?P<year>\d{{4}}){_AND_CLOCK}",
+        rf"^(?P<year>\d{{4}})[-\s/.]{_MONTH}[-\s/.](?P<day>\d{{1,2}}){_AND_CLOCK}",
+        rf"^{_MONTH}\s+(?P<day>\d{{1,2}})\s+{CLOCK}\s+(?P<year>\d{{4}})$",
+        rf"^(?P<year>(?:19|20)\d{{2}})(?P<month>\d{{2}})(?P<day>\d{{2}})(?:[t\s_-]?{_COMPACT_CLOCK})?$",
+    )
 )
-_NAME_DAY = re.compile(
-    rf"^([a-zä]{{3,9}})\.?\s+(\d{{1,2}}),?\s+(\d{{4}})(?:[t\s,]+{_CLOCK})?$", re.IGNORECASE
+_CLOCK_FIRST = re.compile(rf"^(?P<clock>{CLOCK})[\s,;]+(?P<date>\S.*)$", re.IGNORECASE)
+_TIME = re.compile(rf"^(?:kl\.?\s*)?{CLOCK}$", re.IGNORECASE)
+_WEEKDAY = re.compile(r"^[^\W\d_]{2,10}\.?,?\s+(?=\S)")
+_ELAPSED = re.compile(
+    r"^[+]?(?:t\+)?(?:(?P<days>\d+)(?:\s*(?:d|days?|tage?|:|\.)\s*,?\s*|\s+)(?=\d+:\d\d:))?"
+    r"(?P<hours>\d+):(?P<minutes>[0-5]\d)(?::(?P<seconds>[0-5]\d)(?:[.,](?P<part>\d{1,9}))?)?$",
+    re.IGNORECASE,
 )
-_COMPACT = re.compile(r"^(\d{4})(\d{2})(\d{2})(?:t?(\d{2})(\d{2})(\d{2}))?(z)?$", re.IGNORECASE)
-_TIME = re.compile(rf"^{_CLOCK}$", re.IGNORECASE)
-_LONG_CLOCK = re.compile(r"^(?:(\d+)d\s*)?(\d+):([0-5]\d)(?::([0-5]\d)(?:[.,](\d+))?)?$")
-_WEEKDAY = re.compile(r"^(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*[,\s]+", re.IGNORECASE)
-_DATE_IN_TEXT = re.compile(
-    r"\d{4}[-/.]\d{1,2}[-/.]\d{1,2}|\d{1,2}[-/.]\d{1,2}[-/.]\d{2,4}|\d{1,2}[\s.-]+[A-Za-zä]{3,9}\.?[\s,-]+\d{4}"
-    r"|[A-Za-zä]{3,9}\.?\s+\d{1,2},?\s+\d{4}"
+_MINUTE_CLOCK = re.compile(r"^[+]?(?P<minutes>\d+):(?P<seconds>[0-5]\d)(?:[.,](?P<part>\d{1,9}))?$")
+_IN_WORDS = re.compile(
+    r"^p?(?:(?P<days>\d+)\s*d(?:ays?)?)?[\s,t]*(?:(?P<hours>\d+)\s*h(?:(?:ou)?rs?)?)?[\s,]*"
+    r"(?:(?P<minutes>\d+(?:[.,]\d+)?)\s*m(?:in(?:ute)?s?)?)?[\s,]*"
+    r"(?:(?P<seconds>\d+(?:[.,]\d+)?)\s*s(?:ec(?:ond)?s?)?)?$",
+    re.IGNORECASE,
 )
+_PLAIN = re.compile(r"^[-+]?\d+(?:[.,]\d*)?$")
 
 
-@dataclass(frozen=True)
-class Stamp:
-    """A time as read, before it is known which number is the day.
+class Moment(NamedTuple):
+    """What a row's time says.
 
-    `first` and `second` are day and month in an order that `settled` says is known
-    (then `first` is the month).
+    `date` is year × 10,000 + first × 100 + second, where first and second are month and day,
+    or, while `loose`, the two numbers in the file's order; 0 without a date. `seconds` are
+    those of the day (or of the clock's own count); `offset` is s east of UTC, NaN where none
+    is written.
     """
 
-    year: int
-    first: int
-    second: int
-    settled: bool
+    date: int
+    loose: bool
     seconds: float
-    offset: int | None = None
-    dotted: bool = False
-
-    def day_of(self, *, day_first: bool) -> date:
-        """Return the date; ValueError if there is none such."""
-        if self.settled or not day_first:
-            return date(self.year, self.first, self.second)
-        return date(self.year, self.second, self.first)
-
-    def instant(self, *, day_first: bool) -> float:
-        """Return seconds since 1970 of the clock as written, or UTC when it has an offset."""
-        day = self.day_of(day_first=day_first)
-        base = datetime(day.year, day.month, day.day, tzinfo=UTC).timestamp()
-        return base + self.seconds - (self.offset or 0)
+    offset: float
 
 
-def _clock(groups: Sequence[str | None]) -> tuple[float, int | None] | None:
-    hour, minute, second, fraction, half, zone = groups
-    if hour is None:
-        return 0.0, None
-    hours, minutes, seconds = int(hour), int(minute or 0), int(second or 0)
-    if half:
+NO_OFFSET = float("nan")
+
+
+def match_stamp(text: str) -> re.Match[str] | None:
+    """Return the match of the first way of writing a date (and clock) that fits."""
+    for pattern in _STAMPS:
+        found = pattern.match(text)
+        if found and ("name" not in pattern.groupindex or month_named(found["name"])):
+            return found
+    return None
+
+
+def offset_of(zone: str | None) -> float:
+    """Return s east of UTC of a zone as written, NaN for none."""
+    if not zone:
+        return NO_OFFSET
+    word = zone.casefold().replace("−", "-").replace(" ", "")
+    if word in ZONES:
+        return 60.0 * ZONES[word]
+    sign = -60.0 if "-" in word else 60.0
+    digits = re.sub(r"\D", "", word)
+    hours, minutes = (digits, "0") if len(digits) <= 2 else (digits[:-2], digits[-2:])
+    return sign * (int(hours) * 60 + int(minutes))
+
+
+def _fields(found: re.Match[str]) -> dict[str, str]:
+    return {key.rstrip("23"): value for key, value in found.groupdict().items() if value}
+
+
+def clock_seconds(fields: dict[str, str]) -> float | None:
+    """Return the seconds of the day that a clock's fields say, None where there are none such."""
+    hours, minutes = int(fields.get("hour", 0)), int(fields.get("minute", 0))
+    seconds = int(fields.get("second", 0))
+    if "half" in fields:
         if not 1 <= hours <= 12:
             return None
-        hours = hours % 12 + 12 * (half[0] in "pP")
+        hours = hours % 12 + 12 * (fields["half"] in "pP")
     if hours > 23 or minutes > 59 or seconds > 59:
         return None
-    part = float(f"0.{fraction}") if fraction else 0.0
-    return hours * 3600.0 + minutes * 60.0 + seconds + part, _offset(zone)
+    return hours * 3600.0 + minutes * 60.0 + seconds + part_of(fields.get("part"))
 
 
-def _offset(zone: str | None) -> int | None:
-    if not zone:
-        return None
-    if zone[0] not in "+-":
-        return 0
-    digits = zone[1:].replace(":", "")
-    minutes = int(digits[:2]) * 60 + int(digits[2:])
-    return (-60 if zone[0] == "-" else 60) * minutes
+def part_of(digits: str | None) -> float:
+    """Return a fraction of a second from the digits behind the point."""
+    return int(digits) / 10.0 ** len(digits) if digits else 0.0
 
 
-def _year(text: str) -> int:
-    return int(text) if len(text) == 4 else 2000 + int(text)
+def date_code(fields: dict[str, str]) -> tuple[int, bool]:
+    """Return a date's code and whether its two numbers may be swapped.
+
+    Two numbers and a short year: the year stands last, unless only the first number is a year
+    in which loggers were in use (2015 to 2039).
+    """
+    year = fields["year"].strip("'")
+    if "first" not in fields:
+        month = month_named(fields["name"]) if "name" in fields else int(fields["month"])
+        return _code(year, month or 0, int(fields["day"])), False
+    first, last = int(fields["first"]), int(fields["last"])
+    if len(year) == 2 and not 15 <= int(year) <= 39 and 15 <= first <= 39:
+        return _code(str(first), last, int(year)), False
+    return _code(year, first, last), True
 
 
-def read_stamp(text: str) -> Stamp | None:
-    """Read a date with or without a time of day; None if it is neither."""
-    words = _WEEKDAY.sub("", text.strip())
-    if found := _YEAR_FIRST.match(words):
-        clock, parts = _clock(found.groups()[4:]), (found[1], found[3], found[4])
-        known, dotted = True, False
-    elif found := _YEAR_LAST.match(words):
-        clock, parts = _clock(found.groups()[4:]), (found[4], found[1], found[3])
-        known, dotted = False, found[2] == "."
-    elif found := _DAY_NAME.match(words) or _NAME_DAY.match(words):
-        named, day = (found[1], found[2]) if found[1][0].isalpha() else (found[2], found[1])
-        month = MONTHS.get(named.casefold())
-        if month is None:
+def _code(year: str, first: int, second: int) -> int:
+    return (int(year) + (2000 if len(year) <= 2 else 0)) * 10_000 + first * 100 + second
+
+
+@lru_cache(maxsize=4096)
+def read_stamp(text: str) -> Moment | None:
+    """Read a date with or without a clock; None if it is neither."""
+    words = text.strip().strip("'\"=").strip()
+    found = match_stamp(words)
+    if found is None:
+        swapped = _CLOCK_FIRST.match(words)
+        bare = f"{swapped['date']} {swapped['clock']}" if swapped else _WEEKDAY.sub("", words)
+        found = match_stamp(bare)
+        if found is None:
             return None
-        clock, parts = _clock(found.groups()[3:]), (found[3], str(month), day)
-        known, dotted = True, False
-    elif found := _COMPACT.match(words):
-        clock = _clock((found[4], found[5], found[6], None, None, found[7]))
-        parts, known, dotted = (found[1], found[2], found[3]), True, False
-    else:
+    fields = _fields(found)
+    seconds = clock_seconds(fields)
+    if seconds is None:
         return None
-    if clock is None:
-        return None
-    return Stamp(_year(parts[0]), int(parts[1]), int(parts[2]), known, *clock, dotted)
+    return Moment(*date_code(fields), seconds, offset_of(fields.get("zone")))
 
 
+def has_clock(text: str) -> bool:
+    """Whether a stamp says more than a day."""
+    moment = read_stamp(text)
+    return moment is not None and (":" in text or bool(moment.seconds) or len(text) > 12)
+
+
+def match_time(text: str) -> re.Match[str] | None:
+    """Return the match of a time of day without a date."""
+    found = _TIME.match(text)
+    if not found or found["zone"] or (found["minute2"] and not found["second2"]):
+        return None
+    return found
+
+
+@lru_cache(maxsize=4096)
 def read_time_of_day(text: str) -> float | None:
     """Read a time of day without a date, s after midnight."""
-    found = _TIME.match(text.strip())
-    if not found or found[6]:
+    found = match_time(text.strip())
+    return None if found is None else clock_seconds(_fields(found))
+
+
+def match_elapsed(text: str, *, minutes_first: bool = False) -> re.Match[str] | None:
+    """Return the match of h:mm[:ss], or of m:ss where that is meant."""
+    first, second = (_MINUTE_CLOCK, _ELAPSED) if minutes_first else (_ELAPSED, _MINUTE_CLOCK)
+    return first.match(text) or second.match(text)
+
+
+def elapsed_seconds(fields: dict[str, str]) -> float:
+    """Return the seconds of days, hours, minutes and seconds."""
+    scale = {"days": DAY, "hours": 3600.0, "minutes": 60.0, "seconds": 1.0}
+    total = sum(float(fields[key].replace(",", ".")) * scale[key] for key in scale if key in fields)
+    return total + part_of(fields.get("part"))
+
+
+@lru_cache(maxsize=4096)
+def read_elapsed(text: str, *, minutes_first: bool = False) -> float | None:
+    """Read h:mm[:ss] of any number of hours, m:ss.t, or hours and minutes in words, s."""
+    words = text.strip()
+    found = match_elapsed(words, minutes_first=minutes_first)
+    if found is None and words and not words.isdigit():
+        found = _IN_WORDS.match(words)
+    if found is None:
         return None
-    clock = _clock(found.groups())
-    return None if clock is None else clock[0]
+    fields = {key: value for key, value in found.groupdict().items() if value}
+    return elapsed_seconds(fields) if fields else None
 
 
-def read_elapsed_clock(text: str) -> float | None:
-    """Read h:mm[:ss] of any number of hours, s."""
-    found = _LONG_CLOCK.match(text.strip())
-    if not found:
-        return None
-    days, hours, minutes, seconds, fraction = found.groups()
-    whole = int(days or 0) * 86400 + int(hours) * 3600 + int(minutes) * 60 + int(seconds or 0)
-    return whole + (float(f"0.{fraction}") if fraction else 0.0)
-
-
+@lru_cache(maxsize=8192)
 def read_number(text: str) -> float | None:
-    """Read a plain number."""
-    try:
-        return float(text.strip().replace(",", "."))
-    except ValueError:
-        return None
+    """Read a plain number; not one with an exponent, which has lost its digits."""
+    words = text.strip()
+    return float(words.replace(",", ".")) if _PLAIN.match(words) else None
 
 
+def decimals(texts: Sequence[str]) -> int:
+    """Return the most digits behind the point."""
+    found = (re.search(r"[.,](\d+)\D*$", text) for text in texts)
+    return max((len(match[1]) for match in found if match), default=0)
+
+
+@lru_cache(maxsize=8192)
 def any_time(cell: str) -> bool:
     """Whether a cell is a date or a time of some kind, beyond a plain number."""
+    if not any(char.isdigit() for char in cell) or read_number(cell) is not None:
+        return False
     return (
         read_stamp(cell) is not None
         or read_time_of_day(cell) is not None
-        or read_elapsed_clock(cell) is not None
+        or read_elapsed(cell) is not None
     )
-
-
-def scaled(
-    low: float, high: float, factor: float, shift: float = 0.0
-) -> Callable[[str], float | None]:
-    """Return a reader of numbers within bounds, such as an epoch or a spreadsheet's day."""
-
-    def read(text: str) -> float | None:
-        number = read_number(text)
-        if number is None or not low <= number <= high:
-            return None
-        return number * factor + shift
-
-    return read
-
-
-EPOCHS: tuple[Callable[[str], float | None], ...] = (
-    scaled(9.0e8, 4.2e9, 1.0),
-    scaled(9.0e11, 4.2e12, 1e-3),
-    scaled(9.0e14, 4.2e15, 1e-6),
-)
-serial_day = scaled(25_569.0, 80_000.0, 86_400.0, -25_569.0 * 86_400.0)
-"""A spreadsheet's day count (day 25,569 is 1 January 1970), s since 1970."""
-
-
-def date_in(lines: Sequence[str]) -> Stamp | None:
-    """Return the first date in the lines of a preamble."""
-    for line in lines:
-        for found in _DATE_IN_TEXT.finditer(line):
-            stamp = read_stamp(found[0])
-            if stamp is not None:
-                return stamp
-    return None

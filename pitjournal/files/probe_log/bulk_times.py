@@ -1,0 +1,163 @@
+"""Times of all rows at once, by the shapes that they have."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pitjournal.files.probe_log.columns import Layout
+from pitjournal.files.probe_log.shapes import (
+    Shape,
+    is_loose,
+    matching,
+    offset_in,
+    read_by,
+    shape_of,
+)
+from pitjournal.files.probe_log.table import TextTable
+
+_LONGEST = 48
+"""Bytes of a time; a longer one is read by itself."""
+_SHAPES = 40
+_TRIED = 12
+_DIGITS_TO_ZERO = np.arange(256, dtype=np.uint8)
+_DIGITS_TO_ZERO[48:58] = 48
+
+Mask = NDArray[np.bool_]
+Bytes = NDArray[np.uint8]
+
+
+@dataclass
+class RowTimes:
+    """What rows' times say (see `times.Moment`), and which rows have one; shape (n,) each."""
+
+    dates: NDArray[np.int64]
+    loose: Mask
+    seconds: NDArray[np.float64]
+    offsets: NDArray[np.float64]
+    known: Mask
+
+
+def row_times(table: TextTable, layout: Layout, rows: int) -> RowTimes | None:
+    """Return the times of so many rows from the first one on.
+
+    None where the time's cells do not stand side by side. A clock of plain numbers is read
+    with the other columns: then rows that are not blank are known, and their seconds 0.
+    """
+    clock = layout.clock
+    starts = table.lines.starts[layout.first : layout.first + rows]
+    found = RowTimes(
+        np.zeros(rows, dtype=np.int64),
+        np.zeros(rows, dtype=np.bool_),
+        np.zeros(rows),
+        np.full(rows, np.nan),
+        np.zeros(rows, dtype=np.bool_),
+    )
+    if clock.form == "number":
+        found.known = table.lines.ends[layout.first : layout.first + rows] > starts
+        return found
+    first, last = clock.columns[0], clock.columns[-1]
+    if clock.columns != tuple(range(first, last + 1)) or clock.form == "parts":
+        return None
+    if first:
+        starts = _nth_cells(table, starts, first)
+    _Learner(table, layout, starts).fill(found)
+    return found
+
+
+def _nth_cells(table: TextTable, starts: NDArray[np.int64], nth: int) -> NDArray[np.int64]:
+    """Return where the nth cell of each line begins, or the line where it has no such cell."""
+    marks = delimiters_in(table)
+    place = np.searchsorted(marks, starts) + nth - 1
+    at = marks[np.minimum(place, marks.size - 1)] + 1
+    ends = np.append(starts[1:], table.lines.ends[-1])
+    return np.where((place < marks.size) & (at > starts) & (at < ends), at, starts)
+
+
+def delimiters_in(table: TextTable) -> NDArray[np.intp]:
+    """Return where all delimiters stand."""
+    buffer = np.frombuffer(table.lines.data, dtype=np.uint8)
+    return np.flatnonzero(buffer == ord(table.delimiter))
+
+
+class _Learner:
+    """Reads times shape by shape, learning each from a row that has none yet."""
+
+    def __init__(self, table: TextTable, layout: Layout, starts: NDArray[np.int64]) -> None:
+        self._clock, self._delimiter = layout.clock, table.delimiter.encode()
+        self._span = layout.clock.columns[-1] - layout.clock.columns[0] + 1
+        self._tried: set[bytes] = set()
+        buffer = np.frombuffer(table.lines.data, dtype=np.uint8)
+        window = self._window(buffer, starts)
+        # Rows so near the end that a window would not fit are read by themselves.
+        self._left = np.arange(int(np.searchsorted(starts, buffer.size - window)))
+        view = np.lib.stride_tricks.sliding_window_view(buffer, window)
+        self._cells = view[starts[: self._left.size]]
+        self._plain = _DIGITS_TO_ZERO[self._cells]
+
+    def _window(self, buffer: Bytes, starts: NDArray[np.int64]) -> int:
+        places = starts[:: max(1, starts.size // 100)].tolist()
+        raws = (self._until(buffer[place : place + _LONGEST].tobytes()) for place in places)
+        longest = max((len(raw) for raw in raws if raw is not None), default=_LONGEST)
+        return min(longest + 2, _LONGEST, buffer.size)
+
+    def _until(self, raw: bytes) -> bytes | None:
+        """Return the bytes up to and with what ends the time's cells."""
+        end, line = -1, raw.find(b"\n")
+        for _ in range(self._span):
+            end = raw.find(self._delimiter, end + 1)
+            if end < 0 or 0 <= line < end:
+                return raw[: line + 1] if line >= 0 else None
+        return raw[: end + 1]
+
+    def fill(self, found: RowTimes) -> None:
+        """Fill in the times of all rows that have one of the first shapes."""
+        for _ in range(_SHAPES):
+            shape = self._next()
+            if shape is None:
+                return
+            whole = self._left.size == self._cells.shape[0]
+            cells = self._cells if whole else self._cells[self._left]
+            plain = self._plain if whole else self._plain[self._left]
+            fits = matching(cells, plain, shape)
+            here = self._left[fits]
+            times = read_by(cells[fits], shape, self._clock)
+            found.dates[here] = times.dates
+            found.seconds[here] = times.seconds
+            found.offsets[here] = offset_in(shape)
+            found.loose[here] = is_loose(shape)
+            found.known[here] = times.valid
+            self._left = self._left[~fits]
+
+    def _next(self) -> Shape | None:
+        """Return the shape of one of a few rows among those left."""
+        step = max(1, self._left.size // _TRIED)
+        for place in self._left[::step][: _TRIED + 1].tolist():
+            raw = self._until(self._cells[place].tobytes())
+            if raw is None or raw in self._tried:
+                continue
+            self._tried.add(raw)
+            shape = shape_of(raw, self._clock, self._delimiter)
+            if shape is not None and self._is_true(place, raw, shape):
+                return shape
+        return None
+
+    def _is_true(self, place: int, raw: bytes, shape: Shape) -> bool:
+        """Whether a shape reads its own row as the clock does."""
+        parts = raw[:-1].decode("ascii").split(self._delimiter.decode())
+        cells = [part.strip().strip('"').strip() for part in parts]
+        columns = self._clock.columns
+        if len(cells) != len(columns):
+            return False
+        moment = self._clock.read(["" for _ in range(columns[0])] + cells)
+        cell, plain = self._cells[place][None, :], self._plain[place][None, :]
+        if moment is None or not matching(cell, plain, shape)[0]:
+            return False
+        times = read_by(cell, shape, self._clock)
+        return bool(
+            times.valid[0]
+            and times.dates[0] == moment.date
+            and times.seconds[0] == moment.seconds
+            and is_loose(shape) == moment.loose
+            and np.array_equal([offset_in(shape)], [moment.offset], equal_nan=True)
+        )

@@ -1,0 +1,261 @@
+"""From rows with times to channels: units, names, and what no probe can have read."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pitjournal.files.probe_log.body import Body
+from pitjournal.files.probe_log.cells import (
+    COLDEST_C,
+    HOTTEST_C,
+    UNITS,
+    to_celsius_slope,
+)
+from pitjournal.files.probe_log.columns import Layout, names_and_units
+from pitjournal.files.probe_log.report import Channel
+from pitjournal.files.probe_log.rows import Section
+
+Floats = NDArray[np.float64]
+Codes = NDArray[np.int8]
+Rows = NDArray[np.intp] | slice
+
+IMPOSSIBLE = "{} is no temperature that a probe reads"
+_FEW = 2
+_ENOUGH = 20
+
+
+@dataclass(frozen=True)
+class Units:
+    """The unit of every reading, as places in `cells.UNITS`, and what to say of them."""
+
+    codes: Codes
+    notes: dict[str, str]
+
+
+def units_of(body: Body, layout: Layout, sections: Sequence[Section], stated: str) -> Units:
+    """Return each reading's unit: of its cell or row, its column, the preamble, or its range.
+
+    Parameters
+    ----------
+    body
+        The rows.
+    layout
+        Their columns.
+    sections
+        Heads and units that hold from a row on.
+    stated
+        The unit that the words above the rows state, or an empty text.
+    """
+    codes = body.units.copy(order="F")
+    begins = _begins(body, sections)
+    for section, low, high in zip(sections, begins, [*begins[1:], body.count], strict=True):
+        headed = names_and_units(layout, section.heads)
+        for order, place in enumerate(layout.readings):
+            unit = section.units.get(place) or headed[place][1]
+            part = codes[low:high, order]
+            part[part == 0] = UNITS.index(unit)
+    codes[codes == 0] = UNITS.index(stated)
+    notes: dict[str, str] = {}
+    kelvin = codes == UNITS.index("K")
+    if kelvin.any() and _is_too_cold(body.values[kelvin]):
+        codes[kelvin] = 0  # a thermocouple of type K
+    if (codes == 0).any():
+        guess = guess_unit(_series(body))
+        codes[codes == 0] = UNITS.index(guess)
+        said = "°F" if guess == "degF" else "°C"
+        notes["unit_guessed"] = f"The file names no unit; its range says {said}."
+    if any(part.size and part.min() != part.max() for part in codes.T) and _is_switched(
+        body, codes
+    ):
+        notes["unit_switched"] = "The unit changes within the file; each row has its own."
+    return Units(codes, notes)
+
+
+def _is_switched(body: Body, codes: Codes) -> bool:
+    """Whether a channel's unit changes; in a long file each channel may have its own."""
+    for code in range(len(body.names)):
+        for part in codes[body.codes == code].T:
+            if part.size and part.min() != part.max():
+                return True
+    return False
+
+
+def _begins(body: Body, sections: Sequence[Section]) -> list[int]:
+    """Return the first row of each section."""
+    return [int(np.searchsorted(body.places, section.place)) for section in sections]
+
+
+def _is_too_cold(values: Floats) -> bool:
+    known = values[~np.isnan(values)]
+    return known.size > 0 and float(np.median(known)) < 200.0
+
+
+def _series(body: Body) -> list[Floats]:
+    """Return the values of each channel as written."""
+    if len(body.names) > 1:
+        found = [body.values[body.codes == code, 0] for code in range(len(body.names))]
+    else:
+        found = list(body.values.T)
+    return [values[~np.isnan(values)] for values in found if not np.isnan(values).all()]
+
+
+def guess_unit(channels: Sequence[Floats]) -> str:
+    """Guess °F or °C by range: pits and done meat are far apart on the two scales.
+
+    Food does not get hotter than water boils: a channel that begins cold and ends well above
+    100 is food in °F; one that is above 165 most of the time is a pit in °F, unless another is
+    as cold as only meat in °C is.
+    """
+    if not channels:
+        return "degC"
+    every = np.concatenate(channels)
+    high, low = float(np.percentile(every, 95)), float(np.percentile(every, 2))
+    food = any(values[0] < 100.0 and 105.0 < values.max() < 215.0 for values in channels)
+    if high > 165.0 and (low > 28.0 or food):
+        return "degF"
+    return "degC"
+
+
+def in_celsius(body: Body, codes: Codes) -> Floats:
+    """Return the readings in °C, shape (n, columns)."""
+    values = np.empty_like(body.values, order="F")
+    for order in range(values.shape[1]):
+        column, unit = body.values[:, order], codes[:, order]
+        alike = unit.size == 0 or unit.min() == unit.max()
+        kinds = [int(unit[0])] if alike and unit.size else np.unique(unit).tolist()
+        for kind in kinds:
+            zero, slope = to_celsius_slope(UNITS[kind])
+            if len(kinds) == 1:
+                values[:, order] = (column - zero) / slope
+            else:
+                values[unit == kind, order] = (column[unit == kind] - zero) / slope
+    return values
+
+
+def impossible(values: Floats, written: Floats) -> dict[int, str]:
+    """Return rows with a reading that no probe reads; one that comes again is a mark for none.
+
+    Parameters
+    ----------
+    values
+        °C, shape (n, columns); readings that come again get NaN.
+    written
+        The same as written.
+    """
+    found: dict[int, str] = {}
+    out = (values < COLDEST_C) | (values > HOTTEST_C)
+    if not out.any():
+        return found
+    numbers, counts = np.unique(written[out], return_counts=True)
+    often = numbers[counts > 1]
+    for row, column in zip(*np.nonzero(out), strict=True):
+        if written[row, column] in often:
+            values[row, column] = np.nan
+        else:
+            found[int(row)] = IMPOSSIBLE.format(f"{written[row, column]:g}")
+    return found
+
+
+@dataclass(frozen=True)
+class Readings:
+    """Rows that all have a time.
+
+    Attributes
+    ----------
+    body
+        The rows.
+    seconds
+        See `report.Channel.times_s`, shape (n,).
+    values
+        °C, NaN where one is missing, shape (n, columns).
+    units
+        Places in `cells.UNITS`, shape (n, columns).
+    """
+
+    body: Body
+    seconds: Floats
+    values: Floats
+    units: Codes
+
+    def without(self, rows: Sequence[int]) -> "Readings":
+        """Return them without some rows."""
+        if not rows:
+            return self
+        kept = np.ones(self.body.count, dtype=np.bool_)
+        kept[list(rows)] = False
+        return Readings(
+            self.body.only(kept), self.seconds[kept], self.values[kept], self.units[kept]
+        )
+
+    def channel(self, name: str, parts: Sequence[tuple[Rows, int]], zone: str) -> Channel:
+        """Return a channel of some rows and columns, in the file's order."""
+        seconds = np.concatenate([self.seconds[rows] for rows, _ in parts])
+        values = np.concatenate([self.values[rows, column] for rows, column in parts])
+        units = np.concatenate([self.units[rows, column] for rows, column in parts])
+        known = ~np.isnan(values)
+        missing = int(known.size - known.sum())
+        if missing:
+            seconds, values, units = seconds[known], values[known], units[known]
+        unit = UNITS[int(units[0])] if units.size else "unknown"
+        return Channel(
+            name=name,
+            unit_in_file=unit,
+            times_s=seconds,
+            values_c=values,
+            missing=missing,
+            zone=zone,
+        )
+
+
+def channels_of(
+    readings: Readings, layout: Layout, sections: Sequence[Section], zone: str
+) -> tuple[Channel, ...]:
+    """Return the channels that have readings."""
+    body = readings.body
+    parts: dict[str, list[tuple[Rows, int]]] = {}
+    if layout.name_column is not None:
+        for code, name in enumerate(body.names):
+            if name:
+                parts[name] = [(np.flatnonzero(body.codes == code), 0)]
+    else:
+        for name, rows, column in _wide_parts(body, layout, sections):
+            parts.setdefault(name, []).append((rows, column))
+    channels = (readings.channel(name, found, zone) for name, found in parts.items())
+    return tuple(channel for channel in channels if channel.count)
+
+
+def _wide_parts(
+    body: Body, layout: Layout, sections: Sequence[Section]
+) -> list[tuple[str, Rows, int]]:
+    """Return each column's channel name, rows and place, by sections that share their names."""
+    parts: list[tuple[str, Rows, int]] = []
+    names: list[list[str]] = []
+    lows: list[int] = []
+    for section, low in zip(sections, _begins(body, sections), strict=True):
+        here = [name for name, _ in names_and_units(layout, section.heads).values()]
+        if not names or here != names[-1]:
+            names.append(here)
+            lows.append(low)
+    for here, low, high in zip(names, lows, [*lows[1:], body.count], strict=True):
+        parts += [(name, slice(low, high), order) for order, name in enumerate(here)]
+    return parts
+
+
+def rare_names(body: Body) -> dict[int, str]:
+    """Return rows of a long file whose channel's name stands in hardly any row: a damaged one."""
+    if len(body.names) < 2:
+        return {}
+    counts = np.bincount(body.codes, minlength=len(body.names))
+    usual = float(np.median(counts))
+    rare = [
+        code
+        for code, count in enumerate(counts.tolist())
+        if body.names[code] and count < _FEW and usual >= _ENOUGH
+    ]
+    return {
+        int(row): f"“{body.names[code][:20]}” is the name of no other row's channel"
+        for code in rare
+        for row in np.flatnonzero(body.codes == code)
+    }

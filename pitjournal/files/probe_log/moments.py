@@ -1,0 +1,292 @@
+"""From what rows say of their time to seconds: days and months, midnights, zones, damage."""
+
+from dataclasses import dataclass, field
+from datetime import UTC, date, datetime
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pitjournal.errors import JournalError
+from pitjournal.files.probe_log.body import Body
+from pitjournal.files.probe_log.clock import Clock
+from pitjournal.files.probe_log.columns import Layout
+from pitjournal.files.probe_log.decode import not_a_log
+from pitjournal.files.probe_log.order import out_of_order
+from pitjournal.files.probe_log.report import ELAPSED, LOCAL, ReadOptions
+from pitjournal.files.probe_log.times import DAY, Moment
+from pitjournal.files.probe_log.when import date_in
+from pitjournal.files.probe_log.zones import zoned
+
+Floats = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+
+SET_BACK = 3 * 3600.0
+"""A time of day that goes back by less than this is a clock set back, else a new day, s."""
+
+NO_DATE = "there is no such date"
+NO_FIT = "its time does not fit the rows before and after it"
+MIXED = "it is the only kind of row with, or without, an offset from UTC"
+
+
+@dataclass
+class Timed:
+    """Rows' times, and the rows that have none.
+
+    Attributes
+    ----------
+    seconds
+        See `report.Channel.times_s`; NaN for refused rows.
+    zone
+        "UTC", "offset", "local", "elapsed" or the name of a zone.
+    refused
+        Reasons by the row's place in the body.
+    notes
+        Words by kind.
+    """
+
+    seconds: Floats
+    zone: str
+    refused: dict[int, str] = field(default_factory=dict)
+    notes: dict[str, str] = field(default_factory=dict)
+
+    def refuse(self, rows: Mask, why: str) -> None:
+        """Refuse rows that have a time so far."""
+        for place in np.flatnonzero(rows & ~np.isnan(self.seconds)).tolist():
+            self.refused[place] = why
+        self.seconds[rows] = np.nan
+
+
+def timed(body: Body, layout: Layout, context: list[str], options: ReadOptions, name: str) -> Timed:
+    """Return the rows' times.
+
+    Parameters
+    ----------
+    body
+        The rows as read, the oldest first.
+    layout
+        How times were read.
+    context
+        Lines that stand above the rows.
+    options
+        What the cook says where the file leaves it open.
+    name
+        The file's name, for a refusal.
+    """
+    clock = layout.clock
+    if clock.kind == "stamp":
+        found = _stamped(body, clock, options)
+    elif clock.kind == "day":
+        found = _of_day(body, context, options, name)
+    else:
+        zone = {"utc": "UTC", "serial": LOCAL}.get(clock.kind, ELAPSED)
+        found = Timed(_snapped(body.seconds, clock), zone)
+        found.refuse(_misfits(body, found.seconds), NO_FIT)
+    if clock.guessed:
+        found.notes["elapsed_guessed"] = (
+            f"The file does not say in what it counts time; read as {clock.guessed}."
+        )
+    if clock.kind == "elapsed":
+        _from_start(found, context, options)
+    _note_steps_back(found, body)
+    if found.zone == LOCAL and options.timezone is not None:
+        found.seconds, words = zoned(found.seconds, options.timezone)
+        found.zone = options.timezone
+        if words:
+            found.notes["clock_not_changed"] = words
+    return found
+
+
+def _note_steps_back(found: Timed, body: Body) -> None:
+    back = 0
+    for code in range(len(body.names)):
+        rows = body.codes == code if len(body.names) > 1 else slice(None)
+        seconds = found.seconds[rows]
+        back = max(back, int((np.diff(seconds[~np.isnan(seconds)]) < 0).sum()))
+    if back:
+        found.notes["clock_back"] = (
+            f"The clock goes back {back} time{'s' * (back > 1)}: an hour repeated in autumn, "
+            "or a clock that was set back. The rows are kept in the file's order."
+        )
+
+
+def is_newest_first(body: Body) -> bool:
+    """Whether the rows run backwards."""
+    rough = body.dates * 1.0e5 + body.seconds
+    steps = np.diff(rough)
+    return steps.size > 2 and float((steps < 0).mean()) > 0.6
+
+
+def _misfits(body: Body, seconds: Floats, period: float = np.inf) -> Mask:
+    """Return which rows' times do not fit, each channel of a long file by itself."""
+    out = np.zeros(body.count, dtype=np.bool_)
+    for code in range(len(body.names)):
+        rows = ~np.isnan(seconds)
+        if len(body.names) > 1:
+            rows &= body.codes == code
+        places = np.flatnonzero(rows)
+        values = body.values[places] if places.size != body.count else body.values
+        out[places] = out_of_order(seconds[places], values, period)
+    return out
+
+
+def _snapped(seconds: Floats, clock: Clock) -> Floats:
+    """Return counted times on whole seconds, where the digits that are written allow it.
+
+    A minute in days, 0.000694, or twenty seconds in minutes, 0.333, cannot be written in full.
+    """
+    if clock.form != "number" or clock.factor in {1.0, 1e-3, 1e-6, 1e-9}:
+        return seconds.copy()
+    written = clock.factor * 10.0**-clock.digits
+    for unit in (60.0, 1.0) if written > 1.0 else (1.0,):
+        whole = np.round(seconds / unit) * unit
+        near = np.abs(seconds - whole) <= max(0.51 * written, 2e-3)
+        if near.mean() >= 0.98:
+            return whole
+    return np.round(seconds, 3)
+
+
+# dates
+
+
+def _stamped(body: Body, clock: Clock, options: ReadOptions) -> Timed:
+    notes: dict[str, str] = {}
+    day_first = _day_first(body, clock, options, notes)
+    days = _days(body.dates, body.loose, day_first=day_first)
+    found = Timed(days * DAY + body.seconds, LOCAL, notes=notes)
+    found.refused = dict.fromkeys(np.flatnonzero(np.isnan(days)).tolist(), NO_DATE)
+    zoned = ~np.isnan(body.offsets)
+    usual = bool(zoned.mean() > 0.5)
+    found.refuse(zoned != usual, MIXED)
+    if usual:
+        found.seconds -= body.offsets
+        offset = clock.numbered or np.any(body.offsets[zoned])
+        found.zone = "offset" if offset else "UTC"
+    found.refuse(_misfits(body, found.seconds), NO_FIT)
+    return found
+
+
+def _runs(dates: NDArray[np.int64]) -> NDArray[np.intp]:
+    """Return where runs of rows of one date begin."""
+    return np.concatenate(([0], np.flatnonzero(np.diff(dates)) + 1))
+
+
+def _days(dates: NDArray[np.int64], loose: Mask, *, day_first: bool) -> Floats:
+    """Return days since 1970, NaN for a date that there is not."""
+    begins = _runs(dates)
+    lengths = np.diff(np.append(begins, dates.size))
+    days = [
+        _day(int(dates[place]), swap=bool(loose[place]) and day_first) for place in begins.tolist()
+    ]
+    return np.repeat(np.array(days, dtype=np.float64), lengths)
+
+
+@lru_cache(maxsize=4096)
+def _day(code: int, *, swap: bool) -> float:
+    year, first, second = code // 10_000, code // 100 % 100, code % 100
+    try:
+        found = date(year, second, first) if swap else date(year, first, second)
+    except ValueError:
+        return np.nan
+    return float(found.toordinal() - _EPOCH)
+
+
+def _day_first(body: Body, clock: Clock, options: ReadOptions, notes: dict[str, str]) -> bool:
+    """Decide which number is the day: by what is possible, by the cook, by the steps.
+
+    What a row or two say against all others is damage, and decides nothing.
+    """
+    if not body.loose.any():
+        return False
+    begins = _runs(body.dates)
+    lengths = np.diff(np.append(begins, body.count))
+    long = (lengths > 2) | (body.count < 12)
+    dates, loose = body.dates[begins][long], body.loose[begins][long]
+    if not dates.size:
+        dates, loose = body.dates[begins], body.loose[begins]
+        long = np.ones(begins.size, dtype=np.bool_)
+    wrong, steps = [], []
+    for choice in (False, True):
+        days = np.array(
+            [_day(int(d), swap=bool(s) and choice) for d, s in zip(dates, loose, strict=True)]
+        )
+        wrong.append(int(lengths[long][np.isnan(days)].sum()))
+        apart = np.diff(days[~np.isnan(days)])
+        steps.append(int(((apart < 0) | (apart > 1)).sum()))
+    if min(wrong) == 0 < max(wrong) or abs(wrong[0] - wrong[1]) > body.count / 2:
+        return wrong[1] < wrong[0]
+    if options.day_first is not None:
+        return options.day_first
+    if steps[0] != steps[1]:
+        return steps[1] < steps[0]
+    swapped = any(code // 100 % 100 != code % 100 for code in dates.tolist())
+    if swapped:
+        order = "day first, as dates with dots are" if clock.dotted else "month first"
+        notes["ambiguous_date"] = f"Day and month cannot be told apart; read with the {order}."
+    return clock.dotted
+
+
+# times of a day, and since a start
+
+
+def _of_day(body: Body, context: list[str], options: ReadOptions, name: str) -> Timed:
+    found = Timed(body.seconds.copy(), LOCAL)
+    found.refuse(_misfits(body, found.seconds, DAY), NO_FIT)
+    known = ~np.isnan(found.seconds)
+    seconds = found.seconds[known]
+    steps = np.diff(seconds)
+    # Back by little is a clock set back, by much a new day; onward by nearly a day is a clock
+    # that was set back over midnight.
+    days = np.cumsum((steps < -SET_BACK).astype(int) - (steps > DAY - SET_BACK).astype(int))
+    seconds[1:] += DAY * days
+    start = date_in(context)
+    if start is None:
+        found.notes["no_date"] = "The file says no date; times count from its first row."
+        found.zone = ELAPSED
+        found.seconds[known] = seconds - seconds[0]
+        return found
+    moment, started = start
+    base = _base(moment, options, found.notes, name)
+    if started and moment.seconds and seconds[0] < moment.seconds - SET_BACK:
+        base += DAY
+    words = datetime.fromtimestamp(base, UTC)
+    found.notes["date_from_preamble"] = (
+        f"The rows have no date; they count on from {words:%d %B %Y} at the top of the file."
+    )
+    found.seconds[known] = base + seconds
+    return found
+
+
+def _base(moment: Moment, options: ReadOptions, notes: dict[str, str], name: str) -> float:
+    """Return the midnight before a moment, s since 1970."""
+    month_first = _day(moment.date, swap=False)
+    day_first = _day(moment.date, swap=moment.loose)
+    if np.isnan(month_first) and np.isnan(day_first):
+        raise not_a_log(name, "its date does not exist")
+    if moment.loose and not np.isnan(month_first) and not np.isnan(day_first):
+        if options.day_first is None and month_first != day_first:
+            notes["ambiguous_date"] = (
+                "Day and month cannot be told apart; read with the month first."
+            )
+        return DAY * (day_first if options.day_first else month_first)
+    return DAY * (day_first if np.isnan(month_first) else month_first)
+
+
+def _from_start(found: Timed, context: list[str], options: ReadOptions) -> None:
+    """Count elapsed times from a start that the file names with its time of day."""
+    start = date_in(context)
+    if start is None or not start[1] or not start[0].seconds:
+        return
+    try:
+        base = _base(start[0], options, found.notes, "")
+    except JournalError:
+        return
+    found.seconds = found.seconds + base + start[0].seconds
+    found.zone = LOCAL
+    words = datetime.fromtimestamp(base + start[0].seconds, UTC)
+    found.notes["start_from_preamble"] = (
+        f"Times count from {words:%d %B %Y %H:%M} at the top of the file."
+    )
+
+
+_EPOCH = date(1970, 1, 1).toordinal()

@@ -1,0 +1,77 @@
+"""From bytes to a table and its layout: every way of reading is tried and scored."""
+
+from dataclasses import dataclass
+
+from pitjournal.files.probe_log.columns import Layout, find_layout
+from pitjournal.files.probe_log.decode import decode, not_a_log
+from pitjournal.files.probe_log.records import records_table
+from pitjournal.files.probe_log.sheets import is_workbook, sheet_tables
+from pitjournal.files.probe_log.table import (
+    DELIMITERS,
+    LONGEST_LINE,
+    Lines,
+    Table,
+    TextTable,
+    lines_of,
+    sample_of,
+    squeezed,
+)
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A file's rows and where everything stands in them."""
+
+    table: Table
+    layout: Layout
+    encoding: str
+
+
+def opened(data: bytes, name: str) -> Opened:
+    """Return a file's rows by the reading that accounts for most of them.
+
+    Raises
+    ------
+    JournalError
+        If none does; one line that says why.
+    """
+    if is_workbook(data):
+        return _best(list(sheet_tables(data, name)), "binary", name)
+    text = decode(data, name)
+    if text.data.lstrip()[:1] in {b"{", b"["}:
+        return _best([records_table(text.data, name)], text.encoding, name)
+    lines = lines_of(text.data)
+    if int((lines.ends - lines.starts).max()) > LONGEST_LINE:
+        raise not_a_log(name, "a line is longer than any row")
+    return _text(lines, text.encoding, name)
+
+
+def _best(tables: list[Table], encoding: str, name: str) -> Opened:
+    found = [(table, find_layout(sample_of(table), table.context)) for table in tables]
+    known = [(table, layout) for table, layout in found if layout is not None]
+    if not known:
+        raise _no_columns(name)
+    # Of sheets that are read equally well the longest is the log.
+    table, layout = max(known, key=lambda pair: (round(pair[1].score, 1), len(pair[0])))
+    return Opened(table, layout, encoding)
+
+
+def _text(lines: Lines, encoding: str, name: str) -> Opened:
+    best: tuple[float, str, Layout] | None = None
+    for delimiter in DELIMITERS:
+        layout = find_layout(sample_of(TextTable(lines, delimiter)))
+        if layout is not None and (best is None or layout.score > best[0]):
+            best = (layout.score, delimiter, layout)
+    if best is None:
+        raise _no_columns(name)
+    _, delimiter, layout = best
+    data, plain = squeezed(lines.data, delimiter)
+    if data is not lines.data:
+        cut = lines.cut
+        lines = lines_of(data)
+        lines = Lines(lines.data, lines.starts, lines.ends, cut)
+    return Opened(TextTable(lines, plain), layout, encoding)
+
+
+def _no_columns(name: str) -> Exception:
+    return not_a_log(name, "no column of times beside columns of temperatures was found")

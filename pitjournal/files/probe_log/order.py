@@ -1,0 +1,176 @@
+"""Rows whose time does not fit the rows around it.
+
+A damaged digit gives a time that can be read and is wrong. Rows are a chain: from one to the
+next the clock goes on by the file's usual step. The chain that is kept is the cheapest one:
+leaving a row out costs 1, and a link costs by what it asks us to believe. A gap, or a clock
+that was set back, is believed once; a single row that jumps away and comes back would need
+two such links, and is left out instead.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+
+LEFT_OUT = 1.0
+GAP = 1.5
+"""A link over a gap, or backwards."""
+OFF_STEP = 0.6
+"""A link forward by no multiple of the step."""
+MISSED = 0.3
+"""A link over a few rows that were not written."""
+SAME = 1.2
+"""Two different rows at one time, where that is rare."""
+AT_EDGE = 1.01
+"""Added to a link of the first or the last row: nothing on its other side speaks for it."""
+
+_REACH = 4
+"""Rows between two kept ones, plus one."""
+_COMMON = 0.03
+"""A spacing that this share of the links has is one of the file's own."""
+
+
+@dataclass(frozen=True)
+class Pace:
+    """How a file's clock goes on.
+
+    Attributes
+    ----------
+    step
+        The median spacing, s.
+    slack
+        How far a spacing may be from the step, s; NaN where there is no fixed step.
+    longest
+        Beyond this a spacing is a gap, s.
+    common
+        Other spacings that are usual in the file, s.
+    period
+        86,400 for times of day, which begin anew, else infinite.
+    """
+
+    step: float
+    slack: float
+    longest: float
+    common: Floats
+    period: float = np.inf
+
+    def between(self, first: Floats, then: Floats) -> Floats:
+        """Return the seconds from one time to another, by the shorter way round the clock."""
+        passed = then - first
+        if np.isfinite(self.period):
+            passed = (passed + self.period / 2) % self.period - self.period / 2
+        return passed
+
+    def cost(self, passed: Floats, rows: Floats, same: NDArray[np.bool_]) -> Floats:
+        """Return what links cost, by the seconds passed, the rows passed and equal readings."""
+        if np.isnan(self.slack):
+            return np.where((passed >= 0) & (passed <= self.longest * rows), 0.0, GAP)
+        steps = np.round(passed / self.step)
+        on_step = np.abs(passed - steps * self.step) <= self.slack
+        cost = np.where(on_step, MISSED, OFF_STEP)
+        cost = np.where((passed < 0) | (passed > self.longest), GAP, cost)
+        cost = np.where((passed == 0) & ~same, SAME, cost)
+        usual = np.isclose(passed[:, None], self.common[None, :], atol=1e-3).any(axis=1)
+        fits = (steps == rows) & on_step
+        fits |= (rows == 1) & (usual | ((passed == 0) & same))
+        return np.where(fits, 0.0, cost)
+
+
+def pace_of(times: Floats, period: float = np.inf) -> Pace | None:
+    """Return how a file's clock goes on, or None where it stands still."""
+    bare = Pace(1.0, np.nan, np.inf, np.empty(0), period)
+    passed = bare.between(times[:-1], times[1:])
+    onward = passed[passed > 0]
+    if onward.size < 2:
+        return None
+    step = float(np.median(onward))
+    slack = max(1e-3, 2.0 * float(np.quantile(np.abs(onward - step), 0.85)))
+    longest = 4.0 * max(step, float(np.quantile(onward, 0.8)))
+    spacings, counts = np.unique(np.round(passed[passed >= 0], 3), return_counts=True)
+    common = spacings[counts >= max(3.0, _COMMON * passed.size)]
+    if slack > step / 3:
+        return Pace(step, np.nan, longest, common, period)
+    if common.size:
+        longest = max(longest, 1.5 * float(common.max()))
+    return Pace(step, slack, longest, common, period)
+
+
+def out_of_order(times: Floats, values: Floats, period: float = np.inf) -> NDArray[np.bool_]:
+    """Return which rows' times do not fit.
+
+    Parameters
+    ----------
+    times
+        Seconds in the file's order, shape (n,).
+    values
+        Readings, shape (n, channels); equal ones at one time are a row written twice.
+    period
+        86,400 where times are those of a day without a date.
+    """
+    out = np.zeros(times.size, dtype=np.bool_)
+    steps = np.diff(times)
+    if steps.size and steps[0] > 0 and np.all(steps == steps[0]):
+        return out
+    pace = pace_of(times, period) if times.size >= 4 else None
+    if pace is None:
+        return out
+    passed = pace.between(times[:-1], times[1:])
+    same = np.zeros(passed.size, dtype=np.bool_)
+    still = np.flatnonzero(passed == 0)
+    same[still] = _equal(values[still], values[still + 1])
+    cost = pace.cost(passed, np.ones(passed.size), same)
+    odd = np.flatnonzero(cost > 0)
+    for low, high in _clusters(odd, times.size):
+        if cost[low:high].sum() > LEFT_OUT or low == 0 or high == times.size - 1:
+            out[low : high + 1] = _left_out(times, values, pace, low, high)
+    return out
+
+
+def _equal(some: Floats, others: Floats) -> NDArray[np.bool_]:
+    equal = (some == others) | (np.isnan(some) & np.isnan(others))
+    return np.asarray(equal.all(axis=1), dtype=np.bool_)
+
+
+def _clusters(odd: NDArray[np.intp], count: int) -> list[tuple[int, int]]:
+    """Return spans of rows around odd links, from a row that is sound to one that is."""
+    if not odd.size:
+        return []
+    splits = np.flatnonzero(np.diff(odd) > 2 * _REACH) + 1
+    return [
+        (max(0, int(group[0]) - _REACH), min(count - 1, int(group[-1]) + 1 + _REACH))
+        for group in np.split(odd, splits)
+    ]
+
+
+def _left_out(times: Floats, values: Floats, pace: Pace, low: int, high: int) -> NDArray[np.bool_]:
+    """Return which rows of a span the cheapest chain leaves out."""
+    size, last = high - low + 1, times.size - 1
+    best = np.full(size, np.inf)
+    came = np.full(size, -1)
+    best[0] = 0.0
+    if low == 0:
+        best = np.arange(size, dtype=np.float64) * LEFT_OUT
+    for here in range(1, size):
+        begin = max(0, here - _REACH)
+        back = np.arange(begin, here)
+        rows = (here - back).astype(np.float64)
+        passed = pace.between(times[low + back], times[low + here])
+        same = _equal(values[low + back], values[low + here][None, :])
+        cost = pace.cost(passed, rows, same)
+        edge = (low + back == 0) | (low + here == last)
+        cost = cost + AT_EDGE * (edge & (cost > 0))
+        total = best[back] + cost + LEFT_OUT * (rows - 1)
+        place = int(np.argmin(total[::-1]))
+        place = back.size - 1 - place
+        if total[place] < best[here]:
+            best[here], came[here] = total[place], begin + place
+    end = size - 1
+    if high == last:
+        end = int(np.argmin(best + LEFT_OUT * (size - 1 - np.arange(size))))
+    out = np.ones(size, dtype=np.bool_)
+    while end >= 0:
+        out[end] = False
+        end = int(came[end])
+    return out

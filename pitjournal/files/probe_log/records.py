@@ -1,0 +1,304 @@
+"""Records: JSON in lines, arrays, nested objects, or column by column."""
+
+import json
+import re
+from collections.abc import Iterator
+from typing import Any
+
+from pitjournal.files.probe_log.decode import not_a_log
+from pitjournal.files.probe_log.table import RowTable, Unread
+
+_LARGEST = 60_000_000
+"""Bytes of records; more is no log."""
+_DEEPEST = 6
+_MOST_DAMAGED = 200
+"""After so many damaged records one after another nothing more is tried."""
+_NEXT = re.compile(r"[\[{]")
+DAMAGED = "the record is cut off or damaged"
+
+Record = tuple[int, dict[str, str]]
+
+
+def records_table(data: bytes, name: str) -> RowTable:
+    """Return records as rows below a row of their keys.
+
+    Raises
+    ------
+    JournalError
+        If there are no records.
+    """
+    if len(data) > _LARGEST:
+        raise not_a_log(name, "it is larger than any log of records")
+    text = data.decode("utf-8", errors="replace").replace("\u2028", " ")
+    parser = _Parser(text)
+    records = parser.records()
+    if len(records) < 2:
+        raise not_a_log(name, "it holds no records of readings")
+    heads = tuple(dict.fromkeys(key for _, record in records for key in record))
+    rows = [heads, *(tuple(record.get(key, "") for key in heads) for _, record in records)]
+    numbers = [0, *(line for line, _ in records)]
+    return RowTable(rows, numbers, tuple(parser.context), parser.unread)
+
+
+class _Parser:
+    """Finds records in a text, and goes on behind damaged ones."""
+
+    def __init__(self, text: str) -> None:
+        self.text = text
+        self.context: list[str] = []
+        self.unread: list[Unread] = []
+        self._decoder = json.JSONDecoder()
+        self._line, self._at = 1, 0
+
+    def records(self) -> list[Record]:
+        """Return each record's line and flat cells."""
+        try:
+            whole = json.loads(self.text)
+        except (ValueError, RecursionError):
+            return self._of_values(list(self._values()))
+        if isinstance(whole, dict):
+            return self._of_object(whole)
+        return self._of_values(list(self._values()))
+
+    def _line_of(self, place: int) -> int:
+        """Return the line of a place in the text; places come in order."""
+        self._line += self.text.count("\n", self._at, place)
+        self._at = place
+        return self._line
+
+    def _values(self) -> Iterator[tuple[int, Any]]:
+        """Return the values of an array, of lines or of what is left of them, with their lines."""
+        text, damaged = self.text, 0
+        place = len(text) - len(text.lstrip())
+        if text[place : place + 1] == "[" and _is_list_of_parts(text, place):
+            place += 1
+        while place < len(text) and damaged < _MOST_DAMAGED:
+            while place < len(text) and text[place] in " \t\r\n,":
+                place += 1
+            if place >= len(text) or text[place] == "]":
+                return
+            line = self._line_of(place)
+            try:
+                value, end = self._decoder.raw_decode(text, place)
+            except (ValueError, RecursionError):
+                self.unread.append(Unread(line, DAMAGED))
+                end = self._behind(place)
+                damaged += 1
+            else:
+                damaged = 0
+                yield line, value
+            place = max(end, place + 1)
+
+    def _behind(self, place: int) -> int:
+        """Return where reading goes on behind damage: the next line or record that begins."""
+        line = self.text.find("\n", place + 1)
+        found = _NEXT.search(self.text, place + 1)
+        following = found.start() if found else len(self.text)
+        if line >= 0 and self.text[line + 1 : line + 2] in {"{", "["}:
+            return line + 1
+        return following
+
+    def _of_values(self, values: list[tuple[int, Any]]) -> list[Record]:
+        dicts = [(line, value) for line, value in values if isinstance(value, dict)]
+        if len(dicts) == 1 and len(values) == 1:
+            return self._of_object(dicts[0][1])
+        if dicts:
+            return [record for line, value in dicts for record in self._of_dict(line, value)]
+        lists = [(line, value) for line, value in values if isinstance(value, list)]
+        if len(lists) == 1:
+            lists = [(lists[0][0], part) for part in lists[0][1] if isinstance(part, list)]
+        return _of_lists(lists)
+
+    def _of_dict(self, line: int, value: dict[str, Any]) -> list[Record]:
+        """Return the records of one: itself, or one for each of the probes that it lists."""
+        parts = {key: part for key, part in value.items() if _is_list_of_dicts(part)}
+        flat = flattened({key: part for key, part in value.items() if key not in parts})
+        if not parts:
+            return [(line, flat)]
+        return [(line, flat | flattened(part)) for listed in parts.values() for part in listed]
+
+    def _of_object(self, whole: dict[str, Any]) -> list[Record]:
+        """Return the records that stand somewhere in one object; the rest is context."""
+        holder, key, found = _richest(whole)
+        self._tell(whole, found)
+        line = 1
+        if key is None:
+            return _of_columns(flat_lists(whole))
+        if isinstance(found, dict):
+            return _of_columns(flat_lists(found)) or _keyed(found)
+        if all(isinstance(part, list) for part in found):
+            names = next((v for k, v in holder.items() if k != key and _is_names(v)), None)
+            return _of_lists(
+                [(line, names), *((line, part) for part in found)]
+                if names
+                else [(line, part) for part in found]
+            )
+        series = [record for part in found for record in _of_series(part)]
+        if series:
+            return series
+        return [
+            record
+            for part in found
+            if isinstance(part, dict)
+            for record in self._of_dict(self._found_line(part), part)
+        ]
+
+    def _found_line(self, part: dict[str, Any]) -> int:
+        """Return the line on which a record begins, as near as its first key says."""
+        first = next(iter(part.items()), None)
+        if first is None:
+            return self._line
+        sought = json.dumps(first[0]) if not isinstance(first[1], str) else json.dumps(first[1])
+        place = self.text.find(sought, self._at)
+        if place < 0:
+            return self._line
+        line = self._line_of(place)
+        self._at = place + 1
+        return line
+
+    def _tell(self, value: object, skipped: object, before: str = "", depth: int = 0) -> None:
+        """Keep what stands outside the records as lines of words."""
+        if value is skipped or depth > _DEEPEST or not isinstance(value, dict):
+            return
+        for key, part in value.items():
+            if isinstance(part, str | int | float):
+                self.context.append(f"{before}{key}: {part}")
+            else:
+                self._tell(part, skipped, f"{key} ", depth + 1)
+
+
+def _is_list_of_parts(text: str, place: int) -> bool:
+    found = re.match(r"\s*[\[{]", text[place + 1 : place + 200])
+    return found is not None
+
+
+def _is_list_of_dicts(part: object) -> bool:
+    return isinstance(part, list) and bool(part) and all(isinstance(item, dict) for item in part)
+
+
+def _is_names(part: object) -> bool:
+    return isinstance(part, list) and bool(part) and all(isinstance(item, str) for item in part)
+
+
+def _scalar(value: object) -> str | None:
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return str(value).casefold()
+    return str(value) if isinstance(value, str | int | float) else None
+
+
+def flattened(record: dict[str, Any], before: str = "") -> dict[str, str]:
+    """Return a record's scalars by their path of keys."""
+    found: dict[str, str] = {}
+    for key, value in record.items():
+        if isinstance(value, dict):
+            found |= flattened(value, f"{before}{key}.")
+        elif isinstance(value, list):
+            for number, part in enumerate(value, 1):
+                text = _scalar(part)
+                if text is not None:
+                    found[f"{before}{key} {number}"] = text
+        elif (text := _scalar(value)) is not None:
+            found[f"{before}{key}"] = text
+    return found
+
+
+def flat_lists(value: dict[str, Any], before: str = "") -> dict[str, list[Any]]:
+    """Return an object's lists of scalars by their path of keys."""
+    found: dict[str, list[Any]] = {}
+    for key, part in value.items():
+        if isinstance(part, dict):
+            found |= flat_lists(part, f"{before}{key}.")
+        elif isinstance(part, list) and part and all(_scalar(item) is not None for item in part):
+            found[f"{before}{key}"] = part
+    return found
+
+
+def _of_columns(lists: dict[str, list[Any]]) -> list[Record]:
+    """Return the records of lists that are as long as the longest."""
+    size = max(map(len, lists.values()), default=0)
+    alike = {key: part for key, part in lists.items() if len(part) == size}
+    if size < 2 or len(alike) < 2:
+        return []
+    return [
+        (1, {key: _scalar(part[row]) or "" for key, part in alike.items()}) for row in range(size)
+    ]
+
+
+def _of_lists(lists: list[tuple[int, Any]]) -> list[Record]:
+    """Return the records of rows that are lists, the first one perhaps of names."""
+    if not lists:
+        return []
+    names = lists[0][1] if _is_names(lists[0][1]) and not _has_digits(lists[0][1]) else None
+    rows = lists[1:] if names else lists
+    return [
+        (
+            line,
+            {
+                (names[place] if names and place < len(names) else f"{place + 1}"): _scalar(cell)
+                or ""
+                for place, cell in enumerate(row)
+            },
+        )
+        for line, row in rows
+    ]
+
+
+def _has_digits(names: list[str]) -> bool:
+    return bool(names) and sum(char.isdigit() for char in names[0]) > 3
+
+
+def _keyed(found: dict[str, Any]) -> list[Record]:
+    """Return the records of an object whose keys are times."""
+    records = [
+        (1, {"time": key} | flattened(part))
+        for key, part in found.items()
+        if isinstance(part, dict)
+    ]
+    if records:
+        return records
+    return [(1, {"time": key, "temperature": _scalar(part) or ""}) for key, part in found.items()]
+
+
+def _of_series(part: object) -> list[Record]:
+    """Return the records of one channel that holds its own points or lists."""
+    if not isinstance(part, dict):
+        return []
+    said = flattened({key: value for key, value in part.items() if not isinstance(value, list)})
+    lists = flat_lists(part)
+    if len(lists) >= 2:
+        return [(line, said | record) for line, record in _of_columns(lists)]
+    for points in part.values():
+        if _is_list_of_dicts(points) and len(points) > 1:
+            return [(1, said | flattened(point)) for point in points]
+        if (
+            isinstance(points, list)
+            and len(points) > 1
+            and all(isinstance(p, list) and len(p) == 2 for p in points)
+        ):
+            return [
+                (1, said | {"time": _scalar(p[0]) or "", "value": _scalar(p[1]) or ""})
+                for p in points
+            ]
+    return []
+
+
+def _richest(whole: dict[str, Any]) -> tuple[dict[str, Any], str | None, Any]:
+    """Return where the most records stand in an object: their holder, key and value."""
+    best: tuple[int, dict[str, Any], str | None, Any] = (0, whole, None, whole)
+    ahead: list[tuple[dict[str, Any], int]] = [(whole, 0)]
+    while ahead:
+        holder, depth = ahead.pop()
+        for key, part in holder.items():
+            size = 0
+            if isinstance(part, list) and part and all(isinstance(p, dict | list) for p in part):
+                size = len(json.dumps(part))
+            elif isinstance(part, dict):
+                if len(part) > 20 and all(any(c.isdigit() for c in k) for k in part):
+                    size = len(json.dumps(part))
+                elif depth < _DEEPEST:
+                    ahead.append((part, depth + 1))
+            if size > best[0]:
+                best = (size, holder, key, part)
+    return best[1], best[2], best[3]

@@ -1,0 +1,301 @@
+"""Rows read one by one: readings, repeated heads, words, and what nobody can read."""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from pitjournal.files.probe_log.body import Body, Gathered
+from pitjournal.files.probe_log.cells import UNITS, is_mark, reading, unit_named
+from pitjournal.files.probe_log.columns import Layout, is_units_row
+from pitjournal.files.probe_log.heads import (
+    is_comment,
+    no_temperature,
+    other_unit,
+    split_unit,
+    stated_unit,
+    without_comment,
+)
+from pitjournal.files.probe_log.report import Rejected
+from pitjournal.files.probe_log.table import Row, Table
+from pitjournal.files.probe_log.times import Moment, any_time
+
+NAN = float("nan")
+OFTEN = 3
+"""A word that stands where readings do this often is the logger's mark for none."""
+
+
+@dataclass(frozen=True)
+class Section:
+    """From a place on, heads and units that hold (repeated heads, a units row, a line of words)."""
+
+    place: int
+    heads: tuple[str, ...]
+    units: dict[int, str]
+
+
+@dataclass
+class RowsRead:
+    """What came of reading rows one by one."""
+
+    body: Body
+    sections: list[Section]
+    rejected: list[Rejected]
+    marks: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class _Doubtful:
+    """A row with a time and a cell that is neither a reading nor a known mark for none."""
+
+    row: Row
+    moment: Moment
+    bad: tuple[int, ...]
+    words: tuple[int, ...]
+
+
+@dataclass
+class RowReader:
+    """Reads rows of one layout."""
+
+    table: Table
+    layout: Layout
+    gathered: Gathered = field(init=False)
+    sections: list[Section] = field(default_factory=list)
+    doubtful: list[_Doubtful] = field(default_factory=list)
+    odd: list[Row] = field(default_factory=list)
+    heads_at: list[int] = field(default_factory=list)
+    last: int = -1
+
+    def __post_init__(self) -> None:
+        self.gathered = Gathered(len(self.layout.readings))
+        self.sections = [Section(-1, self.layout.heads, dict(self.layout.units))]
+
+    def read(self, places: Iterable[int], last: int) -> RowsRead:
+        """Read the rows at some places.
+
+        Parameters
+        ----------
+        places
+            Where they stand, in order.
+        last
+            The place of the last row that was read otherwise, or −1.
+        """
+        self.last = last
+        for place in places:
+            cells = self._fitted(self.table.cells(place))
+            if any(cells):
+                self._row(Row(place, cells))
+        rejected, marks = self._settle()
+        rejected += [Rejected(self.table.line(row.place), why) for row, why in self._refused()]
+        return RowsRead(self.gathered.body(), self.sections, rejected, marks)
+
+    def _fitted(self, cells: tuple[str, ...]) -> tuple[str, ...]:
+        while len(cells) > self.layout.width and not cells[-1]:
+            cells = cells[:-1]
+        return cells
+
+    def _row(self, row: Row) -> None:
+        moment = None
+        if len(row.cells) == self.layout.width:
+            moment = self.layout.clock.read(row.cells)
+        if moment is None:
+            if not self._restated(row):
+                self.odd.append(row)
+            return
+        if self._is_cut(row):
+            self.odd.append(row)
+            return
+        self.last = max(self.last, row.place)
+        self._data(row, moment)
+
+    # readings
+
+    def _data(self, row: Row, moment: Moment) -> None:
+        cells = [reading(row.cells[place]) for place in self.layout.readings]
+        places = self.layout.readings
+        bad = tuple(p for p, cell in zip(places, cells, strict=True) if cell.state == "bad")
+        words = tuple(p for p, cell in zip(places, cells, strict=True) if cell.state == "word")
+        if (bad or words or is_unnamed(self.layout, row.cells)) and not is_other_kind(
+            self.layout, row.cells
+        ):
+            self.doubtful.append(_Doubtful(row, moment, bad, words))
+        else:
+            self._keep(row, moment)
+
+    def _keep(self, row: Row, moment: Moment) -> None:
+        cells = [reading(row.cells[place]) for place in self.layout.readings]
+        by_row = ""
+        if self.layout.unit_column is not None:
+            by_row = unit_named(row.cells[self.layout.unit_column])
+        self.gathered.add(
+            row.place,
+            moment,
+            [NAN if cell.value is None else cell.value for cell in cells],
+            [UNITS.index(cell.unit or by_row) for cell in cells],
+            channel_of(self.layout, row.cells),
+        )
+
+    def _settle(self) -> tuple[list[Rejected], tuple[str, ...]]:
+        """Keep doubtful rows whose words turn out to be marks for none; reject the others."""
+        words = Counter(
+            doubt.row.cells[place].casefold() for doubt in self.doubtful for place in doubt.words
+        )
+        marks = tuple(word for word, count in words.items() if count >= OFTEN)
+        rejected = []
+        for doubt in self.doubtful:
+            cells = [doubt.row.cells[place] for place in doubt.words]
+            odd = [doubt.row.cells[place] for place in doubt.bad]
+            odd += [cell for cell in cells if cell.casefold() not in marks]
+            if not odd and not is_unnamed(self.layout, doubt.row.cells):
+                self._keep(doubt.row, doubt.moment)
+                continue
+            why = f"“{odd[0][:20]}” is no temperature" if odd else self._why_unnamed(doubt.row)
+            rejected.append(Rejected(self.table.line(doubt.row.place), why))
+        return rejected, marks
+
+    def _why_unnamed(self, row: Row) -> str:
+        name, unit = self.layout.name_column, self.layout.unit_column
+        if name is not None and row.cells[name] and unit is not None:
+            return f"“{row.cells[unit][:20]}” is no unit of temperature"
+        return "it does not say which channel it is of"
+
+    # other rows
+
+    def _restated(self, row: Row) -> bool:
+        """Take in a row that repeats heads, gives units, or says them in words."""
+        cells = without_comment(row.cells)
+        heads = self.sections[-1].heads
+        if len(cells) == self.layout.width:
+            if is_units_row(cells):
+                units = {p: unit for p in self.layout.readings if (unit := unit_named(cells[p]))}
+                self._section(row.place, heads, units)
+                return True
+            if self._repeats(cells, heads):
+                self._section(row.place, cells, {})
+                return True
+        unit = "" if any(map(any_time, cells)) else stated_unit([" ".join(cells), "\t".join(cells)])
+        if unit:
+            self._section(row.place, heads, dict.fromkeys(self.layout.readings, unit))
+        return bool(unit)
+
+    def _repeats(self, cells: Sequence[str], heads: Sequence[str]) -> bool:
+        if not any(heads):
+            return False
+        clock = self.layout.clock.columns[0]
+        if cells[clock].casefold() != heads[clock].casefold():
+            return False
+        own = [split_unit(heads[place])[0] for place in self.layout.readings]
+        new = [split_unit(cells[place])[0] for place in self.layout.readings]
+        return own == new or all(name and reading(name).state == "word" for name in new)
+
+    def _section(self, place: int, heads: tuple[str, ...], units: dict[int, str]) -> None:
+        self.heads_at.append(place)
+        self.sections.append(Section(place, heads, units))
+
+    def _is_cut(self, row: Row) -> bool:
+        return self.table.cut and row.place == len(self.table) - 1 and self._looks_cut(row)
+
+    def _looks_cut(self, row: Row) -> bool:
+        """Whether the last cell of a last line without an end is unlike those above it."""
+        if self.layout.width - 1 not in self._told():
+            return False
+        above = [
+            cells[-1]
+            for place in range(max(0, row.place - 40), row.place)
+            if len(cells := self.table.cells(place)) == self.layout.width
+        ]
+        last = row.cells[-1]
+        if not above or _shape(last) not in {_shape(cell) for cell in above}:
+            return bool(above)
+        value, before = reading(last).value, reading(above[-1]).value
+        if len(last) >= min(map(len, above[-3:])) or value is None or before is None:
+            return value is None and len(last) < min(map(len, above))
+        return "." not in last and "," not in last and abs(value - before) > 0.1 * abs(before)
+
+    def _told(self) -> set[int]:
+        extra = (self.layout.name_column, self.layout.unit_column)
+        return {*self.layout.clock.columns, *self.layout.readings, *(p for p in extra if p)}
+
+    def _refused(self) -> list[tuple[Row, str]]:
+        """Return the odd rows that are rows, with why they cannot be read."""
+        found = []
+        for row in self.odd:
+            data = self._looks_like_data(row)
+            if row.place > self.last:
+                final = self.table.cut and row.place == len(self.table) - 1
+                if data or (final and row.place == self.last + 1):
+                    found.append((row, "the row is cut off" if final else self._why(row)))
+            elif data or not self._is_aside(row):
+                found.append((row, self._why(row)))
+        return found
+
+    def _is_aside(self, row: Row) -> bool:
+        """Whether a row among the readings is none of them, and not meant to be."""
+        return (
+            row.place < self.layout.first
+            or is_comment(row.cells)
+            or all(map(is_mark, row.cells))
+            or self._leads_to_heads(row)
+        )
+
+    def _looks_like_data(self, row: Row) -> bool:
+        """Whether a row without a time has digits where a time stands, and a reading after it."""
+        clock, told = self.layout.clock.columns, self.layout.readings
+        if len(row.cells) <= clock[0]:
+            return False
+        digits = sum(char.isdigit() for char in row.cells[clock[0]])
+        usual = min(3, max(1, len(str(row.cells[clock[0]])) // 2))
+        values = [p for p in told if p < len(row.cells) and reading(row.cells[p]).state == "value"]
+        whole = len(row.cells) == self.layout.width or any_time(row.cells[clock[0]])
+        return digits >= usual and bool(values or row.place > self.last) and whole
+
+    def _leads_to_heads(self, row: Row) -> bool:
+        """Whether only words stand between a row and heads that come again: a new preamble."""
+        following = next((place for place in self.heads_at if place > row.place), None)
+        if following is None or following - row.place > 30:
+            return False
+        between = {odd.place for odd in self.odd}
+        return all(
+            place in between or not any(self.table.cells(place)) or place in self.heads_at
+            for place in range(row.place + 1, following)
+        )
+
+    def _why(self, row: Row) -> str:
+        if len(row.cells) != self.layout.width:
+            return f"it has {len(row.cells)} cells where the others have {self.layout.width}"
+        return "its time cannot be read"
+
+
+def channel_of(layout: Layout, cells: Sequence[str]) -> str:
+    """Return the channel that a long file's row is of; empty where it is no temperature."""
+    if layout.name_column is None or is_other_kind(layout, cells):
+        return ""
+    return cells[layout.name_column]
+
+
+def is_other_kind(layout: Layout, cells: Sequence[str]) -> bool:
+    """Whether a long file's row is about something that is no temperature."""
+    if layout.name_column is None:
+        return False
+    said = "" if layout.unit_column is None else cells[layout.unit_column]
+    return no_temperature(cells[layout.name_column], unit_named(said)) or (
+        bool(said) and not unit_named(said) and other_unit(said)
+    )
+
+
+def is_unnamed(layout: Layout, cells: Sequence[str]) -> bool:
+    """Whether a long file's row lacks a name, or a row has a unit that nobody knows."""
+    said = "" if layout.unit_column is None else cells[layout.unit_column]
+    unnamed = layout.name_column is not None and not cells[layout.name_column]
+    return unnamed or bool(said and not unit_named(said))
+
+
+def _shape(cell: str) -> str:
+    """Return a cell with each run of digits as one 0."""
+    shape = ""
+    for char in cell:
+        if not char.isdigit():
+            shape += char
+        elif not shape.endswith("0"):
+            shape += "0"
+    return shape

@@ -1,0 +1,194 @@
+"""Times of many rows at once.
+
+The readers of `times` say where the numbers stand in one cell; a shape is that cell with its
+digits left open. All rows whose bytes have a shape are read by it at once, and give exactly
+what the reader would: what is no digit is the same, and the patterns do not ask which digit.
+"""
+
+import re
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from pitjournal.files.probe_log.clock import Clock
+from pitjournal.files.probe_log.months import month_named
+from pitjournal.files.probe_log.times import (
+    match_elapsed,
+    match_stamp,
+    match_time,
+    offset_of,
+)
+
+Bytes = NDArray[np.uint8]
+Floats = NDArray[np.float64]
+
+_DIGITS = {
+    "year",
+    "month",
+    "day",
+    "first",
+    "last",
+    "hour",
+    "minute",
+    "second",
+    "part",
+    "days",
+    "hours",
+    "minutes",
+    "seconds",
+}
+_ZERO = ord("0")
+
+
+@dataclass(frozen=True)
+class Shape:
+    """A way of writing a time, byte by byte.
+
+    Attributes
+    ----------
+    form
+        The bytes, with every digit of a field as 0.
+    open
+        Which bytes are such digits.
+    fields
+        Where each field stands.
+    words
+        Fields that are no digits: the month's name, the half of the day, the zone.
+    """
+
+    form: bytes
+    open: tuple[bool, ...]
+    fields: dict[str, tuple[int, int]]
+    words: dict[str, str]
+
+
+@dataclass(frozen=True)
+class Times:
+    """What rows' times say (see `times.Moment`), and which of the rows have such a time."""
+
+    dates: NDArray[np.int64]
+    seconds: Floats
+    valid: NDArray[np.bool_]
+
+
+def shape_of(raw: bytes, clock: Clock, delimiter: bytes) -> Shape | None:
+    """Return the shape of a cell (or of cells side by side) with the byte that ends it.
+
+    None where it is no plain time that a pattern reads as it stands.
+    """
+    if not raw.isascii():
+        return None
+    blank = clock.join == " "
+    inner = raw[:-1].replace(delimiter, b" ") if blank else raw[:-1]
+    text = inner.replace(b'"', b" ").decode("ascii")
+    lead = len(text) - len(text.lstrip())
+    found = _match(text.strip(), clock)
+    if found is None:
+        return None
+    fields, words = {}, {}
+    for key, value in found.groupdict().items():
+        if value is None:
+            continue
+        name = key.rstrip("23")
+        if name in _DIGITS and value.isdigit():
+            fields[name] = (found.start(key) + lead, found.end(key) + lead)
+        else:
+            words[name] = value
+    open_ = [False] * len(raw)
+    for start, end in fields.values():
+        open_[start:end] = [True] * (end - start)
+    form = bytes(_ZERO if free else byte for free, byte in zip(open_, raw, strict=True))
+    return Shape(form, tuple(open_), fields, words)
+
+
+def _match(text: str, clock: Clock) -> re.Match[str] | None:
+    if clock.form == "stamp":
+        found = match_stamp(text)
+        told = found is not None and ":" in text and "hour" in found.groupdict()
+        return found if told and found is not None and found["hour"] else None
+    if clock.form == "day":
+        return match_time(text)
+    return match_elapsed(text, minutes_first=clock.minutes_first)
+
+
+def matching(cells: Bytes, plain: Bytes, shape: Shape) -> NDArray[np.bool_]:
+    """Return which rows have a shape.
+
+    Parameters
+    ----------
+    cells
+        The bytes of each row from its time on, shape (n, window).
+    plain
+        The same with every digit as 0.
+    """
+    size = len(shape.form)
+    if size > cells.shape[1]:
+        return np.zeros(cells.shape[0], dtype=np.bool_)
+    whole = np.ascontiguousarray(plain[:, :size]).view(f"V{size}").ravel()
+    literal = bytes(_ZERO if 48 <= byte <= 57 else byte for byte in shape.form)
+    found = np.asarray(whole == np.void(literal), dtype=np.bool_)
+    for place, (free, byte) in enumerate(zip(shape.open, shape.form, strict=True)):
+        if not free and 48 <= byte <= 57:
+            found &= cells[:, place] == byte
+    return found
+
+
+def read_by(cells: Bytes, shape: Shape, clock: Clock) -> Times:
+    """Read the times of rows that have a shape."""
+    number = {key: _number(cells, *span) for key, span in shape.fields.items()}
+    zero = np.zeros(cells.shape[0], dtype=np.int64)
+    start, end = shape.fields.get("part", (0, 0))
+    part = number.get("part", zero) / 10.0 ** (end - start)
+    valid = np.ones(cells.shape[0], dtype=np.bool_)
+    if clock.form == "clock":
+        scale = {"days": 86_400.0, "hours": 3600.0, "minutes": 60.0, "seconds": 1.0}
+        total = np.zeros(cells.shape[0])
+        for key, seconds_each in scale.items():
+            total += number.get(key, zero) * seconds_each
+        return Times(zero, total + part, valid)
+    hours, minutes = number.get("hour", zero), number.get("minute", zero)
+    seconds = number.get("second", zero)
+    if "half" in shape.words:
+        valid &= (hours >= 1) & (hours <= 12)
+        hours = hours % 12 + 12 * (shape.words["half"] in "pP")
+    valid &= (hours <= 23) & (minutes <= 59) & (seconds <= 59)
+    total = np.asarray(hours * 3600.0 + minutes * 60.0 + seconds + part, dtype=np.float64)
+    dates, known = (zero, valid) if clock.form == "day" else _dates(number, shape)
+    return Times(dates, total, valid & known)
+
+
+def _number(cells: Bytes, start: int, end: int) -> NDArray[np.int64]:
+    number = np.zeros(cells.shape[0], dtype=np.int64)
+    for place in range(start, end):
+        number = number * 10 + (cells[:, place].astype(np.int64) - _ZERO)
+    return number
+
+
+def _dates(
+    number: dict[str, NDArray[np.int64]], shape: Shape
+) -> tuple[NDArray[np.int64], NDArray[np.bool_]]:
+    """Return dates' codes, and which are read in the usual order of day, month and year."""
+    year = number["year"]
+    start, end = shape.fields["year"]
+    known = np.ones(year.size, dtype=np.bool_)
+    if end - start <= 2:
+        if "first" in number:
+            known = ((year >= 15) & (year <= 39)) | (number["first"] < 15) | (number["first"] > 39)
+        year = year + 2000
+    if "first" in number:
+        return year * 10_000 + number["first"] * 100 + number["last"], known
+    month = number.get("month")
+    if month is None:
+        month = np.full(year.size, month_named(shape.words["name"]) or 0, dtype=np.int64)
+    return year * 10_000 + month * 100 + number["day"], known
+
+
+def is_loose(shape: Shape) -> bool:
+    """Whether a shape's dates are two numbers and a year."""
+    return "first" in shape.fields
+
+
+def offset_in(shape: Shape) -> float:
+    """Return the offset a shape's times have, s, NaN for none."""
+    return offset_of(shape.words.get("zone"))
