@@ -4,7 +4,7 @@ Qt's own layout does it, also with no display (the offscreen platform).
 """
 
 import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 from pathlib import Path
 
@@ -170,13 +170,17 @@ def _pictures_of(summary: Summary) -> dict[str, Picture]:
     tables = (*summary.tables, summary.pieces)
     looks = {look for table in tables for look in table.looks if look is not None}
     looks |= {arm.look for arm in summary.arms}
-    drawn = {f"mark:{look}": mark_svg(look, 5) for look in looks}
+    pictures = mark_pictures(looks)
     for place, (_, svg) in enumerate(charts_of(summary)):
-        drawn[f"chart:{place}"] = svg
-    pictures: dict[str, Picture] = {name: QSvgRenderer(svg.encode()) for name, svg in drawn.items()}
+        pictures[f"chart:{place}"] = QSvgRenderer(svg.encode())
     for place, photo in enumerate(summary.photos):
         pictures[f"photo:{place}"] = QImage.fromData(photo.data)
     return pictures
+
+
+def mark_pictures(looks: Iterable[int]) -> dict[str, Picture]:
+    """Return the marks of arms by the names that printed text has for them."""
+    return {f"mark:{look}": QSvgRenderer(mark_svg(look, 5).encode()) for look in looks}
 
 
 def _headings(document: QTextDocument) -> Iterator[QTextBlock]:

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QScrollArea, QWidget
 
 from pitjournal.analysis.trends.question import Sign, Where
 from pitjournal.analysis.trends.sentence import parse_sentence
@@ -17,6 +17,7 @@ from pitjournal.domain.alarm import Alarm, AlarmKind
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.journal.commands.bench import LogEvent, SetAlarms
+from pitjournal.journal.commands.plan import ServeAt
 from pitjournal.journal.demonstration import make_demonstration
 from pitjournal.journal.preferences import Preferences
 from pitjournal.ui.bench.lock import Veil
@@ -25,6 +26,7 @@ from pitjournal.ui.bench.photos import PhotoPanel
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.cooks.model import LINE
 from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.plan.page import PlanPage
 from pitjournal.ui.start import Shell
 from pitjournal.ui.trends.filter_panel import FilterPanel
 from pitjournal.ui.trends.page import TrendsPage
@@ -72,7 +74,14 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
     running = window.running()
     yield "cooks", lambda: window.go("cooks"), 900
     yield "new-cook", lambda: window.go("new cook"), 300
+    yield "new-cook-again", lambda: window.go("new cook", best.id), 1200
     yield "plan", lambda: window.go("cook", best.id, "plan"), 400
+    planned = next((x for x in lines if x.status is CookStatus.PLANNED), None)
+    if planned is not None:
+        yield "plan-planned", lambda: _plan_the_day(window, planned.id), 2500
+        yield "plan-day", lambda: _look_at(window, _plan(window).schedule), 300
+        yield "plan-lists", lambda: _plan(window).show_lists(), 300
+        yield "plan-below", _both(lambda: _close(window), lambda: _scroll(window)), 300
     if running is not None:
         yield "bench", lambda: window.go("cook", running.id, "bench"), 500
         yield "bench-log", _bench(window).day.turn_on, 300
@@ -216,14 +225,34 @@ def _compare(window: Window) -> None:
     window.desk.compare([line.id for line in lines])
 
 
+def _plan(window: Window) -> PlanPage:
+    place = window.place
+    assert isinstance(place, CookPlace)
+    assert isinstance(place.current, PlanPage)
+    return place.current
+
+
+def _plan_the_day(window: Window, cook_id: str) -> None:
+    """Serve seven hours after the meat goes on, and work the day out."""
+    cook = window.desk.journal.whole(cook_id).cook
+    if cook.serve_at is None:
+        window.desk.journal.do(ServeAt(cook_id, cook.starts_at + timedelta(hours=7)))
+    window.go("cook", cook_id, "plan")
+    _plan(window).schedule.work_out()
+
+
+def _look_at(window: Window, card: QWidget) -> None:
+    for area in window.place.findChildren(QScrollArea):
+        if area.widget().isAncestorOf(card):
+            area.verticalScrollBar().setValue(card.mapTo(area.widget(), card.rect().topLeft()).y())
+
+
 def _close(window: Window) -> None:
     for panel in window.findChildren(Overlay):
         panel.close_panel()
 
 
 def _scroll(window: Window) -> None:
-    from PySide6.QtWidgets import QScrollArea  # noqa: PLC0415 - only here
-
     for area in window.place.findChildren(QScrollArea):
         bar = area.verticalScrollBar()
         bar.setValue(bar.maximum())

@@ -139,20 +139,27 @@ class PlanPage(CookPage):
         card.body.addLayout(
             row(
                 button("Go to the bench", self._to_bench, "primary", tip="Alt+2"),
-                button("Again, but…", self._again, tip="Ctrl+Shift+N"),
+                button("Lists and card", self.show_lists, tip="Ctrl+P"),
                 None,
             )
         )
-        card.body.addLayout(row(button("Remove this cook", self._remove, "link"), None))
+        card.body.addLayout(
+            row(
+                button("Again, but…", self._again, "link", tip="Ctrl+Shift+N"),
+                None,
+                button("Remove this cook", self._remove, "link"),
+            )
+        )
         return card
 
     def actions_here(self) -> Sequence[Action]:
         """Return what can be done here."""
         return (
             Action("Add a piece", "Ctrl+Shift+P", self.pieces._add),  # noqa: SLF001
-            Action("Work the day out", "Ctrl+T", self.schedule.work_out),
+            Action("Work the day out", "Ctrl+Shift+T", self.schedule.work_out),
             Action("Draw the places again", "Ctrl+D", self.redraw),
             Action("Cook it again, but…", "Ctrl+Shift+N", self._again),
+            Action("Lists, and the card to print", "Ctrl+P", self.show_lists),
             Action("Go to the bench", "Ctrl+B", self._to_bench),
         )
 
@@ -233,6 +240,14 @@ class PlanPage(CookPage):
         ]
         changes.append(Change(Cook, whole.cook.id, {"seed": seed}))
         self.desk.bridge.do(Together(tuple(changes), "Draw the places again"), self)
+
+    def show_lists(self) -> None:
+        """Open the lists of this plan."""
+        from pitjournal.ui.plan.lists_panel import ListsPanel  # noqa: PLC0415 - print, seldom
+
+        if self.whole is not None:
+            past = self.schedule.past(self.whole)
+            ListsPanel(self.desk, self.window(), self.whole, past).open_panel()
 
     def _again(self) -> None:
         """Plan a cook like this one, but for what changes."""

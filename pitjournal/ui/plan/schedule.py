@@ -43,7 +43,7 @@ class ScheduleCard(Card):
         self, desk: Desk, whole: Whole, learnt: Callable[[Past], object] | None = None
     ) -> None:
         self._desk, self._whole, self._tell = desk, whole, learnt
-        self.work = button("Work it out again", self.work_out, "link", tip="Ctrl+T")
+        self.work = button("Work it out again", self.work_out, "link", tip="Ctrl+Shift+T")
         super().__init__("The day, backward from serving", side=self.work)
         self._past: Past | None = None
         self._known_for: object = None
