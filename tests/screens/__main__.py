@@ -243,8 +243,9 @@ def _plan_the_day(window: Window, cook_id: str) -> None:
 
 def _look_at(window: Window, card: QWidget) -> None:
     for area in window.place.findChildren(QScrollArea):
-        if area.widget().isAncestorOf(card):
-            area.verticalScrollBar().setValue(card.mapTo(area.widget(), card.rect().topLeft()).y())
+        inner = area.widget()
+        if inner is not None and inner.isAncestorOf(card):
+            area.verticalScrollBar().setValue(card.mapTo(inner, card.rect().topLeft()).y())
 
 
 def _close(window: Window) -> None:
