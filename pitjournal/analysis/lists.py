@@ -71,21 +71,26 @@ def _meat(whole: WholeCook, system: UnitSystem) -> Iterator[str]:
 
 
 def _liquids(whole: WholeCook, system: UnitSystem, recipes: Parts) -> Iterator[str]:
-    for treatment in whole.treatments:
-        if treatment.kind is TreatmentKind.NONE or not treatment.recipe:
-            continue
-        mass = _mix(whole, treatment)
-        parts = recipes.get(treatment.recipe, {})
-        of = sum(parts.values())
-        words = treatment.recipe
-        if mass is not None:
-            words += f", {show(mass, Dimension.MASS, system)}"
-        if mass is not None and of > 0 and treatment.kind is not TreatmentKind.DRY_BRINED:
-            each = [f"{n} {show(mass * p / of, Dimension.MASS, system)}" for n, p in parts.items()]
-            words += f": {', '.join(each)}"
-        elif parts:
-            words += f": {', '.join(parts)}"
-        yield words
+    """Yield each recipe once, with what all treatments by it take."""
+    named = [t for t in whole.treatments if t.recipe and t.kind is not TreatmentKind.NONE]
+    for recipe in dict.fromkeys(treatment.recipe for treatment in named):
+        mine = [treatment for treatment in named if treatment.recipe == recipe]
+        masses = [_mix(whole, treatment) for treatment in mine]
+        known = [mass for mass in masses if mass is not None]
+        mass = sum(known) if len(known) == len(masses) else None
+        dry = all(treatment.kind is TreatmentKind.DRY_BRINED for treatment in mine)
+        yield _recipe(recipe, mass, {} if dry else recipes.get(recipe, {}), system)
+
+
+def _recipe(name: str, mass: float | None, parts: Mapping[str, float], system: UnitSystem) -> str:
+    of = sum(parts.values())
+    if mass is None:
+        return f"{name}: {', '.join(parts)}" if parts else name
+    words = f"{name}, {show(mass, Dimension.MASS, system)}"
+    if of <= 0:
+        return words
+    each = [f"{n} {show(mass * p / of, Dimension.MASS, system)}" for n, p in parts.items()]
+    return f"{words}: {', '.join(each)}"
 
 
 def _mix(whole: WholeCook, treatment: Treatment) -> float | None:

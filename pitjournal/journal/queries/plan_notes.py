@@ -1,6 +1,7 @@
 """The usual cautions that follow from a plan, each with its source."""
 
 from pitjournal.analysis.calculators import Limits, Published
+from pitjournal.domain.cook import CookKind
 from pitjournal.domain.piece import POULTRY_CUTS
 from pitjournal.domain.safety_tables import safety_rules
 from pitjournal.domain.treatment import NON_INTACT, TreatmentKind
@@ -8,6 +9,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science import curing
 
 CHARCOAL = ("lump", "charcoal", "briquette", "compressed log")
+CHARCOAL_COOKERS = frozenset({"drum", "ceramic", "gravity-fed charcoal", "kettle", "bullet"})
 
 
 def notes_of_plan(whole: WholeCook) -> list[str]:
@@ -26,7 +28,8 @@ def notes_of_plan(whole: WholeCook) -> list[str]:
         rule = rules["fc-cook-poultry"]
         notes.append(f"Poultry: {rule.value:g} °F all through ({rule.citation}).")
     notes += [said for said in (_phosphate(whole), _cured(whole)) if said]
-    if any(word in load.fuel.casefold() for load in whole.fuel_loads for word in CHARCOAL):
+    notes += _before_it_starts(whole)
+    if _burns_charcoal(whole):
         notes.append(
             "Charcoal makes carbon monoxide: never indoors or in a closed garage. "
             "A grease fire gets no water. (Common practice, no source.)"
@@ -37,6 +40,33 @@ def notes_of_plan(whole: WholeCook) -> list[str]:
         "practice come first."
     )
     return notes
+
+
+def _burns_charcoal(whole: WholeCook) -> bool:
+    """Whether charcoal is burnt: by the fuel that is weighed, else by the class of cooker."""
+    if whole.fuel_loads:
+        fuels = [load.fuel.casefold() for load in whole.fuel_loads]
+        return any(word in fuel for fuel in fuels for word in CHARCOAL)
+    return whole.cooker is not None and whole.cooker.details.get("class") in CHARCOAL_COOKERS
+
+
+def _before_it_starts(whole: WholeCook) -> list[str]:
+    """Return what spoils a plan before the fire: meat sold injected, seasoning too soon."""
+    found = []
+    solution = max((piece.declared_solution or 0.0 for piece in whole.pieces), default=0.0)
+    injected = any(t.kind is TreatmentKind.INJECTED for t in whole.treatments)
+    if solution > 0 and injected:
+        found.append(
+            f"By its label some of this meat holds {100 * solution:g} % solution: it was injected "
+            "before you inject it, and the comparison is not what it seems."
+        )
+    treated = any(t.kind is not TreatmentKind.NONE for t in whole.treatments)
+    if whole.cook.kind is CookKind.CONTEST and (treated or whole.seasonings):
+        found.append(
+            "In a contest seasoning starts only after the meat has been inspected. "
+            "(Common practice, no source.)"
+        )
+    return found
 
 
 def published_limits() -> Limits:
