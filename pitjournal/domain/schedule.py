@@ -93,6 +93,54 @@ def end_of(chain: Iterable[Event]) -> Event | None:
     return next((step for step in chain if step.kind in ENDS), None)
 
 
+_MILESTONES: Mapping[str, int] = {
+    EventKind.ON: 1,
+    EventKind.OFF: 3,
+    EventKind.SLICED: 4,
+    EventKind.BOXED: 5,
+}
+"""What, once it has happened, leaves the steps before it behind."""
+
+_BEFORE_THE_FIRE = frozenset({*NIGHT_BEFORE, StepKind.RUB, EventKind.LIT})
+_ON_THE_FIRE = 2
+
+
+def due(events: Iterable[Event]) -> list[Event]:
+    """Return the steps that are still to be done, in time order.
+
+    Meat that is on needs no trimming any more, and meat that is off no wrap: such steps were
+    passed over, and nobody is told that they are overdue.
+    """
+    every = list(events)
+    reached = [(_MILESTONES[e.kind], e) for e in every if e.happened_at and e.kind in _MILESTONES]
+    steps = [
+        step
+        for step in every
+        if is_open(step)
+        and not any(rank > _rank(step) and _for_all(done, step) for rank, done in reached)
+    ]
+    return sorted(steps, key=_order)
+
+
+def _rank(step: Event) -> int:
+    if step.kind in _BEFORE_THE_FIRE:
+        return 0
+    if step.kind in ENDS:
+        return max(_MILESTONES.values()) + 1
+    return _MILESTONES.get(step.kind, _ON_THE_FIRE)
+
+
+def _for_all(done: Event, step: Event) -> bool:
+    """Whether an event was for every piece of a step; one of the whole cook has no pieces.
+
+    The fire is needed no more once any meat is on, but the rest of the cook's own steps wait
+    for an event that is for all.
+    """
+    if step.pieces:
+        return all(done.concerns(piece) for piece in step.pieces)
+    return step.kind == EventKind.LIT or not done.pieces
+
+
 def moved(events: Iterable[Event], cuts: Cuts, step_id: str, to: datetime) -> dict[str, datetime]:
     """Return the new time of each step that moves when one is moved, itself included.
 

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from pitjournal.files.summary.html import rendered
+from pitjournal.files.templates import template_environment
 
 
 @dataclass(frozen=True)
@@ -51,5 +51,4 @@ class PlanCard:
 
 def card_to_print(card: PlanCard) -> str:
     """Return the HTML that the print engine lays out."""
-    widest = max((len(row) for _, row in card.shelves), default=1)
-    return rendered("plan_card.html", card=card, widest=widest)
+    return template_environment().get_template("plan_card.html").render(card=card)

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.schedule import ENDS, RESTS, StepKind, chains, moved
+from pitjournal.domain.schedule import ENDS, RESTS, StepKind, chains, due, moved
 
 NOON = datetime(2026, 5, 2, 12, 0, tzinfo=UTC)
 CUTS = {"a": "brisket", "b": "back ribs"}
@@ -155,3 +155,21 @@ def test_that_order_and_gaps_outlast_any_move_between_loose_steps(
             assert gap == after.planned_at - before.planned_at
     stays = [s for s in steps if s.locked and s.id != step.id]
     assert not any(s.id in new for s in stays)
+
+
+def test_that_what_was_passed_over_is_not_due() -> None:
+    fire = light(NOON - timedelta(minutes=45))
+    steps = [fire, *day("a"), *day("b", NOON + timedelta(hours=4))]
+    assert [s.kind for s in due(steps)][:3] == [StepKind.INJECT, StepKind.INJECT, "lit"]
+    on = next(s for s in steps if s.kind == EventKind.ON and s.pieces == ("a",))
+    tapped = Event(**{**vars(on), "happened_at": NOON})
+    after = [tapped if s.id == on.id else s for s in steps]
+    left = [(s.kind, s.pieces) for s in due(after)]
+    assert (StepKind.INJECT, ("a",)) not in left
+    assert (StepKind.INJECT, ("b",)) in left
+    assert (EventKind.LIT, ()) not in left
+    off = next(s for s in steps if s.kind == EventKind.OFF and s.pieces == ("a",))
+    done = Event(**{**vars(off), "happened_at": NOON})
+    left = [(s.kind, s.pieces) for s in due([done if s.id == off.id else s for s in after])]
+    assert [kind for kind, pieces in left if pieces == ("a",)] == ["sliced", "turn in"]
+    assert (EventKind.WRAP, ("b",)) in left

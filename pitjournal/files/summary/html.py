@@ -21,11 +21,6 @@ def _environment() -> Environment:
     return environment
 
 
-def rendered(template: str, **values: object) -> str:
-    """Return a template of the program filled in; what is put into it is escaped."""
-    return _environment().get_template(template).render(**values)
-
-
 def charts_of(summary: Summary) -> list[tuple[str, str]]:
     """Return the summary's charts, each a title and its SVG; what has nothing to show is out."""
     drawn = []

@@ -10,6 +10,7 @@ from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import Event, EventKind, Feel, feel_of
 from pitjournal.domain.moments import show_ago, show_time
 from pitjournal.domain.piece import Piece
+from pitjournal.domain.schedule import due
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units import Dimension, UnitSystem, show
 
@@ -91,13 +92,9 @@ def _by_hand(whole: WholeCook, piece: Piece, system: UnitSystem) -> PieceNow:
 
 def next_due(whole: WholeCook, now: datetime, pieces: Sequence[PieceNow]) -> Due:
     """Return the next thing to do."""
-    planned = [
-        event
-        for event in whole.events
-        if event.planned_at is not None and event.happened_at is None
-    ]
+    planned = due(whole.events)
     if planned:
-        return _planned(whole, min(planned, key=lambda e: e.planned_at or now), now)
+        return _planned(whole, planned[0], now)
     if not whole.happened(EventKind.LIT) and not whole.happened(EventKind.ON):
         start = whole.cook.starts_at
         said = f"Meat on at about {show_time(start, whole.cook.zone)}."

@@ -160,9 +160,7 @@ class ListsPanel(Overlay):
         card = card_of(self._desk.journal, self._whole, self._past, system)
         paper = "letter" if system is UnitSystem.US else "a4"
         try:
-            print_html(
-                card_to_print(card), card.title, target, paper, mark_pictures(card.looks)
-            )
+            print_html(card_to_print(card), card.title, target, paper, mark_pictures(card.looks))
         except JournalError as error:
             self.problem.say(str(error))
             return
