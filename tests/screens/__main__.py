@@ -96,7 +96,7 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
         )
     yield (
         "bench-compare",
-        _both(lambda: window.go("cook", best.id, "bench"), lambda: _compare(window)),
+        _both(lambda: window.go("cook", best.id, "bench"), lambda: _two_photos(window)),
         400,
     )
     _close(window)
@@ -156,7 +156,7 @@ def _slip(window: Window, cook_id: str) -> None:
     _bench(window).day.turn("log")
 
 
-def _compare(window: Window) -> None:
+def _two_photos(window: Window) -> None:
     """Lay two photos of the best cook side by side."""
     bench = _bench(window)
     assert bench.whole is not None
