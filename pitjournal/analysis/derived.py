@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from statistics import fmean
+from zoneinfo import ZoneInfo
 
 from pitjournal.analysis.scored_pieces import piece_scores
 from pitjournal.analysis.totals import totals
@@ -43,7 +44,8 @@ def values_of(whole: WholeCook, readings: Readings) -> CookValues:
         Gives a trace's samples; a trace whose file is damaged counts as not there.
     """
     span = _time_on(whole)
-    cook = {**_recorded_cook(whole), **_fire(whole, span), **_pit(whole, readings)}
+    chart: Values = {"probe_chart": bool(whole.traces)}
+    cook = {**_recorded_cook(whole), **chart, **_fire(whole, span), **_pit(whole, readings)}
     scores = _scores(whole)
     own = _own(whole)
     pieces = {
@@ -72,7 +74,8 @@ def _recorded_cook(whole: WholeCook) -> Values:
         if variable.level is Level.COOK and variable.origin is Origin.RECORDED:
             value = getattr(whole.cook, variable.field)
             found[variable.key] = None if value == "" else value
-    found["date"] = whole.cook.starts_at.isoformat()
+    there = ZoneInfo(whole.cook.zone)  # a late Saturday is a Sunday elsewhere
+    found["date"] = whole.cook.starts_at.astimezone(there).isoformat()
     details = whole.cooker.details if whole.cooker else {}
     found["cooker"] = whole.cooker.name if whole.cooker else None
     found["cooker_class"] = details.get("class") or None

@@ -35,6 +35,8 @@ class Kind(StrEnum):
     YES_NO = "yes/no"
     TIME = "time"
     TEXT = "text"
+    WORDS = "words"
+    """What is searched for words: it chooses cooks, and is no value of its own."""
 
 
 class Origin(StrEnum):
@@ -160,6 +162,26 @@ def _cook() -> Iterator[Variable]:
             origin=Origin.DERIVED,
             help=words,
         )
+
+
+def _found() -> Iterator[Variable]:
+    level, origin = Level.COOK, Origin.DERIVED
+    yield Variable(
+        key="probe_chart",
+        label="probe chart",
+        level=level,
+        kind=Kind.YES_NO,
+        origin=origin,
+        help="whether a probe's readings are kept",
+    )
+    yield Variable(
+        key="text",
+        label="text",
+        level=level,
+        kind=Kind.WORDS,
+        origin=origin,
+        help="words of titles, questions and notes",
+    )
 
 
 def _arm() -> Iterator[Variable]:
@@ -363,6 +385,7 @@ class Catalogue(Mapping[str, Variable]):
 
     BUILT_IN: ClassVar[tuple[Variable, ...]] = (
         *_cook(),
+        *_found(),
         *_arm(),
         *_piece_recorded(),
         *_piece_masses(),

@@ -4,14 +4,11 @@ from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 
-from pitjournal.domain.cook import Cook
-from pitjournal.domain.piece import Piece
 from pitjournal.domain.trace import Trace
 from pitjournal.errors import JournalError
 from pitjournal.files.samples import unpack
 from pitjournal.journal.journal import Journal, open_journal
-from pitjournal.journal.queries.values import agree
-from pitjournal.store import derived_rows, sqlite
+from pitjournal.store import sqlite
 
 
 @dataclass(frozen=True)
@@ -108,9 +105,6 @@ def _trace_holds(journal: Journal, trace: Trace) -> bool:
 def derived_hold(journal: Journal) -> bool:
     """Whether each kept worked-out value is what its records give now.
 
-    A cook that is to be worked out again anyhow is only held to have no stranger's rows.
+    A cook that is to be worked out again anyhow is not looked at.
     """
-    owners = {(cook.id, cook.id) for cook in journal.find(Cook)}
-    owners |= {(piece.id, piece.cook_id) for piece in journal.find(Piece)}
-    rows = derived_rows.rows_of(journal.database)
-    return all((owner, cook_id) in owners for owner, cook_id, _, _ in rows) and agree(journal)
+    return journal.worked_out.agree()

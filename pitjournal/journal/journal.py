@@ -9,7 +9,6 @@ from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.record import Record
 from pitjournal.domain.scheme import Scheme
 from pitjournal.domain.shelf import OwnVariable, Setting, ShelfItem, ShelfKind
-from pitjournal.domain.tasting import Tasting
 from pitjournal.domain.trace import Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
@@ -20,7 +19,7 @@ from pitjournal.journal.commands.files import KeptFile
 from pitjournal.journal.jobs import Jobs
 from pitjournal.journal.queries.findings import deeper, findings, headlines
 from pitjournal.journal.queries.trends import Trends
-from pitjournal.journal.queries.values import Row, fresh_rows
+from pitjournal.journal.queries.values import Row, WorkedOut
 from pitjournal.journal.queries.whole import whole_cooks
 from pitjournal.store import cook_list
 from pitjournal.store.cook_list import CookLine
@@ -241,18 +240,17 @@ class Journal:
 
     def catalogue(self) -> Catalogue:
         """Return the variables of this journal."""
-        criteria = dict.fromkeys(
-            name for session in self._database.find(Tasting) for name in session.variables
-        )
+        sessions = cook_list.unlike_tastings(self._database)
+        criteria = dict.fromkeys(name for session in sessions for name in session.variables)
         return Catalogue(criteria, self._database.find(OwnVariable))
 
     def values(self, cook_ids: list[str] | None = None) -> list[Row]:
         """Return the worked-out values of these cooks, or of all, fresh.
 
-        Each row is ``(owner id, cook id, level, value by catalogue key)``; a piece's row has
-        the values of its arm and its scores too.
+        Each row is ``(owner id, cook id, level, value by catalogue key)`` with the values that
+        are known; a piece's row has the values of its arm and its scores too.
         """
-        return fresh_rows(self, cook_ids)
+        return self.worked_out.rows(cook_ids)
 
     def findings(self, cook_id: str, system: UnitSystem = UnitSystem.METRIC) -> "Findings":
         """Return what a cook showed; the sentences are in these units."""
@@ -265,6 +263,11 @@ class Journal:
     def headlines(self, cook_ids: list[str], system: UnitSystem) -> dict[str, str]:
         """Return a few words for each cook: what it showed."""
         return headlines(self, cook_ids, system)
+
+    @cached_property
+    def worked_out(self) -> WorkedOut:
+        """What was worked out from the records, and is kept until they change."""
+        return WorkedOut(self)
 
     @cached_property
     def trends(self) -> Trends:

@@ -3,15 +3,19 @@
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from sqlalchemy import ColumnElement, and_, exists, func, or_, select
+from sqlalchemy import func, or_, select
 from sqlalchemy.sql import Select
 
 from pitjournal.domain.cook import CookKind, CookStatus
+from pitjournal.domain.tasting import Tasting
 from pitjournal.store.database import Database
+from pitjournal.store.rows import records_of
 from pitjournal.store.schema import TABLES
+from pitjournal.store.text_search import having
 
-COOK, ARM, PIECE, SHELF = (TABLES[kind] for kind in ("cook", "arm", "piece", "shelf_item"))
-NOTE = TABLES["note"]
+COOK, ARM, PIECE, SHELF, TASTING = (
+    TABLES[kind] for kind in ("cook", "arm", "piece", "shelf_item", "tasting")
+)
 
 
 @dataclass(frozen=True)
@@ -34,24 +38,22 @@ class CookLine:
     pieces: int = 0
 
 
-def _wanted(words: str) -> ColumnElement[bool]:
-    """Every word is somewhere: in the title, the question, the note, a cut or a note."""
-    tests = []
-    for word in words.split():
-        like = f"%{word}%"
-        piece = exists().where(and_(PIECE.c.cook_id == COOK.c.id, PIECE.c.cut.ilike(like)))
-        note = exists().where(and_(NOTE.c.cook_id == COOK.c.id, NOTE.c.text.ilike(like)))
-        fields = (COOK.c.title, COOK.c.question, COOK.c.note)
-        tests.append(or_(*(field.ilike(like) for field in fields), piece, note))
-    return and_(True, *tests)
-
-
 def count(database: Database, words: str = "") -> int:
     """Return how many cooks there are, or have all these words."""
     query = select(func.count()).select_from(COOK)
-    if words.strip():
-        query = query.where(_wanted(words))
+    test = having(words)
+    if test is not None:
+        query = query.where(test)
     return int(database.rows(query)[0][0])
+
+
+def cooks_having(database: Database, words: str) -> frozenset[str]:
+    """Return the ids of the cooks that have all these words, or of all without any word."""
+    query = select(COOK.c.id)
+    test = having(words)
+    if test is not None:
+        query = query.where(test)
+    return frozenset(row.id for row in database.rows(query))
 
 
 def page(database: Database, *, words: str = "", start: int = 0, most: int = 100) -> list[CookLine]:
@@ -63,8 +65,9 @@ def page(database: Database, *, words: str = "", start: int = 0, most: int = 100
         .offset(start)
         .limit(most)
     )
-    if words.strip():
-        query = query.where(_wanted(words))
+    test = having(words)
+    if test is not None:
+        query = query.where(test)
     return _lines(database, query)
 
 
@@ -141,3 +144,11 @@ def distinct(database: Database, kind: str, field: str) -> list[str]:
         .limit(200)
     )
     return [row[0] for row in database.rows(query)]
+
+
+def unlike_tastings(database: Database) -> list[Tasting]:
+    """Return a session of each way in which pieces were ever scored, the oldest first."""
+    ways = (TASTING.c.scheme, TASTING.c.criteria, TASTING.c.low, TASTING.c.high, TASTING.c.rules)
+    firsts = select(func.min(TASTING.c.id)).group_by(*ways)
+    query = select(TASTING).where(TASTING.c.id.in_(firsts)).order_by(TASTING.c.id)
+    return records_of(Tasting, database.rows(query))

@@ -3,11 +3,12 @@
 import contextlib
 from collections.abc import Callable, Iterable, Iterator
 from datetime import UTC, datetime
+from functools import cached_property
 from pathlib import Path
 from typing import Any, TypeVar
 
 from filelock import FileLock, Timeout
-from sqlalchemy import Connection, Engine, insert, select
+from sqlalchemy import Connection, Engine, bindparam, insert, select
 from sqlalchemy.exc import DatabaseError
 from sqlalchemy.sql import Select
 
@@ -15,7 +16,7 @@ from pitjournal.domain.record import Record
 from pitjournal.errors import JournalError
 from pitjournal.store import history, migrations, sqlite
 from pitjournal.store.attachments import Attachments
-from pitjournal.store.rows import record_of
+from pitjournal.store.rows import records_of
 from pitjournal.store.schema import TABLES, attachment, stale
 from pitjournal.store.transaction import Touched, Transaction
 
@@ -138,13 +139,16 @@ class Database:
         with self._engine.connect() as connection:
             return Transaction(connection).find(kind, **where)
 
-    def of_cooks(self, kind: type[R], cook_ids: Iterable[str]) -> list[R]:
-        """Return the records of a kind that belong to these cooks, or the cooks, oldest first."""
-        table = TABLES[kind.KIND]
-        owner = table.c.id if kind.KIND == "cook" else table.c.cook_id
-        query = select(table).where(owner.in_(list(cook_ids))).order_by(table.c.id)
+    def of_cooks(
+        self, kinds: Iterable[type[Record]], cook_ids: Iterable[str]
+    ) -> dict[type[Record], list[Record]]:
+        """Return the records by kind that belong to these cooks, or are them, oldest first."""
+        wanted = {"cooks": list(cook_ids)}
         with self._engine.connect() as connection:
-            return [record_of(kind, dict(row)) for row in connection.execute(query).mappings()]
+            return {
+                kind: records_of(kind, connection.execute(_OF_COOKS[kind.KIND], wanted))
+                for kind in kinds
+            }
 
     def change(
         self, label: str, work: Callable[[Transaction], None], *, merge_key: str = ""
@@ -224,6 +228,10 @@ class Database:
     def _mark_stale(self, connection: Connection, touched: list[Touched]) -> set[str]:
         """Note the cooks whose worked-out values no longer hold; return the new ones."""
         cooks = cooks_of(touched)
+        cookers = {touch.row_id for touch in touched if touch.kind == "shelf_item"}
+        if cookers:  # a cook takes its cooker's name and class
+            query = select(_COOK.c.id).where(_COOK.c.cooker_id.in_(cookers))
+            cooks |= set(connection.execute(query).scalars())
         for cook in cooks:
             self._revisions[cook] = self.revision(cook) + 1
         fresh = cooks - self._stale
@@ -245,8 +253,13 @@ class Database:
     @contextlib.contextmanager
     def quiet_write(self) -> Iterator[Connection]:
         """Give a connection for writing what can always be worked out again."""
-        with self._writer.begin() as connection:
+        with self._quiet_engine.begin() as connection:
             yield connection
+
+    @cached_property
+    def _quiet_engine(self) -> Engine:
+        engine = sqlite.engine_for(self.path, synced=False)
+        return engine.execution_options(writes=True)
 
     def attachment_ids(self) -> list[str]:
         """Return the SHA-256 of every file the journal keeps."""
@@ -262,11 +275,24 @@ class Database:
 
     def close(self) -> None:
         """Let go of the files."""
-        engine = getattr(self, "_engine", None)
-        if engine is not None:
-            engine.dispose()
+        for name in ("_engine", "_quiet_engine"):
+            engine = self.__dict__.get(name)  # one that failed to open has none
+            if engine is not None:
+                engine.dispose()
         self._lock.release()
 
+
+_COOK = TABLES["cook"]
+_OF_COOKS = {
+    kind: select(table)
+    .where(
+        (table.c.id if kind == "cook" else table.c.cook_id).in_(bindparam("cooks", expanding=True))
+    )
+    .order_by(table.c.id)
+    for kind, table in TABLES.items()
+    if kind == "cook" or "cook_id" in table.c
+}
+"""Made once: reading a cook takes many."""
 
 _STALE = select(stale.c.cook_id)
 _INSERT_STALE = insert(stale)

@@ -1,7 +1,7 @@
 """Between records and rows, and between rows and the JSON of their images."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import fields
 from datetime import datetime
 from enum import StrEnum
@@ -36,13 +36,17 @@ def row_of(record: Record) -> dict[str, Any]:
     return {name: getattr(record, name) for name in _names(type(record))}
 
 
-def record_of(kind: type[R], row: Mapping[Any, Any]) -> R:
-    """Build a record from its columns."""
-    values = {name: row[name] for name in _names(kind)}
-    for name, choices in _enums(kind).items():
-        if values[name] is not None:
-            values[name] = choices(values[name])
-    return kind(**values)
+def records_of(kind: type[R], rows: Iterable[Sequence[Any]]) -> list[R]:
+    """Build records from whole rows of their table, whose columns lie as the fields do."""
+    names, enums = _names(kind), _enums(kind)
+    found = []
+    for row in rows:
+        values = dict(zip(names, row, strict=True))
+        for name, choices in enums.items():
+            if values[name] is not None:
+                values[name] = choices(values[name])
+        found.append(kind(**values))
+    return found
 
 
 def image_of(record: Record) -> str:

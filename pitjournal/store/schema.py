@@ -5,6 +5,7 @@ from sqlalchemy import (
     ForeignKey,
     Index,
     Integer,
+    LargeBinary,
     MetaData,
     String,
     Table,
@@ -91,22 +92,54 @@ row_image = Table(
 )
 """A row before and after an operation, as JSON; null is "no such row"."""
 
-derived = Table(
-    "derived",
+derived_block = Table(
+    "derived_block",
     metadata,
-    Column("owner_id", String(64), primary_key=True),
-    Column("cook_id", ForeignKey("cook.id", ondelete="CASCADE"), nullable=False, index=True),
-    Column("level", String(8), nullable=False),
-    Column("numbers", Text, nullable=False),
+    Column("id", Integer, primary_key=True),
+    Column("cooks", Text, nullable=False),
+    Column("counts", Text, nullable=False),
+    Column("pieces", Text, nullable=False),
 )
-"""What was worked out from the records: a cache that can always be made again."""
+"""Some cooks whose worked-out values lie together; a cache that can always be made again.
+
+`cooks` and `pieces` are JSON lists of ids, `counts` of how many pieces each cook has.
+"""
+
+derived_column = Table(
+    "derived_column",
+    metadata,
+    Column("block", ForeignKey("derived_block.id"), primary_key=True),
+    Column("level", String(8), primary_key=True),
+    Column("key", Text, primary_key=True, index=True),
+    Column("numbers", LargeBinary),
+    Column("codes", LargeBinary),
+    Column("names", Text),
+)
+"""One variable over a block, as `domain.blocks.Column` has it; `names` is a JSON list."""
+
+derived_place = Table(
+    "derived_place",
+    metadata,
+    Column("cook_id", String(64), primary_key=True),
+    Column("block", ForeignKey("derived_block.id"), nullable=False),
+)
+"""In which block a cook's values are."""
 
 stale = Table(
     "stale",
     metadata,
     Column("cook_id", String(64), primary_key=True),
 )
-"""Cooks whose derived rows are older than their records."""
+"""Cooks whose worked-out values are older than their records."""
+
+cook_text = Table(
+    "cook_text",
+    metadata,
+    Column("seq", Integer, primary_key=True),
+    Column("cook_id", String(64), nullable=False, unique=True),
+    Column("words", Text, nullable=False),
+)
+"""All the words of a cook, for `text_search`; triggers keep it."""
 
 version = Table(
     "schema_version",

@@ -10,8 +10,11 @@ from sqlalchemy.exc import DatabaseError
 FILE_NAME = "journal.sqlite"
 
 
-def engine_for(path: Path, *, read_only: bool = False) -> Engine:
-    """Return an engine on a journal's file: WAL, foreign keys on, each commit synced to disk."""
+def engine_for(path: Path, *, read_only: bool = False, synced: bool = True) -> Engine:
+    """Return an engine on a journal's file: WAL, foreign keys on, each commit synced to disk.
+
+    What is written without `synced` may be lost with the power, but only all of it together.
+    """
     query = {"mode": "ro" if read_only else "rwc", "uri": "true"}
     address = URL.create("sqlite+pysqlite", database=path.absolute().as_uri(), query=query)
     engine = create_engine(address, connect_args={"timeout": 2.0})
@@ -19,7 +22,7 @@ def engine_for(path: Path, *, read_only: bool = False) -> Engine:
     def prepare(connection: sqlite3.Connection, _record: object) -> None:
         connection.isolation_level = None  # the driver's own BEGIN leaves table changes out
         connection.execute("PRAGMA foreign_keys=ON")
-        connection.execute("PRAGMA synchronous=FULL")
+        connection.execute(f"PRAGMA synchronous={'FULL' if synced else 'NORMAL'}")
         if not read_only:
             connection.execute("PRAGMA journal_mode=WAL")
 

@@ -8,7 +8,7 @@ from sqlalchemy import Connection, bindparam, delete, insert, select, update
 
 from pitjournal.domain.record import Record
 from pitjournal.errors import JournalError
-from pitjournal.store.rows import record_of, row_of
+from pitjournal.store.rows import records_of, row_of
 from pitjournal.store.schema import CHILDREN, LOOSE_ENDS, TABLES, attachment
 
 R = TypeVar("R", bound=Record)
@@ -59,8 +59,7 @@ class Transaction:
         query = select(table).order_by(table.c.id)
         for name, value in where.items():
             query = query.where(table.c[name] == value)
-        rows = self._connection.execute(query).mappings()
-        return [record_of(kind, dict(row)) for row in rows]
+        return records_of(kind, self._connection.execute(query))
 
     def add(self, *records: Record) -> None:
         """Add new records; parents must come before their children."""

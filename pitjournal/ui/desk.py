@@ -11,6 +11,7 @@ from pitjournal.journal import Journal
 from pitjournal.journal.preferences import Preferences, save_preferences
 from pitjournal.ui.bridge import Bridge
 from pitjournal.ui.follow import Follow
+from pitjournal.ui.upkeep import Upkeep
 from pitjournal.ui.watch import Watch
 from pitjournal.units import UnitSystem
 
@@ -62,6 +63,7 @@ class Desk(QObject):
         self._catalogue: Catalogue | None = None
         self._used: dict[tuple[str, str], list[str]] = {}
         self.bridge.changed.connect(self._forget)
+        self._upkeep = Upkeep(self.bridge, self)
 
     def now(self) -> datetime:
         """Return the time, aware."""
@@ -123,5 +125,6 @@ class Desk(QObject):
         """Let go of the journal."""
         self.watch.stop()
         self.follow.stop()
+        self._upkeep.close()
         self.bridge.close()
         self.journal.close()

@@ -6,6 +6,7 @@ import pytest
 
 from pitjournal.analysis.planner import Asked, Spread, own_spread, plan, planner_words
 from pitjournal.analysis.trends.frame import Row, frame_of
+from pitjournal.domain.blocks import Value
 from pitjournal.units import UnitSystem
 from tests.analysis.makers import CATALOGUE
 
@@ -53,7 +54,7 @@ def rows_of(cook: str, values: dict[str, list[float]], *, packs: bool = True) ->
     rows: list[Row] = [(cook, cook, "cook", {})]
     for arm, scores in values.items():
         for number, score in enumerate(scores):
-            own: dict[str, object] = {
+            own: dict[str, Value] = {
                 "arm": arm,
                 "control": arm == "Left alone",
                 "score.tenderness": score,

@@ -9,6 +9,7 @@ from pitjournal.analysis.durations import Like, past_span, trade, trade_time_on
 from pitjournal.analysis.schedule import Group, Spans, spans_of, work_out
 from pitjournal.analysis.schedule_check import all_in_time, in_time, slack, troubles
 from pitjournal.analysis.trends.frame import Row, frame_of
+from pitjournal.domain.blocks import Value
 from pitjournal.domain.cook import Arm, CookKind
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.piece import Piece, Stage, Weighing
@@ -51,14 +52,17 @@ def at(steps: tuple[Event, ...], kind: str, piece: Piece | None = None) -> datet
     return found.planned_at
 
 
-def past_cooks(times: list[float], **values: object) -> list[Row]:
+def past_cooks(times: list[float], **values: Value) -> list[Row]:
     """Return a cook of back ribs for each time on, h."""
     rows: list[Row] = []
     for number, hours in enumerate(times):
         cook = f"cook {number}"
         rows.append((cook, cook, "cook", {"set_point": 107.0, "cooker": "the drum", **values}))
         for piece in range(3):
-            own = {"cut": "back ribs", "time_on": 3600 * (hours + (piece - 1) * 0.1)}
+            own: dict[str, Value] = {
+                "cut": "back ribs",
+                "time_on": 3600 * (hours + (piece - 1) * 0.1),
+            }
             rows.append((f"{cook}.{piece}", cook, "piece", own))
     return rows
 

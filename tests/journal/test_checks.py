@@ -90,13 +90,11 @@ def test_that_a_pointer_to_nothing_fails(tmp_path: Path) -> None:
 
 def test_that_worked_out_values_of_no_record_fail(tmp_path: Path) -> None:
     a_journal(tmp_path / "j")
-    with closing(open_journal(tmp_path / "j")) as journal:
-        (line,) = journal.cook_lines()
-        with journal.database.quiet_write() as connection:
-            connection.exec_driver_sql(
-                "INSERT INTO derived (owner_id, cook_id, level, numbers) VALUES (?, ?, ?, ?)",
-                ("nobody", line.id, "piece", "{}"),
-            )
+    with closing(sqlite3.connect(tmp_path / "j" / "journal.sqlite")) as connection, connection:
+        connection.execute(
+            "INSERT INTO derived_block (cooks, counts, pieces) VALUES (?, ?, ?)",
+            ('["nobody"]', "[1]", "[[]]"),
+        )
     found = check_folder(tmp_path / "j")
     assert (found.foreign_keys, found.derived, found.held) == (True, False, False)
 

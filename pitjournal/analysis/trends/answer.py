@@ -1,27 +1,53 @@
 """Answer a question: a piece's value, the cook's mean of its pieces, then the mean over cooks."""
 
-import operator
-from dataclasses import dataclass
-from datetime import datetime
-from functools import lru_cache
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import overload
 
 import numpy as np
-from numpy.typing import NDArray
 
-from pitjournal.analysis.trends.frame import NOT_KNOWN, Codes, Floats, Frame
-from pitjournal.analysis.trends.question import By, Part, Question, Sign, Where, checked
+from pitjournal.analysis.trends.counted import Counted, counted, starts_of
+from pitjournal.analysis.trends.frame import Frame
+from pitjournal.analysis.trends.grouping import Grouped, Places
+from pitjournal.analysis.trends.lines import Codes, Floats
+from pitjournal.analysis.trends.question import Question
 from pitjournal.domain.catalogue import Catalogue, Kind, Variable
-from pitjournal.units import UnitSystem, from_display, show, to_display
+from pitjournal.errors import JournalError
+from pitjournal.units import UnitSystem, difference_of
 
 FEW = 3
 """Groups of fewer cooks are grey."""
 
-BINS = 5
 MOST_GROUPS = 5000
-SEASONS = ("winter", "spring", "summer", "autumn")
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
-Mask = NDArray[np.bool_]
+
+class CookIds(Sequence[str]):
+    """The cooks of a group; they may be thousands, so each is named when it is asked for."""
+
+    __slots__ = ("_codes", "_names")
+
+    def __init__(self, names: Sequence[str], codes: Codes) -> None:
+        self._names, self._codes = names, codes
+
+    def __len__(self) -> int:
+        return int(self._codes.size)
+
+    @overload
+    def __getitem__(self, place: int) -> str: ...
+
+    @overload
+    def __getitem__(self, place: slice) -> "CookIds": ...
+
+    def __getitem__(self, place: int | slice) -> "str | CookIds":
+        if isinstance(place, slice):
+            return CookIds(self._names, self._codes[place])
+        return self._names[int(self._codes[place])]
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Sequence) and tuple(self) == tuple(other)
+
+    def __hash__(self) -> int:
+        return hash(tuple(self))
 
 
 @dataclass(frozen=True)
@@ -39,7 +65,7 @@ class Group:
     high: float | None
     sd: float | None
     median: float
-    cook_ids: tuple[str, ...]
+    cook_ids: Sequence[str]
 
     @property
     def few(self) -> bool:
@@ -78,263 +104,119 @@ def answer(frame: Frame, question: Question, catalogue: Catalogue, system: UnitS
     JournalError
         If the question names what is not there, or makes too many groups to show.
     """
-    checked(question, catalogue)
+    found = counted(frame, question, catalogue, system)
     measure = catalogue[question.measure]
-    kept = np.ones(frame.size, dtype=bool)
-    for where in question.where:
-        kept &= _passes(frame, catalogue[where.key], where)
-    values = _measure(frame, measure)
-    known = kept & np.isfinite(values)
-    codes: list[tuple[Codes, list[str]]] = []
-    for by in question.by:
-        found = _grouping(frame, catalogue[by.key], by, kept, system)
-        codes.append(found)
-        known &= found[0] != NOT_KNOWN
-    if question.within and codes:
-        known &= _inside(frame.cooks, codes[0][0], known)
-    groups = _groups(frame, values, known, codes)
     return Answer(
         question=question,
-        measure=measure,
+        measure=_difference(measure) if question.against_control else measure,
         by=tuple(catalogue[by.key] for by in question.by),
-        groups=groups,
-        points=_points(frame, catalogue, question, values, known),
-        not_recorded=int(kept.sum() - known.sum()) if not question.within else 0,
-        pieces=int(known.sum()),
-        cooks=int(np.unique(frame.cooks[known]).size),
+        groups=_groups(frame, found),
+        points=_points(frame, catalogue, question, found),
+        not_recorded=found.not_recorded,
+        pieces=int(np.count_nonzero(frame.pieces[found.lines])),
+        cooks=int(starts_of(frame.cooks[found.lines]).size),
     )
 
 
-def _measure(frame: Frame, measure: Variable) -> Floats:
-    if measure.kind is Kind.YES_NO:
-        codes, names = frame.choices(measure.key)
-        yes = names.index("yes") if "yes" in names else -2
-        return np.where(codes == NOT_KNOWN, np.nan, (codes == yes).astype(np.float64))
-    return frame.numbers(measure.key)
-
-
-def _passes(frame: Frame, variable: Variable, where: Where) -> Mask:
-    if variable.kind is Kind.NUMBER:
-        numbers = frame.numbers(variable.key)
-        wanted = np.array([float(v) for v in where.values], dtype=np.float64)
-        if where.sign in {Sign.IS, Sign.IS_NOT}:
-            near = np.isclose(numbers[:, None], wanted, rtol=1e-6, atol=1e-9).any(axis=1)
-            return np.asarray(near if where.sign is Sign.IS else ~near & np.isfinite(numbers))
-        return _compare(numbers, where.sign, float(wanted[0]))
-    codes, names = frame.choices(variable.key)
-    wanted_texts = [str(v).strip().casefold() for v in where.values]
-    if variable.kind is Kind.TIME:
-        return _dates(codes, names, where.sign, wanted_texts)
-    fits = [place for place, name in enumerate(names) if name.casefold() in wanted_texts]
-    inside = np.isin(codes, fits)
-    return inside if where.sign is Sign.IS else ~inside & (codes != NOT_KNOWN)
-
-
-def _compare(numbers: Floats, sign: Sign, wanted: float) -> Mask:
-    with np.errstate(invalid="ignore"):
-        found = {
-            Sign.LESS: numbers < wanted,
-            Sign.AT_MOST: numbers <= wanted,
-            Sign.MORE: numbers > wanted,
-            Sign.AT_LEAST: numbers >= wanted,
-        }[sign]
-    return np.asarray(found)
-
-
-def _dates(codes: Codes, names: list[str], sign: Sign, wanted: list[str]) -> Mask:
-    """Compare dates as far as they are written: 2025 is a year, 2025-08 a month."""
-    text = wanted[0]
-    heads = [name[: len(text)] for name in names]
-    if sign is Sign.IS:
-        fits = [place for place, name in enumerate(names) if name.startswith(tuple(wanted))]
-        return np.isin(codes, fits)
-    compare = {
-        Sign.IS_NOT: operator.ne,
-        Sign.LESS: operator.lt,
-        Sign.AT_MOST: operator.le,
-        Sign.MORE: operator.gt,
-        Sign.AT_LEAST: operator.ge,
-    }[sign]
-    fits = [place for place, head in enumerate(heads) if compare(head, text)]
-    return np.isin(codes, fits)
-
-
-# grouping
-
-
-def _grouping(
-    frame: Frame, variable: Variable, by: By, kept: Mask, system: UnitSystem
-) -> tuple[Codes, list[str]]:
-    if variable.kind is Kind.NUMBER:
-        return _binned(frame.numbers(variable.key), variable, by.edges, kept, system)
-    codes, names = frame.choices(variable.key)
-    if variable.kind is Kind.TIME:
-        parts = [_part(name, by.part or Part.MONTH) for name in names]
-        return _renamed(codes, parts, _order_of(by.part or Part.MONTH, parts))
-    order = [choice for choice in variable.choices if choice in names]
-    order += sorted(set(names) - set(order), key=str.casefold)
-    return _renamed(codes, names, order)
-
-
-@lru_cache(maxsize=100_000)
-def _part(text: str, part: Part) -> str:
-    day = datetime.fromisoformat(text)
-    if part is Part.YEAR:
-        return f"{day.year}"
-    if part is Part.MONTH:
-        return f"{day:%Y-%m}"
-    if part is Part.WEEKDAY:
-        return WEEKDAYS[day.weekday()]
-    return SEASONS[day.month % 12 // 3]
-
-
-def _order_of(part: Part, parts: list[str]) -> list[str]:
-    fixed = {Part.SEASON: SEASONS, Part.WEEKDAY: WEEKDAYS}.get(part)
-    found = set(parts)
-    return [name for name in fixed if name in found] if fixed else sorted(found)
-
-
-def _renamed(codes: Codes, names: list[str], order: list[str]) -> tuple[Codes, list[str]]:
-    places = {name: place for place, name in enumerate(order)}
-    table = np.array([places[name] for name in names] + [NOT_KNOWN], dtype=np.int32)
-    return table[codes], order  # −1 takes the last entry, which is −1
-
-
-def _binned(
-    numbers: Floats, variable: Variable, edges: tuple[float, ...], kept: Mask, system: UnitSystem
-) -> tuple[Codes, list[str]]:
-    known = numbers[kept & np.isfinite(numbers)]
-    codes = np.full(numbers.size, NOT_KNOWN, dtype=np.int32)
-    if not known.size:
-        return codes, []
-    cuts = np.array(edges) if edges else sensible_edges(known, variable, system)
-    there = np.isfinite(numbers)
-    codes[there] = np.searchsorted(cuts, numbers[there], side="right")
-    names = []
-    for place in range(cuts.size + 1):
-        low = None if place == 0 else float(cuts[place - 1])
-        high = None if place == cuts.size else float(cuts[place])
-        names.append(_bin_name(low, high, variable, system))
-    return codes, names
-
-
-def sensible_edges(known: Floats, variable: Variable, system: UnitSystem) -> Floats:
-    """Return round edges in the units shown, about five groups over the middle of the values."""
-    shown = to_display(known, variable.dimension, system)
-    low, high = np.quantile(shown, [0.05, 0.95])
-    distinct = np.unique(shown)
-    if distinct.size <= BINS:
-        middles = (distinct[1:] + distinct[:-1]) / 2
-        return np.asarray(from_display(middles, variable.dimension, system))
-    raw = max(float(high - low) / BINS, 1e-12)
-    power = 10.0 ** np.floor(np.log10(raw))
-    step = next(s * power for s in (1, 2, 2.5, 5, 10) if s * power >= raw)
-    first = np.floor(low / step) * step + step
-    edges = np.arange(first, high + 1e-9 * step, step)
-    return np.asarray(from_display(edges, variable.dimension, system))
-
-
-def _bin_name(low: float | None, high: float | None, variable: Variable, system: UnitSystem) -> str:
-    def text(value: float, *, unit: bool) -> str:
-        return show(value, variable.dimension, system, with_unit=unit)
-
-    if low is None and high is None:
-        return "all"
-    if low is None:
-        assert high is not None
-        return f"under {text(high, unit=True)}"
-    if high is None:
-        return f"{text(low, unit=True)} and over"
-    return f"{text(low, unit=False)} to {text(high, unit=True)}"
-
-
-def _inside(cooks: Codes, codes: Codes, known: Mask) -> Mask:
-    """Keep the cooks that have at least two of the first variable's groups."""
-    pairs = np.unique(np.column_stack([cooks[known], codes[known]]), axis=0)
-    own, counts = np.unique(pairs[:, 0], return_counts=True)
-    return np.isin(cooks, own[counts > 1])
+def _difference(measure: Variable) -> Variable:
+    """Return what a difference of a measure is."""
+    label = f"{measure.label} against its control"
+    return replace(measure, label=label, dimension=difference_of(measure.dimension))
 
 
 # the numbers
 
 
-def _groups(
-    frame: Frame, values: Floats, known: Mask, codes: list[tuple[Codes, list[str]]]
-) -> tuple[Group, ...]:
-    from pitjournal.errors import JournalError  # noqa: PLC0415 - beside its only use
-
-    rows = np.flatnonzero(known)
-    if not rows.size:
+def _groups(frame: Frame, counted: Counted) -> tuple[Group, ...]:
+    lines = counted.lines
+    if not lines.size:
         return ()
-    combined = np.zeros(rows.size, dtype=np.int64)
-    for column, names in codes:
-        combined = combined * max(len(names), 1) + column[rows]
-    cooks = frame.cooks[rows].astype(np.int64)
-    base = int(cooks.max()) + 1
-    cells, inverse = np.unique(combined * base + cooks, return_inverse=True)
-    counts = np.bincount(inverse)
-    means = np.bincount(inverse, weights=values[rows]) / counts
-    keys, starts = np.unique(cells // base, return_index=True)
-    if keys.size > MOST_GROUPS:
+    keys = np.zeros(lines.size, dtype=np.int64)
+    for one in counted.groups:
+        keys = keys * len(one.names) + one.codes
+    small = keys.astype(np.uint16) if keys.max() < 1 << 16 else keys
+    order = np.argsort(small, kind="stable")  # small keys are sorted in a time in proportion,
+    keys, lines = keys[order], lines[order]  # and each group's lines stay in the order of cooks
+    cooks = frame.cooks[lines]
+    starts = starts_of(keys, cooks)
+    means = np.add.reduceat(counted.values[lines], starts)
+    means /= np.diff(starts, append=lines.size)
+    pieces = np.add.reduceat(frame.pieces[lines], starts, dtype=np.int64)
+    keys, cooks = keys[starts], cooks[starts]
+    firsts = starts_of(keys)
+    if firsts.size > MOST_GROUPS:
         raise JournalError("That makes too many groups to show.", "Group by something coarser.")
-    ends = np.append(starts[1:], cells.size)
-    cook_codes = cells % base
-    found = []
-    for key, start, end in zip(keys, starts, ends, strict=True):
-        ids = tuple(map(frame.cook_names.__getitem__, cook_codes[start:end].tolist()))
-        name = _name(int(key), codes)
-        found.append(_group(name, means[start:end], int(counts[start:end].sum()), ids))
-    return tuple(found)
+    names = [_name(key, counted.groups) for key in keys[firsts].tolist()]
+    ids = [CookIds(frame.cook_names, own) for own in np.split(cooks, firsts[1:])]
+    return tuple(_statistics(names, ids, firsts, means, pieces))
 
 
-def _name(key: int, codes: list[tuple[Codes, list[str]]]) -> tuple[str, ...]:
+def _name(key: int, groupings: list[Grouped]) -> tuple[str, ...]:
     parts: list[str] = []
-    for _, names in reversed(codes):
-        key, place = divmod(key, max(len(names), 1))
-        parts.append(names[place])
+    for one in reversed(groupings):
+        key, place = divmod(key, len(one.names))
+        parts.append(one.names[place])
     return tuple(reversed(parts))
 
 
-@lru_cache(maxsize=4096)
-def _t(df: int) -> float:
-    from scipy import stats  # noqa: PLC0415 - when first needed
-
-    return float(stats.t.ppf(0.975, df))
-
-
-def _group(name: tuple[str, ...], means: Floats, pieces: int, cook_ids: tuple[str, ...]) -> Group:
-    n = means.size
-    mean = float(means.mean())
-    sd = float(means.std(ddof=1)) if n > 1 else None
-    half = None if sd is None or not sd > 0 else _t(n - 1) * sd / float(np.sqrt(n))
-    return Group(
-        name,
-        n,
-        pieces,
-        mean,
-        None if half is None else mean - half,
-        None if half is None else mean + half,
-        sd,
-        float(np.median(means)),
+def _statistics(
+    names: list[tuple[str, ...]],
+    cook_ids: Sequence[CookIds],
+    firsts: Places,
+    means: Floats,
+    pieces: Places,
+) -> Iterator[Group]:
+    """Return each group over its cooks' means, which lie together from `firsts` on."""
+    counts = np.diff(firsts, append=means.size)
+    centres = np.add.reduceat(means, firsts) / counts
+    squares = np.add.reduceat((means - np.repeat(centres, counts)) ** 2, firsts)
+    several = np.maximum(counts - 1, 1)
+    sds = np.sqrt(squares / several)
+    halves = _t(several) * sds / np.sqrt(counts)
+    columns = zip(
+        names,
         cook_ids,
+        counts.tolist(),
+        np.add.reduceat(pieces, firsts).tolist(),
+        centres.tolist(),
+        sds.tolist(),
+        halves.tolist(),
+        _medians(means, firsts, counts).tolist(),
+        strict=True,
     )
+    for name, ids, count, of, mean, sd, half, median in columns:
+        low, high = (mean - half, mean + half) if half > 0 else (None, None)
+        yield Group(name, count, of, mean, low, high, sd if count > 1 else None, median, ids)
+
+
+def _medians(means: Floats, firsts: Places, counts: Places) -> Floats:
+    ranked = means.copy()
+    for first, count in zip(firsts.tolist(), counts.tolist(), strict=True):
+        ranked[first : first + count].sort()
+    low, high = ranked[firsts + (counts - 1) // 2], ranked[firsts + counts // 2]
+    return np.asarray((low + high) / 2)
+
+
+def _t(df: Places) -> Floats:
+    from scipy.special import stdtrit  # noqa: PLC0415 - when first needed
+
+    return np.asarray(stdtrit(df, 0.975))
 
 
 def _points(
-    frame: Frame, catalogue: Catalogue, question: Question, values: Floats, known: Mask
+    frame: Frame, catalogue: Catalogue, question: Question, counted: Counted
 ) -> tuple[Point, ...]:
     """Return a point a cook where the first variable is a number, for a scatter."""
-    if not question.by or catalogue[question.by[0].key].kind is not Kind.NUMBER:
+    lines = counted.lines
+    if not question.by or catalogue[question.by[0].key].kind is not Kind.NUMBER or not lines.size:
         return ()
+    starts = starts_of(frame.cooks[lines])
+    counts = np.diff(starts, append=lines.size)
     numbers = frame.numbers(question.by[0].key)
-    rows = np.flatnonzero(known & np.isfinite(numbers))
-    if not rows.size:
-        return ()
-    cooks, first, inverse = np.unique(frame.cooks[rows], return_index=True, return_inverse=True)
-    counts = np.bincount(inverse)
-    x = np.bincount(inverse, weights=numbers[rows]) / counts
-    y = np.bincount(inverse, weights=values[rows]) / counts
+    x = np.add.reduceat(numbers[lines], starts) / counts
+    y = np.add.reduceat(counted.values[lines], starts) / counts
+    cooks = frame.cooks[lines[starts]].tolist()
     return tuple(
-        Point(frame.cook_ids[rows[first[place]]], float(x[place]), float(y[place]))
-        for place in range(cooks.size)
+        Point(frame.cook_names[cook], *point)
+        for cook, *point in zip(cooks, x.tolist(), y.tolist(), strict=True)
     )

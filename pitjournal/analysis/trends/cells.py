@@ -5,8 +5,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from pitjournal.analysis.trends.counted import Counted, Groups, Places
-from pitjournal.analysis.trends.frame import Codes, Floats, Frame
+from pitjournal.analysis.trends.counted import Counted
+from pitjournal.analysis.trends.frame import Frame
+from pitjournal.analysis.trends.grouping import Grouped, Places
+from pitjournal.analysis.trends.lines import Codes, Floats
 
 
 @dataclass(frozen=True, eq=False)
@@ -84,7 +86,7 @@ def cells_of(frame: Frame, rows: Counted, use: Sequence[int] | None = None) -> C
     )
 
 
-def _key(code: int, parting: Sequence[Groups]) -> tuple[str, ...]:
+def _key(code: int, parting: Sequence[Grouped]) -> tuple[str, ...]:
     parts = []
     for one in reversed(parting):
         code, spot = divmod(code, max(len(one.names), 1))

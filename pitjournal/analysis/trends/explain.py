@@ -6,10 +6,12 @@ import numpy as np
 
 from pitjournal.analysis.trends.answer import FEW
 from pitjournal.analysis.trends.cells import Cells, cells_of
-from pitjournal.analysis.trends.counted import Mask, counted
-from pitjournal.analysis.trends.frame import NOT_KNOWN, Floats, Frame
+from pitjournal.analysis.trends.counted import counted
+from pitjournal.analysis.trends.filters import Mask
+from pitjournal.analysis.trends.frame import Frame
 from pitjournal.analysis.trends.held import MOST_LEVELS, adjusted_cells, held_columns
 from pitjournal.analysis.trends.kin import kin, outcome
+from pitjournal.analysis.trends.lines import NOT_KNOWN, Floats
 from pitjournal.analysis.trends.question import Part, Question
 from pitjournal.domain.catalogue import Catalogue, Kind, Variable
 from pitjournal.units import UnitSystem

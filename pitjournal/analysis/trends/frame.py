@@ -1,102 +1,190 @@
-"""The values of all cooks in columns: a row a piece, with its cook's values beside."""
+"""The values of all cooks in columns: a line a piece, with its cook's values beside."""
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Collection, Mapping, Sequence
+from functools import cached_property
+from itertools import chain
 
 import numpy as np
 from numpy.typing import NDArray
 
-from pitjournal.domain.catalogue import Level
+from pitjournal.analysis.trends.lines import (
+    NOT_KNOWN,
+    Codes,
+    Columns,
+    Floats,
+    Lines,
+    Shape,
+    lines_of,
+)
+from pitjournal.domain.blocks import COOK, PIECE, Block, Head, Value, block_of
 
-Floats = NDArray[np.float64]
-Codes = NDArray[np.int32]
-Row = tuple[str, str, str, Mapping[str, object]]
+Days = NDArray[np.datetime64]
+Row = tuple[str, str, str, Mapping[str, Value]]
 """Owner id, cook id, "cook" or "piece", value by catalogue key."""
 
-NOT_KNOWN = -1
+Read = Callable[[str], Sequence[Columns]]
+"""Gives a variable's columns of each block."""
+
+Pieces = Callable[[], list[str]]
+"""Gives the piece id of each line; "" where the cook has no piece."""
+
+Having = Callable[[str], Collection[str]]
+"""Gives the ids of the cooks that have some words in their titles and notes."""
 
 
-@dataclass
+def _nowhere(_words: str) -> Collection[str]:
+    return ()
+
+
 class Frame:
-    """All pieces and cooks.
+    """All pieces and cooks, as they were when it was made.
 
-    A cook without pieces has one row of its own, so that its own values count.
+    A cook without pieces has one line of its own, so that its own values count. A column is
+    read when it is first asked for, and kept.
 
-    Attributes
+    Parameters
     ----------
-    cook_ids, piece_ids
-        Of each row; a piece id is "" where the cook has no piece.
-    cooks
-        The cook of each row as a code, shape (n,).
-    cook_names
-        The cook id of each code.
+    heads
+        What the lines of each block are of.
+    read
+        Gives a variable's columns of each of those blocks.
+    pieces
+        Gives the piece of each line.
+    having
+        Gives the cooks that have some words.
     """
 
-    cook_ids: list[str]
-    piece_ids: list[str]
-    cooks: Codes
-    cook_names: list[str]
-    _cook_values: list[Mapping[str, object]]
-    _piece_values: list[Mapping[str, object]]
-    _floats: dict[str, Floats] = field(default_factory=dict)
-    _codes: dict[str, tuple[Codes, list[str]]] = field(default_factory=dict)
+    def __init__(
+        self,
+        heads: Sequence[Head],
+        read: Read,
+        pieces: Pieces,
+        having: Having = _nowhere,
+    ) -> None:
+        self._heads, self._read, self._pieces = heads, read, pieces
+        self.having = having
+        self._shape = Shape(heads)
+        self.cook_names: list[str] = list(chain.from_iterable(head.cooks for head in heads))
+        """The cook id of each code."""
+        self._lines: dict[str, Lines] = {}
+        self._floats: dict[str, Floats] = {}
+        self._texts: dict[str, tuple[Codes, list[str]]] = {}
+        self._days: dict[str, Days] = {}
+
+    def with_block(self, place: int, head: Head, read: Read, pieces: Pieces) -> "Frame":
+        """Return a frame that differs in one block only; the columns read so far go along."""
+        heads = [*self._heads[:place], head, *self._heads[place + 1 :]]
+        found = Frame(heads, read, pieces, self.having)
+        start, stop = self._shape.ends[place : place + 2].tolist()
+        shape = Shape([head])
+        for key, lines in list(self._lines.items()):
+            fresh = lines_of(read(key)[place : place + 1], shape, lines.names)
+            found._lines[key] = lines.with_block(start, stop, fresh)
+        return found
+
+    @property
+    def blocks(self) -> int:
+        """How many blocks there are."""
+        return len(self._heads)
 
     @property
     def size(self) -> int:
-        """How many rows there are."""
-        return len(self.piece_ids)
+        """How many lines there are."""
+        return int(self._shape.ends[-1])
 
-    def _values(self, key: str) -> Iterable[object]:
-        for cook, piece in zip(self._cook_values, self._piece_values, strict=True):
-            yield piece[key] if key in piece else cook.get(key)
+    @cached_property
+    def cooks(self) -> Codes:
+        """The cook of each line as a code, shape (n,); the lines of a cook lie together."""
+        counts = self._shape.counts
+        return np.repeat(np.arange(counts.size, dtype=np.int32), counts)
+
+    @cached_property
+    def pieces(self) -> NDArray[np.bool_]:
+        """Whether each line is a piece, and not only its cook, shape (n,)."""
+        return np.repeat(self._shape.pieces > 0, self._shape.counts)
+
+    @cached_property
+    def cook_ids(self) -> list[str]:
+        """The cook of each line."""
+        return [self.cook_names[code] for code in self.cooks.tolist()]
+
+    @cached_property
+    def piece_ids(self) -> list[str]:
+        """The piece of each line; "" where the cook has none."""
+        return self._pieces()
 
     def numbers(self, key: str) -> Floats:
         """Return a variable's numbers (yes is 1), NaN where it is not known, shape (n,)."""
         if key not in self._floats:
-            found = [
-                float(value) if isinstance(value, int | float) else np.nan
-                for value in self._values(key)
-            ]
-            self._floats[key] = np.array(found, dtype=np.float64)
+            lines = self._read_once(key)
+            numbers = lines.numbers
+            if "yes" in lines.names:
+                told = lines.codes != NOT_KNOWN
+                numbers = np.where(told, lines.codes == lines.names.index("yes"), numbers)
+            elif "no" in lines.names:
+                numbers = np.where(lines.codes == lines.names.index("no"), 0.0, numbers)
+            self._floats[key] = numbers
         return self._floats[key]
 
     def choices(self, key: str) -> tuple[Codes, list[str]]:
         """Return a variable's texts as codes and names; −1 where it is not known."""
-        if key not in self._codes:
-            names: dict[str, int] = {}
-            codes = np.full(self.size, NOT_KNOWN, dtype=np.int32)
-            for place, value in enumerate(self._values(key)):
-                text = _text(value)
-                if text:
-                    codes[place] = names.setdefault(text, len(names))
-            self._codes[key] = codes, list(names)
-        return self._codes[key]
+        if key not in self._texts:
+            lines = self._read_once(key)
+            numbers = not lines.names and np.isfinite(lines.numbers).any()
+            self._texts[key] = _spelled(lines.numbers) if numbers else (lines.codes, lines.names)
+        return self._texts[key]
+
+    def days(self, key: str) -> Days:
+        """Return the day of each line's time, "not a time" where it is not known, shape (n,)."""
+        if key not in self._days:
+            codes, names = self.choices(key)
+            days = np.array([*(name[:10] for name in names), "NaT"], dtype="datetime64[D]")
+            self._days[key] = days[codes]  # −1 takes the last
+        return self._days[key]
+
+    def _read_once(self, key: str) -> Lines:
+        if key not in self._lines:
+            self._lines[key] = lines_of(self._read(key), self._shape)
+        return self._lines[key]
 
 
-def _text(value: object) -> str:
-    if value is None:
-        return ""
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, float):
-        return f"{value:g}"
-    return str(value)
-
-
-def frame_of(rows: Sequence[Row]) -> Frame:
-    """Return the columns of value rows."""
-    cook_values = {owner: values for owner, _, level, values in rows if level == Level.COOK.value}
-    pieces = [row for row in rows if row[2] == Level.PIECE.value]
-    with_pieces = {cook_id for _, cook_id, _, _ in pieces}
-    lines = [(cook_id, owner, values) for owner, cook_id, _, values in pieces]
-    lines += [(cook_id, "", {}) for cook_id in cook_values if cook_id not in with_pieces]
+def _spelled(numbers: Floats) -> tuple[Codes, list[str]]:
+    """Return numbers as texts, for a number that is used as a choice."""
+    known = np.isfinite(numbers)
+    distinct, places = np.unique(numbers[known], return_inverse=True)
     names: dict[str, int] = {}
-    codes = [names.setdefault(cook_id, len(names)) for cook_id, _, _ in lines]
-    return Frame(
-        [cook_id for cook_id, _, _ in lines],
-        [piece_id for _, piece_id, _ in lines],
-        np.array(codes, dtype=np.int32),
-        list(names),
-        [cook_values.get(cook_id, {}) for cook_id, _, _ in lines],
-        [values for _, _, values in lines],
-    )
+    table = np.array([names.setdefault(f"{v:g}", len(names)) for v in distinct.tolist()])
+    codes = np.full(numbers.size, NOT_KNOWN, dtype=np.int32)
+    codes[known] = table[places]
+    return codes, list(names)
+
+
+def frame_of(rows: Sequence[Row], having: Having = _nowhere) -> Frame:
+    """Return the columns of value rows."""
+    cooks: dict[str, Mapping[str, Value]] = {}
+    pieces: dict[str, dict[str, Mapping[str, Value]]] = {}
+    for owner, cook_id, level, values in rows:
+        if level == COOK:
+            cooks[cook_id] = values
+        else:
+            pieces.setdefault(cook_id, {})[owner] = values
+    ids = dict.fromkeys([*cooks, *pieces])
+    return frame_over([block_of(c, cooks.get(c, {}), pieces.get(c, {})) for c in ids], having)
+
+
+def frame_over(blocks: Sequence[Block], having: Having = _nowhere) -> Frame:
+    """Return the columns of whole blocks."""
+
+    def read(key: str) -> list[Columns]:
+        return [columns_of(block, key) for block in blocks]
+
+    def pieces() -> list[str]:
+        return [piece for block in blocks for own in block.pieces for piece in own or ("",)]
+
+    return Frame([block.head for block in blocks], read, pieces, having)
+
+
+def columns_of(block: Block, key: str) -> Columns:
+    """Return a variable's columns of a block by level."""
+    levels = (COOK, PIECE)
+    return {level: block.columns[level, key] for level in levels if (level, key) in block.columns}

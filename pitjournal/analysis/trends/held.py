@@ -7,8 +7,10 @@ import numpy as np
 
 from pitjournal.analysis.trends.answer import Answer, Group, answer
 from pitjournal.analysis.trends.cells import Cells, cells_of
-from pitjournal.analysis.trends.counted import Mask, counted
-from pitjournal.analysis.trends.frame import NOT_KNOWN, Floats, Frame
+from pitjournal.analysis.trends.counted import counted
+from pitjournal.analysis.trends.filters import Mask
+from pitjournal.analysis.trends.frame import Frame
+from pitjournal.analysis.trends.lines import NOT_KNOWN, Floats
 from pitjournal.analysis.trends.question import Question
 from pitjournal.domain.catalogue import Catalogue, Kind
 from pitjournal.errors import JournalError

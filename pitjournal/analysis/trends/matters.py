@@ -12,10 +12,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from pitjournal.analysis.trends.counted import Places, counted
-from pitjournal.analysis.trends.frame import NOT_KNOWN, Floats, Frame
+from pitjournal.analysis.trends.counted import counted
+from pitjournal.analysis.trends.frame import Frame
+from pitjournal.analysis.trends.grouping import Places
 from pitjournal.analysis.trends.held import day_number
 from pitjournal.analysis.trends.kin import kin
+from pitjournal.analysis.trends.lines import NOT_KNOWN, Floats
 from pitjournal.analysis.trends.question import Question
 from pitjournal.domain.catalogue import Catalogue, Kind, Variable
 from pitjournal.science.looks import centred

@@ -2,7 +2,7 @@
 
 import difflib
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from pitjournal.domain.catalogue import Catalogue, Kind, Variable
@@ -70,6 +70,9 @@ class Question:
     """
 
     measure: str
+    against_control: bool = field(default=False, kw_only=True)
+    """Whether pieces are compared with the control of their cook: theirs minus its mean."""
+
     by: tuple[By, ...] = ()
     where: tuple[Where, ...] = ()
     within: bool = False

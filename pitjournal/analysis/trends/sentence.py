@@ -14,7 +14,6 @@ import difflib
 from collections.abc import Callable, Iterable, Sequence
 from typing import TypeVar
 
-from pitjournal.analysis.trends.answer import SEASONS, WEEKDAYS
 from pitjournal.analysis.trends.grammar import (
     CLAUSES,
     KEYWORDS,
@@ -27,6 +26,7 @@ from pitjournal.analysis.trends.grammar import (
     plain,
     spelled,
 )
+from pitjournal.analysis.trends.grouping import SEASONS, WEEKDAYS
 from pitjournal.analysis.trends.question import (
     By,
     Part,

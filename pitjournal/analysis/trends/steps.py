@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from pitjournal.analysis.trends.frame import Floats
+from pitjournal.analysis.trends.lines import Floats
 
 FEWEST, MOST = 4, 24
 

@@ -1,69 +1,130 @@
 """Ask all cooks: the columns stay warm, and follow each change of a cook."""
 
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from pitjournal.domain.blocks import Block, Column, Head
 from pitjournal.domain.catalogue import Kind
+from pitjournal.journal.jobs import Progress
+from pitjournal.store import cook_list
 from pitjournal.units import UnitSystem
 
 if TYPE_CHECKING:
     from pitjournal.analysis.trends.answer import Answer
     from pitjournal.analysis.trends.frame import Frame
+    from pitjournal.analysis.trends.lines import Columns
     from pitjournal.analysis.trends.question import Question, Where
     from pitjournal.domain.catalogue import Catalogue, Variable
     from pitjournal.journal.changes import Changes
     from pitjournal.journal.journal import Journal
-    from pitjournal.journal.queries.values import Row
+
+AT_ONCE = 4
+"""So many changed cooks are worked out in the time of a blink."""
+
+
+@dataclass
+class _Held:
+    """A block in memory, with the columns that were asked for so far, by key and level.
+
+    Once the kept block has changed, this one is `whole`: whoever still works with it finds
+    every column as it was.
+    """
+
+    number: int
+    head: Head
+    columns: "dict[str, Columns]" = field(default_factory=dict)
+    block: Block | None = None
 
 
 class Trends:
-    """The values of an open journal in columns."""
+    """The values of an open journal in columns. May be used from any thread."""
 
     def __init__(self, journal: "Journal") -> None:
         self._journal = journal
-        self._rows: dict[str, list[Row]] = {}
+        self._worked_out = journal.worked_out
+        self._worked_out.heard = self._written
+        self._held: dict[int, _Held] | None = None
         self._frame: Frame | None = None
-        self._changed: set[str] = set()
-        self._all = True
+        self._changed: set[int] = set()
         self._catalogue: Catalogue | None = None
+        self._changes, self._followed = 0, -1
         journal.subscribe(self._hear)
 
     def _hear(self, changes: "Changes") -> None:
-        if "shelf_item" in changes.kinds or "own_variable" in changes.kinds:
-            self._all = True
         if "tasting" in changes.kinds or "own_variable" in changes.kinds:
             self._catalogue = None
-        self._changed |= changes.cooks
+        self._changes += 1
+
+    def _written(self, number: int, before: Block, after: Block) -> None:
+        if self._held is None:
+            return
+        old = self._held.get(number)
+        if old is not None:
+            old.block = before
+        self._held[number] = _Held(number, after.head, block=after)
+        self._changed.add(number)
 
     @property
     def warm(self) -> bool:
-        """Whether the next question is answered without reading the journal."""
-        return self._frame is not None and not self._all and not self._changed
+        """Whether the next question is answered at once."""
+        followed = self._followed == self._changes
+        return self._held is not None and (followed or len(self._worked_out.behind()) <= AT_ONCE)
 
-    def frame(self) -> "Frame":
-        """Return the columns as the cooks are now; only what changed is read again."""
-        from pitjournal.analysis.trends.frame import frame_of  # noqa: PLC0415 - numpy
+    def frame(self, progress: Progress | None = None) -> "Frame":
+        """Return the columns as the cooks are now; only what changed is worked out and read."""
+        if self._followed != self._changes:
+            heard = self._changes
+            self._worked_out.catch_up(progress)
+            self._followed = heard
+        with self._worked_out.lock:
+            if self._held is None:
+                heads = self._worked_out.blocks.heads()
+                self._held = {number: _Held(number, head) for number, head in heads.items()}
+            if self._frame is None or self._changed:
+                self._frame = self._frame_over(self._held, self._frame)
+                self._changed.clear()
+            return self._frame
 
-        if self._all:
-            self._take(self._journal.values())
-            self._all = False
-            self._changed.clear()
-            self._frame = None
-        elif self._changed:
-            ids = sorted(self._changed)
-            self._changed.clear()
-            for cook_id in ids:
-                self._rows.pop(cook_id, None)
-            self._take(self._journal.values(ids), keep=True)
-            self._frame = None
-        if self._frame is None:
-            self._frame = frame_of([row for rows in self._rows.values() for row in rows])
-        return self._frame
+    def _frame_over(self, blocks: Mapping[int, _Held], before: "Frame | None") -> "Frame":
+        from pitjournal.analysis.trends.frame import Frame  # noqa: PLC0415 - numpy
 
-    def _take(self, rows: "list[Row]", *, keep: bool = False) -> None:
-        if not keep:
-            self._rows.clear()
-        for row in rows:
-            self._rows.setdefault(row[1], []).append(row)
+        held = [blocks[number] for number in sorted(blocks)]
+
+        def read(key: str) -> "list[Columns]":
+            return self._columns(held, key)
+
+        def pieces() -> list[str]:
+            return self._pieces(held)
+
+        def having(words: str) -> Collection[str]:
+            return cook_list.cooks_having(self._journal.database, words)
+
+        if before is None or len(self._changed) > 1 or before.blocks != len(held):
+            return Frame([one.head for one in held], read, pieces, having)
+        place = [one.number for one in held].index(*self._changed)
+        return before.with_block(place, held[place].head, read, pieces)
+
+    def _columns(self, held: Sequence[_Held], key: str) -> "list[Columns]":
+        from pitjournal.analysis.trends.frame import columns_of  # noqa: PLC0415 - numpy
+
+        with self._worked_out.lock:
+            if any(one.block is None and key not in one.columns for one in held):
+                found: dict[int, dict[str, Column]] = {}
+                for (number, level), column in self._worked_out.blocks.column(key).items():
+                    found.setdefault(number, {})[level] = column
+                for one in held:
+                    one.columns.setdefault(key, found.get(one.number, {}))
+            return [
+                one.columns[key] if one.block is None else columns_of(one.block, key)
+                for one in held
+            ]
+
+    def _pieces(self, held: Sequence[_Held]) -> list[str]:
+        with self._worked_out.lock:
+            kept = self._worked_out.blocks.pieces()
+        pieces = [kept[one.number] if one.block is None else one.block.pieces for one in held]
+        return [piece for some in pieces for own in some for piece in own or ("",)]
 
     def ask(self, question: "Question", system: UnitSystem) -> "Answer":
         """Answer a question.
@@ -93,6 +154,6 @@ class Trends:
 
     def values_of(self, variable: "Variable") -> list[str]:
         """Return the texts a variable has so far; none of a number."""
-        if variable.kind in {Kind.NUMBER, Kind.TIME}:
+        if variable.kind in {Kind.NUMBER, Kind.TIME, Kind.WORDS}:
             return []
         return sorted(self.frame().choices(variable.key)[1], key=str.casefold)

@@ -1,22 +1,150 @@
-"""Worked-out values, always fresh: what is stale is worked out again before it is read."""
+"""Worked-out values, always fresh: what is behind is worked out again before it is read."""
 
-from collections.abc import Iterator, Mapping
+import threading
+from collections.abc import Callable, Iterable, Mapping
 from typing import TYPE_CHECKING
 
-from pitjournal.store import derived_rows
+from pitjournal.domain.blocks import COOK, PIECE, Block, Value, block_of, joined, values_in
+from pitjournal.journal.jobs import Progress
+from pitjournal.store.derived_blocks import DerivedBlocks
 
 if TYPE_CHECKING:
     from pitjournal.analysis.derived import CookValues
     from pitjournal.journal.journal import Journal
 
-TOGETHER = 200
-"""So many cooks are read and worked out at a time, so that memory stays small."""
+TOGETHER = 64
+"""So many new cooks make a block: small to write again, few to read."""
 
-Row = tuple[str, str, str, derived_rows.Values]
+Row = tuple[str, str, str, Mapping[str, Value]]
 """Owner id, cook id, level ("cook" or "piece"), value by catalogue key."""
 
+Heard = Callable[[int, Block, Block], None]
+"""Told the number of a block that was written, and what it was and is."""
 
-def worked_out(journal: "Journal", cook_ids: list[str]) -> Mapping[str, "CookValues"]:
+
+class WorkedOut:
+    """The worked-out values of an open journal.
+
+    May be used from any thread. The lock is never held while cooks are worked out, only while
+    a block is written or read.
+    """
+
+    def __init__(self, journal: "Journal") -> None:
+        self._journal = journal
+        self._blocks = DerivedBlocks(journal.database)
+        self.lock = threading.RLock()
+        self.heard: Heard | None = None
+
+    @property
+    def blocks(self) -> DerivedBlocks:
+        """The kept blocks; hold the lock while reading more than one thing."""
+        return self._blocks
+
+    def behind(self) -> list[str]:
+        """Return the cooks that have changed since they were worked out."""
+        return self._blocks.behind()
+
+    def catch_up(
+        self, progress: Progress | None = None, cook_ids: Iterable[str] | None = None
+    ) -> None:
+        """Work out what is behind, or what of these cooks is, in small pieces.
+
+        Raises
+        ------
+        CancelledJobError
+            If the job was cancelled; what was worked out by then is kept.
+        """
+        found = self.behind()
+        if cook_ids is not None:
+            found = sorted(set(found) & set(cook_ids))
+        groups = self._groups(found)
+        for done, (number, some) in enumerate(groups):
+            if progress is not None:
+                progress.report(done / len(groups), "Working out what each cook shows")
+            self._work_out(number, some)
+
+    def help_on(self, most: int) -> int:
+        """Work out some of what is behind; return how many cooks still are.
+
+        A journal that can only be read waits until somebody asks.
+        """
+        found = [] if self._journal.read_only else self.behind()
+        for number, some in self._groups(found[:most]):
+            self._work_out(number, some)
+        return len(found[most:])
+
+    def _work_out(self, number: int | None, cook_ids: list[str]) -> None:
+        revisions = {cook_id: self._journal.database.revision(cook_id) for cook_id in cook_ids}
+        self._keep(number, revisions, worked_out(self._journal, cook_ids))
+
+    def _groups(self, cook_ids: list[str]) -> list[tuple[int | None, list[str]]]:
+        """Return what is worked out together: a block's cooks, or new ones, at most TOGETHER."""
+        if not cook_ids:
+            return []
+        places = self._blocks.places(cook_ids)
+        sorted_out: dict[int | None, list[str]] = {}
+        for cook_id in cook_ids:
+            sorted_out.setdefault(places.get(cook_id), []).append(cook_id)
+        return [
+            (number, own[start : start + TOGETHER])
+            for number, own in sorted_out.items()
+            for start in range(0, len(own), TOGETHER)
+        ]
+
+    def _keep(
+        self, number: int | None, revisions: Mapping[str, int], fresh: "Mapping[str, CookValues]"
+    ) -> None:
+        with self.lock:
+            if number is None:
+                placed = self._blocks.places(revisions)  # by another thread, meanwhile
+                revisions = {c: seen for c, seen in revisions.items() if c not in placed}
+                if not revisions:
+                    return
+                number = self._room_for(len(revisions))
+            before = self._blocks.read(number)
+            after = _changed(before, revisions, fresh)
+            self._blocks.write(number, before, after, revisions)
+            if self.heard is not None:
+                self.heard(number, before, after)
+
+    def _room_for(self, cooks: int) -> int:
+        last = self._blocks.last()
+        full = not last or len(self._blocks.read(last).cooks) + cooks > TOGETHER
+        return last + 1 if full else last
+
+    def rows(self, cook_ids: Iterable[str] | None = None) -> list[Row]:
+        """Return the rows of these cooks, or of all, with every value that is known."""
+        asked = None if cook_ids is None else list(cook_ids)
+        self.catch_up(cook_ids=asked)
+        with self.lock:
+            if asked is None:
+                numbers = set(self._blocks.heads())
+            else:
+                numbers = set(self._blocks.places(asked).values())
+            wanted = None if asked is None else set(asked)
+            found: list[Row] = []
+            for number in sorted(numbers):
+                for cook_id, (cook, pieces) in values_in(self._blocks.read(number)).items():
+                    if wanted is None or cook_id in wanted:
+                        found.append((cook_id, cook_id, COOK, cook))
+                        found += [(piece, cook_id, PIECE, own) for piece, own in pieces.items()]
+        return found
+
+    def agree(self) -> bool:
+        """Whether every kept value is what its records say, save for cooks that are behind."""
+        behind = set(self.behind())
+        for number in self._blocks.heads():
+            kept = values_in(self._blocks.read(number))
+            fresh = worked_out(self._journal, [cook for cook in kept if cook not in behind])
+            for cook_id, found in kept.items():
+                if cook_id in behind:
+                    continue
+                if cook_id not in fresh or found != _known(cook_id, fresh[cook_id]):
+                    return False
+        return True
+
+
+def worked_out(journal: "Journal", cook_ids: list[str]) -> "Mapping[str, CookValues]":
     """Work out the values of these cooks from their records."""
     from pitjournal.analysis.derived import values_of  # noqa: PLC0415 - numpy, when first needed
 
@@ -24,53 +152,22 @@ def worked_out(journal: "Journal", cook_ids: list[str]) -> Mapping[str, "CookVal
     return {cook_id: values_of(whole, journal.samples) for cook_id, whole in wholes.items()}
 
 
-def _rows(cook_id: str, values: "CookValues") -> Iterator[Row]:
-    yield cook_id, cook_id, "cook", values.cook
-    for piece_id, found in values.pieces.items():
-        yield piece_id, cook_id, "piece", found
+def _block(cook_id: str, values: "CookValues") -> Block:
+    return block_of(cook_id, values.cook, values.pieces)
 
 
-def fresh_rows(journal: "Journal", cook_ids: list[str] | None = None) -> list[Row]:
-    """Return the rows of these cooks, or of all, working out what is stale.
-
-    A journal that can only be read keeps nothing: its stale cooks are worked out each time.
-    """
-    database = journal.database
-    stale = derived_rows.stale_cooks(database)
-    asked = None if cook_ids is None else set(cook_ids)
-    wanted = [cook for cook in stale if asked is None or cook in asked]
-    fresh: dict[str, list[Row]] = {}
-    for start in range(0, len(wanted), TOGETHER):
-        some = wanted[start : start + TOGETHER]
-        revisions = {cook_id: database.revision(cook_id) for cook_id in some}
-        found = worked_out(journal, some)
-        for cook_id in some:
-            rows = list(_rows(cook_id, found[cook_id])) if cook_id in found else []
-            if journal.read_only:
-                fresh[cook_id] = rows
-                continue
-            kept = [(owner, level, values) for owner, _, level, values in rows]
-            derived_rows.replace_rows(database, cook_id, kept, revisions[cook_id])
-    held = derived_rows.rows_of(database, cook_ids)
-    if not fresh:
-        return held
-    return [row for row in held if row[1] not in fresh] + [
-        row for rows in fresh.values() for row in rows
-    ]
+def _known(cook_id: str, values: "CookValues") -> object:
+    return values_in(_block(cook_id, values))[cook_id]
 
 
-def agree(journal: "Journal") -> bool:
-    """Whether every kept row is what its records say, save for cooks known to be stale."""
-    database = journal.database
-    stale = set(derived_rows.stale_cooks(database))
-    kept: dict[str, list[Row]] = {}
-    for row in derived_rows.rows_of(database):
-        kept.setdefault(row[1], []).append(row)
-    for cook_id, rows in kept.items():
-        if cook_id in stale:
-            continue
-        values = worked_out(journal, [cook_id]).get(cook_id)
-        fresh = list(_rows(cook_id, values)) if values else []
-        if sorted(rows, key=lambda row: row[0]) != sorted(fresh, key=lambda row: row[0]):
-            return False
-    return True
+def _changed(block: Block, cook_ids: Iterable[str], fresh: "Mapping[str, CookValues]") -> Block:
+    """Return a block with these cooks as they are now: some anew, some gone."""
+    new: list[Block] = []
+    for cook_id in cook_ids:
+        if cook_id not in fresh:
+            block = block.without(cook_id)
+        elif cook_id in block.cooks:
+            block = block.with_cook(_block(cook_id, fresh[cook_id]))
+        else:
+            new.append(_block(cook_id, fresh[cook_id]))
+    return joined([block, *new]) if new else block

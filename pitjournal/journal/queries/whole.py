@@ -19,19 +19,44 @@ R = TypeVar("R", bound=Record)
 Only = Collection[type[Record]] | None
 
 
+PARTS: tuple[type[Record], ...] = (
+    Arm,
+    Piece,
+    Weighing,
+    Treatment,
+    Seasoning,
+    FuelLoad,
+    WoodAddition,
+    Event,
+    DonenessCheck,
+    Note,
+    Photo,
+    ProbeFile,
+    Trace,
+    Tasting,
+    Sample,
+    Score,
+    OwnValue,
+    Alarm,
+    TastingNote,
+)
+
+
 class _Shares:
     """Records of several cooks, dealt out by cook."""
 
     def __init__(self, database: Database, cook_ids: Sequence[str], only: Only) -> None:
-        self._database = database
+        kinds = [kind for kind in PARTS if only is None or kind in only]
+        self._records = database.of_cooks((Cook, *kinds), cook_ids)
         self._cook_ids = cook_ids
-        self._only = only
+
+    def cooks(self) -> dict[str, Cook]:
+        return {cook.id: cook for cook in self._records[Cook] if isinstance(cook, Cook)}
 
     def deal(self, kind: type[R]) -> dict[str, list[R]]:
         found: dict[str, list[R]] = {cook_id: [] for cook_id in self._cook_ids}
-        if self._only is not None and kind not in self._only:
-            return found
-        for record in self._database.of_cooks(kind, self._cook_ids):
+        for record in self._records.get(kind, ()):
+            assert isinstance(record, kind)
             found[record.cook_id].append(record)  # type: ignore[attr-defined]
         return found
 
@@ -45,8 +70,7 @@ def whole_cooks(
     is what many cooks at a time can afford.
     """
     shares = _Shares(database, cook_ids, only)
-    there = {cook.id: [cook] for cook in database.of_cooks(Cook, cook_ids)}
-    cooks = {cook_id: there.get(cook_id, []) for cook_id in cook_ids}
+    cooks = shares.cooks()
     shelf = {item.id: item for item in database.find(ShelfItem)}
     arms, pieces = shares.deal(Arm), shares.deal(Piece)
     weighings, treatments = shares.deal(Weighing), shares.deal(Treatment)
@@ -60,8 +84,8 @@ def whole_cooks(
     remarks = shares.deal(TastingNote)
     return {
         cook_id: WholeCook(
-            cook=found[0],
-            cooker=shelf.get(found[0].cooker_id or ""),
+            cook=cooks[cook_id],
+            cooker=shelf.get(cooks[cook_id].cooker_id or ""),
             arms=tuple(sorted(arms[cook_id], key=lambda arm: arm.position)),
             pieces=tuple(sorted(pieces[cook_id], key=lambda piece: piece.position)),
             weighings=tuple(weighings[cook_id]),
@@ -82,8 +106,8 @@ def whole_cooks(
             own_values=tuple(own[cook_id]),
             alarms=tuple(alarms[cook_id]),
         )
-        for cook_id, found in cooks.items()
-        if found
+        for cook_id in cook_ids
+        if cook_id in cooks
     }
 
 

@@ -14,7 +14,17 @@ from sqlalchemy import Connection, delete, insert, inspect, select, update
 from sqlalchemy.schema import CreateColumn, CreateIndex
 
 from pitjournal.errors import JournalError
-from pitjournal.store.schema import SCHEMA_VERSION, TABLES, derived, metadata, stale, version
+from pitjournal.store import text_search
+from pitjournal.store.schema import (
+    SCHEMA_VERSION,
+    TABLES,
+    derived_block,
+    derived_column,
+    derived_place,
+    metadata,
+    stale,
+    version,
+)
 
 Version = tuple[int, int]
 Step = Callable[[Connection], None]
@@ -45,7 +55,10 @@ def widen(connection: Connection) -> None:
         for index in table.indexes:
             if any(column in added for column in index.columns):
                 connection.execute(CreateIndex(index))
-    connection.execute(delete(derived))
+    text_search.prepare(connection)
+    connection.exec_driver_sql("DROP TABLE IF EXISTS derived")  # where minor 0 kept them
+    for table in (derived_column, derived_place, derived_block):
+        connection.execute(delete(table))
     connection.execute(delete(stale))
     connection.execute(insert(stale).from_select(["cook_id"], select(TABLES["cook"].c.id)))
 

@@ -5,7 +5,7 @@ from collections.abc import Callable
 import numpy as np
 from PySide6.QtWidgets import QLineEdit, QWidget
 
-from pitjournal.analysis.trends.answer import sensible_edges
+from pitjournal.analysis.trends.grouping import sensible_edges
 from pitjournal.analysis.trends.question import By, Part
 from pitjournal.analysis.trends.steps import counts_in, round_steps
 from pitjournal.analysis.trends.written import exact

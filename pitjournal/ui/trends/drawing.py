@@ -8,7 +8,8 @@ import numpy as np
 from pitjournal.analysis.trends.answer import FEW, Answer, Group
 from pitjournal.analysis.trends.cells import Cells, cells_of
 from pitjournal.analysis.trends.counted import Counted, counted
-from pitjournal.analysis.trends.frame import Floats, Frame
+from pitjournal.analysis.trends.frame import Frame
+from pitjournal.analysis.trends.lines import Floats
 from pitjournal.analysis.trends.picture import numbers_in, picture_of, times_in, without
 from pitjournal.analysis.trends.question import Picture
 from pitjournal.analysis.trends.steps import counts_in, round_steps
@@ -34,7 +35,7 @@ class Behind:
     """
 
     words: str
-    cook_ids: tuple[str, ...]
+    cook_ids: Sequence[str]
     key: tuple[str, ...] = ()
     span: tuple[float, float] | None = None
 

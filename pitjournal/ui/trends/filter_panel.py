@@ -5,10 +5,10 @@ from collections.abc import Callable, Sequence
 import numpy as np
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.analysis.trends.answer import SEASONS, WEEKDAYS
 from pitjournal.analysis.trends.brush import of_range
 from pitjournal.analysis.trends.frame import Frame
 from pitjournal.analysis.trends.grammar import date_of
+from pitjournal.analysis.trends.grouping import SEASONS, WEEKDAYS
 from pitjournal.analysis.trends.question import Sign, Where
 from pitjournal.analysis.trends.steps import counts_in, round_steps
 from pitjournal.domain.catalogue import Kind, Variable

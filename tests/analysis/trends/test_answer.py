@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from pitjournal.analysis.trends.answer import Answer, answer
 from pitjournal.analysis.trends.frame import Frame, Row, frame_of
 from pitjournal.analysis.trends.question import By, Part, Question, Sign, Where
+from pitjournal.domain.blocks import Value
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.errors import JournalError
 from pitjournal.units import UnitSystem
@@ -26,7 +27,7 @@ def ask(rows: list[Row], question: Question) -> Answer:
     return answer(frame_of(rows), question, CATALOGUE, UnitSystem.US)
 
 
-def a_cook(number: int, cooker: str | None, *pieces: dict[str, object]) -> list[Row]:
+def a_cook(number: int, cooker: str | None, *pieces: dict[str, Value]) -> list[Row]:
     """Return the rows of one cook."""
     name = f"c{number}"
     date = f"2025-{1 + number % 12:02d}-10T12:00:00+00:00"
@@ -40,7 +41,7 @@ def many() -> list[Row]:
     """Return 60 cooks with holes in them, always the same."""
     rows: list[Row] = []
     for number in range(60):
-        pieces: list[dict[str, object]] = [
+        pieces: list[dict[str, Value]] = [
             {
                 "cut": ("brisket", "back ribs", None)[(number + n) % 3],
                 "wrap": ("foil", "paper", "none")[(number * n) % 3],

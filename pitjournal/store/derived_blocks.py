@@ -1,0 +1,176 @@
+"""Worked-out values as kept blocks: which cooks are behind, reading, and writing anew."""
+
+import json
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from sqlalchemy import BindParameter, Connection, Row, bindparam, delete, func, insert, select
+
+from pitjournal.domain.blocks import Block, Column, Head, Key, Name
+from pitjournal.store.database import Database
+from pitjournal.store.schema import derived_block, derived_column, derived_place, stale
+
+AT_ONCE = 500
+"""So many ids stand in one query at most."""
+
+_BEHIND = select(stale.c.cook_id)
+_HEADS = select(derived_block.c.id, derived_block.c.cooks, derived_block.c.counts)
+_PIECES = select(derived_block.c.id, derived_block.c.pieces)
+_LAST = select(func.max(derived_block.c.id))
+
+
+class DerivedBlocks:
+    """The blocks of a journal; one that can only be read keeps what is new in memory.
+
+    This is a cache of what can always be worked out again: writing it is no operation, so
+    there is nothing to undo.
+    """
+
+    def __init__(self, database: Database) -> None:
+        self._database = database
+        self._own: dict[int, Block] = {}
+        self._done: set[str] = set()
+
+    def behind(self) -> list[str]:
+        """Return the cooks that are to be worked out."""
+        found = [row.cook_id for row in self._database.rows(_BEHIND)]
+        return [cook_id for cook_id in found if cook_id not in self._done]
+
+    def places(self, cook_ids: Iterable[str]) -> dict[str, int]:
+        """Return the number of the block of each of these cooks that has one."""
+        asked = list(cook_ids)
+        found: dict[str, int] = {}
+        for start in range(0, len(asked), AT_ONCE):
+            some = derived_place.c.cook_id.in_(asked[start : start + AT_ONCE])
+            rows = self._database.rows(select(derived_place).where(some))
+            found |= {row.cook_id: row.block for row in rows if row.block not in self._own}
+        own = {cook_id: number for number, block in self._own.items() for cook_id in block.cooks}
+        return found | {cook_id: own[cook_id] for cook_id in asked if cook_id in own}
+
+    def last(self) -> int:
+        """Return the number of the newest block, 0 when there is none."""
+        return max(self._database.rows(_LAST)[0][0] or 0, *self._own, 0)
+
+    def heads(self) -> dict[int, Head]:
+        """Return what the lines of each block are of, by its number."""
+        kept = {
+            row.id: Head(tuple(json.loads(row.cooks)), tuple(json.loads(row.counts)))
+            for row in self._database.rows(_HEADS.order_by(derived_block.c.id))
+        }
+        return kept | {number: block.head for number, block in self._own.items()}
+
+    def read(self, number: int) -> Block:
+        """Return a whole block; an empty one where there is none yet."""
+        if number in self._own:
+            return self._own[number]
+        heads = self._database.rows(select(derived_block).where(derived_block.c.id == number))
+        if not heads:
+            return Block()
+        query = select(derived_column).where(derived_column.c.block == number)
+        columns = {(row.level, row.key): _column(row) for row in self._database.rows(query)}
+        return Block(
+            tuple(json.loads(heads[0].cooks)),
+            tuple(tuple(own) for own in json.loads(heads[0].pieces)),
+            columns,
+        )
+
+    def pieces(self) -> dict[int, tuple[tuple[str, ...], ...]]:
+        """Return the pieces of each cook of each block, by its number."""
+        kept = {
+            row.id: tuple(tuple(own) for own in json.loads(row.pieces))
+            for row in self._database.rows(_PIECES)
+        }
+        return kept | {number: block.pieces for number, block in self._own.items()}
+
+    def column(self, key: str) -> dict[tuple[int, str], Column]:
+        """Return a variable's columns by block and level."""
+        query = select(derived_column).where(derived_column.c.key == key)
+        rows = self._database.rows(query)
+        kept = {(row.block, row.level): _column(row) for row in rows if row.block not in self._own}
+        return kept | {
+            (number, level): column
+            for number, block in self._own.items()
+            for (level, name), column in block.columns.items()
+            if name == key
+        }
+
+    def write(self, number: int, before: Block, after: Block, revisions: Mapping[str, int]) -> None:
+        """Keep a block in which these cooks were worked out anew.
+
+        Parameters
+        ----------
+        before
+            The block as it is kept; only what differs is written.
+        revisions
+            Of each of those cooks, as it was when its records were read. One that has changed
+            since stays behind.
+        """
+        if self._database.read_only:
+            self._own[number] = after
+            self._done |= set(revisions)
+            return
+        with self._database.quiet_write() as connection:
+            connection.execute(_NO_PLACE, {"cooks": list(revisions)})
+            # The write lock is held from here on, so no change comes before the commit.
+            done = [c for c, seen in revisions.items() if self._database.revision(c) == seen]
+            for cook_id in done:
+                self._database.forget_stale(cook_id)
+            _replace(connection, number, before, after)
+            here = [{"cook_id": c, "block": number} for c in after.cooks if c in revisions]
+            if here:
+                connection.execute(_PLACE, here)
+            connection.execute(_NOT_STALE, {"cooks": done})
+
+
+_COOKS: BindParameter[Any] = bindparam("cooks", expanding=True)
+_NO_PLACE = delete(derived_place).where(derived_place.c.cook_id.in_(_COOKS))
+_PLACE = insert(derived_place)
+_NOT_STALE = delete(stale).where(stale.c.cook_id.in_(_COOKS))
+_HEAD = insert(derived_block).prefix_with("OR REPLACE")
+_COLUMN = insert(derived_column).prefix_with("OR REPLACE")
+_NO_COLUMN = delete(derived_column).where(
+    derived_column.c.block == bindparam("in_block"),
+    derived_column.c.level == bindparam("of_level"),
+    derived_column.c.key == bindparam("of_key"),
+)
+"""Made once: to make statements takes longer than to run them."""
+
+
+def _replace(connection: Connection, number: int, before: Block, after: Block) -> None:
+    if (before.cooks, before.pieces) != (after.cooks, after.pieces) or not after.cooks:
+        head = {
+            "id": number,
+            "cooks": json.dumps(after.cooks),
+            "counts": json.dumps(after.head.pieces),
+            "pieces": json.dumps(after.pieces),
+        }
+        connection.execute(_HEAD, head)
+    gone = [
+        {"in_block": number, "of_level": level, "of_key": key}
+        for level, key in before.columns.keys() - after.columns.keys()
+    ]
+    if gone:
+        connection.execute(_NO_COLUMN, gone)
+    rows = [
+        _row(number, key, column)
+        for key, column in after.columns.items()
+        if before.columns.get(key) != column
+    ]
+    if rows:
+        connection.execute(_COLUMN, rows)
+
+
+def _row(number: int, key: Key, column: Column) -> dict[str, object]:
+    return {
+        "block": number,
+        "level": key[0],
+        "key": key[1],
+        "numbers": column.numbers or None,
+        "codes": column.codes or None,
+        "names": json.dumps(column.names, ensure_ascii=False) if column.names else None,
+    }
+
+
+def _column(row: Row[Any]) -> Column:
+    names: tuple[Name, ...] = tuple(json.loads(row.names)) if row.names else ()
+    return Column(row.numbers or b"", row.codes or b"", names)

@@ -1,0 +1,94 @@
+"""Search in the words of cooks: titles, questions and notes, by SQLite's full-text index.
+
+One text a cook is kept by triggers, so that it is right whoever writes: a command, undo, a
+removal, or an older program that knows nothing of it.
+"""
+
+from collections.abc import Iterator
+
+from sqlalchemy import ColumnElement, Connection, delete, select, text
+
+from pitjournal.store.schema import TABLES, cook_text
+
+SOURCES: dict[str, tuple[str, ...]] = {
+    "cook": ("title", "question", "note", "place"),
+    "piece": ("cut", "note"),
+    "note": ("text",),
+    "event": ("note",),
+    "doneness_check": ("note",),
+    "treatment": ("note",),
+    "seasoning": ("note",),
+    "photo": ("caption",),
+    "tasting": ("note",),
+    "tasting_note": ("said", "why"),
+}
+"""Which fields of which records are searched."""
+
+_INDEX = (
+    "CREATE VIRTUAL TABLE IF NOT EXISTS cook_words USING fts5("
+    "words, content='cook_text', content_rowid='seq', "
+    "tokenize='unicode61 remove_diacritics 2', prefix='1 2 3')"
+)
+_OUT = "INSERT INTO cook_words (cook_words, rowid, words) VALUES ('delete', OLD.seq, OLD.words);"
+_IN = "INSERT INTO cook_words (rowid, words) VALUES (NEW.seq, NEW.words);"
+
+
+def prepare(connection: Connection) -> None:
+    """Make the index and what keeps it, and fill it from the journal as it is."""
+    connection.exec_driver_sql(_INDEX)
+    for name, when, body in _triggers():
+        connection.exec_driver_sql(f"DROP TRIGGER IF EXISTS {name}")
+        connection.exec_driver_sql(f"CREATE TRIGGER {name} AFTER {when} BEGIN {body} END")
+    connection.execute(delete(cook_text))
+    connection.exec_driver_sql(_collected("true"))
+
+
+def _triggers() -> Iterator[tuple[str, str, str]]:
+    yield "cook_text_in", "INSERT ON cook_text", _IN
+    yield "cook_text_out", "DELETE ON cook_text", _OUT
+    yield "cook_text_new", "UPDATE ON cook_text", _OUT + _IN
+    for kind, fields in SOURCES.items():
+        owner = "id" if kind == "cook" else "cook_id"
+        new, old = (_collected(f"cook.id = {row}.{owner}") for row in ("NEW", "OLD"))
+        some_new, some_old = (
+            " OR ".join(f"{row}.{field} <> ''" for field in fields) for row in ("NEW", "OLD")
+        )
+        other = " OR ".join(f"NEW.{field} IS NOT OLD.{field}" for field in fields)
+        yield f"words_of_{kind}_in", f"INSERT ON {kind} WHEN {some_new}", new
+        yield f"words_of_{kind}_new", f"UPDATE OF {', '.join(fields)} ON {kind} WHEN {other}", new
+        gone = "DELETE FROM cook_text WHERE cook_id = OLD.id;" if kind == "cook" else old
+        yield f"words_of_{kind}_out", f"DELETE ON {kind} WHEN {some_old}", gone
+
+
+def _collected(which: str) -> str:
+    """Return the statement that writes the text of these cooks."""
+    own = _words_of("cook")
+    others = [
+        f"COALESCE((SELECT group_concat(DISTINCT {_words_of(kind)}) FROM {kind} "  # noqa: S608
+        f"WHERE {kind}.cook_id = cook.id), '')"
+        for kind in SOURCES
+        if kind != "cook"
+    ]
+    words = " || char(10) || ".join([own, *others])
+    return (
+        f"INSERT INTO cook_text (cook_id, words) "  # noqa: S608 - nothing typed is in it
+        f"SELECT cook.id, {words} FROM cook WHERE {which} "
+        "ON CONFLICT (cook_id) DO UPDATE SET words = excluded.words;"
+    )
+
+
+def _words_of(kind: str) -> str:
+    return " || char(10) || ".join(f"{kind}.{field}" for field in SOURCES[kind])
+
+
+def having(words: str) -> ColumnElement[bool] | None:
+    """Return the test that a cook has all these words, or their beginnings; None without any."""
+    known = [word for word in words.split() if any(letter.isalnum() for letter in word)]
+    if not known:
+        return None
+    match = " ".join('"' + word.replace('"', '""') + '"*' for word in known)
+    found = text("SELECT rowid FROM cook_words WHERE cook_words MATCH :words")
+    cooks = select(cook_text.c.cook_id).where(
+        cook_text.c.seq.in_(found.bindparams(words=match).columns(rowid=cook_text.c.seq.type))
+    )
+    return TABLES["cook"].c.id.in_(cooks)
