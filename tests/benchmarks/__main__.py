@@ -19,24 +19,32 @@ NAMES = (
     "trends-warm",
     "schedule",
     "findings",
+    "trends-cold",
+    "trends-after-edit",
+    "memory",
 )
+
+BY_NAME = ("growth",)
+"""Run only when asked for: they take minutes."""
 
 
 def main() -> int:
     """Run them."""
     parser = argparse.ArgumentParser(prog="python -m tests.benchmarks")
-    parser.add_argument("names", metavar="NAME", nargs="*", choices=[*NAMES, []], default=[])
+    parser.add_argument(
+        "names", metavar="NAME", nargs="*", choices=[*NAMES, *BY_NAME, []], default=[]
+    )
     parser.add_argument("--json", metavar="FILE", type=Path)
     arguments = parser.parse_args()
     found: list[Measurement] = []
-    sys.stdout.write(f"{'name':<14}{'ours':>11}{'peer':>11}{'ratio':>8}{'limit':>8}\n")
+    sys.stdout.write(f"{'name':<18}{'ours':>12}{'peer':>12}{'ratio':>8}{'limit':>8}\n")
     for name in arguments.names or NAMES:
         module = import_module(f"tests.benchmarks.{name.replace('-', '_')}")
         one: Measurement = module.run()
         found.append(one)
         held = "held" if one.held else "NOT HELD"
         sys.stdout.write(
-            f"{one.name:<14}{1000 * one.ours:>8.2f} ms{1000 * one.peer:>8.2f} ms"
+            f"{one.name:<18}{one.shown(one.ours):>12}{one.shown(one.peer):>12}"
             f"{one.ratio:>8.2f}{one.limit:>8.2f}  {held}\n"
         )
         sys.stdout.flush()

@@ -8,12 +8,26 @@ from statistics import median
 
 @dataclass(frozen=True)
 class Measurement:
-    """How long ours and the peer took, s, and the most that the ratio may be."""
+    """What ours and the peer took, and the most that the ratio may be.
+
+    Attributes
+    ----------
+    ours, peer
+        Seconds, or bytes.
+    limit
+        The most that ours ÷ peer may be.
+    most
+        The most that ours may be, where that is held as well.
+    unit
+        "s" or "B".
+    """
 
     name: str
     ours: float
     peer: float
     limit: float
+    most: float | None = None
+    unit: str = "s"
 
     @property
     def ratio(self) -> float:
@@ -22,8 +36,12 @@ class Measurement:
 
     @property
     def held(self) -> bool:
-        """Whether the ratio is within its limit."""
-        return self.ratio <= self.limit
+        """Whether it is within its limits."""
+        return self.ratio <= self.limit and (self.most is None or self.ours <= self.most)
+
+    def shown(self, value: float) -> str:
+        """Return one of the two as text: milliseconds or megabytes."""
+        return f"{1e3 * value:.2f} ms" if self.unit == "s" else f"{value / 1e6:.1f} MB"
 
 
 def seconds(work: Callable[[], object]) -> float:
