@@ -3,6 +3,10 @@
 from importlib.util import find_spec
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("any machine", deadline=None)  # a busy machine is no fault
+settings.load_profile("any machine")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

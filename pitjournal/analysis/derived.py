@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 from pitjournal.analysis.scored_pieces import piece_scores
 from pitjournal.analysis.totals import totals
 from pitjournal.analysis.trace_facts import MEAT_KEYS, PIT_KEYS, facts_of_trace
+from pitjournal.domain.blocks import Value
 from pitjournal.domain.catalogue import Catalogue, Level, Origin
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import Piece, Stage
@@ -20,7 +21,6 @@ from pitjournal.errors import JournalError
 from pitjournal.science import curing
 from pitjournal.science.window import time_window
 
-Value = float | str | bool | None
 Values = dict[str, Value]
 Readings = Callable[[Trace], Samples]
 

@@ -3,6 +3,7 @@
 import numpy as np
 
 from pitjournal.analysis.trends.frame import Frame, Row, frame_of
+from pitjournal.domain.blocks import Value
 
 CUTS = ("brisket", "back ribs", "chicken thighs")
 COOKERS = ("drum", "offset", "kettle")
@@ -22,7 +23,7 @@ def a_journal(count: int = 60, seed: int = 1, *, hot: float = 0.0) -> Frame:
         pit = 120.0 + 12.0 * (cooker == "drum") + lot.normal(0, 6)
         day = lot.normal(0, 0.4)
         date = f"{2024 + number % 2}-{1 + number % 12:02d}-{1 + number % 28:02d}T12:00:00+00:00"
-        values = {
+        values: dict[str, Value] = {
             "cooker": cooker,
             "date": date,
             "pit_mean": pit,

@@ -57,7 +57,7 @@ def test_that_held_groups_are_the_adjusted_means_of_statsmodels() -> None:
     cells = cells_of(frame, counted(frame, question, CATALOGUE, METRIC))
     table = pd.DataFrame(
         {
-            "y": cells.values,  # noqa: PD011 - no frame of pandas
+            "y": cells.values,
             "cooker": [cells.keys[n][0] for n in cells.groups],
             "pit": cells.means(frame.numbers("pit_mean")),
         }
@@ -75,7 +75,7 @@ def test_that_held_inside_cooks_is_the_fit_with_a_column_for_each_cook() -> None
     cells = cells_of(frame, counted(frame, question, CATALOGUE, METRIC))
     table = pd.DataFrame(
         {
-            "y": cells.values,  # noqa: PD011 - no frame of pandas
+            "y": cells.values,
             "treatment": [cells.keys[n][0] for n in cells.groups],
             "thickness": cells.means(frame.numbers("thickness")),
             "cook": cells.cooks,

@@ -6,6 +6,7 @@ import pytest
 from pitjournal.analysis.trends.frame import Row, frame_of
 from pitjournal.analysis.trends.matters import what_matters
 from pitjournal.analysis.trends.question import Question, Sign, Where
+from pitjournal.domain.blocks import Value
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.shelf import OwnVariable
 from pitjournal.units import UnitSystem
@@ -46,7 +47,7 @@ def test_that_noise_scores_nothing(seed: int) -> None:
         cook = f"c{number}"
         rows.append((cook, cook, "cook", {}))
         for piece in range(3):
-            values: dict[str, object] = {TENDER: float(lot.normal())}
+            values: dict[str, Value] = {TENDER: float(lot.normal())}
             for place, variable in enumerate(own):
                 chosen = "abcd"[int(lot.integers(4))]
                 values[f"own.{variable.id}"] = float(lot.normal()) if place < 30 else chosen
