@@ -16,6 +16,8 @@ from pitjournal.analysis.trends.sentence import parse_sentence
 from pitjournal.domain.alarm import Alarm, AlarmKind
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import Event, EventKind
+from pitjournal.domain.shelf import ShelfKind
+from pitjournal.domain.tasting import Mishap
 from pitjournal.journal.commands.bench import LogEvent, SetAlarms
 from pitjournal.journal.commands.plan import ServeAt
 from pitjournal.journal.demonstration import make_demonstration
@@ -27,7 +29,10 @@ from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.cooks.model import LINE
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.plan.page import PlanPage
+from pitjournal.ui.shelf.page import ShelfPage
 from pitjournal.ui.start import Shell
+from pitjournal.ui.tasting.mishap_panel import MishapPanel
+from pitjournal.ui.tasting.page import TastingPage
 from pitjournal.ui.trends.filter_panel import FilterPanel
 from pitjournal.ui.trends.page import TrendsPage
 from pitjournal.ui.window import Window
@@ -94,13 +99,21 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
             _both(lambda: _close(window), lambda: window.go("cook", running.id, "tasting")),
             300,
         )
+        yield "tasting-paper", lambda: _paper(window), 300
+        yield "tasting-lost", _both(lambda: _close(window), lambda: _lost(window)), 300
     yield (
         "bench-compare",
         _both(lambda: window.go("cook", best.id, "bench"), lambda: _two_photos(window)),
         400,
     )
     _close(window)
-    yield "tasting-revealed", lambda: window.go("cook", best.id, "tasting"), 300
+    yield (
+        "tasting-revealed",
+        _both(lambda: _close(window), lambda: window.go("cook", best.id, "tasting")),
+        3500,
+    )
+    yield "tasting-set-up", lambda: _tasting(window).start_another(), 300
+    yield "tasting-triangle", lambda: _tasting(window).set_up.choose("triangle-1"), 300
     yield "findings", lambda: window.go("cook", best.id, "findings"), 3500
     yield "findings-below", lambda: _scroll(window), 300
     yield "share", lambda: window.go("share", best.id), 900
@@ -116,6 +129,7 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
     yield "compare", lambda: _compare(window), 2500
     yield "compare-below", lambda: _scroll(window), 300
     yield "shelf", lambda: window.go("shelf"), 300
+    yield "shelf-schemes", lambda: _schemes(window), 300
     yield "settings", lambda: window.go("settings"), 200
     yield "find", _both(lambda: _close(window), window._find_box), 200
     yield "parts", _both(lambda: _close(window), lambda: window.go("parts")), 300
@@ -246,6 +260,31 @@ def _look_at(window: Window, card: QWidget) -> None:
         inner = area.widget()
         if inner is not None and inner.isAncestorOf(card):
             area.verticalScrollBar().setValue(card.mapTo(inner, card.rect().topLeft()).y())
+
+
+def _tasting(window: Window) -> TastingPage:
+    place = window.place
+    assert isinstance(place, CookPlace)
+    assert isinstance(place.current, TastingPage)
+    return place.current
+
+
+def _paper(window: Window) -> None:
+    _tasting(window).scoring.open_paper()
+
+
+def _lost(window: Window) -> None:
+    scoring = _tasting(window).scoring
+    assert scoring.session is not None
+    panel = MishapPanel(window.desk, window, scoring.session, scoring.taster, Mishap.SPILLED)
+    panel.open_panel()
+
+
+def _schemes(window: Window) -> None:
+    shelf = window.place
+    assert isinstance(shelf, ShelfPage)
+    shelf.turn(ShelfKind.SCHEME)
+    shelf.schemes.turn("contest-2")
 
 
 def _close(window: Window) -> None:

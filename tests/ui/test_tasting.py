@@ -427,7 +427,7 @@ def test_that_a_scheme_is_changed_on_the_shelf_and_stays_once_used(
     window = open_window()
     window.go("shelf")
     page = cast("ShelfPage", window.place)
-    page._turn(ShelfKind.SCHEME)
+    page.turn(ShelfKind.SCHEME)
     schemes = page.schemes
     first = schemes.rows[0]
     qtbot.mouseClick(first.open, LEFT)

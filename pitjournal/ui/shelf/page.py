@@ -45,7 +45,7 @@ class ShelfPage(Page):
         outer.setSpacing(0)
         outer.addWidget(Header("Shelf"))
         self.kinds = Choice("sorts")
-        self.kinds.chosen.connect(self._turn)
+        self.kinds.chosen.connect(self.turn)
         self.card = Card("Cookers")
         self.goes_here = words("", "quiet")
         self.card.body.addWidget(self.goes_here)
@@ -102,7 +102,8 @@ class ShelfPage(Page):
         self.new.setPlaceholderText(f"Another {self._kind}")
         self.new.setAccessibleName(f"name of another {self._kind}")
 
-    def _turn(self, kind: object) -> None:
+    def turn(self, kind: object) -> None:
+        """Show another sort."""
         assert isinstance(kind, ShelfKind)
         self._kind = kind
         self.problem.say("")

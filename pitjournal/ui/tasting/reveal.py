@@ -117,16 +117,13 @@ class Reveal(QWidget):
             [(head, None) for head in heads],
             [
                 (
-                    ", ".join(
-                        part
-                        for part in (p.piece.label, names.get(p.piece.arm_id or ""), p.code)
-                        if part
-                    ),
+                    f"{p.piece.label}, {p.code}",
                     [_score(mean) for mean in p.means]
                     + ([_score(p.total), str(p.place or "–")] if total else []),
                 )
                 for p in found
             ],
+            [(names.get(p.piece.arm_id or "", ""), p.look) for p in found],
         )
 
     def _show_notes(self, whole: WholeCook, session: Session) -> None:

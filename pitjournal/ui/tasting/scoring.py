@@ -40,6 +40,7 @@ class Scoring(QWidget):
         self.whole: WholeCook | None = None
         self.session: Session | None = None
         self._taster = ""
+        self._chips: tuple[tuple[str, str, int], ...] = ()
         line = row(
             column(self._panel_card(), self._served_card(), None, space=tokens.M),
             column(self._sheet_card(), None),
@@ -66,9 +67,9 @@ class Scoring(QWidget):
     def _served_card(self) -> Card:
         card = Card("Serving")
         self._form = Form(self.desk, "the tasting")
-        self.warm = self._form.quantity("served_temperature", "Served at", Dimension.TEMPERATURE)
+        self.warm = self._form.quantity("served_temperature", "Temperature", Dimension.TEMPERATURE)
         self.portion = self._form.text("portion", "Place on each piece", hint="bone 4")
-        self.served_at = self._form.time("served_at", "Served", "UTC")
+        self.served_at = self._form.time("served_at", "Time", "UTC")
         for field in (self.warm, self.portion, self.served_at):
             card.body.addWidget(field)
         self.paper = button("Sheets and plate map", self.open_paper, tip="Ctrl+Shift+P")
@@ -163,7 +164,10 @@ class Scoring(QWidget):
                 return f"{taster}, absent"
             return f"{taster} ✓" if model.finished(session, taster) else taster
 
-        self.tasters.offer((name, named(name), -1) for name in session.tasting.tasters)
+        chips = tuple((name, named(name), -1) for name in session.tasting.tasters)
+        if chips != self._chips:  # not anew with each score
+            self._chips = chips
+            self.tasters.offer(chips)
         self.tasters.choose(self._taster)
         done, total = model.progress(session)
         self.progress.setText(f"{done} of {total} {_given(session)}")

@@ -54,7 +54,7 @@ class SetUp(QWidget):
     def _how(self, card: Card) -> None:
         card.body.addWidget(words("How is it asked?", "heading"))
         self.scheme = Choice("scheme")
-        self.scheme.chosen.connect(self._choose_scheme)
+        self.scheme.chosen.connect(self.choose)
         self.about = words("", "quiet")
         self.what = words("What is scored?", "heading")
         self.criteria = Choice("what is scored", several=True)
@@ -110,8 +110,10 @@ class SetUp(QWidget):
         """The scheme that is chosen."""
         return self._schemes.get(self._scheme_id)
 
-    def _choose_scheme(self, scheme_id: object) -> None:
+    def choose(self, scheme_id: object) -> None:
+        """Take a scheme and offer what goes with it."""
         self._scheme_id = str(scheme_id)
+        self.scheme.choose(self._scheme_id)
         self.problem.say("")
         self._show_scheme()
 

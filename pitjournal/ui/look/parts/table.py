@@ -24,8 +24,13 @@ class FactTable(QWidget):
         self._grid.setHorizontalSpacing(tokens.M)
         self._grid.setVerticalSpacing(5)
 
-    def show_rows(self, heads: Sequence[Head], rows: Sequence[tuple[str, Sequence[str]]]) -> None:
-        """Show rows under headings."""
+    def show_rows(
+        self,
+        heads: Sequence[Head],
+        rows: Sequence[tuple[str, Sequence[str]]],
+        arms: Sequence[Head] = (),
+    ) -> None:
+        """Show rows under headings; `arms` are those of the rows, which then bear their marks."""
         clear(self._grid)
         right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
         for place, (text, look) in enumerate(heads, 1):
@@ -41,7 +46,8 @@ class FactTable(QWidget):
         self._grid.addWidget(rule(), 1, 0, 1, len(heads) + 1)
         for number, (label, cells) in enumerate(rows):
             below = 2 * number + 2
-            self._grid.addWidget(words(label), below, 0)
+            arm = arms[number] if number < len(arms) else ("", None)
+            self._grid.addWidget(_marked(label, arm), below, 0)
             for place, cell in enumerate(cells, 1):
                 quiet = cell in {"–", "not recorded"}
                 shown = words(cell, "quiet" if quiet else "", wrap=False, tabular=not quiet)
@@ -50,3 +56,17 @@ class FactTable(QWidget):
             self._grid.addWidget(rule(), below + 1, 0, 1, len(heads) + 1)
         self._grid.setColumnStretch(0, 1)
         self.updateGeometry()
+
+
+def _marked(label: str, arm: Head) -> QWidget:
+    """Return a row's label, behind the mark of its arm where it has one."""
+    name, look = arm
+    if look is None:
+        return words(label)
+    made = QWidget()
+    line = QHBoxLayout(made)
+    line.setContentsMargins(0, 0, 0, 0)
+    line.setSpacing(tokens.XS)
+    line.addWidget(Mark(look, name))
+    line.addWidget(words(label), 1)
+    return made
