@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from pitjournal.analysis.derived import Value
+from pitjournal.domain.blocks import Value
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.whole_cook import WholeCook
 

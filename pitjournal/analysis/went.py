@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from pitjournal.analysis.comparison import number
-from pitjournal.analysis.derived import Value
+from pitjournal.domain.blocks import Value
 
 LEAST_FREE = 8
 """Fewer degrees of freedom say nothing of a slope worth showing."""

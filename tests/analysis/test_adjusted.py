@@ -4,9 +4,10 @@ import pytest
 
 from pitjournal.analysis.adjusted import adjusted_differences
 from pitjournal.analysis.comparison import PieceValues, summaries
-from pitjournal.analysis.derived import Value, values_of
+from pitjournal.analysis.derived import values_of
 from pitjournal.analysis.ledger import LedgerRow, ledger_of
 from pitjournal.analysis.went import PastPiece, went_with
+from pitjournal.domain.blocks import Value
 from pitjournal.domain.whole_cook import WholeCook
 from tests.analysis.makers import CATALOGUE, compared, no_readings
 
