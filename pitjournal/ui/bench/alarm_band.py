@@ -75,7 +75,7 @@ class AlarmBand(QFrame):
 
     def _why(self, called: Called) -> str:
         first, zone = called.alarms[0], called.whole.cook.zone
-        parts = []
+        parts = [f"Now {show_time(self._desk.now(), zone)}"]
         if first.due is not None:
             ago = (self._desk.now() - first.due).total_seconds()
             parts.append(f"Due {show_time(first.due, zone)}, {show_ago(max(ago, 0.0))}")

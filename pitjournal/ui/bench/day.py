@@ -5,7 +5,7 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QPushButton, QStackedWidget
 
 from pitjournal.domain.event import Photo
-from pitjournal.domain.oddities import Oddity
+from pitjournal.domain.oddities import Oddity, oddities
 from pitjournal.domain.record import Record
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.log import LogList, entries
@@ -36,6 +36,8 @@ class DayCard(Card):
         super().__init__()
         self._desk = desk
         self._odd = 0
+        self._whole: WholeCook | None = None
+        self._stale = set(VIEWS)
         self.tall()
         self.view = Choice("what is shown")
         self.view.offer((name, name, -1) for name in VIEWS)
@@ -54,13 +56,24 @@ class DayCard(Card):
         self.body.addWidget(self.stack, 1)
 
     def show_cook(self, whole: WholeCook) -> None:
-        """Show a cook's day."""
-        desk = self._desk
-        self.chart.show_cook(whole)
-        found = entries(whole, desk.system, desk.now())
-        self.log.show_entries(found, whole.cook.zone, desk.now())
-        self._count(sum(entry.odd is not None for entry in found))
-        self.photos.show_cook(whole)
+        """Show a cook's day; the views that are not seen wait until they are."""
+        self._whole = whole
+        self._stale = set(VIEWS)
+        self._count(len(oddities(whole, self._desk.now())))
+        self._fill()
+
+    def _fill(self) -> None:
+        name, whole = VIEWS[self.stack.currentIndex()], self._whole
+        if whole is None or name not in self._stale:
+            return
+        self._stale.remove(name)
+        if name == "chart":
+            self.chart.show_cook(whole)
+        elif name == "log":
+            now = self._desk.now()
+            self.log.show_entries(entries(whole, self._desk.system, now), whole.cook.zone, now)
+        else:
+            self.photos.show_cook(whole)
 
     def _count(self, odd: int) -> None:
         """Say on its chip how many lines of the log want a look."""
@@ -74,6 +87,7 @@ class DayCard(Card):
         """Show the chart, the log or the photos."""
         self.view.choose(name)
         self.stack.setCurrentIndex(VIEWS.index(name))
+        self._fill()
 
     def turn_on(self) -> None:
         """Show the next of the three."""

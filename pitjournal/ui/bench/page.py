@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QTimer
-from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtGui import QDragEnterEvent, QDropEvent, QResizeEvent
 from PySide6.QtWidgets import QFileDialog, QVBoxLayout
 
 from pitjournal.analysis.live import PIT, Live, live_of
@@ -67,7 +67,9 @@ class BenchPage(CookPage):
         self.alarm.show_alarms()
         self.clock, self.fire = ClockCard(), FireNow()
         self.due = DueCard(self._do_due, self._tick, self._finish)
-        outer.addWidget(Band(self.clock, self.due, self.fire))
+        self.band = Band(self.clock, self.due, self.fire)
+        outer.addWidget(self.band)
+        desk.watch.changed.connect(self._make_room)
         self.pieces = PieceColumn()
         left = scroll(self.pieces, "pieces")
         left.setFixedWidth(tokens.PIECES_WIDTH)
@@ -175,6 +177,15 @@ class BenchPage(CookPage):
         """Be shown: the clock runs."""
         super().arrive()
         self._second.start()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Make room for what matters most."""
+        super().resizeEvent(event)
+        self._make_room()
+
+    def _make_room(self) -> None:
+        """Let an alarm take the place of the band where the window is low."""
+        self.band.setVisible(self.alarm.isHidden() or self.height() >= tokens.BENCH_HEIGHT)
 
     def leave(self) -> None:
         """Be left: the clock stands still."""

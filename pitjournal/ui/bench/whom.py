@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.domain.whole_cook import WholeCook
@@ -10,12 +11,18 @@ from pitjournal.ui.bench.model import everyone, whom
 from pitjournal.ui.bridge import Bridge
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
-from pitjournal.ui.look.parts.chips import Choice
+from pitjournal.ui.look.parts.chips import Chip, Choice
 from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.words import row, words
 
 ALL = "all"
 SOME = "some"
+
+LEAST = 90
+"""The fewest px a message is cut to."""
+
+FRAME = 200
+"""What the word before the chips, the tick and Undo take, px."""
 
 
 def choice_of(whole: WholeCook, chosen: tuple[str, ...]) -> str:
@@ -26,6 +33,22 @@ def choice_of(whole: WholeCook, chosen: tuple[str, ...]) -> str:
         if {piece.id for piece in whole.pieces_of(arm)} == set(chosen):
             return arm.id
     return SOME
+
+
+class SavedBar(MessageBar):
+    """The message bar in a line with other things: its words are cut to the room there is."""
+
+    def __init__(self, bridge: Bridge) -> None:
+        self.room = 10_000
+        super().__init__(bridge)
+        self.setMaximumHeight(tokens.CONTROL_HEIGHT + tokens.S)
+
+    def _say(self, text: str) -> None:
+        super()._say(text)
+        cut = Qt.TextElideMode.ElideRight
+        shown = self.text.fontMetrics().elidedText(self.text.text(), cut, max(self.room, LEAST))
+        self.text.setText(shown)
+        self.text.setToolTip(text)
 
 
 class WhomLine(QWidget):
@@ -45,8 +68,7 @@ class WhomLine(QWidget):
         self._whole: WholeCook | None = None
         self.whom = Choice("for which pieces")
         self.whom.chosen.connect(self.choose)
-        self.bar = MessageBar(bridge)
-        self.bar.setMaximumHeight(tokens.CONTROL_HEIGHT + tokens.S)
+        self.bar = SavedBar(bridge)
         self.hidden = button("Arms hidden", show_arms, "link", name="arms hidden: show them")
         self.hidden.hide()
         heading = words("For", "strong", wrap=False)
@@ -57,6 +79,7 @@ class WhomLine(QWidget):
         outer.setContentsMargins(0, 0, 0, 0)
         outer.addLayout(line)
         self.setFixedHeight(tokens.TAP_HEIGHT)
+        self._beside = beside
 
     def show_cook(self, whole: WholeCook, *, hidden: bool = False) -> None:
         """Offer a cook's arms, unless they are hidden; pieces that are gone are let go."""
@@ -72,6 +95,19 @@ class WhomLine(QWidget):
             options.append((value, whom(whole, self.chosen), -1))
         self.whom.offer(options)
         self.whom.choose(value)
+
+        self._make_room()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave the message what room there is."""
+        super().resizeEvent(event)
+        self._make_room()
+
+    def _make_room(self) -> None:
+        chips = self.whom.findChildren(Chip)
+        parts = [*chips, *self._beside, *([] if self.hidden.isHidden() else [self.hidden])]
+        taken = sum(part.sizeHint().width() + tokens.M for part in parts)
+        self.bar.room = self.width() - taken - FRAME
 
     def take(self, chosen: tuple[str, ...]) -> None:
         """Choose these pieces."""

@@ -173,6 +173,9 @@ FOREST_ROW = 50
 BAND_HEIGHT = 96
 """The band of the clock on the bench, px."""
 
+BENCH_HEIGHT = 660
+"""A bench that is lower shows the band or an alarm, not both, px."""
+
 ANSWER_WIDTH = 112
 """What answers an alarm, px."""
 
