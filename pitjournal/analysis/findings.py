@@ -30,7 +30,16 @@ from pitjournal.units import Dimension, UnitSystem, show
 EXPLORED = ("yield_off", "time_on", "cook_loss", "leeway_at_least")
 """Looked at beside every score, and corrected for being looked at."""
 
-ABOUT = ("pickup", "yield_off", "time_on", "time_wrapped", "time_rested", "stall_length")
+ABOUT = (
+    "pickup",
+    "yield_off",
+    "yield_edible",
+    "cost_per_edible",
+    "time_on",
+    "time_wrapped",
+    "time_rested",
+    "stall_length",
+)
 """Told of each arm beside the comparison."""
 
 
@@ -133,7 +142,11 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     said = [wording.BLIND] if blind else []
     if outcome is not None and not blind:
         said = wording.declared_sentences(differences, across, arms, outcome, system, noun)
-    said += [wording.leeway_sentence(bounds, noun), wording.ledger_sentence(ledger, system, noun)]
+    said += [
+        wording.leeway_sentence(bounds, noun),
+        wording.ledger_sentence(ledger, system, noun),
+        wording.moved_sentence(whole),
+    ]
     cook = values.cook
     fuel = Fuel(*(number(cook.get(key)) for key in ("fuel_used", "fuel_rate", "fuel_per_meat")))
     return Findings(

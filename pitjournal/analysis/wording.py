@@ -18,6 +18,7 @@ from pitjournal.analysis.trade_words import (
     sentence_case,
 )
 from pitjournal.domain.catalogue import Variable
+from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units import UnitSystem, difference_of, show, show_interval
 
 BLIND = "The scores stay blind until the codes are revealed."
@@ -217,6 +218,20 @@ def leeway_sentence(leeways: Sequence[ArmLeeway], noun: str = "piece") -> str:
         minutes = f"{low} min" if low == high else f"{low} to {high} min"
         parts.append(f"{pieces_of(leeway.arm, noun)} for at least {minutes}")
     return f"Seen right by feel: {', '.join(parts)}." if parts else ""
+
+
+def moved_sentence(whole: WholeCook) -> str:
+    """Return which pieces were treated otherwise than the arm they stand in, or nothing."""
+    said = []
+    for piece in whole.pieces:
+        own = [t.kind for t in whole.treatments if t.piece_id == piece.id]
+        arm = whole.arm_of(piece)
+        if arm is None or not own:
+            continue
+        kinds = {t.kind for t in whole.treatments if t.arm_id == arm.id}
+        if own[0] not in kinds:
+            said.append(f"{piece.label} was {own[0]} but stands in {arm.name}")
+    return f"{'; '.join(said)}: it is counted where it stands." if said else ""
 
 
 def headline(

@@ -4,6 +4,9 @@ Sources: Student (1908), Biometrika 6, sleep; Box, Hunter & Hunter, shoes
 (tests/science/data/README.md).
 """
 
+import math
+from dataclasses import replace
+
 import pytest
 
 from pitjournal.analysis.comparison import Difference, compare, correct_for_looks, summaries
@@ -11,6 +14,7 @@ from pitjournal.analysis.derived import values_of
 from pitjournal.analysis.findings import Findings, findings_of
 from pitjournal.analysis.findings_json import as_json
 from pitjournal.domain.tasting import TastingState
+from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units import UnitSystem
 from tests.analysis.makers import CATALOGUE, compared, no_readings
@@ -129,3 +133,49 @@ def test_that_the_smallest_difference_shown_is_that_of_a_power_table() -> None:
     )
     spread = (10 / 9) ** 0.5
     assert got.could_show == pytest.approx(spread, rel=0.03)
+
+
+@pytest.mark.filterwarnings("error")
+def test_that_what_is_not_a_number_is_left_out() -> None:
+    whole = compared(("Left alone", "Injected"), ((6, 7, 6.5), (7, 8, 7)))
+    values = {
+        piece: {**known, KEY: math.nan if place == 0 else known[KEY]}
+        for place, (piece, known) in enumerate(values_of(whole, no_readings).pieces.items())
+    }
+    (got,) = compare(summaries(whole, values, KEY), KEY, declared=True)
+    assert got.pieces == 5
+    assert got.estimate is not None
+    assert math.isfinite(got.estimate)
+
+
+@pytest.mark.filterwarnings("error")
+def test_that_a_piece_that_moved_arm_is_counted_where_it_stands_and_said_to_be() -> None:
+    whole = compared(("Left alone", "Injected"), ((6, 7, 6.5), (7, 8, 7)))
+    control, other = whole.arms
+    moved = replace(whole.pieces[0], arm_id=other.id)
+    treatments = (
+        Treatment(cook_id=whole.cook.id, arm_id=control.id, kind=TreatmentKind.NONE),
+        Treatment(cook_id=whole.cook.id, arm_id=other.id, kind=TreatmentKind.INJECTED),
+        Treatment(cook_id=whole.cook.id, piece_id=moved.id, kind=TreatmentKind.NONE),
+    )
+    whole = replace(whole, pieces=(moved, *whole.pieces[1:]), treatments=treatments)
+    got = found(whole)
+    assert [len(arm.points) for arm in got.arms] == [2, 4]
+    assert "A1 was left alone but stands in Injected: it is counted where it stands." in got.words
+    (difference,) = got.declared
+    assert difference.estimate is not None
+    assert difference.low is not None
+
+
+def test_that_several_arms_against_one_control_are_held_to_one_chance() -> None:
+    # Each by itself leaves out none; Holm doubles the smaller chance of the two.
+    steps = (0.0, 0.35, -0.35)
+    whole = compared(
+        ("Left alone", "One", "Two"),
+        ([5 + s for s in steps], [5.75 - s / 3 for s in steps], [5.7 + s / 2 for s in steps]),
+    )
+    one, two = differences(whole)
+    assert one.p is not None
+    assert two.p is not None
+    assert one.adjusted == pytest.approx(min(1.0, max(2 * min(one.p, two.p), one.p)))
+    assert one.tells is (one.adjusted is not None and one.adjusted < 0.05)

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from pitjournal.analysis.comparison import ArmSummary, Point
+from pitjournal.analysis.comparison import ArmSummary, Point, summaries
 from pitjournal.analysis.deeper import deeper_of
 from pitjournal.analysis.derived import values_of
 from pitjournal.analysis.own_scale import on_their_scale, ranked, stepped
@@ -134,6 +134,32 @@ def a_panel(
         for name, value in given.items()
     )
     return replace(whole, tastings=(tasting,), samples=samples, scores=scores)
+
+
+def test_that_a_kind_taster_who_missed_a_piece_does_not_turn_the_difference() -> None:
+    # By hand: Bruno gives 2 points more than Ada throughout, the injected get 1 more. Bruno missed
+    # one piece left alone, so the means of the pieces say less than 1.
+    liking = Rules(criteria=(Criterion(name="liking"),))
+    scores = {0: 4.0, 1: 5.2, 2: 5.0, 3: 6.2}  # left alone, left alone, injected, injected
+    answers = [(p, "Ada", {"liking": s + (0.1 if p % 2 else 0)}) for p, s in scores.items()]
+    answers += [(p, "Bruno", {"liking": s + 2}) for p, s in scores.items() if p != 1]
+    answers += [(p, "Clio", {"liking": s + (0 if p % 2 else 0.1)}) for p, s in scores.items()]
+    whole = a_panel(liking, answers)
+    values = values_of(whole, no_readings).pieces
+    (found,) = (
+        one for one in on_their_scale(whole, values, "score.liking") if "kindness" in one.title
+    )
+    (said,) = found.words
+    estimate = float(said.split()[1].replace("+", ""))
+    means = summaries(whole, values, "score.liking")
+    assert means[0].mean is not None
+    assert means[1].mean is not None
+    assert abs(estimate - 1.0) < abs(means[1].mean - means[0].mean - 1.0)
+    assert estimate == pytest.approx(1.0, abs=0.15)
+    assert "4 pieces" in said
+    full = a_panel(liking, [*answers, (1, "Bruno", {"liking": 7.2})])
+    known = values_of(full, no_readings).pieces
+    assert not [one for one in on_their_scale(full, known, "score.liking") if "kind" in one.title]
 
 
 SMOKE = Rules(

@@ -27,6 +27,7 @@ from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.bench.photos import PhotoPanel
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.cooks.model import LINE
+from pitjournal.ui.findings.page import FindingsPage
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.plan.page import PlanPage
 from pitjournal.ui.shelf.page import ShelfPage
@@ -116,6 +117,8 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
     yield "tasting-triangle", lambda: _tasting(window).set_up.choose("triangle-1"), 300
     yield "findings", lambda: window.go("cook", best.id, "findings"), 3500
     yield "findings-below", lambda: _scroll(window), 300
+    yield "findings-how", lambda: _findings(window)._how(), 400
+    yield "findings-degrees", _both(lambda: _close(window), lambda: _degrees(window)), 300
     yield "share", lambda: window.go("share", best.id), 900
     yield "trends", _both(lambda: _close(window), lambda: window.go("trends")), 900
     for name, sentence in PICTURES:
@@ -285,6 +288,22 @@ def _schemes(window: Window) -> None:
     assert isinstance(shelf, ShelfPage)
     shelf.turn(ShelfKind.SCHEME)
     shelf.schemes.turn("contest-2")
+
+
+def _findings(window: Window) -> FindingsPage:
+    place = window.place
+    assert isinstance(place, CookPlace)
+    assert isinstance(place.current, FindingsPage)
+    return place.current
+
+
+def _degrees(window: Window) -> None:
+    page = _findings(window)
+    page.leeway_card.axis.choose("temperature")
+    page.leeway_card.axis.chosen.emit("temperature")
+    area = page.findChild(QScrollArea)
+    if area is not None:
+        area.ensureWidgetVisible(page.leeway_card)
 
 
 def _close(window: Window) -> None:

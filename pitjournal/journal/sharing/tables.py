@@ -220,16 +220,32 @@ def ledger_table(
 def leeway_table(whole: WholeCook, found: Mapping[str, Any], figures: Figures) -> SummaryTable:
     """Return how long, and over how many degrees, each arm stayed right."""
     rows = found["leeway"]
+    halves = tuple(_estimate(row, figures) for row in rows)
     columns = (
         Column("Arm", tuple(row["arm"] for row in rows)),
         Column("Leeway in", tuple(str(row["axis"]) for row in rows)),
         Column("At least", tuple(_bound(row, "at_least", figures) for row in rows)),
         Column("At most", tuple(_bound(row, "at_most", figures) for row in rows)),
+        *([Column("Half, 95 % interval", halves)] if any(h != "–" for h in halves) else []),
         Column("", tuple(row["reason"] or "" for row in rows)),
     )
     return SummaryTable(
         "How long it stayed right", columns, tuple(_look(whole, row["arm"]) for row in rows)
     )
+
+
+def _estimate(row: Mapping[str, Any], figures: Figures) -> str:
+    """Return how long half of an arm stays right over all its cooks, with the interval."""
+    if row["estimate"] is None:
+        return "–"
+    low, high = row["low"], row["high"]
+    if low is None or high is None:
+        return _bound(row, "estimate", figures)
+    what = Dimension.DURATION
+    if row["axis"] == "temperature":
+        what = Dimension.TEMPERATURE_DIFFERENCE
+    bounds = show_interval(low, high, what, figures.system)
+    return f"{_bound(row, 'estimate', figures)} ({bounds})"
 
 
 def _bound(row: Mapping[str, Any], key: str, figures: Figures) -> str:
