@@ -22,6 +22,8 @@ NAMES = (
     "trends-cold",
     "trends-after-edit",
     "memory",
+    "probe-import",
+    "probe-pandas",
 )
 
 BY_NAME = ("growth",)

@@ -80,11 +80,11 @@ class Gathered:
         self.names.append(name)
 
     def body(self) -> Body:
-        """Return the rows as arrays."""
+        """Return the rows as arrays, in the file's order."""
         names = tuple(dict.fromkeys(self.names)) or ("",)
         code = {name: number for number, name in enumerate(names)}
         count = len(self.places)
-        return Body(
+        body = Body(
             np.array(self.places, dtype=np.int64),
             np.array([moment.date for moment in self.moments], dtype=np.int64),
             np.array([moment.loose for moment in self.moments], dtype=np.bool_),
@@ -95,6 +95,7 @@ class Gathered:
             np.array([code[name] for name in self.names], dtype=np.int32),
             names,
         )
+        return body.only(np.argsort(body.places, kind="stable"))
 
 
 def joined(some: Body, others: Body) -> Body:

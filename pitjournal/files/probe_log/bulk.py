@@ -45,10 +45,11 @@ def _read_cells(table: TextTable, layout: Layout, times: RowTimes) -> Body | Non
     told = _Told(layout, table.delimiter, _seen(table, layout), b'"' in table.lines.data)
     if times.known.all():
         try:
-            frame = told.numbers(bytes(data))
+            skipped = 0 if table.cut else layout.first
+            frame = told.numbers(bytes(data) if table.cut else table.lines.data, skipped)
         except pl.exceptions.PolarsError:
             frame = None
-        if frame is not None and frame.height == ends.size and _has_no_short_row(frame, layout):
+        if frame is not None and frame.height == ends.size and _is_even(frame, data, table, layout):
             return _body(frame, np.arange(ends.size), times, layout)
     right = times.known & (_cell_counts(table, layout, ends) == layout.width)
     if not right.any():
@@ -69,9 +70,12 @@ def _cell_counts(table: TextTable, layout: Layout, ends: NDArray[np.int64]) -> N
     return np.searchsorted(marks, ends) - np.searchsorted(marks, starts) + 1
 
 
-def _has_no_short_row(frame: "pl.DataFrame", layout: Layout) -> bool:
-    """Whether the last cell is there in every row: in a short one it would not be."""
-    return frame[f"c{layout.width - 1}"].null_count() == 0
+def _is_even(frame: "pl.DataFrame", data: memoryview, table: TextTable, layout: Layout) -> bool:
+    """Whether every row has its last cell, and all together no more cells than they should."""
+    if frame[f"c{layout.width - 1}"].null_count():
+        return False
+    marks = np.frombuffer(data, dtype=np.uint8) == ord(table.delimiter)
+    return int(np.count_nonzero(marks)) == frame.height * (layout.width - 1)
 
 
 @dataclass(frozen=True)
@@ -104,15 +108,15 @@ class _Told:
     seen: _Seen
     quoted: bool
 
-    def numbers(self, data: bytes) -> "pl.DataFrame":
+    def numbers(self, data: bytes, skipped: int) -> "pl.DataFrame":
         """Parse readings as numbers; an error where one is none and no known mark."""
-        return self._parse(data, numbers=True)
+        return self._parse(data, skipped, numbers=True)
 
     def texts(self, data: bytes) -> "pl.DataFrame":
         """Parse all as text."""
-        return self._parse(data, numbers=False)
+        return self._parse(data, 0, numbers=False)
 
-    def _parse(self, data: bytes, *, numbers: bool) -> "pl.DataFrame":
+    def _parse(self, data: bytes, skipped: int, *, numbers: bool) -> "pl.DataFrame":
         import polars as pl  # noqa: PLC0415
 
         layout = self.layout
@@ -122,6 +126,7 @@ class _Told:
         return pl.read_csv(
             data,
             has_header=False,
+            skip_lines=skipped,
             separator=self.delimiter,
             quote_char='"' if self.quoted else None,
             schema={

@@ -18,8 +18,9 @@ from pitjournal.files.probe_log.table import TextTable
 
 _LONGEST = 48
 """Bytes of a time; a longer one is read by itself."""
-_SHAPES = 40
-_TRIED = 12
+_SHAPES = 60
+_RUNS = 20_000
+"""Runs, or rows without a shape, after which the rest is read row by row."""
 _DIGITS_TO_ZERO = np.arange(256, dtype=np.uint8)
 _DIGITS_TO_ZERO[48:58] = 48
 
@@ -81,18 +82,21 @@ def delimiters_in(table: TextTable) -> NDArray[np.intp]:
 
 
 class _Learner:
-    """Reads times shape by shape, learning each from a row that has none yet."""
+    """Reads times run by run: rows one after another whose times have one shape.
+
+    A new shape is learnt from the first row that has none of the known ones.
+    """
 
     def __init__(self, table: TextTable, layout: Layout, starts: NDArray[np.int64]) -> None:
         self._clock, self._delimiter = layout.clock, table.delimiter.encode()
         self._span = layout.clock.columns[-1] - layout.clock.columns[0] + 1
-        self._tried: set[bytes] = set()
+        self._shapes: list[Shape] = []
         buffer = np.frombuffer(table.lines.data, dtype=np.uint8)
         window = self._window(buffer, starts)
         # Rows so near the end that a window would not fit are read by themselves.
-        self._left = np.arange(int(np.searchsorted(starts, buffer.size - window)))
+        self._count = int(np.searchsorted(starts, buffer.size - window))
         view = np.lib.stride_tricks.sliding_window_view(buffer, window)
-        self._cells = view[starts[: self._left.size]]
+        self._cells = view[starts[: self._count]]
         self._plain = _DIGITS_TO_ZERO[self._cells]
 
     def _window(self, buffer: Bytes, starts: NDArray[np.int64]) -> int:
@@ -111,36 +115,55 @@ class _Learner:
         return raw[: end + 1]
 
     def fill(self, found: RowTimes) -> None:
-        """Fill in the times of all rows that have one of the first shapes."""
-        for _ in range(_SHAPES):
-            shape = self._next()
+        """Fill in the times of all rows that have one of the shapes that are learnt."""
+        place, runs, unread = 0, 0, 0
+        while place < self._count and max(runs, unread) < _RUNS:
+            shape = self._known(place) or self._learnt(place)
             if shape is None:
-                return
-            whole = self._left.size == self._cells.shape[0]
-            cells = self._cells if whole else self._cells[self._left]
-            plain = self._plain if whole else self._plain[self._left]
-            fits = matching(cells, plain, shape)
-            here = self._left[fits]
-            times = read_by(cells[fits], shape, self._clock)
-            found.dates[here] = times.dates
-            found.seconds[here] = times.seconds
-            found.offsets[here] = offset_in(shape)
-            found.loose[here] = is_loose(shape)
-            found.known[here] = times.valid
-            self._left = self._left[~fits]
-
-    def _next(self) -> Shape | None:
-        """Return the shape of one of a few rows among those left."""
-        step = max(1, self._left.size // _TRIED)
-        for place in self._left[::step][: _TRIED + 1].tolist():
-            raw = self._until(self._cells[place].tobytes())
-            if raw is None or raw in self._tried:
+                unread += 1
+                place += 1
                 continue
-            self._tried.add(raw)
-            shape = shape_of(raw, self._clock, self._delimiter)
-            if shape is not None and self._is_true(place, raw, shape):
+            runs += 1
+            stop = self._reach(place, shape)
+            times = read_by(self._cells[place:stop], shape, self._clock)
+            found.dates[place:stop] = times.dates
+            found.seconds[place:stop] = times.seconds
+            found.offsets[place:stop] = offset_in(shape)
+            found.loose[place:stop] = is_loose(shape, self._clock)
+            found.known[place:stop] = times.valid
+            place = stop
+
+    def _fits(self, low: int, high: int, shape: Shape) -> Mask:
+        return matching(self._cells[low:high], self._plain[low:high], shape)
+
+    def _known(self, place: int) -> Shape | None:
+        """Return the shape of a row among those that are known."""
+        for shape in self._shapes:
+            if self._fits(place, place + 1, shape)[0]:
                 return shape
         return None
+
+    def _reach(self, place: int, shape: Shape) -> int:
+        """Return the first place behind a run of rows of one shape."""
+        size = 256
+        while place < self._count:
+            fits = self._fits(place, place + size, shape)
+            if not fits.all():
+                return place + int(np.argmin(fits))
+            place += fits.size
+            size *= 4
+        return place
+
+    def _learnt(self, place: int) -> Shape | None:
+        """Return the shape of a row's time, if it reads as the clock does; it is known then."""
+        raw = self._until(self._cells[place].tobytes())
+        if raw is None or len(self._shapes) >= _SHAPES:
+            return None
+        shape = shape_of(raw, self._clock, self._delimiter)
+        if shape is None or not self._is_true(place, raw, shape):
+            return None
+        self._shapes.append(shape)
+        return shape
 
     def _is_true(self, place: int, raw: bytes, shape: Shape) -> bool:
         """Whether a shape reads its own row as the clock does."""
@@ -158,6 +181,6 @@ class _Learner:
             times.valid[0]
             and times.dates[0] == moment.date
             and times.seconds[0] == moment.seconds
-            and is_loose(shape) == moment.loose
+            and is_loose(shape, self._clock) == moment.loose
             and np.array_equal([offset_in(shape)], [moment.offset], equal_nan=True)
         )

@@ -23,6 +23,10 @@ Rows = NDArray[np.intp] | slice
 
 IMPOSSIBLE = "{} is no temperature that a probe reads"
 _FEW = 2
+_CELSIUS, _FAHRENHEIT = UNITS.index("degC"), UNITS.index("degF")
+_OTHER = {_CELSIUS: _FAHRENHEIT, _FAHRENHEIT: _CELSIUS}
+_FAR = 15.0
+"""Degrees of either scale; readings are not so near each other in °C and in °F."""
 _ENOUGH = 20
 
 
@@ -48,33 +52,64 @@ def units_of(body: Body, layout: Layout, sections: Sequence[Section], stated: st
     stated
         The unit that the words above the rows state, or an empty text.
     """
-    codes = body.units.copy(order="F")
+    codes = np.asfortranarray(body.units.copy())
     begins = _begins(body, sections)
     for section, low, high in zip(sections, begins, [*begins[1:], body.count], strict=True):
         headed = names_and_units(layout, section.heads)
         for order, place in enumerate(layout.readings):
-            unit = section.units.get(place) or headed[place][1]
-            part = codes[low:high, order]
-            part[part == 0] = UNITS.index(unit)
-    codes[codes == 0] = UNITS.index(stated)
+            unit = section.units.get(place) or headed[place][1] or stated
+            _fill(codes[low:high, order], UNITS.index(unit))
     notes: dict[str, str] = {}
-    kelvin = codes == UNITS.index("K")
-    if kelvin.any() and _is_too_cold(body.values[kelvin]):
-        codes[kelvin] = 0  # a thermocouple of type K
-    if (codes == 0).any():
+    kelvin = UNITS.index("K")
+    if (codes == kelvin).any() and _is_too_cold(body.values[codes == kelvin]):
+        codes[codes == kelvin] = 0  # a thermocouple of type K
+    if not codes.all():
         guess = guess_unit(_series(body))
-        codes[codes == 0] = UNITS.index(guess)
+        for column in codes.T:
+            _fill(column, UNITS.index(guess))
         said = "°F" if guess == "degF" else "°C"
         notes["unit_guessed"] = f"The file names no unit; its range says {said}."
-    if any(part.size and part.min() != part.max() for part in codes.T) and _is_switched(
-        body, codes
-    ):
+    _follow_jumps(body.values, codes)
+    if _is_switched(body, codes):
         notes["unit_switched"] = "The unit changes within the file; each row has its own."
     return Units(codes, notes)
 
 
+def _fill(codes: Codes, unit: int) -> None:
+    """Give a unit to the readings that have none."""
+    if codes.any():
+        codes[codes == 0] = unit
+    else:
+        codes[:] = unit
+
+
+def _follow_jumps(values: Floats, codes: Codes) -> None:
+    """Change the unit from where all channels at once jump as from °C to °F, or back.
+
+    No two probes do that in one step; a logger does whose unit was switched without a word.
+    """
+    if values.shape[1] < 2:
+        return
+    before, after = values[:-1], values[1:]
+    rows = np.flatnonzero(np.abs(after[:, 0] - before[:, 0]) > _FAR)
+    rows = rows[(np.abs(after[rows] - before[rows]) > _FAR).all(axis=1)]
+    zero, slope = to_celsius_slope("degF")
+    for row in rows.tolist():
+        unit = int(codes[row, 0])
+        other = _OTHER.get(unit)
+        if other is None or not (codes[row : row + 2] == unit).all():
+            continue
+        told = before[row]
+        told = told * slope + zero if other == _FAHRENHEIT else (told - zero) / slope
+        if (np.abs(after[row] - told) < 0.04 * np.abs(told) + 2.0).all():
+            here = codes[row + 1 :]
+            here[np.cumprod((here == unit).all(axis=1)).astype(np.bool_)] = other
+
+
 def _is_switched(body: Body, codes: Codes) -> bool:
     """Whether a channel's unit changes; in a long file each channel may have its own."""
+    if all(part.size == 0 or part.min() == part.max() for part in codes.T):
+        return False
     for code in range(len(body.names)):
         for part in codes[body.codes == code].T:
             if part.size and part.min() != part.max():

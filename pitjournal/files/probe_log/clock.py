@@ -14,6 +14,7 @@ from pitjournal.files.probe_log.times import (
     any_time,
     decimals,
     has_clock,
+    is_year_first,
     offset_of,
     read_elapsed,
     read_number,
@@ -37,6 +38,7 @@ _ELAPSED_HEAD = re.compile(
 _CLOCK_HEAD = re.compile(
     r"time of day|uhrzeit|clock|local|\bhora\b|\bheure\b|\bora\b|klockslag", re.IGNORECASE
 )
+_DATE_HEAD = re.compile(r"date|datum|fecha|\bdata\b", re.IGNORECASE)
 COUNTER_HEAD = re.compile(
     r"^\W*(#|n|no|nr|num|number|index|idx|id|count|counter|sample|samples|record|row|reading|"
     r"seq|sequence|entry|point|lfd|scan)\W*(no|nr|number|#)?\W*$",
@@ -86,11 +88,15 @@ class Clock:
     factor, shift
         A number times factor plus shift is seconds.
     digits
-        The most digits behind a number's point.
+        Digits behind a number's point.
     minutes_first
         Whether 12:30 is twelve minutes and thirty seconds.
     dotted
         Whether dates are written 4.3.2026.
+    year_first
+        Whether 26-03-04 begins with the year.
+    year_unsure
+        Whether that had to be guessed.
     numbered
         Whether an offset is written as hours and minutes, not as Z.
     guessed
@@ -106,6 +112,8 @@ class Clock:
     digits: int = 0
     minutes_first: bool = False
     dotted: bool = False
+    year_first: bool = False
+    year_unsure: bool = False
     numbered: bool = False
     guessed: str = ""
 
@@ -123,7 +131,7 @@ class Clock:
         """Return what a row says of its time, or None."""
         text = self.text(cells)
         if self.form in {"stamp", "parts"}:
-            moment = read_stamp(text)
+            moment = read_stamp(text, year_first=self.year_first)
             return moment if moment is not None and has_clock(text) else None
         if self.form == "number":
             number = read_number(text)
@@ -208,7 +216,8 @@ def _dotted(clock: Clock, columns: Columns) -> Clock:
     texts = [clock.text(row) for row in zip(*columns, strict=True)]
     dotted = sum(_DOTTED.match(text) is not None for text in texts) > len(texts) / 2
     numbered = sum(_NUMBERED.search(text) is not None for text in texts) > len(texts) / 2
-    return replace(clock, dotted=dotted, numbered=numbered)
+    first, sure = is_year_first(texts)
+    return replace(clock, dotted=dotted, numbered=numbered, year_first=first, year_unsure=not sure)
 
 
 def _with_zone(columns: Columns, place: int) -> Clock:
@@ -337,6 +346,8 @@ def _counted(columns: Columns, heads: Sequence[str], units: Sequence[str]) -> Cl
         head, values = heads[place], _values(cells)
         if share(cells, read_number) < 0.9 or not _goes_on(values) or COUNTER_HEAD.match(head):
             continue
+        if _DATE_HEAD.search(head) and not _ELAPSED_HEAD.search(head):
+            continue
         named = TIME_HEAD.search(head.replace("_", " ")) or _ELAPSED_HEAD.search(head)
         first_of_all = place == 0 and not head and len(columns) > 1 and _steady(values)
         if not (named or first_of_all):
@@ -352,8 +363,11 @@ def _counted(columns: Columns, heads: Sequence[str], units: Sequence[str]) -> Cl
 
 
 def _steady(values: Sequence[float]) -> bool:
-    steps = np.diff(values)
-    return bool((steps > 0).all()) and float(np.median(steps)) > 0
+    """Whether numbers go up by much the same from row to row."""
+    steps = np.diff(values[:20])
+    if steps.size < 3 or not bool((np.diff(values) > 0).all()):
+        return False
+    return float(steps.max()) <= 3.0 * float(np.median(steps))
 
 
 def _said_factor(text: str) -> float | None:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pitjournal.files.probe_log.cells import is_mark, reading, unit_named
-from pitjournal.files.probe_log.clock import TIME_HEAD, Clock, find_clock, share
+from pitjournal.files.probe_log.clock import SHARE, TIME_HEAD, Clock, find_clock, share
 from pitjournal.files.probe_log.heads import (
     named_heads,
     no_temperature,
@@ -97,7 +97,7 @@ def _of_rows(
 ) -> Layout | None:
     start = alike[0].place
     above = [row for row in sample if row.place < start]
-    heads, units, _ = _heads(above, width, ())
+    heads, units, _ = _heads(above, width, (), look_back=len(above))
     columns = list(zip(*(row.cells for row in alike), strict=True))
     dated = date_in([*context, *(" ".join(row.cells) for row in above)]) is not None
     clock = find_clock(columns, heads, units, dated=dated)
@@ -106,6 +106,9 @@ def _of_rows(
     good = [row for row in alike if clock.read(row.cells) is not None]
     first = _first(sample, width, clock)
     if len(good) < 2 or first is None:
+        return None
+    below = [row for row in alike if row.place >= good[0].place]
+    if len(good) < SHARE * len(below):
         return None
     above = [row for row in sample if row.place < first]
     heads, units, heads_at = _heads(above, width, clock.columns)
@@ -117,7 +120,10 @@ def _of_rows(
     told = {*clock.columns, *kinds.readings, *kinds.aside}
     told |= {place for place in (kinds.name, kinds.unit) if place is not None}
     filled = sum(any(column) for column in columns)
-    score = full / len(sample) * (min(1.0, len(told) / max(1, filled)) ** 0.5)
+    accounted = min(1.0, len(told) / max(1, filled))
+    if accounted < 0.5 and not any(heads):
+        return None
+    score = full / len(sample) * accounted**0.5
     return Layout(
         width,
         heads,
@@ -151,11 +157,11 @@ def _first(sample: Sequence[Row], width: int, clock: Clock) -> int | None:
 
 
 def _heads(
-    above: Sequence[Row], width: int, clock: Sequence[int]
+    above: Sequence[Row], width: int, clock: Sequence[int], look_back: int = _LOOK_BACK
 ) -> tuple[tuple[str, ...], tuple[str, ...], int]:
     """Return the heads and the units row above the first readings, and the heads' place (or −1)."""
     units: tuple[str, ...] = ("",) * width
-    for row in reversed(above[-_LOOK_BACK:]):
+    for row in reversed(above[-look_back:] if look_back else []):
         cells = _aligned(without_comment(row.cells), width, clock)
         if cells is None or all(is_mark(cell) for cell in cells):
             continue
@@ -219,8 +225,8 @@ def _kinds(
     unit = [
         place
         for place in rest
-        if share(columns[place], lambda cell: unit_named(cell) or None) >= 0.6
-        or (_UNIT_HEAD.search(heads[place]) and share(columns[place], _any_unit) >= 0.6)
+        if share(columns[place], lambda cell: unit_named(cell) or None) >= SHARE
+        or (_UNIT_HEAD.search(heads[place]) and share(columns[place], _any_unit) >= SHARE)
     ]
     aside = [p for p in rest if p not in unit and _is_aside(columns[p], heads[p], units[p])]
     left = [place for place in rest if place not in unit and place not in aside]

@@ -35,7 +35,7 @@ _NOT_TEXT = (
     b"MM\0*",
     b"\xd0\xcf\x11\xe0",
 )
-_HEAD = 20_000
+_HEAD = 4_000
 _NULS_AT_ENDS = re.compile(rb"(?:(?<=\n)|\A)\0+|\0+(?=\n|\Z)")
 _DAMAGED = "\ufffd".encode()
 
@@ -115,10 +115,11 @@ def _single_bytes(data: bytes, encoding: str) -> tuple[str, bytes]:
 
 
 def _refuse_binary(text: bytes, name: str) -> None:
-    head = text[:_HEAD].decode("utf-8", errors="replace")
-    odd = sum(not (char.isprintable() or char in "\t\r\n\f\0") for char in head)
-    if odd > 0.02 * len(head):
-        raise not_a_log(name, "it holds no text")
+    for begin in {0, max(0, len(text) // 2)}:
+        part = text[begin : begin + _HEAD].decode("utf-8", errors="replace").strip("\0")
+        odd = sum(not (char.isprintable() or char in "\t\r\n\f\0") for char in part)
+        if odd > 0.02 * len(part):
+            raise not_a_log(name, "it holds no text")
 
 
 def _plain(text: bytes) -> bytes:

@@ -40,7 +40,7 @@ _NO_TEMPERATURE = re.compile(
     r"dampers?|valves?|vents?|count|counter|index|idx|row|seq|sequence|status|state|errors?|flags?|"
     r"mode|duty|output|power|pwm|pid|pressure|druck|baro\w*|wind|lux|notes?|comments?|remarks?|memo|"
     r"events?|markers?|crc|checksum|rpm|door|lid|weight|mass|co2|ppm|latitude|longitude|altitude|"
-    r"stage|phase|uptime|firmware|version|serial|model|user|link|quality|rate|time|remaining)\b|[%#]",
+    r"stage|phase|uptime|price|amount|qty|quantity|revenue|cost|sales|volume|firmware|version|serial|model|user|link|quality|rate|time|remaining)\b|[%#]",
     re.IGNORECASE,
 )
 _COMMENT = re.compile(r"^\s*(?:#+|//+|;+|\*+|--+|!+|>+)\s*")

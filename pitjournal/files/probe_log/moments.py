@@ -57,7 +57,26 @@ class Timed:
         self.seconds[rows] = np.nan
 
 
-def timed(body: Body, layout: Layout, context: list[str], options: ReadOptions, name: str) -> Timed:
+@dataclass(frozen=True)
+class Beside:
+    """What stands beside the rows.
+
+    Attributes
+    ----------
+    name
+        The file's name, for a refusal.
+    context
+        Lines that stand above the rows.
+    unread
+        Places of rows that could not be read.
+    """
+
+    name: str
+    context: list[str]
+    unread: NDArray[np.int64]
+
+
+def timed(body: Body, layout: Layout, beside: Beside, options: ReadOptions) -> Timed:
     """Return the rows' times.
 
     Parameters
@@ -66,28 +85,26 @@ def timed(body: Body, layout: Layout, context: list[str], options: ReadOptions, 
         The rows as read, the oldest first.
     layout
         How times were read.
-    context
-        Lines that stand above the rows.
+    beside
+        What stands beside them.
     options
         What the cook says where the file leaves it open.
-    name
-        The file's name, for a refusal.
     """
     clock = layout.clock
     if clock.kind == "stamp":
-        found = _stamped(body, clock, options)
+        found = _stamped(body, clock, options, beside)
     elif clock.kind == "day":
-        found = _of_day(body, context, options, name)
+        found = _of_day(body, options, beside)
     else:
         zone = {"utc": "UTC", "serial": LOCAL}.get(clock.kind, ELAPSED)
         found = Timed(_snapped(body.seconds, clock), zone)
-        found.refuse(_misfits(body, found.seconds), NO_FIT)
+        found.refuse(_misfits(body, found.seconds, beside), NO_FIT)
     if clock.guessed:
         found.notes["elapsed_guessed"] = (
             f"The file does not say in what it counts time; read as {clock.guessed}."
         )
     if clock.kind == "elapsed":
-        _from_start(found, context, options)
+        _from_start(found, beside.context, options)
     _note_steps_back(found, body)
     if found.zone == LOCAL and options.timezone is not None:
         found.seconds, words = zoned(found.seconds, options.timezone)
@@ -117,16 +134,21 @@ def is_newest_first(body: Body) -> bool:
     return steps.size > 2 and float((steps < 0).mean()) > 0.6
 
 
-def _misfits(body: Body, seconds: Floats, period: float = np.inf) -> Mask:
+def _misfits(body: Body, seconds: Floats, beside: Beside, period: float = np.inf) -> Mask:
     """Return which rows' times do not fit, each channel of a long file by itself."""
     out = np.zeros(body.count, dtype=np.bool_)
+    slots = np.arange(body.count, dtype=np.float64)
+    if beside.unread.size and len(body.names) == 1:
+        ahead = np.searchsorted(beside.unread, body.places)
+        slots += ahead if ahead[0] <= ahead[-1] else -ahead
     for code in range(len(body.names)):
         rows = ~np.isnan(seconds)
         if len(body.names) > 1:
             rows &= body.codes == code
         places = np.flatnonzero(rows)
         values = body.values[places] if places.size != body.count else body.values
-        out[places] = out_of_order(seconds[places], values, period)
+        here = slots[places] if len(body.names) == 1 else np.arange(places.size, dtype=np.float64)
+        out[places] = out_of_order(seconds[places], values, here, period)
     return out
 
 
@@ -141,7 +163,7 @@ def _snapped(seconds: Floats, clock: Clock) -> Floats:
     for unit in (60.0, 1.0) if written > 1.0 else (1.0,):
         whole = np.round(seconds / unit) * unit
         near = np.abs(seconds - whole) <= max(0.51 * written, 2e-3)
-        if near.mean() >= 0.98:
+        if near.mean() >= 0.9:
             return whole
     return np.round(seconds, 3)
 
@@ -149,8 +171,12 @@ def _snapped(seconds: Floats, clock: Clock) -> Floats:
 # dates
 
 
-def _stamped(body: Body, clock: Clock, options: ReadOptions) -> Timed:
+def _stamped(body: Body, clock: Clock, options: ReadOptions, beside: Beside) -> Timed:
     notes: dict[str, str] = {}
+    if clock.year_unsure:
+        notes["ambiguous_date"] = (
+            f"Which number is the year cannot be told; read with it {'first' if clock.year_first else 'last'}."
+        )
     day_first = _day_first(body, clock, options, notes)
     days = _days(body.dates, body.loose, day_first=day_first)
     found = Timed(days * DAY + body.seconds, LOCAL, notes=notes)
@@ -162,7 +188,7 @@ def _stamped(body: Body, clock: Clock, options: ReadOptions) -> Timed:
         found.seconds -= body.offsets
         offset = clock.numbered or np.any(body.offsets[zoned])
         found.zone = "offset" if offset else "UTC"
-    found.refuse(_misfits(body, found.seconds), NO_FIT)
+    found.refuse(_misfits(body, found.seconds, beside), NO_FIT)
     return found
 
 
@@ -229,9 +255,9 @@ def _day_first(body: Body, clock: Clock, options: ReadOptions, notes: dict[str, 
 # times of a day, and since a start
 
 
-def _of_day(body: Body, context: list[str], options: ReadOptions, name: str) -> Timed:
+def _of_day(body: Body, options: ReadOptions, beside: Beside) -> Timed:
     found = Timed(body.seconds.copy(), LOCAL)
-    found.refuse(_misfits(body, found.seconds, DAY), NO_FIT)
+    found.refuse(_misfits(body, found.seconds, beside, DAY), NO_FIT)
     known = ~np.isnan(found.seconds)
     seconds = found.seconds[known]
     steps = np.diff(seconds)
@@ -239,14 +265,14 @@ def _of_day(body: Body, context: list[str], options: ReadOptions, name: str) -> 
     # that was set back over midnight.
     days = np.cumsum((steps < -SET_BACK).astype(int) - (steps > DAY - SET_BACK).astype(int))
     seconds[1:] += DAY * days
-    start = date_in(context)
+    start = date_in(beside.context)
     if start is None:
         found.notes["no_date"] = "The file says no date; times count from its first row."
         found.zone = ELAPSED
         found.seconds[known] = seconds - seconds[0]
         return found
     moment, started = start
-    base = _base(moment, options, found.notes, name)
+    base = _base(moment, options, found.notes, beside.name)
     if started and moment.seconds and seconds[0] < moment.seconds - SET_BACK:
         base += DAY
     words = datetime.fromtimestamp(base, UTC)

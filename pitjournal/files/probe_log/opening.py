@@ -37,12 +37,14 @@ def opened(data: bytes, name: str) -> Opened:
     """
     if is_workbook(data):
         return _best(list(sheet_tables(data, name)), "binary", name)
+    if _is_one_long_line(data):
+        raise _too_long(name)
     text = decode(data, name)
     if text.data.lstrip()[:1] in {b"{", b"["}:
         return _best([records_table(text.data, name)], text.encoding, name)
     lines = lines_of(text.data)
     if int((lines.ends - lines.starts).max()) > LONGEST_LINE:
-        raise not_a_log(name, "a line is longer than any row")
+        raise _too_long(name)
     return _text(lines, text.encoding, name)
 
 
@@ -71,6 +73,22 @@ def _text(lines: Lines, encoding: str, name: str) -> Opened:
         lines = lines_of(data)
         lines = Lines(lines.data, lines.starts, lines.ends, cut)
     return Opened(TextTable(lines, plain), layout, encoding)
+
+
+def _is_one_long_line(data: bytes) -> bool:
+    """Whether a text that is no JSON has no line end for longer than any row would take."""
+    begin = data[:8].lstrip(b"\xef\xbb\xbf\xff\xfe\0 \t\r\n")
+    reach = 4 * LONGEST_LINE
+    return (
+        len(data) > reach
+        and begin[:1] not in {b"{", b"["}
+        and data.find(b"\n", 0, reach) < 0
+        and data.find(b"\r", 0, reach) < 0
+    )
+
+
+def _too_long(name: str) -> Exception:
+    return not_a_log(name, "a line is longer than any row")
 
 
 def _no_columns(name: str) -> Exception:

@@ -17,8 +17,8 @@ Floats = NDArray[np.float64]
 LEFT_OUT = 1.0
 GAP = 1.5
 """A link over a gap, or backwards."""
-OFF_STEP = 0.6
-"""A link forward by no multiple of the step."""
+OFF_STEP = 1.1
+"""A link forward by no multiple of the step: believed once, where the clock was set a little."""
 MISSED = 0.3
 """A link over a few rows that were not written."""
 SAME = 1.2
@@ -72,7 +72,7 @@ class Pace:
         cost = np.where(on_step, MISSED, OFF_STEP)
         cost = np.where((passed < 0) | (passed > self.longest), GAP, cost)
         cost = np.where((passed == 0) & ~same, SAME, cost)
-        usual = np.isclose(passed[:, None], self.common[None, :], atol=1e-3).any(axis=1)
+        usual = np.isclose(passed[:, None], self.common[None, :], rtol=0.0, atol=2e-4).any(axis=1)
         fits = (steps == rows) & on_step
         fits |= (rows == 1) & (usual | ((passed == 0) & same))
         return np.where(fits, 0.0, cost)
@@ -86,9 +86,10 @@ def pace_of(times: Floats, period: float = np.inf) -> Pace | None:
     if onward.size < 2:
         return None
     step = float(np.median(onward))
-    slack = max(1e-3, 2.0 * float(np.quantile(np.abs(onward - step), 0.85)))
+    off = np.abs(onward - np.maximum(1.0, np.round(onward / step)) * step)
+    slack = max(2e-4, 2.0 * float(np.quantile(off, 0.85)))
     longest = 4.0 * max(step, float(np.quantile(onward, 0.8)))
-    spacings, counts = np.unique(np.round(passed[passed >= 0], 3), return_counts=True)
+    spacings, counts = np.unique(np.round(passed[passed >= 0], 4), return_counts=True)
     common = spacings[counts >= max(3.0, _COMMON * passed.size)]
     if slack > step / 3:
         return Pace(step, np.nan, longest, common, period)
@@ -97,7 +98,9 @@ def pace_of(times: Floats, period: float = np.inf) -> Pace | None:
     return Pace(step, slack, longest, common, period)
 
 
-def out_of_order(times: Floats, values: Floats, period: float = np.inf) -> NDArray[np.bool_]:
+def out_of_order(
+    times: Floats, values: Floats, slots: Floats, period: float = np.inf
+) -> NDArray[np.bool_]:
     """Return which rows' times do not fit.
 
     Parameters
@@ -106,6 +109,8 @@ def out_of_order(times: Floats, values: Floats, period: float = np.inf) -> NDArr
         Seconds in the file's order, shape (n,).
     values
         Readings, shape (n, channels); equal ones at one time are a row written twice.
+    slots
+        The rows' places in the file, with those that could not be read counted, shape (n,).
     period
         86,400 where times are those of a day without a date.
     """
@@ -120,12 +125,37 @@ def out_of_order(times: Floats, values: Floats, period: float = np.inf) -> NDArr
     same = np.zeros(passed.size, dtype=np.bool_)
     still = np.flatnonzero(passed == 0)
     same[still] = _equal(values[still], values[still + 1])
-    cost = pace.cost(passed, np.ones(passed.size), same)
+    cost = pace.cost(passed, np.diff(slots), same)
     odd = np.flatnonzero(cost > 0)
     for low, high in _clusters(odd, times.size):
         if cost[low:high].sum() > LEFT_OUT or low == 0 or high == times.size - 1:
-            out[low : high + 1] = _left_out(times, values, pace, low, high)
+            here = slice(low, high + 1)
+            edges = (low == 0, high == times.size - 1)
+            out[here] = _left_out(times[here], values[here], slots[here], pace, edges)
+    _beside_jumps(out, times, values, slots, pace)
     return out
+
+
+def _beside_jumps(
+    out: NDArray[np.bool_], times: Floats, values: Floats, slots: Floats, pace: Pace
+) -> None:
+    """Leave out a row that stands beside a jump and does not follow the row on its other side.
+
+    Where rows were cut out a row may be joined of two; it speaks for itself no more than one at
+    the file's edge.
+    """
+    kept = np.flatnonzero(~out)
+    passed = pace.between(times[kept[:-1]], times[kept[1:]])
+    same = np.zeros(passed.size, dtype=np.bool_)
+    still = np.flatnonzero(passed == 0)
+    same[still] = _equal(values[kept[still]], values[kept[still + 1]])
+    cost = pace.cost(passed, np.diff(slots[kept]), same)
+    jumps = np.flatnonzero(cost == GAP)
+    for jump in jumps.tolist():
+        if jump > 0 and 0 < cost[jump - 1] < GAP:
+            out[kept[jump]] = True
+        if jump + 1 < cost.size and 0 < cost[jump + 1] < GAP:
+            out[kept[jump + 1]] = True
 
 
 def _equal(some: Floats, others: Floats) -> NDArray[np.bool_]:
@@ -144,31 +174,32 @@ def _clusters(odd: NDArray[np.intp], count: int) -> list[tuple[int, int]]:
     ]
 
 
-def _left_out(times: Floats, values: Floats, pace: Pace, low: int, high: int) -> NDArray[np.bool_]:
-    """Return which rows of a span the cheapest chain leaves out."""
-    size, last = high - low + 1, times.size - 1
+def _left_out(
+    times: Floats, values: Floats, slots: Floats, pace: Pace, edges: tuple[bool, bool]
+) -> NDArray[np.bool_]:
+    """Return which rows of a span the cheapest chain leaves out.
+
+    `edges` say whether the span has the file's first and last row.
+    """
+    size = times.size
     best = np.full(size, np.inf)
     came = np.full(size, -1)
     best[0] = 0.0
-    if low == 0:
+    if edges[0]:
         best = np.arange(size, dtype=np.float64) * LEFT_OUT
     for here in range(1, size):
-        begin = max(0, here - _REACH)
-        back = np.arange(begin, here)
-        rows = (here - back).astype(np.float64)
-        passed = pace.between(times[low + back], times[low + here])
-        same = _equal(values[low + back], values[low + here][None, :])
-        cost = pace.cost(passed, rows, same)
-        edge = (low + back == 0) | (low + here == last)
-        cost = cost + AT_EDGE * (edge & (cost > 0))
-        total = best[back] + cost + LEFT_OUT * (rows - 1)
-        place = int(np.argmin(total[::-1]))
-        place = back.size - 1 - place
+        back = np.arange(max(0, here - _REACH), here)[::-1]
+        passed = pace.between(times[back], times[here])
+        same = _equal(values[back], values[here][None, :])
+        cost = pace.cost(passed, slots[here] - slots[back], same)
+        edge = (edges[0] & (back == 0)) | (edges[1] and here == size - 1)
+        total = best[back] + cost + AT_EDGE * (edge & (cost > 0)) + LEFT_OUT * (here - back - 1)
+        place = int(np.argmin(total))
         if total[place] < best[here]:
-            best[here], came[here] = total[place], begin + place
+            best[here], came[here] = total[place], int(back[place])
     end = size - 1
-    if high == last:
-        end = int(np.argmin(best + LEFT_OUT * (size - 1 - np.arange(size))))
+    if edges[1]:
+        end = int(np.argmin(best + LEFT_OUT * np.arange(size)[::-1]))
     out = np.ones(size, dtype=np.bool_)
     while end >= 0:
         out[end] = False

@@ -17,7 +17,7 @@ from pitjournal.files.probe_log.channels import (
 )
 from pitjournal.files.probe_log.decode import not_a_log
 from pitjournal.files.probe_log.heads import stated_unit
-from pitjournal.files.probe_log.moments import is_newest_first, timed
+from pitjournal.files.probe_log.moments import Beside, is_newest_first, timed
 from pitjournal.files.probe_log.opening import Opened, opened
 from pitjournal.files.probe_log.report import (
     Channel,
@@ -29,6 +29,7 @@ from pitjournal.files.probe_log.report import (
 from pitjournal.files.probe_log.rows import RowReader, RowsRead
 from pitjournal.files.probe_log.table import TextTable
 
+_HOUR = 3600.0
 _GAP = 900.0
 """Nothing is said of a shorter gap, s."""
 
@@ -96,7 +97,9 @@ class _Reading:
             body = body.only(np.arange(body.count)[::-1])
             notes["newest_first"] = "The newest row comes first in the file; read from the last."
         context = [*table.context, *layout.above]
-        times = timed(body, layout, context, self.options, self.name)
+        lost = sorted(row.line - 1 for row in self.read.rejected)
+        beside = Beside(self.name, context, np.array(lost, dtype=np.int64))
+        times = timed(body, layout, beside, self.options)
         refused = times.refused | rare_names(body)
         units = units_of(body, layout, self.read.sections, stated_unit(context))
         values = in_celsius(body, units.codes)
@@ -106,12 +109,18 @@ class _Reading:
             *(Rejected(row.line, row.reason) for row in table.unread),
             *(Rejected(table.line(int(body.places[row])), why) for row, why in refused.items()),
         ]
+        if len(rejected) > 1.5 * (body.count - len(refused)):
+            raise not_a_log(self.name, "more of its rows cannot be read than can")
         if len(refused) > body.count - 2:
             raise not_a_log(self.name, "its times do not follow one another")
         readings = Readings(body, times.seconds, values, units.codes).without(list(refused))
         channels = channels_of(readings, layout, self.read.sections, times.zone)
         if not channels:
             raise not_a_log(self.name, "it holds no temperatures")
+        if "unit_guessed" in units.notes and _is_slow(channels):
+            raise not_a_log(
+                self.name, "it names no temperatures, and an hour lies between its rows"
+            )
         notes |= times.notes | units.notes | self._notes(channels)
         return ProbeLog(
             file=self.name,
@@ -136,8 +145,15 @@ class _Reading:
         return notes
 
 
+def _is_slow(channels: Sequence[Channel]) -> bool:
+    """Whether no channel has readings as often as every hour."""
+    spacings = [spacing for channel in channels if (spacing := channel.interval_s) is not None]
+    return bool(spacings) and min(spacings) >= _HOUR
+
+
 def _longest_gap(channel: Channel) -> float:
     """Return the longest time without a reading, s, if it is over 15 minutes and unusual."""
     steps = np.diff(channel.times_s)
     longest = float(steps.max()) if steps.size else 0.0
-    return longest if longest > max(_GAP, 4.0 * float(np.median(steps))) else 0.0
+    unusual = longest > _GAP and longest > 4.0 * float(np.median(steps))
+    return longest if unusual else 0.0

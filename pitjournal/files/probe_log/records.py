@@ -5,12 +5,18 @@ import re
 from collections.abc import Iterator
 from typing import Any
 
+from pitjournal.files.probe_log.cells import unit_named
+from pitjournal.files.probe_log.clock import TIME_HEAD
 from pitjournal.files.probe_log.decode import not_a_log
+from pitjournal.files.probe_log.heads import plain_words
 from pitjournal.files.probe_log.table import RowTable, Unread
+from pitjournal.files.probe_log.times import any_time
 
 _LARGEST = 60_000_000
 """Bytes of records; more is no log."""
 _DEEPEST = 6
+_EPOCH = re.compile(r"^\d{10}(?:\d{3})?(?:\.\d+)?$")
+_MEASURES = {"value", "val", "v", "temp", "temperature", "t", "reading"}
 _MOST_DAMAGED = 200
 """After so many damaged records one after another nothing more is tried."""
 _NEXT = re.compile(r"[\[{]")
@@ -34,10 +40,18 @@ def records_table(data: bytes, name: str) -> RowTable:
     records = parser.records()
     if len(records) < 2:
         raise not_a_log(name, "it holds no records of readings")
-    heads = tuple(dict.fromkeys(key for _, record in records for key in record))
-    rows = [heads, *(tuple(record.get(key, "") for key in heads) for _, record in records)]
+    keys = tuple(dict.fromkeys(key for _, record in records for key in record))
+    rows = [_short(keys), *(tuple(record.get(key, "") for key in keys) for _, record in records)]
     numbers = [0, *(line for line, _ in records)]
     return RowTable(rows, numbers, tuple(parser.context), parser.unread)
+
+
+def _short(keys: tuple[str, ...]) -> tuple[str, ...]:
+    """Return keys without the path before them, where that leaves them different."""
+    last = [key.rsplit(".", 1)[-1] for key in keys]
+    return tuple(
+        short if last.count(short) == 1 else key for key, short in zip(keys, last, strict=True)
+    )
 
 
 class _Parser:
@@ -57,7 +71,7 @@ class _Parser:
         except (ValueError, RecursionError):
             return self._of_values(list(self._values()))
         if isinstance(whole, dict):
-            return self._of_object(whole)
+            return _keyed(whole) if _is_keyed(whole) else self._of_object(whole)
         return self._of_values(list(self._values()))
 
     def _line_of(self, place: int) -> int:
@@ -102,6 +116,9 @@ class _Parser:
         dicts = [(line, value) for line, value in values if isinstance(value, dict)]
         if len(dicts) == 1 and len(values) == 1:
             return self._of_object(dicts[0][1])
+        series = [record for _, value in dicts for record in _of_series(value)]
+        if series and len(series) > 2 * len(dicts):
+            return series
         if dicts:
             return [record for line, value in dicts for record in self._of_dict(line, value)]
         lists = [(line, value) for line, value in values if isinstance(value, list)]
@@ -188,12 +205,29 @@ def _scalar(value: object) -> str | None:
     return str(value) if isinstance(value, str | int | float) else None
 
 
+def _measured(value: dict[str, Any]) -> str:
+    """Return a value and its unit as one text, where an object is just these; else nothing."""
+    keys = {key.casefold(): key for key in value}
+    if len(keys) == 1:
+        unit, number = next(iter(value.items()))
+        return f"{_scalar(number) or ''} {unit}".strip() if unit_named(unit) else ""
+    measures = [key for key in keys if key in _MEASURES]
+    units = [key for key in keys if key.startswith("unit")]
+    if len(measures) != 1 or len(keys) != 1 + len(units) or not units:
+        return ""
+    return f"{_scalar(value[keys[measures[0]]]) or ''} {value[keys[units[0]]]}".strip()
+
+
 def flattened(record: dict[str, Any], before: str = "") -> dict[str, str]:
     """Return a record's scalars by their path of keys."""
     found: dict[str, str] = {}
     for key, value in record.items():
         if isinstance(value, dict):
-            found |= flattened(value, f"{before}{key}.")
+            measured = _measured(value)
+            if measured:
+                found[f"{before}{key}"] = measured
+            else:
+                found |= flattened(value, f"{before}{key}.")
         elif isinstance(value, list):
             for number, part in enumerate(value, 1):
                 text = _scalar(part)
@@ -261,13 +295,19 @@ def _keyed(found: dict[str, Any]) -> list[Record]:
     return [(1, {"time": key, "temperature": _scalar(part) or ""}) for key, part in found.items()]
 
 
+def _is_keyed(found: dict[str, Any]) -> bool:
+    """Whether an object's keys are times."""
+    keys = list(found)[:50]
+    return len(found) > 1 and all(any_time(key) or _EPOCH.match(key) for key in keys)
+
+
 def _of_series(part: object) -> list[Record]:
     """Return the records of one channel that holds its own points or lists."""
     if not isinstance(part, dict):
         return []
     said = flattened({key: value for key, value in part.items() if not isinstance(value, list)})
     lists = flat_lists(part)
-    if len(lists) >= 2:
+    if len(lists) >= 2 and any(TIME_HEAD.search(plain_words(key)) for key in lists):
         return [(line, said | record) for line, record in _of_columns(lists)]
     for points in part.values():
         if _is_list_of_dicts(points) and len(points) > 1:
@@ -295,7 +335,7 @@ def _richest(whole: dict[str, Any]) -> tuple[dict[str, Any], str | None, Any]:
             if isinstance(part, list) and part and all(isinstance(p, dict | list) for p in part):
                 size = len(json.dumps(part))
             elif isinstance(part, dict):
-                if len(part) > 20 and all(any(c.isdigit() for c in k) for k in part):
+                if _is_keyed(part):
                     size = len(json.dumps(part))
                 elif depth < _DEEPEST:
                     ahead.append((part, depth + 1))

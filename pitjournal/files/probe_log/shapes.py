@@ -38,7 +38,7 @@ _DIGITS = {
     "minutes",
     "seconds",
 }
-_ZERO = ord("0")
+_ZERO = np.uint8(ord("0"))
 
 
 @dataclass(frozen=True)
@@ -98,7 +98,7 @@ def shape_of(raw: bytes, clock: Clock, delimiter: bytes) -> Shape | None:
     open_ = [False] * len(raw)
     for start, end in fields.values():
         open_[start:end] = [True] * (end - start)
-    form = bytes(_ZERO if free else byte for free, byte in zip(open_, raw, strict=True))
+    form = bytes(48 if free else byte for free, byte in zip(open_, raw, strict=True))
     return Shape(form, tuple(open_), fields, words)
 
 
@@ -126,7 +126,7 @@ def matching(cells: Bytes, plain: Bytes, shape: Shape) -> NDArray[np.bool_]:
     if size > cells.shape[1]:
         return np.zeros(cells.shape[0], dtype=np.bool_)
     whole = np.ascontiguousarray(plain[:, :size]).view(f"V{size}").ravel()
-    literal = bytes(_ZERO if 48 <= byte <= 57 else byte for byte in shape.form)
+    literal = bytes(48 if 48 <= byte <= 57 else byte for byte in shape.form)
     found = np.asarray(whole == np.void(literal), dtype=np.bool_)
     for place, (free, byte) in enumerate(zip(shape.open, shape.form, strict=True)):
         if not free and 48 <= byte <= 57:
@@ -154,39 +154,43 @@ def read_by(cells: Bytes, shape: Shape, clock: Clock) -> Times:
         hours = hours % 12 + 12 * (shape.words["half"] in "pP")
     valid &= (hours <= 23) & (minutes <= 59) & (seconds <= 59)
     total = np.asarray(hours * 3600.0 + minutes * 60.0 + seconds + part, dtype=np.float64)
-    dates, known = (zero, valid) if clock.form == "day" else _dates(number, shape)
-    return Times(dates, total, valid & known)
+    dates = zero if clock.form == "day" else _dates(number, shape, clock)
+    return Times(dates, total, valid)
 
 
 def _number(cells: Bytes, start: int, end: int) -> NDArray[np.int64]:
+    """Return the number in some bytes, two digits at a time."""
     number = np.zeros(cells.shape[0], dtype=np.int64)
-    for place in range(start, end):
-        number = number * 10 + (cells[:, place].astype(np.int64) - _ZERO)
+    for place in range(start, end - 1, 2):
+        pair = (cells[:, place] - _ZERO) * np.uint8(10) + (cells[:, place + 1] - _ZERO)
+        number = pair.astype(np.int64) if place == start else number * 100 + pair
+    if (end - start) % 2:
+        number = number * 10 + (cells[:, end - 1] - _ZERO)
     return number
 
 
-def _dates(
-    number: dict[str, NDArray[np.int64]], shape: Shape
-) -> tuple[NDArray[np.int64], NDArray[np.bool_]]:
-    """Return dates' codes, and which are read in the usual order of day, month and year."""
+def _dates(number: dict[str, NDArray[np.int64]], shape: Shape, clock: Clock) -> NDArray[np.int64]:
+    """Return dates' codes, as `times.date_code` makes them."""
     year = number["year"]
     start, end = shape.fields["year"]
-    known = np.ones(year.size, dtype=np.bool_)
     if end - start <= 2:
-        if "first" in number:
-            known = ((year >= 15) & (year <= 39)) | (number["first"] < 15) | (number["first"] > 39)
+        if "first" in number and clock.year_first:
+            return (2000 + number["first"]) * 10_000 + number["last"] * 100 + year
         year = year + 2000
     if "first" in number:
-        return year * 10_000 + number["first"] * 100 + number["last"], known
+        return year * 10_000 + number["first"] * 100 + number["last"]
     month = number.get("month")
     if month is None:
         month = np.full(year.size, month_named(shape.words["name"]) or 0, dtype=np.int64)
-    return year * 10_000 + month * 100 + number["day"], known
+    return year * 10_000 + month * 100 + number["day"]
 
 
-def is_loose(shape: Shape) -> bool:
-    """Whether a shape's dates are two numbers and a year."""
-    return "first" in shape.fields
+def is_loose(shape: Shape, clock: Clock) -> bool:
+    """Whether a shape's dates are two numbers, of a month and a day, and a year."""
+    if "first" not in shape.fields:
+        return False
+    start, end = shape.fields["year"]
+    return not (clock.year_first and end - start <= 2)
 
 
 def offset_in(shape: Shape) -> float:

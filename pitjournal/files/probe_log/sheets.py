@@ -12,6 +12,9 @@ _LARGEST = 400_000_000
 """Bytes that a workbook may unpack to."""
 _NO_DATE = re.compile(r"^(1899-12-3[01]|190[0-5]-\d\d-\d\d) (\d\d):(\d\d):(\d\d(?:\.\d+)?)$")
 
+_DATE = re.compile(r"^\d{4}-\d\d-\d\d ")
+_MIDNIGHT = " 00:00:00"
+
 
 def is_workbook(data: bytes) -> bool:
     """Whether bytes are a workbook of sheets."""
@@ -46,9 +49,20 @@ def sheet_tables(data: bytes, name: str) -> Iterator[RowTable]:
     except Exception:  # noqa: BLE001 - whatever the library meets in damaged bytes
         raise not_a_log(name, "the workbook is damaged") from None
     for rows in sheets:
-        cells = [tuple(_plain(cell) for cell in row) for row in rows]
+        columns = [
+            _days_only([_plain(cell) for cell in column]) for column in zip(*rows, strict=True)
+        ]
+        cells = list(zip(*columns, strict=True))
         if cells:
             yield RowTable(cells, range(1, len(cells) + 1))
+
+
+def _days_only(column: list[str]) -> list[str]:
+    """Return a column of dates, each given with midnight, without it."""
+    dates = [cell for cell in column if _DATE.match(cell)]
+    if len(dates) > 1 and all(cell.endswith(_MIDNIGHT) for cell in dates):
+        return [cell.removesuffix(_MIDNIGHT) for cell in column]
+    return column
 
 
 def _plain(cell: object) -> str:

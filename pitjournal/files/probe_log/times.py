@@ -1,6 +1,7 @@
 """Times as loggers write them: one cell's text to the numbers in it."""
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
@@ -65,6 +66,7 @@ _STAMPS = tuple(
         rf"^(?P<year>(?:19|20)\d{{2}})(?P<month>\d{{2}})(?P<day>\d{{2}})(?:[t\s_-]?{_COMPACT_CLOCK})?$",
     )
 )
+_SHORT = re.compile(r"^(\d{2})([-/.])\d{1,2}[-/.](\d{2})(?!\d)")
 _CLOCK_FIRST = re.compile(rf"^(?P<clock>{CLOCK})[\s,;]+(?P<date>\S.*)$", re.IGNORECASE)
 _TIME = re.compile(rf"^(?:kl\.?\s*)?{CLOCK}$", re.IGNORECASE)
 _WEEKDAY = re.compile(r"^[^\W\d_]{2,10}\.?,?\s+(?=\S)")
@@ -145,18 +147,14 @@ def part_of(digits: str | None) -> float:
     return int(digits) / 10.0 ** len(digits) if digits else 0.0
 
 
-def date_code(fields: dict[str, str]) -> tuple[int, bool]:
-    """Return a date's code and whether its two numbers may be swapped.
-
-    Two numbers and a short year: the year stands last, unless only the first number is a year
-    in which loggers were in use (2015 to 2039).
-    """
+def date_code(fields: dict[str, str], *, year_first: bool = False) -> tuple[int, bool]:
+    """Return a date's code and whether its two numbers may be swapped."""
     year = fields["year"].strip("'")
     if "first" not in fields:
         month = month_named(fields["name"]) if "name" in fields else int(fields["month"])
         return _code(year, month or 0, int(fields["day"])), False
     first, last = int(fields["first"]), int(fields["last"])
-    if len(year) == 2 and not 15 <= int(year) <= 39 and 15 <= first <= 39:
+    if year_first and len(year) == 2:
         return _code(str(first), last, int(year)), False
     return _code(year, first, last), True
 
@@ -166,8 +164,11 @@ def _code(year: str, first: int, second: int) -> int:
 
 
 @lru_cache(maxsize=4096)
-def read_stamp(text: str) -> Moment | None:
-    """Read a date with or without a clock; None if it is neither."""
+def read_stamp(text: str, *, year_first: bool = False) -> Moment | None:
+    """Read a date with or without a clock; None if it is neither.
+
+    `year_first` says how three short numbers are meant.
+    """
     words = text.strip().strip("'\"=").strip()
     found = match_stamp(words)
     if found is None:
@@ -180,7 +181,28 @@ def read_stamp(text: str) -> Moment | None:
     seconds = clock_seconds(fields)
     if seconds is None:
         return None
-    return Moment(*date_code(fields), seconds, offset_of(fields.get("zone")))
+    return Moment(*date_code(fields, year_first=year_first), seconds, offset_of(fields.get("zone")))
+
+
+def is_year_first(texts: Sequence[str]) -> tuple[bool, bool]:
+    """Return whether dates of three short numbers begin with the year, and whether that is sure.
+
+    They do where the last numbers cannot all be years in which loggers were in use (2015 to
+    2039), and the first ones can; or where the first stand still while the last go on. Where
+    both can be, the one with dashes begins with it.
+    """
+    found = [match for text in texts if (match := _SHORT.match(text.strip(" '\"=")))]
+    firsts = [int(match[1]) for match in found]
+    lasts = [int(match[3]) for match in found]
+    if not found or not _mostly_years(firsts):
+        return False, True
+    if not _mostly_years(lasts) or len(set(lasts)) > len(set(firsts)) + len(found) // 10:
+        return True, True
+    return found[0][2] == "-", False
+
+
+def _mostly_years(numbers: Sequence[int]) -> bool:
+    return sum(15 <= number <= 39 for number in numbers) >= 0.8 * len(numbers)
 
 
 def has_clock(text: str) -> bool:
@@ -238,9 +260,10 @@ def read_number(text: str) -> float | None:
 
 
 def decimals(texts: Sequence[str]) -> int:
-    """Return the most digits behind the point."""
+    """Return how many digits stand behind the point in most of the numbers that have one."""
     found = (re.search(r"[.,](\d+)\D*$", text) for text in texts)
-    return max((len(match[1]) for match in found if match), default=0)
+    counts = Counter(len(match[1]) for match in found if match)
+    return max(counts, key=lambda digits: (counts[digits], digits), default=0)
 
 
 @lru_cache(maxsize=8192)
