@@ -127,6 +127,23 @@ def parse_moment(text: str, now: datetime, zone: str) -> datetime:
     return moment
 
 
+_OF_NOW = re.compile(r"\b(?:now|ago|today|tomorrow|yesterday)\b|^\s*in\s", re.IGNORECASE)
+
+
+def parse_near(text: str, near: datetime, now: datetime, zone: str) -> datetime:
+    """Return the moment a cook means who plans another day.
+
+    A time without a day, a weekday or a date lies nearest to `near`; what speaks of today, such
+    as ``tomorrow 20:30`` or ``in 20 min``, goes by now.
+
+    Raises
+    ------
+    JournalError
+        As `parse_moment`.
+    """
+    return parse_moment(text, now if _OF_NOW.search(text) else near, zone)
+
+
 def _not_understood(text: str) -> JournalError:
     seen = f"“{text.strip()[:40]}”" if text.strip() else "An empty field"
     return JournalError(f"{seen} is not a time.", f"Try {EXAMPLE}.")

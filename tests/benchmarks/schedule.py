@@ -58,7 +58,7 @@ def run() -> Measurement:
     holder = QWidget()
     layout = QVBoxLayout(holder)
     lanes = LanesChart()
-    steps = StepList(lambda *_: "", lambda *_: None, lambda *_: None, lambda *_: None)
+    steps = StepList(lambda: NOON, lambda *_: "", lambda *_: None, lambda *_: None, lambda *_: None)
     layout.addWidget(lanes)
     layout.addWidget(steps)
     whole = six_cuts()

@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 
 from pitjournal.domain.moments import (
     parse_moment,
+    parse_near,
     show_ago,
     show_date,
     show_day,
@@ -316,3 +317,24 @@ def test_that_no_slip_of_the_finger_is_more_than_refused(text: str) -> None:
         assert refused.message  # noqa: PT017 - either outcome is right
     else:
         assert moment.tzinfo is UTC
+
+
+@pytest.mark.parametrize(
+    ("text", "meant"),
+    [
+        ("7:15", "2026-11-14T07:15"),
+        ("23:30", "2026-11-13T23:30"),  # nearer to the morning than the next night
+        ("Fri 20:30", "2026-11-13T20:30"),
+        ("16 Nov 9:00", "2026-11-16T09:00"),
+        ("tomorrow 20:30", "2026-11-03T20:30"),
+        ("in 20 min", "2026-11-02T12:20"),
+        ("now", "2026-11-02T12:00"),
+        ("today 13:00", "2026-11-02T13:00"),
+    ],
+)
+def test_that_a_planned_time_lies_near_the_planned_day(text: str, meant: str) -> None:
+    zone = ZoneInfo("America/Chicago")
+    near = datetime(2026, 11, 14, 8, 30, tzinfo=zone)
+    now = datetime(2026, 11, 2, 12, 0, tzinfo=zone)
+    found = parse_near(text, near, now, "America/Chicago").astimezone(zone)
+    assert found.strftime("%Y-%m-%dT%H:%M") == meant

@@ -21,7 +21,7 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import Form
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
-from pitjournal.ui.look.parts.fields import TextField, TimeField
+from pitjournal.ui.look.parts.fields import TextField
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.reflow import Reflow
 from pitjournal.ui.look.parts.words import column, row, words
@@ -29,6 +29,7 @@ from pitjournal.ui.page import scrolled
 from pitjournal.ui.plan.arms import ArmsCard
 from pitjournal.ui.plan.drawing import CookerDrawing, shelves_of
 from pitjournal.ui.plan.fire import FireCard, SeasoningCard
+from pitjournal.ui.plan.near_field import NearField
 from pitjournal.ui.plan.pieces import PiecesCard
 from pitjournal.ui.plan.power import PowerCard
 from pitjournal.ui.plan.schedule import ScheduleCard
@@ -103,7 +104,7 @@ class PlanPage(CookPage):
         set_point = form.quantity("set_point", "Set point", Dimension.TEMPERATURE)
         ambient = form.quantity("ambient", "Outside", Dimension.TEMPERATURE)
         card.body.addLayout(row(set_point, ambient))
-        self.starts = TimeField("Meat on", "UTC", self.desk.now, self._start)
+        self.starts = NearField("Meat on", self.desk.now, self._start)
         card.body.addWidget(self.starts)
         kinds = tuple((kind, str(kind)) for kind in CookKind)
         card.body.addLayout(
@@ -168,7 +169,7 @@ class PlanPage(CookPage):
     def show_cook(self, whole: WholeCook) -> None:
         """Show a cook's plan."""
         cook = whole.cook
-        self.starts.zone = cook.zone
+        self.starts.zone, self.starts.near = cook.zone, cook.starts_at
         self.starts.set_value(cook.starts_at)
         measures = [(v.key, v.label) for v in self.desk.catalogue.values() if v.measure]
         scores = [pair for pair in measures if pair[0].startswith("score.")]

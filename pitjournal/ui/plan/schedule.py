@@ -1,7 +1,7 @@
 """The card of the day: worked out backward from serving, moved by typing a time."""
 
 from collections.abc import Callable
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -18,11 +18,12 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
-from pitjournal.ui.look.parts.fields import TimeField
 from pitjournal.ui.look.parts.words import Problem, column, row, words
 from pitjournal.ui.plan.lanes import LanesChart
+from pitjournal.ui.plan.near_field import NearField
 from pitjournal.ui.plan.schedule_model import step_lines, sureness, trouble_words
 from pitjournal.ui.plan.step_list import StepList
+from pitjournal.ui.plan.step_panel import StepPanel
 
 Whole = Callable[[], WholeCook | None]
 
@@ -34,6 +35,8 @@ EMPTY = (
     "Say when you serve or turn in. Each step is then worked out backward, by how long your own "
     "cooks took, else by the trade."
 )
+USUAL_DAY = timedelta(hours=9)
+"""A serving time without a day lies about so long after the meat goes on."""
 
 
 class ScheduleCard(Card):
@@ -47,7 +50,7 @@ class ScheduleCard(Card):
         super().__init__("The day, backward from serving", side=self.work)
         self._past: Past | None = None
         self._known_for: object = None
-        self.serves = TimeField("Serve or turn in", "UTC", desk.now, self._serve)
+        self.serves = NearField("Serve or turn in", desk.now, self._serve)
         self.serves.setMaximumWidth(210)
         self.chance = words("", "big", wrap=False)
         self.chance_words = words("", "quiet")
@@ -59,14 +62,16 @@ class ScheduleCard(Card):
         self.lanes = LanesChart()
         self.body.addWidget(self.lanes)
         self.problem = Problem()
-        self.steps = StepList(self.move_step, self._lock, self._remove, self.problem.say)
+        self.steps = StepList(desk.now, self.move_step, self._lock, self._remove, self.problem.say)
         self.body.addWidget(self.steps)
         self.body.addWidget(self.problem)
         self.troubles = words("", "error")
         self.sources = words("", "quiet")
         self.how = words(HOW, "quiet")
+        self.more = button("Add a step", self.add_step, "link")
         for label in (self.troubles, self.sources, self.how):
             self.body.addWidget(label)
+        self.body.addLayout(row(self.more, None))
         self.empty = QWidget()
         empty = QVBoxLayout(self.empty)
         empty.setContentsMargins(0, 0, 0, 0)
@@ -82,6 +87,7 @@ class ScheduleCard(Card):
         """Show a cook's day."""
         cook, system = whole.cook, self._desk.system
         self.serves.zone = cook.zone
+        self.serves.near = cook.serve_at or cook.starts_at + USUAL_DAY
         self.serves.set_value(cook.serve_at)
         lines = step_lines(whole, system)
         served = f"backward from {show_time(cook.serve_at, cook.zone)}" if cook.serve_at else ""
@@ -92,7 +98,7 @@ class ScheduleCard(Card):
         open_ = cook.status is not CookStatus.DONE
         self.begin.setEnabled(bool(whole.pieces))
         self.work.setVisible(bool(lines) and open_)
-        for widget in (self.steps, self.how):
+        for widget in (self.steps, self.how, self.more):
             widget.setVisible(bool(lines))
         self._say_troubles(whole)
         self._say_sure(whole)
@@ -160,6 +166,12 @@ class ScheduleCard(Card):
         assert self._past is not None
         steps = work_out(whole, self._past.spans, self._desk.now())
         self._desk.bridge.do(KeepSchedule(whole.cook.id, steps), self)
+
+    def add_step(self) -> None:
+        """Ask for another step."""
+        whole = self._whole()
+        if whole is not None:
+            StepPanel(self._desk, self.window(), whole).open_panel()
 
     def _serve(self, value: object, _typed: str) -> str:
         whole = self._whole()

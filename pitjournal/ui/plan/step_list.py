@@ -27,7 +27,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from pitjournal.domain.moments import parse_moment
+from pitjournal.domain.moments import parse_near
 from pitjournal.errors import JournalError
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
@@ -203,6 +203,8 @@ class StepList(QListView):
 
     Parameters
     ----------
+    now
+        Gives the time.
     move
         Takes a step's id and its new time; returns why not, or an empty text.
     lock, remove
@@ -213,6 +215,7 @@ class StepList(QListView):
 
     def __init__(
         self,
+        now: Callable[[], datetime],
         move: Callable[[str, datetime], str],
         lock: Callable[[str], object],
         remove: Callable[[str], object],
@@ -220,7 +223,8 @@ class StepList(QListView):
     ) -> None:
         super().__init__()
         self.setAccessibleName("steps of the day")
-        self._move, self._lock, self._remove, self._say = move, lock, remove, say
+        self._now, self._say = now, say
+        self._move, self._lock, self._remove = move, lock, remove
         self.zone = "UTC"
         self.steps = StepsModel()
         self.setModel(self.steps)
@@ -253,7 +257,7 @@ class StepList(QListView):
         """Move a step to what was typed, on the day it lies; return why not."""
         line = self.steps.lines[place]
         try:
-            to = parse_moment(text, line.at, self.zone).astimezone(UTC)
+            to = parse_near(text, line.at, self._now(), self.zone).astimezone(UTC)
         except JournalError as error:
             self._say(str(error))
             return str(error)

@@ -12,6 +12,7 @@ from pitjournal.domain.schedule import StepKind, is_open
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.plan.page import PlanPage
 from pitjournal.ui.plan.schedule import ScheduleCard
+from pitjournal.ui.plan.step_panel import StepPanel
 from pitjournal.ui.window import Window
 from tests.builders import add_comparison
 from tests.ui.conftest import Opener
@@ -30,7 +31,7 @@ def open_plan(window: Window) -> tuple[ScheduleCard, str]:
 
 
 def work_out(qtbot: QtBot, card: ScheduleCard) -> None:
-    card.serves.line.setText("2 May 2026 18:00")
+    card.serves.line.setText("18:00")
     card.serves.line.setModified(True)
     card.serves.commit()
     qtbot.mouseClick(card.begin, Qt.MouseButton.LeftButton)
@@ -127,3 +128,28 @@ def test_that_a_day_is_told_in_words_and_as_a_table(qtbot: QtBot, open_window: O
     for theme_size in ((1024, 700), (1280, 800)):
         window.resize(*theme_size)
         window.grab()
+
+
+def test_that_a_step_of_ones_own_is_added_and_moves_with_its_cut(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    card, cook_id = open_plan(window)
+    work_out(qtbot, card)
+    card.add_step()
+    panel = window.findChild(StepPanel)
+    assert panel is not None
+    panel.add()
+    assert "Say what is done" in panel.what.error.text()
+    panel.what.line.setText("refuel")
+    panel.add()
+    assert "Say when" in panel.when.error.text()
+    panel.when.line.setText("13:30")
+    panel.when.line.setModified(True)
+    panel.add()
+    assert clock(window, cook_id, "refuel") == "13:30"
+    on = clock(window, cook_id, EventKind.ON)
+    choose(card, "Refuel")
+    qtbot.keyClick(card.steps, Qt.Key.Key_Up, Qt.KeyboardModifier.AltModifier)
+    assert clock(window, cook_id, "refuel") == "13:25"
+    assert clock(window, cook_id, EventKind.ON) != on
