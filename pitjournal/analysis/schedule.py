@@ -237,7 +237,11 @@ def _before_the_fire(
 
 
 def _treated(whole: WholeCook, group: Group) -> Iterator[tuple[StepKind, list[Piece], float]]:
-    """Yield each treatment with its pieces and how long before going on it is done, s."""
+    """Yield each treatment with its pieces and how long before going on it is done, s.
+
+    What is done to several pieces by themselves at one time is one step; that of an arm is its own.
+    """
+    found: dict[tuple[StepKind, str | None, float], list[Piece]] = {}
     for treatment in whole.treatments:
         step = _TREATS.get(treatment.kind)
         pieces = [
@@ -247,7 +251,10 @@ def _treated(whole: WholeCook, group: Group) -> Iterator[tuple[StepKind, list[Pi
             or (treatment.arm_id is not None and treatment.arm_id == piece.arm_id)
         ]
         if step is not None and pieces:
-            yield step, pieces, AHEAD if treatment.time is None else treatment.time
+            ahead = AHEAD if treatment.time is None else treatment.time
+            found.setdefault((step, treatment.arm_id, ahead), []).extend(pieces)
+    for (step, _, ahead), pieces in found.items():
+        yield step, pieces, ahead
 
 
 def _rub_time(whole: WholeCook, group: Group) -> float:

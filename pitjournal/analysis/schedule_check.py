@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from datetime import datetime
 from itertools import pairwise
 
 from pitjournal.analysis.durations import HANDS, MINUTE, Span
@@ -110,3 +111,40 @@ def _one_pair_of_hands(planned: Mapping[str, list[Event]]) -> Iterator[Trouble]:
                 break
             if other != name:
                 yield Trouble(step, after, over, hands=True)
+
+
+@dataclass(frozen=True)
+class Crowd:
+    """More pieces on at once than the cooker has slots for: from when, how many, and how many."""
+
+    at: datetime
+    pieces: int
+    slots: int
+
+
+def crowded(whole: WholeCook) -> Crowd | None:
+    """Return the first time by the plan at which the cooker has too few slots; None: never.
+
+    A piece takes one slot from going on until it comes off; without a planned *off* it stays.
+    """
+    slots = slots_of(whole)
+    if slots is None:
+        return None
+    turns: list[tuple[datetime, int]] = []
+    for step in whole.events:
+        at = step.happened_at or step.planned_at
+        if at is not None and step.kind in {EventKind.ON, EventKind.OFF}:
+            count = len(step.pieces) or len(whole.pieces)
+            turns.append((at, count if step.kind == EventKind.ON else -count))
+    there = 0
+    for at, count in sorted(turns, key=lambda turn: (turn[0], turn[1])):
+        there += count
+        if there > slots:
+            return Crowd(at, there, slots)
+    return None
+
+
+def slots_of(whole: WholeCook) -> int | None:
+    """Return how many slots the cooker has; None where that is not said."""
+    said = str(whole.cooker.details.get("slots") or "") if whole.cooker else ""
+    return int(said) if said.isdecimal() and int(said) else None

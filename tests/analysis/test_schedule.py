@@ -7,13 +7,14 @@ import pytest
 
 from pitjournal.analysis.durations import Like, past_span, trade, trade_time_on
 from pitjournal.analysis.schedule import Group, Spans, spans_of, work_out
-from pitjournal.analysis.schedule_check import all_in_time, in_time, slack, troubles
+from pitjournal.analysis.schedule_check import all_in_time, crowded, in_time, slack, troubles
 from pitjournal.analysis.trends.frame import Row, frame_of
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.cook import Arm, CookKind
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.piece import Piece, Stage, Weighing
 from pitjournal.domain.schedule import StepKind, chains
+from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from tests.builders import NOON, a_cook
@@ -239,3 +240,24 @@ def test_that_each_wrap_is_a_step_of_its_own_and_none_is_no_step() -> None:
     (wrap,) = [step for step in made.events if step.kind == EventKind.WRAP]
     assert wrap.pieces == (pieces[1].id,)
     assert wrap.details == {"wrap": "foil"}
+
+
+def test_that_pieces_treated_at_one_time_are_one_step() -> None:
+    whole = ribs()
+    other = replace(whole.treatments[0], id="other", piece_id=whole.pieces[0].id)
+    made, _ = planned(replace(whole, treatments=(*whole.treatments, other)))
+    (inject,) = [step for step in made.events if step.kind == StepKind.INJECT]
+    assert set(inject.pieces) == {piece.id for piece in whole.pieces}
+
+
+def test_that_a_cooker_with_too_few_slots_is_told_of() -> None:
+    whole, _ = planned(two_cuts())
+    assert crowded(whole) is None  # how many slots there are is not said
+    drum = ShelfItem(kind=ShelfKind.COOKER, name="the drum", details={"slots": "2"})
+    found = crowded(replace(whole, cooker=drum))
+    assert found is not None
+    # The butt went on first; with both racks three pieces are on at once.
+    assert (found.pieces, found.slots) == (3, 2)
+    assert found.at == at(whole.events, EventKind.ON, whole.pieces[0])
+    room = replace(drum, details={"slots": "3"})
+    assert crowded(replace(whole, cooker=room)) is None

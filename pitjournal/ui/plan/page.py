@@ -1,7 +1,7 @@
 """The plan: question, arms, pieces, rub, fire, cooker and day."""
 
 import secrets
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import datetime
 
 from PySide6.QtWidgets import QVBoxLayout
@@ -21,7 +21,7 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import Form
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
-from pitjournal.ui.look.parts.fields import TextField
+from pitjournal.ui.look.parts.fields import QuantityField, TextField
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.reflow import Reflow
 from pitjournal.ui.look.parts.words import column, row, words
@@ -50,26 +50,30 @@ class PlanPage(CookPage):
         self.fire = FireCard(desk, self._here)
         question, day = self._question_card(), self._day_card()
         layout, notes = self._layout_card(), self._notes_card()
+        lot = Reflow(
+            {layout: (0, 0, 1, 6), self.power: (0, 6, 1, 6)},
+            {layout: (0, 0, 1, 12), self.power: (1, 0, 1, 12)},
+            break_at=620,
+            loose=True,
+        )
         cards = Reflow(
             {
                 question: (0, 0, 1, 3),
                 self.arms: (0, 3, 1, 5),
                 day: (0, 8, 1, 4),
                 self.pieces: (1, 0, 1, 12),
-                layout: (2, 0, 1, 4),
-                self.power: (3, 0, 1, 4),
-                self.schedule: (2, 4, 2, 8),
-                self.seasoning: (4, 0, 1, 4),
-                self.fire: (4, 4, 1, 4),
-                notes: (4, 8, 1, 4),
+                lot: (2, 0, 1, 4),
+                self.schedule: (2, 4, 1, 8),
+                self.seasoning: (3, 0, 1, 4),
+                self.fire: (3, 4, 1, 4),
+                notes: (3, 8, 1, 4),
             },
             {
                 question: (0, 0, 1, 6),
                 day: (0, 6, 1, 6),
                 self.arms: (1, 0, 1, 12),
                 self.pieces: (2, 0, 1, 12),
-                layout: (3, 0, 1, 6),
-                self.power: (3, 6, 1, 6),
+                lot: (3, 0, 1, 12),
                 self.schedule: (4, 0, 1, 12),
                 self.seasoning: (5, 0, 1, 6),
                 self.fire: (5, 6, 1, 6),
@@ -110,6 +114,13 @@ class PlanPage(CookPage):
         card.body.addLayout(
             row(form.choice("kind", "Kind of cook", kinds), form.yes_no("water_pan", "Water pan"))
         )
+        self.slots = QuantityField(
+            "Slots in all", Dimension.COUNT, self.desk.system, self._describe_cooker("slots")
+        )
+        self.across = QuantityField(
+            "Side by side", Dimension.COUNT, self.desk.system, self._describe_cooker("across")
+        )
+        card.body.addLayout(row(self.slots, self.across))
         card.body.addLayout(row(form.text("vents", "Vents"), form.text("weather", "Weather")))
         card.body.addLayout(
             row(
@@ -122,7 +133,7 @@ class PlanPage(CookPage):
 
     def _layout_card(self) -> Card:
         self.again = button("Draw again", self.redraw, "link", tip="Ctrl+D")
-        card = Card("Where each goes, drawn by lot", side=self.again)
+        card = self.layout_card = Card("Where each goes", side=self.again)
         self.drawing = CookerDrawing()
         card.body.addWidget(self.drawing)
         self.swap = words("", "quiet")
@@ -179,6 +190,10 @@ class PlanPage(CookPage):
         cookers = self.desk.journal.shelf(ShelfKind.COOKER)
         self.cooker.offer(item.name for item in cookers if not item.retired)
         self.cooker.set_value(whole.cooker.name if whole.cooker else None)
+        for field, key in ((self.slots, "slots"), (self.across, "across")):
+            said = str(whole.cooker.details.get(key) or "") if whole.cooker else ""
+            field.set_value(float(said) if said.isdecimal() else None)
+            field.setVisible(whole.cooker is not None)
         for card in (
             self.arms,
             self.pieces,
@@ -193,6 +208,10 @@ class PlanPage(CookPage):
         self.pieces.show_past(past)
         self.drawing.show_shelves(shelves_of(whole))
         self.swap.setText(_swap(whole))
+        compared = len(whole.arms) > 1
+        self.layout_card.heading.setText(
+            "Where each goes, drawn by lot" if compared else "Where each goes"
+        )
         self.again.setVisible(cook.status is CookStatus.PLANNED and len(whole.arms) > 1)
         self.notes.setText("\n\n".join(notes_of_plan(whole)))
 
@@ -229,6 +248,24 @@ class PlanPage(CookPage):
             return self.desk.bridge.attempt(change, self)
         both = Together((Add((item,), f"Add {name}"), change), f"Cook on {name}")
         return self.desk.bridge.attempt(both, self)
+
+    def _describe_cooker(self, key: str) -> Callable[[object, str], str]:
+        """Return what keeps a number with the cooker, so that other cooks on it have it too."""
+
+        def keep(value: object, _typed: str) -> str:
+            item = self.whole.cooker if self.whole else None
+            if item is None:
+                return "Name the cooker first."
+            if isinstance(value, float) and value < 1:
+                return "At least one."
+            kept = str(int(value)) if isinstance(value, float) else ""
+            details = {**item.details, key: kept}
+            label = f"{item.name}: {kept or 'no'} {'slots' if key == 'slots' else 'side by side'}"
+            return self.desk.bridge.attempt(
+                Change(ShelfItem, item.id, {"details": details}, label), self
+            )
+
+        return keep
 
     def redraw(self) -> None:
         """Draw other slots by lot; not once the cook is running."""

@@ -9,6 +9,7 @@ from pitjournal.analysis.schedule import Spans
 from pitjournal.analysis.schedule_check import (
     Trouble,
     all_in_time,
+    crowded,
     in_time,
     slack,
     troubles,
@@ -236,7 +237,13 @@ def _slack(whole: WholeCook, system: UnitSystem) -> str:
 
 def trouble_words(whole: WholeCook, system: UnitSystem) -> tuple[str, ...]:
     """Return what in the plan does not fit, a line each."""
-    return tuple(_trouble(whole, trouble, system) for trouble in troubles(whole))
+    said = [_trouble(whole, trouble, system) for trouble in troubles(whole)]
+    crowd = crowded(whole)
+    if crowd is not None:
+        cooker = whole.cooker.name if whole.cooker else "the cooker"
+        at = show_time(crowd.at, whole.cook.zone)
+        said.append(f"At {at} {crowd.pieces} pieces are on, and {cooker} has {crowd.slots} slots.")
+    return tuple(said)
 
 
 def _trouble(whole: WholeCook, trouble: Trouble, system: UnitSystem) -> str:

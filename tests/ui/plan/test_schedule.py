@@ -1,6 +1,7 @@
 """The card of the day in the real window: worked out, typed into, moved by keys, locked."""
 
 from datetime import UTC, datetime, timedelta
+from typing import cast
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLineEdit
@@ -153,3 +154,25 @@ def test_that_a_step_of_ones_own_is_added_and_moves_with_its_cut(
     qtbot.keyClick(card.steps, Qt.Key.Key_Up, Qt.KeyboardModifier.AltModifier)
     assert clock(window, cook_id, "refuel") == "13:25"
     assert clock(window, cook_id, EventKind.ON) != on
+
+
+def test_that_slots_stay_with_the_cooker_and_too_few_are_said(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    card, cook_id = open_plan(window)
+    plan = cast("PlanPage", cast("CookPlace", window.place).current)
+    assert not plan.slots.isVisibleTo(plan)
+    for field, text in ((plan.cooker, "the drum"), (plan.slots, "6"), (plan.across, "2")):
+        field.line.setText(text)
+        field.line.setModified(True)
+        field.commit()
+    work_out(qtbot, card)
+    assert "9 pieces are on, and the drum has 6 slots" in card.troubles.text()
+    whole = window.desk.journal.whole(cook_id)
+    assert whole.cooker is not None
+    assert dict(whole.cooker.details) == {"slots": "6", "across": "2"}
+    plan.slots.line.setText("0")
+    plan.slots.line.setModified(True)
+    plan.slots.commit()
+    assert plan.slots.error.text() == "At least one."

@@ -21,6 +21,10 @@ class Reflow(QWidget):
     ----------
     wide, narrow
         Where each card lies at `break_at` px or more, and below it.
+    break_at
+        The width at which they change, px.
+    loose
+        Whether height that is left over stays free below the cards, which else grow into it.
     """
 
     def __init__(
@@ -28,6 +32,8 @@ class Reflow(QWidget):
         wide: Mapping[QWidget, Place],
         narrow: Mapping[QWidget, Place],
         break_at: int = 1080,
+        *,
+        loose: bool = False,
     ) -> None:
         super().__init__()
         self.setObjectName("scrolled")
@@ -39,6 +45,8 @@ class Reflow(QWidget):
         self._grid.setSpacing(tokens.M)
         for column in range(COLUMNS):
             self._grid.setColumnStretch(column, 1)
+        if loose:
+            self._grid.setRowStretch(max(line for line, *_ in narrow.values()) + 1, 1)
         for card in wide:
             card.setParent(self)
         self._lay(wide=False)
