@@ -5,8 +5,10 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from sqlalchemy import BindParameter, Connection, Row, bindparam, delete, func, insert, select
+from sqlalchemy.exc import DatabaseError
 
 from pitjournal.domain.blocks import Block, Column, Head, Key, Name
+from pitjournal.store import sqlite
 from pitjournal.store.database import Database
 from pitjournal.store.schema import derived_block, derived_column, derived_place, stale
 
@@ -20,21 +22,22 @@ _LAST = select(func.max(derived_block.c.id))
 
 
 class DerivedBlocks:
-    """The blocks of a journal; one that can only be read keeps what is new in memory.
+    """The blocks of a journal; where the disk takes nothing, what is new stays in memory.
 
     This is a cache of what can always be worked out again: writing it is no operation, so
-    there is nothing to undo.
+    there is nothing to undo, and nothing is lost when it can't be written.
     """
 
     def __init__(self, database: Database) -> None:
         self._database = database
         self._own: dict[int, Block] = {}
-        self._done: set[str] = set()
+        self._own_revisions: dict[str, int] = {}
 
     def behind(self) -> list[str]:
         """Return the cooks that are to be worked out."""
         found = [row.cook_id for row in self._database.rows(_BEHIND)]
-        return [cook_id for cook_id in found if cook_id not in self._done]
+        own, now = self._own_revisions, self._database.revision
+        return [cook_id for cook_id in found if own.get(cook_id) != now(cook_id)]
 
     def places(self, cook_ids: Iterable[str]) -> dict[str, int]:
         """Return the number of the block of each of these cooks that has one."""
@@ -105,21 +108,37 @@ class DerivedBlocks:
             Of each of those cooks, as it was when its records were read. One that has changed
             since stays behind.
         """
-        if self._database.read_only:
-            self._own[number] = after
-            self._done |= set(revisions)
-            return
+        if not self._database.read_only:
+            try:
+                self._write(number, before, after, revisions)
+            except DatabaseError as error:
+                if sqlite.why_not_saved(error) is None:
+                    raise
+            else:
+                return
+        self._own[number] = after
+        self._own_revisions |= revisions
+
+    def _write(
+        self, number: int, before: Block, after: Block, revisions: Mapping[str, int]
+    ) -> None:
+        cooks = set(revisions)
         with self._database.quiet_write() as connection:
-            connection.execute(_NO_PLACE, {"cooks": list(revisions)})
-            # The write lock is held from here on, so no change comes before the commit.
+            # The write lock is held, so no change comes before the commit.
             done = [c for c, seen in revisions.items() if self._database.revision(c) == seen]
             for cook_id in done:
                 self._database.forget_stale(cook_id)
+            if number in self._own:  # what is on the disk is not `before`, but older
+                connection.execute(_NO_COLUMNS, {"in_block": number})
+                before = Block()
+                cooks |= set(after.cooks)
             _replace(connection, number, before, after)
-            here = [{"cook_id": c, "block": number} for c in after.cooks if c in revisions]
+            connection.execute(_NO_PLACE, {"cooks": list(cooks)})
+            here = [{"cook_id": c, "block": number} for c in after.cooks if c in cooks]
             if here:
                 connection.execute(_PLACE, here)
             connection.execute(_NOT_STALE, {"cooks": done})
+        self._own.pop(number, None)
 
 
 _COOKS: BindParameter[Any] = bindparam("cooks", expanding=True)
@@ -128,6 +147,7 @@ _PLACE = insert(derived_place)
 _NOT_STALE = delete(stale).where(stale.c.cook_id.in_(_COOKS))
 _HEAD = insert(derived_block).prefix_with("OR REPLACE")
 _COLUMN = insert(derived_column).prefix_with("OR REPLACE")
+_NO_COLUMNS = delete(derived_column).where(derived_column.c.block == bindparam("in_block"))
 _NO_COLUMN = delete(derived_column).where(
     derived_column.c.block == bindparam("in_block"),
     derived_column.c.level == bindparam("of_level"),

@@ -1,7 +1,9 @@
 """The columns follow the journal: after any change they are what reading all anew gives."""
 
+import contextlib
 import random
 import sqlite3
+import threading
 from collections.abc import Callable, Iterator
 from contextlib import closing
 from pathlib import Path
@@ -10,6 +12,8 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from sqlalchemy import Connection
+from sqlalchemy.exc import OperationalError
 
 from pitjournal.analysis.trends.frame import Frame, frame_of
 from pitjournal.analysis.trends.question import By, Question, Sign, Where
@@ -21,6 +25,8 @@ from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.commands.records import Add, Change, Remove
 from pitjournal.journal.jobs import CancelledJobError, Progress
 from pitjournal.journal.queries.values import TOGETHER, worked_out
+from pitjournal.store.database import Database
+from pitjournal.store.derived_blocks import DerivedBlocks
 from pitjournal.units import UnitSystem
 from tests.journal.trends.conftest import COOKERS, a_mixed_cook
 
@@ -216,6 +222,59 @@ def test_that_work_is_done_in_helpings_and_can_be_stopped(tmp_path: Path) -> Non
         assert said == [0.0]
         assert len(journal.worked_out.behind()) == 2
         agrees(journal)
+
+
+def test_that_a_full_disk_takes_no_answer_away(
+    journal: Journal, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    journal.worked_out.catch_up()
+    change_cut(journal, 2)
+
+    def full() -> contextlib.AbstractContextManager[Connection]:
+        cause = sqlite3.OperationalError("database or disk is full")
+        raise OperationalError("INSERT", {}, cause)
+
+    with monkeypatch.context() as patched:
+        patched.setattr(journal.database, "quiet_write", full)
+        assert told(journal.trends.frame()) == told(anew(journal))
+        assert journal.worked_out.help_on(5) == 0
+        assert not journal.worked_out.behind()
+        change_cut(journal, 3)
+        assert len(journal.worked_out.behind()) == 1
+        assert told(journal.trends.frame()) == told(anew(journal))
+    change_cut(journal, 9)
+    agrees(journal)  # now it is on the disk again
+    with closing(Database(journal.folder, read_only=True)) as database:
+        kept = DerivedBlocks(database)
+        assert [kept.read(n) for n in kept.heads()] == [
+            journal.worked_out.blocks.read(n) for n in journal.worked_out.blocks.heads()
+        ]
+
+
+def test_that_a_worker_and_the_window_may_work_at_once(journal: Journal) -> None:
+    failed: list[BaseException] = []
+    over = threading.Event()
+
+    def worker() -> None:
+        try:
+            while not over.is_set():
+                journal.worked_out.help_on(4)
+                journal.trends.frame().numbers("yield_off")
+        except BaseException as error:  # noqa: BLE001 - to be told by the test
+            failed.append(error)
+
+    thread = threading.Thread(target=worker)
+    thread.start()
+    try:
+        for number in range(40):
+            (change_cut, remove_piece, undo, add_cook)[number % 4](journal, number)
+            found = journal.trends.ask(QUESTION, UnitSystem.US)
+            assert sum(group.pieces for group in found.groups) == found.pieces
+    finally:
+        over.set()
+        thread.join()
+    assert not failed
+    agrees(journal)
 
 
 def test_that_a_variable_taken_away_is_said_and_its_values_go(journal: Journal) -> None:
