@@ -105,10 +105,9 @@ def answer(frame: Frame, question: Question, catalogue: Catalogue, system: UnitS
         If the question names what is not there, or makes too many groups to show.
     """
     found = counted(frame, question, catalogue, system)
-    measure = catalogue[question.measure]
     return Answer(
         question=question,
-        measure=_difference(measure) if question.against_control else measure,
+        measure=measure_of(question, catalogue),
         by=tuple(catalogue[by.key] for by in question.by),
         groups=_groups(frame, found),
         points=_points(frame, catalogue, question, found),
@@ -118,8 +117,11 @@ def answer(frame: Frame, question: Question, catalogue: Catalogue, system: UnitS
     )
 
 
-def _difference(measure: Variable) -> Variable:
-    """Return what a difference of a measure is."""
+def measure_of(question: Question, catalogue: Catalogue) -> Variable:
+    """Return what a question shows: its measure, or the difference of that from a control."""
+    measure = catalogue[question.measure]
+    if not question.against_control:
+        return measure
     label = f"{measure.label} against its control"
     return replace(measure, label=label, dimension=difference_of(measure.dimension))
 

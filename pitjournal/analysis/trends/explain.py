@@ -79,7 +79,7 @@ def explaining(
     asked |= {where.key for where in question.where}
     best: Explaining | None = None
     for variable in catalogue.values():
-        if variable.kind is Kind.TEXT or outcome(variable.key):
+        if variable.kind in {Kind.TEXT, Kind.WORDS} or outcome(variable.key):
             continue
         if any(kin(variable.key, key) for key in asked):
             continue

@@ -16,11 +16,17 @@ SIGN_WORDS = {
 }
 SIGNS = {words: sign for sign, words in SIGN_WORDS.items()} | {str(sign): sign for sign in Sign}
 WITHIN = "within the same cook"
-CLAUSES = ("by", "where", "since", "until", "holding", WITHIN, "as")
+AGAINST = "against its control"
+HAS_WORDS = {Sign.IS_NOT: "has not", Sign.IS: "has"}
+"""How words of titles and notes are asked for."""
+
+CLAUSES = ("by", "where", "since", "until", "holding", WITHIN, AGAINST, "as")
 STOPS = frozenset({"is", "above", "below", "at", "from", "split", "<", "<=", ">", ">=", "=", "!="})
 """What a misspelled name surely ends before."""
 
-KEYWORDS = frozenset({"by", "where", "since", "until", "holding", "within", "as", "and", "or"})
+KEYWORDS = frozenset(
+    {"by", "where", "since", "until", "holding", "within", "as", "and", "or", "against"}
+)
 MONTHS = [
     "january",
     "february",

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from pitjournal.analysis.trends.answer import measure_of
 from pitjournal.analysis.trends.cells import cells_of
 from pitjournal.analysis.trends.counted import counted
 from pitjournal.analysis.trends.explain import Explaining, explaining
@@ -105,7 +106,7 @@ def _lines(
     rows = counted(frame, question, catalogue, system)
     cells = cells_of(frame, rows, without(question.by, along))
     x = to_display(cells.means(frame.numbers(by.key)), catalogue[by.key].dimension, system)
-    y = to_display(cells.values, catalogue[question.measure].dimension, system)
+    y = to_display(cells.values, measure_of(question, catalogue).dimension, system)
     lot = np.random.default_rng(cells.size)
     found = {}
     for place, key in enumerate(cells.keys):

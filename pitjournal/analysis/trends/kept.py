@@ -22,6 +22,7 @@ def kept(question: Question) -> dict[str, Any]:
             {"key": w.key, "sign": str(w.sign), "values": list(w.values)} for w in question.where
         ],
         "within": question.within,
+        "against_control": question.against_control,
         "held": list(question.held),
         "picture": question.picture and str(question.picture),
     }
@@ -58,6 +59,7 @@ def asked(values: Mapping[str, Any]) -> Question:
             bool(values.get("within", False)),
             tuple(str(key) for key in values.get("held", ())),
             Picture(picture) if picture else None,
+            against_control=bool(values.get("against_control", False)),
         )
     except (KeyError, TypeError, ValueError, AttributeError) as error:
         message = "This saved question can't be read."

@@ -152,7 +152,7 @@ def what_matters(
     variables = [
         variable
         for variable in catalogue.values()
-        if variable.kind is not Kind.TEXT and not kin(variable.key, question.measure)
+        if variable.kind not in {Kind.TEXT, Kind.WORDS} and not kin(variable.key, question.measure)
     ]
     looks: list[_Look] = []
     for place, variable in enumerate(variables):

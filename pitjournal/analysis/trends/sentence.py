@@ -2,10 +2,10 @@
 
     MEASURE [by VARIABLE [split at NUMBER, …] [and VARIABLE]…] [where FILTER [and FILTER]…]
             [since DATE] [until DATE] [holding VARIABLE [and VARIABLE]…]
-            [within the same cook] [as PICTURE]
+            [within the same cook] [against its control] [as PICTURE]
 
 A filter is VARIABLE is VALUE [or VALUE]…, is not VALUE, above, below, at least or at most
-VALUE, from VALUE to VALUE; a yes/no variable alone, or after `not`. Names are those of the
+VALUE, from VALUE to VALUE; text has WORDS; a yes/no variable alone, or after `not`. Names are those of the
 catalogue; names and values with words of the grammar in them may stand in quotes.
 """
 
@@ -16,11 +16,11 @@ from typing import TypeVar
 
 from pitjournal.analysis.trends.grammar import (
     CLAUSES,
+    HAS_WORDS,
     KEYWORDS,
     MOST_OFFERED,
     SIGNS,
     STOPS,
-    WITHIN,
     SentenceError,
     date_of,
     plain,
@@ -104,6 +104,12 @@ class _Reader:
         self.at = 0
         self.names = names_of(catalogue)
         self.offered: list[tuple[int, tuple[str, ...]]] = []
+        self.by_read: list[By] = []
+        self.where_read: list[Where] = []
+        self.dates_read: list[Where] = []
+        self.held_read: list[str] = []
+        self.within = self.against = False
+        self.picture_read: Picture | None = None
 
     # looking
 
@@ -167,37 +173,43 @@ class _Reader:
             self.offer(sorted(v.label for v in self.catalogue.values() if v.measure))
             raise self.wrong("Ask something.", "Try: yield by wrap where cut is brisket", 0)
         measure = self.variable(only_measures=True)
-        by: list[By] = []
-        where: list[Where] = []
-        dates: list[Where] = []
-        held: list[str] = []
-        within, picture = False, None
         while self.word() is not None:
             self.offer(CLAUSES)
-            start = self.here()
-            match self.take("by", "where", "since", "until", "holding", WITHIN, "within", "as"):
-                case "by":
-                    by += self.several(self.by)
-                case "where":
-                    where += [one for found in self.several(self.filter) for one in found]
-                case "since":
-                    dates.append(Where("date", Sign.AT_LEAST, (self.date(),)))
-                case "until":
-                    dates.append(Where("date", Sign.AT_MOST, (self.date(),)))
-                case "holding":
-                    held += self.several(lambda: self.variable().key)
-                case "as":
-                    picture = self.picture()
-                case "":
-                    word = self.words[self.at]
-                    hint = "After the measure come by, where, since, until, holding, within or as."
-                    raise self.wrong(
-                        f"“{word.text[:40]}” is not understood here.", hint, start, word.end
-                    )
-                case _:
-                    within = True
+            self.clause(self.here())
         self.offer(CLAUSES)
-        return Question(measure.key, tuple(by), (*where, *dates), within, tuple(held), picture)
+        return Question(
+            measure.key,
+            tuple(self.by_read),
+            (*self.where_read, *self.dates_read),
+            self.within,
+            tuple(self.held_read),
+            self.picture_read,
+            against_control=self.against,
+        )
+
+    def clause(self, start: int) -> None:
+        """Read one clause."""
+        match self.take(*CLAUSES, "within", "against control"):
+            case "by":
+                self.by_read += self.several(self.by)
+            case "where":
+                self.where_read += [one for some in self.several(self.filter) for one in some]
+            case "since":
+                self.dates_read.append(Where("date", Sign.AT_LEAST, (self.date(),)))
+            case "until":
+                self.dates_read.append(Where("date", Sign.AT_MOST, (self.date(),)))
+            case "holding":
+                self.held_read += self.several(lambda: self.variable().key)
+            case "as":
+                self.picture_read = self.picture()
+            case "":
+                word = self.words[self.at]
+                message = f"“{word.text[:40]}” is not understood here."
+                hint = f"After the measure come {', '.join(CLAUSES[:-1])} or as."
+                raise self.wrong(message, hint, start, word.end)
+            case words:
+                self.within |= words.startswith("within")
+                self.against |= words.startswith("against")
 
     def several(self, one: "Callable[[], T]") -> "list[T]":
         found = [one()]
@@ -243,6 +255,11 @@ class _Reader:
             self.offered.append((start, tuple(sorted(v.label for v in self.catalogue.values()))))
             return By("date", Part(part))
         variable = self.variable(also=Part)
+        if variable.kind is Kind.WORDS:
+            hint = f"Choose cooks by it: where {variable.label} has …"
+            raise self.wrong(
+                f"{variable.label} makes no groups.", hint, start, self.words[self.at - 1].end
+            )
         if variable.kind is Kind.TIME:
             return By(variable.key, Part.MONTH)
         if variable.kind is not Kind.NUMBER:
@@ -289,13 +306,14 @@ class _Reader:
                 Where(variable.key, Sign.AT_LEAST, (low,)),
                 Where(variable.key, Sign.AT_MOST, (self.number(variable),)),
             ]
-        sign = self.take(*SIGNS)
+        signs = SIGNS if variable.kind is not Kind.WORDS else {**_HAS, **SIGNS}
+        sign = self.take(*signs)
         if not sign:
             end = self.here() if self.word() is None else self.words[self.at].end
             hint = "Try: where cut is brisket, or: where thickness above 30 mm"
             said = self.text[start:end].strip()
             raise self.wrong(f"“{said[:40]}” is no filter yet.", hint, start, end)
-        return [self.compared(variable, SIGNS[sign])]
+        return [self.compared(variable, signs[sign])]
 
     def compared(self, variable: Variable, sign: Sign) -> Where:
         start = self.here()
@@ -366,7 +384,12 @@ class _Reader:
         return Picture(found)
 
 
+_HAS = {words: sign for sign, words in HAS_WORDS.items()}
+
+
 def _signs_for(variable: Variable) -> list[str]:
+    if variable.kind is Kind.WORDS:
+        return list(_HAS)
     if variable.kind is Kind.NUMBER:
         return ["is", "is not", "above", "below", "at least", "at most", "from"]
     if variable.kind is Kind.TIME:

@@ -2,7 +2,7 @@
 
 import math
 
-from pitjournal.analysis.trends.grammar import SIGN_WORDS, WITHIN, spelled
+from pitjournal.analysis.trends.grammar import AGAINST, HAS_WORDS, SIGN_WORDS, WITHIN, spelled
 from pitjournal.analysis.trends.question import By, Question, Sign, Where
 from pitjournal.analysis.trends.sentence import names_of, parse_sentence
 from pitjournal.analysis.trends.words import in_quotes
@@ -52,6 +52,7 @@ def _taken_apart(question: Question) -> tuple[object, list[float]]:
         [(w.key, w.sign, len(w.values)) for w in question.where],
         [value.casefold() if isinstance(value, str) else None for value in values],
         question.within,
+        question.against_control,
         question.held,
         question.picture,
     )
@@ -90,6 +91,8 @@ class _Writer:
 
     def sentence(self, question: Question) -> str:
         parts = [self.name(question.measure)]
+        if question.against_control:
+            parts.append(AGAINST)
         if question.by:
             parts.append("by " + " and ".join(self.by(by) for by in question.by))
         dates = [w for w in question.where if w.key == "date" and w.sign in _DATE_WORDS]
@@ -141,7 +144,10 @@ class _Writer:
 
     def filter(self, where: Where) -> str:
         values = " or ".join(self.value(where, value) for value in where.values)
-        return f"{self.name(where.key)} {SIGN_WORDS[where.sign]} {values}"
+        variable = self.catalogue.get(where.key)
+        words = variable is not None and variable.kind is Kind.WORDS
+        sign = HAS_WORDS.get(where.sign) if words else None
+        return f"{self.name(where.key)} {sign or SIGN_WORDS[where.sign]} {values}"
 
     def value(self, where: Where, value: str | float) -> str:
         variable = self.catalogue.get(where.key)

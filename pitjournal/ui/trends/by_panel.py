@@ -71,7 +71,7 @@ class VariablePanel(Overlay):
 def by_panel(over: QWidget, desk: Desk, take: Callable[[By], None]) -> VariablePanel:
     """Return a panel that adds a grouping variable."""
     options: list[tuple[object, str]] = [(part, str(part)) for part in Part]
-    variables = (v for v in desk.catalogue.values() if v.kind is not Kind.TIME)
+    variables = (v for v in desk.catalogue.values() if v.kind not in {Kind.TIME, Kind.WORDS})
     options += sorted(((v.key, v.label) for v in variables), key=lambda one: one[1])
 
     def chosen(value: object) -> None:

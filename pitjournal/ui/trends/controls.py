@@ -44,12 +44,18 @@ class Controls(Card):
         self.within = Choice("within the same cook")
         self.within.offer(((True, "only inside cooks that have both", -1),))
         self.within.chosen.connect(lambda *_: self._ask(within=not self.question.within))
+        self.against = Choice("against its control")
+        self.against.offer(((True, "against its control", -1),))
+        self.against.chosen.connect(
+            lambda *_: self._ask(against_control=not self.question.against_control)
+        )
         self.body.addWidget(self.show_box)
         self.body.addWidget(words("By", "heading"))
         self.body.addLayout(self.by_chips)
         self.body.addWidget(words("Where", "heading"))
         self.body.addLayout(self.where_chips)
         self.body.addWidget(self.within)
+        self.body.addWidget(self.against)
         self.body.addWidget(self.held_heading)
         self.body.addLayout(self.held_chips)
 
@@ -78,6 +84,7 @@ class Controls(Card):
         if question.by:
             chip_into(self.held_chips, "+ hold a variable", self.add_held)
         self.held_heading.setVisible(bool(question.held))
+        self.against.choose(*([True] if question.against_control else []))
         self.within.choose(*([True] if question.within else []))
         self.within.setVisible(bool(question.by))
 
@@ -137,7 +144,7 @@ class Controls(Card):
             (
                 (v.key, v.label)
                 for v in self._desk.catalogue.values()
-                if v.key not in taken and v.kind is not Kind.TEXT
+                if v.key not in taken and v.kind not in {Kind.TEXT, Kind.WORDS}
             ),
             key=lambda one: one[1],
         )

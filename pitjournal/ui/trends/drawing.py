@@ -219,7 +219,7 @@ class Drawer:
         return Behind(words, (cook,), key, (value, value))
 
     def _spread(self, drawing: Drawing) -> None:
-        drawing.along = self.what.key
+        drawing.along = "" if self.question.against_control else self.what.key
         cells = cells_of(self.frame, self._rows())
         shown = to_display(cells.values, self.what.dimension, self.system)
         edges = round_steps(shown, 12) if len(cells.keys) > 1 else round_steps(shown)

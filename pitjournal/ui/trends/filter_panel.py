@@ -100,6 +100,7 @@ class FilterPanel(Overlay):
             Kind.NUMBER: _NumberPart,
             Kind.YES_NO: _YesNoPart,
             Kind.TIME: _TimePart,
+            Kind.WORDS: _WordsPart,
         }
         self._part = makers.get(variable.kind, _ChoicePart)(
             variable, self._frame, self._desk, self._inner, self._keep
@@ -166,6 +167,23 @@ class _ChoicePart(_Part):
             return f"{self.variable.label}: tap one, or type it."
         sign = next(iter(self.sign.values()), Sign.IS)
         return (Where(self.variable.key, Sign(str(sign)), tuple(dict.fromkeys(texts))),)
+
+
+class _WordsPart(_Part):
+    def widgets(self) -> Sequence[QWidget]:
+        self.sign = Choice("compared")
+        self.sign.offer(((Sign.IS, "has", -1), (Sign.IS_NOT, "has not", -1)))
+        self.sign.choose(Sign.IS)
+        self.value = TextField("Words of titles, questions and notes", lambda *_: "")
+        self.value.line.returnPressed.connect(self.keep)
+        return self.sign, self.value
+
+    def wheres(self) -> tuple[Where, ...] | str:
+        text = " ".join(self.value.line.text().split())
+        if not text:
+            return "Which words?"
+        sign = next(iter(self.sign.values()), Sign.IS)
+        return (Where(self.variable.key, Sign(str(sign)), (text,)),)
 
 
 class _YesNoPart(_Part):

@@ -51,6 +51,9 @@ def read(text: str, catalogue: Catalogue = CATALOGUE) -> Question:
     return parse_sentence(text, catalogue, METRIC)
 
 
+HAS = Where("text", Sign.IS, ("too salty",))
+
+
 def a_by(variable: Variable, part: Part, edges: list[float]) -> By:
     if variable.kind is Kind.TIME:
         return By(variable.key, part)
@@ -75,7 +78,7 @@ QUESTIONS = st.builds(
     st.lists(
         st.builds(
             a_by,
-            st.sampled_from(VARIABLES),
+            st.sampled_from([v for v in VARIABLES if v.kind is not Kind.WORDS]),
             st.sampled_from(Part),
             st.lists(NUMBERS, max_size=3),
         ),
@@ -94,6 +97,7 @@ QUESTIONS = st.builds(
     st.booleans(),
     st.lists(st.sampled_from([v.key for v in VARIABLES]), max_size=2).map(tuple),
     st.one_of(st.none(), st.sampled_from(Picture)),
+    against_control=st.booleans(),
 )
 
 
@@ -109,6 +113,7 @@ def settled(question: Question) -> Question:
         question.within,
         question.held,
         question.picture,
+        against_control=question.against_control,
     )
 
 
@@ -180,6 +185,23 @@ def test_that_bins_ranges_yes_and_no_and_pictures_are_understood() -> None:
     assert got.picture is Picture.SCATTER
 
 
+def test_that_words_seasons_and_the_control_are_understood() -> None:
+    got = read(
+        'tenderness against its control by treatment where text has "too salty" or bitter '
+        "and text has not windy and date is winter or Saturday"
+    )
+    assert got.against_control
+    assert got.where == (
+        Where("text", Sign.IS, ("too salty", "bitter")),
+        Where("text", Sign.IS_NOT, ("windy",)),
+        Where("date", Sign.IS, ("winter", "Saturday")),
+    )
+    assert read("yield by cut against control").against_control
+    assert "text has too salty" in write_sentence(
+        Question("yield_off", (), (HAS,)), CATALOGUE, METRIC
+    )
+
+
 def test_that_a_value_the_journal_knows_needs_no_quotes() -> None:
     got = parse_sentence(
         "yield where rub is salt and pepper and cut is brisket",
@@ -211,6 +233,7 @@ def test_that_the_ready_questions_can_be_typed(number: int) -> None:
         ("yield as pie", "no way to draw", "pie"),
         ("yield please", "please", "please"),
         ("yield by", "missing", ""),
+        ("yield by text", "makes no groups", "text"),
         ('yield where cut is "brisk" where', "missing", ""),
     ],
 )
