@@ -181,6 +181,10 @@ class Journal:
         """Return a page of the list of cooks, newest first."""
         return cook_list.page(self._database, words=words, start=start, most=most)
 
+    def cooks_having(self, words: str) -> frozenset[str] | None:
+        """Return the cooks that have these words; None where there are none to look for."""
+        return cook_list.cooks_having(self._database, words) if words.strip() else None
+
     def lines_of(self, cook_ids: list[str]) -> list[CookLine]:
         """Return the lines of these cooks, newest first."""
         return cook_list.lines(self._database, cook_ids)

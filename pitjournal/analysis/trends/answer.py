@@ -11,7 +11,7 @@ from pitjournal.analysis.trends.frame import Frame
 from pitjournal.analysis.trends.grouping import Grouped, Places
 from pitjournal.analysis.trends.lines import Codes, Floats
 from pitjournal.analysis.trends.question import Question
-from pitjournal.domain.catalogue import Catalogue, Kind, Variable
+from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.errors import JournalError
 from pitjournal.units import UnitSystem, difference_of
 
@@ -74,15 +74,6 @@ class Group:
 
 
 @dataclass(frozen=True)
-class Point:
-    """A cook's mean of the measure against its mean of a numeric grouping variable."""
-
-    cook_id: str
-    x: float
-    y: float
-
-
-@dataclass(frozen=True)
 class Answer:
     """What all cooks say to a question."""
 
@@ -90,7 +81,6 @@ class Answer:
     measure: Variable
     by: tuple[Variable, ...]
     groups: tuple[Group, ...]
-    points: tuple[Point, ...]
     not_recorded: int
     pieces: int
     cooks: int
@@ -110,7 +100,6 @@ def answer(frame: Frame, question: Question, catalogue: Catalogue, system: UnitS
         measure=measure_of(question, catalogue),
         by=tuple(catalogue[by.key] for by in question.by),
         groups=_groups(frame, found),
-        points=_points(frame, catalogue, question, found),
         not_recorded=found.not_recorded,
         pieces=int(np.count_nonzero(frame.pieces[found.lines])),
         cooks=int(starts_of(frame.cooks[found.lines]).size),
@@ -203,22 +192,3 @@ def _t(df: Places) -> Floats:
     from scipy.special import stdtrit  # noqa: PLC0415 - when first needed
 
     return np.asarray(stdtrit(df, 0.975))
-
-
-def _points(
-    frame: Frame, catalogue: Catalogue, question: Question, counted: Counted
-) -> tuple[Point, ...]:
-    """Return a point a cook where the first variable is a number, for a scatter."""
-    lines = counted.lines
-    if not question.by or catalogue[question.by[0].key].kind is not Kind.NUMBER or not lines.size:
-        return ()
-    starts = starts_of(frame.cooks[lines])
-    counts = np.diff(starts, append=lines.size)
-    numbers = frame.numbers(question.by[0].key)
-    x = np.add.reduceat(numbers[lines], starts) / counts
-    y = np.add.reduceat(counted.values[lines], starts) / counts
-    cooks = frame.cooks[lines[starts]].tolist()
-    return tuple(
-        Point(frame.cook_names[cook], *point)
-        for cook, *point in zip(cooks, x.tolist(), y.tolist(), strict=True)
-    )

@@ -52,7 +52,7 @@ def answered(frame: Frame, question: Question, catalogue: Catalogue, system: Uni
         raise JournalError(message, "Hold fewer, or take a filter away.")
     groups = _groups(frame, cells, adjusted, columns, whole)
     lost = sum(g.pieces for g in plain.groups) - sum(g.pieces for g in groups)
-    return replace(plain, groups=groups, points=(), not_recorded=plain.not_recorded + max(lost, 0))
+    return replace(plain, groups=groups, not_recorded=plain.not_recorded + max(lost, 0))
 
 
 def held_columns(frame: Frame, cells: Cells, catalogue: Catalogue, key: str) -> Floats:

@@ -80,7 +80,7 @@ class BarsChart(MarksChart):
             painter.drawText(
                 end, Qt.AlignmentFlag.AlignVCenter, elided(painter, bar.text, end.width())
             )
-            self.spots.append(QPointF(left, top + LINE / 2))
+        self.spots = [QPointF(left, box.center().y()) for box in self._boxes]
 
     def paint_chosen(self, painter: QPainter, place: int) -> None:
         """Paint the edge of a chosen bar."""

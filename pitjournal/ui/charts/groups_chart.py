@@ -125,14 +125,15 @@ class GroupsChart(MarksChart):
         here: dict[str, list[GroupMark]] = {}
         for mark in self.marks:
             here.setdefault(mark.place, []).append(mark)
-        steps = []
+        steps, spots = [], []
         for mark in self.marks:
             beside = here[mark.place]
             spot = 0 if self._joined else beside.index(mark) - (len(beside) - 1) / 2
             step = width if self._joined else min(66.0, width * 0.8 / len(beside))
             x = area.left() + (places.index(mark.place) + 0.5) * width + spot * step
-            self.spots.append(QPointF(x, y(mark.mean)))
+            spots.append(QPointF(x, y(mark.mean)))
             steps.append(step)
+        self.spots = spots
         return steps
 
     def _join(self, painter: QPainter) -> None:

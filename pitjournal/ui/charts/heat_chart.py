@@ -110,9 +110,9 @@ class HeatChart(MarksChart):
                 height,
             ).adjusted(2, 2, -2, -2)
             self._boxes.append(box)
-            self.spots.append(box.center())
             share = 0.5 if high == low else (cell.mean - low) / (high - low)
             self._cell(painter, cell, box, min(max(share, 0.0), 1.0))
+        self.spots = [box.center() for box in self._boxes]
 
     def _means(self) -> tuple[float, float]:
         sound = [c.mean for c in self.cells if not c.few] or [c.mean for c in self.cells]

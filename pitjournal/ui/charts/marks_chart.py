@@ -1,5 +1,7 @@
 """What charts of marks share: a tap or a key chooses a mark, a drag or Shift brushes several."""
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPen
 
@@ -30,7 +32,7 @@ class MarksChart(Canvas):
     def __init__(self, name: str, height: int) -> None:
         super().__init__(name, height)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.spots: list[QPointF] = []
+        self.spots: Sequence[QPointF] = []
         self._at = -1
         self._from = -1
         self._pressed: QPointF | None = None

@@ -1,31 +1,43 @@
 """Cooks as points, a number along and the measure up, with a line that no odd cook can turn."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+import pyqtgraph as pg
+from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QColor, QPainter, QPen
 
 from pitjournal.ui.charts.canvas import horizontal_grid, tick_text, ticks
-from pitjournal.ui.charts.marks_chart import MarksChart, padded
+from pitjournal.ui.charts.marks_chart import NEAR, MarksChart, padded
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, font, look
 
 Span = tuple[float, float]
+Array = NDArray[np.float64]
 
 MANY = 600
 """More points than so many are painted as dots."""
 
 
-@dataclass(frozen=True)
-class Spot:
-    """A cook: its number along, its measure up, in the units shown; its series and its look."""
+@dataclass(frozen=True, eq=False)
+class Cloud:
+    """Cooks: their number along, their measure up, in the units shown, shape (n,).
 
-    x: float
-    y: float
-    series: str = ""
-    look: int | None = None
+    `series` has the place of each one's name in `names`, which is its look too.
+    """
+
+    x: Array
+    y: Array
+    series: NDArray[np.int64]
+    names: tuple[str, ...] = ("",)
+
+    @property
+    def size(self) -> int:
+        """How many there are."""
+        return int(self.x.size)
 
 
 @dataclass(frozen=True)
@@ -39,19 +51,37 @@ class Through:
     dashed: bool = False
 
 
+class Places(Sequence[QPointF]):
+    """Where many marks stand, as points when they are asked for."""
+
+    def __init__(self, x: Array, y: Array) -> None:
+        self.x, self.y = x, y
+
+    def __len__(self) -> int:
+        return int(self.x.size)
+
+    def __getitem__(self, place: int) -> QPointF:  # type: ignore[override]
+        if not -len(self) <= place < len(self):
+            raise IndexError(place)
+        return QPointF(float(self.x[place]), float(self.y[place]))
+
+    def __iter__(self) -> Iterator[QPointF]:
+        return map(QPointF, self.x.tolist(), self.y.tolist())
+
+
 class ScatterChart(MarksChart):
     """Points and lines."""
 
     def __init__(self, name: str = "cooks as points", height: int = 260) -> None:
         super().__init__(name, height)
-        self.points: tuple[Spot, ...] = ()
+        self.cloud = Cloud(np.empty(0), np.empty(0), np.empty(0, dtype=np.int64))
         self.lines: tuple[Through, ...] = ()
         self._names = ("", "")
         self._spans: tuple[Span, Span] | None = None
 
     def show_points(
         self,
-        points: Sequence[Spot],
+        cloud: Cloud,
         along: str,
         up: str,
         *,
@@ -61,7 +91,7 @@ class ScatterChart(MarksChart):
 
         `spans` are what the axes cover, where several charts share them.
         """
-        self.points, self.lines = tuple(points), ()
+        self.cloud, self.lines = cloud, ()
         self._names, self._spans = (along, up), spans
         self.begin()
 
@@ -72,36 +102,40 @@ class ScatterChart(MarksChart):
 
     def sentence(self) -> str:
         """Return how many cooks there are, and what the lines say."""
-        if not self.points:
+        if not self.cloud.size:
             return "No cook has what is asked for."
         along, up = self._names
         said = "; ".join(line.words for line in self.lines if line.words)
-        return f"{up} by {along}: {len(self.points)} cooks{'; ' + said if said else ''}."
+        return f"{up} by {along}: {self.cloud.size} cooks{'; ' + said if said else ''}."
 
     def table(self) -> list[list[str]]:
         """Return a row a cook, from the least along."""
+        cloud = self.cloud
         rows = [[self._names[0], self._names[1], "group"]]
-        points = sorted(self.points, key=lambda point: (point.x, point.y))
-        return rows + [[f"{p.x:.4g}", f"{p.y:.4g}", p.series] for p in points]
+        order = np.lexsort((cloud.y, cloud.x)).tolist()
+        return rows + [
+            [f"{cloud.x[n]:.4g}", f"{cloud.y[n]:.4g}", cloud.names[int(cloud.series[n])]]
+            for n in order
+        ]
 
     def paint_marks(self, painter: QPainter) -> None:
         """Paint it."""
         self.spots = []
-        if not self.points:
+        cloud = self.cloud
+        if not cloud.size:
             self.say(painter, "No cook has what is asked for. Take a filter away.")
             return
         theme = look().theme
         area = QRectF(48, 12, self.width() - 64, self.height() - 60)
-        across, upward = self._spans or (
-            padded([p.x for p in self.points], 0.04),
-            padded([p.y for p in self.points], 0.08),
-        )
+        across, upward = self._spans or spans_of(cloud)
+        wide = area.width() / (across[1] - across[0])
+        high = area.height() / (upward[1] - upward[0])
 
         def x(value: float) -> float:
-            return area.left() + (value - across[0]) / (across[1] - across[0]) * area.width()
+            return area.left() + (value - across[0]) * wide
 
         def y(value: float) -> float:
-            return area.bottom() - (value - upward[0]) / (upward[1] - upward[0]) * area.height()
+            return area.bottom() - (value - upward[0]) * high
 
         horizontal_grid(painter, area, ticks(*upward, 5), y)
         painter.setFont(font(tokens.SMALL, tabular=True))
@@ -113,27 +147,31 @@ class ScatterChart(MarksChart):
         painter.setPen(QColor(theme.ink))
         room = QRectF(area.left(), area.bottom() + 28, area.width(), 18)
         painter.drawText(room, Qt.AlignmentFlag.AlignHCenter, self._names[0])
-        self.spots = [QPointF(x(p.x), y(p.y)) for p in self.points]
+        spots = Places(
+            area.left() + (cloud.x - across[0]) * wide, area.bottom() - (cloud.y - upward[0]) * high
+        )
+        self.spots = spots
         painter.save()
         painter.setClipRect(area.adjusted(-8, -8, 8, 8))
-        self._points(painter)
+        self._points(painter, spots)
         for line in self.lines:
-            own = [p.x for p in self.points if line.look is None or p.look == line.look]
-            self._line(painter, line, (min(own), max(own)) if own else across, x, y)
+            own = cloud.x if line.look is None else cloud.x[cloud.series == line.look]
+            ends = (float(own.min()), float(own.max())) if own.size else across
+            self._line(painter, line, ends, x, y)
         painter.restore()
 
-    def _points(self, painter: QPainter) -> None:
-        theme = look().theme
-        if len(self.points) <= MANY:
-            for point, spot in zip(self.points, self.spots, strict=True):
-                paint_mark(painter, spot.x(), spot.y(), point.look, 9 if point.look is None else 6)
+    def _points(self, painter: QPainter, spots: Places) -> None:
+        theme, series = look().theme, self.cloud.series
+        if len(spots) <= MANY:
+            for spot, arm in zip(spots, series.tolist(), strict=True):
+                paint_mark(painter, spot.x(), spot.y(), arm, 6)
             return
-        series: dict[int | None, list[QPointF]] = {}
-        for point, spot in zip(self.points, self.spots, strict=True):
-            series.setdefault(point.look, []).append(spot)
-        for arm, spots in series.items():
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=False)
+        for arm in range(len(self.cloud.names)):
+            own = series == arm
             painter.setPen(QPen(QColor(theme.arm(arm)), 3))
-            painter.drawPoints(QPolygonF(spots))
+            painter.drawPoints(pg.functions.arrayToQPolygonF(spots.x[own], spots.y[own]))
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
 
     @staticmethod
     def _line(
@@ -151,3 +189,25 @@ class ScatterChart(MarksChart):
         painter.setPen(pen)
         ends = [QPointF(x(v), y(line.intercept + line.slope * v)) for v in across]
         painter.drawLine(ends[0], ends[1])
+
+    def inside(self, band: QRectF) -> tuple[int, ...]:
+        """Return the points within the width of a brush."""
+        if not isinstance(self.spots, Places):
+            return ()
+        x = self.spots.x
+        return tuple(np.flatnonzero((band.left() <= x) & (x <= band.right())).tolist())
+
+    def at(self, place: QPointF) -> int:
+        """Return the point under a finger, or −1."""
+        if not isinstance(self.spots, Places) or not len(self.spots):
+            return -1
+        away = np.abs(self.spots.x - place.x()) + np.abs(self.spots.y - place.y())
+        nearest = int(away.argmin())
+        return nearest if away[nearest] < NEAR else -1
+
+
+def spans_of(cloud: Cloud) -> tuple[Span, Span]:
+    """Return what the axes of some points cover."""
+    return padded([float(cloud.x.min()), float(cloud.x.max())], 0.04), padded(
+        [float(cloud.y.min()), float(cloud.y.max())], 0.08
+    )

@@ -109,6 +109,7 @@ class SpreadChart(MarksChart):
 
         whole = [tick for tick in ticks(0, most, 4) if tick == int(tick)]
         horizontal_grid(painter, area, whole, y)
+        spots = []
         for step in self.steps:
             left, right = self._x(step.low), self._x(step.high)
             bar = QRectF(left + 1, y(step.cooks), right - left - 2, area.bottom() - y(step.cooks))
@@ -116,12 +117,13 @@ class SpreadChart(MarksChart):
             painter.setBrush(colour(theme.arm(self._look), 0.75))
             if step.cooks:
                 painter.drawRect(bar)
-            self.spots.append(QPointF(bar.center().x(), min(bar.top(), area.bottom() - 4)))
+            spots.append(QPointF(bar.center().x(), min(bar.top(), area.bottom() - 4)))
             if step.cooks and bar.width() > 14:
                 painter.setFont(font(12))
                 painter.setPen(QColor(theme.quiet))
                 above = QRectF(bar.left() - 10, bar.top() - 17, bar.width() + 20, 16)
                 painter.drawText(above, Qt.AlignmentFlag.AlignHCenter, str(step.cooks))
+        self.spots = spots
         self._foot(painter, area)
         self._cuts(painter, area)
 

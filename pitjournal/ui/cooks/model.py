@@ -32,17 +32,11 @@ class CookList(QAbstractListModel):
         if only is None:
             self.total = self._journal.cook_count(words)
             self._lines = self._journal.cook_lines(words, 0, PAGE)
-        elif not words.strip():
-            self.total = len(only)
-            self._lines = self._journal.lines_of(only[:PAGE])
         else:
-            wanted = words.casefold().split()
-            self._lines = [
-                line
-                for line in self._journal.lines_of(only)
-                if all(w in f"{line.title} {line.question}".casefold() for w in wanted)
-            ]
-            self.total = len(self._lines)
+            having = self._journal.cooks_having(words)
+            self._only = [one for one in only if having is None or one in having]
+            self.total = len(self._only)
+            self._lines = self._journal.lines_of(self._only[:PAGE])
         self.endResetModel()
 
     def rowCount(self, parent: Index | None = None) -> int:

@@ -188,7 +188,7 @@ class CooksPage(Page):
 
     def _look(self) -> None:
         trends, where = self.desk.journal.trends, self.narrowing.where
-        if not where:
+        if not where and self._only is None:
             self.problem.say("")
             self._list_of(None)
         elif self.desk.reads_at_once:

@@ -1,6 +1,6 @@
 """The answer: its picture, its legend, and its table."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Signal
 
@@ -109,13 +109,13 @@ class AnswerCard(Card):
             chart.show_lines(through)
         return "; ".join(said[:4]) + "." if said else ""
 
-    def _picker(self, behind: list[Behind]) -> Callable[[int], None]:
+    def _picker(self, behind: Sequence[Behind]) -> Callable[[int], None]:
         def pick(place: int) -> None:
             self.picked.emit(behind[place])
 
         return pick
 
-    def _brusher(self, behind: list[Behind]) -> Callable[[object], None]:
+    def _brusher(self, behind: Sequence[Behind]) -> Callable[[object], None]:
         def brush(places: object) -> None:
             assert isinstance(places, tuple)
             self.brushed.emit(tuple(behind[place] for place in places))

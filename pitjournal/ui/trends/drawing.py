@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 import numpy as np
 
@@ -9,6 +10,7 @@ from pitjournal.analysis.trends.answer import FEW, Answer, Group
 from pitjournal.analysis.trends.cells import Cells, cells_of
 from pitjournal.analysis.trends.counted import Counted, counted
 from pitjournal.analysis.trends.frame import Frame
+from pitjournal.analysis.trends.grouping import Places
 from pitjournal.analysis.trends.lines import Floats
 from pitjournal.analysis.trends.picture import numbers_in, picture_of, times_in, without
 from pitjournal.analysis.trends.question import Picture
@@ -16,13 +18,16 @@ from pitjournal.analysis.trends.steps import counts_in, round_steps
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.ui.charts.groups_chart import GroupMark, GroupsChart, span_of
 from pitjournal.ui.charts.heat_chart import HeatCell, HeatChart
-from pitjournal.ui.charts.marks_chart import MarksChart, padded
-from pitjournal.ui.charts.scatter_chart import ScatterChart, Spot
+from pitjournal.ui.charts.marks_chart import MarksChart
+from pitjournal.ui.charts.scatter_chart import Cloud, ScatterChart, spans_of
 from pitjournal.ui.charts.spread_chart import SpreadChart, Step
 from pitjournal.units import Dimension, UnitSystem, from_display, show, to_display, unit_label
 
 MOST_PANELS = 12
 MOST_MARKS = 60
+MOST_MOMENTS = 400
+"""So many marks follow each other over time."""
+
 MOST_SERIES = 8
 ALL = "all cooks"
 
@@ -54,7 +59,7 @@ class Drawing:
 
     picture: Picture
     panels: list[tuple[str, MarksChart]] = field(default_factory=list)
-    behind: list[list[Behind]] = field(default_factory=list)
+    behind: list[Sequence[Behind]] = field(default_factory=list)
     series: dict[str, int] = field(default_factory=dict)
     along: str = ""
     left_out: int = 0
@@ -127,7 +132,7 @@ class Drawer:
         alone = len(parted.panels) == 1
         made: list[tuple[str, list[GroupMark], list[Behind]]] = []
         for head, groups in parted.panels.items():
-            kept = groups[: MOST_MARKS if alone else MOST_MARKS // 2]
+            kept = groups[: MOST_MOMENTS if joined else MOST_MARKS if alone else MOST_MARKS // 2]
             marks = [self._mark(group, parted) for group in kept]
             made.append((head, marks, [_behind(group) for group in kept]))
         every = [mark for _, marks, _ in made for mark in marks]
@@ -191,32 +196,38 @@ class Drawer:
         y = to_display(cells.values, self.what.dimension, self.system)
         first = list(dict.fromkeys(key[0] for key in cells.keys if key))
         drawing.series = {name: place for place, name in enumerate(first)}
+        looks = [drawing.series.get((*key, "")[0], 0) for key in cells.keys]
+        series = np.array([*looks, 0], dtype=np.int64)[cells.groups]
+        names = tuple(drawing.series) or ("",)
         panels: dict[str, list[int]] = {}
-        for place, group in enumerate(cells.groups.tolist()):
-            panels.setdefault((*cells.keys[group], "", "")[1], []).append(place)
-        spans = (padded(x.tolist(), 0.04), padded(y.tolist(), 0.08)) if cells.size else None
-        for head, places in panels.items():
+        for place, key in enumerate(cells.keys):
+            panels.setdefault((*key, "", "")[1], []).append(place)
+        spans = spans_of(Cloud(x, y, series)) if cells.size else None
+        for head, groups in panels.items():
+            own = np.flatnonzero(np.isin(cells.groups, groups))
             chart = ScatterChart(height=300 if len(panels) == 1 else 220)
-            spots = [self._spot(cells, place, x, y, drawing) for place in places]
-            chart.show_points(spots, named(number, self.system), self.unit, spans=spans)
+            cloud = Cloud(x[own], y[own], series[own], names)
+            chart.show_points(cloud, named(number, self.system), self.unit, spans=spans)
             drawing.panels.append((head, chart))
-            drawing.behind.append([self._cook(cells, place, x, number) for place in places])
+            drawing.behind.append(Lazily(own.size, self._cooks(cells, own, x, number)))
         if not panels:
             drawing.panels.append(("", ScatterChart(height=300)))
             drawing.behind.append([])
 
-    @staticmethod
-    def _spot(cells: Cells, place: int, x: Floats, y: Floats, drawing: Drawing) -> Spot:
-        series = (*cells.keys[int(cells.groups[place])], "")[0]
-        look = drawing.series.get(series, 0)
-        return Spot(float(x[place]), float(y[place]), series, look)
+    def _cooks(
+        self, cells: Cells, own: Places, x: Floats, number: Variable
+    ) -> Callable[[int], Behind]:
+        """Return what tells the cook behind one of these points."""
 
-    def _cook(self, cells: Cells, place: int, x: Floats, number: Variable) -> Behind:
-        value = float(from_display(float(x[place]), number.dimension, self.system))
-        key = cells.keys[int(cells.groups[place])]
-        words = ", ".join((show(value, number.dimension, self.system), *key))
-        cook = self.frame.cook_names[int(cells.cooks[place])]
-        return Behind(words, (cook,), key, (value, value))
+        def cook(point: int) -> Behind:
+            place = int(own[point])
+            value = float(from_display(float(x[place]), number.dimension, self.system))
+            key = cells.keys[int(cells.groups[place])]
+            words = ", ".join((show(value, number.dimension, self.system), *key))
+            name = self.frame.cook_names[int(cells.cooks[place])]
+            return Behind(words, (name,), key, (value, value))
+
+        return cook
 
     def _spread(self, drawing: Drawing) -> None:
         drawing.along = "" if self.question.against_control else self.what.key
@@ -241,21 +252,38 @@ class Drawer:
             drawing.behind.append([])
 
     def _steps(
-        self, cells: Cells, part: np.ndarray, shown: Floats, edges: Floats, key: tuple[str, ...]
-    ) -> tuple[list[Step], list[Behind]]:
+        self, cells: Cells, part: Places, shown: Floats, edges: Floats, key: tuple[str, ...]
+    ) -> tuple[list[Step], "Lazily"]:
         own = np.searchsorted(edges, shown[part], side="right") - 1
-        steps, behind = [], []
-        for place in range(edges.size - 1):
-            inside = part[own == place]
-            low, high = float(edges[place]), float(edges[place + 1])
-            steps.append(Step(low, high, inside.size))
-            stored = tuple(
-                float(from_display(v, self.what.dimension, self.system)) for v in (low, high)
+        ends = [(float(low), float(high)) for low, high in pairwise(edges)]
+        counts = np.bincount(own, minlength=len(ends))
+
+        def step(place: int) -> Behind:
+            low, high = (
+                float(from_display(end, self.what.dimension, self.system)) for end in ends[place]
             )
-            names = tuple(self.frame.cook_names[code] for code in cells.cooks[inside].tolist())
-            words = f"{', '.join((*key, ''))}{low:g} to {high:g} {self.unit}".strip()
-            behind.append(Behind(words, names, key, (stored[0], stored[1])))
-        return steps, behind
+            codes = cells.cooks[part[own == place]].tolist()
+            said = f"{ends[place][0]:g} to {ends[place][1]:g} {self.unit}".strip()
+            names = tuple(self.frame.cook_names[code] for code in codes)
+            return Behind(", ".join((*key, said)), names, key, (low, high))
+
+        steps = [Step(*ends[n], int(counts[n])) for n in range(len(ends))]
+        return steps, Lazily(len(steps), step)
+
+
+class Lazily(Sequence[Behind]):
+    """What is behind many marks, worked out for the one that is asked for."""
+
+    def __init__(self, count: int, make: Callable[[int], Behind]) -> None:
+        self._count, self._make = count, make
+
+    def __len__(self) -> int:
+        return self._count
+
+    def __getitem__(self, place: int) -> Behind:  # type: ignore[override]
+        if not 0 <= place < self._count:
+            raise IndexError(place)
+        return self._make(place)
 
 
 class _Parted:

@@ -20,7 +20,7 @@ from pitjournal.ui.charts.heat_chart import DEEPEST, HeatCell, HeatChart
 from pitjournal.ui.charts.many_charts import ManyCharts
 from pitjournal.ui.charts.points_chart import ArmPoints, PointsChart
 from pitjournal.ui.charts.power_chart import PowerChart
-from pitjournal.ui.charts.scatter_chart import ScatterChart, Spot, Through
+from pitjournal.ui.charts.scatter_chart import Cloud, ScatterChart, Through
 from pitjournal.ui.charts.spread import spread
 from pitjournal.ui.charts.spread_chart import SpreadChart, Step
 from pitjournal.ui.charts.trace_chart import EventMark, Line, Span, TraceChart
@@ -170,8 +170,13 @@ def test_that_a_cell_is_tapped_anywhere_in_it_and_a_brush_takes_what_it_touches(
 @pytest.mark.parametrize("count", [0, 1, 7, 5000])
 def test_that_points_of_any_number_are_drawn_and_told(qtbot: QtBot, count: int) -> None:
     chart = ScatterChart()
-    points = [Spot(n % 97, (n * 7) % 31, f"way {n % 9}", n % 9) for n in range(count)]
-    chart.show_points(points, "thickness, mm", "points")
+    n = np.arange(count, dtype=np.int64)
+    names = tuple(f"way {place}" for place in range(9))
+    chart.show_points(
+        Cloud((n % 97).astype(float), (n * 7 % 31).astype(float), n % 9, names),
+        "thickness",
+        "points",
+    )
     chart.show_lines([Through(0.1, 2.0, 1, "+0.1 points for each mm more"), Through(0, 1.0)])
     assert drawn(chart, qtbot)
     assert len(chart.spots) == count
@@ -181,7 +186,8 @@ def test_that_points_of_any_number_are_drawn_and_told(qtbot: QtBot, count: int) 
 
 def test_that_a_brush_over_points_takes_those_within_its_width(qtbot: QtBot) -> None:
     chart = ScatterChart()
-    chart.show_points([Spot(float(n), 5.0) for n in range(10)], "hours", "points")
+    along = np.arange(10.0)
+    chart.show_points(Cloud(along, along * 0 + 5, np.zeros(10, dtype=int)), "hours", "points")
     assert drawn(chart, qtbot)
     brushed: list[object] = []
     chart.brushed.connect(brushed.append)
