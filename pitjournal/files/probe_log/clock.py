@@ -40,8 +40,8 @@ _CLOCK_HEAD = re.compile(
 )
 _DATE_HEAD = re.compile(r"date|datum|fecha|\bdata\b", re.IGNORECASE)
 COUNTER_HEAD = re.compile(
-    r"^\W*(#|n|no|nr|num|number|index|idx|id|count|counter|sample|samples|record|row|reading|"
-    r"seq|sequence|entry|point|lfd|scan)\W*(no|nr|number|#)?\W*$",
+    r"^\W*(#|n|no|nr|num|number|index|idx|id|count|counter|sample|samples|record|row|"
+    r"seq|sequence|entry|lfd|scan)\W*(no|nr|number|#)?\W*$",
     re.IGNORECASE,
 )
 _MINUTES_FIRST = re.compile(r"\bm{1,2}:s{1,2}|min:s", re.IGNORECASE)
