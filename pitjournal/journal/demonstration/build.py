@@ -6,12 +6,14 @@ from pathlib import Path
 
 import numpy as np
 
+from pitjournal.analysis.schedule import work_out
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.shelf import OwnValue, OwnVariable
 from pitjournal.domain.tasting import Sample, Score, Tasting
 from pitjournal.errors import JournalError
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.bench import FinishCook
+from pitjournal.journal.commands.plan import KeepSchedule, ServeAt
 from pitjournal.journal.commands.records import Add, AddCook, Change, Together
 from pitjournal.journal.commands.tasting import DrawTasting, LockTasting, RevealTasting
 from pitjournal.journal.demonstration import attached, bench, scenario, shelf
@@ -21,10 +23,14 @@ from pitjournal.journal.demonstration.panel import TASTERS, judge
 from pitjournal.journal.demonstration.plans import CookPlan
 from pitjournal.journal.demonstration.records import ZONE, Setup, preparations, set_up
 from pitjournal.journal.journal import Journal, open_journal
+from pitjournal.journal.queries.planning import past
 
 SEED = 3
 NOW = datetime(2026, 11, 21, 18, 20, tzinfo=UTC)
 """The "now" of a journal that is to be the same each time."""
+
+SERVED_AFTER = 7.5 * HOUR
+"""The planned cook is tasted so long after seven in the morning."""
 
 RUNNING_SINCE = 3 * HOUR + 45 * MINUTE
 
@@ -106,16 +112,11 @@ class _Scenario:
 
     def _planned(self, plan: CookPlan, lot: np.random.Generator) -> None:
         setup = self._set_up(plan, self._lit(plan), lot)
-        after = plan.cut.wrap_after or 0.0
-        on = plan.cooker.preheat
-        steps = (
-            (EventKind.LIT, 0.0),
-            (EventKind.ON, on),
-            (EventKind.WRAP, on + after),
-            (EventKind.OFF, on + after + 105 * MINUTE),
-        )
-        events = tuple(_to_come(setup, kind, at, self._now) for kind, at in steps)
-        self._journal.do(Add(events, "Plan the day"))
+        cook_id = setup.cook.id
+        self._journal.do(ServeAt(cook_id, setup.at(SERVED_AFTER)))
+        whole = self._journal.whole(cook_id)
+        steps = work_out(whole, past(self._journal, whole).spans, self._now)
+        self._journal.do(KeepSchedule(cook_id, steps))
 
     def _cooked(
         self, plan: CookPlan, lot: np.random.Generator, *, running: bool, number: int

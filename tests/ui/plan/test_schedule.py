@@ -10,6 +10,7 @@ from pytestqt.qtbot import QtBot
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.moments import show_time
 from pitjournal.domain.schedule import StepKind, is_open
+from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.plan.page import PlanPage
 from pitjournal.ui.plan.schedule import ScheduleCard
@@ -176,3 +177,27 @@ def test_that_slots_stay_with_the_cooker_and_too_few_are_said(
     plan.slots.line.setModified(True)
     plan.slots.commit()
     assert plan.slots.error.text() == "At least one."
+
+
+def test_that_the_plan_drives_the_bench_and_shows_what_was_done(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    card, cook_id = open_plan(window)
+    work_out(qtbot, card)
+    whole = window.desk.journal.whole(cook_id)
+    on = next(e for e in whole.events if e.kind == EventKind.ON)
+    now = on.planned_at
+    assert now is not None
+    window.desk.clock = lambda: now + timedelta(minutes=3)
+    window.go("cook", cook_id, "bench")
+    bench = cast("BenchPage", cast("CookPlace", window.place).current)
+    assert bench.due.due.heading.startswith("Trim and weigh")
+    qtbot.mouseClick(bench.taps["on"], Qt.MouseButton.LeftButton)
+    # Meat that is on needs no trimming any more: the wrap is next.
+    qtbot.waitUntil(lambda: bench.due.due.heading.startswith("Wrap"))
+    window.go("cook", cook_id, "plan")
+    line = next(line for line in card.steps.steps.lines if line.text == "On")
+    assert line.done
+    assert line.said.endswith("done")
+    assert not window.desk.journal.whole(cook_id).happened(EventKind.OFF)
