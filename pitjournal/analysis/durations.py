@@ -18,6 +18,9 @@ from pitjournal.science.prediction import (
 from pitjournal.units.scales import POUND
 
 if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
     from pitjournal.analysis.trends.frame import Frame
 
 HOUR, MINUTE = 3600.0, 60.0
@@ -167,7 +170,7 @@ def _code(names: Sequence[str], wanted: str) -> int:
     return folded.index(wanted.casefold()) if wanted.casefold() in folded else -2
 
 
-def _near(frame: "Frame", key: str, wanted: float | None, room: float) -> "object":
+def _near(frame: "Frame", key: str, wanted: float | None, room: float) -> "NDArray[np.bool_]":
     import numpy as np  # noqa: PLC0415 - when first needed
 
     values = frame.numbers(key)

@@ -167,7 +167,7 @@ def own_spread(frame: "Frame", outcome: str, *, paired: bool, skip: str = "") ->
 
     values = frame.numbers(outcome)
     arms, _ = frame.choices("arm")
-    packs, _ = frame.choices("pack")
+    packs = _blocks(frame)
     control = frame.numbers("control")
     known = np.isfinite(values) & (arms >= 0)
     if skip in frame.cook_names:
@@ -188,6 +188,16 @@ def own_spread(frame: "Frame", outcome: str, *, paired: bool, skip: str = "") ->
     if df < LEAST_DF or total <= 0:
         return None
     return Spread(math.sqrt(total / df), df, cooks)
+
+
+def _blocks(frame: "Frame") -> "NDArray[np.int32]":
+    """Return the pack of each piece as a code, else its animal; −1 where neither is known."""
+    import numpy as np  # noqa: PLC0415 - when first needed
+
+    packs, names = frame.choices("pack")
+    animals, _ = frame.choices("animal")
+    animal = np.where(animals >= 0, animals + len(names), -1)
+    return np.where(packs >= 0, packs, animal).astype(np.int32)
 
 
 def _differences(

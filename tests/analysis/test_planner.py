@@ -77,6 +77,20 @@ def test_that_the_spread_is_pooled_about_each_cooks_own_difference() -> None:
     assert skipped is None
 
 
+def test_that_halves_of_one_animal_are_a_block_too() -> None:
+    one = rows_of("one", {"Left alone": [5, 5, 5], "Injected": [6, 7, 8]})
+    two = rows_of("two", {"Left alone": [1, 2, 1], "Injected": [6, 7, 9]})
+    frame = frame_of(
+        [
+            (owner, cook, level, {**values, "pack": None, "animal": values.get("pack")})
+            for owner, cook, level, values in (*one, *two)
+        ]
+    )
+    found = own_spread(frame, "score.tenderness", paired=True)
+    assert found is not None
+    assert found.value == pytest.approx(math.sqrt(8 / 4))
+
+
 def test_that_without_packs_the_spread_is_that_of_pieces_of_one_arm() -> None:
     # Left alone 4, 6 (squares 2), injected 7, 9, 11 (8); other cook 1, 3, 5 (8): 18 over 5.
     one = rows_of("one", {"Left alone": [4, 6], "Injected": [7, 9, 11]}, packs=False)

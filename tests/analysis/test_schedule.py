@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -261,3 +262,28 @@ def test_that_a_cooker_with_too_few_slots_is_told_of() -> None:
     assert found.at == at(whole.events, EventKind.ON, whole.pieces[0])
     room = replace(drum, details={"slots": "3"})
     assert crowded(replace(whole, cooker=room)) is None
+
+
+@pytest.mark.parametrize(
+    ("serve", "wall_hours"),
+    [
+        # Clocks go back on 1 November 2026 and forward on 8 March 2026 at 2:00 in Chicago
+        # (Energy Policy Act of 2005, section 110).
+        ("2026-11-01T12:00", 9),
+        ("2026-03-08T12:00", 11),
+        ("2026-05-02T12:00", 10),
+    ],
+)
+def test_that_a_night_in_which_clocks_change_has_its_true_hours(
+    serve: str, wall_hours: int
+) -> None:
+    zone = ZoneInfo("America/Chicago")
+    at_noon = datetime.fromisoformat(serve).replace(tzinfo=zone).astimezone(UTC)
+    whole = ribs(serve_at=at_noon)
+    pieces = tuple(replace(piece, cut="brisket") for piece in whole.pieces)
+    made, _ = planned(replace(whole, pieces=pieces))
+    on, off = at(made.events, EventKind.ON), at(made.events, EventKind.OFF)
+    assert off - on == 10 * HOUR  # the middle of 6 to 14 hours
+    walls = [moment.astimezone(zone).replace(tzinfo=None) for moment in (on, off)]
+    assert walls[1] - walls[0] == timedelta(hours=wall_hours)
+    assert on.astimezone(zone).date() < off.astimezone(zone).date()

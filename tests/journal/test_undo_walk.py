@@ -38,7 +38,7 @@ from pitjournal.journal.commands.bench import (
 )
 from pitjournal.journal.commands.files import FollowFile, RenewFile, SetClock, SwapTraces
 from pitjournal.journal.commands.mishaps import CorrectScore, MarkAbsent, MarkSpilled, SwapScores
-from pitjournal.journal.commands.plan import KeepSchedule, MoveStep, ServeAt, StartAt
+from pitjournal.journal.commands.plan import KeepChoice, KeepSchedule, MoveStep, ServeAt, StartAt
 from pitjournal.journal.commands.questions import MoveQuestion, SaveQuestion
 from pitjournal.journal.commands.records import Add, Change, Remove, Together
 from pitjournal.journal.commands.schemes import (
@@ -252,6 +252,7 @@ class UndoWalk(RuleBasedStateMachine):
             assert step.planned_at is not None
             self.done(MoveStep(step.id, step.planned_at + timedelta(minutes=minutes)))
         self.done(StartAt(cook.id, NOON + timedelta(minutes=minutes)))
+        self.done(KeepChoice("salt", str(minutes) if minutes > 0 else "", "Weigh the salt"))
 
     @rule(name=st.sampled_from(["", "wrap", "Wrap", "fuel"]), measure=st.text(max_size=3))
     def save_question(self, name: str, measure: str) -> None:
