@@ -2,10 +2,13 @@
 
 import os
 import tempfile
+import time
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
+from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.domain.cook import CookKind
@@ -17,7 +20,7 @@ from pitjournal.ui.plan.lanes import LanesChart
 from pitjournal.ui.plan.schedule_model import step_lines
 from pitjournal.ui.plan.step_list import StepList
 from pitjournal.units import UnitSystem
-from tests.benchmarks.measure import Measurement, seconds
+from tests.benchmarks.measure import Measurement
 from tests.benchmarks.page_switch import application
 from tests.builders import NOON, a_cook
 
@@ -64,6 +67,7 @@ def run() -> Measurement:
     whole = six_cuts()
     holder.resize(840, 1900)
     holder.show()
+    page = QImage(holder.size(), QImage.Format.Format_RGB32)
     days = [
         replace(whole, events=tuple(_later(event, minutes) for event in whole.events))
         for minutes in range(0, 30, 5)
@@ -73,12 +77,19 @@ def run() -> Measurement:
         day = days[place % len(days)]
         lanes.show_cook(day)
         steps.show_lines(step_lines(day, UnitSystem.US), day.cook.zone)
-        lanes.repaint()
-        steps.viewport().repaint()
+        holder.render(page)
 
-    times = sorted(seconds(lambda n=n: redraw(n)) for n in range(ROUNDS))  # type: ignore[misc]
+    redraw(0)
+    times = sorted(_processor_seconds(redraw, place) for place in range(ROUNDS))
     holder.close()
     return Measurement("schedule", times[int(0.9 * ROUNDS)], FRAME, LIMIT)
+
+
+def _processor_seconds(work: Callable[[int], None], place: int) -> float:
+    """Return how long work kept the processor, s: what else the machine does is no fault of it."""
+    start = time.process_time()
+    work(place)
+    return time.process_time() - start
 
 
 def _later(event: Event, minutes: int) -> Event:
