@@ -159,11 +159,19 @@ def block_of(
     """Return one cook's values as a block."""
     columns: dict[Key, Column] = {}
     for level, lines in ((COOK, [cook]), (PIECE, list(pieces.values()) or [{}])):
-        for key in dict.fromkeys(key for line in lines for key in line):
-            column = _column_of([line.get(key) for line in lines])
-            if column.numbers or column.codes:
-                columns[level, key] = column
+        for key, values in _known(lines).items():
+            columns[level, key] = _column_of(values)
     return Block((cook_id,), (tuple(pieces),), columns)
+
+
+def _known(lines: Sequence[Mapping[str, Value]]) -> dict[str, list[Value]]:
+    """Return the values of each line by key, for every key that some line knows."""
+    found: dict[str, list[Value]] = {}
+    for place, line in enumerate(lines):
+        for key, value in line.items():
+            if value is not None:
+                found.setdefault(key, [None] * len(lines))[place] = value
+    return found
 
 
 def _column_of(values: Sequence[Value]) -> Column:
