@@ -1,6 +1,7 @@
 """What every page works with: the open journal, its bridge, the cook's units and clock."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from datetime import UTC, datetime
 
 from PySide6.QtCore import QObject, Signal
@@ -21,6 +22,17 @@ AT_ONCE = 300
 
 def _now() -> datetime:
     return datetime.now(UTC)
+
+
+@dataclass(frozen=True)
+class ToTest:
+    """What a new cook is to test: a question, what changes in which ways, and what counts."""
+
+    question: str
+    variable: str
+    ways: tuple[str, ...]
+    outcome: str
+    cut: str = ""
 
 
 class Desk(QObject):
@@ -57,6 +69,7 @@ class Desk(QObject):
         self.preferences = preferences
         self.clock = clock
         self.wanted_question = ""
+        self.wanted_test: ToTest | None = None
         self.compared: tuple[str, ...] = ()
         self.follow = Follow(self.bridge, self.now, self)
         self.watch = Watch(self.bridge, self.now, self.follow, self)
@@ -115,6 +128,11 @@ class Desk(QObject):
         """Go to Trends and ask a saved question there."""
         self.wanted_question = question_id
         self.go("trends")
+
+    def plan_test(self, test: ToTest) -> None:
+        """Begin a new cook that tests something."""
+        self.wanted_test = test
+        self.go("new cook")
 
     def compare(self, cook_ids: Sequence[str]) -> None:
         """Show a few cooks side by side."""

@@ -315,7 +315,7 @@ class Window(QMainWindow):
     def _name_here(self) -> str:
         here = self.stack.currentWidget()
         name = next((name for name, page in self._places.items() if page is here), "")
-        return "cooks" if name in {"cook", "new cook"} else name
+        return "cooks" if name in {"cook", "new cook", "compare"} else name
 
     def _open(self, panel: Overlay) -> None:
         self._close_panel()

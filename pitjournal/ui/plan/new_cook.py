@@ -41,6 +41,7 @@ from pitjournal.ui.page import Header, Page, scrolled
 from pitjournal.ui.plan.drawing import CookerDrawing, Placed, in_rows, shelves_of
 from pitjournal.ui.plan.older import OlderPanel
 from pitjournal.ui.plan.power import PowerView
+from pitjournal.ui.plan.to_test import take_test
 from pitjournal.ui.plan.ways import RecipePanel, WaysPanel
 from pitjournal.units import Dimension
 
@@ -228,6 +229,13 @@ class NewCookPage(Page):
         self.set_point.set_value(whole.cook.set_point)
         self._point = whole.cook.set_point
         self.show_draft()
+
+    def arrive(self) -> None:
+        """Be shown; take over what is to be tested."""
+        super().arrive()
+        test, self.desk.wanted_test = self.desk.wanted_test, None
+        if test is not None:
+            take_test(self, test)
 
     def refresh(self) -> None:
         """Offer what the journal knows."""

@@ -1,5 +1,7 @@
 """What a new cook is to find out: which one thing changes, or every way of two."""
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -74,6 +76,19 @@ class WaysPanel(QWidget):
         self.wraps.choose(BARE, "foil")
         self.names.set_value(None)
         self.every.choose()
+        self._show()
+
+    def choose_ways(self, variable: str, names: Sequence[str]) -> None:
+        """Take the ways of a variable: treatments, wraps, or what the cook names himself."""
+        self.clear()
+        thing = variable if variable in {TREATMENT, WRAP} else OTHER
+        self.things.choose(thing)
+        if thing == TREATMENT:
+            self.treatments.choose(TreatmentKind.NONE, *names)
+        elif thing == WRAP:
+            self.wraps.choose(*names)
+        else:
+            self.names.set_value(", ".join(name.replace(",", "") for name in names))
         self._show()
 
     def _told(self) -> str:

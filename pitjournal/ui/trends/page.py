@@ -31,7 +31,13 @@ from pitjournal.ui.trends.drawing import Behind
 from pitjournal.ui.trends.export_panel import ExportPanel, Taken
 from pitjournal.ui.trends.how_panel import HowPanel
 from pitjournal.ui.trends.matters_card import MattersCard
-from pitjournal.ui.trends.said import chance_words, counted_words, explaining_words, spread_words
+from pitjournal.ui.trends.said import (
+    chance_words,
+    counted_words,
+    explaining_words,
+    spread_words,
+    to_test,
+)
 from pitjournal.ui.trends.saved_card import SavedCard, SavePanel
 
 FIRST = STARTERS[0].question
@@ -104,7 +110,7 @@ class TrendsPage(Page):
     def _words_card(self) -> Card:
         card = Card()
         self.words, self.chance, self.said = words(), words("", "quiet"), words("", "strong")
-        plan = button("Plan a cook that would test it", lambda: self.desk.go("new cook"), "link")
+        plan = button("Plan a cook that would test it", self._plan, "link")
         card.body.addWidget(self.said)
         card.body.addWidget(self.words)
         line = row(self.chance, plan)
@@ -275,6 +281,10 @@ class TrendsPage(Page):
     def _matter(self) -> None:
         self._area.verticalScrollBar().setValue(0)
         self.matters.look(replace(self.question, held=(), picture=None))
+
+    def _plan(self) -> None:
+        if self.answer is not None:
+            self.desk.plan_test(to_test(self.answer))
 
     def _save(self) -> None:
         SavePanel(self.window(), self.desk, self.question).open_panel()

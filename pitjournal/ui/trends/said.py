@@ -9,9 +9,12 @@ from pitjournal.analysis.trends.explain import Explaining
 from pitjournal.analysis.trends.frame import Frame
 from pitjournal.analysis.trends.judged import Judged
 from pitjournal.analysis.trends.matters import Matter
+from pitjournal.analysis.trends.question import Sign
+from pitjournal.analysis.trends.starters import STARTERS
 from pitjournal.analysis.wording import step
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.science.robust import RobustLine
+from pitjournal.ui.desk import ToTest
 from pitjournal.units import (
     Dimension,
     UnitSystem,
@@ -22,6 +25,9 @@ from pitjournal.units import (
 )
 
 TELLS = 0.05
+
+MOST_WAYS = 4
+"""More ways than so many are hard to cook at once."""
 
 ENOUGH = 10
 """Nine of ten can be told from so many cooks."""
@@ -170,3 +176,16 @@ def matters_words(found: tuple[Matter, ...], measure: Variable) -> str:
         f"{head}{tail}. Each is looked at alone, and foretold for cooks that were left out. "
         "A place to start a question, not an answer."
     )
+
+
+def to_test(found: Answer) -> ToTest:
+    """Return the cook that would test what an answer hints at."""
+    starter = next((s for s in STARTERS if s.question == found.question), None)
+    measure = found.measure.label
+    what = found.by[0].label if found.by else "that"
+    words = starter.words if starter is not None else f"Does {what} change {measure}?"
+    names = dict.fromkeys(group.key[0] for group in found.groups if group.key)
+    cuts = [w.values for w in found.question.where if w.key == "cut" and w.sign is Sign.IS]
+    cut = str(cuts[0][0]) if cuts and len(cuts[0]) == 1 else ""
+    variable = found.by[0].key if found.by else ""
+    return ToTest(words, variable, tuple(names)[:MOST_WAYS], found.question.measure, cut)

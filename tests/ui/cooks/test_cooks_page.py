@@ -11,6 +11,7 @@ from pitjournal.ui.cooks.model import LINE
 from pitjournal.ui.trends.filter_panel import FilterPanel
 from tests.ui.conftest import Opener
 from tests.ui.invented import with_cooks
+from tests.ui.test_window import unnamed
 
 SELECT = QItemSelectionModel.SelectionFlag.Select
 
@@ -91,6 +92,7 @@ def test_that_two_to_six_cooks_stand_side_by_side(qtbot: QtBot, open_window: Ope
     qtbot.waitUntil(lambda: not compared.none.isHidden(), timeout=20_000)
     labels = {w.text() for w in compared.differs.children() if hasattr(w, "text")}
     assert {"date", "cut", "thickness", "set point"} <= labels
+    assert not unnamed(window)
     window.grab()
     links = compared.findChildren(QAbstractButton)
     next(b for b in links if b.text().endswith("Cook 8")).click()

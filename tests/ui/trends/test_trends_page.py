@@ -17,7 +17,9 @@ from pitjournal.ui.charts.groups_chart import GroupsChart
 from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.charts.scatter_chart import ScatterChart
 from pitjournal.ui.cook.place import CookPlace
+from pitjournal.ui.desk import ToTest
 from pitjournal.ui.look.parts.chips import Chip
+from pitjournal.ui.plan.new_cook import NewCookPage
 from pitjournal.ui.trends.by_panel import BinsPanel, VariablePanel
 from pitjournal.ui.trends.export_panel import ExportPanel
 from pitjournal.ui.trends.filter_panel import FilterPanel
@@ -373,3 +375,24 @@ def test_that_how_to_ask_is_told_as_in_the_manual(window: Window, page: TrendsPa
     assert any(text.startswith("MEASURE [by VARIABLE") and not told[text] for text in told)
     page._how()
     window.grab()
+
+
+def test_that_a_cook_that_would_test_it_begins_with_its_ways(
+    window: Window, page: TrendsPage
+) -> None:
+    page.ask(Question("thickness", (By("place"),), (Where("cut", Sign.IS, ("brisket",)),)))
+    press("Plan a cook that would test it", page)
+    planned = window.place
+    assert isinstance(planned, NewCookPage)
+    assert str(planned.question.value) == "Does place change thickness?"
+    assert planned.cut.value == "brisket"
+    assert [arm.name for arm in planned.arms()] == ["field", "yard"]
+    window.desk.plan_test(
+        ToTest("Which wrap?", "wrap", ("foil", "paper"), "time_on"),
+    )
+    assert [arm.name.lower() for arm in planned.arms()] == ["foil", "paper"]
+    assert planned.outcome.values() == ("time_on",)
+    page.leave()
+    window.go("cooks")
+    window.go("new cook")  # what was to be tested is taken over once
+    assert str(planned.question.value) == "Which wrap?"
