@@ -116,15 +116,8 @@ class DifferenceChart(Canvas):
         paint_mark(painter, x(row.estimate), y, row.look, 8)
         painter.setFont(bold(tokens.SMALL, tabular=True))
         painter.setPen(QColor(theme.ink))
-        room = self._beside(self._room(painter, x(row.estimate), y - 28, row.text), x(0), row)
-        painter.drawText(room, 0, row.text)
-
-    def _beside(self, room: QRectF, zero: float, row: DifferenceRow) -> QRectF:
-        """Move a value that would lie on the line of no difference to its own side of it."""
-        if not room.left() - 4 < zero < room.right() + 4:
-            return room
-        left = zero - 6 - room.width() if row.estimate < 0 else zero + 6
-        return QRectF(min(max(left, 0.0), self.width() - room.width()), *_rest(room))
+        room = self._room(painter, x(row.estimate), y - 28, row.text)
+        painter.drawText(beside_zero(room, x(0), row.estimate, self.width()), 0, row.text)
 
     def _axis(self, painter: QPainter, area: QRectF, low: float, high: float, x: object) -> None:
         assert callable(x)
@@ -143,5 +136,13 @@ class DifferenceChart(Canvas):
         )
 
 
-def _rest(room: QRectF) -> tuple[float, float, float]:
-    return room.top(), room.width(), room.height()
+def beside_zero(room: QRectF, zero: float, estimate: float, width: float) -> QRectF:
+    """Return the room of a value, moved to its own side where the line of zero would cross it."""
+    if not room.left() - 4 < zero < room.right() + 4:
+        return room
+    left = zero - 6 - room.width() if estimate < 0 else zero + 6
+    if left < 0:
+        left = zero + 6
+    elif left + room.width() > width:
+        left = zero - 6 - room.width()
+    return QRectF(left, room.top(), room.width(), room.height())

@@ -7,14 +7,14 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QMouseEvent
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from pitjournal.ui.charts.bars_chart import Bar, BarsChart
 from pitjournal.ui.charts.canvas import ticks
-from pitjournal.ui.charts.difference_chart import DifferenceChart, DifferenceRow
+from pitjournal.ui.charts.difference_chart import DifferenceChart, DifferenceRow, beside_zero
 from pitjournal.ui.charts.groups_chart import GroupMark, GroupsChart
 from pitjournal.ui.charts.heat_chart import DEEPEST, HeatCell, HeatChart
 from pitjournal.ui.charts.many_charts import ManyCharts
@@ -302,3 +302,32 @@ def _contrast(one: Sequence[float], two: Sequence[float]) -> float:
 
     high, low = sorted((luminance(one), luminance(two)), reverse=True)
     return (high + 0.05) / (low + 0.05)
+
+
+@given(
+    estimate=st.floats(-10, 10).filter(bool),
+    middle=st.floats(0, 420),
+    zero=st.floats(60, 360),
+    width=st.floats(20, 50),
+)
+def test_that_a_value_never_lies_across_the_line_of_no_difference(
+    estimate: float, middle: float, zero: float, width: float
+) -> None:
+    row = DifferenceRow("Injected", 1, "", "+1", estimate, None, None)
+    room = QRectF(middle - width / 2, 0, width, 20)
+    placed = beside_zero(room, zero, row.estimate, 420)
+    assert not placed.left() < zero < placed.right()
+    assert placed.width() == pytest.approx(width)
+
+
+@pytest.mark.parametrize("width", [320, 700])
+def test_that_a_narrow_chart_of_windows_leaves_its_words_to_a_note(
+    qtbot: QtBot, width: int
+) -> None:
+    chart = WindowChart()
+    chart.show_rows([WindowRow("A1", 0, 180.0, 190.0, 200.0, None, True)], "°F")
+    qtbot.addWidget(chart)
+    chart.resize(width, 200)
+    assert not chart.grab().isNull()
+    assert chart.sentence() == "A1 right for at least 10 °F, taken off while right"
+    assert chart.table()[1][1] == "180 °F"
