@@ -227,10 +227,10 @@ def stepped(arms: Sequence[ArmSummary], ratings: Ratings, name: str) -> OwnScale
             continue
         clear = odds[1] > 1 or odds[2] < 1
         verdict = "" if clear else "not enough to tell, "
+        middle, low, high = (_times(value) for value in odds)
         said.append(
-            f"{arm.name}: {verdict}odds of a higher step {odds[0]:.2g} times those of "
-            f"{control.name.casefold()} (95 % interval {odds[1]:.2g} to {odds[2]:.2g}; "
-            f"{len(rated)} pieces in all)."
+            f"{arm.name}: {verdict}odds of a higher step {middle} times those of "
+            f"{control.name.casefold()} (95 % interval {low} to {high}; {len(rated)} pieces in all)."
         )
     worked = Worked(
         f"the median rating of each piece over its tasters, {len(rated)} pieces",
@@ -240,6 +240,13 @@ def stepped(arms: Sequence[ArmSummary], ratings: Ratings, name: str) -> OwnScale
         "A way shifts all steps by the same odds. With few pieces the interval is rough.",
     )
     return OwnScale(f"{sentence_case(name)}, as steps of its scale", tuple(said), worked)
+
+
+def _times(value: float) -> str:
+    """Return how many times, with the digits that mean something."""
+    if value >= 10:
+        return f"{value:.0f}"
+    return f"{value:.1f}" if value >= 0.1 else f"{value:.2f}"
 
 
 # tasters who missed some
