@@ -216,14 +216,7 @@ def _in_blocks(arms: Sequence[ArmSummary], control: ArmSummary, arm: ArmSummary)
 
 
 def _worked(control: ArmSummary, arm: ArmSummary, method: str, df: float | None) -> Worked:
-    data = "; ".join(
-        f"{one.name}: "
-        + ", ".join(
-            f"{point.label} {point.value:.4g}" + (f" ({point.block})" if point.block else "")
-            for point in one.points
-        )
-        for one in (control, arm)
-    )
+    data = f"{len(control.points)} and {len(arm.points)} pieces"
     if "blocks" in method:
         formula = "mean of the differences within blocks ± t × its standard error"
         source = "Student (1908), Biometrika 6, 1–25; least squares where blocks are not whole"
@@ -238,7 +231,7 @@ def _worked(control: ArmSummary, arm: ArmSummary, method: str, df: float | None)
             "Pieces are independent of each other and scatter like a bell in each arm. Tasters "
             "are averaged within a piece and are no replicates."
         )
-    freedom = "" if df is None else f" with {df:.1f} degrees of freedom"
+    freedom = "" if df is None else f", {df:.3g} degrees of freedom"
     return Worked(data, method + freedom, formula, source, assumptions)
 
 

@@ -1,19 +1,28 @@
 """How everything on the page of findings was worked out: data, method, formula, source."""
 
+from dataclasses import replace
+
 from pitjournal.analysis.across_cooks import Across
-from pitjournal.analysis.comparison import Worked
+from pitjournal.analysis.comparison import Difference, Worked
 from pitjournal.analysis.deeper import Deeper
 from pitjournal.analysis.findings import Findings
 from pitjournal.analysis.leeway_model import DRAWS, ENOUGH, SEEN_PAST, LeewayModel
 from pitjournal.analysis.spread import Spread
 from pitjournal.analysis.went import LEAST_FREE
+from pitjournal.units import UnitSystem, show
 
 AXIS = {"time": "Leeway in minutes", "temperature": "Leeway in degrees", "hold": "Hold in the box"}
 
 
-def explanations(found: Findings, deeper: Deeper) -> tuple[tuple[str, Worked], ...]:
-    """Return each thing worked out with how it was."""
-    made = [(d.arm, d.worked) for d in found.declared if d.worked is not None]
+def explanations(
+    found: Findings, deeper: Deeper, system: UnitSystem
+) -> tuple[tuple[str, Worked], ...]:
+    """Return each thing worked out with how it was, numbers in the cook's units."""
+    made = [
+        (d.arm, _declared(found, d, d.worked, system))
+        for d in found.declared
+        if d.worked is not None
+    ]
     made += [(f"{a.arm}, adjusted for {a.variable.label}", a.worked) for a in found.adjusted]
     made += [(scale.title, scale.worked) for scale in deeper.scales]
     made += [(f"{joined.arm} over several cooks", _joined(joined)) for joined in found.across]
@@ -26,6 +35,31 @@ def explanations(found: Findings, deeper: Deeper) -> tuple[tuple[str, Worked], .
     if deeper.spread is not None:
         made.append(("Where the spread comes from", _split(deeper.spread)))
     return tuple(made)
+
+
+def _declared(
+    found: Findings, difference: Difference, worked: Worked, system: UnitSystem
+) -> Worked:
+    """Return how a declared difference was worked out, with the pieces it rests on."""
+    assert found.outcome is not None
+    arms = [arm for arm in found.arms if arm.control or arm.arm_id == difference.arm_id]
+    dimension = found.outcome.dimension
+    data = "; ".join(
+        f"{arm.name}: "
+        + ", ".join(
+            f"{point.label} {show(point.value, dimension, system)}"
+            + (f" ({point.block})" if point.block else "")
+            for point in arm.points
+        )
+        for arm in arms
+    )
+    if difference.adjusted is None:
+        return replace(worked, data=data)
+    several = (
+        f"{worked.method}; said to differ only if Holm's p over the ways held against the control, "
+        f"{difference.adjusted:.2g}, is below 0.05"
+    )
+    return replace(worked, data=data, method=several)
 
 
 _PAST = Worked(

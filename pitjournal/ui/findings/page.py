@@ -380,7 +380,7 @@ class FindingsPage(CookPage):
             return
         panel = Overlay(self.window(), "How was this worked out?", 760)
         lines = QVBoxLayout()
-        for title, worked in explanations(shown.found, shown.deeper or Deeper()):
+        for title, worked in explanations(shown.found, shown.deeper or Deeper(), shown.system):
             lines.addWidget(words(title, "large"))
             for name, text in (
                 ("Data", worked.data),
