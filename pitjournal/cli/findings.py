@@ -2,11 +2,18 @@
 
 import textwrap
 from contextlib import closing
+from typing import TYPE_CHECKING
 
 from pitjournal.cli.output import as_json, heading, line, table
 from pitjournal.cli.parser import Arguments, Parser, system_of
+from pitjournal.domain.catalogue import Catalogue
+from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.summary.content import Summary, SummaryTable
 from pitjournal.journal import open_journal
+from pitjournal.units import UnitSystem, difference_of, show
+
+if TYPE_CHECKING:
+    from pitjournal.analysis.deeper import Deeper
 
 WIDE = 78
 
@@ -33,7 +40,31 @@ def run(arguments: Arguments) -> int:
             from pitjournal.journal.sharing import whole_summary
 
             tell(whole_summary(journal, cook_id, system=system))
+            tell_deeper(
+                journal.deeper(cook_id), journal.whole(cook_id), journal.catalogue(), system
+            )
     return 0
+
+
+def tell_deeper(
+    deeper: "Deeper", whole: WholeCook, catalogue: Catalogue, system: UnitSystem
+) -> None:
+    """Write what the panel said on its own scale, and where the spread comes from."""
+    for scale in deeper.scales:
+        heading(scale.title)
+        for words in scale.words:
+            line(textwrap.fill(words, WIDE))
+    outcome = catalogue.get(whole.cook.outcome or "")
+    if deeper.spread is None or outcome is None:
+        return
+    heading("Where the spread comes from")
+    what = difference_of(outcome.dimension)
+    rows = [
+        (source.name, show(source.sd, what, system), f"{source.share or 0:.0%}", str(source.levels))
+        for source in deeper.spread.sources
+        if source.sd is not None
+    ]
+    table(("Source", "Standard deviation", "Share", "Of them"), rows, right=(1, 2, 3))
 
 
 def tell(summary: Summary) -> None:
