@@ -5,6 +5,7 @@ from dataclasses import replace
 from pitjournal.analysis.across_cooks import Across
 from pitjournal.analysis.comparison import Difference, Worked
 from pitjournal.analysis.deeper import Deeper
+from pitjournal.analysis.factorial import worked_of
 from pitjournal.analysis.findings import Findings
 from pitjournal.analysis.leeway_model import DRAWS, ENOUGH, SEEN_PAST, LeewayModel
 from pitjournal.analysis.spread import Spread
@@ -23,6 +24,8 @@ def explanations(
         for d in found.declared
         if d.worked is not None
     ]
+    if found.effects:
+        made.append(("Two by two", worked_of(found.effects)))
     made += [(f"{a.arm}, adjusted for {a.variable.label}", a.worked) for a in found.adjusted]
     made += [(scale.title, scale.worked) for scale in deeper.scales]
     made += [(f"{joined.arm} over several cooks", _joined(joined)) for joined in found.across]

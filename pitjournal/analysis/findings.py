@@ -16,6 +16,7 @@ from pitjournal.analysis.comparison import (
     summaries,
 )
 from pitjournal.analysis.derived import CookValues, Readings, mean_of
+from pitjournal.analysis.factorial import Effect, effects_of, factorial_sentences
 from pitjournal.analysis.ledger import LedgerRow, ledger_of
 from pitjournal.analysis.leeway import ArmLeeway, PieceWindow, leeways, piece_windows
 from pitjournal.analysis.safety import SafetyFact, facts_of
@@ -86,6 +87,7 @@ class Findings:
     words: tuple[str, ...]
     across: tuple[Across, ...] = ()
     adjusted: tuple[Adjusted, ...] = ()
+    effects: tuple[Effect, ...] = ()
     noun: str = "piece"
 
     @property
@@ -140,8 +142,12 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     bounds = leeways(whole)
     noun = noun_of(piece.cut for piece in whole.pieces)
     said = [wording.BLIND] if blind else []
+    effects: tuple[Effect, ...] = ()
     if outcome is not None and not blind:
-        said = wording.declared_sentences(differences, across, arms, outcome, system, noun)
+        effects = effects_of(whole, arms)
+        said = factorial_sentences(effects, outcome, system, noun)
+        if not effects:
+            said = wording.declared_sentences(differences, across, arms, outcome, system, noun)
     said += [
         wording.leeway_sentence(bounds, noun),
         wording.ledger_sentence(ledger, system, noun),
@@ -166,6 +172,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         words=tuple(_words(whole, values, outcome, system, noun, said)),
         across=across,
         adjusted=adjusted_differences(arms, pieces, ledger) if not blind else (),
+        effects=effects,
         noun=noun,
     )
 

@@ -4,7 +4,7 @@ Every difference is *other minus control*, in the unit of the values. What is no
 is left out. Where no interval exists (one pair, no spread at all), the bounds are None.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -158,6 +158,30 @@ def blocked_difference(
     confidence
         Of the interval, 0 to 1.
     """
+    weights = {arm: 1.0, control: -1.0}
+    return blocked_contrast(values, arm_codes, block_codes, weights, confidence=confidence)
+
+
+def blocked_contrast(
+    values: ArrayLike,
+    arm_codes: Sequence[int] | ArrayLike,
+    block_codes: Sequence[int] | ArrayLike,
+    weights: Mapping[int, float],
+    *,
+    confidence: float = 0.95,
+) -> Estimate:
+    """Return a weighted sum of arms whose weights add to 0, arms and blocks adding up.
+
+    As `blocked_difference`, of which it is the general case: with weights ½, ½, −½ and −½ it
+    is a main effect of a two-by-two.
+
+    Parameters
+    ----------
+    values, arm_codes, block_codes, confidence
+        As there.
+    weights
+        Of each arm by its code; arms that are not named have none.
+    """
     method = "blocks and arms by least squares"
     y = np.asarray(values, dtype=np.float64).ravel()
     whole = np.isfinite(y)
@@ -165,26 +189,26 @@ def blocked_difference(
     arms = np.asarray(arm_codes).ravel()[whole]
     blocks = np.asarray(block_codes).ravel()[whole]
     names = list(np.unique(arms))
-    if arm not in names or control not in names:
+    if any(arm not in names for arm in weights):
         return bare(np.nan, y.size, method)
     columns = [arms == name for name in names] + [blocks == name for name in np.unique(blocks)]
     design = np.column_stack(columns).astype(np.float64)
     contrast = np.zeros(design.shape[1])
-    contrast[names.index(arm)] += 1
-    contrast[names.index(control)] -= 1
+    for arm, weight in weights.items():
+        contrast[names.index(arm)] += weight
     inverse = np.linalg.pinv(design)
-    weights = contrast @ inverse
-    if not np.allclose(weights @ design, contrast, atol=1e-9):
+    shares = contrast @ inverse
+    if not np.allclose(shares @ design, contrast, atol=1e-9):
         return bare(np.nan, y.size, method)
     centred = y - np.mean(y)  # keeps digits; the contrast does not mind
-    estimate = float(weights @ centred)
+    estimate = float(shares @ centred)
     df = y.size - int(np.linalg.matrix_rank(design))
     if df < 1:
         return bare(estimate, y.size, method)
     residual = float(np.linalg.norm(centred - design @ (inverse @ centred)) / np.sqrt(df))
     if residual <= 4 * ROUNDING * largest(y):
         residual = 0.0
-    se = residual * float(np.linalg.norm(weights))
+    se = residual * float(np.linalg.norm(shares))
     return t_estimate(estimate, se, df, y.size, method, confidence=confidence)
 
 
