@@ -134,6 +134,8 @@ def _seen(alarm: Alarm, whole: WholeCook, readings: Readings) -> "tuple[Array, A
     if not times:
         return None
     moments, readings_c = np.concatenate(times), np.concatenate(values)
+    if bool((np.diff(moments) >= 0).all()):
+        return moments, readings_c
     order = np.argsort(moments, kind="stable")
     return moments[order], readings_c[order]
 

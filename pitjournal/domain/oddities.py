@@ -98,15 +98,17 @@ class _Walk:
     off: dict[str, datetime] = field(default_factory=dict)
     wrapped: set[str] = field(default_factory=set)
     first_on: dict[str, datetime] = field(default_factory=dict)
+    all: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
+        self.all = tuple(piece.id for piece in self.whole.pieces)
         for event in self.whole.happened(EventKind.ON):
             for piece in self._pieces(event):
                 if event.happened_at is not None:
                     self.first_on.setdefault(piece, event.happened_at)
 
     def _pieces(self, event: Event) -> tuple[str, ...]:
-        return event.pieces or tuple(piece.id for piece in self.whole.pieces)
+        return event.pieces or self.all
 
     def look(self, event: Event) -> Oddity | None:
         """Return what is odd about the next event, and go on past it."""
@@ -162,8 +164,7 @@ class _Walk:
             p for p in event.pieces if p in self.off and self.off[p] >= self.on.get(p, self.off[p])
         ]
         if not event.pieces and self.whole.pieces:
-            everything = [piece.id for piece in self.whole.pieces]
-            gone = everything if all(p in self.off for p in everything) else []
+            gone = list(self.all) if all(p in self.off for p in self.all) else []
         if gone:
             when = self._clock(max(self.off[p] for p in gone))
             yield from self._without(event, gone, f"off already at {when}")

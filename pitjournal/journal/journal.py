@@ -225,7 +225,7 @@ class Journal:
         """Return several whole cooks by id."""
         return whole_cooks(self._database, cook_ids)
 
-    def find(self, kind: type[R], **where: object) -> list[R]:
+    def find(self, kind: type[R], /, **where: object) -> list[R]:
         """Return the records of a kind whose fields have these values."""
         return self._database.find(kind, **where)
 

@@ -134,7 +134,7 @@ class Database:
         with self._engine.connect() as connection:
             return list(connection.execute(query).all())
 
-    def find(self, kind: type[R], **where: object) -> list[R]:
+    def find(self, kind: type[R], /, **where: object) -> list[R]:
         """Return the records whose fields have these values, oldest first."""
         with self._engine.connect() as connection:
             return Transaction(connection).find(kind, **where)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from pitjournal.domain.alarm import PUT_OFF, RING_EVERY, Alarm, AlarmState
-from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.trace import Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Changes
@@ -116,6 +116,9 @@ class Watch(QObject):
         self.look()
 
     def _hear(self, changes: Changes) -> None:
+        watched = {whole.cook.id for whole in self._wholes or ()}
+        if not (changes.kinds & {"alarm", "cook"} or changes.cooks & watched):
+            return
         self._wholes = None
         if "alarm" in changes.kinds or self.ringing:
             self.look()
@@ -150,10 +153,12 @@ class Watch(QObject):
         )
 
     def _with_alarms(self) -> tuple[WholeCook, ...]:
-        cooks = sorted({alarm.cook_id for alarm in self._journal.find(Alarm)})
-        wholes = self._journal.wholes(cooks).values() if cooks else ()
-        there = (w for w in wholes if w.cook.status is not CookStatus.DONE)
-        return tuple(self._follow.whole(whole) for whole in there)
+        going = (CookStatus.RUNNING, CookStatus.PLANNED)
+        cooks = [cook for status in going for cook in self._journal.find(Cook, status=status)]
+        called = {alarm.cook_id for alarm in self._journal.find(Alarm)} if cooks else set()
+        wanted = [cook.id for cook in cooks if cook.id in called]
+        wholes = self._journal.wholes(wanted).values() if wanted else ()
+        return tuple(self._follow.whole(whole) for whole in wholes)
 
     def readings(self, trace: Trace) -> "Samples":
         """Return a trace's readings as they are kept; read once.

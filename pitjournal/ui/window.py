@@ -193,8 +193,8 @@ class Window(QMainWindow):
         if cook is None:
             self.rail.running.show_cook("", "")
             return
-        events = self.desk.journal.find(Event, cook_id=cook.id)
-        on = [e.happened_at for e in events if e.kind == EventKind.ON and e.happened_at]
+        events = self.desk.journal.find(Event, cook_id=cook.id, kind=EventKind.ON)
+        on = [e.happened_at for e in events if e.happened_at]
         clock = since(min(on, default=cook.starts_at), self.desk.now())
         self.rail.running.show_cook(clock, f"Cook {cook.number}")
 

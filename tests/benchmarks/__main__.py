@@ -11,6 +11,7 @@ from tests.benchmarks.measure import Measurement
 NAMES = (
     "startup",
     "tap",
+    "tick",
     "list-open",
     "page-switch",
     "typing",

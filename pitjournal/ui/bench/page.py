@@ -58,6 +58,7 @@ class BenchPage(CookPage):
         super().__init__(desk)
         self.setAcceptDrops(True)
         self._shown: WholeCook | None = None
+        self._blind = False
         desk.follow.changed.connect(self._grown)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(tokens.XL, tokens.M, tokens.XL, tokens.L)
@@ -140,24 +141,22 @@ class BenchPage(CookPage):
 
     def show_cook(self, whole: WholeCook) -> None:
         """Show a cook, with its probes as far as they have come."""
+        self._blind = bool(self.desk.journal.setting(BLIND + whole.cook.id))
         self._shown = self.see(whole)
-        self.whom.show_cook(self._shown, hidden=self._hidden(whole))
+        self.whom.show_cook(self._shown, hidden=self._blind)
         self.day.show_cook(self._shown)
         self._tick()
 
     def see(self, whole: WholeCook) -> WholeCook:
         """Return a cook as this screen shows it: followed files read on, arms hidden or not."""
         longer = self.desk.follow.whole(whole)
-        return without_arms(longer) if self._hidden(whole) else longer
-
-    def _hidden(self, whole: WholeCook) -> bool:
-        return bool(self.desk.journal.setting(BLIND + whole.cook.id))
+        return without_arms(longer) if self._blind else longer
 
     def _hide_arms(self) -> None:
         """Hide the arms on this screen, or show them again."""
         whole = self.whole
         if whole is not None:
-            hide = not self._hidden(whole)
+            hide = not self._blind
             label = "Hide the arms at the bench" if hide else "Show the arms at the bench"
             choice = Choose(BLIND + whole.cook.id, "yes" if hide else "", label)
             self.desk.bridge.do(choice, self)
@@ -326,12 +325,11 @@ class BenchPage(CookPage):
         if whole is None:
             return
         last = last_tapped(whole)
-        hidden = not self.whom.hidden.isHidden()
         doors = [
             Door("Wood", "and fuel", self._fuel),
             Door("Weather", "by hand", self._weather),
             Door("Follow", "files", self._follow),
-            Door("Show arms" if hidden else "Hide arms", "on this screen", self._hide_arms),
+            Door("Show arms" if self._blind else "Hide arms", "on this screen", self._hide_arms),
         ]
         first = []
         if last is not None:

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from pitjournal.analysis.calculators import fuel_sum, rub_sums
 from pitjournal.analysis.derived import fuel_used
 from pitjournal.analysis.past import Past
+from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.record import Record
 from pitjournal.domain.treatment import FuelLoad, FuelStage, Seasoning, WoodAddition
 from pitjournal.domain.whole_cook import WholeCook
@@ -157,6 +158,7 @@ class FireCard(Card):
                 ("put in", FuelStage.IN),
                 ("added", FuelStage.ADDED),
                 ("left over", FuelStage.LEFT),
+                ("ash", FuelStage.ASH),
             )
         ]
         self.body.addLayout(row(words("Fuel", "heading", wrap=False), self.fuel, *self._stages))
@@ -226,5 +228,11 @@ class FireCard(Card):
         if whole is None:
             return
         used = self._desk.used(WoodAddition, "wood")
-        made = WoodAddition(cook_id=whole.cook.id, wood=used[0] if used else "", form="chunk")
+        running = whole.cook.status is CookStatus.RUNNING
+        made = WoodAddition(
+            cook_id=whole.cook.id,
+            wood=used[0] if used else "",
+            form="chunk",
+            at=self._desk.now() if running else None,
+        )
         self._desk.bridge.do(Add((made,), "Add wood"), self)

@@ -164,14 +164,20 @@ class Choice(QWidget):
         self.setAccessibleName(name)
         self._several = several
         self._chips: dict[object, Chip] = {}
+        self._offered: list[tuple[object, str, int | None]] = []
         self._flow = Flow()
         self.setLayout(self._flow)
 
     def offer(self, options: Iterable[tuple[object, str, int | None]]) -> None:
-        """Offer values with their words and marks (−1: no mark)."""
+        """Offer values with their words and marks (−1: no mark); none of them is chosen."""
+        found = list(options)
+        if found == self._offered:
+            self.choose()
+            return
+        self._offered = found
         clear(self._flow)
         self._chips.clear()
-        for value, text, mark in options:
+        for value, text, mark in found:
             chip = Chip(text, mark=mark, checkable=True)
             chip.clicked.connect(self._picker(value))
             self._chips[value] = chip
