@@ -176,7 +176,7 @@ def _agreement_words(
     elif criterion.scale is not Scale.RANK:
         parts.append("the tasters set the samples the same distances apart")
     if order is not None and p is not None:
-        chance = "less than 1 in 1000" if p < 0.001 else f"{p:.3f}".rstrip("0")
+        chance = "less than 1 in 1000" if p < 0.001 else f"{p:.3f}".rstrip("0").rstrip(".")
         alike = "the order is shared" if p <= LOOKS else "not enough to tell one order"
         parts.append(f"{alike} (Kendall’s W {order:.2f}, p {chance})")
     elif criterion.scale is Scale.RANK or not parts:

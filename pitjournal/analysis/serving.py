@@ -12,7 +12,7 @@ MOST_AT_ONCE = 5
 """Above this many samples a taster is served only some (common practice, no source)."""
 
 _MOST_PLANNED = 12
-"""Above this many samples blocks are dealt in a ring: a balanced plan takes far more tasters."""
+"""Above this many samples a round is dealt as a ring: a balanced plan takes too many tasters."""
 
 SETS: dict[Asks, tuple[tuple[int, ...], ...]] = {
     Asks.TRIANGLE: ((0, 0, 1), (0, 1, 0), (1, 0, 0), (1, 1, 0), (1, 0, 1), (0, 1, 1)),
@@ -51,22 +51,21 @@ def serving_orders(samples: int, tasters: int, seed: int, each: int = 0) -> list
 
 
 def _some_each(samples: int, tasters: int, each: int, lot: random.Random) -> list[list[int]]:
-    """Deal balanced incomplete blocks; of a plan too long, the blocks that are most even."""
-    plan = _plan(samples, each)
-    names = list(range(samples))
-    lot.shuffle(names)
-    plan = [[names[value] for value in block] for block in plan]
-    lot.shuffle(plan)
+    """Deal whole balanced plans, and to the tasters that are left what was met least."""
     blocks: list[list[int]] = []
-    left: list[list[int]] = []
-    met, together = Counter[int](), Counter[frozenset[int]]()
-    for _ in range(tasters):
-        left = left or list(plan)
-        block = min(left, key=lambda one: _load(one, met, together))
-        left.remove(block)
+    plan = _plan(samples, each)
+    while tasters - len(blocks) >= len(plan):
+        names = list(range(samples))
+        lot.shuffle(names)
+        blocks += [[names[value] for value in block] for block in plan]
+    met = Counter(value for block in blocks for value in block)
+    together = Counter(frozenset(p) for block in blocks for p in combinations(block, 2))
+    while len(blocks) < tasters:
+        block = _least_met(samples, each, met, together, lot)
         blocks.append(block)
         met.update(block)
         together.update(frozenset(pair) for pair in combinations(block, 2))
+    lot.shuffle(blocks)
     return _in_order(blocks, lot)
 
 
@@ -76,12 +75,22 @@ def _plan(samples: int, each: int) -> list[list[int]]:
     return [[(start + step) % samples for step in range(each)] for start in range(samples)]
 
 
-def _load(
-    block: Sequence[int], met: Counter[int], together: Counter[frozenset[int]]
-) -> tuple[int, int]:
-    """Return how often the samples of a block, and its pairs, were met already."""
-    pairs = sum(together[frozenset(pair)] for pair in combinations(block, 2))
-    return sum(met[value] for value in block), pairs
+def _least_met(
+    samples: int,
+    each: int,
+    met: Counter[int],
+    together: Counter[frozenset[int]],
+    lot: random.Random,
+) -> list[int]:
+    """Return a block of what was met least, then of pairs that were met least, then by lot."""
+    block: list[int] = []
+    while len(block) < each:
+        left = [value for value in range(samples) if value not in block]
+        lot.shuffle(left)
+        block.append(
+            min(left, key=lambda one: (met[one], sum(together[frozenset((one, b))] for b in block)))
+        )
+    return block
 
 
 def _in_order(blocks: list[list[int]], lot: random.Random) -> list[list[int]]:

@@ -62,9 +62,9 @@ def plate_map(whole: WholeCook, session: Session) -> PlateMap:
         (taster, tuple(on_plate(sample) for sample in session.served(taster)))
         for taster in session.present
     ]
-    warm_up = named(session.tasting.warm_up)[0] if session.tasting.warm_up else ""
+    first = pieces.get(session.tasting.warm_up)
     numbered = tuple(sorted(plates, key=lambda plate: plate.code))
-    return PlateMap(warm_up, numbered, tuple(orders))
+    return PlateMap(first.label if first else "", numbered, tuple(orders))
 
 
 def answers_to(criterion: Criterion, samples: int) -> str:

@@ -1,12 +1,14 @@
 """Triangle, duo–trio and pair: critical numbers of ISO 4120 and ISO 10399, exact binomial."""
 
+from dataclasses import replace
+
 import pytest
 
 from pitjournal.analysis.telling import Told, told_by
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.scheme import ANSWER
-from pitjournal.domain.tasting import Sample, Score, Tasting, TastingState
+from pitjournal.domain.tasting import Sample, Score, Session, Tasting, TastingState
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.schemes import shipped
 from tests.builders import a_cook
@@ -14,12 +16,16 @@ from tests.science.reference import rows
 
 
 def told(
-    scheme_id: str,
-    right: int,
-    n: int,
-    state: TastingState = TastingState.REVEALED,
+    scheme_id: str, right: int, n: int, state: TastingState = TastingState.REVEALED
 ) -> Told | None:
     """Return what n tasters say, of whom so many are right (or choose the second way)."""
+    return told_by(*answered(scheme_id, right, n, state))
+
+
+def answered(
+    scheme_id: str, right: int, n: int, state: TastingState = TastingState.REVEALED
+) -> tuple[WholeCook, Session]:
+    """Return the cook and the session of those tasters."""
     cook, scheme = a_cook(), shipped(scheme_id)
     arms = tuple(
         Arm(cook_id=cook.id, position=place, name=name, control=not place)
@@ -78,7 +84,7 @@ def told(
         samples=tuple(samples),
         scores=tuple(scores),
     )
-    return told_by(whole, whole.session(tasting))
+    return whole, whole.session(tasting)
 
 
 @pytest.mark.parametrize(
@@ -140,3 +146,12 @@ def test_that_nobody_answering_is_said() -> None:
 @pytest.mark.parametrize("scheme_id", ["triangle-1", "duo-trio-1", "pair-1"])
 def test_that_nothing_is_told_before_the_reveal(scheme_id: str, state: TastingState) -> None:
     assert told(scheme_id, 4, 6, state) is None
+
+
+def test_that_ways_no_longer_known_are_said() -> None:
+    """Both pieces lost their arm after the tasting."""
+    whole, session = answered("pair-1", 3, 4)
+    bare = replace(whole, pieces=tuple(replace(p, arm_id=None) for p in whole.pieces))
+    found = told_by(bare, session)
+    assert found is not None
+    assert found.words == ("The ways tasted are no longer known.",)

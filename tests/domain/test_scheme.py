@@ -46,6 +46,11 @@ def test_that_scores_are_read_as_they_are_said() -> None:
     again = Criterion(name="again", scale=Scale.YES_NO)
     assert [again.read(said) for said in ("Y", "yes", "n", "No")] == [1.0, 1.0, 0.0, 0.0]
     assert again.shown(0.0) == "no"
+    assert again.words() == "yes or no"
+    assert half.shown(None) == ""
+    assert half.words() == "1 to 9 in half points"
+    assert again.ends_at_once("y", 6)
+    assert not again.ends_at_once("", 6)
     with pytest.raises(JournalError, match="“seven” is no score: 1 to 9 in half points"):
         half.read("seven")
 

@@ -2,19 +2,22 @@
 
 import re
 from collections import Counter
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 
 from pitjournal.analysis.totals import totals
 from pitjournal.domain.cook import Arm
-from pitjournal.domain.scheme import ANSWER
+from pitjournal.domain.record import new_id
+from pitjournal.domain.scheme import ANSWER, Scheme
 from pitjournal.domain.tasting import Mishap, Score, Session, Tasting, TastingNote
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files.schemes import shipped
 from pitjournal.journal import Journal
 from pitjournal.journal.commands.mishaps import CorrectScore, MarkAbsent, MarkSpilled, SwapScores
+from pitjournal.journal.commands.records import Add
 from pitjournal.journal.commands.tasting import (
     DrawTasting,
     GiveAnswer,
@@ -348,3 +351,71 @@ def test_that_a_kind_taster_does_not_lift_the_pieces_served_to_him(journal: Jour
     reveal(journal, session)
     rows = [row for row in journal.values([session.tasting.cook_id]) if row[2] == "piece"]
     assert [row[3]["score.tenderness"] for row in rows] == [pytest.approx(5 + 2 / 6)] * 9
+
+
+def test_that_a_draw_needs_pieces_tasters_and_a_scheme_that_works(journal: Journal) -> None:
+    whole = cooked(journal)
+    cook = whole.cook.id
+    with pytest.raises(JournalError, match="nothing to taste"):
+        journal.do(DrawTasting(cook, PANEL, 1, pieces=("none",)))
+    with pytest.raises(JournalError, match="needs a taster"):
+        journal.do(DrawTasting(cook, (), 1))
+    with pytest.raises(JournalError, match="needs something to score"):
+        journal.do(DrawTasting(cook, PANEL, 1, Scheme(name="empty")))
+    many = tuple(f"taster {number}" for number in range(301))
+    ways = tuple(arm.id for arm in whole.arms[:2])
+    with pytest.raises(JournalError, match="too many portions"):
+        journal.do(DrawTasting(cook, many, 1, shipped("triangle-1"), ways=ways))
+    journal.do(DrawTasting(cook, PANEL, 1, criteria=("flavour",)))
+    assert now(journal).tasting.criteria == ("flavour",)
+
+
+def test_that_more_samples_than_codes_are_refused(journal: Journal) -> None:
+    whole = cooked(journal)
+    pieces = tuple(
+        replace(whole.pieces[0], id=new_id(), position=number, label=str(number))
+        for number in range(901)
+    )
+    journal.do(Add(pieces, "Add pieces"))
+    with pytest.raises(JournalError, match="three-digit codes"):
+        journal.do(DrawTasting(whole.cook.id, ("Ada",), 1))
+
+
+def test_that_a_score_can_be_cleared_and_the_steps_come_in_order(journal: Journal) -> None:
+    session = drawn(journal)
+    tasting, sample = session.tasting.id, session.served("Ada")[0]
+    with pytest.raises(JournalError, match="no scores yet"):
+        journal.do(LockTasting(tasting))
+    journal.do(GiveScore(tasting, sample.id, "Ada", "flavour", 5.0))
+    journal.do(GiveScore(tasting, sample.id, "Ada", "flavour", None))
+    assert not now(journal).scores
+    journal.do(GiveScore(tasting, sample.id, "Ada", "flavour", 5.0))
+    with pytest.raises(JournalError, match="Lock the scores before"):
+        journal.do(RevealTasting(tasting))
+    journal.do(LockTasting(tasting))
+    with pytest.raises(JournalError, match="locked already"):
+        journal.do(LockTasting(tasting))
+
+
+def test_that_what_is_not_on_the_sheet_can_be_neither_lost_nor_swapped(journal: Journal) -> None:
+    session = drawn(journal, "duo-trio-1")
+    tasting, (reference, one, two) = session.tasting.id, session.served("Ada")
+    other = session.served("Bruno")[1]
+    journal.do(GiveAnswer(tasting, "Ada", one.id))
+    with pytest.raises(JournalError, match="reference is not scored"):
+        journal.do(SwapScores(tasting, "Ada", reference.id, two.id, LATER))
+    with pytest.raises(JournalError, match="is not served"):
+        journal.do(MarkSpilled(tasting, "Ada", other.id, LATER))
+    journal.do(SwapScores(tasting, "Ada", one.id, two.id, LATER))
+    assert now(journal).given == {(two.id, "Ada", ANSWER): 1.0}
+    journal.do(MarkSpilled(tasting, "Bruno", other.id, LATER))
+    assert now(journal).notes[-1].said == f"{other.code} of Bruno was lost"
+
+
+def test_that_a_lost_portion_takes_two_scores_with_it_and_says_so(journal: Journal) -> None:
+    session = drawn(journal)
+    tasting, sample = session.tasting.id, session.served("Ada")[0]
+    for name in ("flavour", "tenderness"):
+        journal.do(GiveScore(tasting, sample.id, "Ada", name, 5.0))
+    journal.do(MarkSpilled(tasting, "Ada", sample.id, LATER))
+    assert now(journal).notes[0].said.endswith("2 scores with it")

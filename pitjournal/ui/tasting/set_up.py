@@ -160,15 +160,15 @@ class SetUp(QWidget):
 
     def _say_balance(self) -> None:
         scheme, whole = self.chosen, self.whole
-        if scheme is None or whole is None or not whole.pieces:
-            self.balance.setText("")
-            return
-        tasters = len(self._tasters())
-        if scheme.reads.scored:
-            said = model.balance_words(len(whole.pieces), self._each(), tasters)
-        else:
-            said = model.sets_words(scheme.reads.asks, tasters)
+        said = ""
+        if scheme is not None and whole is not None and whole.pieces:
+            tasters = len(self._tasters())
+            if scheme.reads.scored:
+                said = model.balance_words(len(whole.pieces), self._each(), tasters)
+            else:
+                said = model.sets_words(scheme.reads.asks, tasters)
         self.balance.setText(said)
+        self.balance.setVisible(bool(said))
 
     def _tasters(self) -> tuple[str, ...]:
         typed = [name.strip() for name in self.names.text().split(",")]
