@@ -453,3 +453,24 @@ def test_that_a_scheme_is_changed_on_the_shelf_and_stays_once_used(
     qtbot.mouseClick(row.version, LEFT)
     assert [scheme.version for scheme in window.desk.journal.find(Scheme)] == [1, 2]
     assert not page.findChildren(ScoreField)
+
+
+def test_that_just_about_right_is_said_by_way(qtbot: QtBot, open_window: Opener) -> None:
+    window = open_window()
+    page = drawn(window, "just-about-right-1", ("Ada", "Bruno"))
+    journal, found = window.desk.journal, session(window)
+    scores = tuple(
+        GiveScore(found.tasting.id, sample.id, taster, name, 6.0 if name == "liking" else 3.0)
+        for taster in ("Ada", "Bruno")
+        for sample in found.served(taster)
+        for name in found.tasting.criteria
+    )
+    journal.do(Together(scores, "Enter the scores"))
+    journal.do(LockTasting(found.tasting.id))
+    assert not page.result.right_card.isVisibleTo(page)
+    journal.do(RevealTasting(found.tasting.id))
+    qtbot.waitUntil(lambda: "Being worked out" not in said(page.result), timeout=30_000)
+    shown = said(page.result.right_card)
+    # three pieces of each way, two tasters: six answers, all in the middle
+    assert "Injected: too little 0%, just right 100%, too much 0% of 6 answers." in shown
+    assert {"Tender", "Salt", "Smoke"} <= set(shown.split())

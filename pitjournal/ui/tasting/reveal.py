@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.analysis.just_right import NO_INTERVAL, JustRight, just_right
+from pitjournal.analysis.own_scale import OwnScale, just_right
 from pitjournal.analysis.panel import Panel, panel_of
 from pitjournal.analysis.telling import Told, told_by
 from pitjournal.domain.moments import show_moment
@@ -56,8 +56,7 @@ class Reveal(QWidget):
         self.panel_card.body.addWidget(self.panel)
         self._said = _lines(self.panel_card)
         self.panel_card.body.addWidget(words(NO_REPLICATES, "quiet"))
-        self.right_card, self.right = Card("Just about right"), FactTable("just about right")
-        self.right_card.body.addWidget(self.right)
+        self.right_card = Card("Just about right")
         self._right = _lines(self.right_card)
         self.right_card.hide()
         self._notes = _lines(self.notes_card)
@@ -135,10 +134,10 @@ class Reveal(QWidget):
         _say(self._notes, said or ["Nothing went wrong that was noted."])
 
     def _work_out(self, whole: WholeCook, session: Session, key: tuple[object, ...]) -> None:
-        def work(_progress: Progress) -> tuple[Panel | None, Told | None, Sequence[JustRight]]:
-            return panel_of(session), told_by(whole, session), just_right(session)
+        def work(_progress: Progress) -> tuple[Panel | None, Told | None, Sequence[OwnScale]]:
+            return panel_of(session), told_by(whole, session), _just_right(whole, session)
 
-        def done(found: tuple[Panel | None, Told | None, Sequence[JustRight]]) -> None:
+        def done(found: tuple[Panel | None, Told | None, Sequence[OwnScale]]) -> None:
             if self._shown != key:
                 return
             panel, told, right = found
@@ -152,13 +151,13 @@ class Reveal(QWidget):
 
         self.desk.bridge.run("Look at the panel", work, done, quiet=True)
 
-    def _show_right(self, found: Sequence[JustRight]) -> None:
+    def _show_right(self, found: Sequence[OwnScale]) -> None:
         self.right_card.setVisible(bool(found))
-        self.right.show_rows(
-            [("too little", None), ("just right", None), ("too much", None), ("answers", None)],
-            [(one.name, [*(f"{s:.0%}" for s in one.shares), str(one.n)]) for one in found],
-        )
-        _say(self._right, [*(one.words for one in found), NO_INTERVAL])
+        clear(self._right)
+        for one in found:
+            self._right.addWidget(words(one.title.partition(",")[0], "strong"))
+            for sentence in one.words:
+                self._right.addWidget(words(sentence))
 
     def _show_panel(self, panel: Panel) -> None:
         self.panel.show_rows(
@@ -202,6 +201,13 @@ class Reveal(QWidget):
                 MishapPanel(self.desk, self.window(), session, taster, mishap).open_panel()
 
         return tell
+
+
+def _just_right(whole: WholeCook, session: Session) -> Sequence[OwnScale]:
+    if not session.tasting.revealed:
+        return ()
+    found = (just_right(whole, session, criterion) for criterion in session.tasting.asked.criteria)
+    return tuple(one for one in found if one is not None)
 
 
 def _lines(card: Card) -> QVBoxLayout:
