@@ -319,8 +319,14 @@ def _clocks(columns: Columns, heads: Sequence[str], *, dated: bool) -> Clock | N
 
 
 def _is_day(cells: Sequence[str], head: str, *, dated: bool) -> bool:
-    beyond = [c for c in cells if read_time_of_day(c) is None and read_elapsed(c) is not None]
-    if _ELAPSED_HEAD.search(head) or len(beyond) >= 2:
+    told = [
+        cell
+        for cell in cells
+        if read_elapsed(cell) is not None or read_time_of_day(cell) is not None
+    ]
+    # Hours that go on beyond a day do so to the end; one in between is damage.
+    beyond = sum(read_time_of_day(cell) is None for cell in told[-3:])
+    if _ELAPSED_HEAD.search(head) or beyond >= 2:
         return False
     first = next((found for cell in cells if (found := read_elapsed(cell)) is not None), None)
     return first is None or bool(_CLOCK_HEAD.search(head)) or dated or first >= 600

@@ -27,6 +27,8 @@ _NAME_HEAD = re.compile(
     re.IGNORECASE,
 )
 _LOOK_BACK = 8
+_MOST_PROBES = 32
+"""Of one logger; greater numbers are no probes' names."""
 
 
 @dataclass(frozen=True)
@@ -277,9 +279,11 @@ def _names(cells: Sequence[str], head: str) -> bool:
     if not 1 <= len(different) <= min(64, max(2, len(cells) // 2)) or "" in different:
         return False
     words = sum(reading(cell).state in {"bad", "word"} for cell in cells)
-    if words < 0.9 * len(cells):
-        return named and len(different) > 1
     turns = sum(a != b for a, b in itertools.pairwise(cells))
+    if words < 0.9 * len(cells):
+        numbered = all(cell.isdigit() and int(cell) <= _MOST_PROBES for cell in different)
+        apart = turns >= 0.3 * len(cells) or turns < len(different)
+        return named and numbered and len(different) > 1 and apart and not head[-1].isdigit()
     return named or (len(different) > 1 and turns >= 0.3 * len(cells))
 
 

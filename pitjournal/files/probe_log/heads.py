@@ -14,7 +14,7 @@ _BRACKETED = re.compile(
 )
 _AT_END = re.compile(
     rf"(?:[\s,_/|:.-]+(?:in\s+)?(?:{_DEGREE}[\s._]*{_LETTER}|(celsius|centigrade|fahrenheit|kelvin))"
-    rf"|\s*[Ââ]?[°º˚ø¡\ufffd]\s*{_LETTER}|\s*([℃℉]))\.?$",
+    rf"|\s*[Ââ]?[°º˚ø¡\ufffd]\s*{_LETTER}\b|\s*([℃℉]))\.?(?=$|\s*[(\[])",
     re.IGNORECASE,
 )
 _CAMEL = re.compile(r"(?<=[Tt]emp)(C|F)$|(?<=[Tt]emperature)(C|F)$")

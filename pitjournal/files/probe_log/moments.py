@@ -258,13 +258,15 @@ def _day_first(body: Body, clock: Clock, options: ReadOptions, notes: dict[str, 
 def _of_day(body: Body, options: ReadOptions, beside: Beside) -> Timed:
     found = Timed(body.seconds.copy(), LOCAL)
     found.refuse(_misfits(body, found.seconds, beside, DAY), NO_FIT)
+    for code in range(len(body.names)):
+        rows = ~np.isnan(found.seconds)
+        if len(body.names) > 1:
+            rows &= body.codes == code
+        found.seconds[rows] = _unrolled(found.seconds[rows])
     known = ~np.isnan(found.seconds)
+    if not known.any():
+        return found
     seconds = found.seconds[known]
-    steps = np.diff(seconds)
-    # Back by little is a clock set back, by much a new day; onward by nearly a day is a clock
-    # that was set back over midnight.
-    days = np.cumsum((steps < -SET_BACK).astype(int) - (steps > DAY - SET_BACK).astype(int))
-    seconds[1:] += DAY * days
     start = date_in(beside.context)
     if start is None:
         found.notes["no_date"] = "The file says no date; times count from its first row."
@@ -281,6 +283,17 @@ def _of_day(body: Body, options: ReadOptions, beside: Beside) -> Timed:
     )
     found.seconds[known] = base + seconds
     return found
+
+
+def _unrolled(seconds: Floats) -> Floats:
+    """Carry times of day over midnight.
+
+    Back by little is a clock set back, by much a new day; onward by nearly a day is a clock
+    that was set back over midnight.
+    """
+    steps = np.diff(seconds)
+    days = np.cumsum((steps < -SET_BACK).astype(int) - (steps > DAY - SET_BACK).astype(int))
+    return np.concatenate((seconds[:1], seconds[1:] + DAY * days))
 
 
 def _base(moment: Moment, options: ReadOptions, notes: dict[str, str], name: str) -> float:

@@ -86,7 +86,8 @@ def pace_of(times: Floats, period: float = np.inf) -> Pace | None:
     if onward.size < 2:
         return None
     step = float(np.median(onward))
-    off = np.abs(onward - np.maximum(1.0, np.round(onward / step)) * step)
+    near = onward[onward <= 4.0 * step]
+    off = np.abs(near - np.maximum(1.0, np.round(near / step)) * step)
     slack = max(2e-4, 2.0 * float(np.quantile(off, 0.85)))
     longest = 4.0 * max(step, float(np.quantile(onward, 0.8)))
     spacings, counts = np.unique(np.round(passed[passed >= 0], 4), return_counts=True)

@@ -143,7 +143,8 @@ def split(line: str, delimiter: str) -> tuple[str, ...]:
     if delimiter == RUNS:
         cells: Iterable[str] = _RUNS.split(line.strip())
     elif delimiter == BLANK:
-        cells = line.split()
+        cells = line.strip().replace("\u00a0", " ").split(" ")
+        cells = [cell for cell in cells if cell]
     elif '"' in line:
         try:
             cells = next(csv.reader(io.StringIO(line), delimiter=delimiter), [])
@@ -170,7 +171,7 @@ def squeezed(data: bytes, delimiter: str) -> tuple[bytes, str]:
     """Return text whose runs of blanks (or padded bars) are one plain delimiter, and that one."""
     if delimiter in {RUNS, BLANK}:
         data = re.sub(rb"(?m)^[ \t]+|[ \t]+$", b"", data.replace(b"\xc2\xa0", b" "))
-        least = rb"[ \t]{2,}" if delimiter == RUNS else rb"[ \t]+"
+        least = rb"[ \t]{2,}" if delimiter == RUNS else rb" +"
         return re.sub(least, b"\t", data), "\t"
     if delimiter == "|":
         data = re.sub(rb"[ \t]*\|[ \t]*", b"|", data)

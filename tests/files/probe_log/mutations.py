@@ -20,7 +20,17 @@ from pitjournal.files.probe_log.opening import opened
 from pitjournal.files.probe_log.reader import _rows
 from tests.files.probe_log.corpus import CORPUS
 
-KINDS = ("cut", "behead", "take out", "repeat", "move", "change a byte", "change bytes", "put in")
+KINDS = (
+    "cut",
+    "behead",
+    "take out",
+    "repeat",
+    "move",
+    "change a byte",
+    "change bytes",
+    "change digits",
+    "put in",
+)
 _SAMPLES = Path(__file__).parent / "samples"
 _NEAR = 0.006
 
@@ -127,6 +137,12 @@ def _bytes_changed(kind: str, data: bytes, chance: random.Random) -> Damaged:
     count = 1 if kind == "change a byte" else chance.randint(2, 6)
     places = tuple(chance.randrange(size) for _ in range(count))
     found = bytearray(data)
+    if kind == "change digits":
+        digits = [place for place, byte in enumerate(data) if 48 <= byte < 58]
+        places = tuple(chance.sample(digits, min(count, len(digits))))
+        for place in places:
+            found[place] = chance.randrange(48, 58)
+        return Damaged(kind, bytes(found), places)
     if kind == "put in":
         for place in sorted(places, reverse=True):
             found[place:place] = bytes([chance.randrange(256)])
