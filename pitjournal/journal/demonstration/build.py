@@ -13,13 +13,14 @@ from pitjournal.domain.tasting import Sample, Score, Tasting
 from pitjournal.errors import JournalError
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.bench import FinishCook
+from pitjournal.journal.commands.mishaps import MarkSpilled
 from pitjournal.journal.commands.plan import KeepSchedule, ServeAt
 from pitjournal.journal.commands.records import Add, AddCook, Change, Together
 from pitjournal.journal.commands.tasting import DrawTasting, LockTasting, RevealTasting
 from pitjournal.journal.demonstration import attached, bench, scenario, shelf
 from pitjournal.journal.demonstration.cuts import HOUR, MINUTE
 from pitjournal.journal.demonstration.day import Day, draw_lot, run_day
-from pitjournal.journal.demonstration.panel import TASTERS, judge
+from pitjournal.journal.demonstration.panel import TASTERS, judge, judge_again
 from pitjournal.journal.demonstration.plans import CookPlan
 from pitjournal.journal.demonstration.records import ZONE, Setup, preparations, set_up
 from pitjournal.journal.journal import Journal, open_journal
@@ -31,6 +32,9 @@ NOW = datetime(2026, 11, 21, 18, 20, tzinfo=UTC)
 
 SERVED_AFTER = 7.5 * HOUR
 """The planned cook is tasted so long after seven in the morning."""
+
+WARM = 55.0
+"""Of the samples when they are served, °C: common practice, no source."""
 
 RUNNING_SINCE = 3 * HOUR + 45 * MINUTE
 
@@ -134,7 +138,8 @@ class _Scenario:
             self._journal.do(pictures)
         if running:
             self._to_come(setup, day, until)
-            self._journal.do(DrawTasting(setup.cook.id, tuple(TASTERS), seed=number))
+            draw = DrawTasting(setup.cook.id, tuple(TASTERS), seed=number, warm_up=True)
+            self._journal.do(draw)
             return
         if plan.panel:
             self._taste(setup, day, lot, number)
@@ -171,29 +176,35 @@ class _Scenario:
     def _taste(self, setup: Setup, day: Day, lot: np.random.Generator, number: int) -> None:
         cook_id = setup.cook.id
         tasters = tuple(TASTERS)[: 3 if number % 7 == 3 else 4]
-        self._journal.do(DrawTasting(cook_id, tasters, seed=1000 + number))
+        twice = len(setup.arms) > 2
+        self._journal.do(DrawTasting(cook_id, tasters, seed=1000 + number, twice=twice))
         (session,) = self._journal.find(Tasting, cook_id=cook_id)
-        samples = {s.piece_id: s for s in self._journal.find(Sample, cook_id=cook_id)}
+        samples = self._journal.find(Sample, cook_id=cook_id)
+        sheet = judge(setup.plan, setup.pieces_lot, tasters, lot)
+        again = judge_again(sheet, np.random.default_rng([SEED, number, 1]))
+        places = {piece.id: place for place, piece in enumerate(setup.pieces)}
         scores = [
             Score(
                 cook_id=cook_id,
                 tasting_id=session.id,
-                sample_id=samples[setup.pieces[piece].id].id,
+                sample_id=sample.id,
                 taster=taster,
                 criterion=criterion,
                 value=value,
             )
-            for (piece, taster, criterion), value in judge(
-                setup.plan, setup.pieces_lot, tasters, lot
+            for number_served, sample in enumerate(samples)
+            for (piece, taster, criterion), value in (
+                sheet if number_served < len(places) else again
             ).items()
+            if piece == places[sample.piece_id]
         ]
-        if number % 5 == 4:
-            scores.pop()  # a sample was spilled before its last score
         served = setup.at(day.over + setup.plan.cut.rest + 20 * MINUTE)
         steps: tuple[Command, ...] = (
-            Change(Tasting, session.id, {"served_at": served}),
+            Change(Tasting, session.id, {"served_at": served, "served_temperature": WARM}),
             Add(tuple(scores), "Enter the scores"),
         )
+        if number % 5 == 4:
+            steps += (MarkSpilled(session.id, tasters[-1], samples[-1].id, served),)
         self._journal.do(Together(steps, "Enter the scores"))
         self._journal.do(LockTasting(session.id))
         self._journal.do(RevealTasting(session.id))

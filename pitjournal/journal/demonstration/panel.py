@@ -36,6 +36,14 @@ def judge(plan: CookPlan, pieces: Lot, tasters: Sequence[str], lot: np.random.Ge
     return sheet
 
 
+def judge_again(sheet: Sheet, lot: np.random.Generator) -> Sheet:
+    """Return what the same tasters say of the same pieces under another code."""
+    return {
+        key: float(np.clip(np.rint(value + lot.normal(0.0, _TASTER)), 1, 9))
+        for key, value in sheet.items()
+    }
+
+
 def _hidden(
     plan: CookPlan, pieces: Lot, criterion: str
 ) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
