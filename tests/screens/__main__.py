@@ -328,7 +328,7 @@ def main() -> int:
     with tempfile.TemporaryDirectory() as name:
         os.environ["PITJOURNAL_SETTINGS"] = str(Path(name) / "settings.json")
         folder = Path(name) / "demonstration"
-        make_demonstration(folder, now=datetime.now(UTC))
+        make_demonstration(folder, now=datetime.now(UTC)).close()
         empty = Path(name) / "empty"
         shell = Shell(application, Preferences())
         sys.excepthook = sys.__excepthook__
