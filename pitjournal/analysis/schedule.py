@@ -30,7 +30,9 @@ from pitjournal.domain.schedule import (
     StepKind,
     chain_of,
     chains,
+    due,
     end_of,
+    for_all,
     is_open,
     moved,
 )
@@ -147,7 +149,19 @@ def work_out(whole: WholeCook, spans: Spans, now: datetime) -> tuple[Event, ...]
     if ons:
         light = min(ons) - timedelta(seconds=spans.preheat.usual)
         made.insert(0, _step(whole, EventKind.LIT, (), light, spans.preheat.usual, now))
-    return _about_the_fixed(made, whole, cuts)
+    return _about_the_fixed(_still_to_do(made, whole), whole, cuts)
+
+
+def _still_to_do(made: Iterable[Event], whole: WholeCook) -> list[Event]:
+    """Return the steps that have not happened, or been passed over, at the bench meanwhile."""
+    happened = [event for event in whole.events if event.happened_at is not None]
+    left = [
+        step
+        for step in made
+        if not any(event.kind == step.kind and for_all(event, step) for event in happened)
+    ]
+    wanted = {step.id for step in due([*happened, *left])}
+    return [step for step in left if step.id in wanted]
 
 
 def _step(  # noqa: PLR0917 - what a step is
@@ -182,8 +196,9 @@ def _group(whole: WholeCook, group: Group, end: datetime | None, now: datetime) 
     usual, late = (0.0, 0.0)
     if group.time_on is not None:
         usual, late = group.time_on.usual, max(group.time_on.within(IN_TIME), group.time_on.usual)
-    if end is None or group.time_on is None:
-        on = whole.cook.starts_at
+    started = began(whole, group)
+    if started is not None or end is None or group.time_on is None:
+        on = started or whole.cook.starts_at
         end = end or on + timedelta(seconds=late + rest + tail)
     else:
         on = end - timedelta(seconds=late + rest + tail)
@@ -198,6 +213,13 @@ def _group(whole: WholeCook, group: Group, end: datetime | None, now: datetime) 
         yield _step(whole, kind, group.pieces, at, takes, now)
         at += timedelta(seconds=takes)
     yield replace(_step(whole, _end_kind(whole), group.pieces, end, None, now), locked=True)
+
+
+def began(whole: WholeCook, group: Group) -> datetime | None:
+    """Return when the first piece of a cut went on at the bench; None: not yet."""
+    first = (whole.first(EventKind.ON, piece) for piece in group.pieces)
+    known = [event.happened_at for event in first if event is not None and event.happened_at]
+    return min(known, default=None)
 
 
 def _end_kind(whole: WholeCook) -> StepKind:

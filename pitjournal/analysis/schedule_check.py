@@ -6,7 +6,7 @@ from datetime import datetime
 from itertools import pairwise
 
 from pitjournal.analysis.durations import HANDS, MINUTE, Span
-from pitjournal.analysis.schedule import Spans
+from pitjournal.analysis.schedule import Spans, began
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.schedule import chains, end_of, is_open
 from pitjournal.domain.whole_cook import WholeCook
@@ -35,11 +35,9 @@ def in_time(whole: WholeCook, spans: Spans) -> tuple[InTime, ...]:
         chain = planned.get(group.cut, [])
         on = next((s for s in chain if s.kind == EventKind.ON), None)
         end = end_of(chain)
-        if group.time_on is None or on is None or end is None:
+        start = began(whole, group) or (on.planned_at if on is not None else None)
+        if group.time_on is None or start is None or end is None or end.planned_at is None:
             continue
-        start = on.happened_at or on.planned_at
-        assert start is not None
-        assert end.planned_at is not None
         after = sum(s.takes or 0.0 for s in chain if s.kind in _AFTER)
         room = (end.planned_at - start).total_seconds() - after
         found.append(InTime(group.cut, group.time_on.chance(room), group.time_on))

@@ -117,7 +117,7 @@ def due(events: Iterable[Event]) -> list[Event]:
         step
         for step in every
         if is_open(step)
-        and not any(rank > _rank(step) and _for_all(done, step) for rank, done in reached)
+        and not any(rank > _rank(step) and for_all(done, step) for rank, done in reached)
     ]
     return sorted(steps, key=_order)
 
@@ -130,7 +130,7 @@ def _rank(step: Event) -> int:
     return _MILESTONES.get(step.kind, _ON_THE_FIRE)
 
 
-def _for_all(done: Event, step: Event) -> bool:
+def for_all(done: Event, step: Event) -> bool:
     """Whether an event was for every piece of a step; one of the whole cook has no pieces.
 
     The fire is needed no more once any meat is on, but the rest of the cook's own steps wait

@@ -18,7 +18,7 @@ from pitjournal.domain.schedule import StepKind, chains
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
-from tests.builders import NOON, a_cook
+from tests.builders import NOON, a_cook, an_event
 
 HOUR = timedelta(hours=1)
 SERVE = datetime(2026, 5, 2, 23, 0, tzinfo=UTC)
@@ -287,3 +287,20 @@ def test_that_a_night_in_which_clocks_change_has_its_true_hours(
     walls = [moment.astimezone(zone).replace(tzinfo=None) for moment in (on, off)]
     assert walls[1] - walls[0] == timedelta(hours=wall_hours)
     assert on.astimezone(zone).date() < off.astimezone(zone).date()
+
+
+def test_that_a_day_worked_out_while_it_runs_goes_on_from_what_happened() -> None:
+    whole = ribs()
+    on = an_event(whole.cook.id, EventKind.ON, minutes=30)
+    wrapped = an_event(whole.cook.id, EventKind.WRAP, minutes=150)
+    made, spans = planned(replace(whole, events=(on, wrapped)))
+    made = replace(made, events=(*made.events, on, wrapped))
+    kinds = [step.kind for step in made.events if step.planned_at]
+    assert kinds == [StepKind.PROBE, EventKind.OFF, EventKind.SLICED, StepKind.SERVE]
+    assert at(made.events, EventKind.OFF) == NOON + timedelta(minutes=30) + timedelta(hours=4.5)
+    assert at(made.events, StepKind.SERVE) == SERVE
+    (one,) = in_time(made, spans)
+    # On since 12:30; slicing and the least rest take 15 min before 23:00.
+    span = spans.groups[0].time_on
+    assert span is not None
+    assert one.chance == pytest.approx(span.chance(3600 * 10.25))

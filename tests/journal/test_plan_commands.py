@@ -14,7 +14,7 @@ from pitjournal.errors import JournalError
 from pitjournal.journal import Journal
 from pitjournal.journal.commands.bench import LogEvent
 from pitjournal.journal.commands.plan import KeepSchedule, MoveStep, ServeAt, StartAt
-from pitjournal.journal.commands.records import Change
+from pitjournal.journal.commands.records import Add, Change
 from tests.builders import NOON, add_comparison, an_event
 
 SERVE = datetime(2026, 5, 2, 23, 0, tzinfo=UTC)
@@ -140,3 +140,28 @@ def test_that_a_tap_nobody_planned_is_kept_as_it_is(journal: Journal) -> None:
     journal.do(LogEvent(tapped, "Spritz"))
     assert tapped in journal.whole(cook_id).events
     assert len(journal.whole(cook_id).events) == count + 1
+
+
+def test_that_of_several_planned_sprays_a_tap_is_the_first(journal: Journal) -> None:
+    cook_id = planned(journal)
+    pieces = tuple(piece.id for piece in journal.whole(cook_id).pieces)
+    sprays = tuple(
+        replace(
+            an_event(cook_id, EventKind.SPRITZ, pieces=pieces),
+            happened_at=None,
+            planned_at=NOON + n * HALF,
+        )
+        for n in range(3)
+    )
+    journal.do(Add(sprays, "Plan three sprays"))
+    journal.do(LogEvent(an_event(cook_id, EventKind.SPRITZ), "Spritz"))
+    left = [
+        e.planned_at for e in journal.whole(cook_id).events if e.kind == "spritz" and is_open(e)
+    ]
+    assert left == [NOON + HALF, NOON + 2 * HALF]
+    (done,) = journal.whole(cook_id).happened(EventKind.SPRITZ)
+    assert done.planned_at == NOON
+    whole_cook = replace(sprays[0], id="fire", kind="refuel", pieces=())
+    journal.do(Add((whole_cook,), "Plan to refuel"))
+    journal.do(LogEvent(an_event(cook_id, "refuel"), "Refuel"))
+    assert not [e for e in journal.whole(cook_id).events if e.kind == "refuel" and is_open(e)]

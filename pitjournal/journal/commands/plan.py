@@ -7,7 +7,7 @@ from datetime import datetime
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.piece import Piece
-from pitjournal.domain.schedule import ENDS, is_open, moved
+from pitjournal.domain.schedule import ENDS, WHOLE_COOK, is_open, moved
 from pitjournal.domain.shelf import Setting
 from pitjournal.errors import JournalError
 from pitjournal.store.transaction import Transaction
@@ -141,26 +141,29 @@ class KeepChoice:
 def as_planned(transaction: Transaction, event: Event) -> Event:
     """Take an event that happened for the planned step it is; return it with the step's time.
 
-    The step is gone then, or is left for those of its pieces that the event is not for. An event
-    that was not planned comes back as it is.
+    Of several steps of its kind it is the first for each piece. That step is gone then, or is left
+    for those of its pieces that the event is not for. An event that was not planned comes back as
+    it is.
     """
-    steps = transaction.find(Event, cook_id=event.cook_id, kind=event.kind, happened_at=None)
-    planned = [s for s in steps if is_open(s) and _shares(s, event)]
-    for step in planned:
-        left = tuple(piece for piece in step.pieces if not event.concerns(piece))
+    found = transaction.find(Event, cook_id=event.cook_id, kind=event.kind, happened_at=None)
+    steps = sorted((s for s in found if is_open(s)), key=lambda s: s.planned_at or s.entered_at)
+    taken: list[Event] = []
+    done: set[str] = set()
+    for step in steps:
+        mine = {piece for piece in step.pieces or (WHOLE_COOK,) if event.concerns(piece)} - done
+        if not mine:
+            continue
+        taken.append(step)
+        done |= mine
+        left = tuple(piece for piece in step.pieces if piece not in mine)
         if left:
             transaction.put(step, replace(step, pieces=left))
         else:
             transaction.remove(Event, step.id)
-    if event.planned_at is not None or not planned:
+    if event.planned_at is not None or not taken:
         return event
-    first = min(planned, key=lambda step: step.planned_at or event.entered_at)
-    details = {**first.details, **event.details}
-    return replace(event, planned_at=first.planned_at, takes=first.takes, details=details)
-
-
-def _shares(step: Event, event: Event) -> bool:
-    return not step.pieces or any(event.concerns(piece) for piece in step.pieces)
+    details = {**taken[0].details, **event.details}
+    return replace(event, planned_at=taken[0].planned_at, takes=taken[0].takes, details=details)
 
 
 def _put(transaction: Transaction, events: list[Event], times: Mapping[str, datetime]) -> None:

@@ -28,11 +28,11 @@ STAGES = (Stage.BOUGHT, Stage.TRIMMED, Stage.TREATED, Stage.ON)
 
 _COLUMNS: tuple[tuple[str, int, int], ...] = (
     ("", 86, 0),
-    ("arm", 0, 5),
-    ("cut", 0, 5),
+    ("arm", 0, 6),
+    ("cut", 0, 6),
     ("pack", 0, 4),
-    ("thick", 0, 3),
-    *((str(stage), 0, 5) for stage in STAGES),
+    ("thick", 0, 4),
+    *((str(stage), 0, 4) for stage in STAGES),
     ("slot", 0, 4),
     ("", 26, 0),
 )

@@ -135,7 +135,7 @@ def paint_line(
     theme = look().theme
     ink = QColor(theme.quiet if line.done else theme.ink)
     if chosen:
-        painter.setPen(QPen(QColor(theme.ember), 2) if focused else Qt.PenStyle.NoPen)
+        painter.setPen(QPen(QColor(theme.ember), 2 if focused else theme.edge))
         painter.setBrush(QColor(theme.ember_tint))
         painter.drawRoundedRect(rect.adjusted(1, 1, -1, -1), 6, 6)
     painter.setPen(QPen(QColor(theme.hairline), theme.edge))
