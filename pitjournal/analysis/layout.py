@@ -128,6 +128,18 @@ def warning_of(ways: Ways, arms: int, blocks: Blocks) -> str:
     return ""
 
 
+def two_things(whole: WholeCook) -> bool:
+    """Whether both treatment and wrap differ between the arms, and not in every combination."""
+    treated = {
+        arm.id: tuple(sorted(t.kind for t in whole.treatments if t.arm_id == arm.id))
+        for arm in whole.arms
+    }
+    wraps = {arm.id: arm.wrap for arm in whole.arms}
+    ways, wrapped = set(treated.values()), set(wraps.values())
+    both = {(treated[arm.id], wraps[arm.id]) for arm in whole.arms}
+    return len(ways) > 1 and len(wrapped) > 1 and both != set(product(ways, wrapped))
+
+
 @dataclass(frozen=True, kw_only=True)
 class Draft:
     """What a cook wants to find out, and with how many pieces.

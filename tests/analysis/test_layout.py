@@ -24,6 +24,7 @@ from pitjournal.analysis.layout import (
     cook_of,
     drawn_again,
     swapped,
+    two_things,
     warning_of,
 )
 from pitjournal.domain.cook import Arm, Cook
@@ -141,6 +142,15 @@ def test_that_two_things_at_once_are_warned_of() -> None:
     one = Ways(names=("thin", "thick"))
     assert [arm.name for arm in arms_of(one)] == ["thin", "thick"]
     assert warning_of(one, 2, Blocks.PACKS) == ""
+
+
+def test_that_two_things_are_seen_in_a_plan_too() -> None:
+    paired = arms_of(Ways((K.NONE, K.INJECTED), (BARE, "foil")))
+    every = arms_of(Ways((K.NONE, K.INJECTED), (BARE, "foil"), every=True))
+    assert two_things(whole_of(draft(paired, 2)))
+    assert not two_things(whole_of(draft(every, 2)))
+    assert not two_things(whole_of(draft((ALONE, INJECTED), 2)))
+    assert not two_things(whole_of(draft((ALONE,), 2)))
 
 
 @pytest.mark.parametrize(

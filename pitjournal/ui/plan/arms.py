@@ -5,7 +5,7 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from pitjournal.analysis.calculators import parts_of, treatment_sums
-from pitjournal.analysis.layout import BARE
+from pitjournal.analysis.layout import BARE, two_things
 from pitjournal.analysis.past import Past
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.event import WRAPS
@@ -235,7 +235,8 @@ class ArmsCard(Card):
         self.rows.show(arms)
         self._form.show(whole.cook)
         empty = "Nothing is compared. Add an arm to compare two ways."
-        said = empty if not whole.arms else ""
+        two = "Two things change at once, treatment and wrap: which of them did it?"
+        said = empty if not whole.arms else two if two_things(whole) else ""
         self.warning.setText(said)
         self.warning.setVisible(bool(said))
 

@@ -22,6 +22,9 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.model import event_words, everyone
 from pitjournal.units import Dimension, UnitSystem, show
 
+SAME_TIME = 150.0
+"""Nobody plans closer than this, s."""
+
 STRONG = frozenset({EventKind.ON, EventKind.OFF, *ENDS})
 
 
@@ -74,8 +77,8 @@ def step_lines(whole: WholeCook, system: UnitSystem) -> tuple[StepLine, ...]:
                 step.id,
                 step.planned_at,
                 day if day != before else "",
-                show_time(step.planned_at, zone),
-                step_words(whole, step, system),
+                show_time(step.happened_at or step.planned_at, zone),
+                step_words(whole, step, system) + _planned_for(step, zone),
                 who(whole, step.pieces),
                 looks(whole, step.pieces),
                 step.kind in STRONG,
@@ -85,6 +88,14 @@ def step_lines(whole: WholeCook, system: UnitSystem) -> tuple[StepLine, ...]:
         )
         before = day
     return tuple(lines)
+
+
+def _planned_for(step: Event, zone: str) -> str:
+    """Say when a step that is done was planned for, where it was done at another time."""
+    if step.happened_at is None or step.planned_at is None:
+        return ""
+    apart = abs((step.happened_at - step.planned_at).total_seconds())
+    return f", planned for {show_time(step.planned_at, zone)}" if apart > SAME_TIME else ""
 
 
 def who(whole: WholeCook, pieces: Sequence[str]) -> str:

@@ -197,7 +197,10 @@ def test_that_the_plan_drives_the_bench_and_shows_what_was_done(
     # Meat that is on needs no trimming any more: the wrap is next.
     qtbot.waitUntil(lambda: bench.due.due.heading.startswith("Wrap"))
     window.go("cook", cook_id, "plan")
-    line = next(line for line in card.steps.steps.lines if line.text == "On")
+    assert show_time(now, ZONE) not in {line.clock for line in card.steps.steps.lines}
+    line = next(line for line in card.steps.steps.lines if line.text.startswith("On"))
+    assert line.text == f"On, planned for {show_time(now, ZONE)}"
+    assert line.clock == show_time(now + timedelta(minutes=3), ZONE)
     assert line.done
     assert line.said.endswith("done")
     assert not window.desk.journal.whole(cook_id).happened(EventKind.OFF)
