@@ -217,6 +217,7 @@ def _to_come(setup: Setup, kind: EventKind, at: float, entered: datetime) -> Eve
         happened_at=None,
         entered_at=entered,
         planned_at=setup.at(at),
+        pieces=tuple(piece.id for piece in setup.pieces),
     )
 
 

@@ -79,7 +79,8 @@ class LanesChart(Canvas):
         lit = [e for e in whole.events if e.kind == EventKind.LIT and e.planned_at]
         self._fire = _seconds(lit[0]) if lit else None
         self.setFixedHeight(LANE * max(len(self._lanes), 1) + HEAD + FOOT)
-        self.setVisible(any(lane.on is not None for lane in self._lanes))
+        drawn = (lane.on is not None and (lane.off or lane.end) for lane in self._lanes)
+        self.setVisible(any(drawn))
         self.told()
 
     def sentence(self) -> str:

@@ -217,7 +217,14 @@ def sureness(whole: WholeCook, spans: Spans, system: UnitSystem) -> Sureness:
             f"or more that all are in time. The tightest is {least.cut}: "
             f"{percent(least.chance)}, {least.span.words}"
         )
-    return Sureness(percent(all_in_time(each)), words, sources, _slack(whole, system))
+    said = (*sources, RULE)
+    return Sureness(percent(all_in_time(each)), words, said, _slack(whole, system))
+
+
+RULE = (
+    "In time is: off early enough that the least rest, slicing and boxing still fit. One more "
+    "cook is taken to scatter as yours did, or as the trade's range read as nine cooks in ten."
+)
 
 
 def percent(chance: float) -> str:
