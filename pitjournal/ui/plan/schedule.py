@@ -105,7 +105,7 @@ class ScheduleCard(Card):
         self._learn(whole)
 
     def _say_troubles(self, whole: WholeCook) -> None:
-        said = trouble_words(whole, self._desk.system)
+        said = trouble_words(whole, self._desk.now(), self._desk.system)
         self.troubles.setText("\n".join(said))
         self.troubles.setVisible(bool(said))
 

@@ -1,8 +1,8 @@
 """What the card of the day shows: its steps in a cook's words."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from pitjournal.analysis.durations import Span
 from pitjournal.analysis.schedule import Spans
@@ -16,7 +16,7 @@ from pitjournal.analysis.schedule_check import (
 )
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.moments import DAYS, show_time, time_zone
-from pitjournal.domain.schedule import ENDS, StepKind, chain_of, chains, is_step
+from pitjournal.domain.schedule import ENDS, StepKind, chain_of, chains, due, is_step
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.model import event_words, everyone
@@ -24,6 +24,9 @@ from pitjournal.units import Dimension, UnitSystem, show
 
 SAME_TIME = 150.0
 """Nobody plans closer than this, s."""
+
+GRACE = timedelta(minutes=15)
+"""Meat that goes on so much later than planned is not told of yet."""
 
 STRONG = frozenset({EventKind.ON, EventKind.OFF, *ENDS})
 
@@ -253,15 +256,29 @@ def _slack(whole: WholeCook, system: UnitSystem) -> str:
     return f"slack {shown}" if least >= 0 else f"{shown} short"
 
 
-def trouble_words(whole: WholeCook, system: UnitSystem) -> tuple[str, ...]:
+def trouble_words(whole: WholeCook, now: datetime, system: UnitSystem) -> tuple[str, ...]:
     """Return what in the plan does not fit, a line each."""
-    said = [_trouble(whole, trouble, system) for trouble in troubles(whole)]
+    said = list(_too_late(whole, now))
+    said += [_trouble(whole, trouble, system) for trouble in troubles(whole)]
     crowd = crowded(whole)
     if crowd is not None:
         cooker = whole.cooker.name if whole.cooker else "the cooker"
         at = show_time(crowd.at, whole.cook.zone)
         said.append(f"At {at} {crowd.pieces} pieces are on, and {cooker} has {crowd.slots} slots.")
     return tuple(said)
+
+
+def _too_late(whole: WholeCook, now: datetime) -> Iterator[str]:
+    """Say where meat should be on already, by a plan that was made too late."""
+    late = [s for s in due(whole.events) if s.kind == EventKind.ON and s.planned_at]
+    for step in late:
+        if step.planned_at is not None and step.planned_at < now - GRACE:
+            at = show_time(step.planned_at, whole.cook.zone)
+            what = who(whole, step.pieces) or "the meat"
+            yield (
+                f"By this plan {what} should have been on at {at}. Type when it will be: the "
+                "chance of being in time goes by that."
+            )
 
 
 def _trouble(whole: WholeCook, trouble: Trouble, system: UnitSystem) -> str:

@@ -204,3 +204,25 @@ def test_that_the_plan_drives_the_bench_and_shows_what_was_done(
     assert line.done
     assert line.said.endswith("done")
     assert not window.desk.journal.whole(cook_id).happened(EventKind.OFF)
+
+
+def test_that_a_plan_made_too_late_says_so_and_its_chance_goes_by_the_true_time(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    card, cook_id = open_plan(window)
+    whole = window.desk.journal.whole(cook_id)
+    window.desk.clock = lambda: whole.cook.starts_at
+    work_out(qtbot, card)
+    assert "should have been on" not in card.troubles.text()
+    window.desk.clock = lambda: whole.cook.starts_at + timedelta(hours=7)  # 14:00
+    choose(card, "Wrap")
+    qtbot.keyClick(card.steps, Qt.Key.Key_Up, Qt.KeyboardModifier.AltModifier)
+    assert "all 9 should have been on at 11:40" in card.troubles.text()
+    choose(card, "On")
+    type_time(qtbot, card, "14:00")
+    assert "should have been on" not in card.troubles.text()
+    # Four hours less 5 min of rest and 36 of slicing: 199 min of a range of 180 to 360, which is
+    # 1.17 standard deviations below its middle on the logarithm: 12 % by the normal table.
+    assert card.chance.text() == "12 %"
+    assert clock(window, cook_id, StepKind.TASTE) == "18:00"
