@@ -1,6 +1,7 @@
 """A journal's database: opening it, reading it, and changing it in transactions."""
 
 import contextlib
+import secrets
 from collections.abc import Callable, Iterable, Iterator
 from datetime import UTC, datetime
 from functools import cached_property
@@ -52,8 +53,6 @@ class Database:
         self.attachments = Attachments(folder / "attachments")
         self._lock = FileLock(folder / ".in-use")
         self._undone: bool | None = None
-        self._stale: set[str] = set()
-        self._revisions: dict[str, int] = {}
         self.read_only = read_only or not self._take_lock()
         try:
             self._engine: Engine = sqlite.engine_for(self.path, read_only=self.read_only)
@@ -216,39 +215,26 @@ class Database:
         try:
             with self._writer.begin() as connection:
                 result, touched = run(connection)
-                fresh = self._mark_stale(connection, touched)
+                self._mark_stale(connection, touched)
         except DatabaseError as error:
             why = sqlite.why_not_saved(error)
             if why is None:
                 raise
             raise NotSavedError(f"Not saved yet. {why}", "It is kept here: try again.") from error
-        self._stale |= fresh  # only once it is on the disk
         return result, touched
 
-    def _mark_stale(self, connection: Connection, touched: list[Touched]) -> set[str]:
-        """Note the cooks whose worked-out values no longer hold; return the new ones."""
+    @staticmethod
+    def _mark_stale(connection: Connection, touched: list[Touched]) -> None:
+        """Note the cooks whose worked-out values no longer hold."""
         cooks = cooks_of(touched)
         cookers = {touch.row_id for touch in touched if touch.kind == "shelf_item"}
         if cookers:  # a cook takes its cooker's name and class
             query = select(_COOK.c.id).where(_COOK.c.cooker_id.in_(cookers))
             cooks |= set(connection.execute(query).scalars())
-        for cook in cooks:
-            self._revisions[cook] = self.revision(cook) + 1
-        fresh = cooks - self._stale
-        if fresh:
-            known = set(connection.execute(_STALE).scalars())
-            rows = [{"cook_id": cook} for cook in sorted(fresh - known)]
-            if rows:
-                connection.execute(_INSERT_STALE, rows)
-        return fresh
-
-    def revision(self, cook_id: str) -> int:
-        """Return a number that grows with each change of a cook here."""
-        return self._revisions.get(cook_id, 0)
-
-    def forget_stale(self, cook_id: str) -> None:
-        """Hear that a cook's values are worked out: the next change notes it again."""
-        self._stale.discard(cook_id)
+        if cooks:
+            change = secrets.randbits(62)
+            rows = [{"cook_id": cook_id, "change": change} for cook_id in sorted(cooks)]
+            connection.execute(_MARK_STALE, rows)
 
     @contextlib.contextmanager
     def quiet_write(self) -> Iterator[Connection]:
@@ -294,8 +280,7 @@ _OF_COOKS = {
 }
 """Made once: reading a cook takes many."""
 
-_STALE = select(stale.c.cook_id)
-_INSERT_STALE = insert(stale)
+_MARK_STALE = insert(stale).prefix_with("OR REPLACE")
 
 
 def cooks_of(touched: Iterable[Touched]) -> set[str]:

@@ -4,7 +4,18 @@ import json
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from sqlalchemy import BindParameter, Connection, Row, bindparam, delete, func, insert, select
+from sqlalchemy import (
+    BindParameter,
+    ColumnElement,
+    Connection,
+    Row,
+    Select,
+    bindparam,
+    delete,
+    func,
+    insert,
+    select,
+)
 from sqlalchemy.exc import DatabaseError
 
 from pitjournal.domain.blocks import Block, Column, Head, Key, Name
@@ -15,7 +26,6 @@ from pitjournal.store.schema import derived_block, derived_column, derived_place
 AT_ONCE = 500
 """So many ids stand in one query at most."""
 
-_BEHIND = select(stale.c.cook_id)
 _HEADS = select(derived_block.c.id, derived_block.c.cooks, derived_block.c.counts)
 _PIECES = select(derived_block.c.id, derived_block.c.pieces)
 _LAST = select(func.max(derived_block.c.id))
@@ -31,23 +41,24 @@ class DerivedBlocks:
     def __init__(self, database: Database) -> None:
         self._database = database
         self._own: dict[int, Block] = {}
-        self._own_revisions: dict[str, int] = {}
+        self._own_changes: dict[str, int] = {}
         self._last_written: tuple[int, Block] | None = None
 
-    def behind(self) -> list[str]:
-        """Return the cooks that are to be worked out."""
-        found = [row.cook_id for row in self._database.rows(_BEHIND)]
-        own, now = self._own_revisions, self._database.revision
-        return [cook_id for cook_id in found if own.get(cook_id) != now(cook_id)]
+    def behind(self, cook_ids: Iterable[str] | None = None) -> dict[str, int]:
+        """Return the cooks, or which of these, are to be worked out, with their last change."""
+        if cook_ids is None:
+            rows = self._database.rows(select(stale))
+        else:
+            rows = _in_parts(self._database, select(stale), stale.c.cook_id, cook_ids)
+        own = self._own_changes
+        return {row.cook_id: row.change for row in rows if own.get(row.cook_id) != row.change}
 
     def places(self, cook_ids: Iterable[str]) -> dict[str, int]:
         """Return the number of the block of each of these cooks that has one."""
         asked = list(cook_ids)
-        found: dict[str, int] = {}
-        for start in range(0, len(asked), AT_ONCE):
-            some = derived_place.c.cook_id.in_(asked[start : start + AT_ONCE])
-            rows = self._database.rows(select(derived_place).where(some))
-            found |= {row.cook_id: row.block for row in rows if row.block not in self._own}
+        places = select(derived_place)
+        rows = _in_parts(self._database, places, derived_place.c.cook_id, asked)
+        found = {row.cook_id: row.block for row in rows if row.block not in self._own}
         own = {cook_id: number for number, block in self._own.items() for cook_id in block.cooks}
         return found | {cook_id: own[cook_id] for cook_id in asked if cook_id in own}
 
@@ -100,37 +111,31 @@ class DerivedBlocks:
             if name == key
         }
 
-    def write(self, number: int, before: Block, after: Block, revisions: Mapping[str, int]) -> None:
+    def write(self, number: int, before: Block, after: Block, changes: Mapping[str, int]) -> None:
         """Keep a block in which these cooks were worked out anew.
 
         Parameters
         ----------
         before
             The block as it is kept; only what differs is written.
-        revisions
-            Of each of those cooks, as it was when its records were read. One that has changed
-            since stays behind.
+        changes
+            The last change of each of those cooks before its records were read. One that has
+            changed since stays behind.
         """
         if not self._database.read_only:
             try:
-                self._write(number, before, after, revisions)
+                self._write(number, before, after, changes)
             except DatabaseError as error:
                 if sqlite.why_not_saved(error) is None:
                     raise
             else:
                 return
         self._own[number] = after
-        self._own_revisions |= revisions
+        self._own_changes |= changes
 
-    def _write(
-        self, number: int, before: Block, after: Block, revisions: Mapping[str, int]
-    ) -> None:
-        cooks = set(revisions)
+    def _write(self, number: int, before: Block, after: Block, changes: Mapping[str, int]) -> None:
+        cooks = set(changes)
         with self._database.quiet_write() as connection:
-            # The write lock is held, so no change comes before the commit.
-            done = [c for c, seen in revisions.items() if self._database.revision(c) == seen]
-            for cook_id in done:
-                self._database.forget_stale(cook_id)
             if number in self._own:  # what is on the disk is not `before`, but older
                 connection.execute(_NO_COLUMNS, {"in_block": number})
                 before = Block()
@@ -140,7 +145,8 @@ class DerivedBlocks:
             here = [{"cook_id": c, "block": number} for c in after.cooks if c in cooks]
             if here:
                 connection.execute(_PLACE, here)
-            connection.execute(_NOT_STALE, {"cooks": done})
+            rows = [{"of_cook": cook_id, "seen": change} for cook_id, change in changes.items()]
+            connection.execute(_NOT_STALE, rows)
         self._own.pop(number, None)
         self._last_written = number, after
 
@@ -148,7 +154,9 @@ class DerivedBlocks:
 _COOKS: BindParameter[Any] = bindparam("cooks", expanding=True)
 _NO_PLACE = delete(derived_place).where(derived_place.c.cook_id.in_(_COOKS))
 _PLACE = insert(derived_place)
-_NOT_STALE = delete(stale).where(stale.c.cook_id.in_(_COOKS))
+_NOT_STALE = delete(stale).where(
+    stale.c.cook_id == bindparam("of_cook"), stale.c.change == bindparam("seen")
+)
 _HEAD = insert(derived_block).prefix_with("OR REPLACE")
 _COLUMN = insert(derived_column).prefix_with("OR REPLACE")
 _NO_COLUMNS = delete(derived_column).where(derived_column.c.block == bindparam("in_block"))
@@ -158,6 +166,18 @@ _NO_COLUMN = delete(derived_column).where(
     derived_column.c.key == bindparam("of_key"),
 )
 """Made once: to make statements takes longer than to run them."""
+
+
+def _in_parts(
+    database: Database, query: Select[Any], column: ColumnElement[str], cook_ids: Iterable[str]
+) -> list[Any]:
+    """Return the rows of these cooks, however many they are."""
+    asked = list(cook_ids)
+    return [
+        row
+        for start in range(0, len(asked), AT_ONCE)
+        for row in database.rows(query.where(column.in_(asked[start : start + AT_ONCE])))
+    ]
 
 
 def _replace(connection: Connection, number: int, before: Block, after: Block) -> None:

@@ -129,8 +129,13 @@ stale = Table(
     "stale",
     metadata,
     Column("cook_id", String(64), primary_key=True),
+    Column("change", Integer, nullable=False, server_default="0"),
 )
-"""Cooks whose worked-out values are older than their records."""
+"""Cooks whose worked-out values are older than their records; `change` names the last change.
+
+Whoever works a cook out notes the change first, and takes the row away only while it names the
+same one: so no change is missed, whoever works at the same time.
+"""
 
 cook_text = Table(
     "cook_text",

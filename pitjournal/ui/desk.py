@@ -97,7 +97,8 @@ class Desk(QObject):
     @property
     def reads_at_once(self) -> bool:
         """Whether all cooks are in memory, or read faster than a worker could be asked to."""
-        return self.journal.trends.warm or self.journal.cook_count() < AT_ONCE
+        trends = self.journal.trends
+        return trends.warm or (trends.up_to_date and self.journal.cook_count() < AT_ONCE)
 
     def used(self, kind: type[Record], field: str) -> list[str]:
         """Return the texts used in a field so far, most used first; kept until one changes."""

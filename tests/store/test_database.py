@@ -298,7 +298,7 @@ def test_that_a_change_waits_for_what_a_worker_writes_meanwhile(tmp_path: Path) 
         while not stop.wait(0.002):
             with database.quiet_write() as connection:
                 connection.execute(text("DELETE FROM stale"))
-                connection.execute(text("INSERT INTO stale VALUES ('x')"))
+                connection.execute(text("INSERT INTO stale (cook_id) VALUES ('x')"))
 
     worker = threading.Thread(target=keep_writing)
     worker.start()

@@ -34,4 +34,5 @@ def with_cooks(window: Window, count: int = 12) -> list[str]:
         )
         window.desk.journal.do(AddCook(cook, pieces))
         ids.append(cook.id)
+    window.desk.journal.worked_out.catch_up()  # so that questions are answered at once
     return ids

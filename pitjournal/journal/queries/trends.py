@@ -19,8 +19,8 @@ if TYPE_CHECKING:
     from pitjournal.journal.changes import Changes
     from pitjournal.journal.journal import Journal
 
-AT_ONCE = 4
-"""So many changed cooks are worked out in the time of a blink."""
+AT_ONCE = 2
+"""So many changed cooks are worked out in the time of a blink, also with their traces."""
 
 
 @dataclass
@@ -67,9 +67,14 @@ class Trends:
 
     @property
     def warm(self) -> bool:
-        """Whether the next question is answered at once."""
+        """Whether the next question is answered at once, with all cooks in memory."""
+        return self._held is not None and self.up_to_date
+
+    @property
+    def up_to_date(self) -> bool:
+        """Whether next to nothing has to be worked out before the next answer."""
         followed = self._followed == self._changes
-        return self._held is not None and (followed or len(self._worked_out.behind()) <= AT_ONCE)
+        return followed or len(self._worked_out.behind()) <= AT_ONCE
 
     def frame(self, progress: Progress | None = None) -> "Frame":
         """Return the columns as the cooks are now; only what changed is worked out and read."""

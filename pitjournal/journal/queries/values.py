@@ -15,6 +15,9 @@ if TYPE_CHECKING:
 TOGETHER = 64
 """So many new cooks make a block: small to write again, few to read."""
 
+ROUNDS = 3
+"""So often it is looked whether something is still behind, for others work here too."""
+
 Row = tuple[str, str, str, Mapping[str, Value]]
 """Owner id, cook id, level ("cook" or "piece"), value by catalogue key."""
 
@@ -42,7 +45,7 @@ class WorkedOut:
 
     def behind(self) -> list[str]:
         """Return the cooks that have changed since they were worked out."""
-        return self._blocks.behind()
+        return list(self._blocks.behind())
 
     def catch_up(
         self, progress: Progress | None = None, cook_ids: Iterable[str] | None = None
@@ -54,14 +57,15 @@ class WorkedOut:
         CancelledJobError
             If the job was cancelled; what was worked out by then is kept.
         """
-        found = self.behind()
-        if cook_ids is not None:
-            found = sorted(set(found) & set(cook_ids))
-        groups = self._groups(found)
-        for done, (number, some) in enumerate(groups):
-            if progress is not None:
-                progress.report(done / len(groups), "Working out what each cook shows")
-            self._work_out(number, some)
+        asked = None if cook_ids is None else list(cook_ids)
+        for _ in range(ROUNDS):
+            groups = self._groups(list(self._blocks.behind(asked)))
+            for done, (number, some) in enumerate(groups):
+                if progress is not None:
+                    progress.report(done / len(groups), "Working out what each cook shows")
+                self._work_out(number, some)
+            if not groups:
+                break
 
     def help_on(self, most: int) -> int:
         """Work out some of what is behind; return how many cooks still are.
@@ -74,8 +78,8 @@ class WorkedOut:
         return len(found[most:])
 
     def _work_out(self, number: int | None, cook_ids: list[str]) -> None:
-        revisions = {cook_id: self._journal.database.revision(cook_id) for cook_id in cook_ids}
-        self._keep(number, revisions, worked_out(self._journal, cook_ids))
+        changes = self._blocks.behind(cook_ids)  # before their records are read
+        self._keep(number, changes, worked_out(self._journal, list(changes)))
 
     def _groups(self, cook_ids: list[str]) -> list[tuple[int | None, list[str]]]:
         """Return what is worked out together: a block's cooks, or new ones, at most TOGETHER."""
@@ -92,18 +96,23 @@ class WorkedOut:
         ]
 
     def _keep(
-        self, number: int | None, revisions: Mapping[str, int], fresh: "Mapping[str, CookValues]"
+        self, number: int | None, changes: Mapping[str, int], fresh: "Mapping[str, CookValues]"
     ) -> None:
         with self.lock:
+            # Another thread may have been quicker: with all of it, or with an older state.
+            now, places = self._blocks.behind(changes), self._blocks.places(changes)
+            changes = {
+                cook_id: seen
+                for cook_id, seen in changes.items()
+                if now.get(cook_id) == seen and places.get(cook_id) == number
+            }
+            if not changes:
+                return
             if number is None:
-                placed = self._blocks.places(revisions)  # by another thread, meanwhile
-                revisions = {c: seen for c, seen in revisions.items() if c not in placed}
-                if not revisions:
-                    return
-                number = self._room_for(len(revisions))
+                number = self._room_for(len(changes))
             before = self._blocks.read(number)
-            after = _changed(before, revisions, fresh)
-            self._blocks.write(number, before, after, revisions)
+            after = _changed(before, changes, fresh)
+            self._blocks.write(number, before, after, changes)
             if self.heard is not None:
                 self.heard(number, before, after)
 

@@ -195,8 +195,8 @@ class CooksPage(Page):
             self._narrowed(where)
         else:
 
-            def work(_progress: Progress) -> None:
-                trends.frame()
+            def work(progress: Progress) -> None:
+                trends.frame(progress)
 
             self.desk.bridge.run("Read all the cooks", work, lambda _: self._narrowed(where))
 

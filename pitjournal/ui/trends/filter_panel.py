@@ -68,8 +68,8 @@ class FilterPanel(Overlay):
         self._inner.addWidget(words("Reading all the cooks…", "quiet"))
         trends = self._desk.journal.trends
 
-        def work(_progress: Progress) -> Frame:
-            return trends.frame()
+        def work(progress: Progress) -> Frame:
+            return trends.frame(progress)
 
         gone: list[bool] = []
         self.destroyed.connect(lambda *_: gone.append(True))

@@ -59,7 +59,7 @@ class MattersCard(Card):
         trends = self._desk.journal.trends
 
         def work(progress: Progress) -> tuple[Matter, ...]:
-            frame: Frame = trends.frame()
+            frame: Frame = trends.frame(progress)
             return what_matters(frame, question, catalogue, system, progress=progress.report)
 
         self._desk.bridge.run(

@@ -156,8 +156,8 @@ class TrendsPage(Page):
             return
         self.words.setText("Reading all the cooks…")
 
-        def work(_progress: Progress) -> None:
-            trends.frame()
+        def work(progress: Progress) -> None:
+            trends.frame(progress)
 
         def done(_nothing: None) -> None:
             self.ask(self.question)

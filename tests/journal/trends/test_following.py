@@ -3,6 +3,7 @@
 import contextlib
 import random
 import sqlite3
+import sys
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import closing
@@ -197,7 +198,7 @@ def test_that_a_cook_changed_while_it_is_worked_out_stays_behind(journal: Journa
     change_cut(journal, 1)
     (cook_id,) = journal.worked_out.behind()
     (number, _), *_ = journal.worked_out._groups([cook_id])
-    seen = {cook_id: journal.database.revision(cook_id)}
+    seen = journal.worked_out.blocks.behind()
     values = worked_out(journal, [cook_id])
     change_cut(journal, 1 + len(journal.find(Piece)))  # the same piece, once more
     journal.worked_out._keep(number, seen, values)
@@ -264,6 +265,8 @@ def test_that_a_worker_and_the_window_may_work_at_once(journal: Journal) -> None
             failed.append(error)
 
     thread = threading.Thread(target=worker)
+    often = sys.getswitchinterval()
+    sys.setswitchinterval(1e-5)  # so that the two meet at every turn
     thread.start()
     try:
         for number in range(40):
@@ -273,6 +276,7 @@ def test_that_a_worker_and_the_window_may_work_at_once(journal: Journal) -> None
     finally:
         over.set()
         thread.join()
+        sys.setswitchinterval(often)
     assert not failed
     agrees(journal)
 
