@@ -41,7 +41,7 @@ class SpreadChart(MarksChart):
         self.cuts: list[float] = []
         self._name = ""
         self._middle: float | None = None
-        self._look = 1
+        self._few = False
         self._most = 0
         self._held = -1
         self._area = QRectF()
@@ -52,7 +52,7 @@ class SpreadChart(MarksChart):
         name: str,
         *,
         middle: float | None = None,
-        look_of: int = 1,
+        few: bool = False,
         most: int = 0,
     ) -> None:
         """Show steps in order.
@@ -63,11 +63,13 @@ class SpreadChart(MarksChart):
             What lies along, with its unit.
         middle
             The median, in the unit shown.
+        few
+            It rests on too few cooks and is grey.
         most
             The height of the axis in cooks, where several charts share it.
         """
         self.steps, self._name, self._middle = tuple(steps), name, middle
-        self._look, self._most = look_of, most
+        self._few, self._most = few, most
         self.begin()
 
     def show_cuts(self, cuts: Sequence[float]) -> None:
@@ -110,11 +112,12 @@ class SpreadChart(MarksChart):
         whole = [tick for tick in ticks(0, most, 4) if tick == int(tick)]
         horizontal_grid(painter, area, whole, y)
         spots = []
+        shade = theme.quiet if self._few else theme.arm(1)
         for step in self.steps:
             left, right = self._x(step.low), self._x(step.high)
             bar = QRectF(left + 1, y(step.cooks), right - left - 2, area.bottom() - y(step.cooks))
-            painter.setPen(QPen(QColor(theme.arm(self._look)), 1))
-            painter.setBrush(colour(theme.arm(self._look), 0.75))
+            painter.setPen(QPen(QColor(shade), 1))
+            painter.setBrush(colour(shade, 0.75))
             if step.cooks:
                 painter.drawRect(bar)
             spots.append(QPointF(bar.center().x(), min(bar.top(), area.bottom() - 4)))

@@ -20,6 +20,9 @@ from pitjournal.ui.trends.drawing import ALL, MOST_SERIES, Behind, Drawer, Drawi
 from pitjournal.ui.trends.said import line_words
 from pitjournal.units import difference_of, show, show_interval, unit_label
 
+MOST_ROWS = 250
+"""So many groups are listed; a table for other programs has them all."""
+
 _KINDS = {
     Picture.GROUPS: "mean and 95 % interval over cooks",
     Picture.TIME: "mean and 95 % interval over cooks",
@@ -57,6 +60,7 @@ class AnswerCard(Card):
         self.charts = ManyCharts()
         self.table = SortTable("groups of cooks", hidden=("spread", "median"))
         self.table.chosen.connect(self._row)
+        self.rest = words("", "quiet")
         self._rows: list[Behind] = []
         self.body.addLayout(column(self.title, row(self.pictures), self.legend))
         self.body.addWidget(self.charts, 1)
@@ -70,7 +74,8 @@ class AnswerCard(Card):
         label = f"{found.measure.label[:1].upper()}{found.measure.label[1:]}"
         held = " and ".join(catalogue[key].label for key in found.question.held)
         held = f" · {held} held" if held else ""
-        more = f" · {drawing.left_out} more have no room" if drawing.left_out else ""
+        count = len(found.groups)
+        more = f" · {drawing.drawn} of {count} groups drawn" if drawing.drawn < count else ""
         self.title.setText(
             f"{label}{', ' + unit if unit else ''} · {_KINDS[drawing.picture]}{held}{more}"
         )
@@ -130,7 +135,7 @@ class AnswerCard(Card):
         what, system = found.measure, self._desk.system
         rows = []
         self._rows = []
-        for group in found.groups:
+        for group in found.groups[:MOST_ROWS]:
             bounds = show_interval(group.low, group.high, what.dimension, system)
             spread = show(group.sd, difference_of(what.dimension), system)
             name = ", ".join(group.key)
@@ -146,5 +151,8 @@ class AnswerCard(Card):
                     Cell(str(group.pieces), float(group.pieces)),
                 )
             )
+        rest = len(found.groups) - len(rows)
+        self.rest.setText(f"{rest} more groups are in the export." if rest else "")
+        self.rest.setVisible(bool(rest))
         heads = ("mean", "95 % interval", "spread", "median", "cooks", "pieces")
         self.table.show_rows((Heading("group"), *(Heading(h, number=True) for h in heads)), rows)

@@ -24,9 +24,14 @@ from pitjournal.ui.charts.spread_chart import SpreadChart, Step
 from pitjournal.units import Dimension, UnitSystem, from_display, show, to_display, unit_label
 
 MOST_PANELS = 12
-MOST_MARKS = 60
-MOST_MOMENTS = 400
-"""So many marks follow each other over time."""
+MOST_MARKS, MOST_MOMENTS = 60, 400
+"""So many marks stand side by side, or follow each other over time, on all panels together."""
+
+LEAST_MARKS = 30
+"""A panel has room for so many."""
+
+MOST_LINES, MOST_COLUMNS = 40, 24
+"""Of a heat table."""
 
 MOST_SERIES = 8
 ALL = "all cooks"
@@ -53,8 +58,8 @@ class Drawing:
     ----------
     along
         The key of the number along the foot, where marks have a stretch of it.
-    left_out
-        How many panels or marks there was no room for.
+    drawn
+        How many groups there was room for.
     """
 
     picture: Picture
@@ -62,7 +67,7 @@ class Drawing:
     behind: list[Sequence[Behind]] = field(default_factory=list)
     series: dict[str, int] = field(default_factory=dict)
     along: str = ""
-    left_out: int = 0
+    drawn: int = 0
 
 
 class Drawer:
@@ -91,8 +96,6 @@ class Drawer:
         }
         drawing = Drawing(picture)
         ways[picture](drawing)
-        drawing.left_out = max(len(drawing.panels) - MOST_PANELS, 0)
-        del drawing.panels[MOST_PANELS:], drawing.behind[MOST_PANELS:]
         return drawing
 
     # parts
@@ -103,11 +106,6 @@ class Drawer:
 
     def _rows(self) -> Counted:
         return counted(self.frame, self.question, self.catalogue, self.system)
-
-    def _looks(self, place: int, names: Sequence[str]) -> dict[str, int]:
-        """Return the look of each name of a variable: the same wherever it is seen."""
-        del place
-        return {name: number for number, name in enumerate(names)}
 
     def _parted(self, place: int, series: int | None, panel: int | None) -> "_Parted":
         return _Parted(self.answer.groups, place, series, panel)
@@ -131,8 +129,11 @@ class Drawer:
         drawing.series = parted.series
         alone = len(parted.panels) == 1
         made: list[tuple[str, list[GroupMark], list[Behind]]] = []
-        for head, groups in parted.panels.items():
-            kept = groups[: MOST_MOMENTS if joined else MOST_MARKS if alone else MOST_MARKS // 2]
+        panels = list(parted.panels.items())[:MOST_PANELS]
+        room = max((MOST_MOMENTS if joined else MOST_MARKS) // max(len(panels), 1), LEAST_MARKS)
+        for head, groups in panels:
+            kept = groups[:room]
+            drawing.drawn += len(kept)
             marks = [self._mark(group, parted) for group in kept]
             made.append((head, marks, [_behind(group) for group in kept]))
         every = [mark for _, marks, _ in made for mark in marks]
@@ -162,7 +163,13 @@ class Drawer:
         sound = [g for g in self.answer.groups if not g.few] or list(self.answer.groups)
         means = [self.shown(group.mean) for group in sound]
         span = (min(means), max(means)) if means else None
-        for head, groups in parted.panels.items():
+        columns = list(dict.fromkeys(g.key[1] for g in self.answer.groups))
+        if columns:
+            columns = _as_named(columns, self._rows().groups[1].names)[:MOST_COLUMNS]
+        rows = list(parted.series)[:MOST_LINES]
+        for head, every in list(parted.panels.items())[:MOST_PANELS]:
+            groups = [g for g in every if g.key[0] in rows and g.key[1] in columns]
+            drawing.drawn += len(groups)
             cells = [
                 HeatCell(
                     group.key[0],
@@ -175,10 +182,8 @@ class Drawer:
                 for group in groups
             ]
             chart = HeatChart()
-            rows = [name for name in parted.series if any(c.row == name for c in cells)]
-            columns = list(dict.fromkeys(g.key[1] for g in self.answer.groups))
-            columns = _as_named(columns, self._rows().groups[1].names)
-            chart.show_cells(cells, rows, columns, span=span)
+            here = {cell.row for cell in cells}
+            chart.show_cells(cells, [name for name in rows if name in here], columns, span=span)
             drawing.panels.append((head, chart))
             drawing.behind.append([_behind(group) for group in groups])
         if not drawing.panels:
@@ -191,6 +196,7 @@ class Drawer:
         along = numbers_in(self.question, self.catalogue)[0]
         number = self.catalogue[self.question.by[along].key]
         drawing.along = number.key
+        drawing.drawn = len(self.answer.groups)
         cells = cells_of(self.frame, self._rows(), without(self.question.by, along))
         x = to_display(cells.means(self.frame.numbers(number.key)), number.dimension, self.system)
         y = to_display(cells.values, self.what.dimension, self.system)
@@ -203,7 +209,7 @@ class Drawer:
         for place, key in enumerate(cells.keys):
             panels.setdefault((*key, "", "")[1], []).append(place)
         spans = spans_of(Cloud(x, y, series)) if cells.size else None
-        for head, groups in panels.items():
+        for head, groups in list(panels.items())[:MOST_PANELS]:
             own = np.flatnonzero(np.isin(cells.groups, groups))
             chart = ScatterChart(height=300 if len(panels) == 1 else 220)
             cloud = Cloud(x[own], y[own], series[own], names)
@@ -234,15 +240,18 @@ class Drawer:
         cells = cells_of(self.frame, self._rows())
         shown = to_display(cells.values, self.what.dimension, self.system)
         edges = round_steps(shown, 12) if len(cells.keys) > 1 else round_steps(shown)
-        parts = [np.flatnonzero(cells.groups == place) for place in range(len(cells.keys))]
+        keys = cells.keys[:MOST_PANELS]
+        drawing.drawn = len(keys)
+        parts = [np.flatnonzero(cells.groups == place) for place in range(len(keys))]
         most = max((max(counts_in(shown[part], edges)) for part in parts), default=0)
-        for key, part in zip(cells.keys, parts, strict=True):
+        for key, part in zip(keys, parts, strict=True):
             steps, behind = self._steps(cells, part, shown, edges, key)
             chart = SpreadChart(height=300 if len(parts) == 1 else 210)
             chart.show_steps(
                 steps,
                 named(self.what, self.system),
                 middle=float(np.median(shown[part])),
+                few=part.size < FEW,
                 most=most,
             )
             drawing.panels.append((f"{', '.join(key)} · {cooks(part.size)}", chart))
@@ -327,8 +336,3 @@ def named(variable: Variable, system: UnitSystem) -> str:
 def cooks(count: int) -> str:
     """Return a count of cooks in words."""
     return "1 cook" if count == 1 else f"{count} cooks"
-
-
-def grey(count: int) -> bool:
-    """Whether so many cooks are too few."""
-    return count < FEW

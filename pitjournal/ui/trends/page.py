@@ -105,6 +105,7 @@ class TrendsPage(Page):
     def _table_card(self) -> Card:
         card = Card()
         card.body.addWidget(self.answer_card.table)
+        card.body.addWidget(self.answer_card.rest)
         return card
 
     def _words_card(self) -> Card:

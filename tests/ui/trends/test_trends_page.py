@@ -11,8 +11,9 @@ from pytestqt.qtbot import QtBot
 
 from pitjournal.analysis.trends.kept import kept
 from pitjournal.analysis.trends.question import By, Part, Picture, Question, Sign, Where
+from pitjournal.domain.piece import Piece
 from pitjournal.domain.shelf import SavedQuestion
-from pitjournal.journal.commands.records import Add
+from pitjournal.journal.commands.records import Add, AddCook
 from pitjournal.ui.charts.groups_chart import GroupsChart
 from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.charts.scatter_chart import ScatterChart
@@ -21,12 +22,13 @@ from pitjournal.ui.desk import ToTest
 from pitjournal.ui.look.parts.chips import Chip
 from pitjournal.ui.plan.new_cook import NewCookPage
 from pitjournal.ui.trends.by_panel import BinsPanel, VariablePanel
-from pitjournal.ui.trends.export_panel import ExportPanel
+from pitjournal.ui.trends.export_panel import ExportPanel, Taken, write_answer
 from pitjournal.ui.trends.filter_panel import FilterPanel
 from pitjournal.ui.trends.how_panel import entries
 from pitjournal.ui.trends.page import TrendsPage
 from pitjournal.ui.trends.saved_card import SavedPanel, SavePanel
 from pitjournal.ui.window import Window
+from tests.builders import a_cook
 from tests.ui.conftest import Opener
 from tests.ui.invented import with_cooks
 
@@ -396,3 +398,20 @@ def test_that_a_cook_that_would_test_it_begins_with_its_ways(
     window.go("cooks")
     window.go("new cook")  # what was to be tested is taken over once
     assert str(planned.question.value) == "Which wrap?"
+
+
+def test_that_very_many_groups_are_drawn_in_part_and_exported_whole(
+    window: Window, page: TrendsPage, tmp_path: Path
+) -> None:
+    for number in range(270):
+        cook = a_cook(f"Lot {number}", place=f"place {number:03d}")
+        piece = Piece(cook_id=cook.id, position=0, label="A", cut="brisket", thickness_1=0.05)
+        window.desk.journal.do(AddCook(cook, (piece,)))
+    for picture, drawn in ((Picture.GROUPS, 60), (Picture.SPREAD, 12)):
+        page.ask(Question("thickness", (By("place"),), picture=picture))
+        assert f"{drawn} of 272 groups drawn" in page.answer_card.title.text()
+        assert page.answer_card.rest.text() == "22 more groups are in the export."
+    taken = Taken(page.answer, page.answer_card.charts, "", "")  # type: ignore[arg-type]
+    write_answer(tmp_path / "all.csv", taken)
+    text = (tmp_path / "all.csv").read_text(encoding="utf-8-sig")
+    assert len(text.splitlines()) == 273
