@@ -10,6 +10,7 @@ from pitjournal.domain.shelf import SavedQuestion
 from pitjournal.journal.commands.questions import in_order
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.parts.chips import Chip, Flow
+from pitjournal.ui.look.parts.overlay import open_alone
 from pitjournal.ui.look.parts.words import clear
 
 
@@ -66,7 +67,7 @@ class Narrowing(QWidget):
         def keep(more: tuple[Where, ...]) -> None:
             self.take(joined(self.where, more))
 
-        FilterPanel(self.window(), self._desk, keep).open_panel()
+        open_alone(FilterPanel(self.window(), self._desk, keep))
 
 
 class Pinned(QWidget):

@@ -26,7 +26,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card, EmptyState
 from pitjournal.ui.look.parts.chips import Chip
-from pitjournal.ui.look.parts.overlay import Action
+from pitjournal.ui.look.parts.overlay import Action, put_away_all
 from pitjournal.ui.look.parts.words import Problem, row, words
 from pitjournal.ui.look.theme import font, look
 from pitjournal.ui.page import Header, Page
@@ -177,6 +177,13 @@ class CooksPage(Page):
         self.limited.updateGeometry()
         self._look()
 
+    def leave(self) -> None:
+        """Put away what lies over the page, and end choosing."""
+        super().leave()
+        put_away_all(self.window())
+        if self._choosing:
+            self._choose()
+
     def refresh(self) -> None:
         """Show the list anew; the chosen cook stays chosen."""
         chosen = self.list.currentIndex().data(LINE)
@@ -288,9 +295,7 @@ class CooksPage(Page):
         self.compare.setEnabled(LEAST <= count <= MOST)
 
     def _compare(self) -> None:
-        chosen = self._chosen()
-        self._choose()
-        self.desk.compare(chosen)
+        self.desk.compare(self._chosen())
 
     def _open(self, index: QModelIndex) -> None:
         if self._choosing:

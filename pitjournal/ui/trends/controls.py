@@ -12,6 +12,7 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Chip, Choice, Flow
+from pitjournal.ui.look.parts.overlay import open_alone
 from pitjournal.ui.look.parts.words import clear, words
 from pitjournal.ui.trends.by_panel import BinsPanel, VariablePanel, by_panel
 from pitjournal.ui.trends.filter_panel import FilterPanel
@@ -118,7 +119,7 @@ class Controls(Card):
         def take(by: By) -> None:
             self._ask(by=(*self.question.by, by)[-MOST_BY:])
 
-        by_panel(self.window(), self._desk, take).open_panel()
+        open_alone(by_panel(self.window(), self._desk, take))
 
     def cut(self, place: int) -> None:
         """Choose where a number is cut into groups."""
@@ -127,7 +128,7 @@ class Controls(Card):
             changed = tuple(by if n == place else b for n, b in enumerate(self.question.by))
             self._ask(by=changed)
 
-        BinsPanel(self.window(), self._desk, self.question.by[place], take).open_panel()
+        open_alone(BinsPanel(self.window(), self._desk, self.question.by[place], take))
 
     def add_where(self) -> None:
         """Choose another filter."""
@@ -135,7 +136,7 @@ class Controls(Card):
         def take(where: tuple[Where, ...]) -> None:
             self._ask(where=joined(self.question.where, where))
 
-        FilterPanel(self.window(), self._desk, take).open_panel()
+        open_alone(FilterPanel(self.window(), self._desk, take))
 
     def add_held(self) -> None:
         """Choose a variable to hold."""
@@ -152,4 +153,4 @@ class Controls(Card):
         def take(key: object) -> None:
             self._ask(held=(*self.question.held, str(key)))
 
-        VariablePanel(self.window(), "Hold", options, take).open_panel()
+        open_alone(VariablePanel(self.window(), "Hold", options, take))

@@ -20,7 +20,7 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card, NoteCard
-from pitjournal.ui.look.parts.overlay import Action
+from pitjournal.ui.look.parts.overlay import Action, open_alone, put_away_all
 from pitjournal.ui.look.parts.words import column, row, rule, words
 from pitjournal.ui.page import Header, Page, scrolled
 from pitjournal.ui.trends.answer_card import AnswerCard
@@ -147,6 +147,11 @@ class TrendsPage(Page):
         if wanted:
             self.saved.ask(wanted)
 
+    def leave(self) -> None:
+        """Put away what lies over the page."""
+        super().leave()
+        put_away_all(self.window())
+
     def refresh(self) -> None:
         """Ask again."""
         self.controls.offer_measures()
@@ -213,7 +218,8 @@ class TrendsPage(Page):
 
     def _show_judged(self, found: Answer, judged: Judged) -> None:
         self.judged = judged
-        self.chance.setText(chance_words(judged, self._looks))
+        if found.by:
+            self.chance.setText(chance_words(judged, self._looks))
         said = self.answer_card.show_lines(found, judged.lines)
         if said:
             self.said.setText(said)
@@ -277,7 +283,7 @@ class TrendsPage(Page):
         QTimer.singleShot(0, self, lambda: self._area.ensureWidgetVisible(self.cooks_card))
 
     def _how(self) -> None:
-        HowPanel(self.window()).open_panel()
+        open_alone(HowPanel(self.window()))
 
     def _matter(self) -> None:
         self._area.verticalScrollBar().setValue(0)
@@ -288,7 +294,7 @@ class TrendsPage(Page):
             self.desk.plan_test(to_test(self.answer))
 
     def _save(self) -> None:
-        SavePanel(self.window(), self.desk, self.question).open_panel()
+        open_alone(SavePanel(self.window(), self.desk, self.question))
 
     def _export(self) -> None:
         if self.answer is None:
@@ -296,4 +302,4 @@ class TrendsPage(Page):
         foot = self.words.text()
         sentence = self.ask_line.line.text()
         taken = Taken(self.answer, self.answer_card.charts, sentence, foot)
-        ExportPanel(self.window(), self.desk, taken).open_panel()
+        open_alone(ExportPanel(self.window(), self.desk, taken))

@@ -19,7 +19,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.fields import TextField
-from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.parts.overlay import Overlay, open_alone
 from pitjournal.ui.look.parts.words import Problem, clear, row, words
 
 
@@ -75,7 +75,7 @@ class SavedCard(Card):
         return lambda: self.ask(saved.id)
 
     def _changer(self, saved: SavedQuestion) -> Callable[[], None]:
-        return lambda: SavedPanel(self.window(), self._desk, saved).open_panel()
+        return lambda: open_alone(SavedPanel(self.window(), self._desk, saved))
 
 
 class SavedPanel(Overlay):

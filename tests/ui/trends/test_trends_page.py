@@ -20,6 +20,7 @@ from pitjournal.ui.charts.scatter_chart import ScatterChart
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.desk import ToTest
 from pitjournal.ui.look.parts.chips import Chip
+from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.plan.new_cook import NewCookPage
 from pitjournal.ui.trends.by_panel import BinsPanel, VariablePanel
 from pitjournal.ui.trends.export_panel import ExportPanel, Taken, write_answer
@@ -127,7 +128,7 @@ def test_that_every_picture_is_drawn_told_and_leads_to_its_cooks(
         assert not page.cooks_card.isHidden()
         assert behind[chosen].words in page.cooks_card.heading.text()
     qtbot.waitUntil(lambda: page.judged is not None, timeout=20_000)
-    assert page.chance.text()
+    assert bool(page.chance.text()) is bool(question.by)
 
 
 def test_that_one_tap_lists_the_cooks_and_a_second_opens_one(
@@ -415,3 +416,13 @@ def test_that_very_many_groups_are_drawn_in_part_and_exported_whole(
     write_answer(tmp_path / "all.csv", taken)
     text = (tmp_path / "all.csv").read_text(encoding="utf-8-sig")
     assert len(text.splitlines()) == 273
+
+
+def test_that_one_panel_lies_over_the_page_and_none_over_the_next(
+    window: Window, page: TrendsPage
+) -> None:
+    for opening in (page.controls.add_where, page.controls.add_by, page._save, page._how):
+        opening()
+        assert len([p for p in window.findChildren(Overlay) if p.isVisible()]) == 1
+    window.go("shelf")
+    assert not [p for p in window.findChildren(Overlay) if p.isVisible()]

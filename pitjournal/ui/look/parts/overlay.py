@@ -90,6 +90,21 @@ class Overlay(QFrame):
         super().keyPressEvent(event)
 
 
+def put_away_all(over: QWidget) -> None:
+    """Put away every panel over a window."""
+    for panel in over.findChildren(Overlay):
+        panel.close_panel()
+
+
+def open_alone(panel: Overlay) -> None:
+    """Show a panel in the place of those that are open."""
+    over = panel.parentWidget()
+    for other in over.findChildren(Overlay) if over is not None else ():
+        if other is not panel:
+            other.close_panel()
+    panel.open_panel()
+
+
 class KeysPanel(Overlay):
     """What can be done here, with its keys."""
 
