@@ -41,18 +41,33 @@ def answered(frame: Frame, question: Question, catalogue: Catalogue, system: Uni
     plain = answer(frame, question, catalogue, system)
     if not question.held:
         return plain
-    rows = counted(frame, question, catalogue, system)
-    cells = cells_of(frame, rows)
+    cells, columns, whole, held = held_cells(frame, question, catalogue, system)
+    groups = _groups(frame, cells, held, columns, whole)
+    lost = sum(g.pieces for g in plain.groups) - sum(g.pieces for g in groups)
+    return replace(plain, groups=groups, not_recorded=plain.not_recorded + max(lost, 0))
+
+
+def held_cells(
+    frame: Frame, question: Question, catalogue: Catalogue, system: UnitSystem
+) -> tuple[Cells, Floats, Mask, Held]:
+    """Return the cells of a question, and their values with what it holds held.
+
+    Between the two are what is held as columns, and the cells of which all of it is known.
+
+    Raises
+    ------
+    JournalError
+        If what it holds is the same in every group or known of too few.
+    """
+    cells = cells_of(frame, counted(frame, question, catalogue, system))
     columns = np.column_stack([held_columns(frame, cells, catalogue, key) for key in question.held])
     whole = np.all(np.isfinite(columns), axis=1)
-    adjusted = adjusted_cells(cells, columns, whole, within=question.within)
-    if adjusted is None:
+    held = adjusted_cells(cells, columns, whole, within=question.within)
+    if held is None:
         labels = " and ".join(catalogue[key].label for key in question.held)
         message = f"With {labels} held, too little is left to compare."
         raise JournalError(message, "Hold fewer, or take a filter away.")
-    groups = _groups(frame, cells, adjusted, columns, whole)
-    lost = sum(g.pieces for g in plain.groups) - sum(g.pieces for g in groups)
-    return replace(plain, groups=groups, not_recorded=plain.not_recorded + max(lost, 0))
+    return cells, columns, whole, held
 
 
 def held_columns(frame: Frame, cells: Cells, catalogue: Catalogue, key: str) -> Floats:

@@ -9,6 +9,7 @@ from pitjournal.analysis.trends.cells import cells_of
 from pitjournal.analysis.trends.counted import counted
 from pitjournal.analysis.trends.explain import Explaining, explaining
 from pitjournal.analysis.trends.frame import Frame
+from pitjournal.analysis.trends.held import held_cells
 from pitjournal.analysis.trends.picture import numbers_in, picture_of, without
 from pitjournal.analysis.trends.question import Picture, Question
 from pitjournal.domain.catalogue import Catalogue
@@ -86,15 +87,27 @@ def judge(
     if picture_of(question, catalogue) is Picture.SCATTER:
         lines, chance = _lines(frame, question, catalogue, system)
     else:
-        cells = cells_of(frame, counted(frame, question, catalogue, system))
-        blocks = cells.cooks if question.within else None
-        chance = groups_differ(cells.values, cells.groups, blocks)
+        chance = _chance(frame, question, catalogue, system)
     return Judged(
         chance,
         sitting.judged(question, chance),
         explaining(frame, question, catalogue, system),
         lines,
     )
+
+
+def _chance(
+    frame: Frame, question: Question, catalogue: Catalogue, system: UnitSystem
+) -> float | None:
+    """Return the p value of "no group differs", with what is held taken out."""
+    if question.held:
+        cells, _, whole, held = held_cells(frame, question, catalogue, system)
+        values = held.values[whole]
+    else:
+        cells = cells_of(frame, counted(frame, question, catalogue, system))
+        whole, values = np.ones(cells.size, dtype=bool), cells.values
+    blocks = cells.cooks[whole] if question.within else None
+    return groups_differ(values, cells.groups[whole], blocks)
 
 
 def _lines(

@@ -20,6 +20,8 @@ def times_in(question: Question) -> list[int]:
 def pictures_of(question: Question, catalogue: Catalogue, groups: int = 0) -> tuple[Picture, ...]:
     """Return the pictures that fit a question, the likely one first.
 
+    What is held is taken out of groups, and leaves nothing to show of single cooks.
+
     Parameters
     ----------
     groups
@@ -28,7 +30,7 @@ def pictures_of(question: Question, catalogue: Catalogue, groups: int = 0) -> tu
     numbers, times = numbers_in(question, catalogue), times_in(question)
     fitting: list[Picture] = []
     if not question.by:
-        return Picture.SPREAD, Picture.GROUPS
+        return (Picture.GROUPS,) if question.held else (Picture.SPREAD, Picture.GROUPS)
     if numbers and not question.by[numbers[0]].edges:
         fitting.append(Picture.SCATTER)
     if times and not numbers:
@@ -42,7 +44,8 @@ def pictures_of(question: Question, catalogue: Catalogue, groups: int = 0) -> tu
         fitting.append(Picture.HEAT)
     if len(question.by) < 3:
         fitting.append(Picture.SPREAD)
-    return tuple(dict.fromkeys(fitting))
+    whole = {Picture.SCATTER, Picture.SPREAD} if question.held else set()
+    return tuple(dict.fromkeys(one for one in fitting if one not in whole))
 
 
 def picture_of(question: Question, catalogue: Catalogue, groups: int = 0) -> Picture:

@@ -85,8 +85,6 @@ class Drawer:
     def draw(self) -> Drawing:
         """Return the charts of the picture that fits, or was asked for."""
         picture = picture_of(self.question, self.catalogue, len(self.answer.groups))
-        if self.question.held and picture in {Picture.SCATTER, Picture.SPREAD}:
-            picture = Picture.GROUPS  # what is held is taken out of groups
         ways: dict[Picture, Callable[[Drawing], None]] = {
             Picture.SCATTER: self._scatter,
             Picture.HEAT: self._heat,

@@ -52,6 +52,19 @@ def test_that_a_hidden_effect_is_worth_a_test_and_a_decoy_is_not() -> None:
     assert none.counted > 0.2
 
 
+def test_that_chance_is_told_of_what_is_left_when_a_variable_is_held() -> None:
+    frame = a_journal(120, hot=1.0)
+    plain = Question(TENDER, (By("cooker"),))
+    held = Question(TENDER, (By("cooker"),), held=("pit_mean",))
+    before, after = (
+        judge(frame, one, CATALOGUE, METRIC, Sitting()).chance for one in (plain, held)
+    )
+    assert before is not None
+    assert after is not None
+    assert before < 0.001
+    assert after > 0.02
+
+
 def test_that_a_line_goes_through_each_series_and_finds_the_slope() -> None:
     frame = a_journal(90, hot=1.0)
     question = Question(TENDER, (By("pit_mean"), By("treatment")))

@@ -56,6 +56,12 @@ def test_that_the_kinds_of_variables_choose_the_picture(
         assert picture_of(wanted, CATALOGUE, groups) is fitting
 
 
+def test_that_what_is_held_is_drawn_in_groups() -> None:
+    for by in ((), (By("thickness"),), (By("cut"),)):
+        wanted = Question(TENDER, by, held=("pit_mean",), picture=Picture.SPREAD)
+        assert picture_of(wanted, CATALOGUE, 3) is Picture.GROUPS
+
+
 def test_that_a_picture_that_does_not_fit_is_not_drawn() -> None:
     question = Question(TENDER, (By("cut"),), picture=Picture.SCATTER)
     assert picture_of(question, CATALOGUE, 3) is Picture.GROUPS
