@@ -211,9 +211,9 @@ class SpreadChart(MarksChart):
         self.cuts_moved.emit(tuple(self.cuts))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """With cuts: Tab-free keys C to take the next cut, arrows to move it."""
+        """With cuts, S takes the next one and the arrows move it."""
         key = Qt.Key(event.key())
-        if self.cuts and key == Qt.Key.Key_C:
+        if self.cuts and key == Qt.Key.Key_S:
             self._held = (self._held + 1) % len(self.cuts)
             self.update()
         elif self._held >= 0 and key in {Qt.Key.Key_Left, Qt.Key.Key_Right}:

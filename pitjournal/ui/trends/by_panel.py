@@ -102,15 +102,15 @@ class BinsPanel(Overlay):
         )
         self.chart.cuts_moved.connect(self._moved)
         self.cuts = QLineEdit()
-        self.cuts.setAccessibleName("cut at")
+        self.cuts.setAccessibleName("split at")
         self.cuts.textEdited.connect(lambda *_: self._typed())
         self.cuts.returnPressed.connect(self._use)
         self.problem = Problem()
         self.body.addWidget(
-            words("Drag a cut, or C and the arrows move it. Or type where to cut.", "quiet")
+            words("Drag a line; or S takes the next one and the arrows move it. Or type.", "quiet")
         )
         self.body.addWidget(self.chart)
-        self.body.addWidget(words("Cut at", "heading"))
+        self.body.addWidget(words("Split at", "heading"))
         self.body.addWidget(self.cuts)
         self.body.addWidget(self.problem)
         self.body.addLayout(

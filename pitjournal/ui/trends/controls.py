@@ -98,7 +98,7 @@ class Controls(Card):
         chip_into(self.by_chips, label, self._less("by", place), cross=True)
         variable = self._desk.catalogue.get(by.key)
         if variable is not None and variable.kind is Kind.NUMBER:
-            chip_into(self.by_chips, f"cut {label}", lambda: self.cut(place))
+            chip_into(self.by_chips, f"split {label}", lambda: self.cut(place))
 
     def _ask(self, **changes: object) -> None:
         self.asked.emit(replace(self.question, **changes))  # type: ignore[arg-type]

@@ -204,7 +204,7 @@ def test_that_cuts_are_typed_moved_and_made_sensible_again(
     assert panel.chart.cuts == pytest.approx([30.0, 45.0])
     window.grab()
     panel.chart.setFocus()
-    for key in (Qt.Key.Key_C, Qt.Key.Key_Right, Qt.Key.Key_Right):
+    for key in (Qt.Key.Key_S, Qt.Key.Key_Right, Qt.Key.Key_Right):
         qtbot.keyClick(panel.chart, key)
     assert panel.chart.cuts[0] > 30.0
     panel.cuts.setText("30 mm, soon")
