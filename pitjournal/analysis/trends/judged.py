@@ -60,12 +60,13 @@ class Sitting:
     def judged(self, question: Question, chance: float | None) -> float | None:
         """Keep a question's chance; return it counted for every look so far.
 
-        A look that can't be judged counts as one that found nothing.
+        A look that can't be judged counts as one that found nothing. Looks may be added by
+        another thread meanwhile.
         """
         self.chances[_bare(question)] = chance
         if chance is None:
             return None
-        others = [p for asked, p in self.chances.items() if asked != _bare(question)]
+        others = [p for asked, p in list(self.chances.items()) if asked != _bare(question)]
         return float(holm([chance, *(1.0 if p is None else p for p in others)])[0])
 
 

@@ -66,6 +66,12 @@ class MattersCard(Card):
             f"Look at what matters for {measure.label}", work, self._taker(question)
         )
 
+    def keep_for(self, question: Question) -> None:
+        """Go away where a question is about something else."""
+        own = self._question
+        if own is not None and (own.measure, own.where) != (question.measure, question.where):
+            self.hide()
+
     def _taker(self, question: Question) -> Callable[[tuple[Matter, ...]], None]:
         def take(found: tuple[Matter, ...]) -> None:
             if question == self._question:

@@ -70,8 +70,9 @@ class TrendsPage(Page):
         self.hint.hide()
         self.matters = MattersCard(desk)
         self.cooks_card = CooksCard(desk)
-        for asking in (self.ask_line, self.controls, self.saved, self.matters):
+        for asking in (self.ask_line, self.controls, self.saved):
             asking.asked.connect(self.ask)
+        self.matters.asked.connect(self._begun)
         self.answer_card.picked.connect(self._picked)
         self.answer_card.brushed.connect(self._brushed)
         self.answer_card.drawn_as.connect(self._draw_as)
@@ -183,6 +184,7 @@ class TrendsPage(Page):
         self._looks = self.sitting.look(question)
         self.ask_line.show_question(question)
         self.controls.show_question(question)
+        self.matters.keep_for(question)
         self.cooks_card.hide()
         self.hint.say("")
         self._say(found)
@@ -236,6 +238,12 @@ class TrendsPage(Page):
                 self._matter()
 
         return take
+
+    def _begun(self, question: object) -> None:
+        """Ask what a ranking led to, and show the answer below it."""
+        assert isinstance(question, Question)
+        self.ask(question)
+        QTimer.singleShot(0, self, lambda: self._area.ensureWidgetVisible(self.answer_card))
 
     def _hold(self) -> None:
         explaining: Explaining | None = self.judged.explaining if self.judged else None

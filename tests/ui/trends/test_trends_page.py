@@ -353,6 +353,9 @@ def test_that_what_matters_most_leads_to_a_question(
     window.grab()
     page.matters.chart.chosen.emit(0)
     assert page.question.by == (By("cut"),)
+    assert not page.matters.isHidden()
+    page.ask(Question("price"))
+    assert page.matters.isHidden()
 
 
 def test_that_no_cooks_and_one_cook_are_said_in_words(qtbot: QtBot, open_window: Opener) -> None:
