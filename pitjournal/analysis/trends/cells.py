@@ -26,7 +26,7 @@ class Cells:
     keys
         The groups: the names of their choices.
     pieces
-        How many lines each cell rests on, shape (n,).
+        How many pieces each cell rests on, shape (n,); none where its cook has none.
     """
 
     values: Floats
@@ -80,7 +80,7 @@ def cells_of(frame: Frame, rows: Counted, use: Sequence[int] | None = None) -> C
         groups,
         (cells % base).astype(np.int32),
         tuple(_key(code, parting) for code in group_codes.tolist()),
-        counts,
+        np.bincount(inverse[frame.pieces[rows.lines]], minlength=cells.size),
         rows.lines,
         inverse,
     )

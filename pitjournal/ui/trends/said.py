@@ -167,11 +167,12 @@ def matters_words(found: tuple[Matter, ...], measure: Variable) -> str:
     if not found:
         return f"There are too few cooks with {measure.label} to look."
     head = (
-        f"{tells} of {len(found)} variables go with {measure.label} more than shuffled numbers do"
+        f"{tells} of {len(found)} variables {'goes' if tells == 1 else 'go'} with "
+        f"{measure.label} more than shuffled numbers do"
         if tells
         else f"Nothing goes with {measure.label} more than shuffled numbers do"
     )
-    tail = f"; the other {rest} count nothing" if tells and rest else ""
+    tail = "; the rest count nothing" if tells and rest else ""
     return (
         f"{head}{tail}. Each is looked at alone, and foretold for cooks that were left out. "
         "A place to start a question, not an answer."

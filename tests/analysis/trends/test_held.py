@@ -10,6 +10,7 @@ import statsmodels.formula.api as smf
 
 from pitjournal.analysis.trends.cells import Cells, cells_of
 from pitjournal.analysis.trends.counted import counted
+from pitjournal.analysis.trends.frame import Row, frame_of
 from pitjournal.analysis.trends.held import adjusted_cells, answered, held_columns
 from pitjournal.analysis.trends.question import By, Question
 from pitjournal.domain.catalogue import Catalogue
@@ -95,6 +96,16 @@ def test_that_what_explains_a_difference_takes_it_away_when_held() -> None:
     after = {g.key[0]: g.mean for g in answered(frame, held, CATALOGUE, METRIC).groups}
     assert plain["drum"] - plain["offset"] == pytest.approx(1.2, abs=0.5)
     assert abs(after["drum"] - after["offset"]) < 0.35
+
+
+def test_that_a_cook_without_pieces_counts_as_a_cook_and_no_piece() -> None:
+    rows: list[Row] = [
+        (f"c{n}", f"c{n}", "cook", {"cost": 10.0 + n, "wind": float(n % 3)}) for n in range(8)
+    ]
+    held = answered(frame_of(rows), Question("cost", held=("wind",)), CATALOGUE, METRIC)
+    assert [(group.cooks, group.pieces) for group in held.groups] == [(8, 0)]
+    plain = answered(frame_of(rows), Question("cost"), CATALOGUE, METRIC)
+    assert [(group.cooks, group.pieces) for group in plain.groups] == [(8, 0)]
 
 
 def test_that_what_is_one_with_the_groups_cannot_be_held() -> None:
