@@ -246,6 +246,8 @@ def _times(value: float) -> str:
     """Return how many times, with the digits that mean something."""
     if value >= 10:
         return f"{value:.0f}"
+    if value < 0.01:
+        return "below 0.01"
     return f"{value:.1f}" if value >= 0.1 else f"{value:.2f}"
 
 

@@ -161,12 +161,14 @@ def _bounds(low: float | None, high: float | None, what: Dimension, system: Unit
 def leeway_note(shown: Shown, axis: str) -> str:
     """Return what the table rests on, and what is missing."""
     leeways = [leeway for leeway in shown.found.leeways if leeway.axis == axis]
-    reasons = list(dict.fromkeys(leeway.reason for leeway in leeways if leeway.reason))
-    if reasons == [NOT_PAST]:
+    felt = [leeway for leeway in leeways if leeway.pieces]
+    if felt and all(leeway.reason == NOT_PAST for leeway in felt):
         return f"How far it would go is {NOT_PAST}."
+    reasons = dict.fromkeys(leeway.reason for leeway in leeways if leeway.reason)
     said = [f"{reason[:1].upper()}{reason[1:]}." for reason in reasons if reason != NOT_PAST]
+    said += [f"{leeway.arm}: {NOT_PAST}." for leeway in felt if leeway.reason == NOT_PAST]
     model = shown.deeper.model(axis) if shown.deeper else None
-    if model is None or not any(leeway.pieces for leeway in leeways):
+    if model is None or not felt:
         return " ".join(said)
     where = "this cook" if model.cooks == 1 else f"{counted(model.cooks)} cooks with this cut"
     if model.known:
