@@ -7,7 +7,8 @@ from pitjournal.analysis.across_cooks import same_comparison, way_of
 from pitjournal.analysis.comparison import PieceValues, number
 from pitjournal.analysis.leeway import AXES, Stay, stays_in
 from pitjournal.analysis.leeway_model import Half, LeewayModel, Stays, halves, model_of
-from pitjournal.analysis.own_scale import OwnScale, on_their_scale
+from pitjournal.analysis.own_scale import on_their_scale
+from pitjournal.analysis.places import OwnScale
 from pitjournal.analysis.spread import Reading, Spread, spread_of
 from pitjournal.domain.whole_cook import WholeCook
 

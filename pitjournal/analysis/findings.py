@@ -19,6 +19,8 @@ from pitjournal.analysis.derived import CookValues, Readings, mean_of
 from pitjournal.analysis.factorial import Effect, effects_of, factorial_sentences
 from pitjournal.analysis.ledger import LedgerRow, ledger_of
 from pitjournal.analysis.leeway import ArmLeeway, PieceWindow, leeways, piece_windows
+from pitjournal.analysis.own_scale import is_ranking
+from pitjournal.analysis.places import ranked
 from pitjournal.analysis.safety import SafetyFact, facts_of
 from pitjournal.analysis.trade_words import noun_of, number_of
 from pitjournal.analysis.went import PastPiece
@@ -145,8 +147,12 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     effects: tuple[Effect, ...] = ()
     if outcome is not None and not blind:
         effects = effects_of(whole, arms)
-        said = factorial_sentences(effects, outcome, system, noun)
-        if not effects:
+        places = ranked(arms, outcome.label) if is_ranking(whole, outcome.key) else None
+        if places is not None:
+            said = list(places.words)
+        elif effects:
+            said = factorial_sentences(effects, outcome, system, noun)
+        else:
             said = wording.declared_sentences(differences, across, arms, outcome, system, noun)
     said += [
         wording.leeway_sentence(bounds, noun),

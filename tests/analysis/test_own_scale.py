@@ -10,10 +10,14 @@ import pytest
 from pitjournal.analysis.comparison import ArmSummary, Point, summaries
 from pitjournal.analysis.deeper import deeper_of
 from pitjournal.analysis.derived import values_of
-from pitjournal.analysis.own_scale import on_their_scale, ranked, stepped
+from pitjournal.analysis.findings import findings_of
+from pitjournal.analysis.own_scale import on_their_scale, stepped
+from pitjournal.analysis.places import ranked
+from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.scheme import Asks, Criterion, Rules, Scale
 from pitjournal.domain.tasting import Sample, Score, Tasting, TastingState
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units import UnitSystem
 from tests.analysis.makers import compared, no_readings
 from tests.science.reference import expected, rows
 
@@ -220,3 +224,21 @@ def test_that_what_takes_longer_holds_what_was_said_on_each_scale() -> None:
     assert "just right 100%" in found.scales[0].words[0]
     worked = found.scales[0].worked
     assert "penalty" in worked.formula
+
+
+def test_that_places_are_told_as_places_not_as_points() -> None:
+    places = Rules(criteria=(Criterion(name="preference", scale=Scale.RANK),))
+    answers = [
+        (piece, taster, {"preference": place})
+        for taster in ("Ada", "Bruno")
+        for piece, place in enumerate((3.0, 4.0, 1.0, 2.0))
+    ]
+    whole = a_panel(places, answers, scheme="ranking")
+    outcome = f"score.{whole.tastings[0].variable('preference')}"
+    whole = replace(whole, cook=replace(whole.cook, outcome=outcome))
+    catalogue = Catalogue(whole.tastings[0].variables)
+    values = values_of(whole, no_readings)
+    found = findings_of(whole, values, catalogue, no_readings, UnitSystem.US)
+    assert found.words[0] == "Mean place, 1 is best: Left alone 3.5, Injected 1.5."
+    assert "Friedman, exact, 2 packs" in found.words[1]
+    assert "points" not in " ".join(found.words[:2])

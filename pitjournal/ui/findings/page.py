@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QPushButton, QStackedLayout, QVBoxLayout
 from pitjournal.analysis.deeper import Deeper
 from pitjournal.analysis.explain import explanations
 from pitjournal.analysis.next_cook import NextPlan, start
-from pitjournal.analysis.own_scale import OwnScale
+from pitjournal.analysis.places import OwnScale
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.records import AddCook
