@@ -4,7 +4,15 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from pitjournal.domain.alarm import OFF_FROM, PROBE_EARLY, Alarm, AlarmKind, Watched
+from pitjournal.domain.alarm import (
+    AFTER_FUEL,
+    AFTER_PROBE,
+    OFF_FROM,
+    PROBE_EARLY,
+    Alarm,
+    AlarmKind,
+    Watched,
+)
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.moments import show_time
 from pitjournal.domain.piece import Piece
@@ -20,6 +28,9 @@ AFTER: Sequence[tuple[EventKind, int]] = (
     (EventKind.ON, 120),
 )
 """Minutes after the last of each: the usual spans (common practice, no source)."""
+
+PROBE_AGAIN, REFUEL = 15, 60
+"""Minutes from one probe, or one load of fuel, to the next (common practice, no source)."""
 
 WRAP_AT = (160.0 - 32.0) / 1.8
 """The usual internal temperature at the wrap, °C (common practice, no source)."""
@@ -98,6 +109,26 @@ def _after(whole: WholeCook, now: datetime) -> Iterator[Offer]:
             does=kind if again else "",
         )
         yield Offer(f"{kind.capitalize()}", f"+ {span}", (alarm,))
+    if whole.checks:
+        yield _again(whole, now, AFTER_PROBE, PROBE_AGAIN, "Probe again", "feel")
+    if whole.fuel_loads:
+        yield _again(whole, now, AFTER_FUEL, REFUEL, "Refuel", EventKind.LIT)
+
+
+def _again(  # noqa: PLR0917 - one alarm: a bundle would hide it
+    whole: WholeCook, now: datetime, kind: str, minutes: int, what: str, does: str
+) -> Offer:
+    span = show(60.0 * minutes, Dimension.DURATION, UnitSystem.US)
+    alarm = Alarm(
+        cook_id=whole.cook.id,
+        kind=AlarmKind.AFTER,
+        words=f"{what}: {span} after the last",
+        set_at=now,
+        after=60.0 * minutes,
+        after_kind=kind,
+        does=does,
+    )
+    return Offer(what.split(maxsplit=1)[0], f"+ {span}", (alarm,))
 
 
 def _planned(whole: WholeCook, now: datetime) -> Iterator[Offer]:

@@ -6,8 +6,17 @@ from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING
 
 from pitjournal.analysis.derived import Readings, samples_of
-from pitjournal.domain.alarm import Alarm, AlarmKind, AlarmState, Watched, state_at
+from pitjournal.domain.alarm import (
+    AFTER_FUEL,
+    AFTER_PROBE,
+    Alarm,
+    AlarmKind,
+    AlarmState,
+    Watched,
+    state_at,
+)
 from pitjournal.domain.trace import Trace
+from pitjournal.domain.treatment import FuelStage
 from pitjournal.domain.whole_cook import WholeCook
 
 if TYPE_CHECKING:
@@ -98,11 +107,21 @@ def clock_due(alarm: Alarm, whole: WholeCook) -> datetime | None:
     """Return when an alarm at a time, or after an event, is due; None while that is open."""
     if alarm.kind is AlarmKind.AT:
         return alarm.at
-    happened = whole.happened(alarm.after_kind)
-    last = happened[-1].happened_at if happened else None
+    last = max(_moments(alarm.after_kind, whole), default=None)
     if last is None or alarm.after is None:
         return None
     return last + timedelta(seconds=alarm.after)
+
+
+def _moments(kind: str, whole: WholeCook) -> Iterator[datetime]:
+    """Yield when something happened that an alarm may follow."""
+    if kind == AFTER_PROBE:
+        yield from (check.at for check in whole.checks)
+    elif kind == AFTER_FUEL:
+        fed = {FuelStage.IN, FuelStage.ADDED}
+        yield from (load.at for load in whole.fuel_loads if load.at and load.stage in fed)
+    else:
+        yield from (event.happened_at for event in whole.happened(kind) if event.happened_at)
 
 
 def watched_traces(alarm: Alarm, whole: WholeCook) -> tuple[Trace, ...]:

@@ -33,6 +33,10 @@ OFF_FROM: Mapping[str, float] = {
 """The internal temperature, °C, from which a cut comes off (common practice, no source)."""
 
 
+AFTER_PROBE, AFTER_FUEL = "probe", "fuel"
+"""What an alarm may follow that is no event of the log: a probe by hand, a load of fuel."""
+
+
 class AlarmKind(StrEnum):
     """What makes an alarm due."""
 
@@ -54,8 +58,8 @@ class Watched(StrEnum):
 class Alarm(Measured):
     """Something to be told of.
 
-    AT is due at `at`. AFTER is due `after` s after the last event of `after_kind`, and so
-    again after each one. REACHES is due when a temperature first is `high` °C or more, LEAVES
+    AT is due at `at`. AFTER is due `after` s after the last event of `after_kind` (or the
+    last probe, or load of fuel), and so again after each one. REACHES is due when a temperature first is `high` °C or more, LEAVES
     each time it goes below `low` or above `high`; with both it waits until the temperature
     has once been between them.
 

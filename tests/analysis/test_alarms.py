@@ -16,6 +16,7 @@ from pitjournal.domain.piece import Piece
 from pitjournal.domain.safety_tables import safety_rules
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Sits, Trace
+from pitjournal.domain.treatment import FuelLoad, FuelStage
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units import UnitSystem
 from tests.analysis.makers import no_readings
@@ -128,6 +129,19 @@ def test_that_an_alarm_after_an_event_follows_the_last_one() -> None:
     again = [("spritz", 0.0), ("spritz", 47.0)]
     assert clock(heard, 48, again).state is AlarmState.WAITING
     assert clock(heard, 92, again).state is AlarmState.RINGING
+
+
+def test_that_a_probe_and_a_load_of_fuel_can_be_followed_too() -> None:
+    check = DonenessCheck(cook_id=COOK.id, piece_id=PIECE.id, at=at(10), feel=2)
+    load = FuelLoad(cook_id=COOK.id, stage=FuelStage.ADDED, fuel="lump", mass=900.0, at=at(20))
+    left = replace(load, stage=FuelStage.LEFT, at=at(90))
+    whole = replace(a_whole(), checks=(check,), fuel_loads=(load, left))
+    found = offers(whole, at(30), (), UnitSystem.US)["After the last"]
+    dues = {
+        offer.text: alarm_now(offer.alarms[0], whole, no_readings, at(30)).due for offer in found
+    }
+    assert dues["Probe"] == at(25)  # a quarter of an hour on (common practice, no source)
+    assert dues["Refuel"] == at(80)  # what is left over is no load
 
 
 def test_that_an_event_kind_of_ones_own_can_be_waited_for() -> None:

@@ -13,6 +13,9 @@ from pitjournal.ui.look.parts.words import Elided, column, row
 from pitjournal.ui.watch import Called
 from pitjournal.units import Dimension, show
 
+ANSWERS = {"": "Done", "feel": "Probe", "lit": "Fuel"}
+"""What does what an alarm is for, where it is not the event's own word."""
+
 
 class AlarmBand(QFrame):
     """The first alarm that is due, with what silences it and what does it."""
@@ -69,9 +72,7 @@ class AlarmBand(QFrame):
         self.setAccessibleName(f"alarm: {self.said.accessibleName()}. {self.why.accessibleName()}")
         self.hear.setVisible(ringing)
         self.later.setVisible(ringing)
-        self.done.setText(
-            {"": "Done", "feel": "Probe"}.get(self.called.does, _capital(self.called.does))
-        )
+        self.done.setText(ANSWERS.get(self.called.does, _capital(self.called.does)))
 
     def _why(self, called: Called) -> str:
         first, zone = called.alarms[0], called.whole.cook.zone

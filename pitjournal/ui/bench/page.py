@@ -1,64 +1,49 @@
 """The bench: the clock, the next thing, the pieces, the chart, and ten taps."""
 
 from collections.abc import Callable, Sequence
-from pathlib import Path
 
 from PySide6.QtCore import QTimer
-from PySide6.QtGui import QDragEnterEvent, QDropEvent, QResizeEvent
-from PySide6.QtWidgets import QFileDialog, QVBoxLayout
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QVBoxLayout
 
 from pitjournal.analysis.live import PIT, Live, live_of
+from pitjournal.domain.alarm import AlarmState
 from pitjournal.domain.blind import SETTING as BLIND
-from pitjournal.domain.blind import without_arms
-from pitjournal.domain.event import Event, EventKind, Photo
+from pitjournal.domain.event import EventKind
 from pitjournal.domain.moments import show_time
-from pitjournal.domain.oddities import Oddity
-from pitjournal.domain.record import Record
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands import Command
-from pitjournal.journal.commands.bench import Choose, FinishAlarms, FinishCook, LogEvent
-from pitjournal.journal.commands.records import Remove, Together
-from pitjournal.journal.mending import mending
+from pitjournal.journal.commands.bench import FinishAlarms, FinishCook, LogEvent
+from pitjournal.journal.commands.records import Together
 from pitjournal.ui.bench.alarm_band import AlarmBand
 from pitjournal.ui.bench.band import Band, ClockCard, DueCard, FireNow
-from pitjournal.ui.bench.correct import correct_panel
 from pitjournal.ui.bench.day import DayCard
-from pitjournal.ui.bench.fuel_panel import FuelPanel
-from pitjournal.ui.bench.lock import Veil
-from pitjournal.ui.bench.model import PieceNow, event_words, piece_now, whom
-from pitjournal.ui.bench.other_panel import Door, OtherPanel, WeatherPanel
+from pitjournal.ui.bench.doors import BenchDoors
+from pitjournal.ui.bench.model import PieceNow, piece_now, whom
 from pitjournal.ui.bench.panels import (
-    FeelPanel,
-    WeighPanel,
     When,
     WhenPanel,
-    stage_now,
 )
-from pitjournal.ui.bench.photos import PICTURES, PhotoPanel, keep_photos, pictures_of
 from pitjournal.ui.bench.pieces import PieceColumn
 from pitjournal.ui.bench.tapped import last_tapped, last_wrap, logged, targets
 from pitjournal.ui.bench.taps import PANELS, TAPS, TapLine
 from pitjournal.ui.bench.whom import ALL, WhomLine
-from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap, button
-from pitjournal.ui.look.parts.overlay import Action, Overlay
+from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.scroll import scroll
 from pitjournal.ui.look.parts.words import row
 from pitjournal.ui.watch import Called
 
 
-class BenchPage(CookPage):
+class BenchPage(BenchDoors):
     """Log at the cooker: one tap, one saved event."""
 
     own_bar = True
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self.setAcceptDrops(True)
-        self._shown: WholeCook | None = None
-        self._blind = False
         desk.follow.changed.connect(self._grown)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(tokens.XL, tokens.M, tokens.XL, tokens.L)
@@ -125,7 +110,7 @@ class BenchPage(CookPage):
             Action("Read a probe file", "Ctrl+R", self._read_probe),
             Action("Probe files: clocks and places", "Ctrl+Shift+K", self._probe_files),
             Action("Add photos", "Ctrl+P", self._tapper("photo")),
-            Action("Log the last thing again", "R", self._repeat),
+            Action("Log the last thing again", "R", self.repeat),
             Action("Fuel and wood", "Ctrl+Shift+F", self._fuel),
             Action("Weather", "Ctrl+Shift+W", self._weather),
             Action("Follow files that come in", "Ctrl+Shift+R", self._follow),
@@ -146,25 +131,6 @@ class BenchPage(CookPage):
         self.whom.show_cook(self._shown, hidden=self._blind)
         self.day.show_cook(self._shown)
         self._tick()
-
-    def see(self, whole: WholeCook) -> WholeCook:
-        """Return a cook as this screen shows it: followed files read on, arms hidden or not."""
-        longer = self.desk.follow.whole(whole)
-        return without_arms(longer) if self._blind else longer
-
-    def _hide_arms(self) -> None:
-        """Hide the arms on this screen, or show them again."""
-        whole = self.whole
-        if whole is not None:
-            hide = not self._blind
-            label = "Hide the arms at the bench" if hide else "Show the arms at the bench"
-            choice = Choose(BLIND + whole.cook.id, "yes" if hide else "", label)
-            self.desk.bridge.do(choice, self)
-
-    def _lock(self) -> None:
-        """Lock the window against stray touches."""
-        if not self.window().findChildren(Veil):
-            Veil(self.window())
 
     def _grown(self) -> None:
         if self.whole is not None and self.isVisible():
@@ -211,7 +177,10 @@ class BenchPage(CookPage):
         self.tap_line.show_cook(whole, now, self.due.due.tap, all_on=self._all_on(whole))
 
     def _next_alarm(self, whole: WholeCook) -> str:
+        """Return when the next alarm is due, or that a probe has fallen silent."""
         waiting = [a for a in self.desk.watch.of_cook(whole.cook.id) if not a.is_open]
+        if any(a.state is AlarmState.UNKNOWN and a.reading is not None for a in waiting):
+            return "no reading"
         due = [a.due for a in waiting if a.due is not None and a.due > self.desk.now()]
         if due:
             return show_time(min(due), whole.cook.zone)
@@ -245,7 +214,7 @@ class BenchPage(CookPage):
         elif name == "lit" and whole.first(EventKind.LIT) is not None:
             self._fuel()
         else:
-            self._log(self._kind(name))
+            self.log(self._kind(name))
 
     def _kind(self, name: str) -> str:
         if name == "on" and self._shown is not None and self._all_on(self._shown):
@@ -266,7 +235,7 @@ class BenchPage(CookPage):
         wrap = last_wrap(whole) if kind == EventKind.WRAP else None
         self._open(WhenPanel(self.window(), self.desk, heading, whole.cook.zone, take, wrap=wrap))
 
-    def _log(self, kind: str, *too: Command) -> None:
+    def log(self, kind: str, *too: Command) -> None:
         """Log an event now; what is done by it too is the same step."""
         whole = self._shown
         if whole is None:
@@ -281,7 +250,7 @@ class BenchPage(CookPage):
         pieces = targets(whole, self.whom.chosen, kind, self._now_pieces(whole))
         return logged(whole, kind, pieces, when, self.desk.now())
 
-    def _repeat(self) -> None:
+    def repeat(self) -> None:
         """Log again, now, what was logged last."""
         whole = self._shown
         last = last_tapped(whole) if whole is not None else None
@@ -291,113 +260,6 @@ class BenchPage(CookPage):
         now = self.desk.now()
         when = When(now, 0.0, dict(last.details))
         self.desk.bridge.do(logged(whole, last.kind, last.pieces, when, now), self)
-
-    # panels
-
-    def _open(self, panel: Overlay) -> None:
-        panel.open_panel()
-
-    def _feel(self) -> None:
-        whole = self._shown
-        if whole is None or not whole.pieces:
-            self.desk.bridge.refused.emit("There is no piece yet. Add one on the Plan.")
-            return
-        due = self.due.due
-        wanted = due.pieces if due.tap == "feel" else self.whom.chosen
-        first = next((p for p in whole.pieces if p.id in wanted), whole.pieces[0])
-        self._open(FeelPanel(self.window(), self.desk, whole, first, self.see))
-
-    def _weigh(self) -> None:
-        whole = self._shown
-        if whole is not None:
-            stage = stage_now(whole, whole.pieces)
-            self._open(WeighPanel(self.window(), self.desk, whole.cook.id, stage, self.see))
-
-    def _fuel(self) -> None:
-        self._open(FuelPanel(self.window(), self.desk, lambda: self._shown))
-
-    def _weather(self) -> None:
-        if self._shown is not None:
-            self._open(WeatherPanel(self.window(), self.desk, self._shown.cook))
-
-    def _other(self) -> None:
-        whole = self._shown
-        if whole is None:
-            return
-        last = last_tapped(whole)
-        doors = [
-            Door("Wood", "and fuel", self._fuel),
-            Door("Weather", "by hand", self._weather),
-            Door("Follow", "files", self._follow),
-            Door("Show arms" if self._blind else "Hide arms", "on this screen", self._hide_arms),
-        ]
-        first = []
-        if last is not None:
-            what = f"{event_words(last).lower()}, {whom(whole, last.pieces)}"
-            first.append(Door("Again", what, self._repeat))
-        self._open(OtherPanel(self.window(), self.desk, whole, self._log, first=first, more=doors))
-
-    def _photo(self) -> None:
-        names, _ = QFileDialog.getOpenFileNames(self, "Photos", "", PICTURES)
-        if names:
-            self.add_photos([Path(name) for name in names])
-
-    def add_photos(self, paths: Sequence[Path]) -> None:
-        """Read photos off this thread, then keep them as one step."""
-        if self._shown is not None:
-            piece = self.whom.chosen[0] if len(self.whom.chosen) == 1 else None
-            done = lambda: self.day.turn("photos")  # noqa: E731 - one call
-            keep_photos(self.desk, self._shown.cook.id, paths, piece, done)
-
-    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        """Take files."""
-        if event.mimeData().hasUrls():
-            event.acceptProposedAction()
-
-    def dropEvent(self, event: QDropEvent) -> None:
-        """Keep dropped pictures."""
-        pictures = pictures_of(event.mimeData())
-        if pictures:
-            self.add_photos(pictures)
-
-    def _open_photo(self, photo: Photo) -> None:
-        if self._shown is not None:
-            self._open(PhotoPanel(self.window(), self.desk, self._shown, photo))
-
-    def _read_probe(self) -> None:
-        if self._shown is not None:
-            self.desk.go("probe file", self._shown.cook.id)
-
-    def _follow(self) -> None:
-        from pitjournal.ui.bench.follow_panel import FollowPanel  # noqa: PLC0415 - seldom needed
-
-        if self._shown is not None:
-            self._open(FollowPanel(self.window(), self.desk, self._shown))
-
-    def _probe_files(self) -> None:
-        if self._shown is not None:
-            self.desk.go("probe files", self._shown.cook.id)
-
-    def _alarms(self) -> None:
-        from pitjournal.ui.bench.alarm_panel import AlarmPanel  # noqa: PLC0415 - numpy
-
-        if self._shown is not None:
-            self._open(AlarmPanel(self.window(), self.desk, self._shown, self.whom.chosen))
-
-    # the log
-
-    def _correct(self, record: Record) -> None:
-        if self._shown is not None:
-            panel = correct_panel(self.window(), self.desk, self._shown.cook.zone, record)
-            if panel is not None:
-                self._open(panel)
-
-    def _remove(self, record: Record) -> None:
-        what = event_words(record).lower() if isinstance(record, Event) else "an entry"
-        self.desk.bridge.do(Remove(type(record), record.id, f"Remove {what}"), self)
-
-    def _mend(self, odd: Oddity) -> None:
-        self.desk.bridge.do(mending(odd, self.desk.now()), self)
 
     # the rest
 
@@ -409,12 +271,12 @@ class BenchPage(CookPage):
             return
         if called.pieces:
             self.whom.take(called.pieces)
-        if called.does in PANELS or not called.does:
+        if called.does in {*PANELS, EventKind.LIT} or not called.does:
             self.desk.watch.finish(called)
             if called.does:
                 self._tap(called.does)
             return
-        self._log(called.does, FinishAlarms(called.due()))
+        self.log(called.does, FinishAlarms(called.due()))
 
     def _do_due(self) -> None:
         due = self.due.due
@@ -424,7 +286,7 @@ class BenchPage(CookPage):
         if tap in self.taps:
             self._tap(tap)
         elif tap:
-            self._log(tap)
+            self.log(tap)
 
     def _finish(self) -> None:
         if self._shown is not None:

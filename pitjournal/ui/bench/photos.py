@@ -27,12 +27,13 @@ SIDE = 150
 PICTURES = "Pictures (*.jpg *.jpeg *.png *.heic *.heif *.webp);;All files (*)"
 
 
-def pictures_of(data: QMimeData) -> list[Path]:
-    """Return the pictures among dropped files."""
+def dropped(data: QMimeData) -> tuple[list[Path], list[Path]]:
+    """Return the pictures among dropped files, and the others."""
     from pitjournal.journal.watched_folder import SUFFIXES  # noqa: PLC0415 - Pillow
 
     paths = [Path(url.toLocalFile()) for url in data.urls() if url.isLocalFile()]
-    return [path for path in paths if path.suffix.lower() in SUFFIXES]
+    pictures = [path for path in paths if path.suffix.lower() in SUFFIXES]
+    return pictures, [path for path in paths if path not in pictures]
 
 
 def keep_photos(

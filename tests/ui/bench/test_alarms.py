@@ -10,8 +10,11 @@ from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.alarm import RING_EVERY, Alarm, AlarmState
 from pitjournal.domain.event import DonenessCheck, Event, EventKind
+from pitjournal.domain.treatment import FuelLoad, FuelStage
 from pitjournal.journal.commands.bench import CheckDoneness, FinishCook
+from pitjournal.journal.commands.records import Add
 from pitjournal.ui.bench.alarm_panel import AlarmPanel
+from pitjournal.ui.bench.fuel_panel import FuelPanel
 from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.bench.panels import FeelPanel
 from pitjournal.ui.window import Window
@@ -140,6 +143,25 @@ def test_that_to_answer_a_call_to_probe_opens_the_probe_panel(
     panel = window.findChild(FeelPanel)
     assert panel is not None
     assert panel.pieces.values() == (piece.id,)
+    assert not bench.alarm.isVisible()
+
+
+def test_that_a_call_to_refuel_opens_the_fuel_and_is_done_by_weighing_some(
+    qtbot: QtBot, open_window: Opener, beeps: list[int]
+) -> None:
+    window, clock = open_window(), Clock()
+    bench = bench_on(window, clock)
+    assert bench.whole is not None
+    cook_id = bench.whole.cook.id
+    load = FuelLoad(cook_id=cook_id, stage=FuelStage.IN, fuel="lump", mass=900.0, at=clock.now)
+    window.desk.journal.do(Add((load,), "Fuel"))
+    set_alarm(qtbot, window, bench, "Refuel", "1 h")
+    assert bench.alarm_tap.accessibleDescription() == "08:00"
+    clock.pass_minutes(window, 61)
+    assert beeps
+    assert bench.alarm.done.text() == "Fuel"
+    qtbot.mouseClick(bench.alarm.done, LEFT)
+    assert window.findChild(FuelPanel) is not None
     assert not bench.alarm.isVisible()
 
 

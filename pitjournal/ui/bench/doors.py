@@ -1,0 +1,187 @@
+"""What opens over the bench: panels, files and photos; the arms hidden, the window locked."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtWidgets import QFileDialog
+
+from pitjournal.domain.blind import SETTING as BLIND
+from pitjournal.domain.blind import without_arms
+from pitjournal.domain.event import Event, Photo
+from pitjournal.domain.oddities import Oddity
+from pitjournal.domain.record import Record
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.commands import Command
+from pitjournal.journal.commands.bench import Choose
+from pitjournal.journal.commands.records import Remove
+from pitjournal.journal.mending import mending
+from pitjournal.ui.bench.band import DueCard
+from pitjournal.ui.bench.correct import correct_panel
+from pitjournal.ui.bench.day import DayCard
+from pitjournal.ui.bench.fuel_panel import FuelPanel
+from pitjournal.ui.bench.lock import Veil
+from pitjournal.ui.bench.model import event_words, whom
+from pitjournal.ui.bench.other_panel import Door, OtherPanel, WeatherPanel
+from pitjournal.ui.bench.panels import FeelPanel, WeighPanel, stage_now
+from pitjournal.ui.bench.photos import PICTURES, PhotoPanel, dropped, keep_photos
+from pitjournal.ui.bench.probe_panel import read_and_show
+from pitjournal.ui.bench.tapped import last_tapped
+from pitjournal.ui.bench.whom import WhomLine
+from pitjournal.ui.cook.place import CookPage
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.look.parts.overlay import Overlay
+
+
+class BenchDoors(CookPage):
+    """The bench without its taps: a cook as this screen shows it, and what opens over it."""
+
+    whom: WhomLine
+    due: DueCard
+    day: DayCard
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.setAcceptDrops(True)
+        self._shown: WholeCook | None = None
+        self._blind = False
+
+    def log(self, kind: str, *too: Command) -> None:
+        """Log that something happened now to the chosen pieces; `too` is the same step."""
+        raise NotImplementedError
+
+    def repeat(self) -> None:
+        """Log again, now, what was logged last."""
+        raise NotImplementedError
+
+    # the cook as it is seen
+
+    def see(self, whole: WholeCook) -> WholeCook:
+        """Return a cook as this screen shows it: followed files read on, arms hidden or not."""
+        longer = self.desk.follow.whole(whole)
+        return without_arms(longer) if self._blind else longer
+
+    def _hide_arms(self) -> None:
+        """Hide the arms on this screen, or show them again."""
+        whole = self.whole
+        if whole is not None:
+            hide = not self._blind
+            label = "Hide the arms at the bench" if hide else "Show the arms at the bench"
+            choice = Choose(BLIND + whole.cook.id, "yes" if hide else "", label)
+            self.desk.bridge.do(choice, self)
+
+    def _lock(self) -> None:
+        """Lock the window against stray touches."""
+        if not self.window().findChildren(Veil):
+            Veil(self.window())
+
+    # what opens
+
+    def _open(self, panel: Overlay) -> None:
+        panel.open_panel()
+
+    def _feel(self) -> None:
+        whole = self._shown
+        if whole is None or not whole.pieces:
+            self.desk.bridge.refused.emit("There is no piece yet. Add one on the Plan.")
+            return
+        due = self.due.due
+        wanted = due.pieces if due.tap == "feel" else self.whom.chosen
+        first = next((p for p in whole.pieces if p.id in wanted), whole.pieces[0])
+        self._open(FeelPanel(self.window(), self.desk, whole, first, self.see))
+
+    def _weigh(self) -> None:
+        whole = self._shown
+        if whole is not None:
+            stage = stage_now(whole, whole.pieces)
+            self._open(WeighPanel(self.window(), self.desk, whole.cook.id, stage, self.see))
+
+    def _fuel(self) -> None:
+        self._open(FuelPanel(self.window(), self.desk, lambda: self._shown))
+
+    def _weather(self) -> None:
+        if self._shown is not None:
+            self._open(WeatherPanel(self.window(), self.desk, self._shown.cook))
+
+    def _other(self) -> None:
+        whole = self._shown
+        if whole is None:
+            return
+        last = last_tapped(whole)
+        doors = [
+            Door("Wood", "and fuel", self._fuel),
+            Door("Weather", "by hand", self._weather),
+            Door("Follow", "files", self._follow),
+            Door("Show arms" if self._blind else "Hide arms", "on this screen", self._hide_arms),
+        ]
+        first = []
+        if last is not None:
+            what = f"{event_words(last).lower()}, {whom(whole, last.pieces)}"
+            first.append(Door("Again", what, self.repeat))
+        self._open(OtherPanel(self.window(), self.desk, whole, self.log, first=first, more=doors))
+
+    def _photo(self) -> None:
+        names, _ = QFileDialog.getOpenFileNames(self, "Photos", "", PICTURES)
+        if names:
+            self.add_photos([Path(name) for name in names])
+
+    def add_photos(self, paths: Sequence[Path]) -> None:
+        """Read photos off this thread, then keep them as one step."""
+        if self._shown is not None:
+            piece = self.whom.chosen[0] if len(self.whom.chosen) == 1 else None
+            keep_photos(self.desk, self._shown.cook.id, paths, piece, self._show_photos)
+
+    def _show_photos(self) -> None:
+        self.day.turn("photos")
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take files."""
+        if event.mimeData().hasUrls():
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Keep dropped pictures; anything else is read as a probe file."""
+        pictures, others = dropped(event.mimeData())
+        if pictures:
+            self.add_photos(pictures)
+        if others and self._shown is not None:
+            read_and_show(self.desk, self.window(), self._shown.cook.id, others[0])
+
+    def _open_photo(self, photo: Photo) -> None:
+        if self._shown is not None:
+            self._open(PhotoPanel(self.window(), self.desk, self._shown, photo))
+
+    def _read_probe(self) -> None:
+        if self._shown is not None:
+            self.desk.go("probe file", self._shown.cook.id)
+
+    def _follow(self) -> None:
+        from pitjournal.ui.bench.follow_panel import FollowPanel  # noqa: PLC0415 - seldom needed
+
+        if self._shown is not None:
+            self._open(FollowPanel(self.window(), self.desk, self._shown))
+
+    def _probe_files(self) -> None:
+        if self._shown is not None:
+            self.desk.go("probe files", self._shown.cook.id)
+
+    def _alarms(self) -> None:
+        from pitjournal.ui.bench.alarm_panel import AlarmPanel  # noqa: PLC0415 - numpy
+
+        if self._shown is not None:
+            self._open(AlarmPanel(self.window(), self.desk, self._shown, self.whom.chosen))
+
+    # the log
+
+    def _correct(self, record: Record) -> None:
+        if self._shown is not None:
+            panel = correct_panel(self.window(), self.desk, self._shown.cook.zone, record)
+            if panel is not None:
+                self._open(panel)
+
+    def _remove(self, record: Record) -> None:
+        what = event_words(record).lower() if isinstance(record, Event) else "an entry"
+        self.desk.bridge.do(Remove(type(record), record.id, f"Remove {what}"), self)
+
+    def _mend(self, odd: Oddity) -> None:
+        self.desk.bridge.do(mending(odd, self.desk.now()), self)
