@@ -23,7 +23,6 @@ MINUTES = (5, 10, 20, 30, 45, 60)
 AFTER: Sequence[tuple[EventKind, int]] = (
     (EventKind.SPRITZ, 30),
     (EventKind.SPRITZ, 45),
-    (EventKind.SPRITZ, 60),
     (EventKind.WRAP, 60),
     (EventKind.ON, 120),
 )

@@ -86,7 +86,7 @@ def run() -> Measurement:
     """Measure both in turn, after one round that warms the disk."""
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name) / "demonstration"
-        make_demonstration(folder)
+        make_demonstration(folder).close()
         environment = {**os.environ, "PITJOURNAL_SETTINGS": str(Path(name) / "settings.json")}
         times: tuple[list[float], list[float]] = ([], [])
         for number in range(ROUNDS + 1):
