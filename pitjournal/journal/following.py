@@ -1,8 +1,8 @@
 """Read on in a probe file that its logger still writes.
 
-What a file has grown to is held at hand and shown; it is kept in the journal when the file
-rests, is followed no more, or the cook is over. The file itself stays where it lies, so that
-nothing is lost in between.
+What a file has grown to is held at hand and shown. It is kept in the journal each hour, when
+the file rests or is followed no more, when the cook is over and when the journal is closed:
+seldom, for each time is a step to undo and a copy of the file.
 """
 
 from collections.abc import Iterable, Mapping
@@ -24,6 +24,9 @@ from pitjournal.journal.journal import Journal
 
 RESTS_AFTER = 600.0
 """A file that has not grown for so long, s, has been written to its end."""
+
+KEEP_EVERY = 3600.0
+"""A file that grows on is kept this often, s, should its card be lost before it rests."""
 
 TRIES = 3
 """A file may be met half-written: only after so many looks in vain is it said."""
@@ -52,6 +55,8 @@ class Read:
         Raw readings by the id of their trace.
     grew_at
         When it was last seen to have changed, aware.
+    kept_at
+        When it was kept last, or read first, aware.
     problem
         Why it cannot be read on, in words for the cook, or an empty text.
     """
@@ -62,6 +67,7 @@ class Read:
     log: ProbeLog | None = None
     readings: Mapping[str, Samples] = field(default_factory=dict)
     grew_at: datetime | None = None
+    kept_at: datetime | None = None
     failed: int = 0
     problem: str = ""
 
@@ -95,7 +101,7 @@ def read_on(whole: WholeCook, file: ProbeFile, before: Read, now: datetime) -> R
         failed = before.failed + 1 if stamp == before.stamp else 1
         problem = f"{name} cannot be read on. {error}" if failed >= TRIES else before.problem
         return replace(before, stamp=stamp, failed=failed, problem=problem)
-    return Read(file.follows, stamp, data, log, readings, now)
+    return Read(file.follows, stamp, data, log, readings, now, before.kept_at or now)
 
 
 def stamp_of(path: Path) -> Stamp:
@@ -209,9 +215,12 @@ def lent(reads: Iterable[Read]) -> dict[str, Samples]:
     }
 
 
-def rests(read: Read, now: datetime) -> bool:
-    """Whether a file seems to be written to its end."""
-    return read.grew_at is not None and (now - read.grew_at).total_seconds() > RESTS_AFTER
+def wants_keeping(read: Read, now: datetime) -> bool:
+    """Whether a file seems to be written to its end, or was not kept for an hour."""
+    return any(
+        moment is not None and (now - moment).total_seconds() > longest
+        for moment, longest in ((read.grew_at, RESTS_AFTER), (read.kept_at, KEEP_EVERY))
+    )
 
 
 def keep_grown(journal: Journal, whole: WholeCook, file: ProbeFile, read: Read) -> Command | None:

@@ -144,6 +144,7 @@ class Desk(QObject):
         """Let go of the journal."""
         self.watch.stop()
         self.follow.stop()
+        self.follow.settle()
         self._upkeep.close()
         self.bridge.close()
         self.journal.close()

@@ -2,6 +2,7 @@
 
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -138,7 +139,7 @@ class Follow(QObject):
         journal = self._journal
 
         def work(_progress: Progress) -> tuple[float, Found]:
-            from pitjournal.journal.following import Read, keep_grown, read_on, rests  # noqa: PLC0415
+            from pitjournal.journal.following import Read, keep_grown, read_on, wants_keeping  # noqa: PLC0415
             from pitjournal.journal.watched_folder import Watching, take_in  # noqa: PLC0415
 
             start = time.monotonic()
@@ -148,8 +149,9 @@ class Follow(QObject):
                 if before is None or before.path != file.follows:
                     before = Read(file.follows)
                 reads[file.id] = read_on(whole, file, before, now)
-                if rests(reads[file.id], now):
+                if wants_keeping(reads[file.id], now):
                     commands.append(keep_grown(journal, whole, file, reads[file.id]))
+                    reads[file.id] = replace(reads[file.id], kept_at=now)
             seen = watching
             if folder and cooks:
                 if seen is None or seen.folder != folder:

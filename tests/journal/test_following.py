@@ -17,13 +17,14 @@ from pitjournal.journal.checks import check_journal
 from pitjournal.journal.commands.files import FollowFile
 from pitjournal.journal.commands.records import Remove
 from pitjournal.journal.following import (
+    KEEP_EVERY,
     RESTS_AFTER,
     TRIES,
     Read,
     keep_grown,
     lent,
     read_on,
-    rests,
+    wants_keeping,
     whole_lines,
     with_readings,
 )
@@ -182,8 +183,8 @@ def test_that_a_file_that_rests_is_kept_as_one_step_that_can_be_undone(bench: Be
     bench.keep(text(10))
     bench.path.write_text(text(40), encoding="utf-8")
     bench.look(NOW)
-    assert not rests(bench.read, NOW + timedelta(seconds=RESTS_AFTER))
-    assert rests(bench.read, NOW + timedelta(seconds=RESTS_AFTER + 1))
+    assert not wants_keeping(bench.read, NOW + timedelta(seconds=RESTS_AFTER))
+    assert wants_keeping(bench.read, NOW + timedelta(seconds=RESTS_AFTER + 1))
     whole = bench.journal.whole(bench.cook_id)
     command = keep_grown(bench.journal, whole, bench.file, bench.read)
     assert command is not None
@@ -240,3 +241,13 @@ def test_that_a_file_that_only_changed_its_date_is_not_read_again(bench: Bench) 
     again = bench.look()
     assert again.readings is first.readings
     assert again.grew_at == first.grew_at
+
+
+def test_that_a_file_that_grows_all_day_is_kept_each_hour(bench: Bench) -> None:
+    bench.keep(text(10))
+    bench.look(NOW)
+    later = NOW + timedelta(seconds=KEEP_EVERY)
+    bench.path.write_text(text(70), encoding="utf-8")
+    bench.look(later)
+    assert not wants_keeping(bench.read, later)
+    assert wants_keeping(bench.read, later + timedelta(seconds=1))

@@ -1,5 +1,6 @@
 """Files that come in by themselves, at the bench: read on, shown, and seen by the alarms."""
 
+from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -87,6 +88,24 @@ def test_that_a_growing_file_is_followed_to_the_piece_the_chart_and_the_alarm(
     assert {trace.count for trace in window.desk.journal.find(Trace)} == {10}
     bench._finish()
     assert {trace.count for trace in window.desk.journal.find(Trace)} == {71}
+
+
+def test_that_a_closed_window_has_kept_what_was_followed(
+    qtbot: QtBot, open_window: Opener, tmp_path: Path, reopen: Callable[[Window], Window]
+) -> None:
+    window, clock = open_window(), Clock(NOON + timedelta(minutes=10))
+    bench = bench_on(window, clock)
+    path = tmp_path / "live.csv"
+    path.write_text(text(10), encoding="utf-8")
+    followed(qtbot, window, bench, path)
+    path.write_text(text(33), encoding="utf-8")
+    look(qtbot, window, 33)
+    again = reopen(window)
+    assert {trace.count for trace in again.desk.journal.find(Trace)} == {33}
+    assert again.desk.journal.find(ProbeFile)[0].follows == str(path)  # and is followed on
+    path.write_text(text(44), encoding="utf-8")
+    clock.wind(again)
+    look(qtbot, again, 44)
 
 
 def test_that_a_file_that_is_gone_is_said_once(
