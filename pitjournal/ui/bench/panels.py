@@ -7,10 +7,12 @@ from datetime import datetime, timedelta
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
+from pitjournal.analysis.leeway import piece_windows
 from pitjournal.domain.event import FEEL_WORDS, WRAPS, DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import CheckDoneness
+from pitjournal.ui.charts.window_chart import WindowChart, WindowRow
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import Mark
@@ -150,6 +152,8 @@ class FeelPanel(Overlay):
         self.body.addLayout(
             row(self.said, None, button("Keep the temperature only", lambda: self._keep(None)))
         )
+        self.windows = WindowChart()
+        self.body.addWidget(self.windows)
         self._show()
 
     def open_panel(self, first: QWidget | None = None) -> None:
@@ -176,6 +180,13 @@ class FeelPanel(Overlay):
             feel = "" if last.feel is None else f", feel {last.feel}"
             said = f"Before: {at}{feel}."
         self.said.setText(said)
+        self._draw()
+
+    def _draw(self) -> None:
+        """Draw how long each piece was right so far: the chosen one, then the others felt."""
+        rows = window_rows(self._whole, self._piece().id)
+        self.windows.setVisible(bool(rows))
+        self.windows.show_rows(rows)
 
     def _noted(self, value: object, typed: str) -> str:
         self._internal = value if isinstance(value, float) else None
@@ -301,6 +312,32 @@ def shares(whole: WholeCook, piece: Piece, desk: Desk) -> str:
             share = (mass - less) / before if less else mass / before
             parts.append(f"{text} {show(share, Dimension.FRACTION, desk.system)}")
     return ", ".join(parts)
+
+
+MOST_ROWS = 6
+"""Pieces whose windows have room below the taps."""
+
+
+def window_rows(whole: WholeCook, first: str) -> list[WindowRow]:
+    """Return the bounds of the pieces felt so far, min since the first feel, one piece first."""
+    found = [window for window in piece_windows(whole) if window.axis == "time"]
+    found.sort(key=lambda window: window.piece_id != first)
+
+    def minutes(seconds: float | None) -> float | None:
+        return None if seconds is None else seconds / 60
+
+    return [
+        WindowRow(
+            window.label,
+            window.look,
+            minutes(window.last_under),
+            minutes(window.first_right),
+            minutes(window.last_right),
+            minutes(window.first_over),
+            window.off_right,
+        )
+        for window in found[:MOST_ROWS]
+    ]
 
 
 def _mark(whole: WholeCook, piece: Piece) -> int:

@@ -20,7 +20,7 @@ from pitjournal.ui.bench.compare_panel import ComparePanel, partner_of, stage_of
 from pitjournal.ui.bench.fuel_panel import FuelPanel
 from pitjournal.ui.bench.other_panel import OtherPanel, WeatherPanel
 from pitjournal.ui.bench.page import BenchPage
-from pitjournal.ui.bench.panels import WeighPanel
+from pitjournal.ui.bench.panels import FeelPanel, WeighPanel
 from pitjournal.ui.bench.photos import PhotoPanel
 from pitjournal.ui.look.parts.fields import Field
 from pitjournal.ui.window import Window
@@ -181,3 +181,26 @@ def test_that_one_photo_alone_has_no_partner(open_window: Opener) -> None:
     photo = photos_of(window, bench)[0]
     whole = window.desk.journal.whole(photo.cook_id)
     assert partner_of(replace(whole, photos=(photo,)), photo) is None
+
+
+def test_that_the_window_of_each_piece_draws_while_it_is_felt(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window, clock = open_window(), Clock()
+    bench = bench_on(window, clock)
+    bench._feel()
+    panel = window.findChild(FeelPanel)
+    assert panel is not None
+    assert not panel.windows.isVisible()
+    assert bench.whole is not None
+    first = bench.whole.pieces[0]
+    for feel in (2, 4, 5, 6):  # under, right, right, over: 15 min apart
+        panel.pieces.choose(first.id)
+        qtbot.mouseClick(panel.taps[feel - 1], LEFT)
+        clock.now += timedelta(minutes=15)
+    panel.pieces.choose(first.id)
+    panel._show()
+    assert panel.windows.isVisible()
+    # By hand: under at 0, right at 15 and 30, over at 45 minutes.
+    assert panel.windows.table()[1][:5] == [first.label, "0 min", "15 min", "30 min", "45 min"]
+    assert panel.windows.sentence() == f"{first.label} right for at least 15 min"
