@@ -319,8 +319,9 @@ MOST_ROWS = 6
 
 
 def window_rows(whole: WholeCook, first: str) -> list[WindowRow]:
-    """Return the bounds of the pieces felt so far, min since the first feel, one piece first."""
-    found = [window for window in piece_windows(whole) if window.axis == "time"]
+    """Return the bounds of the pieces that were right, min since the first feel, one first."""
+    timed = [window for window in piece_windows(whole) if window.axis == "time"]
+    found = [w for w in timed if w.first_right is not None or w.first_over is not None]
     found.sort(key=lambda window: window.piece_id != first)
 
     def minutes(seconds: float | None) -> float | None:

@@ -197,6 +197,7 @@ def test_that_the_window_of_each_piece_draws_while_it_is_felt(
     for feel in (2, 4, 5, 6):  # under, right, right, over: 15 min apart
         panel.pieces.choose(first.id)
         qtbot.mouseClick(panel.taps[feel - 1], LEFT)
+        assert panel.windows.isVisible() is (feel > 2)  # under alone is no window yet
         clock.now += timedelta(minutes=15)
     panel.pieces.choose(first.id)
     panel._show()
