@@ -245,6 +245,11 @@ def _fault_of(criterion: Criterion) -> str:
     return f"{criterion.name.capitalize()}: {fault}" if fault else ""
 
 
+def total_name(scheme: str) -> str:
+    """Return the name that the weighted total of a scheme goes by."""
+    return f"total ({scheme})"
+
+
 def rules_from(kept: Mapping[str, Any]) -> Rules:
     """Return rules from how they are kept."""
     criteria = tuple(
@@ -277,6 +282,11 @@ class Scheme(Record):
     def reads(self) -> Rules:
         """The rules, read."""
         return rules_from(self.rules)
+
+    @property
+    def totals(self) -> tuple[str, ...]:
+        """The name its weighted total goes by in Trends; none where it has no total."""
+        return () if self.reads.most is None else (total_name(self.name),)
 
     @property
     def title(self) -> str:

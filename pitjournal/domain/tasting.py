@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Any, ClassVar
 
 from pitjournal.domain.record import Measured, Record
-from pitjournal.domain.scheme import PLAIN, Criterion, Rules, Scale, rules_from
+from pitjournal.domain.scheme import PLAIN, Criterion, Rules, Scale, rules_from, total_name
 
 
 class TastingState(StrEnum):
@@ -94,7 +94,7 @@ class Tasting(Measured):
     @property
     def total_variable(self) -> str:
         """The name of the weighted total."""
-        return f"total ({self.scheme})"
+        return total_name(self.scheme)
 
     @property
     def variables(self) -> tuple[str, ...]:

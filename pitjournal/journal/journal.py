@@ -246,6 +246,7 @@ class Journal:
         """Return the variables of this journal."""
         sessions = cook_list.unlike_tastings(self._database)
         criteria = dict.fromkeys(name for session in sessions for name in session.variables)
+        criteria |= dict.fromkeys(name for scheme in self.schemes() for name in scheme.totals)
         return Catalogue(criteria, self._database.find(OwnVariable))
 
     def values(self, cook_ids: list[str] | None = None) -> list[Row]:

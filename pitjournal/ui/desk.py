@@ -110,7 +110,7 @@ class Desk(QObject):
     def _forget(self, changes: object) -> None:
         kinds = set(getattr(changes, "kinds", ()))
         self._used = {key: found for key, found in self._used.items() if key[0] not in kinds}
-        if {"own_variable", "tasting"} & kinds:
+        if {"own_variable", "scheme", "tasting"} & kinds:
             self._catalogue = None
 
     def prefer(self, preferences: Preferences) -> None:

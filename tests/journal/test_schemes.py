@@ -1,5 +1,7 @@
 """Schemes on the Shelf: versions, and what has been used stays."""
 
+from dataclasses import replace
+
 import pytest
 
 from pitjournal.domain.scheme import Criterion, Scheme
@@ -84,3 +86,12 @@ def test_that_a_scheme_of_ones_own_starts_at_one(journal: Journal) -> None:
         journal.do(AddScheme(Scheme(name="empty")))
     journal.do(RemoveScheme(journal.find(Scheme)[0].id))
     assert len(journal.find(Scheme)) == 1
+
+
+def test_that_a_total_can_be_declared_before_it_was_ever_scored(journal: Journal) -> None:
+    catalogue = journal.catalogue()
+    assert catalogue["score.total (contest)"].label == "total (contest)"
+    assert [key for key in catalogue if key.startswith("score.total")] == ["score.total (contest)"]
+    rules = replace(shipped("contest-2").reads, judges=4)
+    journal.do(AddScheme(Scheme(name="club", rules=rules.as_map())))
+    assert "score.total (club)" in journal.catalogue()

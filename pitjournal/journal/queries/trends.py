@@ -52,7 +52,7 @@ class Trends:
         journal.subscribe(self._hear)
 
     def _hear(self, changes: "Changes") -> None:
-        if "tasting" in changes.kinds or "own_variable" in changes.kinds:
+        if {"own_variable", "scheme", "tasting"} & set(changes.kinds):
             self._catalogue = None
         self._changes += 1
 
