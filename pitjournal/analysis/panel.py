@@ -29,7 +29,7 @@ LOOKS = 0.05
 """Chance of calling anyone of the panel far off when nobody is."""
 
 Table = dict[str, dict[str, float]]
-"""Score by sample id and taster."""
+"""Score by piece id and taster."""
 
 
 @dataclass(frozen=True)
@@ -41,7 +41,7 @@ class CriterionAgreement:
     """
 
     name: str
-    samples: int
+    pieces: int
     tasters: int
     one: "Agreement | None"
     order: float | None
@@ -53,7 +53,7 @@ class CriterionAgreement:
 class TasterLook:
     """How one taster scored beside the rest.
 
-    `level` is the scores − the median of the others' on the same samples, points; `like` how
+    `level` is the scores − the median of the others' on the same pieces, points; `like` how
     the order goes with theirs.
     """
 
@@ -87,7 +87,7 @@ def panel_of(session: Session) -> Panel | None:
         for criterion in session.tasting.asked.criteria
     )
     scored = [c for c in session.tasting.asked.criteria if _of_points(c, session)]
-    tasters = _tasters(session, [tables[c.name] for c in scored])
+    tasters = _tasters(session, {c.name: tables[c.name] for c in scored})
     repeat, said = _repeats(session, [c.name for c in scored])
     words = [*_alone(session), said, *(look.words for look in tasters if look.words)]
     return Panel(criteria, tasters, repeat, tuple(word for word in words if word))
@@ -105,12 +105,16 @@ def _of_points(criterion: Criterion, session: Session) -> bool:
 
 
 def _table(session: Session, name: str) -> Table:
-    """Return the scores of one criterion; two portions of one piece stay two samples."""
-    found: Table = {}
+    """Return the scores of one criterion; two portions of one piece are averaged."""
+    found: dict[str, dict[str, list[float]]] = {}
     for (sample_id, taster, criterion), value in session.given.items():
-        if criterion == name and math.isfinite(value):
-            found.setdefault(sample_id, {})[taster] = value
-    return found
+        sample = session.by_id.get(sample_id)
+        if sample is not None and criterion == name and math.isfinite(value):
+            found.setdefault(sample.piece_id, {}).setdefault(taster, []).append(value)
+    return {
+        piece: {taster: fmean(values) for taster, values in row.items()}
+        for piece, row in found.items()
+    }
 
 
 def _who(session: Session) -> list[str]:
@@ -155,7 +159,7 @@ def _why_not(name: str, whole: Sequence[Sequence[float]], tasters: int, table: T
         return f"{said}: agreement takes two tasters."
     if len(whole) < 2:
         met = "each met only some of them" if len(table) > 1 else "there is one"
-        return f"{said}: agreement takes two samples that all tasters scored; {met}."
+        return f"{said}: agreement takes two pieces that all tasters scored; {met}."
     if len({value for row in whole for value in row}) == 1:
         return f"{said}: every score is the same, so how far the tasters agree can't be said."
     return ""
@@ -174,14 +178,14 @@ def _agreement_words(
         bounds = f"{one.value:.2f}, {one.low:.2f} to {one.high:.2f}".replace("-", "−")
         parts.append(f"{_band(one)} (ICC {bounds})")
     elif criterion.scale is not Scale.RANK:
-        parts.append("the tasters set the samples the same distances apart")
+        parts.append("the tasters set the pieces the same distances apart")
     if order is not None and p is not None:
         chance = "less than 1 in 1000" if p < 0.001 else f"{p:.3f}".rstrip("0").rstrip(".")
         alike = "the order is shared" if p <= LOOKS else "not enough to tell one order"
         parts.append(f"{alike} (Kendall’s W {order:.2f}, p {chance})")
     elif criterion.scale is Scale.RANK or not parts:
-        parts.append("no taster put one sample before another")
-    return f"{name}: {'; '.join(parts)}. {size[0]} tasters, {size[1]} samples."
+        parts.append("no taster put one piece before another")
+    return f"{name}: {'; '.join(parts)}. {size[0]} tasters, {size[1]} pieces."
 
 
 def _band(one: "Agreement") -> str:
@@ -190,14 +194,14 @@ def _band(one: "Agreement") -> str:
     if one.low >= POOR:
         return "the tasters agree fairly well"
     if one.high < POOR:
-        return "the tasters hardly agree, or the samples hardly differ"
+        return "the tasters hardly agree, or the pieces hardly differ"
     return "not enough to tell how far the tasters agree"
 
 
 # each taster
 
 
-def _tasters(session: Session, tables: Sequence[Table]) -> tuple[TasterLook, ...]:
+def _tasters(session: Session, tables: Mapping[str, Table]) -> tuple[TasterLook, ...]:
     from pitjournal.science.multiplicity import holm  # noqa: PLC0415 - statsmodels, when needed
 
     names = session.tasting.tasters
@@ -211,18 +215,18 @@ def _tasters(session: Session, tables: Sequence[Table]) -> tuple[TasterLook, ...
     )
 
 
-def _beside(name: str, tables: Sequence[Table]) -> list[tuple[float, float]]:
-    """Return a taster's mean and the others' median for each sample that both scored."""
+def _beside(name: str, tables: Mapping[str, Table]) -> list[tuple[float, float]]:
+    """Return a taster's mean and the others' median for each piece that both scored."""
     pairs: dict[str, list[tuple[float, float]]] = {}
-    for table in tables:
-        for sample_id, row in table.items():
+    for table in tables.values():
+        for piece, row in table.items():
             others = [value for taster, value in row.items() if taster != name]
             if name in row and others:
-                pairs.setdefault(sample_id, []).append((row[name], median(others)))
+                pairs.setdefault(piece, []).append((row[name], median(others)))
     return [(fmean(o for o, _ in found), fmean(r for _, r in found)) for found in pairs.values()]
 
 
-def _level(name: str, tables: Sequence[Table]) -> "Estimate | None":
+def _level(name: str, tables: Mapping[str, Table]) -> "Estimate | None":
     from pitjournal.science.paired import paired_difference  # noqa: PLC0415 - numpy
 
     pairs = _beside(name, tables)
@@ -234,13 +238,15 @@ def _level(name: str, tables: Sequence[Table]) -> "Estimate | None":
 def _look(
     session: Session,
     name: str,
-    tables: Sequence[Table],
+    tables: Mapping[str, Table],
     level: "Estimate | None",
     adjusted: float,
 ) -> TasterLook:
     from pitjournal.science.agreement import likeness  # noqa: PLC0415 - numpy, when needed
 
-    values = [row[name] for table in tables for row in table.values() if name in row]
+    given = session.given.items()
+    mine = (v for (_, who, what), v in given if who == name and what in tables)
+    values = [value for value in mine if math.isfinite(value)]
     pairs = _beside(name, tables)
     like = likeness([own for own, _ in pairs], [rest for _, rest in pairs])
     enough = len(_who(session)) >= FEWEST
@@ -254,12 +260,12 @@ def _look(
         low, high = sorted((abs(level.low), abs(level.high)))
         words = (
             f"{name} is far off the rest: {abs(level.estimate):.1f} points {way} "
-            f"({low:.1f} to {high:.1f}; {level.n} samples). The scores stay in."
+            f"({low:.1f} to {high:.1f}; {level.n} pieces). The scores stay in."
         )
     elif like is not None and like.high < 0:
         words = (
-            f"{name} puts the samples the other way round than the rest "
-            f"(correlation {like.value:.2f}, {like.low:.2f} to {like.high:.2f}; {like.n} samples). "
+            f"{name} puts the pieces the other way round than the rest "
+            f"(correlation {like.value:.2f}, {like.low:.2f} to {like.high:.2f}; {like.n} pieces). "
             "The scores stay in."
         )
     elif len(values) > 1 and len(set(values)) == 1:

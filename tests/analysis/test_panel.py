@@ -83,9 +83,9 @@ def test_that_agreement_is_that_of_shrout_and_fleiss() -> None:
     (found,) = panel.criteria
     assert found.one is not None
     assert expected("RE06").holds(found.one.value)  # ICC(2,1)
-    assert (found.tasters, found.samples) == (4, 6)
+    assert (found.tasters, found.pieces) == (4, 6)
     assert "(ICC 0.29, 0.02 to 0.76)" in found.words
-    assert found.words.endswith("4 tasters, 6 samples.")
+    assert found.words.endswith("4 tasters, 6 pieces.")
     assert found.words.startswith("Tenderness: not enough to tell how far the tasters agree")
 
 
@@ -148,6 +148,9 @@ def test_that_repeats_come_from_the_piece_served_twice() -> None:
     # differences 1, 0, 2: √(5 ÷ 6) = 0.913; × 1.96 √2 = 2.53
     assert panel.repeat.sd == pytest.approx(math.sqrt(5 / 6))
     assert any("within 2.5 points" in word and "3 pairs" in word for word in panel.words)
+    assert panel.criteria[0].pieces == 3  # the two portions are averaged
+    assert panel.tasters[0].count == 4
+    assert panel.tasters[0].mean == pytest.approx(25 / 4)
 
 
 def test_that_no_repeats_are_said_to_be_none() -> None:
@@ -164,7 +167,7 @@ def test_that_no_repeats_are_said_to_be_none() -> None:
     ("table", "said"),
     [
         ([[6], [7], [5]], "agreement takes two tasters"),
-        ([[6, 7]], "agreement takes two samples"),
+        ([[6, 7]], "agreement takes two pieces"),
         ([[6, 6], [6, 6], [6, 6]], "every score is the same"),
         ([[6, None], [None, 7], [5, None]], "each met only some"),
         ([[math.nan, 6], [5, math.nan]], "each met only some"),
@@ -212,7 +215,7 @@ def test_that_nothing_is_said_before_the_reveal(state: TastingState) -> None:
     [
         (0.05, "the tasters agree well"),
         (1.6, "the tasters agree fairly well"),
-        (40.0, "the tasters hardly agree, or the samples hardly differ"),
+        (40.0, "the tasters hardly agree, or the pieces hardly differ"),
     ],
 )
 def test_that_agreement_is_said_by_its_whole_interval(noise: float, said: str) -> None:
@@ -231,7 +234,7 @@ def test_that_agreement_is_said_by_its_whole_interval(noise: float, said: str) -
 def test_that_level_places_are_said() -> None:
     panel = panel_of(session_of({"place": [[1, 1, 2], [1, 1, 2]]}, scale=Scale.RANK))
     assert panel is not None
-    assert "no taster put one sample before another" in panel.criteria[0].words
+    assert "no taster put one piece before another" in panel.criteria[0].words
 
 
 def test_that_a_panel_that_differs_by_luck_alone_is_left_in_peace() -> None:
