@@ -232,8 +232,13 @@ class Session:
         if taster in self.absent:
             return 0
         if not self.tasting.asked.scored:
-            return 1
+            return 0 if self.broken(taster) else 1
         return len(self.served(taster)) * len(self.tasting.criteria)
+
+    def broken(self, taster: str) -> bool:
+        """Whether a portion of a set to choose from was lost, so that nothing can be chosen."""
+        lost = any(name == taster for _, name in self.spilled)
+        return lost and not self.tasting.asked.scored
 
     def count(self, taster: str) -> int:
         """Return how many he has given."""

@@ -412,6 +412,29 @@ def test_that_what_is_not_on_the_sheet_can_be_neither_lost_nor_swapped(journal: 
     assert now(journal).notes[-1].said == f"{other.code} of Bruno was lost"
 
 
+def test_that_a_set_with_a_lost_portion_is_left_out(journal: Journal) -> None:
+    session = drawn(journal, "triangle-1")
+    tasting, (one, two, _) = session.tasting.id, session.served("Ada")
+    journal.do(GiveAnswer(tasting, "Ada", one.id))
+    journal.do(MarkSpilled(tasting, "Ada", two.id, LATER))
+    after = now(journal)
+    assert not after.scores
+    assert after.notes[0].said == f"{two.code} of Ada was lost, 1 answer with it"
+    assert (after.expected("Ada"), after.expected("Bruno")) == (0, 1)
+    with pytest.raises(JournalError, match="had a portion lost"):
+        journal.do(GiveAnswer(tasting, "Ada", one.id))
+
+
+def test_that_taking_the_reveal_back_hides_the_scores_again(journal: Journal) -> None:
+    session = drawn(journal)
+    score_all(journal, session)
+    reveal(journal, session)
+    assert scores_of(journal, session)
+    journal.undo()
+    assert not scores_of(journal, session)
+    assert not now(journal).sealed().scores
+
+
 def test_that_a_lost_portion_takes_two_scores_with_it_and_says_so(journal: Journal) -> None:
     session = drawn(journal)
     tasting, sample = session.tasting.id, session.served("Ada")[0]

@@ -305,7 +305,7 @@ def test_that_a_lost_sample_and_a_swap_take_one_action_each(
     assert lost.problem.text() == "Choose the code."
     chip(qtbot, lost.codes, three.code)
     qtbot.mouseClick(lost.note, LEFT)
-    assert page.scoring.lost.text() == f"Lost: {three.code}"
+    assert page.scoring.lost.text() == f"Lost: {three.code}."
     assert [note.mishap for note in session(window).notes] == [Mishap.SWAPPED, Mishap.SPILLED]
 
 
@@ -372,6 +372,7 @@ def test_that_a_cook_may_have_a_second_tasting(qtbot: QtBot, open_window: Opener
     qtbot.mouseClick(page.set_up.back, LEFT)
     assert page.result.isVisibleTo(page)
     page.start_another()
+    assert page.set_up.names.text() == "Ada, Bruno"
     page.set_up.names.setText("Ada")
     page.draw_codes()
     assert page.scoring.isVisibleTo(page)
@@ -474,3 +475,13 @@ def test_that_just_about_right_is_said_by_way(qtbot: QtBot, open_window: Opener)
     # three pieces of each way, two tasters: six answers, all in the middle
     assert "Injected: too little 0%, just right 100%, too much 0% of 6 answers." in shown
     assert {"Tender", "Salt", "Smoke"} <= set(shown.split())
+
+
+def test_that_another_cook_begins_afresh(open_window: Opener) -> None:
+    window = open_window()
+    page = opened(window, add_comparison("The first"))
+    page.set_up.names.setText("Ada")
+    other = add_comparison("The second")
+    window.desk.journal.do(other)
+    window.go("cook", other.cook.id, "tasting")
+    assert page_of(window).set_up.names.text() == ""

@@ -70,7 +70,7 @@ class MarkAbsent:
 
 @dataclass(frozen=True)
 class MarkSpilled:
-    """Note that a taster's portion was lost; what he had scored of it goes."""
+    """Note that a taster's portion was lost: what he scored of it goes, or his answer."""
 
     tasting_id: str
     taster: str
@@ -93,12 +93,15 @@ class MarkSpilled:
         )
         if lost:
             raise JournalError(f"{sample.code} of {self.taster} is noted as lost already.")
-        gone = [s for s in _scores(transaction, session, self.taster) if s.sample_id == sample.id]
+        of_a_set = not session.asked.scored  # one portion short, nothing can be chosen from it
+        given = _scores(transaction, session, self.taster)
+        gone = [score for score in given if of_a_set or score.sample_id == sample.id]
         for score in gone:
             transaction.remove(Score, score.id)
         said = f"{sample.code} of {self.taster} was lost"
         if gone:
-            said += f", {len(gone)} {'score' if len(gone) == 1 else 'scores'} with it"
+            what = "answer" if of_a_set else "score" if len(gone) == 1 else "scores"
+            said += f", {len(gone)} {what} with it"
         transaction.add(
             TastingNote(
                 cook_id=session.cook_id,

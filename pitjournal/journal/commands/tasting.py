@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from pitjournal.analysis.serving import draw_sets, serving_orders
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.scheme import ANSWER, Asks, Rules, Scale, Scheme, Ties
-from pitjournal.domain.tasting import Sample, Score, Tasting, TastingState
+from pitjournal.domain.tasting import Mishap, Sample, Score, Tasting, TastingNote, TastingState
 from pitjournal.errors import JournalError
 from pitjournal.files.schemes import USUAL, shipped
 from pitjournal.store.transaction import Transaction
@@ -309,6 +309,11 @@ def put_answer(
     """
     if session.asked.scored:
         raise JournalError("This tasting is scored, not answered.")
+    lost = transaction.find(
+        TastingNote, tasting_id=session.id, taster=taster, mishap=Mishap.SPILLED
+    )
+    if lost and sample_id is not None:
+        raise JournalError(f"{taster} had a portion lost.", "The set is left out.")
     before = None
     for score in transaction.find(Score, tasting_id=session.id, taster=taster, criterion=ANSWER):
         before = score.sample_id

@@ -134,12 +134,14 @@ class Scoring(QWidget):
         self.hint.setVisible(still_open and here and scored)
         self.hint.setText(f"{READ_OUT} {model.scale_words(session, self._taster)}")
         self.sheet.setVisible(still_open and here and scored)
-        self.answers.setVisible(still_open and here and not scored)
+        whole_set = not scored and not session.broken(self._taster)
+        self.answers.setVisible(still_open and here and whole_set)
         self.away.setVisible(still_open and not here)
         self.away.setText(f"{self._taster} is absent. Undo takes that back.")
         lost = [s.code for s in session.samples if (s.id, self._taster) in session.spilled]
         self.lost.setVisible(still_open and bool(lost))
-        self.lost.setText(f"Lost: {', '.join(lost)}")
+        left_out = " The set is left out." if session.broken(self._taster) else ""
+        self.lost.setText(f"Lost: {', '.join(lost)}.{left_out}")
         self.locked.setVisible(not still_open)
         self.locked.setText(
             f"Locked: {done} of {total} {_given(session)}. From here on a score changes only with a reason."

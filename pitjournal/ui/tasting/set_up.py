@@ -87,6 +87,10 @@ class SetUp(QWidget):
 
     def show_cook(self, whole: WholeCook, *, again: bool) -> None:
         """Offer what there is; `again` after another tasting of the same cook."""
+        if self.whole is None or self.whole.cook.id != whole.cook.id:
+            self.names.clear()
+            self.known.choose()
+            self.problem.say("")
         self.whole = whole
         named = model.scheme_names(self.desk.journal.schemes())
         self._schemes = {scheme.id: scheme for scheme, _ in named}
@@ -94,7 +98,7 @@ class SetUp(QWidget):
             self._scheme_id = USUAL if USUAL in self._schemes else next(iter(self._schemes), "")
         self.scheme.offer((scheme.id, name, -1) for scheme, name in named)
         self.scheme.choose(self._scheme_id)
-        chosen = self.known.values()
+        chosen = self.known.values() or self._before(whole)
         tasters = [i for i in self.desk.journal.shelf(ShelfKind.TASTER) if not i.retired]
         self.known.offer((item.name, item.name, -1) for item in tasters)
         self.known.choose(*chosen)
@@ -104,6 +108,14 @@ class SetUp(QWidget):
         if not whole.pieces:
             self.problem.say("There is no piece to taste yet. Add the meat on the Plan first.")
         self._show_scheme()
+
+    def _before(self, whole: WholeCook) -> tuple[str, ...]:
+        """Return who tasted this cook last; those who are not on the Shelf stand as typed."""
+        names = whole.tastings[-1].tasters if whole.tastings else ()
+        shelf = {item.name for item in self.desk.journal.shelf(ShelfKind.TASTER)}
+        if not self.names.text():
+            self.names.setText(", ".join(name for name in names if name not in shelf))
+        return tuple(name for name in names if name in shelf)
 
     @property
     def chosen(self) -> Scheme | None:
