@@ -7,6 +7,9 @@ from numpy.typing import NDArray
 
 from pitjournal.files.probe_log.times import Moment
 
+NOWHERE = -1
+"""Stands for a unit where a part of the file does not have the channel."""
+
 
 @dataclass(frozen=True)
 class Body:
@@ -21,7 +24,8 @@ class Body:
     values
         Readings as written, NaN where one is missing, shape (n, columns).
     units
-        Units that stand in the row itself, as places in `cells.UNITS`, shape (n, columns).
+        Units that stand in the row itself, as places in `cells.UNITS`, or NOWHERE, shape
+        (n, columns).
     codes
         In a long file the place in `names` of each row's channel, else zeros, shape (n,).
     names

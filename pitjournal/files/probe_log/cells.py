@@ -131,7 +131,7 @@ def is_mark(text: str) -> bool:
 @lru_cache(maxsize=8192)
 def reading(cell: str) -> Cell:
     """Return what a cell says as a temperature."""
-    text = cell.strip().strip("'\"=").strip()
+    text = cell.strip("\0 \t'\"=")
     found = _READING.match(text)
     if found:
         value = float(found[1].replace(",", ".").replace("−", "-").replace("–", "-"))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from pitjournal.files.probe_log.body import Body
+from pitjournal.files.probe_log.body import NOWHERE, Body
 from pitjournal.files.probe_log.cells import (
     COLDEST_C,
     HOTTEST_C,
@@ -112,7 +112,8 @@ def _is_switched(body: Body, codes: Codes) -> bool:
         return False
     for code in range(len(body.names)):
         for part in codes[body.codes == code].T:
-            if part.size and part.min() != part.max():
+            there = part[part != NOWHERE]
+            if there.size and there.min() != there.max():
                 return True
     return False
 
@@ -148,7 +149,7 @@ def guess_unit(channels: Sequence[Floats]) -> str:
     every = np.concatenate(channels)
     high, low = float(np.percentile(every, 95)), float(np.percentile(every, 2))
     food = any(values[0] < 100.0 and 105.0 < values.max() < 215.0 for values in channels)
-    if high > 165.0 and (low > 28.0 or food):
+    if high > 165.0 and (low > 18.0 or food):
         return "degF"
     return "degC"
 
@@ -230,8 +231,8 @@ class Readings:
         values = np.concatenate([self.values[rows, column] for rows, column in parts])
         units = np.concatenate([self.units[rows, column] for rows, column in parts])
         known = ~np.isnan(values)
-        missing = int(known.size - known.sum())
-        if missing:
+        missing = int((~known & (units != NOWHERE)).sum())
+        if not known.all():
             seconds, values, units = seconds[known], values[known], units[known]
         unit = UNITS[int(units[0])] if units.size else "unknown"
         return Channel(

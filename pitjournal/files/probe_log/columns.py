@@ -17,7 +17,7 @@ from pitjournal.files.probe_log.heads import (
     without_comment,
 )
 from pitjournal.files.probe_log.table import Row
-from pitjournal.files.probe_log.times import any_time, read_number
+from pitjournal.files.probe_log.times import any_time
 from pitjournal.files.probe_log.when import date_in
 
 _UNIT_HEAD = re.compile(r"^\W*(units?|einheit|scale|unit[ée]|unidad|u)\W*$|_units?$", re.IGNORECASE)
@@ -27,6 +27,8 @@ _NAME_HEAD = re.compile(
     re.IGNORECASE,
 )
 _LOOK_BACK = 8
+_OFTEN = 0.1
+"""Rows of another number of cells are no accident when there are this many to one as usual."""
 _MOST_PROBES = 32
 """Of one logger; greater numbers are no probes' names."""
 
@@ -53,6 +55,8 @@ class Layout:
         The place of the first row of readings.
     above
         Lines above it as words: the preamble.
+    shorter, longer
+        Other numbers of cells that many rows with a time have.
     score
         The share of the sampled rows, and of their columns, that this layout accounts for.
     """
@@ -67,6 +71,8 @@ class Layout:
     first: int
     heads_at: int
     above: tuple[str, ...]
+    shorter: frozenset[int]
+    longer: frozenset[int]
     score: float
 
 
@@ -74,8 +80,15 @@ def find_layout(sample: Sequence[Row], context: Sequence[str] = ()) -> Layout | 
     """Return the layout that accounts for most of the sampled rows, or None."""
     widths = Counter(len(row.cells) for row in sample)
     usual = [width for width, count in widths.most_common(4) if width > 1 and count > 1]
-    found = [_with_width(sample, width, context) for width in usual]
-    return max(filter(None, found), key=lambda layout: layout.score, default=None)
+    layouts = [_with_width(sample, width, context) for width in usual]
+    found = [layout for layout in layouts if layout is not None]
+    best = max(found, key=lambda layout: layout.score, default=None)
+    if best is None or best.name_column is not None:
+        return best
+    # Where a probe came or went, the widest part has all channels.
+    parts = [layout for layout in found if layout.width in best.longer and any(layout.heads)]
+    wider = max(parts, key=lambda layout: layout.width, default=best)
+    return wider if wider.clock.columns == best.clock.columns else best
 
 
 def _with_width(sample: Sequence[Row], width: int, context: Sequence[str]) -> Layout | None:
@@ -126,6 +139,7 @@ def _of_rows(
     if accounted < 0.5 and not any(heads):
         return None
     score = full / len(sample) * accounted**0.5
+    others = _other_widths(sample, width, clock, max(3.0, _OFTEN * len(good)))
     return Layout(
         width,
         heads,
@@ -137,8 +151,20 @@ def _of_rows(
         first,
         heads_at,
         tuple(" ".join(row.cells) for row in above),
+        frozenset(other for other in others if other < width),
+        frozenset(other for other in others if other > width),
         score * (1.0 + 0.01 * min(10, len(kinds.readings))),
     )
+
+
+def _other_widths(sample: Sequence[Row], width: int, clock: Clock, least: float) -> list[int]:
+    """Return other numbers of cells that so many rows with a time and a reading have."""
+    counts: Counter[int] = Counter()
+    for row in sample:
+        size = len(row.cells)
+        if size != width and size > max(clock.columns) + 1 and clock.read(row.cells) is not None:
+            counts[size] += reading(row.cells[max(clock.columns) + 1]).state != "bad"
+    return [size for size, count in counts.items() if count >= least]
 
 
 def _is_full(cells: Sequence[str], readings: Sequence[int]) -> bool:
@@ -170,7 +196,7 @@ def _heads(
         if is_units_row(cells):
             units = cells if not any(units) else units
             continue
-        if _is_heads(cells):
+        if is_heads(cells):
             return cells, units, row.place
     return ("",) * width, units, -1
 
@@ -198,7 +224,7 @@ def is_units_row(cells: Sequence[str]) -> bool:
     return units >= 1 and words <= min(times, 2) and not any(map(any_time, cells))
 
 
-def _is_heads(cells: Sequence[str]) -> bool:
+def is_heads(cells: Sequence[str]) -> bool:
     """Whether a row holds words: no times, and numbers only beside a head for the time."""
     if any(map(any_time, cells)):
         return False
@@ -257,10 +283,10 @@ def _is_aside(cells: Sequence[str], head: str, unit: str) -> bool:
 
 def _is_counter(cells: Sequence[str]) -> bool:
     """Whether whole numbers go up by one from row to row, as those of rows do."""
-    numbers = [number for cell in cells[:20] if (number := read_number(cell)) is not None]
-    if len(numbers) < max(8, len(cells[:20])):
+    first = cells[:40]
+    if len(first) < 8 or not all(cell.isdigit() for cell in first):
         return False
-    return {b - a for a, b in itertools.pairwise(numbers)} == {1.0}
+    return {int(b) - int(a) for a, b in itertools.pairwise(first)} == {1}
 
 
 def _readable(cells: Sequence[str], head: str) -> bool:

@@ -1,5 +1,6 @@
 """From bytes to a table and its layout: every way of reading is tried and scored."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pitjournal.files.probe_log.columns import Layout, find_layout
@@ -10,6 +11,7 @@ from pitjournal.files.probe_log.table import (
     DELIMITERS,
     LONGEST_LINE,
     Lines,
+    RowTable,
     Table,
     TextTable,
     lines_of,
@@ -41,14 +43,16 @@ def opened(data: bytes, name: str) -> Opened:
         raise _too_long(name)
     text = decode(data, name)
     if text.data.lstrip()[:1] in {b"{", b"["}:
-        return _best([records_table(text.data, name)], text.encoding, name)
+        records = records_table(text.data, name)
+        if records is not None:
+            return _best([records], text.encoding, name)
     lines = lines_of(text.data)
     if int((lines.ends - lines.starts).max()) > LONGEST_LINE:
         raise _too_long(name)
     return _text(lines, text.encoding, name)
 
 
-def _best(tables: list[Table], encoding: str, name: str) -> Opened:
+def _best(tables: Sequence[Table], encoding: str, name: str) -> Opened:
     found = [(table, find_layout(sample_of(table), table.context)) for table in tables]
     known = [(table, layout) for table, layout in found if layout is not None]
     if not known:
@@ -72,7 +76,42 @@ def _text(lines: Lines, encoding: str, name: str) -> Opened:
         cut = lines.cut
         lines = lines_of(data)
         lines = Lines(lines.data, lines.starts, lines.ends, cut)
-    return Opened(TextTable(lines, plain), layout, encoding)
+    table = TextTable(lines, plain)
+    split = _with_decimal_commas(table, layout) if delimiter == "," else None
+    return _best([split], encoding, name) if split else Opened(table, layout, encoding)
+
+
+def _with_decimal_commas(table: TextTable, layout: Layout) -> RowTable | None:
+    """Return rows whose readings a decimal comma had cut in two; None where none had.
+
+    It has where the heads are as many as the pairs of whole numbers behind the time, or, without
+    heads, where the second number of every pair is a single digit.
+    """
+    begin = max(layout.clock.columns) + 1
+    pairs, odd = divmod(layout.width - begin, 2)
+    rows = [table.cells(place) for place in range(layout.first, min(len(table), layout.first + 60))]
+    rows = [cells for cells in rows if len(cells) == layout.width]
+    above = [table.cells(place) for place in range(max(0, layout.first - 4), layout.first)]
+    if odd or not pairs or not rows or any(layout.heads):
+        return None
+    halves = [cell for cells in rows for cell in cells[begin + 1 :: 2]]
+    wholes = [cell for cells in rows for cell in cells[begin::2]]
+    single = all(cell.isdigit() and len(cell) == 1 for cell in halves)
+    headed = any(len(cells) == begin + pairs for cells in above)
+    if not all(cell.lstrip("+-").isdigit() for cell in wholes + halves):
+        return None
+    if not (headed or single):
+        return None
+    found = []
+    for place in range(len(table)):
+        cells = table.cells(place)
+        if len(cells) == layout.width and cells[begin + 1].isdigit():
+            joined = tuple(
+                f"{a},{b}" for a, b in zip(cells[begin::2], cells[begin + 1 :: 2], strict=True)
+            )
+            cells = cells[:begin] + joined
+        found.append(cells)
+    return RowTable(found, range(1, len(found) + 1), cut=table.cut)
 
 
 def _is_one_long_line(data: bytes) -> bool:

@@ -70,7 +70,8 @@ def _rows(file: Opened, *, bulk: bool | None) -> RowsRead:
     if bulk is not False and isinstance(table, TextTable):
         body = read_bulk(table, layout, 1 if bulk else MANY_ROWS)
     left = np.ones(len(table), dtype=np.bool_)
-    left[: layout.heads_at + 1] = False
+    if not (layout.shorter or layout.longer):
+        left[: layout.heads_at + 1] = False
     if body is not None:
         left[body.places] = False
     last = int(body.places[-1]) if body is not None else -1

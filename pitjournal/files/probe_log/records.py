@@ -25,13 +25,15 @@ DAMAGED = "the record is cut off or damaged"
 Record = tuple[int, dict[str, str]]
 
 
-def records_table(data: bytes, name: str) -> RowTable:
+def records_table(data: bytes, name: str) -> RowTable | None:
     """Return records as rows below a row of their keys.
+
+    None where there are no records.
 
     Raises
     ------
     JournalError
-        If there are no records.
+        If there are too many.
     """
     if len(data) > _LARGEST:
         raise not_a_log(name, "it is larger than any log of records")
@@ -39,11 +41,11 @@ def records_table(data: bytes, name: str) -> RowTable:
     parser = _Parser(text)
     records = parser.records()
     if len(records) < 2:
-        raise not_a_log(name, "it holds no records of readings")
+        return None
     keys = tuple(dict.fromkeys(key for _, record in records for key in record))
     rows = [_short(keys), *(tuple(record.get(key, "") for key in keys) for _, record in records)]
     numbers = [0, *(line for line, _ in records)]
-    return RowTable(rows, numbers, tuple(parser.context), parser.unread)
+    return RowTable(rows, numbers, tuple(parser.context), parser.unread, records=True)
 
 
 def _short(keys: tuple[str, ...]) -> tuple[str, ...]:
@@ -199,7 +201,7 @@ def _is_names(part: object) -> bool:
 
 def _scalar(value: object) -> str | None:
     if value is None:
-        return ""
+        return "null"
     if isinstance(value, bool):
         return str(value).casefold()
     return str(value) if isinstance(value, str | int | float) else None

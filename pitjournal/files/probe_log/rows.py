@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
-from pitjournal.files.probe_log.body import Body, Gathered
+from pitjournal.files.probe_log.body import NOWHERE, Body, Gathered
 from pitjournal.files.probe_log.cells import UNITS, is_mark, reading, unit_named
 from pitjournal.files.probe_log.columns import Layout, is_units_row
 from pitjournal.files.probe_log.heads import (
@@ -18,6 +18,7 @@ from pitjournal.files.probe_log.heads import (
 from pitjournal.files.probe_log.report import Rejected
 from pitjournal.files.probe_log.table import Row, Table
 from pitjournal.files.probe_log.times import Moment, any_time
+from pitjournal.files.probe_log.widths import ABSENT, Widths
 
 NAN = float("nan")
 OFTEN = 3
@@ -60,6 +61,7 @@ class RowReader:
     table: Table
     layout: Layout
     gathered: Gathered = field(init=False)
+    widths: Widths = field(init=False)
     sections: list[Section] = field(default_factory=list)
     doubtful: list[_Doubtful] = field(default_factory=list)
     odd: list[Row] = field(default_factory=list)
@@ -68,6 +70,7 @@ class RowReader:
 
     def __post_init__(self) -> None:
         self.gathered = Gathered(len(self.layout.readings))
+        self.widths = Widths(self.layout)
         self.sections = [Section(-1, self.layout.heads, dict(self.layout.units))]
 
     def read(self, places: Iterable[int], last: int) -> RowsRead:
@@ -96,6 +99,13 @@ class RowReader:
 
     def _row(self, row: Row) -> None:
         moment = None
+        if len(row.cells) != self.layout.width:
+            heads = self.widths.heads(without_comment(row.cells))
+            if heads is not None:
+                self._section(row.place, heads, {})
+                return
+            brought = self.widths.brought(row.cells)
+            row = row if brought is None else Row(row.place, brought)
         if len(row.cells) == self.layout.width:
             moment = self.layout.clock.read(row.cells)
         if moment is None:
@@ -113,6 +123,8 @@ class RowReader:
     def _data(self, row: Row, moment: Moment) -> None:
         cells = [reading(row.cells[place]) for place in self.layout.readings]
         places = self.layout.readings
+        if self.table.records and not any(row.cells[place] for place in places):
+            return  # a record of something else
         bad = tuple(p for p, cell in zip(places, cells, strict=True) if cell.state == "bad")
         words = tuple(p for p, cell in zip(places, cells, strict=True) if cell.state == "word")
         if (bad or words or is_unnamed(self.layout, row.cells)) and not is_other_kind(
@@ -131,14 +143,22 @@ class RowReader:
             row.place,
             moment,
             [NAN if cell.value is None else cell.value for cell in cells],
-            [UNITS.index(cell.unit or by_row) for cell in cells],
+            [
+                NOWHERE if row.cells[place] == ABSENT else UNITS.index(cell.unit or by_row)
+                for place, cell in zip(self.layout.readings, cells, strict=True)
+            ],
             channel_of(self.layout, row.cells),
         )
 
     def _settle(self) -> tuple[list[Rejected], tuple[str, ...]]:
         """Keep doubtful rows whose words turn out to be marks for none; reject the others."""
+        # A row of nothing but words is a remark; it does not make its words marks.
+        every = len(self.layout.readings)
         words = Counter(
-            doubt.row.cells[place].casefold() for doubt in self.doubtful for place in doubt.words
+            doubt.row.cells[place].casefold()
+            for doubt in self.doubtful
+            for place in doubt.words
+            if len(doubt.words) < every or every == 1
         )
         marks = tuple(word for word, count in words.items() if count >= OFTEN)
         rejected = []
@@ -287,7 +307,7 @@ def is_unnamed(layout: Layout, cells: Sequence[str]) -> bool:
     """Whether a long file's row lacks a name, or a row has a unit that nobody knows."""
     said = "" if layout.unit_column is None else cells[layout.unit_column]
     unnamed = layout.name_column is not None and not cells[layout.name_column]
-    return unnamed or bool(said and not unit_named(said))
+    return unnamed or not (is_mark(said) or unit_named(said))
 
 
 def _shape(cell: str) -> str:

@@ -37,11 +37,13 @@ class Unread(NamedTuple):
 class Table(Protocol):
     """Rows of cells, asked for one by one.
 
-    `context` are words that stand outside the rows.
+    `context` are words that stand outside the rows; `records` says that a cell is empty where
+    a record has no such key.
     """
 
     context: tuple[str, ...]
     unread: list[Unread]
+    records: bool
 
     @property
     def cut(self) -> bool:
@@ -96,6 +98,7 @@ class TextTable:
     delimiter: str
     context: tuple[str, ...] = ()
     unread: list[Unread] = field(default_factory=list)
+    records: bool = False
 
     @property
     def cut(self) -> bool:
@@ -123,6 +126,7 @@ class RowTable:
     context: tuple[str, ...] = ()
     unread: list[Unread] = field(default_factory=list)
     cut: bool = False
+    records: bool = False
 
     def __len__(self) -> int:
         return len(self.rows)
