@@ -27,6 +27,8 @@ _NAME_HEAD = re.compile(
     re.IGNORECASE,
 )
 _LOOK_BACK = 8
+_LEAST = 0.35
+"""From the first row on at least this share of the lines are rows."""
 _OFTEN = 0.1
 """Rows of another number of cells are no accident when there are this many to one as usual."""
 _MOST_PROBES = 32
@@ -123,7 +125,8 @@ def _of_rows(
     if len(good) < 2 or first is None:
         return None
     below = [row for row in alike if row.place >= good[0].place]
-    if len(good) < SHARE * len(below):
+    after = sum(row.place >= good[0].place for row in sample)
+    if len(good) < SHARE * len(below) or len(good) < _LEAST * after:
         return None
     above = [row for row in sample if row.place < first]
     heads, units, heads_at = _heads(above, width, clock.columns)

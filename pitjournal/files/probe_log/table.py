@@ -18,6 +18,7 @@ DELIMITERS = (",", ";", "\t", "|", RUNS, BLANK)
 
 _RUNS = re.compile(r"[ \t\u00a0]{2,}")
 _FIRST, _SPREAD, _LAST = 60, 60, 20
+_GOLDEN = 0.618_033_988_75
 
 
 class Row(NamedTuple):
@@ -166,7 +167,8 @@ def sample_of(table: Table) -> list[Row]:
     """Return rows from the beginning, spread over the whole, and from the end."""
     count = len(table)
     places = set(range(min(_FIRST, count))) | set(range(max(0, count - _LAST), count))
-    places |= set(np.linspace(0, count - 1, _SPREAD).astype(int).tolist())
+    # Steps of the golden ratio never keep time with what comes again in a file.
+    places |= {int(count * (step * _GOLDEN % 1.0)) for step in range(_SPREAD)}
     found = (Row(place, table.cells(place)) for place in sorted(places))
     return [row for row in found if any(row.cells)]
 
