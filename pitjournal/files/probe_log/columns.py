@@ -156,7 +156,7 @@ def _of_rows(
         tuple(" ".join(row.cells) for row in above),
         frozenset(other for other in others if other < width),
         frozenset(other for other in others if other > width),
-        score * (1.0 + 0.01 * min(10, len(kinds.readings))),
+        score * (1.1 if any(heads) else 1.0) * (1.0 + 0.01 * min(10, len(kinds.readings))),
     )
 
 

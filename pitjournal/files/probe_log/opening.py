@@ -8,6 +8,7 @@ from pitjournal.files.probe_log.decode import decode, not_a_log
 from pitjournal.files.probe_log.records import records_table
 from pitjournal.files.probe_log.sheets import is_workbook, sheet_tables
 from pitjournal.files.probe_log.table import (
+    BLANK,
     DELIMITERS,
     LONGEST_LINE,
     Lines,
@@ -66,8 +67,10 @@ def _text(lines: Lines, encoding: str, name: str) -> Opened:
     best: tuple[float, str, Layout] | None = None
     for delimiter in DELIMITERS:
         layout = find_layout(sample_of(TextTable(lines, delimiter)))
-        if layout is not None and (best is None or layout.score > best[0]):
-            best = (layout.score, delimiter, layout)
+        # A single blank stands within times and names more often than between cells.
+        score = 0.0 if layout is None else layout.score * (0.9 if delimiter == BLANK else 1.0)
+        if layout is not None and (best is None or score > best[0]):
+            best = (score, delimiter, layout)
     if best is None:
         raise _no_columns(name)
     _, delimiter, layout = best

@@ -191,7 +191,10 @@ class RowReader:
                 self._section(row.place, heads, units)
                 return True
             if self._repeats(cells, heads):
-                self._section(row.place, cells, {})
+                # Units of a row above hold on where the heads come again without their own.
+                before = self.sections[-1].units
+                units = {p: unit for p, unit in before.items() if not split_unit(cells[p])[1]}
+                self._section(row.place, cells, units)
                 return True
         unit = "" if any(map(any_time, cells)) else stated_unit([" ".join(cells), "\t".join(cells)])
         if unit:

@@ -1,6 +1,5 @@
 """One small file for each way that loggers write; the truth is in the test, by hand."""
 
-import datetime as dt
 import gzip
 import io
 import json
@@ -287,48 +286,6 @@ def test_that_what_is_no_log_is_refused_in_one_line_and_soon(data: bytes) -> Non
         read_probe_log(data, "thing.bin")
     assert "\n" not in str(caught.value)
     assert time.monotonic() - begun < 5.0
-
-
-@settings(max_examples=150, deadline=None)
-@given(
-    count=st.integers(5, 40),
-    step=st.sampled_from([1, 20, 60, 300]),
-    delimiter=st.sampled_from([",", ";", "\t", "|"]),
-    fahrenheit=st.booleans(),
-    stamp=st.sampled_from(
-        ["%Y-%m-%d %H:%M:%S", "%d.%m.%Y %H:%M:%S", "%d-%b-%Y %I:%M:%S %p", "%Y-%m-%dT%H:%M:%SZ"]
-    ),
-    comma=st.booleans(),
-    preamble=st.integers(0, 25),
-    encoding=st.sampled_from(["utf-8", "utf-8-sig", "utf-16"]),
-    data=st.data(),
-)
-def test_that_a_known_trace_in_any_dialect_is_read_back(
-    *,
-    count: int,
-    step: int,
-    delimiter: str,
-    fahrenheit: bool,
-    stamp: str,
-    comma: bool,
-    preamble: int,
-    encoding: str,
-    data: st.DataObject,
-) -> None:
-    begun = dt.datetime(2026, 3, 14, 21, 50, tzinfo=dt.UTC)
-    celsius = data.draw(st.lists(st.integers(20, 1500), min_size=count, max_size=count))
-    decimal = comma and delimiter != ","
-    rows = [f"# line {n}" for n in range(preamble)]
-    rows.append(delimiter.join(("Time", f"Pit ({'F' if fahrenheit else 'C'})")))
-    for number, tenths in enumerate(celsius):
-        value = tenths / 10 * 1.8 + 32 if fahrenheit else tenths / 10
-        text = f"{value:.2f}".replace(".", "," if decimal else ".")
-        moment = begun + dt.timedelta(seconds=step * number)
-        rows.append(delimiter.join((moment.strftime(stamp), text)))
-    log = read_probe_log(("\n".join(rows) + "\n").encode(encoding), "log.txt")
-    assert log.channels[0].count == count
-    assert log.channels[0].times_s == pytest.approx(begun.timestamp() + step * np.arange(count))
-    assert log.channels[0].values_c == pytest.approx(np.array(celsius) / 10, abs=0.006)
 
 
 GOOD = lines(

@@ -1,0 +1,186 @@
+"""A known trace, written in a dialect drawn at random, is read back exactly."""
+
+import datetime as dt
+from dataclasses import dataclass
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from pitjournal.files.probe_log import read_probe_log
+from tests.files.probe_log.test_bulk import assert_same
+
+BEGUN = dt.datetime(2026, 3, 14, 21, 50, 7, tzinfo=dt.UTC)
+STAMPS = (
+    "%Y-%m-%d %H:%M:%S",
+    "%Y-%m-%dT%H:%M:%SZ",
+    "%Y-%m-%dT%H:%M:%S+00:00",
+    "%Y/%m/%d %H:%M:%S",
+    "%d.%m.%Y %H:%M:%S",
+    "%d/%m/%Y %H:%M:%S",
+    "%m/%d/%Y %I:%M:%S %p",
+    "%d-%b-%Y %H:%M:%S",
+    "%Y%m%dT%H%M%S",
+    "%s",
+    "elapsed s",
+    "elapsed h:mm:ss",
+    "elapsed min",
+)
+ABOVE = (
+    "Logger export",
+    "# Memo: oak; two chunks",
+    "Serial,12345",
+    "Version: 3",
+    "",
+    "Checked\t2025-12-01",
+    "Limits | 50 | 300",
+    "Operator: a cook, at home",
+)
+FORM = {"(": "{} ({})", "[": "{} [°{}]", "deg": "{} deg {}", "_": "{}_{}"}
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A dialect: how times, readings and the rows around them are written."""
+
+    stamp: str
+    delimiter: str
+    comma: bool
+    quoted: bool
+    fahrenheit: bool
+    unit_at: str
+    mark: str
+    above: tuple[str, ...]
+    below: tuple[str, ...]
+    end: str
+    encoding: str
+    long: bool
+    aside: bool
+    again: int
+
+    def time(self, seconds: int) -> str:
+        if self.stamp == "elapsed s":
+            return str(seconds)
+        if self.stamp == "elapsed min":
+            return f"{seconds / 60:.3f}".replace(".", "," if self.comma else ".")
+        if self.stamp == "elapsed h:mm:ss":
+            return f"{seconds // 3600}:{seconds // 60 % 60:02d}:{seconds % 60:02d}"
+        moment = BEGUN + dt.timedelta(seconds=seconds)
+        return f"{moment.timestamp():.0f}" if self.stamp == "%s" else moment.strftime(self.stamp)
+
+    @property
+    def unit(self) -> str:
+        return "F" if self.fahrenheit else "C"
+
+    def value(self, tenths: int | None) -> str:
+        if tenths is None:
+            return self.mark
+        value = tenths / 10 * 1.8 + 32 if self.fahrenheit else tenths / 10
+        text = f"{value:.2f}".replace(".", "," if self.comma else ".")
+        return f"{text}°{self.unit}" if self.unit_at == "cells" else text
+
+    def head(self, name: str) -> str:
+        return FORM[self.unit_at].format(name, self.unit) if self.unit_at in FORM else name
+
+    def row(self, cells: list[str]) -> str:
+        words = [f'"{cell}"' for cell in cells] if self.quoted else cells
+        return self.delimiter.join(words)
+
+    def heads(self) -> str:
+        clock = {"elapsed s": "Elapsed (s)", "elapsed min": "Minutes", "%s": "ts"}
+        time = clock.get(self.stamp, "Elapsed" if "h:mm" in self.stamp else "Time")
+        if self.long:
+            unit = ["Unit"] if self.unit_at == "column" else []
+            return self.row([time, "Probe", self.head("Temp"), *unit])
+        names = [self.head("Pit"), self.head("Meat")]
+        return self.row([time, *names, *(["Battery (%)"] if self.aside else [])])
+
+    def rows(self, seconds: int, pit: int | None, meat: int | None) -> list[str]:
+        time, values = self.time(seconds), (self.value(pit), self.value(meat))
+        if self.long:
+            unit = [self.unit] if self.unit_at == "column" else []
+            pairs = zip(("Pit", "Meat"), values, strict=True)
+            return [self.row([time, name, value, *unit]) for name, value in pairs]
+        return [self.row([time, *values, *(["87"] if self.aside else [])])]
+
+    def text(self, seconds: list[int], pits: list[int | None], meats: list[int | None]) -> str:
+        lines = list(self.above)
+        if self.unit_at == "preamble":
+            lines.append(f"Units: {self.unit}")
+        lines.append(self.heads())
+        if self.unit_at == "row" and not self.long:
+            aside = ["%"] if self.aside else []
+            lines.append(self.row(["", f"°{self.unit}", f"°{self.unit}", *aside]))
+        for number, (moment, pit, meat) in enumerate(zip(seconds, pits, meats, strict=True)):
+            if self.again and number and number % self.again == 0:
+                lines.append(self.heads())
+            lines += self.rows(moment, pit, meat)
+        return self.end.join([*lines, *self.below]) + self.end
+
+
+@st.composite
+def dialects(draw: st.DrawFn) -> Drawn:
+    delimiter = draw(st.sampled_from([",", ";", "\t", "|", " | ", "    "]))
+    blanks = delimiter == "    "
+    long = draw(st.booleans())
+    places = ["(", "[", "deg", "_", "cells", "preamble", *(["column"] if long else ["row"])]
+    if blanks:
+        places = ["(", "[", "_", "cells", "preamble"]
+    marks = ["--", "---", "NaN", "n/a", "Err", "OL", "999", "-999", "9999", "32767"]
+    marks += [] if blanks else [""]
+    return Drawn(
+        stamp=draw(st.sampled_from(STAMPS)),
+        delimiter=delimiter,
+        comma=delimiter != "," and draw(st.booleans()),
+        quoted=delimiter in {",", ";", "\t"} and draw(st.booleans()),
+        fahrenheit=draw(st.booleans()),
+        unit_at=draw(st.sampled_from(places)),
+        mark=draw(st.sampled_from(marks)),
+        above=tuple(
+            draw(
+                st.lists(
+                    st.sampled_from(ABOVE),
+                    max_size=25,
+                )
+            )
+        ),
+        below=tuple(draw(st.lists(st.sampled_from(["", "End of log", "Rows: 12"]), max_size=3))),
+        end=draw(st.sampled_from(["\n", "\r\n", "\r"])),
+        encoding=draw(st.sampled_from(["utf-8", "utf-8-sig", "utf-16", "utf-16-be", "latin-1"])),
+        long=long,
+        aside=not long and draw(st.booleans()),
+        again=draw(st.sampled_from([0, 0, 7, 20])),
+    )
+
+
+def tenths(low: int, high: int) -> st.SearchStrategy[int | None]:
+    return st.one_of(*[st.integers(low, high)] * 6, st.none())
+
+
+@settings(max_examples=250, deadline=None)
+@given(
+    drawn=dialects(),
+    count=st.integers(8, 40),
+    step=st.sampled_from([1, 5, 15, 30, 60, 120, 300]),
+    data=st.data(),
+)
+def test_that_a_known_trace_is_read_back(
+    drawn: Drawn, count: int, step: int, data: st.DataObject
+) -> None:
+    pits = [900, *data.draw(st.lists(tenths(600, 1600), min_size=count - 1, max_size=count - 1))]
+    meats = [45, *data.draw(st.lists(tenths(20, 950), min_size=count - 1, max_size=count - 1))]
+    seconds = [step * row for row in range(count)]
+    raw = drawn.text(seconds, pits, meats).encode(drawn.encoding)
+    log = read_probe_log(raw, "log.txt")
+    assert [channel.name for channel in log.channels] == ["Pit", "Meat"]
+    assert not log.rejected
+    begin = 0.0 if drawn.stamp.startswith("elapsed") else BEGUN.timestamp()
+    for channel, series in zip(log.channels, (pits, meats), strict=True):
+        there = [row for row in range(count) if series[row] is not None]
+        assert channel.missing == count - len(there)
+        assert channel.times_s == pytest.approx(begin + step * np.array(there), rel=0, abs=1e-6)
+        values = np.array([(series[row] or 0) / 10 for row in there])
+        assert channel.values_c == pytest.approx(values, abs=0.0061)
+        assert channel.unit_in_file == ("degF" if drawn.fahrenheit else "degC")
+    assert_same(read_probe_log(raw, "x", bulk=True), read_probe_log(raw, "x", bulk=False))
