@@ -127,3 +127,16 @@ def test_that_long_traces_are_read_by_the_worker(
     assert not chart.chart.lines
     qtbot.waitUntil(lambda: len(chart.chart.lines) == 2)
     damaged.write_bytes(kept)
+
+
+def test_that_a_unit_that_was_guessed_can_be_said(window: Window) -> None:
+    data = a_log(NOON, 2).replace(b" (C)", b"")
+    log = read_probe_log(data, "bare.csv")
+    panel = ProbePanel(window.desk, window, cook_of(window), "bare.csv", data, log)
+    panel.open_panel()
+    assert panel.units.isVisibleTo(panel)
+    assert panel.units.values() == ("degC",)
+    panel._read_again(unit="degF")
+    assert {channel.unit_in_file for channel in panel.log.channels} == {"degF"}
+    assert panel.log.channels[0].max_c == pytest.approx((123 - 32) / 1.8)
+    assert panel.units.values() == ("degF",)

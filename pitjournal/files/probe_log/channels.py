@@ -14,7 +14,7 @@ from pitjournal.files.probe_log.cells import (
     to_celsius_slope,
 )
 from pitjournal.files.probe_log.columns import Layout, names_and_units
-from pitjournal.files.probe_log.report import Channel
+from pitjournal.files.probe_log.report import UNIT_WORDS, Channel
 from pitjournal.files.probe_log.rows import Section
 
 Floats = NDArray[np.float64]
@@ -38,7 +38,9 @@ class Units:
     notes: dict[str, str]
 
 
-def units_of(body: Body, layout: Layout, sections: Sequence[Section], stated: str) -> Units:
+def units_of(
+    body: Body, layout: Layout, sections: Sequence[Section], stated: str, told: str = ""
+) -> Units:
     """Return each reading's unit: of its cell or row, its column, the preamble, or its range.
 
     Parameters
@@ -51,6 +53,8 @@ def units_of(body: Body, layout: Layout, sections: Sequence[Section], stated: st
         Heads and units that hold from a row on.
     stated
         The unit that the words above the rows state, or an empty text.
+    told
+        The unit that the cook says where the file says none, or an empty text.
     """
     codes = np.asfortranarray(body.units.copy())
     begins = _begins(body, sections)
@@ -64,11 +68,12 @@ def units_of(body: Body, layout: Layout, sections: Sequence[Section], stated: st
     if (codes == kelvin).any() and _is_too_cold(body.values[codes == kelvin]):
         codes[codes == kelvin] = 0  # a thermocouple of type K
     if not codes.all():
-        guess = guess_unit(_series(body))
+        guess = told or guess_unit(_series(body))
         for column in codes.T:
             _fill(column, UNITS.index(guess))
-        said = "°F" if guess == "degF" else "°C"
-        notes["unit_guessed"] = f"The file names no unit; its range says {said}."
+        said = UNIT_WORDS[guess]
+        by = "read as" if told else "its range says"
+        notes["unit_told" if told else "unit_guessed"] = f"The file names no unit; {by} {said}."
     _follow_jumps(body.values, codes)
     if _is_switched(body, codes):
         notes["unit_switched"] = "The unit changes within the file; each row has its own."

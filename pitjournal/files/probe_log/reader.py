@@ -102,7 +102,8 @@ class _Reading:
         beside = Beside(self.name, context, np.array(lost, dtype=np.int64))
         times = timed(body, layout, beside, self.options)
         refused = times.refused | rare_names(body)
-        units = units_of(body, layout, self.read.sections, stated_unit(context))
+        stated = stated_unit(context)
+        units = units_of(body, layout, self.read.sections, stated, self.options.unit)
         values = in_celsius(body, units.codes)
         refused = impossible(values, body.values) | refused
         rejected = [

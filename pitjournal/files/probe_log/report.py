@@ -21,10 +21,13 @@ class ReadOptions:
         Whether 4/11 is the fourth of November; None leaves it to the file.
     timezone
         IANA name of the zone of local times; None keeps them as written.
+    unit
+        degC, degF or K of what names no unit; an empty text leaves it to its range.
     """
 
     day_first: bool | None = None
     timezone: str | None = None
+    unit: str = ""
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from pitjournal.domain.trace import Sits
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files.probe_log import ProbeLog, ReadOptions, read_probe_log
-from pitjournal.files.probe_log.report import Channel
+from pitjournal.files.probe_log.report import UNIT_WORDS, Channel
 from pitjournal.journal.attaching import attach_probe_log, belongs, goes_beyond
 from pitjournal.journal.jobs import Progress
 from pitjournal.ui.bench.places import options, placed
@@ -30,6 +30,7 @@ from pitjournal.units import Dimension, show, to_display, unit_label
 LEAVE_OUT = "leave out"
 KINDS = "Probe files (*.csv *.tsv *.txt *.log *.json *.jsonl *.xlsx *.ods);;All files (*)"
 AMBIGUOUS = "ambiguous_date"
+UNSAID = {"unit_guessed", "unit_told"}
 
 
 def choose_and_read(desk: Desk, over: QWidget, cook_id: str) -> None:
@@ -80,13 +81,7 @@ class ProbePanel(Overlay):
         self.body.addWidget(self.cook)
         self.summary = words("", "large")
         self.body.addWidget(self.summary)
-        self.dates = Choice("how dates are written")
-        self.dates.offer(((False, "month first", -1), (True, "day first", -1)))
-        self.dates.choose(False)
-        self.dates.chosen.connect(self._read_again)
-        self.date_words = words("Day and month can't be told apart here. The file is", "heading")
-        self.body.addWidget(self.date_words)
-        self.body.addWidget(self.dates)
+        self._ask_what_is_uncertain()
         self.notes = words("", "quiet")
         self.body.addWidget(self.notes)
         self.started = TimeField("When was the logger started?", "UTC", desk.now, self._start)
@@ -114,6 +109,22 @@ class ProbePanel(Overlay):
         self._placed: list[object] = []
         self._show()
 
+    def _ask_what_is_uncertain(self) -> None:
+        """Make the choices of what the file leaves open; they show where it does."""
+        self.dates = Choice("how dates are written")
+        self.dates.offer(((False, "month first", -1), (True, "day first", -1)))
+        self.dates.choose(False)
+        self.dates.chosen.connect(lambda first: self._read_again(day_first=bool(first)))
+        self.date_words = words("Day and month can't be told apart here. The file is", "heading")
+        self.body.addWidget(self.date_words)
+        self.body.addWidget(self.dates)
+        self.units = Choice("the unit of the readings")
+        self.units.offer((unit, UNIT_WORDS[unit], -1) for unit in ("degF", "degC"))
+        self.units.chosen.connect(lambda unit: self._read_again(unit=str(unit)))
+        self.unit_words = words("The file names no unit. Its readings are", "heading")
+        self.body.addWidget(self.unit_words)
+        self.body.addWidget(self.units)
+
     def open_panel(self, first: QWidget | None = None) -> None:
         """Show it with the first channel's place ready."""
         super().open_panel(first or (self.places[0] if self.places else self.keep))
@@ -132,7 +143,12 @@ class ProbePanel(Overlay):
         asked = ambiguous or self._options.day_first is not None
         self.dates.setVisible(asked)
         self.date_words.setVisible(asked)
-        texts = [note.text for note in log.notes if note.kind != AMBIGUOUS]
+        unsaid = bool({note.kind for note in log.notes} & UNSAID)
+        self.units.setVisible(unsaid)
+        self.unit_words.setVisible(unsaid)
+        self.units.choose(*{channel.unit_in_file for channel in log.channels})
+        hidden = {AMBIGUOUS, *UNSAID}
+        texts = [note.text for note in log.notes if note.kind not in hidden]
         self.notes.setText("\n".join(texts[:5]))
         self.notes.setVisible(bool(texts))
         self.started.setVisible(log.timezone == "elapsed")
@@ -241,8 +257,9 @@ class ProbePanel(Overlay):
         self._show_part(self._whole())
         return ""
 
-    def _read_again(self, day_first: object) -> None:
-        self._options = replace(self._options, day_first=bool(day_first))
+    def _read_again(self, **said: bool | str) -> None:
+        """Read the file with what the cook said of it."""
+        self._options = replace(self._options, **said)  # type: ignore[arg-type]
         try:
             self.log = read_probe_log(self._data, self._name, self._options)
         except JournalError as error:
