@@ -8,6 +8,7 @@ from pitjournal.analysis.planner import Asked, Planner, asked_of, planner_words
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal import Changes
 from pitjournal.journal.commands.records import Change
 from pitjournal.journal.queries.planning import planner
 from pitjournal.ui.charts.power_chart import PowerChart
@@ -27,7 +28,9 @@ class PowerView(QWidget):
     def __init__(self, desk: Desk, known: Callable[[Planner], object] | None = None) -> None:
         super().__init__()
         self._desk, self._known = desk, known
-        self._asked: tuple[Asked, str] | None = None
+        self._asked: object = None
+        self._skip = ""
+        desk.bridge.changed.connect(self._hear)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(tokens.S)
@@ -39,12 +42,13 @@ class PowerView(QWidget):
 
     def ask(self, asked: Asked, skip: str = "") -> None:
         """Show what a comparison can show, once it is worked out."""
-        if self._asked == (asked, skip):
+        key = asked, skip, self._desk.system
+        if self._asked == key:
             return
-        self._asked = asked, skip
+        self._asked, self._skip = key, skip
 
         def done(found: Planner) -> None:
-            if self._asked == (asked, skip):
+            if self._asked == key:
                 self.show_planner(found)
 
         journal = self._desk.journal
@@ -52,9 +56,10 @@ class PowerView(QWidget):
             "What this cook can show", lambda _: planner(journal, asked, skip), done, quiet=True
         )
 
-    def ask_again(self) -> None:
-        """Forget what was asked: the past, or the units, may have changed."""
-        self._asked = None
+    def _hear(self, changes: Changes) -> None:
+        """Ask again next time where another cook has changed, and so the past."""
+        if changes.cooks - {self._skip}:
+            self._asked = None
 
     def show_planner(self, found: Planner) -> None:
         """Show it."""

@@ -11,6 +11,7 @@ from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import Event
 from pitjournal.domain.moments import show_time
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal import Changes
 from pitjournal.journal.commands.plan import KeepSchedule, MoveStep, ServeAt
 from pitjournal.journal.commands.records import Change, Remove
 from pitjournal.journal.queries.planning import past
@@ -50,6 +51,7 @@ class ScheduleCard(Card):
         super().__init__("The day, backward from serving", side=self.work)
         self._past: Past | None = None
         self._known_for: object = None
+        desk.bridge.changed.connect(self._hear)
         self.serves = NearField("Serve or turn in", desk.now, self._serve)
         self.serves.setMaximumWidth(210)
         self.chance = words("", "big", wrap=False)
@@ -82,6 +84,12 @@ class ScheduleCard(Card):
         self.body.addStretch(1)
 
     # showing
+
+    def _hear(self, changes: Changes) -> None:
+        """Ask the past cooks again next time where one of them has changed."""
+        whole = self._whole()
+        if changes.cooks - {whole.cook.id if whole is not None else ""}:
+            self._known_for = None
 
     def show_cook(self, whole: WholeCook) -> None:
         """Show a cook's day."""

@@ -42,8 +42,3 @@ class Sums(QWidget):
         said = "; ".join(f"{one.what}: {one.value}" for one in self._shown)
         self.setAccessibleDescription(said)
         self.updateGeometry()
-
-    @property
-    def text(self) -> str:
-        """All of it in words."""
-        return "\n".join(f"{one.what}: {one.value} ({one.formula})" for one in self._shown)
