@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from typing import Any
 
 from sqlalchemy import (
@@ -216,5 +217,10 @@ def _row(number: int, key: Key, column: Column) -> dict[str, object]:
 
 
 def _column(row: Row[Any]) -> Column:
-    names: tuple[Name, ...] = tuple(json.loads(row.names)) if row.names else ()
-    return Column(row.numbers or b"", row.codes or b"", names)
+    return Column(row.numbers or b"", row.codes or b"", _names(row.names) if row.names else ())
+
+
+@lru_cache(maxsize=1024)
+def _names(text: str) -> tuple[Name, ...]:
+    """Return names as they are kept; many blocks have the same."""
+    return tuple(json.loads(text))

@@ -73,9 +73,9 @@ def _numbers(numbers: Floats, sign: Sign, wanted: Floats) -> Mask:
 
 def _words(frame: Frame, sign: Sign, texts: Sequence[str]) -> Mask:
     """Keep cooks with all the words of one of the texts."""
-    found = {cook_id for text in texts for cook_id in frame.having(text)}
-    of_cooks = np.fromiter((name in found for name in frame.cook_names), dtype=bool)
-    inside = of_cooks[frame.cooks]
+    inside = np.zeros(frame.size, dtype=bool)
+    for text in texts:
+        inside |= frame.having(text)
     return inside if sign is Sign.IS else ~inside
 
 

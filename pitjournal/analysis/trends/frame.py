@@ -62,7 +62,7 @@ class Frame:
         having: Having = _nowhere,
     ) -> None:
         self._heads, self._read, self._pieces = heads, read, pieces
-        self.having = having
+        self._having = having
         self._shape = Shape(heads)
         self.cook_names: list[str] = list(chain.from_iterable(head.cooks for head in heads))
         """The cook id of each code."""
@@ -70,11 +70,12 @@ class Frame:
         self._floats: dict[str, Floats] = {}
         self._texts: dict[str, tuple[Codes, list[str]]] = {}
         self._days: dict[str, Days] = {}
+        self._found: dict[str, NDArray[np.bool_]] = {}
 
     def with_block(self, place: int, head: Head, read: Read, pieces: Pieces) -> "Frame":
         """Return a frame that differs in one block only; the columns read so far go along."""
         heads = [*self._heads[:place], head, *self._heads[place + 1 :]]
-        found = Frame(heads, read, pieces, self.having)
+        found = Frame(heads, read, pieces, self._having)
         start, stop = self._shape.ends[place : place + 2].tolist()
         shape = Shape([head])
         for key, lines in list(self._lines.items()):
@@ -141,6 +142,14 @@ class Frame:
             days = np.array([*(name[:10] for name in names), "NaT"], dtype="datetime64[D]")
             self._days[key] = days[codes]  # −1 takes the last
         return self._days[key]
+
+    def having(self, words: str) -> NDArray[np.bool_]:
+        """Return the lines whose cook has all these words in its titles and notes, shape (n,)."""
+        if words not in self._found:
+            there = self._having(words)
+            of_cooks = np.array([name in there for name in self.cook_names], dtype=bool)
+            self._found[words] = of_cooks[self.cooks]
+        return self._found[words]
 
     def _read_once(self, key: str) -> Lines:
         if key not in self._lines:
