@@ -6,6 +6,7 @@ Both start from the records and know nothing of what the program works out.
 import math
 import operator
 import sqlite3
+from collections.abc import Iterable
 from pathlib import Path
 
 import pandas as pd
@@ -154,21 +155,48 @@ def by_sql(journal: Path, question: Question) -> Answered:
     return found
 
 
-def by_pandas(journal: Path, question: Question) -> Answered:
-    """Answer with pandas from a plain row a piece."""
+def plain(journal: Path, question: Question) -> pd.DataFrame:
+    """Return a plain row a piece, with what is measured as `value`."""
     with sqlite3.connect(journal) as connection:
         table = pd.read_sql_query(view(), connection)
     connection.close()
-    for where in question.where:
-        table = table[kept(table, where).astype(bool)]
     value = table[question.measure]
     if question.measure in {"non_intact", "control"}:
         value = value.map({"yes": 1.0, "no": 0.0})
+    return table.assign(value=pd.to_numeric(value))
+
+
+def chosen(table: pd.DataFrame, filters: Iterable[Where]) -> pd.DataFrame:
+    """Return the rows that pass each filter."""
+    for where in filters:
+        table = table[kept(table, where).astype(bool)]
+    return table
+
+
+def by_pandas(journal: Path, question: Question) -> Answered:
+    """Answer with pandas: pieces, then cooks, then groups."""
+    table = chosen(plain(journal, question), question.where)
     names = [column(by) for by in question.by]
-    table = table.assign(value=pd.to_numeric(value)).dropna(subset=["value", *names])
+    table = table.dropna(subset=["value", *names])
     if question.within and names:
         several = table.groupby("cook_id")[names[0]].nunique()
         table = table[table["cook_id"].isin(several[several > 1].index)]
+    return summed(table, names)
+
+
+def against_control_by_pandas(journal: Path, question: Question) -> Answered:
+    """Answer with each piece's difference from the mean of its cook's control."""
+    table = plain(journal, question)
+    besides = [w for w in question.where if w.key not in {"treatment", "control", "non_intact"}]
+    controls = chosen(table, besides).query("control == 'yes'")
+    means = controls.groupby("cook_id")["value"].mean()
+    table = chosen(table, question.where).query("control == 'no'")
+    table = table.assign(value=table["value"] - table["cook_id"].map(means))
+    names = [column(by) for by in question.by]
+    return summed(table.dropna(subset=["value", *names]), names)
+
+
+def summed(table: pd.DataFrame, names: list[str]) -> Answered:
     means = (
         table.groupby([*names, "cook_id"])
         .agg(mean=("value", "mean"), count=("piece_id", "count"))
@@ -182,6 +210,22 @@ def by_pandas(journal: Path, question: Question) -> Answered:
         numbers = len(own), int(own["count"].sum()), float(own["mean"].mean()), sd
         found[key if isinstance(key, tuple) else (key,)] = *numbers, float(own["mean"].median())
     return found
+
+
+def not_recorded_by_pandas(journal: Path, question: Question) -> int:
+    """Count the pieces that no filter rules out and that lack something asked for."""
+    table = plain(journal, question).dropna(subset=["piece_id"])
+    asked, known = pd.Series(True, index=table.index), pd.Series(True, index=table.index)
+    for where in question.where:
+        passes = kept(table, where).astype(bool)
+        told = pd.Series(True, index=table.index)
+        if where.key not in {"text", "date"}:
+            told = table[where.key].notna()
+        asked &= passes | ~told
+        known &= passes
+    for name in ("value", *(column(by) for by in question.by)):
+        known &= table[name].notna()
+    return int((asked & ~known).sum())
 
 
 def kept(table: pd.DataFrame, where: Where) -> "pd.Series[bool]":

@@ -1,6 +1,7 @@
 """Random questions to a journal: the same answers as hand-written SQL, and as pandas."""
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -10,7 +11,14 @@ from pitjournal.analysis.trends.answer import Answer
 from pitjournal.analysis.trends.question import By, Question, Sign, Where
 from pitjournal.journal import Journal
 from pitjournal.units import UnitSystem
-from tests.journal.trends.by_sql import PARTS, Answered, by_pandas, by_sql
+from tests.journal.trends.by_sql import (
+    PARTS,
+    Answered,
+    against_control_by_pandas,
+    by_pandas,
+    by_sql,
+    not_recorded_by_pandas,
+)
 from tests.journal.trends.conftest import CUTS, KINDS, WORDS
 
 EVEN = st.sampled_from([Sign.IS, Sign.IS_NOT])
@@ -67,18 +75,32 @@ def answered(answer: Answer) -> Answered:
     }
 
 
-@settings(
+def same(got: Answered, want: Answered) -> None:
+    assert got.keys() == want.keys()
+    for key, numbers in want.items():
+        assert got[key] == pytest.approx(numbers, rel=1e-9, abs=1e-12, nan_ok=True)
+
+
+AT_LENGTH = settings(
     max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
+
+
+@AT_LENGTH
 @given(question=QUESTIONS)
 def test_that_random_questions_are_answered_as_sql_and_pandas_do(
     mixed: Journal, question: Question
 ) -> None:
-    got = answered(mixed.trends.ask(question, UnitSystem.US))
-    for want in (
-        by_sql(mixed.database.path, question),
-        by_pandas(mixed.database.path, question),
-    ):
-        assert got.keys() == want.keys()
-        for key, numbers in want.items():
-            assert got[key] == pytest.approx(numbers, rel=1e-9, abs=1e-12, nan_ok=True)
+    found = mixed.trends.ask(question, UnitSystem.US)
+    same(answered(found), by_sql(mixed.database.path, question))
+    same(answered(found), by_pandas(mixed.database.path, question))
+    assert found.not_recorded == not_recorded_by_pandas(mixed.database.path, question)
+
+
+@AT_LENGTH
+@given(question=QUESTIONS.map(lambda q: replace(q, within=False, against_control=True)))
+def test_that_differences_from_the_control_are_those_of_pandas(
+    mixed: Journal, question: Question
+) -> None:
+    found = mixed.trends.ask(question, UnitSystem.US)
+    same(answered(found), against_control_by_pandas(mixed.database.path, question))
