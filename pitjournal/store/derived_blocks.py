@@ -45,10 +45,15 @@ class DerivedBlocks:
         self._own_changes: dict[str, int] = {}
         self._last_written: tuple[int, Block] | None = None
 
-    def behind(self, cook_ids: Iterable[str] | None = None) -> dict[str, int]:
-        """Return the cooks, or which of these, are to be worked out, with their last change."""
+    def behind(
+        self, cook_ids: Iterable[str] | None = None, *, most: int | None = None
+    ) -> dict[str, int]:
+        """Return the cooks, or which of these, are to be worked out, with their last change.
+
+        With `most`, so many are enough.
+        """
         if cook_ids is None:
-            rows = self._database.rows(select(stale))
+            rows = self._database.rows(select(stale).limit(None if self._own_changes else most))
         else:
             rows = _in_parts(self._database, select(stale), stale.c.cook_id, cook_ids)
         own = self._own_changes
@@ -135,20 +140,22 @@ class DerivedBlocks:
         self._own_changes |= changes
 
     def _write(self, number: int, before: Block, after: Block, changes: Mapping[str, int]) -> None:
-        cooks = set(changes)
+        own = self._own_changes
+        seen = {c: own[c] for c in after.cooks if c in own} | dict(changes)
         with self._database.quiet_write() as connection:
             if number in self._own:  # what is on the disk is not `before`, but older
                 connection.execute(_NO_COLUMNS, {"in_block": number})
                 before = Block()
-                cooks |= set(after.cooks)
             _replace(connection, number, before, after)
-            connection.execute(_NO_PLACE, {"cooks": list(cooks)})
-            here = [{"cook_id": c, "block": number} for c in after.cooks if c in cooks]
+            connection.execute(_NO_PLACE, {"cooks": list(seen)})
+            here = [{"cook_id": c, "block": number} for c in after.cooks if c in seen]
             if here:
                 connection.execute(_PLACE, here)
-            rows = [{"of_cook": cook_id, "seen": change} for cook_id, change in changes.items()]
+            rows = [{"of_cook": cook_id, "seen": change} for cook_id, change in seen.items()]
             connection.execute(_NOT_STALE, rows)
         self._own.pop(number, None)
+        for cook_id in seen:
+            own.pop(cook_id, None)
         self._last_written = number, after
 
 

@@ -26,7 +26,7 @@ class Upkeep(QObject):
     def __init__(self, bridge: Bridge, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._bridge = bridge
-        self._job: Job[int] | None = None
+        self._job: Job[bool] | None = None
         self._rest = QTimer(self, singleShot=True)
         self._rest.timeout.connect(self._work)
         bridge.changed.connect(self._hear)
@@ -43,11 +43,11 @@ class Upkeep(QObject):
             return
         values = self._bridge.journal.worked_out
 
-        def work(_progress: Progress) -> int:
+        def work(_progress: Progress) -> bool:
             return values.help_on(HELPING)
 
-        def done(left: int) -> None:
-            if left:
+        def done(more: bool) -> None:
+            if more:
                 self._rest.start(BETWEEN)
 
         self._job = self._bridge.run("Work out what changed", work, done, quiet=True)

@@ -67,15 +67,17 @@ class WorkedOut:
             if not groups:
                 break
 
-    def help_on(self, most: int) -> int:
-        """Work out some of what is behind; return how many cooks still are.
+    def help_on(self, most: int) -> bool:
+        """Work out some of what is behind; return whether there is more.
 
         A journal that can only be read waits until somebody asks.
         """
-        found = [] if self._journal.read_only else self.behind()
+        if self._journal.read_only:
+            return False
+        found = list(self._blocks.behind(most=most + 1))
         for number, some in self._groups(found[:most]):
             self._work_out(number, some)
-        return len(found[most:])
+        return len(found) > most
 
     def _work_out(self, number: int | None, cook_ids: list[str]) -> None:
         changes = self._blocks.behind(cook_ids)  # before their records are read

@@ -188,7 +188,7 @@ def test_that_a_journal_that_can_only_be_read_answers_afresh_and_keeps_nothing(
     with closing(open_journal(folder, read_only=True)) as journal:
         assert len(journal.worked_out.behind()) == 2
         agrees(journal)
-        assert journal.worked_out.help_on(10) == 0
+        assert not journal.worked_out.help_on(10)
         assert not journal.worked_out.behind()
     assert (folder / "journal.sqlite").read_bytes() == before
 
@@ -208,7 +208,7 @@ def test_that_a_cook_changed_while_it_is_worked_out_stays_behind(journal: Journa
 
 def test_that_work_is_done_in_helpings_and_can_be_stopped(tmp_path: Path) -> None:
     with closing(a_journal(tmp_path / "journal", TOGETHER + 5)) as journal:
-        assert journal.worked_out.help_on(3) == TOGETHER + 2
+        assert journal.worked_out.help_on(3)
         assert len(journal.worked_out.behind()) == TOGETHER + 2
         said: list[float | None] = []
 
@@ -238,7 +238,7 @@ def test_that_a_full_disk_takes_no_answer_away(
     with monkeypatch.context() as patched:
         patched.setattr(journal.database, "quiet_write", full)
         assert told(journal.trends.frame()) == told(anew(journal))
-        assert journal.worked_out.help_on(5) == 0
+        assert not journal.worked_out.help_on(5)
         assert not journal.worked_out.behind()
         change_cut(journal, 3)
         assert len(journal.worked_out.behind()) == 1
