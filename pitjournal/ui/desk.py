@@ -6,6 +6,7 @@ from datetime import UTC, datetime
 
 from PySide6.QtCore import QObject, Signal
 
+from pitjournal.analysis.trends.question import Where
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.record import Record
 from pitjournal.journal import Journal
@@ -70,6 +71,7 @@ class Desk(QObject):
         self.clock = clock
         self.wanted_question = ""
         self.wanted_test: ToTest | None = None
+        self.wanted_filters: tuple[Where, ...] | None = None
         self.compared: tuple[str, ...] = ()
         self.follow = Follow(self.bridge, self.now, self)
         self.watch = Watch(self.bridge, self.now, self.follow, self)
@@ -134,6 +136,11 @@ class Desk(QObject):
         """Begin a new cook that tests something."""
         self.wanted_test = test
         self.go("new cook")
+
+    def take_filters(self, place: str, where: tuple[Where, ...]) -> None:
+        """Go to the cooks or to Trends with these filters."""
+        self.wanted_filters = where
+        self.go(place)
 
     def compare(self, cook_ids: Sequence[str]) -> None:
         """Show a few cooks side by side."""

@@ -38,6 +38,8 @@ class Narrowing(QWidget):
         for place, where in enumerate(self.where):
             self._chip(self._words(where), self._less(place), cross=True)
         self._chip("+ filter", self.add)
+        if self.where:
+            self._chip("ask about these", lambda: self._desk.take_filters("trends", self.where))
         self.updateGeometry()
 
     def _words(self, where: Where) -> str:

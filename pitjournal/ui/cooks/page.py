@@ -177,6 +177,13 @@ class CooksPage(Page):
         self.limited.updateGeometry()
         self._look()
 
+    def arrive(self) -> None:
+        """Be shown, with the filters that led here."""
+        super().arrive()
+        where, self.desk.wanted_filters = self.desk.wanted_filters, None
+        if where is not None:
+            self.narrowing.take(where)
+
     def leave(self) -> None:
         """Put away what lies over the page, and end choosing."""
         super().leave()

@@ -113,11 +113,11 @@ class TrendsPage(Page):
         card = Card()
         self.words, self.chance, self.said = words(), words("", "quiet"), words("", "strong")
         plan = button("Plan a cook that would test it", self._plan, "link")
+        these = button("These cooks in the list", self._list, "link")
         card.body.addWidget(self.said)
         card.body.addWidget(self.words)
-        line = row(self.chance, plan)
-        line.setStretch(0, 1)
-        card.body.addLayout(line)
+        card.body.addWidget(self.chance)
+        card.body.addLayout(row(plan, None, these, space=tokens.L))
         return card
 
     def actions_here(self) -> Sequence[Action]:
@@ -142,8 +142,11 @@ class TrendsPage(Page):
         return bool(changes.cooks) or "shelf_item" in changes.kinds
 
     def arrive(self) -> None:
-        """Be shown; ask the saved question that led here."""
+        """Be shown; ask the saved question, or of the filters, that led here."""
         super().arrive()
+        where, self.desk.wanted_filters = self.desk.wanted_filters, None
+        if where is not None:
+            self.ask(replace(self.question, where=where, picture=None))
         wanted, self.desk.wanted_question = self.desk.wanted_question, ""
         if wanted:
             self.saved.ask(wanted)
@@ -296,6 +299,9 @@ class TrendsPage(Page):
     def _matter(self) -> None:
         self._area.verticalScrollBar().setValue(0)
         self.matters.look(replace(self.question, held=(), picture=None))
+
+    def _list(self) -> None:
+        self.desk.take_filters("cooks", self.question.where)
 
     def _plan(self) -> None:
         if self.answer is not None:

@@ -429,3 +429,18 @@ def test_that_one_panel_lies_over_the_page_and_none_over_the_next(
         assert len([p for p in window.findChildren(Overlay) if p.isVisible()]) == 1
     window.go("shelf")
     assert not [p for p in window.findChildren(Overlay) if p.isVisible()]
+
+
+def test_that_filters_go_with_the_cook_to_the_list_and_back(
+    window: Window, page: TrendsPage
+) -> None:
+    brisket = (Where("cut", Sign.IS, ("brisket",)),)
+    page.ask(Question("thickness", (By("place"),), brisket))
+    press("These cooks in the list", page)
+    assert window.cooks.isVisible()
+    assert window.cooks.model.total == 4
+    yard = (*brisket, Where("place", Sign.IS, ("yard",)))
+    window.cooks.narrowing.take(yard)
+    press("ask about these", window.cooks.narrowing)
+    assert page.isVisible()
+    assert page.question == Question("thickness", (By("place"),), yard)
