@@ -21,7 +21,7 @@ import numpy as np
 from pitjournal.analysis.across_cooks import joined_differences
 from pitjournal.analysis.comparison import ArmSummary, Difference, Point, compare
 from pitjournal.analysis.leeway import Stay
-from pitjournal.analysis.leeway_model import LeewayModel, Stays, model_of
+from pitjournal.analysis.leeway_model import ArmStay, LeewayModel, Stays, Stretch, model_of
 from pitjournal.science.nested import nested_difference
 from pitjournal.science.paired import welch_difference
 from pitjournal.science.window import leeway_interval, time_window
@@ -201,10 +201,15 @@ def leeway(pieces: int, cooks: int, what: str) -> Callable[[Lot], bool]:
 
     def one(lot: Lot) -> bool:
         model = _model(int(lot.integers(1 << 30)), pieces, cooks)
-        if not model.known:
-            return False
-        found = model.stretches[0] if what == "factor" else model.arms[int(what)]
         truth = MEDIANS[1] / MEDIANS[0] if what == "factor" else MEDIANS[int(what)]
+        stays = {"0": "control", "1": "other"}
+        shown: list[ArmStay | Stretch] = [
+            *(one for one in model.stretches if what == "factor"),
+            *(one for one in model.arms if one.arm == stays.get(what)),
+        ]
+        if not shown:
+            return False  # counted as a miss, though nothing is claimed
+        found = shown[0]
         low, high = found.low, found.high
         return (low is None or low <= truth) and (high is None or truth <= high)
 
