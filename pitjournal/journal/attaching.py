@@ -105,7 +105,7 @@ def attach_probe_log(  # noqa: PLR0917 - one file and where it goes: a bundle wo
             pack(samples), "application/octet-stream", f"{name}, {channel.name}"
         )
         files.append(packed)
-        out = _out(whole, where, samples)
+        out = out_of(whole, where, samples)
         traces.append(_trace(probe_file, channel, where, samples, packed.sha, out))
     return KeepProbeFile(probe_file, tuple(traces), tuple(files), f"Attach {name}")
 
@@ -152,7 +152,7 @@ def _cut(samples: Samples, between: tuple[datetime, datetime] | None, name: str)
     return Samples(samples.times[inside], samples.values[inside])
 
 
-def _out(whole: WholeCook, where: Placement, samples: Samples) -> tuple[tuple[float, float], ...]:
+def out_of(whole: WholeCook, where: Placement, samples: Samples) -> tuple[tuple[float, float], ...]:
     """Find when a meat's probe was not in the meat, by the device's clock."""
     piece = next((piece for piece in whole.pieces if piece.id == where.piece_id), None)
     if where.sits is not Sits.MEAT or piece is None:

@@ -17,7 +17,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files.probe_log import Channel, ProbeLog, ReadOptions, read_probe_log
 from pitjournal.files.samples import pack
-from pitjournal.journal.attaching import extent_of, readings_of
+from pitjournal.journal.attaching import Placement, extent_of, out_of, readings_of
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.files import RenewFile
 from pitjournal.journal.journal import Journal
@@ -225,11 +225,11 @@ def wants_keeping(read: Read, now: datetime) -> bool:
 
 def keep_grown(journal: Journal, whole: WholeCook, file: ProbeFile, read: Read) -> Command | None:
     """Return the command that keeps what a file has grown to; None when that is kept already."""
-    known = {t.id: t.count for t in whole.traces if t.probe_file_id == file.id}
+    known = {trace.id: trace for trace in whole.traces if trace.probe_file_id == file.id}
     longer = {
         trace: samples
         for trace, samples in read.readings.items()
-        if trace in known and samples.times.size > known[trace]
+        if trace in known and samples.times.size > known[trace].count
     }
     if not longer or read.log is None:
         return None
@@ -238,6 +238,20 @@ def keep_grown(journal: Journal, whole: WholeCook, file: ProbeFile, read: Read) 
     for trace, samples in longer.items():
         packed = journal.keep_file(pack(samples), "application/octet-stream", f"{file.name} on")
         files.append(packed)
-        traces[trace] = {"samples": packed.sha, **extent_of(samples)}
+        out = _left_out(whole, known[trace], samples)
+        traces[trace] = {"samples": packed.sha, "left_out": out, **extent_of(samples)}
     label = f"Read on in {file.name}"
     return RenewFile(file.id, kept.sha, read.log.as_json(), traces, tuple(files), label)
+
+
+def _left_out(whole: WholeCook, trace: Trace, samples: Samples) -> tuple[tuple[float, float], ...]:
+    """Return the spans a trace leaves out, with those in which its probe came out since.
+
+    What the cook left out, or took in again, in the part that was kept stays as it is.
+    """
+    ended = trace.ends_at.timestamp()
+    where = Placement(sits=trace.sits, piece_id=trace.piece_id)
+    fresh = [
+        (max(start, ended), end) for start, end in out_of(whole, where, samples) if end > ended
+    ]
+    return (*trace.left_out, *fresh)

@@ -251,3 +251,21 @@ def test_that_a_file_that_grows_all_day_is_kept_each_hour(bench: Bench) -> None:
     bench.look(later)
     assert not wants_keeping(bench.read, later)
     assert wants_keeping(bench.read, later + timedelta(seconds=1))
+
+
+def test_that_a_probe_that_came_out_while_the_file_grew_is_left_out(bench: Bench) -> None:
+    bench.keep(text(60))
+    lines = text(180).splitlines()
+    for minute in range(120, 150):  # on the table: 70 °F from one minute to the next
+        lines[minute + 1] = lines[minute + 1].rsplit(",", 1)[0] + ",70.0"
+    bench.path.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    bench.look()
+    whole = bench.journal.whole(bench.cook_id)
+    command = keep_grown(bench.journal, whole, bench.file, bench.read)
+    assert command is not None
+    bench.journal.do(command)
+    meat = next(trace for trace in bench.journal.find(Trace) if trace.sits is Sits.MEAT)
+    out = [((a - NOON.timestamp()) / 60, (b - NOON.timestamp()) / 60) for a, b in meat.left_out]
+    assert out
+    assert all(start >= 59 for start, _ in out)  # nothing in the part that was kept before
+    assert any(start <= 121 and end >= 149 for start, end in out)
