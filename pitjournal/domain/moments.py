@@ -40,7 +40,8 @@ MONTHS = (
 
 _YEARS = range(1970, 2200)  # beyond them a slip of the finger is likelier than a cook
 _SECOND_IS_MEANT = timedelta(hours=2)
-_HALF_A_DAY = timedelta(hours=12)
+_HALF_A_DAY = timedelta(hours=11, minutes=30)
+"""Half of the shortest day there is, the one on which clocks go forward."""
 _HALF_A_YEAR = timedelta(days=180)
 
 

@@ -290,6 +290,7 @@ _MOMENTS = st.datetimes(
 @given(_MOMENTS, st.integers(-400 * 1440, 400 * 1440), st.sampled_from([NEW_YORK, BERLIN, SYDNEY]))
 @example(at("2025-11-02 06:40"), -70, NEW_YORK)  # the first 1:30 seen from the second 1:40
 @example(at("2025-11-15 23:55", BERLIN), -1430, BERLIN)
+@example(at("2012-10-06 15:00", SYDNEY), -691, SYDNEY)  # the day after has 23 hours
 def test_that_what_is_shown_is_read_again_as_the_same_minute(
     now: datetime, minutes: int, zone: str
 ) -> None:
