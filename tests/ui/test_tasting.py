@@ -6,15 +6,16 @@ from typing import cast
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication, QLabel, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
+from pitjournal.domain.piece import Piece
 from pitjournal.domain.scheme import Scheme
 from pitjournal.domain.shelf import ShelfKind
 from pitjournal.domain.tasting import Mishap, Score, Session, Tasting, TastingState
 from pitjournal.files.schemes import shipped
 from pitjournal.journal.commands import Command
-from pitjournal.journal.commands.records import Together
+from pitjournal.journal.commands.records import AddCook, Together
 from pitjournal.journal.commands.tasting import (
     DrawTasting,
     GiveAnswer,
@@ -31,7 +32,7 @@ from pitjournal.ui.tasting.page import TastingPage
 from pitjournal.ui.tasting.paper import PaperPanel
 from pitjournal.ui.tasting.sheet import ScoreField
 from pitjournal.ui.window import Window
-from tests.builders import add_comparison
+from tests.builders import a_cook, add_comparison
 from tests.ui.conftest import Opener
 
 LEFT = Qt.MouseButton.LeftButton
@@ -485,3 +486,25 @@ def test_that_another_cook_begins_afresh(open_window: Opener) -> None:
     window.desk.journal.do(other)
     window.go("cook", other.cook.id, "tasting")
     assert page_of(window).set_up.names.text() == ""
+
+
+def test_that_one_way_and_one_taster_say_what_cannot_be_said(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    cook = a_cook("One way")
+    pieces = tuple(
+        Piece(cook_id=cook.id, position=place, label=f"R{place + 1}", cut="back ribs")
+        for place in range(2)
+    )
+    page = opened(window, AddCook(cook, pieces), DrawTasting(cook.id, ("Ada",), 1))
+    revealed(window, page)
+    qtbot.waitUntil(lambda: "Being worked out" not in said(page.result), timeout=30_000)
+    shown = said(page.result)
+    assert "Ada scored alone" in shown
+    assert "agreement takes two tasters" in shown
+    assert not page.result.arms_card.isVisibleTo(page)
+    buttons = {b.text(): b for b in page.result.findChildren(QPushButton) if b.isVisibleTo(page)}
+    assert "Another tasting" in buttons
+    qtbot.mouseClick(buttons["See the findings"], LEFT)
+    assert cast("CookPlace", window.place).page == "findings"

@@ -46,8 +46,8 @@ class Reveal(QWidget):
         self.arms_card.body.addWidget(self.about)
         see = button("See the findings", to_findings, "primary")
         more = button("Another tasting", another)
-        self.arms_card.body.addLayout(row(see, more, None))
         self.pieces_card.body.addWidget(self.pieces)
+        self.pieces_card.body.addLayout(row(see, more, None))
         self._told = _lines(self.answers_card)
         self.answers = FactTable("answers")
         self.answers_card.body.addWidget(self.answers)
@@ -87,7 +87,7 @@ class Reveal(QWidget):
         if scored:
             self._show_means(whole, session)
         self._show_notes(whole, session)
-        key = (session.tasting.id, session.scores, session.notes)
+        key = (session.tasting.id, session.scores, session.notes, whole.pieces, whole.arms)
         if key != self._shown:
             self._shown = key
             self.right_card.hide()
