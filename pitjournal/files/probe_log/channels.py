@@ -68,16 +68,40 @@ def units_of(
     if (codes == kelvin).any() and _is_too_cold(body.values[codes == kelvin]):
         codes[codes == kelvin] = 0  # a thermocouple of type K
     if not codes.all():
-        guess = told or guess_unit(_series(body))
+        _carry_on(body, codes)
+    if not codes.all() and (~np.isnan(body.values[codes == 0])).any():
+        others = np.unique(codes[codes > 0]).tolist()
+        alone = UNITS[others[0]] if len(others) == 1 else ""
+        unit = told or alone or guess_unit(_series(body))
         for column in codes.T:
-            _fill(column, UNITS.index(guess))
-        said = UNIT_WORDS[guess]
-        by = "read as" if told else "its range says"
-        notes["unit_told" if told else "unit_guessed"] = f"The file names no unit; {by} {said}."
+            _fill(column, UNITS.index(unit))
+        notes["unit_told" if told else "unit_guessed"] = _no_unit(unit, told=told, alone=alone)
     _follow_jumps(body.values, codes)
     if _is_switched(body, codes):
         notes["unit_switched"] = "The unit changes within the file; each row has its own."
     return Units(codes, notes)
+
+
+def _carry_on(body: Body, codes: Codes) -> None:
+    """Give a reading without a unit the one of the reading before it in its channel."""
+    for code in range(len(body.names)):
+        rows = np.flatnonzero(body.codes == code)
+        for column in codes.T:
+            own = column[rows]
+            known = np.flatnonzero(own > 0)
+            if known.size and known.size < own.size:
+                place = np.searchsorted(known, np.arange(own.size), side="right") - 1
+                column[rows] = np.where(own == 0, own[known[np.maximum(place, 0)]], own)
+
+
+def _no_unit(unit: str, *, told: str, alone: str) -> str:
+    """Say what was taken where a unit is not named."""
+    said = UNIT_WORDS[unit]
+    if told:
+        return f"The file names no unit; read as {said}, as was said."
+    if alone:
+        return f"Some channels have no unit; taken for {said}, as the others are."
+    return f"The file names no unit; its range says {said}."
 
 
 def _fill(codes: Codes, unit: int) -> None:
