@@ -19,6 +19,8 @@ from pitjournal.files.probe_log.table import TextTable
 _LONGEST = 48
 """Bytes of a time; a longer one is read by itself."""
 _SHAPES = 60
+_PART = 1 << 14
+"""Rows looked at together, so that their bytes stay near the processor."""
 _RUNS = 20_000
 """Runs, or rows without a shape, after which the rest is read row by row."""
 _DIGITS_TO_ZERO = np.arange(256, dtype=np.uint8)
@@ -94,10 +96,10 @@ class _Learner:
         buffer = np.frombuffer(table.lines.data, dtype=np.uint8)
         window = self._window(buffer, starts)
         # Rows so near the end that a window would not fit are read by themselves.
-        self._count = int(np.searchsorted(starts, buffer.size - window))
-        view = np.lib.stride_tricks.sliding_window_view(buffer, window)
-        self._cells = view[starts[: self._count]]
-        self._plain = _DIGITS_TO_ZERO[self._cells]
+        self._starts = starts[: int(np.searchsorted(starts, buffer.size - window))]
+        self._view = np.lib.stride_tricks.sliding_window_view(buffer, window)
+        self._cells = self._plain = np.empty((0, window), dtype=np.uint8)
+        self._runs = self._unread = 0
 
     def _window(self, buffer: Bytes, starts: NDArray[np.int64]) -> int:
         places = starts[:: max(1, starts.size // 100)].tolist()
@@ -116,21 +118,28 @@ class _Learner:
 
     def fill(self, found: RowTimes) -> None:
         """Fill in the times of all rows that have one of the shapes that are learnt."""
-        place, runs, unread = 0, 0, 0
-        while place < self._count and max(runs, unread) < _RUNS:
+        for low in range(0, self._starts.size, _PART):
+            self._cells = self._view[self._starts[low : low + _PART]]
+            self._plain = _DIGITS_TO_ZERO[self._cells]
+            self._fill_part(found, low)
+
+    def _fill_part(self, found: RowTimes, low: int) -> None:
+        place, count = 0, self._cells.shape[0]
+        while place < count and max(self._runs, self._unread) < _RUNS:
             shape = self._known(place) or self._learnt(place)
             if shape is None:
-                unread += 1
+                self._unread += 1
                 place += 1
                 continue
-            runs += 1
+            self._runs += 1
             stop = self._reach(place, shape)
             times = read_by(self._cells[place:stop], shape, self._clock)
-            found.dates[place:stop] = times.dates
-            found.seconds[place:stop] = times.seconds
-            found.offsets[place:stop] = offset_in(shape)
-            found.loose[place:stop] = is_loose(shape, self._clock)
-            found.known[place:stop] = times.valid
+            rows = slice(low + place, low + stop)
+            found.dates[rows] = times.dates
+            found.seconds[rows] = times.seconds
+            found.offsets[rows] = offset_in(shape)
+            found.loose[rows] = is_loose(shape, self._clock)
+            found.known[rows] = times.valid
             place = stop
 
     def _fits(self, low: int, high: int, shape: Shape) -> Mask:
@@ -145,8 +154,8 @@ class _Learner:
 
     def _reach(self, place: int, shape: Shape) -> int:
         """Return the first place behind a run of rows of one shape."""
-        size = 256
-        while place < self._count:
+        size, count = 256, self._cells.shape[0]
+        while place < count:
             fits = self._fits(place, place + size, shape)
             if not fits.all():
                 return place + int(np.argmin(fits))

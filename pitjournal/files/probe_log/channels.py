@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -256,9 +257,9 @@ class Readings:
 
     def channel(self, name: str, parts: Sequence[tuple[Rows, int]], zone: str) -> Channel:
         """Return a channel of some rows and columns, in the file's order."""
-        seconds = np.concatenate([self.seconds[rows] for rows, _ in parts])
-        values = np.concatenate([self.values[rows, column] for rows, column in parts])
-        units = np.concatenate([self.units[rows, column] for rows, column in parts])
+        seconds = _one([self.seconds[rows] for rows, _ in parts])
+        values = _one([self.values[rows, column] for rows, column in parts])
+        units = _one([self.units[rows, column] for rows, column in parts])
         known = ~np.isnan(values)
         missing = int((~known & (units != NOWHERE)).sum())
         if not known.all():
@@ -268,10 +269,14 @@ class Readings:
             name=name,
             unit_in_file=unit,
             times_s=seconds,
-            values_c=values,
+            values_c=np.ascontiguousarray(values),
             missing=missing,
             zone=zone,
         )
+
+
+def _one(parts: list[NDArray[Any]]) -> NDArray[Any]:
+    return parts[0] if len(parts) == 1 else np.concatenate(parts)
 
 
 def channels_of(

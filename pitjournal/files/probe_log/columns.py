@@ -112,18 +112,15 @@ def _is_data(cells: Sequence[str]) -> bool:
 def _of_rows(
     sample: Sequence[Row], alike: Sequence[Row], width: int, context: Sequence[str]
 ) -> Layout | None:
-    start = alike[0].place
-    above = [row for row in sample if row.place < start]
-    heads, units, _ = _heads(above, width, (), look_back=len(above))
-    columns = list(zip(*(row.cells for row in alike), strict=True))
-    dated = date_in([*context, *(" ".join(row.cells) for row in above)]) is not None
-    clock = find_clock(columns, heads, units, dated=dated)
-    if clock is None:
-        return None
-    good = [row for row in alike if clock.read(row.cells) is not None]
-    first = _first(sample, width, clock)
-    if len(good) < 2 or first is None:
-        return None
+    start, found = alike[0].place, None
+    # What is taken for the first row decides where heads are sought, and these how it is read.
+    for _ in range(2):
+        found = _clocked(sample, alike, width, context, start)
+        if found is None:
+            return None
+        start = found.first
+    assert found is not None
+    clock, good, first = found.clock, found.good, found.first
     below = [row for row in alike if row.place >= good[0].place]
     after = sum(row.place >= good[0].place for row in sample)
     if len(good) < SHARE * len(below) or len(good) < _LEAST * after:
@@ -158,6 +155,34 @@ def _of_rows(
         frozenset(other for other in others if other > width),
         score * (1.1 if any(heads) else 1.0) * (1.0 + 0.01 * min(10, len(kinds.readings))),
     )
+
+
+@dataclass(frozen=True)
+class _Clocked:
+    """A clock, the rows that it reads, and the place of the first that others follow."""
+
+    clock: Clock
+    good: list[Row]
+    first: int
+
+
+def _clocked(
+    sample: Sequence[Row], alike: Sequence[Row], width: int, context: Sequence[str], start: int
+) -> _Clocked | None:
+    """Return the clock of rows alike, by what stands above a row that is taken for the first."""
+    rows = [row for row in alike if row.place >= start]
+    if len(rows) < 2:
+        return None
+    above = [row for row in sample if row.place < start]
+    heads, units, _ = _heads(above, width, (), look_back=len(above))
+    columns = list(zip(*(row.cells for row in rows), strict=True))
+    dated = date_in([*context, *(" ".join(row.cells) for row in above)]) is not None
+    clock = find_clock(columns, heads, units, dated=dated)
+    if clock is None:
+        return None
+    good = [row for row in rows if clock.read(row.cells) is not None]
+    first = _first(sample, width, clock)
+    return None if len(good) < 2 or first is None else _Clocked(clock, good, first)
 
 
 def _other_widths(sample: Sequence[Row], width: int, clock: Clock, least: float) -> list[int]:
@@ -221,10 +246,12 @@ def is_units_row(cells: Sequence[str]) -> bool:
     """Whether a row holds the units of the columns."""
     filled = [cell for cell in cells if cell]
     units = sum(bool(unit_named(cell)) for cell in filled)
+    if not units:
+        return False
     others = sum(other_unit(cell) or is_mark(cell) for cell in filled)
     words = len(filled) - units - others
     times = sum(bool(TIME_HEAD.search(cell)) for cell in filled)
-    return units >= 1 and words <= min(times, 2) and not any(map(any_time, cells))
+    return words <= min(times, 2) and not any(map(any_time, cells))
 
 
 def is_heads(cells: Sequence[str]) -> bool:

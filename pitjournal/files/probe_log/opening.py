@@ -20,6 +20,9 @@ from pitjournal.files.probe_log.table import (
     squeezed,
 )
 
+_NEARLY_ALL = 1.05
+"""A reading with heads that accounts for nearly all rows; no other can do better."""
+
 
 @dataclass(frozen=True)
 class Opened:
@@ -71,6 +74,8 @@ def _text(lines: Lines, encoding: str, name: str) -> Opened:
         score = 0.0 if layout is None else layout.score * (0.9 if delimiter == BLANK else 1.0)
         if layout is not None and (best is None or score > best[0]):
             best = (score, delimiter, layout)
+        if best is not None and best[0] > _NEARLY_ALL:
+            break
     if best is None:
         raise _no_columns(name)
     _, delimiter, layout = best
