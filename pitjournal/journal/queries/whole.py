@@ -14,32 +14,13 @@ from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.treatment import FuelLoad, Seasoning, Treatment, WoodAddition
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.store.database import Database
+from pitjournal.store.schema import RECORDS
 
 R = TypeVar("R", bound=Record)
 Only = Collection[type[Record]] | None
 
-
-PARTS: tuple[type[Record], ...] = (
-    Arm,
-    Piece,
-    Weighing,
-    Treatment,
-    Seasoning,
-    FuelLoad,
-    WoodAddition,
-    Event,
-    DonenessCheck,
-    Note,
-    Photo,
-    ProbeFile,
-    Trace,
-    Tasting,
-    Sample,
-    Score,
-    OwnValue,
-    Alarm,
-    TastingNote,
-)
+PARTS = tuple(record for record in RECORDS if record.PARENTS.get("cook_id") == Cook.KIND)
+"""Every kind of record that belongs to a cook."""
 
 
 class _Shares:
