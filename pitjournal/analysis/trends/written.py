@@ -133,7 +133,8 @@ class _Writer:
         while at < len(where):
             pair = where[at : at + 2]
             signs = [w.sign for w in pair]
-            if signs == [Sign.AT_LEAST, Sign.AT_MOST] and pair[0].key == pair[1].key:
+            single = all(len(w.values) == 1 for w in pair) and pair[0].key == pair[-1].key
+            if signs == [Sign.AT_LEAST, Sign.AT_MOST] and single:
                 low, high = (self.value(w, w.values[0]) for w in pair)
                 found.append(f"{self.name(pair[0].key)} from {low} to {high}")
                 at += 2
