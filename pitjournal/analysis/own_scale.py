@@ -19,6 +19,8 @@ from pitjournal.units import Dimension, UnitSystem, show, show_interval
 
 SCORED = frozenset({Scale.WHOLE, Scale.HALF, Scale.LINE})
 STEPS = frozenset({Scale.WHOLE, Scale.HALF})
+LEAST_COST = 0.05
+"""Points of liking; a drop that rounds to none, or a rise, is no cost."""
 LEAST_RATED = 6
 """Fewer pieces have too few ratings for a model of steps."""
 
@@ -268,6 +270,8 @@ def _costs(sides: Sequence[float], liked: Sequence[float], liking: str) -> Itera
     told = [
         f"{words} costs the panel {side.penalty:.2f} points of {liking} ({side.share:.0%} of "
         f"answers, {side.drop:.1f} points each)"
+        if side.drop >= LEAST_COST
+        else f"{words}, said {side.share:.0%} of answers, costs no {liking}"
         for words, side in (("too little", found.too_little), ("too much", found.too_much))
         if side.reported and side.penalty is not None and side.drop is not None
     ]

@@ -196,6 +196,15 @@ def test_that_being_off_costs_what_the_constructed_panel_says() -> None:
     assert "30 answers" in found.words[0]
 
 
+def test_that_a_side_that_costs_nothing_is_said_so() -> None:
+    """Two just right at 6.0 on average; two too much at 6.5: no less liked, and no cost."""
+    said = ((2.0, 5.0), (2.0, 7.0), (3.0, 6.0), (3.0, 7.0))
+    answers = [(n, "Ada", {"smoke": side, "liking": like}) for n, (side, like) in enumerate(said)]
+    whole = a_panel(SMOKE, answers)
+    (found,) = on_their_scale(whole, values_of(whole, no_readings).pieces, None)
+    assert found.words[-1] == "Too much, said 50% of answers, costs no liking."
+
+
 def test_that_a_sealed_session_says_nothing() -> None:
     whole = a_panel(SMOKE, [(0, "Ada", {"smoke": 1.0, "liking": 5.0})])
     sealed = tuple(replace(t, state=TastingState.LOCKED) for t in whole.tastings)
