@@ -28,6 +28,8 @@ AT_EDGE = 1.01
 
 _REACH = 4
 """Rows between two kept ones, plus one."""
+_NO_ORDER = 0.4
+"""Where so many links are odd the rows are in no order; then none says anything of another."""
 _COMMON = 0.03
 """A spacing that this share of the links has is one of the file's own."""
 
@@ -128,6 +130,8 @@ def out_of_order(
     same[still] = _equal(values[still], values[still + 1])
     cost = pace.cost(passed, np.diff(slots), same)
     odd = np.flatnonzero(cost > 0)
+    if odd.size > _NO_ORDER * times.size and times.size > _REACH**3:
+        return out
     for low, high in _clusters(odd, times.size):
         if cost[low:high].sum() > LEFT_OUT or low == 0 or high == times.size - 1:
             here = slice(low, high + 1)
