@@ -1,10 +1,12 @@
 """What holds for every test."""
 
+import os
 from importlib.util import find_spec
 
 import pytest
 from hypothesis import settings
 
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the program says to itself
 settings.register_profile("any machine", deadline=None)  # a busy machine is no fault
 settings.load_profile("any machine")
 
