@@ -1,7 +1,7 @@
 """From rows with times to channels: units, names, and what no probe can have read."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -71,12 +71,8 @@ def units_of(
     if not codes.all():
         _carry_on(body, codes)
     if not codes.all() and (~np.isnan(body.values[codes == 0])).any():
-        others = np.unique(codes[codes > 0]).tolist()
-        alone = UNITS[others[0]] if len(others) == 1 else ""
-        unit = told or alone or guess_unit(_series(body))
-        for column in codes.T:
-            _fill(column, UNITS.index(unit))
-        notes["unit_told" if told else "unit_guessed"] = _no_unit(unit, told=told, alone=alone)
+        words = _told(codes, told) if told else _guessed(body, codes)
+        notes["unit_told" if told else "unit_guessed"] = words
     _follow_jumps(body.values, codes)
     if _is_switched(body, codes):
         notes["unit_switched"] = "The unit changes within the file; each row has its own."
@@ -92,17 +88,35 @@ def _carry_on(body: Body, codes: Codes) -> None:
             known = np.flatnonzero(own > 0)
             if known.size and known.size < own.size:
                 place = np.searchsorted(known, np.arange(own.size), side="right") - 1
-                column[rows] = np.where(own == 0, own[known[np.maximum(place, 0)]], own)
+                before = np.where(place < 0, 0, own[known[np.maximum(place, 0)]])
+                column[rows] = np.where(own == 0, before, own)
 
 
-def _no_unit(unit: str, *, told: str, alone: str) -> str:
-    """Say what was taken where a unit is not named."""
-    said = UNIT_WORDS[unit]
-    if told:
-        return f"The file names no unit; read as {said}, as was said."
-    if alone:
+def _guessed(body: Body, codes: Codes) -> str:
+    """Give a unit to readings that nothing gives one; return words on it.
+
+    A channel without any takes that of the others; what else is left goes by its range.
+    """
+    told = np.unique(codes[codes > 0]).tolist()
+    if len(told) == 1:
+        for column in codes.T:
+            if not (column > 0).any():
+                _fill(column, told[0])
+    if codes.all():
+        said = UNIT_WORDS[UNITS[told[0]]]
         return f"Some channels have no unit; taken for {said}, as the others are."
-    return f"The file names no unit; its range says {said}."
+    left = np.where(codes == 0, body.values, np.nan)
+    guess = guess_unit(_series(replace(body, values=left)))
+    for column in codes.T:
+        _fill(column, UNITS.index(guess))
+    return f"The file names no unit; its range says {UNIT_WORDS[guess]}."
+
+
+def _told(codes: Codes, unit: str) -> str:
+    """Give what nothing gives a unit the one that the cook said; return words on it."""
+    for column in codes.T:
+        _fill(column, UNITS.index(unit))
+    return f"The file names no unit; read as {UNIT_WORDS[unit]}, as was said."
 
 
 def _fill(codes: Codes, unit: int) -> None:

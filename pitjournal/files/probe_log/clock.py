@@ -355,7 +355,7 @@ def _counted(columns: Columns, heads: Sequence[str], units: Sequence[str]) -> Cl
         if _DATE_HEAD.search(head) and not _ELAPSED_HEAD.search(head):
             continue
         named = TIME_HEAD.search(head.replace("_", " ")) or _ELAPSED_HEAD.search(head)
-        first_of_all = place == 0 and not head and len(columns) > 1 and _steady(values)
+        first_of_all = place == 0 and not head and len(columns) > 1 and _is_pace(values)
         if not (named or first_of_all):
             continue
         factor = _said_factor(units[place]) or _said_factor(head)
@@ -368,12 +368,17 @@ def _counted(columns: Columns, heads: Sequence[str], units: Sequence[str]) -> Cl
     return None
 
 
-def _steady(values: Sequence[float]) -> bool:
-    """Whether numbers go up by much the same from row to row."""
+def _is_pace(values: Sequence[float]) -> bool:
+    """Whether numbers without a head go up steadily, by what can be seconds or minutes only.
+
+    Probes are logged every second to every five minutes (common practice, no source): steps of
+    1 to 10 may be either, and are taken for neither.
+    """
     steps = np.diff(values[:20])
     if steps.size < 3 or not bool((np.diff(values) > 0).all()):
         return False
-    return float(steps.max()) <= 3.0 * float(np.median(steps))
+    usual = float(np.median(steps))
+    return float(steps.max()) <= 3.0 * usual and not 1.0 <= usual < 10.0
 
 
 def _said_factor(text: str) -> float | None:

@@ -238,7 +238,9 @@ def _aligned(cells: tuple[str, ...], width: int, clock: Sequence[int]) -> tuple[
         at = min(clock) + 1
         return (*cells[:at], *("" for _ in range(joined)), *cells[at:])
     if len(cells) == width - 1 and len(cells) > 1:
-        return (*cells, "")
+        # The one that is missing is the last, unless it is the time's.
+        timed = TIME_HEAD.search(plain_words(cells[0])) is not None
+        return (*cells, "") if timed else ("", *cells)
     return cells if len(cells) == width else None
 
 
