@@ -1,1 +1,1 @@
-"""Data in, result out: comparison, ledger, leeway, trends, wording."""
+"""Data in, result out: the values of a cook, and a room for each thing that asks."""

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from statistics import fmean
 from zoneinfo import ZoneInfo
 
-from pitjournal.analysis.scored_pieces import piece_scores
-from pitjournal.analysis.totals import totals
-from pitjournal.analysis.trace_facts import MEAT_KEYS, PIT_KEYS, facts_of_trace
+from pitjournal.analysis.tasting.scored_pieces import piece_scores
+from pitjournal.analysis.tasting.totals import totals
+from pitjournal.analysis.traces.facts import MEAT_KEYS, PIT_KEYS, facts_of_trace
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.catalogue import Catalogue, Level, Origin
 from pitjournal.domain.event import EventKind

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from pitjournal.analysis.derived import Readings, samples_of
-from pitjournal.analysis.heat_dose import WARM, cooling
-from pitjournal.analysis.trace_features import LONGEST_GAP, Stretch, reached, within
+from pitjournal.analysis.traces.features import LONGEST_GAP, Stretch, reached, within
+from pitjournal.analysis.traces.heat_dose import WARM, cooling
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import POULTRY_CUTS, Piece
 from pitjournal.domain.safety_tables import (

@@ -13,7 +13,7 @@ from pitjournal.journal import open_journal
 from pitjournal.units import UnitSystem, difference_of, show
 
 if TYPE_CHECKING:
-    from pitjournal.analysis.deeper import Deeper
+    from pitjournal.analysis.findings.deeper import Deeper
 
 WIDE = 78
 
@@ -32,10 +32,10 @@ def run(arguments: Arguments) -> int:
     with closing(open_journal(arguments.journal, read_only=True)) as journal:
         cook_id = journal.find_cook(arguments.cook)
         if arguments.json:
-            from pitjournal.analysis import findings_json
+            from pitjournal.analysis.findings import as_json as answer
 
             found = journal.findings(cook_id, system)
-            as_json(findings_json.as_json(found, journal.deeper(cook_id)))
+            as_json(answer.as_json(found, journal.deeper(cook_id)))
         else:
             from pitjournal.journal.sharing import whole_summary
 

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
-from pitjournal.analysis.probe_out import out_of_meat
+from pitjournal.analysis.traces.probe_out import out_of_meat
 from pitjournal.domain.event import EventKind, Photo
 from pitjournal.domain.moments import time_zone
 from pitjournal.domain.samples import Samples

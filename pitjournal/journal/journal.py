@@ -27,8 +27,8 @@ from pitjournal.store.database import Database
 from pitjournal.units import UnitSystem
 
 if TYPE_CHECKING:
-    from pitjournal.analysis.deeper import Deeper
-    from pitjournal.analysis.findings import Findings
+    from pitjournal.analysis.findings.deeper import Deeper
+    from pitjournal.analysis.findings.found import Findings
     from pitjournal.domain.samples import Samples
 
 Listener = Callable[[Changes], None]

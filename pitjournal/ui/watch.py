@@ -17,7 +17,7 @@ from pitjournal.ui.bridge import Bridge
 from pitjournal.ui.follow import Follow
 
 if TYPE_CHECKING:
-    from pitjournal.analysis.alarms import AlarmNow
+    from pitjournal.analysis.bench.alarms import AlarmNow
     from pitjournal.domain.samples import Samples
 
 
@@ -144,7 +144,7 @@ class Watch(QObject):
             self._wholes = self._with_alarms()
         if not self._wholes:
             return ()
-        from pitjournal.analysis.alarms import alarms_now, grouped  # noqa: PLC0415 - seldom needed
+        from pitjournal.analysis.bench.alarms import alarms_now, grouped  # noqa: PLC0415 - seldom needed
 
         return tuple(
             Called(whole, tuple(group))

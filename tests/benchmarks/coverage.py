@@ -18,10 +18,16 @@ from functools import lru_cache
 
 import numpy as np
 
-from pitjournal.analysis.across_cooks import joined_differences
-from pitjournal.analysis.comparison import ArmSummary, Difference, Point, compare
-from pitjournal.analysis.leeway import Stay
-from pitjournal.analysis.leeway_model import ArmStay, LeewayModel, Stays, Stretch, model_of
+from pitjournal.analysis.findings.across_cooks import joined_differences
+from pitjournal.analysis.findings.comparison import ArmSummary, Difference, Point, compare
+from pitjournal.analysis.findings.leeway import Stay
+from pitjournal.analysis.findings.leeway_model import (
+    ArmStay,
+    LeewayModel,
+    Stays,
+    Stretch,
+    model_of,
+)
 from pitjournal.science.nested import nested_difference
 from pitjournal.science.paired import welch_difference
 from pitjournal.science.window import leeway_interval, time_window

@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from pitjournal.analysis.schedule import spans_of, work_out
+from pitjournal.analysis.plan.schedule import spans_of, work_out
 from pitjournal.analysis.trends.frame import frame_of
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.event import Event, EventKind

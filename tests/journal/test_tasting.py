@@ -7,7 +7,7 @@ from datetime import timedelta
 
 import pytest
 
-from pitjournal.analysis.totals import totals
+from pitjournal.analysis.tasting.totals import totals
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.record import new_id
 from pitjournal.domain.scheme import ANSWER, Scheme

@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, Phase, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
 
-from pitjournal.analysis.schedule import spans_of, work_out
+from pitjournal.analysis.plan.schedule import spans_of, work_out
 from pitjournal.analysis.trends.frame import frame_of
 from pitjournal.analysis.trends.kept import kept
 from pitjournal.analysis.trends.question import Question

@@ -3,7 +3,7 @@
 import random
 from dataclasses import dataclass, replace
 
-from pitjournal.analysis.serving import draw_sets, serving_orders
+from pitjournal.analysis.tasting.serving import draw_sets, serving_orders
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.scheme import ANSWER, Asks, Rules, Scale, Scheme, Ties
 from pitjournal.domain.tasting import Mishap, Sample, Score, Tasting, TastingNote, TastingState

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import numpy as np
 
-from pitjournal.analysis.schedule import work_out
+from pitjournal.analysis.plan.schedule import work_out
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.shelf import OwnValue, OwnVariable
 from pitjournal.domain.tasting import Sample, Score, Tasting

@@ -15,10 +15,10 @@ MOST_OTHERS = 400
 """So many of the newest cooks are looked through for the same comparison."""
 
 if TYPE_CHECKING:
-    from pitjournal.analysis.comparison import PieceValues
-    from pitjournal.analysis.deeper import Deeper
     from pitjournal.analysis.derived import Values
-    from pitjournal.analysis.findings import Findings
+    from pitjournal.analysis.findings.comparison import PieceValues
+    from pitjournal.analysis.findings.deeper import Deeper
+    from pitjournal.analysis.findings.found import Findings
     from pitjournal.domain.whole_cook import WholeCook
     from pitjournal.journal.journal import Journal
 
@@ -32,8 +32,8 @@ def findings(journal: "Journal", cook_id: str, system: UnitSystem) -> "Findings"
         If the cook is gone.
     """
     from pitjournal.analysis.derived import values_of  # noqa: PLC0415 - numpy, when first needed
-    from pitjournal.analysis.findings import findings_of  # noqa: PLC0415
-    from pitjournal.analysis.went import PastPiece  # noqa: PLC0415
+    from pitjournal.analysis.findings.found import findings_of  # noqa: PLC0415
+    from pitjournal.analysis.findings.went import PastPiece  # noqa: PLC0415
 
     whole = journal.whole(cook_id)
     values = values_of(whole, journal.samples)
@@ -58,7 +58,7 @@ def deeper(journal: "Journal", cook_id: str) -> "Deeper":
     JournalError
         If the cook is gone.
     """
-    from pitjournal.analysis.deeper import deeper_of  # noqa: PLC0415 - numpy, when first needed
+    from pitjournal.analysis.findings.deeper import deeper_of  # noqa: PLC0415 - numpy, when first needed
 
     whole = journal.whole(cook_id)
     cooks = [cook_id] if whole.control is None else _comparisons(journal, cook_id)
@@ -95,7 +95,7 @@ def _same(
     kinds: tuple[type[Record], ...],
 ) -> "list[tuple[WholeCook, PieceValues]]":
     """Return the cooks of the same comparison with these records and their pieces' values."""
-    from pitjournal.analysis.across_cooks import same_comparison  # noqa: PLC0415
+    from pitjournal.analysis.findings.across_cooks import same_comparison  # noqa: PLC0415
 
     database = journal.database
     arms = whole_cooks(database, cook_ids, (Arm, Treatment))
@@ -109,9 +109,9 @@ def _same(
 
 def headlines(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> dict[str, str]:
     """Return the few words that stand for each cook in the list: what it showed."""
-    from pitjournal.analysis.comparison import compare, number, summaries  # noqa: PLC0415
     from pitjournal.analysis.derived import mean_of  # noqa: PLC0415
-    from pitjournal.analysis.wording import headline  # noqa: PLC0415
+    from pitjournal.analysis.findings.comparison import compare, number, summaries  # noqa: PLC0415
+    from pitjournal.analysis.findings.wording import headline  # noqa: PLC0415
     from pitjournal.units import Dimension, show  # noqa: PLC0415
 
     catalogue = journal.catalogue()

@@ -1,6 +1,6 @@
 """The usual cautions that follow from a plan, each with its source."""
 
-from pitjournal.analysis.calculators import Limits, Published
+from pitjournal.analysis.plan.calculators import Limits, Published
 from pitjournal.domain.cook import CookKind
 from pitjournal.domain.piece import POULTRY_CUTS
 from pitjournal.domain.safety_tables import safety_rules

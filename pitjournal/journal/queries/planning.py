@@ -3,15 +3,15 @@
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from pitjournal.analysis.past import Past
-    from pitjournal.analysis.planner import Asked, Planner
+    from pitjournal.analysis.plan.past import Past
+    from pitjournal.analysis.plan.planner import Asked, Planner
     from pitjournal.domain.whole_cook import WholeCook
     from pitjournal.journal.journal import Journal
 
 
 def past(journal: "Journal", whole: "WholeCook") -> "Past":
     """Return what the past cooks say about a planned one; for a worker."""
-    from pitjournal.analysis.past import past_of  # noqa: PLC0415 - numpy, when first needed
+    from pitjournal.analysis.plan.past import past_of  # noqa: PLC0415 - numpy, when first needed
 
     found = past_of(whole, journal.trends.frame())
     for group in found.spans.groups:
@@ -32,7 +32,7 @@ def planner(journal: "Journal", asked: "Asked", skip: str = "") -> "Planner":
     skip
         The id of the planned cook, which does not count.
     """
-    from pitjournal.analysis.planner import own_spread, plan  # noqa: PLC0415 - scipy, when needed
+    from pitjournal.analysis.plan.planner import own_spread, plan  # noqa: PLC0415 - scipy, when needed
 
     spread = None
     if asked.outcome is not None and asked.arms > 1:

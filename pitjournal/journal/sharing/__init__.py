@@ -64,7 +64,7 @@ def whole_summary(
     system: UnitSystem = UnitSystem.US,
 ) -> Summary:
     """Return one cook's summary with its findings and worked-out values; as `summary` else."""
-    from pitjournal.analysis.findings_json import as_json  # noqa: PLC0415 - numpy, when needed
+    from pitjournal.analysis.findings.as_json import as_json  # noqa: PLC0415 - numpy, when needed
 
     found = as_json(journal.findings(cook_id, system), journal.deeper(cook_id))
     rows = journal.values([cook_id])

@@ -5,8 +5,8 @@ from datetime import datetime
 
 from PySide6.QtWidgets import QGridLayout, QLineEdit, QVBoxLayout, QWidget
 
-from pitjournal.analysis.alarm_offers import Offer, offers, show_level
-from pitjournal.analysis.alarms import AlarmNow
+from pitjournal.analysis.bench.alarm_offers import Offer, offers, show_level
+from pitjournal.analysis.bench.alarms import AlarmNow
 from pitjournal.domain.alarm import Alarm, AlarmKind, AlarmState, Watched
 from pitjournal.domain.moments import show_time
 from pitjournal.domain.trace import Sits, Trace

@@ -6,9 +6,9 @@ from datetime import datetime, timedelta
 
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
+from pitjournal.analysis.bench.fire import burning
 from pitjournal.analysis.derived import fuel_used
-from pitjournal.analysis.fire import burning
-from pitjournal.analysis.live import Live
+from pitjournal.analysis.traces.live import Live
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.moments import show_ago, show_time

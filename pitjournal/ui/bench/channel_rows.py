@@ -72,7 +72,7 @@ class ChannelRow(QWidget):
         return [item for item in found if item.kind is ShelfKind.PROBE]
 
     def _probes(self) -> list[tuple[object, str]]:
-        from pitjournal.analysis.probe_check import correction_of  # noqa: PLC0415 - numpy
+        from pitjournal.analysis.traces.probe_check import correction_of  # noqa: PLC0415 - numpy
 
         found: list[tuple[object, str]] = [(NONE, "not corrected")]
         for probe in self._shelf():
@@ -88,7 +88,7 @@ class ChannelRow(QWidget):
 
     def _probe_now(self) -> object:
         """Return the probe on the Shelf whose correction is kept; None if it is another's."""
-        from pitjournal.analysis.probe_check import correction_of  # noqa: PLC0415 - numpy
+        from pitjournal.analysis.traces.probe_check import correction_of  # noqa: PLC0415 - numpy
 
         now = self._trace.correction, self._trace.correction_slope
         if now == (0.0, 0.0):
@@ -96,7 +96,7 @@ class ChannelRow(QWidget):
         return next((p.id for p in self._shelf() if correction_of(p) == now), None)
 
     def _correct(self, probe_id: object) -> str:
-        from pitjournal.analysis.probe_check import correction_of  # noqa: PLC0415 - numpy
+        from pitjournal.analysis.traces.probe_check import correction_of  # noqa: PLC0415 - numpy
 
         probe = next((p for p in self._shelf() if p.id == probe_id), None)
         shift, slope = (correction_of(probe) if probe else None) or (0.0, 0.0)

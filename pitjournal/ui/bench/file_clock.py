@@ -88,8 +88,8 @@ class FileClock(QWidget):
     # finding it
 
     def _show_pit(self, outer: QVBoxLayout, pit: Trace) -> None:
-        from pitjournal.analysis.pit import lid_dips  # noqa: PLC0415 - numpy
-        from pitjournal.analysis.trace_features import ordered  # noqa: PLC0415
+        from pitjournal.analysis.traces.features import ordered  # noqa: PLC0415
+        from pitjournal.analysis.traces.pit import lid_dips  # noqa: PLC0415 - numpy
 
         try:
             samples = self._desk.journal.samples(pit)
@@ -112,7 +112,7 @@ class FileClock(QWidget):
 
     def _propose(self, outer: QVBoxLayout, dips: list[float]) -> None:
         """Say what the lid dips say of this clock, with the way to take it."""
-        from pitjournal.analysis.clocks import propose_shift  # noqa: PLC0415 - numpy
+        from pitjournal.analysis.traces.clocks import propose_shift  # noqa: PLC0415 - numpy
 
         found = propose_shift(dips, self._whole.lid_moments)
         drag = "Ctrl and drag moves the trace against what was logged."
@@ -169,7 +169,7 @@ class FileClock(QWidget):
 
     def _set_by_dips(self) -> None:
         """Set the clock by the dips that were named."""
-        from pitjournal.analysis.clocks import clock_through  # noqa: PLC0415 - numpy
+        from pitjournal.analysis.traces.clocks import clock_through  # noqa: PLC0415 - numpy
 
         assert self._pit is not None
         if not self._said:

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QWidget
 
-from pitjournal.analysis.fire import Burning, burning
+from pitjournal.analysis.bench.fire import Burning, burning
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.parts.overlay import Overlay

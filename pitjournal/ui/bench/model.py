@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import Enum
 
-from pitjournal.analysis.live import Live
+from pitjournal.analysis.traces.live import Live
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import Event, EventKind, Feel, feel_of
 from pitjournal.domain.moments import show_ago, show_time

@@ -6,7 +6,7 @@ from PySide6.QtCore import QTimer
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout
 
-from pitjournal.analysis.live import PIT, Live, live_of
+from pitjournal.analysis.traces.live import PIT, Live, live_of
 from pitjournal.domain.alarm import AlarmState
 from pitjournal.domain.blind import SETTING as BLIND
 from pitjournal.domain.event import EventKind

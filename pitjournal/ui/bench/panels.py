@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
-from pitjournal.analysis.leeway import piece_windows
+from pitjournal.analysis.findings.leeway import piece_windows
 from pitjournal.domain.event import FEEL_WORDS, WRAPS, DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.whole_cook import WholeCook

@@ -19,7 +19,7 @@ from pitjournal.ui.look.parts.words import words
 from pitjournal.units import Dimension, show
 
 if TYPE_CHECKING:
-    from pitjournal.analysis.trace_facts import TraceFact
+    from pitjournal.analysis.traces.facts import TraceFact
 
 HEADS = ("value", "read from", "readings", "longest gap")
 
@@ -72,7 +72,7 @@ class TraceSaysPanel(Overlay):
         whole, journal = self._whole, self._desk.journal
 
         def work(_progress: Progress) -> "tuple[TraceFact, ...]":
-            from pitjournal.analysis.trace_facts import facts_of_trace  # noqa: PLC0415 - numpy
+            from pitjournal.analysis.traces.facts import facts_of_trace  # noqa: PLC0415 - numpy
 
             return facts_of_trace(whole, trace, journal.samples(trace))
 

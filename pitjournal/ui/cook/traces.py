@@ -6,9 +6,9 @@ from enum import StrEnum
 
 import numpy as np
 
-from pitjournal.analysis.pit import BAND
 from pitjournal.analysis.safety import levels_of as safety_levels
-from pitjournal.analysis.trace_features import ordered, reached
+from pitjournal.analysis.traces.features import ordered, reached
+from pitjournal.analysis.traces.pit import BAND
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.moments import show_time
 from pitjournal.domain.piece import Piece

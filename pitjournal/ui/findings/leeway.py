@@ -2,9 +2,9 @@
 
 from collections.abc import Sequence
 
-from pitjournal.analysis.leeway import NOT_PAST, ArmLeeway, span
-from pitjournal.analysis.leeway_model import Half, LeewayModel
-from pitjournal.analysis.trade_words import counted
+from pitjournal.analysis.findings.leeway import NOT_PAST, ArmLeeway, span
+from pitjournal.analysis.findings.leeway_model import Half, LeewayModel
+from pitjournal.analysis.findings.trade_words import counted
 from pitjournal.ui.charts.window_chart import WindowChart, WindowRow
 from pitjournal.ui.findings.model import Shown
 from pitjournal.ui.look.parts.cards import Card

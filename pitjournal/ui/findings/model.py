@@ -3,14 +3,20 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from pitjournal.analysis.comparison import Difference
-from pitjournal.analysis.deeper import Deeper
-from pitjournal.analysis.findings import Findings
-from pitjournal.analysis.ledger import WORTH_SAYING
-from pitjournal.analysis.next_cook import Suggestion, suggestions
+from pitjournal.analysis.findings.comparison import Difference
+from pitjournal.analysis.findings.deeper import Deeper
+from pitjournal.analysis.findings.found import Findings
+from pitjournal.analysis.findings.ledger import WORTH_SAYING
+from pitjournal.analysis.findings.next_cook import Suggestion, suggestions
+from pitjournal.analysis.findings.spread import FEW
+from pitjournal.analysis.findings.wording import (
+    interval,
+    next_sentence,
+    short_words,
+    step,
+    went_sentence,
+)
 from pitjournal.analysis.safety import SafetyFact
-from pitjournal.analysis.spread import FEW
-from pitjournal.analysis.wording import interval, next_sentence, short_words, step, went_sentence
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Journal

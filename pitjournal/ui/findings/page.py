@@ -7,10 +7,10 @@ from datetime import timedelta
 
 from PySide6.QtWidgets import QPushButton, QStackedLayout, QVBoxLayout
 
-from pitjournal.analysis.deeper import Deeper
-from pitjournal.analysis.explain import explanations
-from pitjournal.analysis.next_cook import NextPlan, start
-from pitjournal.analysis.places import OwnScale
+from pitjournal.analysis.findings.deeper import Deeper
+from pitjournal.analysis.findings.explain import explanations
+from pitjournal.analysis.findings.next_cook import NextPlan, start
+from pitjournal.analysis.findings.places import OwnScale
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.records import AddCook

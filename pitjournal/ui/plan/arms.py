@@ -4,9 +4,9 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
-from pitjournal.analysis.calculators import parts_of, treatment_sums
-from pitjournal.analysis.layout import BARE, two_things
-from pitjournal.analysis.past import Past
+from pitjournal.analysis.plan.calculators import parts_of, treatment_sums
+from pitjournal.analysis.plan.layout import BARE, two_things
+from pitjournal.analysis.plan.past import Past
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.event import WRAPS
 from pitjournal.domain.record import Record

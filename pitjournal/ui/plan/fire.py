@@ -4,9 +4,9 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.analysis.calculators import fuel_sum, rub_sums
 from pitjournal.analysis.derived import fuel_used
-from pitjournal.analysis.past import Past
+from pitjournal.analysis.plan.calculators import fuel_sum, rub_sums
+from pitjournal.analysis.plan.past import Past
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.record import Record
 from pitjournal.domain.treatment import FuelLoad, FuelStage, Seasoning, WoodAddition

@@ -5,9 +5,9 @@ from pathlib import Path
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QFileDialog, QLineEdit, QVBoxLayout, QWidget
 
-from pitjournal.analysis.calculators import parts_of
-from pitjournal.analysis.lists import Listed, packing, shopping
-from pitjournal.analysis.past import Past
+from pitjournal.analysis.plan.calculators import parts_of
+from pitjournal.analysis.plan.lists import Listed, packing, shopping
+from pitjournal.analysis.plan.past import Past
 from pitjournal.domain.moments import show_day
 from pitjournal.domain.schedule import NIGHT_BEFORE
 from pitjournal.domain.shelf import ShelfKind

@@ -8,8 +8,8 @@ from datetime import UTC, datetime
 from PySide6.QtCore import QTimeZone
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.analysis.again import what_changes
-from pitjournal.analysis.layout import (
+from pitjournal.analysis.plan.again import what_changes
+from pitjournal.analysis.plan.layout import (
     NAMES,
     Blocks,
     Draft,
@@ -20,7 +20,7 @@ from pitjournal.analysis.layout import (
     slots,
     warning_of,
 )
-from pitjournal.analysis.planner import Asked, asked_of
+from pitjournal.analysis.plan.planner import Asked, asked_of
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.moments import parse_moment
 from pitjournal.domain.piece import CUTS, Piece

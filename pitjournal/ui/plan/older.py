@@ -7,8 +7,8 @@ from typing import Any
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.analysis.again import LEFT_BEHIND, again
-from pitjournal.analysis.layout import drawn_again
+from pitjournal.analysis.plan.again import LEFT_BEHIND, again
+from pitjournal.analysis.plan.layout import drawn_again
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.record import Record

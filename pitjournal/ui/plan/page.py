@@ -6,8 +6,8 @@ from datetime import datetime
 
 from PySide6.QtWidgets import QVBoxLayout
 
-from pitjournal.analysis.layout import drawn_again, swapped
-from pitjournal.analysis.past import Past
+from pitjournal.analysis.plan.layout import drawn_again, swapped
+from pitjournal.analysis.plan.past import Past
 from pitjournal.domain.cook import Cook, CookKind, CookStatus
 from pitjournal.domain.moments import show_time
 from pitjournal.domain.piece import Piece

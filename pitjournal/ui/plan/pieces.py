@@ -5,8 +5,8 @@ from string import ascii_uppercase
 
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
-from pitjournal.analysis.calculators import cost_sum
-from pitjournal.analysis.past import Past
+from pitjournal.analysis.plan.calculators import cost_sum
+from pitjournal.analysis.plan.past import Past
 from pitjournal.domain.piece import CUTS, Piece, Stage
 from pitjournal.domain.record import Record
 from pitjournal.domain.rules import unlikely_mass

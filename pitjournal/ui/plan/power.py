@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.analysis.planner import Asked, Planner, asked_of, planner_words
+from pitjournal.analysis.plan.planner import Asked, Planner, asked_of, planner_words
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.whole_cook import WholeCook

@@ -5,8 +5,8 @@ from datetime import datetime, timedelta
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.analysis.past import Past
-from pitjournal.analysis.schedule import heaviest, work_out
+from pitjournal.analysis.plan.past import Past
+from pitjournal.analysis.plan.schedule import heaviest, work_out
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import Event
 from pitjournal.domain.moments import show_time

@@ -4,9 +4,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from pitjournal.analysis.durations import Span
-from pitjournal.analysis.schedule import Spans
-from pitjournal.analysis.schedule_check import (
+from pitjournal.analysis.plan.durations import Span
+from pitjournal.analysis.plan.schedule import Spans
+from pitjournal.analysis.plan.schedule_check import (
     Trouble,
     all_in_time,
     crowded,

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from PySide6.QtWidgets import QGridLayout, QWidget
 
-from pitjournal.analysis.calculators import Sum
+from pitjournal.analysis.plan.calculators import Sum
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.words import clear, words
 

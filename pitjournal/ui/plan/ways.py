@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.analysis.layout import BARE, NAMES, Recipe, Ways
+from pitjournal.analysis.plan.layout import BARE, NAMES, Recipe, Ways
 from pitjournal.domain.event import WRAPS
 from pitjournal.domain.shelf import ShelfItem
 from pitjournal.domain.treatment import TreatmentKind
@@ -177,7 +177,7 @@ class RecipePanel(QWidget):
 
     def shares(self) -> dict[str, float]:
         """Return the recipe's parts; where they are weights of a liquid, as shares of it."""
-        from pitjournal.analysis.calculators import parts_of  # noqa: PLC0415 - seldom needed
+        from pitjournal.analysis.plan.calculators import parts_of  # noqa: PLC0415 - seldom needed
 
         item = self.item
         parts = parts_of(item.details) if item is not None else {}

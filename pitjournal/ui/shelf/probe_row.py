@@ -51,14 +51,14 @@ class ProbeRow(ItemRow):
 
     def show_details(self, item: ShelfItem) -> None:
         """Show the check and what follows."""
-        from pitjournal.analysis.probe_check import number  # noqa: PLC0415 - when first needed
+        from pitjournal.analysis.traces.probe_check import number  # noqa: PLC0415 - when first needed
 
         for key, field in self.checks.items():
             field.set_value(number(item, key))
         self.adds.setText(self._words(item))
 
     def _words(self, item: ShelfItem) -> str:
-        from pitjournal.analysis.probe_check import boils_at, correction_of  # noqa: PLC0415
+        from pitjournal.analysis.traces.probe_check import boils_at, correction_of  # noqa: PLC0415
 
         system = self._desk.system
         line = correction_of(item)

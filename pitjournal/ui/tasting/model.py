@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import fmean
 
-from pitjournal.analysis.scored_pieces import piece_scores
-from pitjournal.analysis.serving import MOST_AT_ONCE, SETS, balanced_with
-from pitjournal.analysis.totals import places, totals
+from pitjournal.analysis.tasting.scored_pieces import piece_scores
+from pitjournal.analysis.tasting.serving import MOST_AT_ONCE, SETS, balanced_with
+from pitjournal.analysis.tasting.totals import places, totals
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.scheme import Asks, Rules, Scheme
 from pitjournal.domain.tasting import Sample, Session, Tasting

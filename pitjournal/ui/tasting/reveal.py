@@ -4,10 +4,10 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.analysis.own_scale import just_right
-from pitjournal.analysis.panel import Panel, panel_of
-from pitjournal.analysis.places import OwnScale
-from pitjournal.analysis.telling import Told, told_by
+from pitjournal.analysis.findings.own_scale import just_right
+from pitjournal.analysis.findings.places import OwnScale
+from pitjournal.analysis.findings.telling import Told, told_by
+from pitjournal.analysis.tasting.panel import Panel, panel_of
 from pitjournal.domain.moments import show_moment
 from pitjournal.domain.tasting import Mishap, Session
 from pitjournal.domain.whole_cook import WholeCook

@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from pitjournal.analysis.findings.wording import step
 from pitjournal.analysis.trends.answer import Answer
 from pitjournal.analysis.trends.cells import cells_of
 from pitjournal.analysis.trends.counted import counted
@@ -11,7 +12,6 @@ from pitjournal.analysis.trends.judged import Judged
 from pitjournal.analysis.trends.matters import Matter
 from pitjournal.analysis.trends.question import Sign
 from pitjournal.analysis.trends.starters import STARTERS
-from pitjournal.analysis.wording import step
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.science.robust import RobustLine
 from pitjournal.ui.desk import ToTest

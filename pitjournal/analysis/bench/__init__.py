@@ -1,0 +1,1 @@
+"""What the bench must know while the fire burns: alarms and fuel."""

@@ -1,0 +1,1 @@
+"""What one cook showed, how sure that is, and what to cook next."""

@@ -1,0 +1,120 @@
+"""Findings as the documented answer of the command line: SI units, unknown is null."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from pitjournal.analysis.findings.across_cooks import Across
+from pitjournal.analysis.findings.comparison import Difference
+from pitjournal.analysis.findings.deeper import Deeper
+from pitjournal.analysis.findings.found import Findings
+from pitjournal.analysis.findings.leeway import ArmLeeway
+from pitjournal.domain.catalogue import Catalogue
+from pitjournal.units import STORED, difference_of
+
+NOTHING = Deeper()
+
+
+def as_json(found: Findings, deeper: Deeper = NOTHING) -> dict[str, Any]:
+    """Return the documented keys of `pitjournal findings --json`; SI units, unknown is null."""
+    grams = 1000.0
+    fuel = found.fuel
+    return {
+        "cook": found.title,
+        "question": found.question,
+        "outcome": found.outcome.key if found.outcome else None,
+        "arms": [
+            {
+                "name": arm.name,
+                "control": arm.control,
+                "pieces": len(arm.points),
+                "mean": arm.mean,
+                "sd": arm.sd,
+            }
+            for arm in found.arms
+        ],
+        "differences": [
+            *(_difference(found, d) for d in found.differences),
+            *(_joined(found, joined) for joined in found.across),
+        ],
+        "ledger": [
+            {
+                "arm": row.arm,
+                "variable": row.variable.key,
+                "difference": row.difference,
+                "unit": STORED[difference_of(row.variable.dimension)],
+            }
+            for row in found.ledger
+        ],
+        "leeway": [
+            {
+                "arm": leeway.arm,
+                "axis": leeway.axis,
+                "unit": "K" if leeway.axis == "temperature" else "s",
+                "at_least": leeway.at_least,
+                "at_most": leeway.at_most,
+                **_modelled(deeper, leeway),
+                "known": leeway.known,
+                "reason": leeway.reason or None,
+            }
+            for leeway in found.leeways
+        ],
+        "fuel": {
+            "used_kg": None if fuel.used is None else fuel.used / grams,
+            "per_hour_kg": None if fuel.rate is None else fuel.rate * 3600 / grams,
+            "per_kg_meat": fuel.per_meat,
+        },
+        "safety": [
+            {"fact": fact.fact, "state": str(fact.state), "source": fact.source}
+            for fact in found.safety
+        ],
+        "words": list(found.words),
+    }
+
+
+def _modelled(deeper: Deeper, leeway: ArmLeeway) -> Mapping[str, float | None]:
+    """Return the estimate of a leeway with its interval, over all cooks of the comparison."""
+    model = deeper.model(leeway.axis)
+    arms = model.arms if model is not None else ()
+    stay = next((arm for arm in arms if arm.arm == leeway.arm), None)
+    if stay is None:
+        return {"estimate": None, "low": None, "high": None}
+    return {"estimate": stay.median, "low": stay.low, "high": stay.high}
+
+
+def _joined(found: Findings, joined: Across) -> Mapping[str, Any]:
+    assert found.outcome is not None
+    return {
+        "arm": joined.arm,
+        "outcome": found.outcome.key,
+        "declared": True,
+        "estimate": joined.estimate,
+        "low": joined.low,
+        "high": joined.high,
+        "unit": STORED[difference_of(found.outcome.dimension)],
+        "pieces": joined.pieces,
+        "cooks": len(joined.cooks),
+        "method": joined.method,
+        "could_show": None,
+    }
+
+
+def _difference(found: Findings, difference: Difference) -> Mapping[str, Any]:
+    unit = "points"
+    if found.outcome is not None and difference.key == found.outcome.key:
+        unit = STORED[difference_of(found.outcome.dimension)]
+    elif not difference.key.startswith("score."):
+        variable = next(v for v in Catalogue.BUILT_IN if v.key == difference.key)
+        unit = STORED[difference_of(variable.dimension)]
+    return {
+        "arm": difference.arm,
+        "outcome": difference.key,
+        "declared": difference.declared,
+        "estimate": difference.estimate,
+        "low": difference.low,
+        "high": difference.high,
+        "unit": unit,
+        "pieces": difference.pieces,
+        "cooks": 1,
+        "method": difference.method,
+        "could_show": difference.could_show,
+    }

@@ -1,0 +1,135 @@
+"""How everything on the page of findings was worked out: data, method, formula, source."""
+
+from dataclasses import replace
+
+from pitjournal.analysis.findings.across_cooks import Across
+from pitjournal.analysis.findings.comparison import Difference, Worked
+from pitjournal.analysis.findings.deeper import Deeper
+from pitjournal.analysis.findings.factorial import worked_of
+from pitjournal.analysis.findings.found import Findings
+from pitjournal.analysis.findings.leeway_model import DRAWS, ENOUGH, SEEN_PAST, LeewayModel
+from pitjournal.analysis.findings.spread import Spread
+from pitjournal.analysis.findings.went import LEAST_FREE
+from pitjournal.units import UnitSystem, show
+
+AXIS = {"time": "Leeway in minutes", "temperature": "Leeway in degrees", "hold": "Hold in the box"}
+
+
+def explanations(
+    found: Findings, deeper: Deeper, system: UnitSystem
+) -> tuple[tuple[str, Worked], ...]:
+    """Return each thing worked out with how it was, numbers in the cook's units."""
+    made = [
+        (d.arm, _declared(found, d, d.worked, system))
+        for d in found.declared
+        if d.worked is not None
+    ]
+    if found.effects:
+        made.append(("Two by two", worked_of(found.effects)))
+    made += [(f"{a.arm}, adjusted for {a.variable.label}", a.worked) for a in found.adjusted]
+    made += [(scale.title, scale.worked) for scale in deeper.scales]
+    made += [(f"{joined.arm} over several cooks", _joined(joined)) for joined in found.across]
+    if any(row.went is not None for row in found.ledger):
+        made.append(("What else differed, sized", _PAST))
+    if any(not d.declared for d in found.differences):
+        made.append(("Exploratory differences", _EXPLORED))
+    made.append(("Leeway as bounds", _BOUNDS))
+    made += [(AXIS[model.axis], _modelled(model)) for model in deeper.models if model.arms]
+    if deeper.spread is not None:
+        made.append(("Where the spread comes from", _split(deeper.spread)))
+    return tuple(made)
+
+
+def _declared(
+    found: Findings, difference: Difference, worked: Worked, system: UnitSystem
+) -> Worked:
+    """Return how a declared difference was worked out, with the pieces it rests on."""
+    assert found.outcome is not None
+    arms = [arm for arm in found.arms if arm.control or arm.arm_id == difference.arm_id]
+    dimension = found.outcome.dimension
+    data = "; ".join(
+        f"{arm.name}: "
+        + ", ".join(
+            f"{point.label} {show(point.value, dimension, system)}"
+            + (f" ({point.block})" if point.block else "")
+            for point in arm.points
+        )
+        for arm in arms
+    )
+    if difference.adjusted is None:
+        return replace(worked, data=data)
+    several = (
+        f"{worked.method}; said to differ only if Holm's p over the ways held against the control, "
+        f"{difference.adjusted:.2g}, is below 0.05"
+    )
+    return replace(worked, data=data, method=several)
+
+
+_PAST = Worked(
+    "pieces of other cooks of the same cut in which both variables are known",
+    f"slope within each way of each cook, at least {LEAST_FREE} degrees of freedom, times the "
+    "difference of this cook",
+    "Σ(x − x̄)(y − ȳ) ÷ Σ(x − x̄)², means taken within each way of each cook; ± t × its error",
+    "least squares with a level for each group; checked against Belenky et al. (2003)",
+    "A straight line that is the same in every cook. It shows what went together, not what caused "
+    "what.",
+)
+_EXPLORED = Worked(
+    "every other score and measure of this cook",
+    "as the declared outcome, then corrected for the number of looks",
+    "Holm: the smallest p value × the number of looks, the next × one less, and so on",
+    "Holm (1979), Scandinavian Journal of Statistics 6, 65–70",
+    "None was declared before the cook, so each is a hint for a cook that would test it.",
+)
+_BOUNDS = Worked(
+    "each doneness check with its time, internal temperature and feel (1–2 under, 3–5 right, 6–7 "
+    "over)",
+    "bounds, no estimate: a piece became right between its last under and its first right, and "
+    "stopped between its last right and its first over",
+    "at least last right − first right; at most first over − last under",
+    "interval-censored data; a piece taken off while right is right-censored",
+    "Feel is judged alike all day, and a piece that is over does not become right again.",
+)
+
+
+def _joined(joined: Across) -> Worked:
+    data = "; ".join(
+        f"cook {cook.number}: {cook.estimate:+.4g} from {cook.pieces} {joined.noun}s"
+        for cook in joined.cooks
+    )
+    return Worked(
+        data,
+        f"{joined.method}, k − 1 degrees of freedom; one spread within cooks for all of them",
+        "mean weighted by 1 ÷ (variance within a cook + variance between cooks) ± t × its error",
+        "Hartung & Knapp (2001), Statistics in Medicine 20, 3875–3889; checked on the BCG trials "
+        "(Colditz et al. 1994)",
+        "The cooks are like those still to come, and the true difference scatters from cook to "
+        "cook like a bell.",
+    )
+
+
+def _modelled(model: LeewayModel) -> Worked:
+    pieces = ", ".join(f"{arm.arm} {arm.pieces}" for arm in model.arms)
+    return Worked(
+        f"pieces with checks: {pieces}; {model.cooks} cooks of this comparison with the same cut",
+        f"{model.law} times, the likelier of log-normal and Weibull, each way stretching them by "
+        f"a factor; interval from {DRAWS} draws of the pieces within each cook, percentiles moved "
+        f"out for few pieces. At least {ENOUGH} pieces a way, {SEEN_PAST} of them seen past right.",
+        "likelihood of each stay lying between its bounds",
+        "Turnbull (1976), J. R. Stat. Soc. B 38, 290–295; Hesterberg (2015), The American "
+        "Statistician 69, 371–386; checked on Finkelstein & Wolfe (1985)",
+        "Whether a piece is pulled early has nothing to do with how long it would have stayed "
+        "right; cooks hold about as many pieces of each way.",
+    )
+
+
+def _split(spread: Spread) -> Worked:
+    return Worked(
+        f"{spread.readings} readings of {spread.pieces} pieces in {spread.cooks} cooks",
+        "mixed model by restricted likelihood, the ways compared as fixed effects",
+        "variance = pieces + days + cookers + tasters + what is left",
+        "Bates, Mächler, Bolker & Walker (2015), J. Stat. Softw. 67(1); checked on the dyestuff "
+        "data (Davies & Goldsmith 1972)",
+        "The sources add up. A source with two or three levels is hardly known, and 0 says that "
+        "the readings show none of it, not that there is none.",
+    )

@@ -1,0 +1,249 @@
+"""What one cook showed: everything the page draws and the summary tells, worked out once."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from pitjournal.analysis.derived import CookValues, Readings, mean_of
+from pitjournal.analysis.findings import wording
+from pitjournal.analysis.findings.across_cooks import Across, across_cooks
+from pitjournal.analysis.findings.adjusted import Adjusted, adjusted_differences
+from pitjournal.analysis.findings.comparison import (
+    ArmSummary,
+    Difference,
+    PieceValues,
+    compare,
+    correct_for_looks,
+    number,
+    summaries,
+)
+from pitjournal.analysis.findings.factorial import Effect, effects_of, factorial_sentences
+from pitjournal.analysis.findings.ledger import LedgerRow, ledger_of
+from pitjournal.analysis.findings.leeway import ArmLeeway, PieceWindow, leeways, piece_windows
+from pitjournal.analysis.findings.own_scale import is_ranking
+from pitjournal.analysis.findings.places import ranked
+from pitjournal.analysis.findings.trade_words import noun_of, number_of
+from pitjournal.analysis.findings.went import PastPiece
+from pitjournal.analysis.safety import SafetyFact, facts_of
+from pitjournal.domain.catalogue import Catalogue, Variable
+from pitjournal.domain.piece import Piece
+from pitjournal.domain.tasting import TastingState
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units import Dimension, UnitSystem, show
+
+EXPLORED = ("yield_off", "time_on", "cook_loss", "leeway_at_least")
+"""Looked at beside every score, and corrected for being looked at."""
+
+ABOUT = (
+    "pickup",
+    "yield_off",
+    "yield_edible",
+    "cost_per_edible",
+    "time_on",
+    "time_wrapped",
+    "time_rested",
+    "stall_length",
+)
+"""Told of each arm beside the comparison."""
+
+
+@dataclass(frozen=True)
+class Fuel:
+    """What the fire took: g, g/s, and g a g of meat."""
+
+    used: float | None
+    rate: float | None
+    per_meat: float | None
+
+
+@dataclass(frozen=True)
+class Mean:
+    """The mean of the pieces where a variable is known, and how many those are, of how many."""
+
+    value: float | None
+    known: int
+    pieces: int
+
+    @property
+    def of(self) -> str:
+        """Of how many pieces, when it is not all of them."""
+        return "" if self.known in {0, self.pieces} else f" ({self.known} of {self.pieces})"
+
+
+@dataclass(frozen=True)
+class Findings:
+    """What one cook showed."""
+
+    cook_id: str
+    title: str
+    question: str
+    outcome: Variable | None
+    blind: bool
+    arms: tuple[ArmSummary, ...]
+    differences: tuple[Difference, ...]
+    ledger: tuple[LedgerRow, ...]
+    windows: tuple[PieceWindow, ...]
+    leeways: tuple[ArmLeeway, ...]
+    about: tuple[tuple[Variable, tuple[Mean, ...]], ...]
+    fuel: Fuel
+    safety: tuple[SafetyFact, ...]
+    words: tuple[str, ...]
+    across: tuple[Across, ...] = ()
+    adjusted: tuple[Adjusted, ...] = ()
+    effects: tuple[Effect, ...] = ()
+    noun: str = "piece"
+
+    @property
+    def declared(self) -> tuple[Difference, ...]:
+        """The differences in the declared outcome."""
+        return tuple(d for d in self.differences if d.declared)
+
+
+def findings_of(  # noqa: PLR0917 - a cook and what is known around it
+    whole: WholeCook,
+    values: CookValues,
+    catalogue: Catalogue,
+    readings: Readings,
+    system: UnitSystem,
+    others: Sequence[tuple[WholeCook, PieceValues]] = (),
+    past: Sequence[PastPiece] = (),
+) -> Findings:
+    """Work out what a cook showed.
+
+    Parameters
+    ----------
+    whole, values
+        The cook, and what was derived of it.
+    catalogue
+        The variables of the journal.
+    readings
+        Gives a trace's samples.
+    system
+        The units of the sentences; numbers stay in storage units.
+    others
+        Cooks that may have made the same comparison, this one among them.
+    past
+        Pieces of earlier cooks, against which what else differed is sized.
+    """
+    outcome = catalogue.get(whole.cook.outcome or "")
+    sealed = any(session.state is not TastingState.REVEALED for session in whole.tastings)
+    score = outcome is not None and outcome.key.startswith("score.")
+    blind = sealed and score
+    pieces = values.pieces
+    arms: tuple[ArmSummary, ...] = ()
+    differences: list[Difference] = []
+    if outcome is not None:
+        arms = summaries(whole, pieces, outcome.key)
+        differences += compare(arms, outcome.key, declared=True)
+    explored = _explored(whole, values, catalogue, outcome)
+    differences += correct_for_looks(explored)
+    across: tuple[Across, ...] = ()
+    if outcome is not None and not blind:
+        across = across_cooks(whole, outcome.key, others)
+    key = outcome.key if outcome and not blind else None
+    ledger = ledger_of(whole, pieces, catalogue, key, past)
+    bounds = leeways(whole)
+    noun = noun_of(piece.cut for piece in whole.pieces)
+    said = [wording.BLIND] if blind else []
+    effects: tuple[Effect, ...] = ()
+    if outcome is not None and not blind:
+        effects = effects_of(whole, arms)
+        places = ranked(arms, outcome.label) if is_ranking(whole, outcome.key) else None
+        if places is not None:
+            said = list(places.words)
+        elif effects:
+            said = factorial_sentences(effects, outcome, system, noun)
+        else:
+            said = wording.declared_sentences(differences, across, arms, outcome, system, noun)
+    said += [
+        wording.leeway_sentence(bounds, noun),
+        wording.ledger_sentence(ledger, system, noun),
+        wording.moved_sentence(whole),
+    ]
+    cook = values.cook
+    fuel = Fuel(*(number(cook.get(key)) for key in ("fuel_used", "fuel_rate", "fuel_per_meat")))
+    return Findings(
+        cook_id=whole.cook.id,
+        title=whole.cook.title,
+        question=whole.cook.question,
+        outcome=outcome,
+        blind=blind,
+        arms=arms or _bare_arms(whole),
+        differences=tuple(differences),
+        ledger=ledger,
+        windows=piece_windows(whole),
+        leeways=bounds,
+        about=_about(whole, values, catalogue),
+        fuel=fuel,
+        safety=facts_of(whole, readings),
+        words=tuple(_words(whole, values, outcome, system, noun, said)),
+        across=across,
+        adjusted=adjusted_differences(arms, pieces, ledger) if not blind else (),
+        effects=effects,
+        noun=noun,
+    )
+
+
+def _bare_arms(whole: WholeCook) -> tuple[ArmSummary, ...]:
+    return summaries(whole, {}, "")
+
+
+def _explored(
+    whole: WholeCook, values: CookValues, catalogue: Catalogue, outcome: Variable | None
+) -> list[Difference]:
+    keys = [key for key in catalogue if key.startswith("score.")] + list(EXPLORED)
+    found: list[Difference] = []
+    for key in keys:
+        if outcome is not None and key == outcome.key:
+            continue
+        arms = summaries(whole, values.pieces, key)
+        found += [d for d in compare(arms, key, declared=False) if d.estimate is not None]
+    return found
+
+
+def _about(
+    whole: WholeCook, values: CookValues, catalogue: Catalogue
+) -> tuple[tuple[Variable, tuple[Mean, ...]], ...]:
+    groups = [whole.pieces_of(arm) for arm in whole.ordered_arms] or [whole.pieces]
+    found = []
+    for key in ABOUT:
+        means = tuple(_mean(values, group, key) for group in groups)
+        if any(mean.known for mean in means):
+            found.append((catalogue[key], means))
+    return tuple(found)
+
+
+def _mean(values: CookValues, pieces: Sequence[Piece], key: str) -> Mean:
+    all_values = [number(values.pieces.get(piece.id, {}).get(key)) for piece in pieces]
+    known = [value for value in all_values if value is not None]
+    return Mean(mean_of(known), len(known), len(pieces))
+
+
+def _words(  # noqa: PLR0917 - what a page of words is made of
+    whole: WholeCook,
+    values: CookValues,
+    outcome: Variable | None,
+    system: UnitSystem,
+    noun: str,
+    said: Sequence[str],
+) -> Iterator[str]:
+    if len(whole.arms) < 2:
+        yield from _alone(whole, values, system, noun)
+        return
+    if outcome is None:
+        yield "No outcome was declared, so everything here is exploratory."
+    yield from (sentence for sentence in said if sentence)
+
+
+def _alone(whole: WholeCook, values: CookValues, system: UnitSystem, noun: str) -> tuple[str, ...]:
+    said = ["One way was cooked, so nothing is compared."]
+    parts = []
+    for key, label, dimension in (
+        ("yield_off", "yield", Dimension.FRACTION),
+        ("time_on", "on for", Dimension.DURATION),
+    ):
+        mean = _mean(values, whole.pieces, key)
+        if mean.value is not None:
+            parts.append(f"{label} {show(mean.value, dimension, system)}{mean.of}")
+    if parts:
+        said.append(f"On average of {number_of(len(whole.pieces), noun)}: {', '.join(parts)}.")
+    return tuple(said)

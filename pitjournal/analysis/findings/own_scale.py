@@ -1,0 +1,287 @@
+"""A panel's answers on the scale they were given on: places, steps, just about right, told apart.
+
+The declared difference is a difference of means. Where the answers are places or steps, or where
+the panel chose instead of scoring, this says the same in their own terms. Tasters are averaged
+within a piece first; what counts tasters says that it is about the pieces served.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from statistics import median
+
+from pitjournal.analysis.findings.comparison import ArmSummary, PieceValues, Worked, summaries
+from pitjournal.analysis.findings.places import OwnScale, ranked
+from pitjournal.analysis.findings.telling import told_by
+from pitjournal.analysis.findings.trade_words import sentence_case
+from pitjournal.domain.scheme import ANSWER, Criterion, Scale
+from pitjournal.domain.tasting import Session
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units import Dimension, UnitSystem, show, show_interval
+
+SCORED = frozenset({Scale.WHOLE, Scale.HALF, Scale.LINE})
+STEPS = frozenset({Scale.WHOLE, Scale.HALF})
+LEAST_COST = 0.05
+"""Points of liking; a drop that rounds to none, or a rise, is no cost."""
+LEAST_RATED = 6
+"""Fewer pieces have too few ratings for a model of steps."""
+
+Ratings = Mapping[str, Sequence[float]]
+"""Every rating of a piece, by its id."""
+
+
+def on_their_scale(
+    whole: WholeCook, values: PieceValues, outcome: str | None
+) -> tuple[OwnScale, ...]:
+    """Return what each revealed session said on its own scales.
+
+    Parameters
+    ----------
+    whole, values
+        The cook, and what is known of its pieces.
+    outcome
+        The declared outcome: of scores, only its steps are looked at here.
+    """
+    found: list[OwnScale] = []
+    for tasting in whole.tastings:
+        if tasting.revealed:
+            found += _of_session(whole, whole.session(tasting), values, outcome)
+    return tuple(found)
+
+
+def is_ranking(whole: WholeCook, outcome: str) -> bool:
+    """Whether an outcome is places, of which 1 is best: no difference of points says it."""
+    return any(
+        criterion.scale is Scale.RANK and outcome == f"score.{tasting.variable(criterion.name)}"
+        for tasting in whole.tastings
+        for criterion in tasting.asked.criteria
+    )
+
+
+def _of_session(
+    whole: WholeCook, session: Session, values: PieceValues, outcome: str | None
+) -> Iterator[OwnScale]:
+    tasting = session.tasting
+    if not tasting.asked.scored:
+        told = told_by(whole, session)
+        if told is not None:
+            title = f"{str(tasting.asked.asks).capitalize()} test"
+            yield OwnScale(title, told.words, _TOLD)
+        return
+    for criterion in tasting.asked.criteria:
+        key = f"score.{tasting.variable(criterion.name)}"
+        arms = summaries(whole, values, key)
+        ratings = _ratings(session, criterion)
+        if criterion.scale is Scale.RANK:
+            yield from _one(ranked(arms, criterion.name))
+        elif criterion.scale is Scale.JUST_RIGHT:
+            yield from _one(just_right(whole, session, criterion))
+        elif criterion.scale in STEPS and key == outcome:
+            yield from _one(stepped(arms, ratings, criterion.name))
+        if criterion.scale in SCORED and key == outcome:
+            yield from _one(tasters_apart(arms, session, criterion.name))
+
+
+def _one(found: OwnScale | None) -> Iterator[OwnScale]:
+    if found is not None:
+        yield found
+
+
+def _ratings(session: Session, criterion: Criterion) -> Ratings:
+    found: dict[str, list[float]] = {}
+    for (sample_id, _, name), value in session.given.items():
+        sample = session.by_id.get(sample_id)
+        if name == criterion.name and sample is not None:
+            found.setdefault(sample.piece_id, []).append(value)
+    return found
+
+
+# steps
+
+
+def stepped(arms: Sequence[ArmSummary], ratings: Ratings, name: str) -> OwnScale | None:
+    """Return the ratings as ordered steps: a cumulative-link model with the arms as effects."""
+    control = next((arm for arm in arms if arm.control), None)
+    others = [arm for arm in arms if not arm.control and arm.points]
+    if control is None or not control.points or not others:
+        return None
+    rated = [
+        (median(ratings[point.piece_id]), place)
+        for place, arm in enumerate((control, *others))
+        for point in arm.points
+        if ratings.get(point.piece_id)
+    ]
+    if len(rated) < LEAST_RATED:
+        return None
+    from pitjournal.science.ordinal import cumulative_link, odds_ratio  # noqa: PLC0415
+
+    columns = [[float(place == n + 1) for n in range(len(others))] for _, place in rated]
+    fit = cumulative_link([rating for rating, _ in rated], columns)
+    said = []
+    for place, arm in enumerate(others):
+        odds = None if fit is None else odds_ratio(fit, place)
+        if odds is None:
+            said.append(f"{arm.name}: as steps nothing can be told, the arms are level or apart.")
+            continue
+        clear = odds[1] > 1 or odds[2] < 1
+        verdict = "" if clear else "not enough to tell, "
+        middle, low, high = (_times(value) for value in odds)
+        said.append(
+            f"{arm.name}: {verdict}odds of a higher step {middle} times those of "
+            f"{control.name.casefold()} (95 % interval {low} to {high}; {len(rated)} pieces in all)."
+        )
+    worked = Worked(
+        f"the median rating of each piece over its tasters, {len(rated)} pieces",
+        "cumulative-link model, logit, by maximum likelihood; normal intervals",
+        "log odds of a rating above a step = effect of the way − threshold of the step",
+        "McCullagh (1980), J. R. Stat. Soc. B 42, 109–142; checked on Randall (1989)",
+        "A way shifts all steps by the same odds. With few pieces the interval is rough.",
+    )
+    return OwnScale(f"{sentence_case(name)}, as steps of its scale", tuple(said), worked)
+
+
+def _times(value: float) -> str:
+    """Return how many times, with the digits that mean something."""
+    if value >= 10:
+        return f"{value:.0f}"
+    if value < 0.01:
+        return "below 0.01"
+    return f"{value:.1f}" if value >= 0.1 else f"{value:.2f}"
+
+
+# tasters who missed some
+
+
+def tasters_apart(arms: Sequence[ArmSummary], session: Session, name: str) -> OwnScale | None:
+    """Return the differences with each taster's kindness taken out, where some missed a piece.
+
+    Where everyone scored every piece the means of the pieces say the same, and nothing is told.
+    """
+    control = next((arm for arm in arms if arm.control), None)
+    where = {p.piece_id: (place, p.block) for place, a in enumerate(arms) for p in a.points}
+    given = [
+        (value, session.by_id[sample_id].piece_id, taster)
+        for (sample_id, taster, criterion), value in session.given.items()
+        if criterion == name and session.by_id[sample_id].piece_id in where
+    ]
+    tasters = {taster for _, _, taster in given}
+    if control is None or len(tasters) < 2 or len(given) >= len(tasters) * len(where):
+        return None
+    from pitjournal.science.nested import nested_difference  # noqa: PLC0415 - scipy, when needed
+
+    pieces, names = list(where), sorted(tasters)
+    packs = sorted({block for _, block in where.values()})
+    whole = all(block for _, block in where.values())
+    said = []
+    for place, arm in enumerate(arms):
+        if arm.control or not arm.points:
+            continue
+        found = nested_difference(
+            [value for value, _, _ in given],
+            [where[piece][0] for _, piece, _ in given],
+            [pieces.index(piece) for _, piece, _ in given],
+            place,
+            list(arms).index(control),
+            block_codes=[packs.index(where[p][1]) for _, p, _ in given] if whole else None,
+            taster_codes=[names.index(taster) for _, _, taster in given],
+        )
+        if found.low is None or found.high is None:
+            continue
+        size = show(found.estimate, Dimension.SCORE, UnitSystem.METRIC, signed=True)
+        what = Dimension.SCORE, UnitSystem.METRIC
+        bounds = show_interval(found.low, found.high, *what, signed=True)
+        said.append(f"{arm.name}: {size} (95 % interval {bounds}; {found.n} pieces).")
+    if not said:
+        return None
+    worked = Worked(
+        f"{len(given)} scores of {len(where)} pieces by {len(tasters)} tasters, some missing",
+        "mixed model by restricted likelihood: pieces and tasters as sources of spread, the piece "
+        "as the replicate",
+        "score = way + pack + piece + taster + what is left; Satterthwaite's degrees of freedom, "
+        "never more than the pieces allow",
+        "Bates, Mächler, Bolker & Walker (2015), J. Stat. Softw. 67(1); checked on an invented "
+        "table fitted by three libraries",
+        "A taster is as kind to every piece. Which piece was missed has nothing to do with it.",
+    )
+    return OwnScale(f"{sentence_case(name)}, each taster's kindness taken out", tuple(said), worked)
+
+
+# just about right
+
+
+def just_right(whole: WholeCook, session: Session, criterion: Criterion) -> OwnScale | None:
+    """Return the shares of too little and too much by arm, and what they cost in liking."""
+    ideal = criterion.ideal
+    given = [
+        (sample_id, taster, value)
+        for (sample_id, taster, name), value in session.given.items()
+        if name == criterion.name and sample_id in session.by_id
+    ]
+    if ideal is None or not given:
+        return None
+    sides = [value - ideal for _, _, value in given]
+    said = list(_shares(whole, session, given, ideal))
+    liking = _liking(session)
+    if liking is not None:
+        liked = [session.given.get((s, t, liking), float("nan")) for s, t, _ in given]
+        said += _costs(sides, liked, liking)
+    worked = Worked(
+        f"{len(given)} answers; {ideal:g} is just right",
+        "penalty analysis: mean liking where it was just right less where it was not",
+        "penalty = share of a side × drop in mean liking",
+        "common practice of sensory panels, no source; a side of less than a fifth is not told",
+        "It describes these answers. Several answers of one taster are not independent, so no "
+        "interval is given.",
+    )
+    title = f"{sentence_case(criterion.name)}, just about right"
+    return OwnScale(title, tuple(said), worked)
+
+
+def _shares(
+    whole: WholeCook, session: Session, given: Sequence[tuple[str, str, float]], ideal: float
+) -> Iterator[str]:
+    pieces = {piece.id: piece for piece in whole.pieces}
+    for arm in whole.ordered_arms:
+        own = [
+            value - ideal
+            for sample_id, _, value in given
+            if (piece := pieces.get(session.by_id[sample_id].piece_id)) is not None
+            and piece.arm_id == arm.id
+        ]
+        if own:
+            low, right = sum(v < 0 for v in own) / len(own), sum(v == 0 for v in own) / len(own)
+            yield (
+                f"{arm.name}: too little {low:.0%}, just right {right:.0%}, too much "
+                f"{1 - low - right:.0%} of {len(own)} answers."
+            ).replace("-0%", "0%")
+
+
+def _liking(session: Session) -> str | None:
+    """Return the criterion that says how well a sample was liked: the overall one, or the first."""
+    scored = [c.name for c in session.tasting.asked.criteria if c.scale in SCORED]
+    overall = [n for n in scored if n.casefold() in {"overall", "liking", "overall liking"}]
+    return next(iter(overall + scored), None)
+
+
+def _costs(sides: Sequence[float], liked: Sequence[float], liking: str) -> Iterator[str]:
+    from pitjournal.science.just_about_right import penalty  # noqa: PLC0415 - numpy, when needed
+
+    found = penalty(sides, liked)
+    if found is None:
+        return
+    told = [
+        f"{words} costs the panel {side.penalty:.2f} points of {liking} ({side.share:.0%} of "
+        f"answers, {side.drop:.1f} points each)"
+        if side.drop >= LEAST_COST
+        else f"{words}, said {side.share:.0%} of answers, costs no {liking}"
+        for words, side in (("too little", found.too_little), ("too much", found.too_much))
+        if side.reported and side.penalty is not None and side.drop is not None
+    ]
+    yield f"{sentence_case('; '.join(told))}." if told else "No side is named by a fifth or more."
+
+
+_TOLD = Worked(
+    f"one answer a taster, kept as “{ANSWER}”",
+    "exact binomial test against guessing; d-prime with the interval of the share",
+    "chance of so many right or more when all guess, 1 in 3 (triangle) or 1 in 2",
+    "ISO 4120, ISO 10399; Ennis (1993), J. Sensory Studies 8, for d-prime (from memory)",
+    "Each taster answered once, and independently. It is about the pieces that were served.",
+)

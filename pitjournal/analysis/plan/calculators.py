@@ -1,0 +1,383 @@
+"""Sums of the plan, each with its formula and its source. Nothing here approves anything.
+
+What is not weighed is not guessed: a sum that lacks a number says which.
+"""
+
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from pitjournal.analysis.plan.past import Past, Usual
+from pitjournal.domain.event import EventKind
+from pitjournal.domain.piece import Piece, Stage
+from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.errors import JournalError
+from pitjournal.science import curing
+from pitjournal.units import Dimension, UnitSystem, parse, show, show_interval
+from pitjournal.units.scales import OUNCE
+
+HANDBOOK = "USDA FSIS Directive 7620.3 (1995)"
+PORTION = 6 * OUNCE
+"""Edible meat a head, g (common practice, no source)."""
+
+SPARE = 1.25
+"""A quarter more liquid is mixed than goes in: some runs out (common practice, no source)."""
+
+_TABLESPOONS = 4
+"""In a quarter of a US cup."""
+
+
+@dataclass(frozen=True)
+class Sum:
+    """One sum: what it is, what it comes to, how, and where that stands.
+
+    `look` marks what wants looking at, such as more than a limit.
+    """
+
+    what: str
+    value: str
+    formula: str
+    source: str = ""
+    look: bool = False
+
+
+@dataclass(frozen=True)
+class Published:
+    """A published limit: what it is for, its number (a fraction, or parts per million), where."""
+
+    what: str
+    value: float
+    citation: str
+
+
+@dataclass(frozen=True)
+class Limits:
+    """The limits that sums are shown beside; those of curing salt by the way it goes in."""
+
+    phosphate: Published
+    nitrite: Mapping[TreatmentKind, tuple[Published, ...]]
+
+
+def green_mass(whole: WholeCook, piece: Piece) -> float | None:
+    """Return a piece's weight before any treatment, g."""
+    trimmed = whole.mass(piece, Stage.TRIMMED)
+    return trimmed if trimmed is not None else whole.mass(piece, Stage.BOUGHT)
+
+
+def treated_pieces(whole: WholeCook, treatment: Treatment) -> tuple[Piece, ...]:
+    """Return the pieces a treatment is for."""
+    return tuple(
+        piece
+        for piece in whole.pieces
+        if treatment.piece_id == piece.id
+        or (treatment.arm_id is not None and treatment.arm_id == piece.arm_id)
+    )
+
+
+# treatments
+
+
+@dataclass(frozen=True)
+class _Meat:
+    """The meat of a treatment: how many pieces, and their green weight where all are weighed."""
+
+    pieces: tuple[Piece, ...]
+    masses: tuple[float, ...]
+
+    @property
+    def green(self) -> float | None:
+        known = len(self.masses) == len(self.pieces) and self.pieces
+        return sum(self.masses) if known else None
+
+
+def treatment_sums(
+    whole: WholeCook,
+    treatment: Treatment,
+    system: UnitSystem,
+    limits: Limits,
+    *,
+    parts: Mapping[str, float] | None = None,
+    past: Past | None = None,
+    quarter_cup: float | None = None,
+) -> tuple[Sum, ...]:
+    """Return the sums beside the fields of a treatment.
+
+    Parameters
+    ----------
+    whole, treatment
+        The cook, and the treatment of one of its arms or pieces.
+    system
+        The units they are said in.
+    limits
+        The published limits.
+    parts
+        The recipe's parts by weight.
+    past
+        What past cooks say, for the weight after cooking.
+    quarter_cup
+        What a quarter of a cup of the cook's salt weighs, g.
+    """
+    pieces = treated_pieces(whole, treatment)
+    masses = tuple(m for piece in pieces if (m := green_mass(whole, piece)) is not None)
+    meat = _Meat(pieces, masses)
+    sums: list[Sum] = []
+    if treatment.kind is TreatmentKind.INJECTED:
+        sums += _injected(treatment, meat, system, parts or {})
+        sums += _shares(treatment, _cooked(pieces, past), system, limits.phosphate)
+    elif treatment.kind in {TreatmentKind.BRINED, TreatmentKind.MARINATED}:
+        sums += _brined(treatment, meat, system)
+    elif treatment.kind is TreatmentKind.DRY_BRINED:
+        sums += _dry_brined(treatment, meat, system, quarter_cup)
+    if treatment.cure is not None:
+        sums += _cure(treatment, meat, limits.nitrite.get(treatment.kind, ()))
+    return tuple(sums)
+
+
+def _cooked(pieces: Sequence[Piece], past: Past | None) -> Usual | None:
+    if past is None or not pieces:
+        return None
+    return past.cooked.get(pieces[0].cut)
+
+
+def _mass(grams: float, system: UnitSystem) -> str:
+    return show(grams, Dimension.MASS, system)
+
+
+def _share(fraction: float | None, system: UnitSystem) -> str:
+    return show(fraction, Dimension.FRACTION, system)
+
+
+def _injected(
+    treatment: Treatment, meat: _Meat, system: UnitSystem, parts: Mapping[str, float]
+) -> Iterator[Sum]:
+    pickup = treatment.target_pickup
+    if pickup is None:
+        yield Sum("Liquid", "say the pickup wanted", "green weight × pickup wanted")
+        return
+    if meat.green is None:
+        yield Sum("Liquid", "weigh every piece", "green weight × pickup wanted")
+        return
+    taken = meat.green * pickup
+    formula = f"{_mass(meat.green, system)} green × {_share(pickup, system)}"
+    yield Sum("Liquid to go in", _mass(taken, system), formula)
+    mix = taken * SPARE
+    yield Sum("Mix", _mass(mix, system), "a quarter more: some runs out", "common practice")
+    whole = sum(parts.values())
+    if whole > 0:
+        amounts = ", ".join(f"{n} {_mass(mix * part / whole, system)}" for n, part in parts.items())
+        yield Sum("By weight", amounts, "part ÷ all parts × mix")
+
+
+def _shares(
+    treatment: Treatment, cooked: Usual | None, system: UnitSystem, limit: Published
+) -> Iterator[Sum]:
+    """Yield salt and phosphate in the meat, on the green, the treated and the finished weight."""
+    pickup = treatment.target_pickup
+    if pickup is None:
+        return
+    if treatment.salt is not None:
+        green = _share(curing.on_green(treatment.salt, pickup), system)
+        treated = _share(curing.on_pumped(treatment.salt, pickup), system)
+        formula = f"{_share(treatment.salt, system)} of the liquid × pickup"
+        yield Sum("Salt", f"{green} of green, {treated} of treated weight", formula)
+    if treatment.phosphate is not None:
+        yield _phosphate(treatment.phosphate, pickup, cooked, system, limit)
+
+
+def _phosphate(
+    share: float, pickup: float, cooked: Usual | None, system: UnitSystem, published: Published
+) -> Sum:
+    limit = published.value
+    green = curing.on_green(share, pickup)
+    treated = curing.on_pumped(share, pickup)
+    finished = None if cooked is None else curing.on_finished(share, pickup, cooked.usual)
+    said = f"{_share(green, system)} of green, {_share(treated, system)} of treated"
+    if finished is not None:
+        said += f", {_share(finished, system)} of finished weight"
+    most = finished if finished is not None else treated
+    over = max(green, most or 0.0) > limit + 1e-12
+    strongest = curing.strongest_brine(limit, pickup, cooked.usual if cooked else 1.0)
+    formula = (
+        f"{_share(share, system)} of the liquid × pickup, ÷ (1 + pickup), ÷ yield; the limit is "
+        f"{_share(limit, system)} of the finished weight, met by a liquid of "
+        f"{_share(strongest, system)}"
+    )
+    if cooked is None:
+        formula += "; the finished weight of this cut is not known yet, and is less"
+    return Sum("Phosphate", said, formula, published.citation, look=over)
+
+
+def _brined(treatment: Treatment, meat: _Meat, system: UnitSystem) -> Iterator[Sum]:
+    formula = "salt ÷ (meat + brine), once both are alike"
+    if treatment.salt is None:
+        return
+    if treatment.liquid is None or meat.green is None:
+        lacks = "weigh every piece" if meat.green is None else "say the liquid in all"
+        yield Sum("Salt in the meat", lacks, formula, HANDBOOK)
+        return
+    salt = treatment.salt * treatment.liquid
+    yield Sum(
+        "Salt for the brine",
+        _mass(salt, system),
+        f"{_share(treatment.salt, system)} × {_mass(treatment.liquid, system)} of brine",
+    )
+    alike = curing.equilibrium(salt, meat.green, treatment.liquid)
+    time = "" if treatment.time is None else show(treatment.time, Dimension.DURATION, system)
+    short = f"; after {time} there is less inside and more outside" if time else ""
+    yield Sum("Salt in the meat", f"at most {_share(alike, system)}", formula + short, HANDBOOK)
+
+
+def _dry_brined(
+    treatment: Treatment, meat: _Meat, system: UnitSystem, quarter_cup: float | None
+) -> Iterator[Sum]:
+    if treatment.salt is None:
+        return
+    formula = f"{_share(treatment.salt, system)} × green weight"
+    if meat.green is None:
+        yield Sum("Salt", "weigh every piece", formula)
+        return
+    salt = treatment.salt * meat.green
+    each = [treatment.salt * mass for mass in meat.masses]
+    said = _mass(salt, system)
+    if len(each) > 1:
+        said += f" in all, {show_interval(min(each), max(each), Dimension.MASS, system)} a piece"
+    yield Sum("Salt", said, formula)
+    yield from _spoons(salt, quarter_cup)
+
+
+def _spoons(salt: float, quarter_cup: float | None) -> Iterator[Sum]:
+    if quarter_cup is None or quarter_cup <= 0:
+        return
+    spoons = salt * _TABLESPOONS / quarter_cup
+    formula = f"a quarter cup of your salt weighs {quarter_cup:g} g; it may be 33 to 76 g"
+    yield Sum("From your jar", f"{spoons:.1f} tablespoons", formula, "common practice")
+
+
+def _cure(treatment: Treatment, meat: _Meat, limits: Sequence[Published]) -> Iterator[Sum]:
+    """Yield the nitrite that goes in, and the limits; never a word on whether it is right."""
+    what = "Nitrite going in"
+    if treatment.cure_strength is None:
+        yield Sum(what, "say what the label gives", "grams of curing salt × nitrite on the label")
+        return
+    nitrite = treatment.cure * treatment.cure_strength if treatment.cure is not None else 0.0
+    found, formula = _nitrite(treatment, nitrite, meat)
+    value = "not to be worked out yet" if found is None else f"{found:.0f} ppm"
+    yield Sum(what, value, formula, HANDBOOK)
+    if limits:
+        said = "; ".join(f"{one.what} {one.value:g} ppm ({one.citation})" for one in limits)
+        words = "limits depend on the product and the place; nothing is approved here"
+        yield Sum("Published limits", said, words)
+
+
+def _nitrite(treatment: Treatment, nitrite: float, meat: _Meat) -> tuple[float | None, str]:
+    liquid, pickup = treatment.liquid, treatment.target_pickup
+    if treatment.kind is TreatmentKind.INJECTED:
+        formula = "nitrite × pickup ÷ liquid in all, of green weight"
+        known = liquid is not None and pickup is not None
+        found = curing.nitrite_pumped(nitrite, liquid or 0.0, pickup or 0.0) if known else None
+        return found, formula
+    if treatment.kind is TreatmentKind.DRY_BRINED:
+        found = None if meat.green is None else curing.nitrite_dry(nitrite, 1.0, meat.green)
+        return found, "curing salt × nitrite on its label ÷ green weight"
+    formula = "nitrite ÷ (meat + brine), once both are alike"
+    if meat.green is None or liquid is None:
+        return None, formula
+    return curing.nitrite_immersed(nitrite, meat.green, liquid), formula
+
+
+# rub, fuel, cost
+
+
+def rub_sums(whole: WholeCook, layers: Iterable[Seasoning], system: UnitSystem) -> tuple[Sum, ...]:
+    """Return how much of each rub the plan takes; by the piece, since it lies on the surface."""
+    sums = []
+    for layer in layers:
+        pieces = [p for p in whole.pieces if layer.arm_id is None or layer.arm_id == p.arm_id]
+        if layer.mass is None or not pieces or not layer.rub:
+            continue
+        formula = f"{_mass(layer.mass, system)} a piece × {len(pieces)}; never scaled by weight"
+        sums.append(Sum(layer.rub, _mass(layer.mass * len(pieces), system), formula))
+    return tuple(sums)
+
+
+def planned_fire(whole: WholeCook) -> float | None:
+    """Return how long the fire is to burn by the plan, s: from lighting to the last off."""
+    lit = [e.happened_at or e.planned_at for e in whole.events if e.kind == EventKind.LIT]
+    off = [e.happened_at or e.planned_at for e in whole.events if e.kind == EventKind.OFF]
+    starts, ends = [t for t in lit if t], [t for t in off if t]
+    if not starts or not ends:
+        return None
+    span = (max(ends) - min(starts)).total_seconds()
+    return span if span > 0 else None
+
+
+def fuel_sum(whole: WholeCook, past: Past, system: UnitSystem) -> Sum | None:
+    """Return the fuel that the plan takes, by one's own rates or the trade's; None: not known."""
+    span = planned_fire(whole)
+    if span is None or past.burns is None:
+        return None
+    low, usual, high = (rate * span for rate in (past.burns.low, past.burns.usual, past.burns.high))
+    rate = show(past.burns.usual, Dimension.MASS_RATE, system)
+    formula = (
+        f"{rate} × {show(span, Dimension.DURATION, system)} from lit to off; "
+        f"{show_interval(low, high, Dimension.MASS, system)}"
+    )
+    return Sum("Fuel for this plan", _mass(usual, system), formula, past.burns.words)
+
+
+def cost_sum(whole: WholeCook, past: Past | None, system: UnitSystem) -> Sum | None:
+    """Return what an edible portion costs; None where prices or weights are not all known."""
+    paid = edible = 0.0
+    for piece in whole.pieces:
+        bought = whole.mass(piece, Stage.BOUGHT)
+        left = whole.mass(piece, Stage.EDIBLE)
+        usual = past.edible.get(piece.cut) if past else None
+        if piece.price is None or bought is None or (left is None and usual is None):
+            return None
+        paid += piece.price * bought
+        edible += left if left is not None else bought * (usual.usual if usual else 0.0)
+    if edible <= 0:
+        return None
+    heads = edible / PORTION
+    formula = (
+        f"{show(paid, Dimension.MONEY, system)} for {_mass(edible, system)} of edible meat; "
+        f"a portion is {_mass(PORTION, system)}"
+    )
+    value = f"{show(paid / heads, Dimension.MONEY, system)} a portion, {heads:.0f} portions"
+    return Sum("Meat costs", value, formula, "by your own edible yield")
+
+
+# recipes
+
+
+_PART = re.compile(r"^(?P<name>.*?)[\s:=]+(?P<amount>[\d.,/]+)\s*(?P<unit>\D*)$")
+
+
+def parts_of(details: Mapping[str, object]) -> dict[str, float]:
+    """Return a recipe's parts by weight: ``{"salt": 25.0}``, as shares or in g.
+
+    They may be a mapping, or words such as "stock 960 g, salt 25 g, phosphate 15 g". Words that
+    are not understood give no parts.
+    """
+    found = details.get("parts")
+    if isinstance(found, Mapping):
+        amounts = {str(name): amount for name, amount in found.items()}
+        return {name: float(a) for name, a in amounts.items() if isinstance(a, int | float)}
+    parts: dict[str, float] = {}
+    for words in str(found or "").split(","):
+        part = _PART.match(words.strip())
+        amount = None if part is None else _amount(part["amount"], part["unit"].strip())
+        if part is None or amount is None:
+            return {}
+        parts[part["name"].strip()] = amount
+    return parts
+
+
+def _amount(number: str, unit: str) -> float | None:
+    try:
+        if unit in {"", "%", "part", "parts"}:
+            return parse(number, Dimension.NUMBER, UnitSystem.METRIC)
+        return parse(f"{number} {unit}", Dimension.MASS, UnitSystem.METRIC)
+    except JournalError:
+        return None

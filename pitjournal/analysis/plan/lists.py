@@ -1,0 +1,166 @@
+"""Lists that follow from a plan: what to buy, what to do the night before, what to pack.
+
+What to pack is common practice, no source.
+"""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from pitjournal.analysis.plan.calculators import SPARE, Sum, fuel_sum, green_mass, treated_pieces
+from pitjournal.analysis.plan.past import Past
+from pitjournal.domain.cook import CookKind
+from pitjournal.domain.event import EventKind
+from pitjournal.domain.piece import POULTRY_CUTS, Stage
+from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units import Dimension, UnitSystem, show
+
+
+@dataclass(frozen=True)
+class Listed:
+    """A list with its heading."""
+
+    heading: str
+    lines: tuple[str, ...]
+
+    @property
+    def text(self) -> str:
+        """The list as plain words, a line each."""
+        return "\n".join([self.heading, *(f"- {line}" for line in self.lines)])
+
+
+Parts = Mapping[str, Mapping[str, float]]
+"""A recipe's parts by its name."""
+
+
+def shopping(
+    whole: WholeCook, system: UnitSystem, recipes: Parts, past: Past | None = None
+) -> Listed:
+    """Return what a plan needs: meat, what goes in and on it, fuel, wood, wraps.
+
+    Parameters
+    ----------
+    whole
+        The cook.
+    system
+        The units it is said in.
+    recipes
+        The parts by weight of recipes on the Shelf.
+    past
+        What past cooks say, for the fuel.
+    """
+    lines = [*_meat(whole, system), *_liquids(whole, system, recipes), *_rubs(whole, system)]
+    fuel = fuel_sum(whole, past, system) if past is not None else None
+    lines += _fire(whole, fuel)
+    return Listed("To buy, or to have", tuple(lines))
+
+
+def _meat(whole: WholeCook, system: UnitSystem) -> Iterator[str]:
+    for cut, count in Counter(piece.cut for piece in whole.pieces).items():
+        mine = [piece for piece in whole.pieces if piece.cut == cut]
+        blocks = len({piece.block for piece in mine if piece.block})
+        packs = len({piece.pack for piece in mine if piece.pack})
+        words = f"{count} × {cut}"
+        if packs and packs == blocks:
+            words += f", in {packs} packs of {count // packs}" if packs > 1 else ", in one pack"
+        bought = [mass for p in mine if (mass := whole.mass(p, Stage.BOUGHT)) is not None]
+        if len(bought) == count:
+            words += f" ({show(sum(bought), Dimension.MASS, system)}, bought)"
+        yield words
+
+
+def _liquids(whole: WholeCook, system: UnitSystem, recipes: Parts) -> Iterator[str]:
+    """Yield each recipe once, with what all treatments by it take."""
+    named = [t for t in whole.treatments if t.recipe and t.kind is not TreatmentKind.NONE]
+    for recipe in dict.fromkeys(treatment.recipe for treatment in named):
+        mine = [treatment for treatment in named if treatment.recipe == recipe]
+        masses = [_mix(whole, treatment) for treatment in mine]
+        known = [mass for mass in masses if mass is not None]
+        mass = sum(known) if len(known) == len(masses) else None
+        dry = all(treatment.kind is TreatmentKind.DRY_BRINED for treatment in mine)
+        yield _recipe(recipe, mass, {} if dry else recipes.get(recipe, {}), system)
+
+
+def _recipe(name: str, mass: float | None, parts: Mapping[str, float], system: UnitSystem) -> str:
+    of = sum(parts.values())
+    if mass is None:
+        return f"{name}: {', '.join(parts)}" if parts else name
+    words = f"{name}, {show(mass, Dimension.MASS, system)}"
+    if of <= 0:
+        return words
+    each = [f"{n} {show(mass * p / of, Dimension.MASS, system)}" for n, p in parts.items()]
+    return f"{words}: {', '.join(each)}"
+
+
+def _mix(whole: WholeCook, treatment: Treatment) -> float | None:
+    """Return how much of a liquid, or of salt, a treatment takes, g; None where not known."""
+    masses = [green_mass(whole, piece) for piece in treated_pieces(whole, treatment)]
+    known = [mass for mass in masses if mass is not None]
+    green = sum(known) if known and len(known) == len(masses) else None
+    if treatment.kind is TreatmentKind.DRY_BRINED:
+        return None if green is None or treatment.salt is None else green * treatment.salt
+    if treatment.liquid is not None:
+        return treatment.liquid
+    if green is None or treatment.target_pickup is None:
+        return None
+    return green * treatment.target_pickup * SPARE
+
+
+def _rubs(whole: WholeCook, system: UnitSystem) -> Iterator[str]:
+    totals: dict[str, float | None] = {}
+    for layer in whole.seasonings:
+        if layer.rub:
+            before = totals.get(layer.rub, 0.0)
+            more = _rub_mass(whole, layer)
+            totals[layer.rub] = None if before is None or more is None else before + more
+    for rub, mass in totals.items():
+        yield rub if mass is None else f"{rub}, {show(mass, Dimension.MASS, system)}"
+
+
+def _rub_mass(whole: WholeCook, layer: Seasoning) -> float | None:
+    count = sum(layer.arm_id is None or layer.arm_id == p.arm_id for p in whole.pieces)
+    return None if layer.mass is None else layer.mass * count
+
+
+def _fire(whole: WholeCook, fuel: Sum | None) -> Iterator[str]:
+    names = dict.fromkeys(load.fuel for load in whole.fuel_loads if load.fuel)
+    name = " and ".join(names) or "fuel"
+    yield f"{name}, {fuel.value} and some to spare" if fuel is not None else name
+    woods = dict.fromkeys(wood.wood for wood in whole.wood_additions if wood.wood)
+    yield from (f"{wood} for smoke" for wood in woods)
+    wraps = dict.fromkeys(
+        [arm.wrap for arm in whole.arms if arm.wrap not in {"", "none"}]
+        + [e.details["wrap"] for e in whole.events if "wrap" in e.details]
+    )
+    if not wraps and any(event.kind == EventKind.WRAP for event in whole.events):
+        wraps = {"foil or paper": None}
+    yield from (f"{wrap} to wrap in" if wrap != "boat" else "foil for boats" for wrap in wraps)
+
+
+def packing(whole: WholeCook) -> Listed:
+    """Return what to have at the cooker; more for a contest, and where something is compared."""
+    lines = [
+        "probe thermometer, checked in ice water",
+        "logger with its probes, and charged",
+        "scale, and its spare cell",
+        "gloves, towels, apron",
+        "boards, knives, a tray for each way" if whole.arms else "boards, knives, trays",
+        "lighter, fire starter, ash bucket with a lid",
+        "water and an extinguisher for grease; no water on a grease fire",
+    ]
+    kinds = {treatment.kind for treatment in whole.treatments}
+    if TreatmentKind.INJECTED in kinds:
+        lines.append("injector with a spare needle, and what cleans it")
+    if kinds & {TreatmentKind.NEEDLED, TreatmentKind.BLADED}:
+        lines.append("needle or blade tool, and what cleans it")
+    if any(event.kind == EventKind.SPRITZ for event in whole.events):
+        lines.append("spray bottle, filled")
+    if whole.arms:
+        lines.append("tags that outlast the fire, one a piece; pens, cups and code slips")
+    if any(piece.cut in POULTRY_CUTS for piece in whole.pieces):
+        lines.append("a board and tongs of its own for raw poultry")
+    lines += ["warm box and towels", "cold box with ice: raw meat stays at 41 °F or below"]
+    if whole.cook.kind is CookKind.CONTEST:
+        lines += ["boxes and garnish", "a clock set to the official one", "table, light, shade"]
+    return Listed("To pack", tuple(lines))

@@ -1,0 +1,1 @@
+"""A blind tasting: orders, totals, and the panel looked after."""

@@ -1,0 +1,217 @@
+"""Sums of the plan against published worked values, and hand arithmetic written beside each.
+
+P, D, I and H rows are those of tests/science/data/curing_injection_vectors.csv: the formulas of
+USDA FSIS Directive 7620.3 in exact fractions.
+"""
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
+from pitjournal.analysis.plan.calculators import (
+    Sum,
+    cost_sum,
+    fuel_sum,
+    parts_of,
+    rub_sums,
+    treatment_sums,
+)
+from pitjournal.analysis.plan.past import Past, Usual, past_of
+from pitjournal.analysis.plan.schedule import spans_of, work_out
+from pitjournal.analysis.trends.frame import Row, frame_of
+from pitjournal.domain.piece import Piece, Stage, Weighing
+from pitjournal.domain.shelf import ShelfItem, ShelfKind
+from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.queries.plan_notes import notes_of_plan, published_limits
+from pitjournal.units import UnitSystem
+from tests.builders import NOON, a_cook
+
+METRIC = UnitSystem.METRIC
+SPANS = past_of(WholeCook(cook=a_cook()), frame_of([])).spans
+
+
+def racks(
+    masses: list[float], kind: TreatmentKind, **fields: object
+) -> tuple[WholeCook, Treatment]:
+    """Return racks of these green weights, g, and the treatment of the first piece's arm."""
+    cook = a_cook()
+    pieces = tuple(
+        Piece(cook_id=cook.id, position=n, label=f"B{n + 1}", cut="back ribs", arm_id="arm")
+        for n in range(len(masses))
+    )
+    weighings = tuple(
+        Weighing(cook_id=cook.id, piece_id=p.id, stage=Stage.TRIMMED, mass=mass)
+        for p, mass in zip(pieces, masses, strict=True)
+        if mass
+    )
+    treatment = Treatment(cook_id=cook.id, kind=kind, arm_id="arm", **fields)  # type: ignore[arg-type]
+    whole = WholeCook(cook=cook, pieces=pieces, weighings=weighings, treatments=(treatment,))
+    return whole, treatment
+
+
+def sums(whole: WholeCook, treatment: Treatment, **more: object) -> dict[str, Sum]:
+    found = treatment_sums(whole, treatment, METRIC, published_limits(), **more)  # type: ignore[arg-type]
+    return {one.what: one for one in found}
+
+
+INJECTED = TreatmentKind.INJECTED
+
+
+def test_that_liquid_is_green_weight_times_pickup_and_parts_go_by_weight() -> None:
+    whole, treatment = racks([1500.0, 1700.0], INJECTED, target_pickup=0.1)
+    parts = {"stock": 0.96, "salt": 0.025, "phosphate": 0.015}
+    found = sums(whole, treatment, parts=parts)
+    assert found["Liquid to go in"].value == "320 g"  # 3200 × 10 %
+    assert found["Mix"].value == "400 g"  # and a quarter more
+    assert found["By weight"].value == "stock 384 g, salt 10 g, phosphate 6 g"
+
+
+def test_that_salt_and_phosphate_are_told_on_each_weight() -> None:
+    # S01: 10 % salt at 10 % pickup is 1.0 of green and 0.909 of pumped weight.
+    # H03: 5 % phosphate at 10 % pickup and 80 % yield is 0.5, 0.4545 and 0.568 %.
+    whole, treatment = racks([1000.0], INJECTED, target_pickup=0.1, salt=0.1, phosphate=0.05)
+    past = Past(SPANS, cooked={"back ribs": Usual(0.8, 0.8, 0.8, 5)})
+    found = sums(whole, treatment, past=past)
+    assert found["Salt"].value == "1.00 % of green, 0.91 % of treated weight"
+    phosphate = found["Phosphate"]
+    assert phosphate.value == "0.50 % of green, 0.45 % of treated, 0.57 % of finished weight"
+    assert phosphate.look
+    assert phosphate.source == "9 CFR 424.21(c)"
+    # M04's way: 0.5 × 1.1 × 0.8 ÷ 0.1 = 4.4 % of the liquid meets the limit.
+    assert "met by a liquid of 4.4 %" in phosphate.formula
+
+
+def test_that_the_limit_is_told_without_a_known_yield_too() -> None:
+    # H01 within by green weight, H02 over by green and at 0.5 of pumped weight.
+    whole, treatment = racks([1000.0], INJECTED, target_pickup=0.1, phosphate=0.05)
+    at_limit = sums(whole, treatment)["Phosphate"]
+    assert not at_limit.look
+    assert "not known yet" in at_limit.formula
+    over = sums(whole, replace(treatment, phosphate=0.055))["Phosphate"]
+    assert over.look
+
+
+@pytest.mark.parametrize(
+    ("kind", "fields", "masses", "ppm"),
+    [
+        # P03: 32 g of a 5.88 % cure in a brine of 1266 g at 10 %: 148.6 ppm.
+        (
+            INJECTED,
+            {"cure": 32.0, "cure_strength": 0.0588, "liquid": 1266.0, "target_pickup": 0.1},
+            [1000.0],
+            "149 ppm",
+        ),
+        # D02: 1.92 g of a 6.25 % cure on 1 kg: 120 ppm.
+        (TreatmentKind.DRY_BRINED, {"cure": 1.92, "cure_strength": 0.0625}, [1000.0], "120 ppm"),
+        # I01: 1 g of nitrite, 3 kg of meat in 2 kg of brine: 200 ppm.
+        (
+            TreatmentKind.BRINED,
+            {"cure": 16.0, "cure_strength": 0.0625, "liquid": 2000.0},
+            [3000.0],
+            "200 ppm",
+        ),
+    ],
+)
+def test_that_nitrite_goes_by_the_published_formula_and_is_not_approved(
+    kind: TreatmentKind, fields: dict[str, float], masses: list[float], ppm: str
+) -> None:
+    whole, treatment = racks(masses, kind, **fields)
+    found = sums(whole, treatment)
+    assert found["Nitrite going in"].value == ppm
+    assert found["Nitrite going in"].source == "USDA FSIS Directive 7620.3 (1995)"
+    limits = found["Published limits"]
+    assert "9 CFR 424.22(b)" in limits.value
+    assert "nothing is approved" in limits.formula
+    assert not limits.look
+    words = " ".join(f"{one.value} {one.formula}" for one in found.values())
+    assert "safe" not in words
+
+
+def test_that_curing_salt_needs_its_label() -> None:
+    whole, treatment = racks([1000.0], TreatmentKind.DRY_BRINED, cure=2.5)
+    assert sums(whole, treatment)["Nitrite going in"].value == "say what the label gives"
+    assert any("read its label" in note for note in notes_of_plan(whole))
+
+
+def test_that_a_dry_brine_goes_by_weight_and_by_the_jar() -> None:
+    whole, treatment = racks([1000.0, 1500.0], TreatmentKind.DRY_BRINED, salt=0.008)
+    found = sums(whole, treatment, quarter_cup=40.0)
+    assert found["Salt"].value == "20 g in all, 8 g to 12 g a piece"  # 0.8 % of 2500 g
+    assert found["From your jar"].value == "2.0 tablespoons"  # 20 g of 10 g each
+
+
+def test_that_a_brine_comes_to_one_strength() -> None:
+    # 60 g of salt in 2 kg of brine about 3 kg of meat: 60 ÷ 5000.
+    whole, treatment = racks(
+        [3000.0], TreatmentKind.BRINED, salt=0.03, liquid=2000.0, time=4 * 3600.0
+    )
+    found = sums(whole, treatment)
+    assert found["Salt for the brine"].value == "60 g"
+    assert found["Salt in the meat"].value == "at most 1.20 %"
+    assert "after 4 h there is less inside" in found["Salt in the meat"].formula
+
+
+def test_that_what_is_not_weighed_is_asked_for() -> None:
+    whole, treatment = racks([1000.0, 0.0], INJECTED, target_pickup=0.1)
+    assert sums(whole, treatment)["Liquid"].value == "weigh every piece"
+    dry = replace(treatment, kind=TreatmentKind.DRY_BRINED, salt=0.01)
+    assert sums(whole, dry)["Salt"].value == "weigh every piece"
+    brine = replace(treatment, kind=TreatmentKind.BRINED, salt=0.05)
+    assert sums(whole, brine)["Salt in the meat"].value == "weigh every piece"
+    unknown = replace(treatment, target_pickup=None)
+    assert sums(whole, unknown)["Liquid"].value == "say the pickup wanted"
+
+
+def test_that_rub_goes_by_the_piece() -> None:
+    whole, _ = racks([1000.0, 3000.0], INJECTED)
+    layer = Seasoning(cook_id=whole.cook.id, position=0, rub="house rub", mass=18.0)
+    (one,) = rub_sums(whole, (layer,), METRIC)
+    assert one.value == "36 g"
+    assert "never scaled by weight" in one.formula
+
+
+def test_that_fuel_goes_by_the_planned_hours_and_the_rate() -> None:
+    whole, _ = racks([1000.0], INJECTED)
+    cook = replace(whole.cook, serve_at=NOON + timedelta(hours=10))
+    cooker = ShelfItem(kind=ShelfKind.COOKER, name="the kettle", details={"class": "kettle"})
+    whole = replace(whole, cook=cook, cooker=cooker)
+    whole = replace(whole, events=work_out(whole, spans_of(whole, frame_of([])), NOON))
+    # Ribs: 4 h 30 on (the middle of 3 to 6) and 45 min to light: 5 h 15 at ¾ lb an hour.
+    past = past_of(whole, frame_of([]))
+    found = fuel_sum(whole, past, UnitSystem.US)
+    assert found is not None
+    assert found.value == "3 lb 15 oz"
+    assert "no source" in found.source
+    rows: list[Row] = [
+        (f"c{n}", f"c{n}", "cook", {"cooker": "the kettle", "fuel_rate": rate / 3600})
+        for n, rate in enumerate((400.0, 500.0, 700.0))
+    ]
+    own = fuel_sum(whole, past_of(whole, frame_of(rows)), METRIC)
+    assert own is not None
+    assert own.value == "2.62 kg"  # 0.5 kg/h × 5.25 h = 2.625, shown to the nearest even
+    assert own.source == "from 3 of your cooks"
+    assert fuel_sum(replace(whole, events=()), past, METRIC) is None
+
+
+def test_that_a_portion_costs_what_is_paid_by_what_is_left_to_eat() -> None:
+    whole, _ = racks([], INJECTED)
+    piece = Piece(cook_id=whole.cook.id, position=0, label="A1", cut="back ribs", price=0.01)
+    bought = Weighing(cook_id=whole.cook.id, piece_id=piece.id, stage=Stage.BOUGHT, mass=1701.0)
+    whole = replace(whole, pieces=(piece,), weighings=(bought,))
+    assert cost_sum(whole, None, METRIC) is None
+    past = Past(SPANS, edible={"back ribs": Usual(0.4, 0.5, 0.6, 4)})
+    found = cost_sum(whole, past, METRIC)
+    assert found is not None
+    # 17.01 for 850.5 g: five portions of 170.1 g (6 oz).
+    assert found.value == "3.40 a portion, 5 portions"
+
+
+def test_that_parts_are_read_as_a_mapping_or_as_words() -> None:
+    assert parts_of({"parts": {"stock": 0.96, "salt": 0.04}}) == {"stock": 0.96, "salt": 0.04}
+    words = parts_of({"parts": "stock 960 g, salt 25 g, cane sugar 1 oz"})
+    assert words == pytest.approx({"stock": 960.0, "salt": 25.0, "cane sugar": 28.349523125})
+    assert parts_of({"parts": "a bit of this"}) == {}
+    assert parts_of({"parts": "stock 960 furlongs"}) == {}
+    assert parts_of({}) == {}

@@ -1,0 +1,114 @@
+"""Lists that follow from a plan, by hand arithmetic."""
+
+from dataclasses import replace
+
+from pitjournal.analysis.plan.lists import packing, shopping
+from pitjournal.domain.cook import Arm, CookKind
+from pitjournal.domain.piece import Piece, Stage, Weighing
+from pitjournal.domain.treatment import (
+    FuelLoad,
+    FuelStage,
+    Seasoning,
+    Treatment,
+    TreatmentKind,
+    WoodAddition,
+)
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units import UnitSystem
+from tests.builders import a_cook, an_event
+
+METRIC = UnitSystem.METRIC
+PARTS = {"house injection": {"stock": 0.96, "salt": 0.025, "phosphate": 0.015}}
+
+
+def a_plan() -> WholeCook:
+    cook = a_cook()
+    arms = tuple(
+        Arm(cook_id=cook.id, position=n, name=name, control=n == 0, wrap=wrap)
+        for n, (name, wrap) in enumerate((("Left alone", "none"), ("Injected", "boat")))
+    )
+    pieces = tuple(
+        Piece(
+            cook_id=cook.id,
+            position=n,
+            label=f"P{n}",
+            cut="back ribs",
+            arm_id=arms[n % 2].id,
+            pack=f"pack {n // 2}",
+        )
+        for n in range(4)
+    )
+    weighings = tuple(
+        Weighing(cook_id=cook.id, piece_id=p.id, stage=Stage.BOUGHT, mass=1500.0) for p in pieces
+    )
+    return WholeCook(
+        cook=cook,
+        arms=arms,
+        pieces=pieces,
+        weighings=weighings,
+        treatments=(
+            Treatment(cook_id=cook.id, arm_id=arms[0].id, kind=TreatmentKind.NONE),
+            Treatment(
+                cook_id=cook.id,
+                arm_id=arms[1].id,
+                kind=TreatmentKind.INJECTED,
+                recipe="house injection",
+                target_pickup=0.1,
+            ),
+        ),
+        seasonings=(
+            Seasoning(cook_id=cook.id, position=0, rub="house rub", mass=10.0),
+            Seasoning(cook_id=cook.id, position=1, rub="house rub", mass=20.0, arm_id=arms[1].id),
+            Seasoning(cook_id=cook.id, position=2, rub="mustard"),
+        ),
+        fuel_loads=(FuelLoad(cook_id=cook.id, stage=FuelStage.IN, fuel="lump", mass=1.0),),
+        wood_additions=(WoodAddition(cook_id=cook.id, wood="cherry"),),
+    )
+
+
+def test_that_what_to_buy_is_summed_from_the_plan() -> None:
+    lines = shopping(a_plan(), METRIC, PARTS).lines
+    assert lines[0] == "4 × back ribs, in 2 packs of 2 (6.00 kg, bought)"
+    # Two racks of 1500 g at 10 %, and a quarter more: 375 g; 96, 2.5 and 1.5 % of it.
+    assert lines[1] == "house injection, 375 g: stock 360 g, salt 9.4 g, phosphate 5.6 g"
+    assert "house rub, 80 g" in lines  # 4 × 10 and 2 × 20
+    assert "mustard" in lines
+    assert lines[-3:] == ("lump", "cherry for smoke", "foil for boats")
+
+
+def test_that_what_is_not_weighed_is_listed_without_an_amount() -> None:
+    plan = replace(a_plan(), weighings=())
+    lines = shopping(plan, METRIC, PARTS).lines
+    assert lines[:2] == (
+        "4 × back ribs, in 2 packs of 2",
+        "house injection: stock, salt, phosphate",
+    )
+    assert "house injection" in shopping(plan, METRIC, {}).lines
+
+
+def test_that_a_dry_brine_needs_its_salt_and_any_wrap_something_to_wrap_in() -> None:
+    plan = a_plan()
+    brine = replace(plan.treatments[1], kind=TreatmentKind.DRY_BRINED, recipe="salt", salt=0.01)
+    arms = tuple(replace(arm, wrap="") for arm in plan.arms)
+    wrap = replace(an_event(plan.cook.id, "wrap"), happened_at=None)
+    lines = shopping(
+        replace(plan, arms=arms, treatments=(brine,), events=(wrap,)), METRIC, {}
+    ).lines
+    assert "salt, 30 g" in lines  # 1 % of 3 kg
+    assert lines[-1] == "foil or paper to wrap in"
+
+
+def test_that_packing_follows_from_what_is_done() -> None:
+    plan = a_plan()
+    packed = packing(plan)
+    assert any("injector" in line for line in packed.lines)
+    assert any("code slips" in line for line in packed.lines)
+    assert not any("official" in line for line in packed.lines)
+    alone = replace(plan, arms=(), treatments=(), pieces=())
+    assert not any("injector" in line for line in packing(alone).lines)
+    thighs = tuple(replace(piece, cut="chicken thighs") for piece in plan.pieces)
+    contest = replace(plan.cook, kind=CookKind.CONTEST)
+    more = packing(replace(plan, pieces=thighs, cook=contest))
+    assert any("raw poultry" in line for line in more.lines)
+    assert any("official" in line for line in more.lines)
+    assert packed.text.startswith("To pack\n- probe thermometer")
