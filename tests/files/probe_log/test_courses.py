@@ -7,6 +7,7 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
+from pitjournal.errors import JournalError
 from pitjournal.files.probe_log import ProbeLog, ReadOptions, read_probe_log
 
 BEGUN = dt.datetime(2026, 3, 14, 21, 50, tzinfo=dt.UTC)
@@ -204,3 +205,20 @@ def test_that_a_unit_nobody_named_is_guessed(
     log = read(text)
     assert [channel.unit_in_file for channel in log.channels] == [unit, unit]
     assert "unit_guessed" in kinds(log)
+
+
+def test_that_a_channel_without_a_unit_takes_that_of_the_others() -> None:
+    text = "Time,Pit (F),Meat\n" + "".join(
+        f"{BEGUN + dt.timedelta(minutes=n):%Y-%m-%d %H:%M:%S},{pit(n):.1f},{38 + n}.5\n"
+        for n in range(COUNT)
+    )
+    log = read(text)
+    assert [channel.unit_in_file for channel in log.channels] == ["degF", "degF"]
+    assert "unit_guessed" in kinds(log)
+
+
+def test_that_numbers_without_a_head_that_may_be_seconds_or_minutes_are_no_times() -> None:
+    rows = "".join(f"{5 * n}\t{pit(n):.1f}\t150.0\n" for n in range(COUNT))
+    with pytest.raises(JournalError):
+        read(rows)
+    assert read("Minutes\tPit (F)\tMeat (F)\n" + rows).channels[0].interval_s == 300.0
