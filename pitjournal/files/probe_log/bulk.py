@@ -1,6 +1,7 @@
 """Rows in bulk: those that look as most do, read by columns; the others are left for one by one."""
 
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -32,32 +33,54 @@ def read_bulk(table: TextTable, layout: Layout, least: int = MANY_ROWS) -> Body 
     rows = len(table) - layout.first - int(table.cut)
     if rows < max(least, 2) or len(table.delimiter) != 1:
         return None
-    times = row_times(table, layout, rows)
+    told = _Told(layout, table.delimiter, _seen(table, layout), b'"' in table.lines.data)
+    # Numbers are parsed while times are read: neither holds the other up.
+    with ThreadPoolExecutor(max_workers=1) as beside:
+        parsing = beside.submit(_numbers, table, layout, told)
+        times = row_times(table, layout, rows)
+        frame = parsing.result()
     if times is None or int(times.known.sum()) < least:
         return None
-    return _read_cells(table, layout, times)
+    return _read_cells(table, told, times, frame)
 
 
-def _read_cells(table: TextTable, layout: Layout, times: RowTimes) -> Body | None:
-    """Read the cells of the rows that have a time and as many cells as they should."""
+def _data(table: TextTable, layout: Layout) -> memoryview:
+    """Return the lines from the first row on, without a last one that has no end."""
+    low = int(table.lines.starts[layout.first])
+    last = len(table) - 1 - int(table.cut)
+    return memoryview(table.lines.data)[low : int(table.lines.ends[last]) + 1]
+
+
+def _numbers(table: TextTable, layout: Layout, told: "_Told") -> "pl.DataFrame | None":
+    """Parse all lines' readings as numbers; None where there is one that is none."""
     import polars as pl  # noqa: PLC0415 - only for long files
 
-    low = int(table.lines.starts[layout.first])
+    try:
+        if table.cut:
+            return told.numbers(bytes(_data(table, layout)), 0)
+        return told.numbers(table.lines.data, layout.first)
+    except pl.exceptions.PolarsError:
+        return None
+
+
+def _read_cells(
+    table: TextTable, told: "_Told", times: RowTimes, frame: "pl.DataFrame | None"
+) -> Body | None:
+    """Return the rows that have a time and as many cells as they should.
+
+    `frame` holds their readings, if every line is such a row.
+    """
+    import polars as pl  # noqa: PLC0415
+
+    layout, data = told.layout, _data(table, told.layout)
     ends = table.lines.ends[layout.first : layout.first + times.known.size]
-    data = memoryview(table.lines.data)[low : int(ends[-1]) + 1]
-    told = _Told(layout, table.delimiter, _seen(table, layout), b'"' in table.lines.data)
-    if times.known.all():
-        try:
-            skipped = 0 if table.cut else layout.first
-            frame = told.numbers(bytes(data) if table.cut else table.lines.data, skipped)
-        except pl.exceptions.PolarsError:
-            frame = None
-        if frame is not None and frame.height == ends.size and _is_even(frame, data, table, layout):
-            return _body(frame, np.arange(ends.size), times, layout)
+    whole = frame is not None and frame.height == ends.size and bool(times.known.all())
+    if whole and frame is not None and _is_even(frame, data, table, layout):
+        return _body(frame, np.arange(ends.size), times, layout)
     right = times.known & (_cell_counts(table, layout, ends) == layout.width)
     if not right.any():
         return None
-    lengths = np.diff(ends, prepend=low - 1)
+    lengths = np.diff(ends, prepend=int(table.lines.starts[layout.first]) - 1)
     kept = np.frombuffer(data, dtype=np.uint8)[np.repeat(right, lengths)].tobytes()
     try:
         frame = told.texts(kept)
