@@ -111,8 +111,8 @@ def next_due(whole: WholeCook, now: datetime, pieces: Sequence[PieceNow]) -> Due
 def _planned(whole: WholeCook, event: Event, now: datetime) -> Due:
     assert event.planned_at is not None
     ahead = (now - event.planned_at).total_seconds()
-    names = [p.label for p in whole.pieces if event.pieces and p.id in event.pieces]
-    what = event.kind.capitalize() + (f" {', '.join(names)}" if names else "")
+    every = not event.pieces or len(event.pieces) == len(whole.pieces)
+    what = event.kind.capitalize() + ("" if every else f" {whom(whole, event.pieces)}")
     if ahead > 60:
         return Due(f"{what}: overdue", f"It was due {show_ago(ahead)}.", event.kind, event.pieces)
     at = show_time(event.planned_at, whole.cook.zone)

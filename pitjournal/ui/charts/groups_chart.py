@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from math import ceil
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
@@ -110,13 +111,21 @@ class GroupsChart(MarksChart):
         painter.restore()
         painter.setFont(bold(tokens.SMALL))
         painter.setPen(QColor(theme.ink))
-        every = max(1, round(70 / max(width, 1)))
+        every = self._every(painter, places, width)
         for place in range(0, len(places), every):
             room = QRectF(area.left() + place * width, area.bottom() + 26, width * every, 18)
             if every > 1:  # a few of many names, each under its own mark
                 room.translate((width - room.width()) / 2, 0)
             middle = Qt.AlignmentFlag.AlignHCenter
             painter.drawText(room, middle, elided(painter, places[place], room.width() - 4))
+
+    def _every(self, painter: QPainter, places: list[str], width: float) -> int:
+        """Return of how many names one is written: of times so many that each is whole."""
+        needed = 70.0
+        if self._joined:
+            needed = max(painter.fontMetrics().horizontalAdvance(name) for name in places) + 8.0
+            return max(1, ceil(needed / max(width, 1)))
+        return max(1, round(needed / max(width, 1)))
 
     def _put(
         self, area: QRectF, places: list[str], width: float, y: Callable[[float], float]

@@ -9,9 +9,9 @@ from pitjournal.journal.jobs import Progress
 from pitjournal.ui.charts.trace_chart import TraceChart
 from pitjournal.ui.cook.traces import Align, TraceReader, align_words, alignments, show_day
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
-from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.words import row
 from pitjournal.units import Dimension, unit_label
 
@@ -31,8 +31,7 @@ class DayChart(QWidget):
         self._whole: WholeCook | None = None
         self._align = Align.CLOCK
         self.chart = TraceChart(unit_label(Dimension.TEMPERATURE, desk.system))
-        self.align = Choice("what the traces are lined up at")
-        self.align.chosen.connect(self.line_up)
+        self.align = ChoiceBox("what the traces are lined up at", (), self.line_up, bare=True)
         self._save = button("Save picture", self.save, "link", name="save the chart as a picture")
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
@@ -40,8 +39,7 @@ class DayChart(QWidget):
         outer.addWidget(self.chart, 1)
         self._below = QWidget()
         says = button("What they say", self.say, "link", name="what the traces say")
-        line = row(self.align, says, self._save, space=tokens.L)
-        line.setStretch(0, 1)
+        line = row(self.align, None, says, self._save, space=tokens.L)
         self._below.setLayout(line)
         outer.addWidget(self._below)
 
@@ -51,8 +49,8 @@ class DayChart(QWidget):
         can = alignments(whole)
         if self._align not in can:
             self._align = Align.CLOCK
-        self.align.offer((align, align_words(align, self._desk.system), -1) for align in can)
-        self.align.choose(self._align)
+        self.align.offer((align, align_words(align, self._desk.system)) for align in can)
+        self.align.set_value(self._align)
         self.align.setVisible(len(can) > 1)
         self._below.setVisible(bool(whole.traces))
         self._draw()
@@ -77,11 +75,12 @@ class DayChart(QWidget):
 
         self._desk.bridge.run("Read the traces", work, done)
 
-    def line_up(self, align: object) -> None:
+    def line_up(self, align: object) -> str:
         """Line the traces up at a moment of each piece, or show them by the clock."""
         self._align = Align(str(align))
-        self.align.choose(self._align)
+        self.align.set_value(self._align)
         self._draw()
+        return ""
 
     def say(self) -> None:
         """Open what the traces say."""
