@@ -66,7 +66,7 @@ class WhomLine(QWidget):
         super().__init__()
         self.chosen: tuple[str, ...] = ()
         self._whole: WholeCook | None = None
-        self.whom = Choice("for which pieces")
+        self.whom = Choice("for which pieces", tall=True)
         self.whom.chosen.connect(self.choose)
         self.bar = SavedBar(bridge)
         self.hidden = button("Arms hidden", show_arms, "link", name="arms hidden: show them")

@@ -11,14 +11,14 @@ from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.parts.words import clear
 from pitjournal.ui.look.theme import bold, font, look
 
-_HEIGHT = 30
+_HEIGHT, _TALL = 30, 46
 _NO_MARK = -1
 
 
 class Chip(QAbstractButton):
     """A small round button: a word, with an arm's mark or a cross beside it.
 
-    Checkable chips choose; a chip with a cross takes itself away.
+    Checkable chips choose; a chip with a cross takes itself away; a tall one is for gloves.
     """
 
     def __init__(
@@ -29,9 +29,11 @@ class Chip(QAbstractButton):
         checkable: bool = False,
         cross: bool = False,
         strong: bool = False,
+        tall: bool = False,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
+        self._height = _TALL if tall else _HEIGHT
         self.setText(text)
         self.setAccessibleName(f"remove {text}" if cross else text)
         self.setCheckable(checkable)
@@ -50,7 +52,7 @@ class Chip(QAbstractButton):
         wide = self._strong or self.isCheckable()  # a chosen chip is bold, and keeps its size
         self.setFont(bold(tokens.SMALL) if wide else font(tokens.SMALL))
         width = self.fontMetrics().horizontalAdvance(self._shown()) + 2 * tokens.M
-        return QSize(min(width + 22 * self._has_mark, 360), _HEIGHT)
+        return QSize(min(width + 22 * self._has_mark, 360), self._height)
 
     def _shown(self) -> str:
         return f"{self.text()}  ×" if self._cross else self.text()
@@ -67,7 +69,7 @@ class Chip(QAbstractButton):
         painter.setPen(QPen(QColor(edge), width))
         plain = chosen and not self._has_mark
         painter.setBrush(QColor(theme.ink if plain else theme.card))
-        painter.drawRoundedRect(inside, _HEIGHT / 2, _HEIGHT / 2)
+        painter.drawRoundedRect(inside, self._height / 2, self._height / 2)
         left = tokens.M
         if self._has_mark:
             paint_mark(painter, left + tokens.MARK, self.height() / 2, self._mark, 6)
@@ -149,7 +151,7 @@ class Flow(QLayout):
 
 
 class Choice(QWidget):
-    """Chips of which one is chosen (`several`: any number).
+    """Chips of which one is chosen (`several`: any number); `tall` ones are for gloves.
 
     Signals
     -------
@@ -159,10 +161,10 @@ class Choice(QWidget):
 
     chosen = Signal(object)
 
-    def __init__(self, name: str, *, several: bool = False) -> None:
+    def __init__(self, name: str, *, several: bool = False, tall: bool = False) -> None:
         super().__init__()
         self.setAccessibleName(name)
-        self._several = several
+        self._several, self._tall = several, tall
         self._chips: dict[object, Chip] = {}
         self._offered: list[tuple[object, str, int | None]] = []
         self._flow = Flow()
@@ -178,7 +180,7 @@ class Choice(QWidget):
         clear(self._flow)
         self._chips.clear()
         for value, text, mark in found:
-            chip = Chip(text, mark=mark, checkable=True)
+            chip = Chip(text, mark=mark, checkable=True, tall=self._tall)
             chip.clicked.connect(self._picker(value))
             self._chips[value] = chip
             self._flow.addWidget(chip)
