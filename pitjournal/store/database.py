@@ -234,7 +234,7 @@ class Database:
         if cooks:
             change = secrets.randbits(62)
             rows = [{"cook_id": cook_id, "change": change} for cook_id in sorted(cooks)]
-            connection.execute(_MARK_STALE, rows)
+            _MARK_STALE.run(connection, rows)
 
     @contextlib.contextmanager
     def quiet_write(self) -> Iterator[Connection]:
@@ -280,7 +280,7 @@ _OF_COOKS = {
 }
 """Made once: reading a cook takes many."""
 
-_MARK_STALE = insert(stale).prefix_with("OR REPLACE")
+_MARK_STALE = sqlite.Plain(insert(stale).prefix_with("OR REPLACE"), "cook_id", "change")
 
 
 def cooks_of(touched: Iterable[Touched]) -> set[str]:

@@ -10,6 +10,7 @@ from sqlalchemy.sql import Select
 from pitjournal.domain.record import Record
 from pitjournal.store.rows import image_of, record_of_image
 from pitjournal.store.schema import KINDS, operation, row_image
+from pitjournal.store.sqlite import Plain
 from pitjournal.store.transaction import Touched, Transaction
 
 
@@ -40,8 +41,8 @@ def _step(connection: Connection, query: Select[Any]) -> Step | None:
     return None if row is None else Step(row.seq, row.label, row.at, row.merge_key)
 
 
-_INSERT_STEP = insert(operation).returning(operation.c.seq)
-_INSERT_IMAGE = insert(row_image)
+_INSERT_STEP = Plain(insert(operation), "label", "at", "merge_key", "undone")
+_INSERT_IMAGE = Plain(insert(row_image), "seq", "kind", "row_id", "before", "after")
 
 
 def write(
@@ -77,7 +78,7 @@ def write(
         )
     else:
         values = {"label": label, "at": now, "merge_key": merge_key, "undone": 0}
-        seq = connection.execute(_INSERT_STEP, values).scalar_one()
+        seq = _INSERT_STEP.run(connection, [values])
     images = [
         {
             "seq": seq,
@@ -88,7 +89,7 @@ def write(
         }
         for touch in touched
     ]
-    connection.execute(_INSERT_IMAGE, images)
+    _INSERT_IMAGE.run(connection, images)
 
 
 def _undone() -> Select[Any]:

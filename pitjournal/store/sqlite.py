@@ -1,10 +1,12 @@
 """The particulars of SQLite: the one place that knows which database this is."""
 
 import sqlite3
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
-from sqlalchemy import URL, Connection, Engine, create_engine, event
+from sqlalchemy import URL, Connection, Engine, Insert, Select, Table, create_engine, event
+from sqlalchemy.dialects.sqlite import pysqlite
 from sqlalchemy.exc import DatabaseError
 
 FILE_NAME = "journal.sqlite"
@@ -35,6 +37,74 @@ def engine_for(path: Path, *, read_only: bool = False, synced: bool = True) -> E
     event.listen(engine, "connect", prepare)
     event.listen(engine, "begin", begin)
     return engine
+
+
+class Plain:
+    """An insert as the driver takes it, made once: a tap must not spend its time on making it.
+
+    Parameters
+    ----------
+    statement
+        An insert into all columns, or into those named.
+    names
+        The columns; all where none is named.
+    """
+
+    def __init__(self, statement: Insert, *names: str) -> None:
+        dialect = pysqlite.dialect()
+        columns = statement.table.c
+        keys = list(names) or [column.key for column in columns]
+        compiled = statement.compile(dialect=dialect, column_keys=keys)
+        self._words = str(compiled)
+        self._columns = tuple(
+            (name, columns[name].type.bind_processor(dialect))
+            for name in compiled.positiontup or ()
+        )
+
+    def run(self, connection: Connection, rows: Sequence[Mapping[str, object]]) -> int:
+        """Insert rows; return the number that the last one got."""
+        values = [
+            tuple(row[name] if made is None else made(row[name]) for name, made in self._columns)
+            for row in rows
+        ]
+        done = connection.exec_driver_sql(self._words, values if len(values) > 1 else values[0])
+        return int(done.lastrowid or 0)
+
+
+class Question:
+    """A select of whole rows as the driver takes it, made once for the same reason.
+
+    Parameters
+    ----------
+    statement
+        A select of all columns of a table; what is bound is named as its column.
+    table
+        The table.
+    """
+
+    def __init__(self, statement: Select[Any], table: Table) -> None:
+        dialect = pysqlite.dialect()
+        compiled = statement.compile(dialect=dialect)
+        self._words = str(compiled)
+        self._columns = tuple(
+            (name, table.c[name].type.bind_processor(dialect))
+            for name in compiled.positiontup or ()
+        )
+        self._found = tuple(c.type.result_processor(dialect, None) for c in table.c)
+
+    def ask(self, connection: Connection, values: Mapping[str, object]) -> list[tuple[Any, ...]]:
+        """Return the rows."""
+        bound = tuple(
+            values[name] if made is None else made(values[name]) for name, made in self._columns
+        )
+        rows = connection.exec_driver_sql(self._words, bound).fetchall()
+        return [
+            tuple(
+                value if made is None else made(value)
+                for value, made in zip(row, self._found, strict=True)
+            )
+            for row in rows
+        ]
 
 
 def integrity(path: Path) -> tuple[bool, bool]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import Any, TypeVar
 
 from sqlalchemy import Connection, bindparam, delete, insert, select, update
@@ -10,11 +11,21 @@ from pitjournal.domain.record import Record
 from pitjournal.errors import JournalError
 from pitjournal.store.rows import records_of, row_of
 from pitjournal.store.schema import CHILDREN, LOOSE_ENDS, TABLES, attachment
+from pitjournal.store.sqlite import Plain, Question
 
 R = TypeVar("R", bound=Record)
 
-_INSERTS = {kind: insert(table) for kind, table in TABLES.items()}
+_INSERTS = {kind: Plain(insert(table)) for kind, table in TABLES.items()}
 """Made once: a tap spends much of its time in making statements."""
+
+
+@cache
+def _query(kind: str, known: tuple[str, ...], unknown: tuple[str, ...]) -> Question:
+    """Return the question for records by these fields, and by these that are not recorded."""
+    table = TABLES[kind]
+    fields = [table.c[name] == bindparam(name) for name in known]
+    empty = [table.c[name].is_(None) for name in unknown]
+    return Question(select(table).where(*fields, *empty).order_by(table.c.id), table)
 
 
 @dataclass(frozen=True)
@@ -55,17 +66,15 @@ class Transaction:
 
     def find(self, kind: type[R], /, **where: object) -> list[R]:
         """Return the records whose fields have these values, oldest first."""
-        table = TABLES[kind.KIND]
-        query = select(table).order_by(table.c.id)
-        for name, value in where.items():
-            query = query.where(table.c[name] == value)
-        return records_of(kind, self._connection.execute(query))
+        known = {name: value for name, value in where.items() if value is not None}
+        query = _query(kind.KIND, tuple(known), tuple(sorted(where.keys() - known.keys())))
+        return records_of(kind, query.ask(self._connection, known))
 
     def add(self, *records: Record) -> None:
         """Add new records; parents must come before their children."""
         for kind, group in _runs(records):
             rows = [row_of(record) for record in group]
-            self._connection.execute(_INSERTS[kind], rows)
+            _INSERTS[kind].run(self._connection, rows)
             self.touched += [Touched(kind, record.id, None, record) for record in group]
 
     def change(self, kind: type[R], row_id: str, fields: Mapping[str, Any]) -> R:
