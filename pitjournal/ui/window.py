@@ -140,6 +140,9 @@ class Window(QMainWindow):
         except JournalError as error:
             self.desk.bridge.refused.emit(str(error))
             return
+        focus = self.focusWidget()
+        if made is not current and focus is not None and self.stack.isAncestorOf(focus):
+            focus.clearFocus()  # or Qt looks for one on the next place, and scrolls there
         self.stack.setCurrentWidget(made)
         made.arrive()
         self.rail.choose("cooks" if place in {"cook", "new cook", "compare"} else place)

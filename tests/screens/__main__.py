@@ -313,8 +313,9 @@ def _close(window: Window) -> None:
 
 def _scroll(window: Window) -> None:
     for area in window.place.findChildren(QScrollArea):
-        bar = area.verticalScrollBar()
-        bar.setValue(bar.maximum())
+        if area.isVisible():
+            bar = area.verticalScrollBar()
+            bar.setValue(bar.maximum())
 
 
 def main() -> int:

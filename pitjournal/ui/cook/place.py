@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 
 from PySide6.QtGui import QFontMetrics
-from PySide6.QtWidgets import QButtonGroup, QPushButton, QStackedWidget, QVBoxLayout
+from PySide6.QtWidgets import QApplication, QButtonGroup, QPushButton, QStackedWidget, QVBoxLayout
 
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.moments import show_day
@@ -90,6 +90,9 @@ class CookPlace(Page):
         self.page = name
         self._tabs[name].setChecked(True)
         self.prepare(name)
+        focus = QApplication.focusWidget()
+        if focus is not None and self.stack.isAncestorOf(focus):
+            self._tabs[name].setFocus()  # or Qt looks for one below, and scrolls there
         self.stack.setCurrentWidget(self._pages[name])
         self._give()
 
