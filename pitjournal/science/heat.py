@@ -35,12 +35,12 @@ def root(number: int, biot: float, shape: Shape = "wall") -> float:
     shape
         Of the piece.
     """
+    if shape == "wall" and math.isinf(biot):
+        return (number - 0.5) * math.pi
     from scipy import optimize, special
 
     if shape == "wall":
         low, high = (number - 1) * math.pi, (number - 0.5) * math.pi
-        if math.isinf(biot):
-            return high
 
         def equation(z: float) -> float:
             return z * math.sin(z) - biot * math.cos(z)
@@ -70,12 +70,12 @@ def root(number: int, biot: float, shape: Shape = "wall") -> float:
 
 def coefficient(zeta: float, shape: Shape = "wall") -> float:
     """Return the coefficient C of a root in the series for the centre."""
-    from scipy import special
-
     if shape == "wall":
         return 4 * math.sin(zeta) / (2 * zeta + math.sin(2 * zeta))
     if shape == "sphere":
         return 4 * (math.sin(zeta) - zeta * math.cos(zeta)) / (2 * zeta - math.sin(2 * zeta))
+    from scipy import special
+
     j0, j1 = float(special.j0(zeta)), float(special.j1(zeta))
     return 2 * j1 / (zeta * (j0**2 + j1**2))
 
