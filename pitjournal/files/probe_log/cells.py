@@ -144,7 +144,7 @@ def reading(cell: str) -> Cell:
     with_unit = _MARK_WITH_UNIT.match(text)
     if with_unit and with_unit[1] and is_mark(with_unit[1]):
         return Cell(None, "", "missing")
-    return Cell(None, "", "bad" if any(char.isdigit() for char in text) else "word")
+    return Cell(None, "", "bad" if any(char.isdecimal() for char in text) else "word")
 
 
 def to_celsius_slope(unit: str) -> tuple[float, float]:

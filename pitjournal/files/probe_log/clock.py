@@ -235,7 +235,9 @@ def _half_or_zone(cell: str) -> bool | None:
     if _HALF.match(cell):
         return True
     plain = cell.casefold()
-    known = not plain.lstrip("+-").isdigit() and read_stamp(f"2000-01-01 00:00 {cell}") is not None
+    known = (
+        not plain.lstrip("+-").isdecimal() and read_stamp(f"2000-01-01 00:00 {cell}") is not None
+    )
     return True if known and offset_of(cell) == offset_of(cell) else None
 
 

@@ -31,6 +31,7 @@ _LEAST = 0.35
 """From the first row on at least this share of the lines are rows."""
 _OFTEN = 0.1
 """Rows of another number of cells are no accident when there are this many to one as usual."""
+_LONG = 16
 _MOST_PROBES = 32
 """Of one logger; greater numbers are no probes' names."""
 
@@ -316,9 +317,14 @@ def _is_aside(cells: Sequence[str], head: str, unit: str) -> bool:
 def _is_counter(cells: Sequence[str]) -> bool:
     """Whether whole numbers go up by one from row to row, as those of rows do."""
     first = cells[:40]
-    if len(first) < 8 or not all(cell.isdigit() for cell in first):
+    if len(first) < 8 or not all(_is_whole(cell) for cell in first):
         return False
     return {int(b) - int(a) for a, b in itertools.pairwise(first)} == {1}
+
+
+def _is_whole(cell: str) -> bool:
+    """Whether a cell is a whole number of a size that a counter or a probe's number can have."""
+    return cell.isdecimal() and len(cell) < _LONG
 
 
 def _readable(cells: Sequence[str], head: str) -> bool:
@@ -339,9 +345,9 @@ def _names(cells: Sequence[str], head: str) -> bool:
     words = sum(reading(cell).state in {"bad", "word"} for cell in cells)
     turns = sum(a != b for a, b in itertools.pairwise(cells))
     if words < 0.9 * len(cells):
-        numbered = all(cell.isdigit() and int(cell) <= _MOST_PROBES for cell in different)
+        numbered = all(_is_whole(cell) and int(cell) <= _MOST_PROBES for cell in different)
         apart = turns >= 0.3 * len(cells) or turns < len(different)
-        return named and numbered and len(different) > 1 and apart and not head[-1].isdigit()
+        return named and numbered and len(different) > 1 and apart and not head[-1].isdecimal()
     return named or (len(different) > 1 and turns >= 0.3 * len(cells))
 
 

@@ -104,16 +104,16 @@ def _with_decimal_commas(table: TextTable, layout: Layout) -> RowTable | None:
         return None
     halves = [cell for cells in rows for cell in cells[begin + 1 :: 2]]
     wholes = [cell for cells in rows for cell in cells[begin::2]]
-    single = all(cell.isdigit() and len(cell) == 1 for cell in halves)
+    single = all(cell.isdecimal() and len(cell) == 1 for cell in halves)
     headed = any(len(cells) == begin + pairs for cells in above)
-    if not all(cell.lstrip("+-").isdigit() for cell in wholes + halves):
+    if not all(cell.lstrip("+-").isdecimal() for cell in wholes + halves):
         return None
     if not (headed or single):
         return None
     found = []
     for place in range(len(table)):
         cells = table.cells(place)
-        if len(cells) == layout.width and cells[begin + 1].isdigit():
+        if len(cells) == layout.width and cells[begin + 1].isdecimal():
             joined = tuple(
                 f"{a},{b}" for a, b in zip(cells[begin::2], cells[begin + 1 :: 2], strict=True)
             )

@@ -282,7 +282,7 @@ def _of_lists(lists: list[tuple[int, Any]]) -> list[Record]:
 
 
 def _has_digits(names: list[str]) -> bool:
-    return bool(names) and sum(char.isdigit() for char in names[0]) > 3
+    return bool(names) and sum(char.isdecimal() for char in names[0]) > 3
 
 
 def _keyed(found: dict[str, Any]) -> list[Record]:

@@ -266,7 +266,7 @@ class RowReader:
         clock, told = self.layout.clock.columns, self.layout.readings
         if len(row.cells) <= clock[0]:
             return False
-        digits = sum(char.isdigit() for char in row.cells[clock[0]])
+        digits = sum(char.isdecimal() for char in row.cells[clock[0]])
         usual = min(3, max(1, len(str(row.cells[clock[0]])) // 2))
         values = [p for p in told if p < len(row.cells) and reading(row.cells[p]).state == "value"]
         whole = len(row.cells) == self.layout.width or any_time(row.cells[clock[0]])
@@ -317,7 +317,7 @@ def _shape(cell: str) -> str:
     """Return a cell with each run of digits as one 0."""
     shape = ""
     for char in cell:
-        if not char.isdigit():
+        if not char.isdecimal():
             shape += char
         elif not shape.endswith("0"):
             shape += "0"

@@ -91,7 +91,7 @@ def shape_of(raw: bytes, clock: Clock, delimiter: bytes) -> Shape | None:
         if value is None:
             continue
         name = key.rstrip("23")
-        if name in _DIGITS and value.isdigit():
+        if name in _DIGITS and value.isdecimal():
             fields[name] = (found.start(key) + lead, found.end(key) + lead)
         else:
             words[name] = value

@@ -244,7 +244,7 @@ def read_elapsed(text: str, *, minutes_first: bool = False) -> float | None:
     """Read h:mm[:ss] of any number of hours, m:ss.t, or hours and minutes in words, s."""
     words = text.strip()
     found = match_elapsed(words, minutes_first=minutes_first)
-    if found is None and words and not words.isdigit():
+    if found is None and words and not words.isdecimal():
         found = _IN_WORDS.match(words)
     if found is None:
         return None
@@ -269,7 +269,7 @@ def decimals(texts: Sequence[str]) -> int:
 @lru_cache(maxsize=8192)
 def any_time(cell: str) -> bool:
     """Whether a cell is a date or a time of some kind, beyond a plain number."""
-    if not any(char.isdigit() for char in cell) or read_number(cell) is not None:
+    if not any(char.isdecimal() for char in cell) or read_number(cell) is not None:
         return False
     return (
         read_stamp(cell) is not None

@@ -2,6 +2,8 @@
 
 import pytest
 
+from pitjournal.errors import JournalError
+from pitjournal.files.probe_log import read_probe_log
 from tests.files.probe_log.mutations import Good, good_files, run
 
 ROUNDS = 5
@@ -18,3 +20,15 @@ def test_that_damage_gives_no_temperature_at_a_wrong_time(seed: int, files: list
     outcomes, wrong = run(EACH, 1000 + seed, files)
     assert not wrong
     assert outcomes["right"] > EACH / 2
+
+
+@pytest.mark.parametrize("odd", ["20²6", "①", "٣", "9" * 5000])
+def test_that_digits_that_are_no_numbers_are_no_fault(odd: str) -> None:
+    rows = [f"2026-05-02 12:{n:02d}:00,{n % 2 + 1},{100 + n}" for n in range(30)]
+    rows[11] = rows[11].replace(",2,", f",{odd},")
+    data = "\n".join(["Time,Probe,Temp (C)", *rows, ""]).encode()
+    try:
+        log = read_probe_log(data, "odd.csv")
+    except JournalError:
+        return
+    assert sum(channel.count for channel in log.channels) <= 30
