@@ -39,6 +39,9 @@ _CLOCK_HEAD = re.compile(
     r"time of day|uhrzeit|clock|local|\bhora\b|\bheure\b|\bora\b|klockslag", re.IGNORECASE
 )
 _DATE_HEAD = re.compile(r"date|datum|fecha|\bdata\b", re.IGNORECASE)
+LONGEST_RUN = 400 * 86_400.0
+"""No logger counts on for more than a year, s (common practice, no source)."""
+
 COUNTER_HEAD = re.compile(
     r"^\W*(#|n|no|nr|num|number|index|idx|id|count|counter|sample|samples|record|row|"
     r"seq|sequence|entry|lfd|scan)\W*(no|nr|number|#)?\W*$",
@@ -364,6 +367,8 @@ def _counted(columns: Columns, heads: Sequence[str], units: Sequence[str]) -> Cl
         guessed = ""
         if factor is None:
             factor, guessed = _guess_factor(values, decimals(cells))
+        if max(values, default=0.0) * factor > LONGEST_RUN:
+            continue  # an epoch that is damaged, and no time since any start
         return Clock(
             "elapsed", (place,), "number", factor=factor, digits=decimals(cells), guessed=guessed
         )
