@@ -138,7 +138,34 @@ def out_of_order(
             edges = (low == 0, high == times.size - 1)
             out[here] = _left_out(times[here], values[here], slots[here], pace, edges)
     _beside_jumps(out, times, values, slots, pace)
+    _bare_ends(out, times, values, slots, pace)
     return out
+
+
+def _kept_links(
+    out: NDArray[np.bool_], times: Floats, values: Floats, slots: Floats, pace: Pace
+) -> tuple[NDArray[np.intp], Floats]:
+    """Return the rows that are kept, and what the links between them cost."""
+    kept = np.flatnonzero(~out)
+    passed = pace.between(times[kept[:-1]], times[kept[1:]])
+    same = np.zeros(passed.size, dtype=np.bool_)
+    still = np.flatnonzero(passed == 0)
+    same[still] = _equal(values[kept[still]], values[kept[still + 1]])
+    return kept, pace.cost(passed, np.diff(slots[kept]), same)
+
+
+def _bare_ends(
+    out: NDArray[np.bool_], times: Floats, values: Floats, slots: Floats, pace: Pace
+) -> None:
+    """Leave out a row that is first or last only because the one beyond it was left out.
+
+    Damage seldom comes alone: unless it follows its neighbour by a step nothing speaks for it.
+    """
+    kept, cost = _kept_links(out, times, values, slots, pace)
+    if cost.size and kept[0] > 0 and cost[0] > 0:
+        out[kept[0]] = True
+    if cost.size and kept[-1] < out.size - 1 and cost[-1] > 0:
+        out[kept[-1]] = True
 
 
 def _beside_jumps(
@@ -149,12 +176,7 @@ def _beside_jumps(
     Where rows were cut out a row may be joined of two; it speaks for itself no more than one at
     the file's edge.
     """
-    kept = np.flatnonzero(~out)
-    passed = pace.between(times[kept[:-1]], times[kept[1:]])
-    same = np.zeros(passed.size, dtype=np.bool_)
-    still = np.flatnonzero(passed == 0)
-    same[still] = _equal(values[kept[still]], values[kept[still + 1]])
-    cost = pace.cost(passed, np.diff(slots[kept]), same)
+    kept, cost = _kept_links(out, times, values, slots, pace)
     jumps = np.flatnonzero(cost == GAP)
     for jump in jumps.tolist():
         if jump > 0 and 0 < cost[jump - 1] < GAP:
