@@ -10,27 +10,19 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from enum import StrEnum
 
-from pitjournal.domain.event import DonenessCheck, Event, EventKind
+from pitjournal.domain.event import UNDER_THE_LID, DonenessCheck, Event, EventKind
 from pitjournal.domain.moments import show_ago, show_time
 from pitjournal.domain.whole_cook import WholeCook
 
 AHEAD = timedelta(minutes=2)
 """Clocks may differ by so much before a time is in the future."""
 
-NEEDS_ON = frozenset(
-    {
-        EventKind.FLIP,
-        EventKind.ROTATE,
-        EventKind.SPRITZ,
-        EventKind.WRAP,
-        EventKind.UNWRAP,
-        EventKind.GLAZE,
-        EventKind.OFF,
-        EventKind.HELD,
-        EventKind.SLICED,
-        EventKind.BOXED,
-    }
-)
+NEEDS_ON = (UNDER_THE_LID - {EventKind.LID}) | {
+    EventKind.OFF,
+    EventKind.HELD,
+    EventKind.SLICED,
+    EventKind.BOXED,
+}
 """What is only done to meat that has been on."""
 
 NEEDS_FIRE = frozenset({EventKind.FLIP, EventKind.ROTATE, EventKind.SPRITZ})

@@ -83,6 +83,15 @@ class WholeCook:
         arms = [t for t in self.treatments if t.arm_id is not None and t.arm_id == piece.arm_id]
         return next(iter(own + arms), None)
 
+    def treated_by(self, treatment: Treatment) -> tuple[Piece, ...]:
+        """Return the pieces a treatment is for: the one it names, or those of its arm."""
+        return tuple(
+            piece
+            for piece in self.pieces
+            if treatment.piece_id == piece.id
+            or (treatment.arm_id is not None and treatment.arm_id == piece.arm_id)
+        )
+
     def treatment_kind(self, piece: Piece) -> TreatmentKind | None:
         """Return how a piece was treated; None is not recorded."""
         treatment = self.treatment_of(piece)

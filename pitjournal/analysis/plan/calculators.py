@@ -71,16 +71,6 @@ def green_mass(whole: WholeCook, piece: Piece) -> float | None:
     return trimmed if trimmed is not None else whole.mass(piece, Stage.BOUGHT)
 
 
-def treated_pieces(whole: WholeCook, treatment: Treatment) -> tuple[Piece, ...]:
-    """Return the pieces a treatment is for."""
-    return tuple(
-        piece
-        for piece in whole.pieces
-        if treatment.piece_id == piece.id
-        or (treatment.arm_id is not None and treatment.arm_id == piece.arm_id)
-    )
-
-
 # treatments
 
 
@@ -124,7 +114,7 @@ def treatment_sums(
     quarter_cup
         What a quarter of a cup of the cook's salt weighs, g.
     """
-    pieces = treated_pieces(whole, treatment)
+    pieces = whole.treated_by(treatment)
     masses = tuple(m for piece in pieces if (m := green_mass(whole, piece)) is not None)
     meat = _Meat(pieces, masses)
     sums: list[Sum] = []

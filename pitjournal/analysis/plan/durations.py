@@ -157,12 +157,21 @@ def past_span(frame: "Frame", key: str, like: Like, skip: str = "") -> Span | No
         chosen = known.copy()
         for part in way:
             chosen &= fits[part]
-        cooks = frame.cooks[chosen]
-        found = [float(np.median(times[chosen][cooks == cook])) for cook in np.unique(cooks)]
+        found = one_a_cook(frame, times, chosen)
         if len(found) >= LEAST:
             words = tuple(_WORDS[part] for part in way)
             return Span(min(found), median(found), max(found), tuple(found), words)
     return None
+
+
+def one_a_cook(
+    frame: "Frame", values: "NDArray[np.float64]", chosen: "NDArray[np.bool_]"
+) -> list[float]:
+    """Return the median of the chosen values of each cook, shape (cooks,)."""
+    import numpy as np  # noqa: PLC0415 - when first needed
+
+    cooks = frame.cooks[chosen]
+    return [float(np.median(values[chosen][cooks == cook])) for cook in np.unique(cooks)]
 
 
 def _code(names: Sequence[str], wanted: str) -> int:

@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from pitjournal.analysis.plan.calculators import SPARE, Sum, fuel_sum, green_mass, treated_pieces
+from pitjournal.analysis.plan.calculators import SPARE, Sum, fuel_sum, green_mass
 from pitjournal.analysis.plan.past import Past
 from pitjournal.domain.cook import CookKind
 from pitjournal.domain.event import EventKind
@@ -95,7 +95,7 @@ def _recipe(name: str, mass: float | None, parts: Mapping[str, float], system: U
 
 def _mix(whole: WholeCook, treatment: Treatment) -> float | None:
     """Return how much of a liquid, or of salt, a treatment takes, g; None where not known."""
-    masses = [green_mass(whole, piece) for piece in treated_pieces(whole, treatment)]
+    masses = [green_mass(whole, piece) for piece in whole.treated_by(treatment)]
     known = [mass for mass in masses if mass is not None]
     green = sum(known) if known and len(known) == len(masses) else None
     if treatment.kind is TreatmentKind.DRY_BRINED:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from statistics import median
 from typing import TYPE_CHECKING
 
+from pitjournal.analysis.plan.durations import one_a_cook
 from pitjournal.analysis.plan.schedule import Spans, spans_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units.scales import POUND
@@ -97,8 +98,7 @@ def _usual(frame: "Frame", key: str, by: str, wanted: str, skip: str) -> Usual |
     known = np.isfinite(values) & (codes == names.index(wanted))
     if skip in frame.cook_names:
         known &= frame.cooks != frame.cook_names.index(skip)
-    cooks = frame.cooks[known]
-    found = [float(np.median(values[known][cooks == cook])) for cook in np.unique(cooks)]
+    found = one_a_cook(frame, values, known)
     if len(found) < LEAST_COOKS:
         return None
     return Usual(min(found), median(found), max(found), len(found))

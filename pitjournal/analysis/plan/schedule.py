@@ -266,12 +266,7 @@ def _treated(whole: WholeCook, group: Group) -> Iterator[tuple[StepKind, list[Pi
     found: dict[tuple[StepKind, str | None, float], list[Piece]] = {}
     for treatment in whole.treatments:
         step = _TREATS.get(treatment.kind)
-        pieces = [
-            piece
-            for piece in group.pieces
-            if treatment.piece_id == piece.id
-            or (treatment.arm_id is not None and treatment.arm_id == piece.arm_id)
-        ]
+        pieces = [piece for piece in whole.treated_by(treatment) if piece in group.pieces]
         if step is not None and pieces:
             ahead = AHEAD if treatment.time is None else treatment.time
             found.setdefault((step, treatment.arm_id, ahead), []).extend(pieces)

@@ -152,11 +152,12 @@ def lid_recoveries(samples: Samples) -> list[tuple[float, float]]:
         place = int(np.searchsorted(times, dip))
         level = float(np.median(values[max(place - 5, 0) : place + 1]))
         end = dip + LONGEST_RECOVERY
-        later = np.flatnonzero((times > dip) & (times <= end))
-        lows = later[values[later] < level - RECOVERED]
-        if lows.size:
-            back = later[(later > lows[0]) & (values[later] >= level - RECOVERED)]
-            end = float(times[back[0]]) if back.size else end
+        first, last = np.searchsorted(times, (dip, end), side="right")
+        low = values[first:last] < level - RECOVERED
+        if low.any():
+            fell = int(np.argmax(low))
+            back = np.flatnonzero(~low[fell:])
+            end = float(times[first + fell + back[0]]) if back.size else end
         found.append((float(dip), float(end)))
     return found
 

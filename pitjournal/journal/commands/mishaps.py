@@ -1,12 +1,13 @@
 """What goes wrong at a tasting, each put right by one command that leaves a note."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
+from pitjournal.domain.record import new_id
 from pitjournal.domain.scheme import ANSWER
 from pitjournal.domain.tasting import Mishap, Sample, Score, Tasting, TastingNote, TastingState
 from pitjournal.errors import JournalError
-from pitjournal.journal.commands.tasting import Entry, put_answer, put_score
+from pitjournal.journal.commands.tasting import Entry, put_answer, put_score, served
 from pitjournal.store.transaction import Transaction
 
 
@@ -16,6 +17,24 @@ def _session(transaction: Transaction, tasting_id: str, why: str) -> Tasting:
     if session.state is not TastingState.OPEN and not why.strip():
         raise JournalError("The scores are locked.", "Write down why this one changes.")
     return session
+
+
+def _note(  # noqa: PLR0917 - what a note holds
+    session: Tasting, at: datetime, mishap: Mishap, taster: str, said: str, why: str, *samples: str
+) -> TastingNote:
+    """Return the note of a mishap, with the one or two samples it is about."""
+    first, other = (*samples, "", "")[:2]
+    return TastingNote(
+        cook_id=session.cook_id,
+        tasting_id=session.id,
+        at=at,
+        mishap=mishap,
+        taster=taster,
+        sample_id=first,
+        other_id=other,
+        said=said,
+        why=why,
+    )
 
 
 def _known(session: Tasting, taster: str) -> None:
@@ -56,14 +75,13 @@ class MarkAbsent:
         if notes:
             raise JournalError(f"{self.taster} is noted as absent already.")
         transaction.add(
-            TastingNote(
-                cook_id=session.cook_id,
-                tasting_id=session.id,
-                at=self.at,
-                mishap=Mishap.ABSENT,
-                taster=self.taster,
-                said=f"{self.taster} was absent",
-                why=self.why,
+            _note(
+                session,
+                self.at,
+                Mishap.ABSENT,
+                self.taster,
+                f"{self.taster} was absent",
+                self.why,
             )
         )
 
@@ -103,25 +121,13 @@ class MarkSpilled:
             what = "answer" if of_a_set else "score" if len(gone) == 1 else "scores"
             said += f", {len(gone)} {what} with it"
         transaction.add(
-            TastingNote(
-                cook_id=session.cook_id,
-                tasting_id=session.id,
-                at=self.at,
-                mishap=Mishap.SPILLED,
-                taster=self.taster,
-                sample_id=sample.id,
-                said=said,
-                why=self.why,
-            )
+            _note(session, self.at, Mishap.SPILLED, self.taster, said, self.why, sample.id)
         )
 
 
 def _served(transaction: Transaction, session: Tasting, taster: str, sample_id: str) -> Sample:
     _known(session, taster)
-    sample = transaction.get(Sample, sample_id)
-    if sample_id not in session.orders.get(taster, ()):
-        raise JournalError(f"{taster} is not served {sample.code}.", "Look at the sheet again.")
-    return sample
+    return served(transaction, session, taster, sample_id)
 
 
 @dataclass(frozen=True)
@@ -160,27 +166,16 @@ class SwapScores:
             transaction.remove(Score, score.id)
         other = {first.id: second.id, second.id: first.id}
         transaction.add(
-            *(
-                Score(
-                    cook_id=score.cook_id,
-                    tasting_id=score.tasting_id,
-                    sample_id=other[score.sample_id],
-                    taster=score.taster,
-                    criterion=score.criterion,
-                    value=score.value,
-                )
-                for score in held
-            ),
-            TastingNote(
-                cook_id=session.cook_id,
-                tasting_id=session.id,
-                at=self.at,
-                mishap=Mishap.SWAPPED,
-                taster=self.taster,
-                sample_id=first.id,
-                other_id=second.id,
-                said=f"{first.code} and {second.code} of {self.taster} were swapped",
-                why=self.why,
+            *(replace(score, id=new_id(), sample_id=other[score.sample_id]) for score in held),
+            _note(
+                session,
+                self.at,
+                Mishap.SWAPPED,
+                self.taster,
+                f"{first.code} and {second.code} of {self.taster} were swapped",
+                self.why,
+                first.id,
+                second.id,
             ),
         )
 
@@ -215,17 +210,9 @@ class CorrectScore:
             said = self._answer(transaction, session, sample)
         else:
             said = self._score(transaction, session, sample)
+        why = self.why.strip()
         transaction.add(
-            TastingNote(
-                cook_id=session.cook_id,
-                tasting_id=session.id,
-                at=self.at,
-                mishap=Mishap.CORRECTED,
-                taster=self.taster,
-                sample_id=sample.id,
-                said=said,
-                why=self.why.strip(),
-            )
+            _note(session, self.at, Mishap.CORRECTED, self.taster, said, why, sample.id)
         )
 
     def _answer(self, transaction: Transaction, session: Tasting, sample: Sample) -> str:

@@ -218,6 +218,20 @@ class Entry:
     value: float | None
 
 
+def served(transaction: Transaction, session: Tasting, taster: str, sample_id: str) -> Sample:
+    """Return a sample that a taster is served.
+
+    Raises
+    ------
+    JournalError
+        If he is not.
+    """
+    sample = transaction.get(Sample, sample_id)
+    if sample.tasting_id != session.id or sample_id not in session.orders.get(taster, ()):
+        raise JournalError(f"{taster} is not served {sample.code}.", "Look at the sheet again.")
+    return sample
+
+
 def put_score(transaction: Transaction, session: Tasting, entry: Entry) -> float | None:
     """Write a score by the rules of its session and return the one it replaces.
 
@@ -227,10 +241,8 @@ def put_score(transaction: Transaction, session: Tasting, entry: Entry) -> float
         If the taster does not meet the sample, or it is no score of the criterion.
     """
     sample_id, taster, name, value = entry.sample_id, entry.taster, entry.criterion, entry.value
-    sample = transaction.get(Sample, sample_id)
+    sample = served(transaction, session, taster, sample_id)
     criterion = session.asked.criterion(name)
-    if sample.tasting_id != session.id or sample_id not in session.orders.get(taster, ()):
-        raise JournalError(f"{taster} is not served {sample.code}.", "Look at the sheet again.")
     if criterion is None:
         raise JournalError(f"{name.capitalize()} is not scored in this tasting.")
     found = transaction.find(Score, sample_id=sample_id, taster=taster, criterion=name)

@@ -2,17 +2,16 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import asdict
-from datetime import UTC, datetime
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.domain.moments import show_time
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.files import SwapTraces
 from pitjournal.journal.commands.records import Change
 from pitjournal.ui.bench.places import options, placed
+from pitjournal.ui.charts.trace_dress import clock
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look import tokens
@@ -110,10 +109,7 @@ class ChannelRow(QWidget):
 
     def _span(self, start: float, end: float) -> QWidget:
         zone = self._whole.cook.zone
-        begin, until = (
-            show_time(datetime.fromtimestamp(self._trace.true_time(time), UTC), zone)
-            for time in (start, end)
-        )
+        begin, until = (clock(self._trace.true_time(time), zone) for time in (start, end))
         where = "in the meat" if self._trace.sits is Sits.MEAT else "in its place"
         said = words(f"{begin} to {until}: not {where}; marked, and left out of what is worked out")
         keep = button(f"It was {where}", self._keeper((start, end)), "link")

@@ -1,16 +1,15 @@
 """The clock of a probe file: typed, dragged, told by a lid dip, or taken as proposed."""
 
 from collections.abc import Callable, Sequence
-from datetime import UTC, datetime
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.domain.moments import show_time
 from pitjournal.domain.trace import ProbeFile, Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.journal.commands.files import SetClock
 from pitjournal.ui.charts.trace_chart import EventMark, Line, TraceChart
+from pitjournal.ui.charts.trace_dress import clock
 from pitjournal.ui.cook.traces import marks
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox
@@ -165,7 +164,7 @@ class FileClock(QWidget):
         return name
 
     def _clock(self, time: float) -> str:
-        return show_time(datetime.fromtimestamp(time, UTC), self._whole.cook.zone)
+        return clock(time, self._whole.cook.zone)
 
     def _set_by_dips(self) -> None:
         """Set the clock by the dips that were named."""

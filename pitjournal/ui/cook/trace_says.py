@@ -1,14 +1,13 @@
 """What each trace says: value by value, with the readings it comes from."""
 
-from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.domain.moments import show_time
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.jobs import Progress
+from pitjournal.ui.charts.trace_dress import clock
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.chips import Choice
@@ -112,9 +111,6 @@ class TraceSaysPanel(Overlay):
             value = f"{value} ({low} to {high})" if low != high else value
         if fact.used is None:
             return value, "–", "–", "–"
-        ends = (
-            show_time(datetime.fromtimestamp(time, UTC), self._whole.cook.zone)
-            for time in (fact.used.start, fact.used.end)
-        )
+        ends = (clock(time, self._whole.cook.zone) for time in (fact.used.start, fact.used.end))
         gap = show(fact.used.longest_gap, Dimension.DURATION, system)
         return value, " to ".join(ends), f"{fact.used.readings}", gap

@@ -1,7 +1,6 @@
 """The lines, marks and spans of a cook's chart, in the units shown."""
 
 from collections.abc import Callable, Sequence
-from datetime import UTC, datetime
 from enum import StrEnum
 
 import numpy as np
@@ -10,7 +9,6 @@ from pitjournal.analysis.safety import levels_of as safety_levels
 from pitjournal.analysis.traces.features import ordered, reached
 from pitjournal.analysis.traces.pit import BAND
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.moments import show_time
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Sits, Trace
@@ -19,6 +17,7 @@ from pitjournal.errors import JournalError
 from pitjournal.ui.bench.model import event_words
 from pitjournal.ui.charts.pyramid import Pyramid
 from pitjournal.ui.charts.trace_chart import EventMark, Level, Line, Sort, Span, TraceChart
+from pitjournal.ui.charts.trace_dress import clock
 from pitjournal.ui.look.parts.timeline import Moment
 from pitjournal.units import Dimension, UnitSystem, show, to_display, unit_label
 
@@ -250,7 +249,7 @@ def day_of(whole: WholeCook) -> tuple[list[Moment], list[tuple[float, float, str
         Moment(
             mark.time,
             mark.text,
-            show_time(datetime.fromtimestamp(mark.time, UTC), zone),
+            clock(mark.time, zone),
             mark.planned,
         )
         for mark in marks(whole)

@@ -14,11 +14,6 @@ from pitjournal.ui.look.parts.words import words
 from pitjournal.units import Dimension, UnitSystem, show, show_interval, unit_label
 
 AXES = (("time", "minutes"), ("temperature", "degrees"), ("hold", "in the box"))
-SAYS = {
-    "time": "from becoming right to no longer being right at the pit",
-    "temperature": "over the same stretch, by internal temperature",
-    "hold": "how long it stays right in the box",
-}
 
 
 class LeewayCard(Card):

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 import numpy as np
+from numpy.typing import NDArray
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from pitjournal.analysis.trends.grouping import sensible_edges
@@ -20,7 +21,24 @@ from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import Problem, column, row, words
 from pitjournal.ui.page import scrolled
 from pitjournal.ui.trends.drawing import named
-from pitjournal.units import Dimension, from_display, parse, to_display
+from pitjournal.units import Dimension, UnitSystem, from_display, parse, to_display
+
+
+def spread_of(
+    variable: Variable, shown: NDArray[np.float64], system: UnitSystem, height: int
+) -> SpreadChart:
+    """Return a chart of how many pieces lie where, by values in the unit shown."""
+    edges = round_steps(shown)
+    counts = counts_in(shown, edges) if shown.size else []
+    chart = SpreadChart(f"pieces by {variable.label}", height)
+    chart.show_steps(
+        [
+            Step(float(low), float(high), count)
+            for low, high, count in zip(edges[:-1], edges[1:], counts, strict=True)
+        ],
+        named(variable, system),
+    )
+    return chart
 
 
 class VariablePanel(Overlay):
@@ -90,16 +108,7 @@ class BinsPanel(Overlay):
         numbers = desk.journal.trends.frame().numbers(by.key)
         self._known = numbers[np.isfinite(numbers)]
         shown = self._shown(self._known)
-        edges = round_steps(shown)
-        counts = counts_in(shown, edges) if shown.size else []
-        self.chart = SpreadChart(f"pieces by {self._variable.label}", 240)
-        self.chart.show_steps(
-            [
-                Step(float(low), float(high), count)
-                for low, high, count in zip(edges[:-1], edges[1:], counts, strict=True)
-            ],
-            named(self._variable, desk.system),
-        )
+        self.chart = spread_of(self._variable, shown, desk.system, 240)
         self.chart.cuts_moved.connect(self._moved)
         self.cuts = QLineEdit()
         self.cuts.setAccessibleName("split at")

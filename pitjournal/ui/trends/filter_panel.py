@@ -10,10 +10,8 @@ from pitjournal.analysis.trends.frame import Frame
 from pitjournal.analysis.trends.grammar import date_of
 from pitjournal.analysis.trends.grouping import SEASONS, WEEKDAYS
 from pitjournal.analysis.trends.question import Sign, Where
-from pitjournal.analysis.trends.steps import counts_in, round_steps
 from pitjournal.domain.catalogue import Kind, Variable
 from pitjournal.journal.jobs import Progress
-from pitjournal.ui.charts.spread_chart import SpreadChart, Step
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look import tokens
@@ -22,7 +20,7 @@ from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.fields import QuantityField, TextField
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import Problem, clear, row, words
-from pitjournal.ui.trends.drawing import named
+from pitjournal.ui.trends.by_panel import spread_of
 from pitjournal.units import from_display, to_display
 
 MOST_CHIPS = 14
@@ -202,16 +200,7 @@ class _NumberPart(_Part):
         dimension, system = self.variable.dimension, self.desk.system
         numbers = self.frame.numbers(self.variable.key)
         shown = np.asarray(to_display(numbers[np.isfinite(numbers)], dimension, system))
-        edges = round_steps(shown)
-        counts = counts_in(shown, edges) if shown.size else []
-        self.chart = SpreadChart(f"pieces by {self.variable.label}", 220)
-        self.chart.show_steps(
-            [
-                Step(float(low), float(high), count)
-                for low, high, count in zip(edges[:-1], edges[1:], counts, strict=True)
-            ],
-            named(self.variable, system),
-        )
+        self.chart = spread_of(self.variable, shown, system, 220)
         self.chart.brushed.connect(self._brushed)
         self.chart.chosen.connect(lambda place: self._brushed((place,)))
         self.low = QuantityField("From", dimension, system, lambda *_: "", hint="any")
