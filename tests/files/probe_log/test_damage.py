@@ -44,3 +44,13 @@ def test_that_a_damaged_epoch_is_no_time_since_a_start() -> None:
     except JournalError:
         return
     assert channel.times_s.max() <= 1773539100.0
+
+
+def test_that_one_damaged_day_of_few_does_not_turn_days_into_seconds() -> None:
+    # Day 25,569 of a spreadsheet is 1 January 1970; so 46095.75 is 14 March 2026, 18:00.
+    rows = ["46095,750000;118,0", "46095,753472;118,7", "46095,756944;119,4", "4606096,07;118,7"]
+    data = "\n".join(["Time;Pit (C)", *rows, ""]).encode()
+    log = read_probe_log(data, "days.csv")
+    assert log.timezone == "local"
+    assert [row.line for row in log.rejected] == [5]
+    assert log.channels[0].times_s[0] == pytest.approx(1773511200.0, abs=0.1)
