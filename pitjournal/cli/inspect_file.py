@@ -5,7 +5,7 @@ from pathlib import Path
 from pitjournal.cli.output import as_json, heading, line, table
 from pitjournal.cli.parser import Arguments, Parser, system_of
 from pitjournal.errors import JournalError
-from pitjournal.files.probe_log import ProbeLog, ReadOptions, read_probe_log
+from pitjournal.files.probe_log import COUNTED_IN, ProbeLog, ReadOptions, read_probe_log
 from pitjournal.files.probe_log.report import Channel
 from pitjournal.units import Dimension, UnitSystem, show
 
@@ -16,6 +16,7 @@ def add_arguments(parser: Parser) -> None:
     order = parser.add_mutually_exclusive_group()
     order.add_argument("--day-first", dest="day_first", action="store_true", default=None)
     order.add_argument("--month-first", dest="day_first", action="store_false", default=None)
+    parser.add_argument("--counted-in", dest="counted", choices=sorted(COUNTED_IN), default="")
     parser.add_argument("--timezone", metavar="NAME")
     parser.add_units()
     parser.add_json()
@@ -29,7 +30,9 @@ def run(arguments: Arguments) -> int:
     except OSError as error:
         message = f"{path} cannot be read: {error.strerror}."
         raise JournalError(message, "Name a file of a logger.") from error
-    options = ReadOptions(day_first=arguments.day_first, timezone=arguments.timezone)
+    options = ReadOptions(
+        day_first=arguments.day_first, timezone=arguments.timezone, counted=arguments.counted
+    )
     log = read_probe_log(data, path.name, options)
     if arguments.json:
         as_json(log.as_json())

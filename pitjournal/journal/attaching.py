@@ -97,7 +97,7 @@ def attach_probe_log(  # noqa: PLR0917 - one file and where it goes: a bundle wo
         name=name,
         attachment=kept.sha,
         added_at=datetime.now(UTC),
-        report=log.as_json(),
+        report=log.as_kept(),
     )
     traces, files = [], [kept]
     for (channel, where), samples in zip(placed, read, strict=True):

@@ -143,8 +143,10 @@ def _read(whole: WholeCook, file: ProbeFile, data: bytes) -> tuple[ProbeLog, dic
         If it is no log, or no longer begins as it did.
     """
     traces = [trace for trace in whole.traces if trace.probe_file_id == file.id]
-    for day_first in (None, True, False):
-        log = read_probe_log(data, file.name, ReadOptions(day_first=day_first))
+    # As it was read first: what was said or guessed then holds for the rows that came since.
+    first = ReadOptions(**file.report.get("read_as", {}))
+    for day_first in dict.fromkeys((first.day_first, None, True, False)):
+        log = read_probe_log(data, file.name, replace(first, day_first=day_first))
         found = _matched(whole, file, log, traces)
         if found is not None:
             return log, found
@@ -241,7 +243,7 @@ def keep_grown(journal: Journal, whole: WholeCook, file: ProbeFile, read: Read) 
         out = _left_out(whole, known[trace], samples)
         traces[trace] = {"samples": packed.sha, "left_out": out, **extent_of(samples)}
     label = f"Read on in {file.name}"
-    return RenewFile(file.id, kept.sha, read.log.as_json(), traces, tuple(files), label)
+    return RenewFile(file.id, kept.sha, read.log.as_kept(), traces, tuple(files), label)
 
 
 def _left_out(whole: WholeCook, trace: Trace, samples: Samples) -> tuple[tuple[float, float], ...]:

@@ -10,7 +10,7 @@ import pytest
 
 from pitjournal.domain.trace import ProbeFile, Sits, Trace
 from pitjournal.errors import JournalError
-from pitjournal.files.probe_log import read_probe_log
+from pitjournal.files.probe_log import ReadOptions, read_probe_log
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.attaching import Placement, attach_probe_log
 from pitjournal.journal.checks import check_journal
@@ -56,13 +56,19 @@ class Bench:
         self.path = folder / "live.csv"
         self.read = Read(str(self.path))
 
-    def keep(self, written: str, *, started_at: datetime | None = None) -> None:
+    def keep(
+        self,
+        written: str,
+        *,
+        started_at: datetime | None = None,
+        options: ReadOptions | None = None,
+    ) -> None:
         """Keep the file as it is now, and follow it."""
         self.path.write_text(written, encoding="utf-8")
         data = self.path.read_bytes()
         piece = self.journal.whole(self.cook_id).pieces[0]
         placed = {0: Placement(sits=Sits.PIT), 1: Placement(sits=Sits.MEAT, piece_id=piece.id)}
-        log = read_probe_log(data, self.path.name)
+        log = read_probe_log(data, self.path.name, options)
         self.journal.do(
             attach_probe_log(
                 self.journal, self.cook_id, data, "live.csv", log, placed, started_at=started_at
@@ -177,6 +183,18 @@ def test_that_a_log_that_counts_from_its_start_keeps_its_start(bench: Bench) -> 
     trace, values = bench.shown()
     assert len(values) == 90
     assert trace.ends_at == NOON + timedelta(minutes=89)
+
+
+def test_that_what_the_cook_said_of_a_file_holds_as_it_grows(bench: Bench) -> None:
+    def counted(rows: int) -> str:
+        return "".join(f"{5 * row}\t100.0\t{40 + row}.0\n" for row in range(rows))
+
+    bench.keep(counted(10), started_at=NOON, options=ReadOptions(unit="degF", counted="min"))
+    bench.path.write_text(counted(30), encoding="utf-8")
+    bench.look()
+    trace, values = bench.shown()
+    assert trace.ends_at == NOON + timedelta(minutes=5 * 29)
+    assert values == [40.0 + row for row in range(30)]
 
 
 def test_that_a_file_that_rests_is_kept_as_one_step_that_can_be_undone(bench: Bench) -> None:

@@ -4,7 +4,16 @@ Nothing here knows a device. Each reading of delimiter, layout, time and unit is
 the whole file, and what was understood is said before anything is kept.
 """
 
+from pitjournal.files.probe_log.moments import COUNTED_IN
 from pitjournal.files.probe_log.reader import read_probe_log
 from pitjournal.files.probe_log.report import Channel, Note, ProbeLog, ReadOptions, Rejected
 
-__all__ = ["Channel", "Note", "ProbeLog", "ReadOptions", "Rejected", "read_probe_log"]
+__all__ = [
+    "COUNTED_IN",
+    "Channel",
+    "Note",
+    "ProbeLog",
+    "ReadOptions",
+    "Rejected",
+    "read_probe_log",
+]

@@ -31,7 +31,7 @@ def read_bulk(table: TextTable, layout: Layout, least: int = MANY_ROWS) -> Body 
     A row is taken only if reading it by itself gives the same.
     """
     rows = len(table) - layout.first - int(table.cut)
-    if rows < max(least, 2) or len(table.delimiter) != 1:
+    if rows < max(least, 2) or len(table.delimiter) != 1 or layout.clock.carried:
         return None
     told = _Told(layout, table.delimiter, _seen(table, layout), b'"' in table.lines.data)
     # Numbers are parsed while times are read: neither holds the other up.

@@ -100,6 +100,13 @@ class Clock:
         Whether 26-03-04 begins with the year.
     year_unsure
         Whether that had to be guessed.
+    yearless
+        Whether dates have no year.
+    carried
+        Whether a date stands only in the first row of its day: in the first column, before
+        the time of day in the second.
+    every
+        Seconds from one numbered row to the next, else 0.
     numbered
         Whether an offset is written as hours and minutes, not as Z.
     guessed
@@ -117,6 +124,9 @@ class Clock:
     dotted: bool = False
     year_first: bool = False
     year_unsure: bool = False
+    yearless: bool = False
+    carried: bool = False
+    every: float = 0.0
     numbered: bool = False
     guessed: str = ""
 
@@ -132,7 +142,11 @@ class Clock:
 
     def read(self, cells: Sequence[str]) -> Moment | None:
         """Return what a row says of its time, or None."""
+        if self.carried:
+            return self._read_carried(*(cells[place] for place in self.columns))
         text = self.text(cells)
+        if self.yearless:
+            return read_stamp(text, yearless=True)
         if self.form in {"stamp", "parts"}:
             moment = read_stamp(text, year_first=self.year_first)
             return moment if moment is not None and has_clock(text) else None
@@ -147,6 +161,16 @@ class Clock:
             seconds = read_elapsed(text, minutes_first=self.minutes_first)
         return None if seconds is None else Moment(0, False, seconds, NO_OFFSET)
 
+    def _read_carried(self, day: str, time: str) -> Moment | None:
+        """Return a time of day, with its date where one is written."""
+        seconds = read_time_of_day(time)
+        if seconds is None or not day:
+            return None if seconds is None else Moment(0, False, seconds, NO_OFFSET)
+        moment = read_stamp(day, year_first=self.year_first)
+        if moment is None or has_clock(day):
+            return None
+        return Moment(moment.date, moment.loose, seconds, NO_OFFSET)
+
 
 Columns = Sequence[Sequence[str]]
 
@@ -158,7 +182,12 @@ def share(cells: Sequence[str], read: Callable[[str], object | None]) -> float:
 
 
 def find_clock(
-    columns: Columns, heads: Sequence[str], units: Sequence[str], *, dated: bool
+    columns: Columns,
+    heads: Sequence[str],
+    units: Sequence[str],
+    *,
+    dated: bool,
+    every: float | None = None,
 ) -> Clock | None:
     """Return how rows' times are read; absolute times win over those of a day, and over elapsed.
 
@@ -170,13 +199,18 @@ def find_clock(
         The columns' heads and the cells of a units row, as many.
     dated
         Whether a date stands above the rows.
+    every
+        Seconds from row to row, where that stands above them.
     """
     return (
         _stamps(columns)
         or _parts(columns, heads)
         or _numbers(columns, heads)
+        or _carried(columns)
+        or _yearless(columns)
         or _clocks(columns, heads, dated=dated)
         or _counted(columns, heads, units)
+        or _numbered(columns, heads, every)
     )
 
 
@@ -255,6 +289,30 @@ def _date_and_time(columns: Columns, place: int, day: int) -> Clock | None:
         clock = Clock("stamp", (place, day, *extra), "stamp")
         if _reads(clock, columns):
             return _dotted(clock, columns)
+    return None
+
+
+def _carried(columns: Columns) -> Clock | None:
+    """Return a clock of times of day beside dates that stand only where a day begins."""
+    days = [p for p, cells in enumerate(columns) if share(cells, read_time_of_day) >= SHARE]
+    for place, day in itertools.product(range(len(columns)), days):
+        cells = columns[place]
+        if place == day or not 0 < _filled(cells) < SHARE * len(cells):
+            continue
+        if share(cells, read_stamp) >= SHARE and not any(map(has_clock, cells)):
+            found = _dotted(Clock("stamp", (place,), "stamp"), columns)
+            return replace(found, kind="day", columns=(place, day), form="day", carried=True)
+    return None
+
+
+def _yearless(columns: Columns) -> Clock | None:
+    """Return a clock of dates without their year."""
+    places: list[tuple[int, ...]] = [(place,) for place in range(len(columns))]
+    for columns_of_it in [*places, *itertools.pairwise(range(len(columns)))]:
+        clock = Clock("stamp", columns_of_it, "stamp", yearless=True)
+        if _reads(clock, columns):
+            texts = [clock.text(row) for row in zip(*columns, strict=True)]
+            return replace(clock, dotted=sum("." in text for text in texts) > len(texts) / 2)
     return None
 
 
@@ -377,17 +435,27 @@ def _counted(columns: Columns, heads: Sequence[str], units: Sequence[str]) -> Cl
     return None
 
 
-def _is_pace(values: Sequence[float]) -> bool:
-    """Whether numbers without a head go up steadily, by what can be seconds or minutes only.
+def _numbered(columns: Columns, heads: Sequence[str], every: float | None) -> Clock | None:
+    """Return a clock of rows' numbers, where the time from one to the next stands above them."""
+    for place, cells in enumerate(columns):
+        head, values = heads[place], _values(cells)
+        named = COUNTER_HEAD.match(head) or (place == 0 and not head)
+        if not every or not named or share(cells, read_number) < 0.9 or not _goes_on(values):
+            continue
+        steps = np.diff(values[:20])
+        if float(np.median(steps)) == 1.0 and not decimals(cells):
+            # So many digits because a number says all of its time.
+            return Clock("elapsed", (place,), "number", factor=every, digits=9, every=every)
+    return None
 
-    Probes are logged every second to every five minutes (common practice, no source): steps of
-    1 to 10 may be either, and are taken for neither.
-    """
+
+def _is_pace(values: Sequence[float]) -> bool:
+    """Whether numbers without a head go up steadily, and not one by one as rows are counted."""
     steps = np.diff(values[:20])
     if steps.size < 3 or not bool((np.diff(values) > 0).all()):
         return False
     usual = float(np.median(steps))
-    return float(steps.max()) <= 3.0 * usual and not 1.0 <= usual < 10.0
+    return float(steps.max()) <= 3.0 * usual and usual != 1.0
 
 
 def _said_factor(text: str) -> float | None:

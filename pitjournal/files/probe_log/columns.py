@@ -4,7 +4,7 @@ import itertools
 import re
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pitjournal.files.probe_log.cells import is_mark, reading, unit_named
 from pitjournal.files.probe_log.clock import SHARE, TIME_HEAD, Clock, find_clock, share
@@ -18,7 +18,7 @@ from pitjournal.files.probe_log.heads import (
 )
 from pitjournal.files.probe_log.table import Row
 from pitjournal.files.probe_log.times import any_time
-from pitjournal.files.probe_log.when import date_in
+from pitjournal.files.probe_log.when import date_in, interval_in
 
 _UNIT_HEAD = re.compile(r"^\W*(units?|einheit|scale|unit[ée]|unidad|u)\W*$|_units?$", re.IGNORECASE)
 _NAME_HEAD = re.compile(
@@ -128,6 +128,11 @@ def _of_rows(
         return None
     above = [row for row in sample if row.place < first]
     heads, units, heads_at = _heads(above, width, clock.columns)
+    if clock.every:
+        number = _first_number(sample, good, heads_at, clock)
+        if number is None:
+            return None
+        clock = replace(clock, shift=-number * clock.every)
     columns = list(zip(*(row.cells for row in good), strict=True))
     kinds = _kinds(columns, heads, units, clock)
     if not kinds.readings:
@@ -177,13 +182,32 @@ def _clocked(
     above = [row for row in sample if row.place < start]
     heads, units, _ = _heads(above, width, (), look_back=len(above))
     columns = list(zip(*(row.cells for row in rows), strict=True))
-    dated = date_in([*context, *(" ".join(row.cells) for row in above)]) is not None
-    clock = find_clock(columns, heads, units, dated=dated)
+    words = [*context, *(" ".join(row.cells) for row in above)]
+    dated, every = date_in(words) is not None, interval_in(words)
+    clock = find_clock(columns, heads, units, dated=dated, every=every)
     if clock is None:
         return None
     good = [row for row in rows if clock.read(row.cells) is not None]
     first = _first(sample, width, clock)
     return None if len(good) < 2 or first is None else _Clocked(clock, good, first)
+
+
+def _first_number(
+    sample: Sequence[Row], good: Sequence[Row], heads_at: int, clock: Clock
+) -> int | None:
+    """Return the number of the first row below the heads: 0 or 1; None where it is another.
+
+    Then rows are missing at the beginning, and what the start was cannot be told.
+    """
+    below = [row.place for row in sample if row.place > heads_at and not is_units_row(row.cells)]
+    begin = 0 if heads_at >= 0 else below.index(good[0].place)
+    numbers = Counter(
+        int(row.cells[clock.columns[0]]) - (below.index(row.place) - begin)
+        for row in good[:12]
+        if _is_whole(row.cells[clock.columns[0]])
+    )
+    usual = max(numbers, key=lambda number: numbers[number], default=-1)
+    return usual if usual in {0, 1} else None
 
 
 def _other_widths(sample: Sequence[Row], width: int, clock: Clock, least: float) -> list[int]:

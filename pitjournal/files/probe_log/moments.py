@@ -1,6 +1,7 @@
 """From what rows say of their time to seconds: days and months, midnights, zones, damage."""
 
-from dataclasses import dataclass, field
+import re
+from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime
 from functools import lru_cache
 
@@ -14,7 +15,7 @@ from pitjournal.files.probe_log.columns import Layout
 from pitjournal.files.probe_log.decode import not_a_log
 from pitjournal.files.probe_log.order import out_of_order
 from pitjournal.files.probe_log.report import ELAPSED, LOCAL, ReadOptions
-from pitjournal.files.probe_log.times import DAY, Moment
+from pitjournal.files.probe_log.times import DAY, NO_YEAR, Moment
 from pitjournal.files.probe_log.when import date_in
 from pitjournal.files.probe_log.zones import zoned
 
@@ -23,6 +24,11 @@ Mask = NDArray[np.bool_]
 
 SET_BACK = 3 * 3600.0
 """A time of day that goes back by less than this is a clock set back, else a new day, s."""
+
+COUNTED_IN = {"s": (1.0, "seconds"), "min": (60.0, "minutes"), "h": (3600.0, "hours")}
+"""Seconds in what a logger counts from its start, and its name."""
+
+_YEAR = re.compile(r"(?<!\d)(?:19|20)\d\d(?![\d:])")
 
 NO_DATE = "there is no such date"
 NO_FIT = "its time does not fit the rows before and after it"
@@ -90,18 +96,30 @@ def timed(body: Body, layout: Layout, beside: Beside, options: ReadOptions) -> T
     options
         What the cook says where the file leaves it open.
     """
-    clock = layout.clock
+    clock, notes = layout.clock, dict[str, str]()
+    if clock.guessed and options.counted:
+        factor, words = COUNTED_IN[options.counted]
+        body = replace(body, seconds=body.seconds / clock.factor * factor)
+        clock = replace(clock, factor=factor, guessed="")
+        notes["elapsed_told"] = f"Its times are counted in {words}, as was said."
     if clock.kind == "stamp":
         found = _stamped(body, clock, options, beside)
+    elif clock.carried:
+        found = _carried(body, clock, options, beside)
     elif clock.kind == "day":
         found = _of_day(body, options, beside)
     else:
         zone = {"utc": "UTC", "serial": LOCAL}.get(clock.kind, ELAPSED)
         found = Timed(_snapped(body.seconds, clock), zone)
         found.refuse(_misfits(body, found.seconds, beside), NO_FIT)
+    found.notes |= notes
     if clock.guessed:
         found.notes["elapsed_guessed"] = (
             f"The file does not say in what it counts time; read as {clock.guessed}."
+        )
+    if clock.every:
+        found.notes["interval_from_preamble"] = (
+            f"The rows are numbered; the file says that one is taken every {clock.every:g} s."
         )
     if clock.kind == "elapsed":
         _from_start(found, beside.context, options)
@@ -178,7 +196,10 @@ def _stamped(body: Body, clock: Clock, options: ReadOptions, beside: Beside) -> 
             f"Which number is the year cannot be told; read with it {'first' if clock.year_first else 'last'}."
         )
     day_first = _day_first(body, clock, options, notes)
-    days = _days(body.dates, body.loose, day_first=day_first)
+    dates = body.dates
+    if clock.yearless:
+        dates = _with_years(body, beside, day_first=day_first)
+    days = _days(dates, body.loose, day_first=day_first)
     found = Timed(days * DAY + body.seconds, LOCAL, notes=notes)
     found.refused = dict.fromkeys(np.flatnonzero(np.isnan(days)).tolist(), NO_DATE)
     zoned = ~np.isnan(body.offsets)
@@ -189,7 +210,47 @@ def _stamped(body: Body, clock: Clock, options: ReadOptions, beside: Beside) -> 
         offset = clock.numbered or np.any(body.offsets[zoned])
         found.zone = "offset" if offset else "UTC"
     found.refuse(_misfits(body, found.seconds, beside), NO_FIT)
+    if clock.yearless and _year_above(beside) is None:
+        found.zone = ELAPSED
+        known = found.seconds[~np.isnan(found.seconds)]
+        found.seconds -= known[0] if known.size else 0.0
+        found.notes["no_year"] = "The file says no year; times count from its first row."
     return found
+
+
+def _year_above(beside: Beside) -> tuple[Moment, bool] | None:
+    """Return a date above the rows whose year has four digits.
+
+    What is above the rows may be a damaged one of them: “14.03. 21:50” has no year.
+    """
+    return date_in([line for line in beside.context if _YEAR.search(line)])
+
+
+def _with_years(body: Body, beside: Beside, *, day_first: bool) -> NDArray[np.int64]:
+    """Return dates' codes with the year that makes the first one nearest to the date above it.
+
+    Without a date above the rows, of a year that has a 29 February only if they do.
+    """
+    codes = body.dates % 10_000
+    swap = body.loose & day_first
+    months = np.where(swap, codes % 100, codes // 100)
+    days = np.where(swap, codes // 100, codes % 100)
+    turns = np.diff(months)
+    years = np.concatenate(([0], np.cumsum((turns == -11).astype(int) - (turns == 11))))
+    stated = _year_above(beside)
+    if stated is None:
+        leap = ((months == 2) & (days == 29)).sum() > min(2, body.count // 2)
+        return np.asarray((NO_YEAR + (0 if leap else 1) + years) * 10_000 + codes)
+    about = _day(stated[0].date, swap=stated[0].loose and day_first)
+    # A damaged row must not decide: the day that most rows have does.
+    row = int(np.argmax(codes == np.bincount(codes).argmax()))
+    year = stated[0].date // 10_000 - int(years[row])
+    near = {}
+    for other in (year, year - 1, year + 1):
+        there = _day((other + int(years[row])) * 10_000 + int(codes[row]), swap=bool(swap[row]))
+        near[other] = np.inf if np.isnan(there) else abs(there - about)
+    nearest = min(near, key=lambda other: near[other])
+    return np.asarray((nearest + years) * 10_000 + codes)
 
 
 def _runs(dates: NDArray[np.int64]) -> NDArray[np.intp]:
@@ -283,6 +344,63 @@ def _of_day(body: Body, options: ReadOptions, beside: Beside) -> Timed:
     )
     found.seconds[known] = base + seconds
     return found
+
+
+def _carried(body: Body, clock: Clock, options: ReadOptions, beside: Beside) -> Timed:
+    """Return the times of rows whose date stands only where a day begins.
+
+    From row to row the clock goes on over midnight by itself; what a date adds is which day it
+    is, and that holds from one gap to the next. A date that does not agree with the others
+    between two gaps is damage.
+    """
+    found = Timed(body.seconds.copy(), LOCAL)
+    found.refuse(_misfits(body, found.seconds, beside, DAY), NO_FIT)
+    known = np.flatnonzero(~np.isnan(found.seconds))
+    if not known.size:
+        return found
+    seconds = _unrolled(found.seconds[known])
+    marks = np.flatnonzero(body.dates[known] > 0)
+    if not marks.size:
+        raise not_a_log(beside.name, "none of its dates can be read")
+    dated = body.only(known[marks])
+    days = _days(
+        dated.dates,
+        dated.loose,
+        day_first=_day_first(dated, clock, options, found.notes),
+    )
+    steps = np.abs(np.diff(seconds))
+    usual = float(np.median(steps)) if steps.size else 0.0
+    spans = np.concatenate(([0], np.cumsum(steps > max(4.0 * usual, 1.0))))
+    ahead = days - np.floor(seconds[marks] / DAY)
+    base, refused = np.nan, np.zeros(body.count, dtype=np.bool_)
+    for span in range(int(spans[-1]) + 1):
+        rows = np.flatnonzero(spans == span)
+        here = spans[marks] == span
+        told = ahead[here & ~np.isnan(ahead)]
+        if told.size:
+            numbers, counts = np.unique(told, return_counts=True)
+            base = float(numbers[np.argmax(counts)])
+        elif rows[0] and _may_be_another_day(seconds[rows[0] - 1], seconds[rows[0]]):
+            base = np.nan
+        wrong = marks[here & (ahead != base)]
+        refused[known[wrong]] = True
+        found.seconds[known[rows]] = seconds[rows] + base * DAY
+    found.refuse(refused, NO_FIT)
+    undated = np.isnan(found.seconds[known])
+    found.refused |= {
+        int(row): "no date stands above it"
+        for row in known[undated].tolist()
+        if row not in found.refused
+    }
+    found.notes["date_carried"] = (
+        "A date stands only where a day begins; it holds for the rows below it."
+    )
+    return found
+
+
+def _may_be_another_day(before: float, after: float) -> bool:
+    """Whether a day may have begun in a gap, whose date is lost then."""
+    return bool(before // DAY != after // DAY or abs(after - before) > SET_BACK)
 
 
 def _unrolled(seconds: Floats) -> Floats:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from pitjournal.files.probe_log.columns import Layout, find_layout
 from pitjournal.files.probe_log.decode import decode, not_a_log
+from pitjournal.files.probe_log.pairs import pairs_table
 from pitjournal.files.probe_log.records import records_table
 from pitjournal.files.probe_log.sheets import is_workbook, sheet_tables
 from pitjournal.files.probe_log.table import (
@@ -53,6 +54,10 @@ def opened(data: bytes, name: str) -> Opened:
     lines = lines_of(text.data)
     if int((lines.ends - lines.starts).max()) > LONGEST_LINE:
         raise _too_long(name)
+    pairs = pairs_table(lines)
+    layout = find_layout(sample_of(pairs), pairs.context) if pairs is not None else None
+    if pairs is not None and layout is not None:
+        return Opened(pairs, layout, text.encoding)
     return _text(lines, text.encoding, name)
 
 

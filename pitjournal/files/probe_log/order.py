@@ -17,7 +17,7 @@ Floats = NDArray[np.float64]
 LEFT_OUT = 1.0
 GAP = 1.5
 """A link over a gap, or backwards."""
-OFF_STEP = 1.1
+OFF_STEP = 1.3
 """A link forward by no multiple of the step: believed once, where the clock was set a little."""
 MISSED = 0.3
 """A link over a few rows that were not written."""
@@ -28,6 +28,8 @@ AT_EDGE = 1.01
 
 _REACH = 4
 """Rows between two kept ones, plus one."""
+_FEW = 4
+"""Fewer rows have no pace."""
 _NO_ORDER = 0.4
 """Where so many links are odd the rows are in no order; then none says anything of another."""
 _COMMON = 0.03
@@ -121,7 +123,10 @@ def out_of_order(
     steps = np.diff(times)
     if steps.size and steps[0] > 0 and np.all(steps == steps[0]):
         return out
-    pace = pace_of(times, period) if times.size >= 4 else None
+    if times.size < _FEW:
+        # Too few to tell which one is damaged, if they do not go on.
+        return out | (bool((steps <= 0).any()) and not np.isfinite(period))
+    pace = pace_of(times, period)
     if pace is None:
         return out
     passed = pace.between(times[:-1], times[1:])

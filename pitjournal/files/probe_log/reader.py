@@ -1,7 +1,7 @@
 """Read a probe file: bytes in, a report out."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Container, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -17,7 +17,7 @@ from pitjournal.files.probe_log.channels import (
 )
 from pitjournal.files.probe_log.decode import not_a_log
 from pitjournal.files.probe_log.heads import stated_unit
-from pitjournal.files.probe_log.moments import Beside, is_newest_first, timed
+from pitjournal.files.probe_log.moments import COUNTED_IN, Beside, is_newest_first, timed
 from pitjournal.files.probe_log.opening import Opened, opened
 from pitjournal.files.probe_log.report import (
     Channel,
@@ -134,7 +134,20 @@ class _Reading:
             notes=tuple(Note(kind, text) for kind, text in notes.items()),
             rejected=tuple(sorted(rejected, key=lambda row: row.line)),
             first_rows=tuple(table.cells(int(place)) for place in readings.body.places[:8]),
+            read_as=self._read_as(notes.keys(), channels),
         )
+
+    def _read_as(self, notes: Container[str], channels: Sequence[Channel]) -> ReadOptions:
+        """Return the options with what was guessed."""
+        found = self.options
+        units = {channel.unit_in_file for channel in channels}
+        if "unit_guessed" in notes and len(units) == 1:
+            found = replace(found, unit=units.pop())
+        if "elapsed_guessed" in notes:
+            factor = self.file.layout.clock.factor
+            counted = (unit for unit, (each, _) in COUNTED_IN.items() if each == factor)
+            found = replace(found, counted=next(counted, ""))
+        return found
 
     def _notes(self, channels: Sequence[Channel]) -> dict[str, str]:
         notes = {}

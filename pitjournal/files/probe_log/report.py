@@ -23,11 +23,15 @@ class ReadOptions:
         IANA name of the zone of local times; None keeps them as written.
     unit
         degC, degF or K of what names no unit; an empty text leaves it to its range.
+    counted
+        "s", "min" or "h" of times counted from the start in a unit that is not named; an empty
+        text leaves it to their pace.
     """
 
     day_first: bool | None = None
     timezone: str | None = None
     unit: str = ""
+    counted: str = ""
 
 
 @dataclass(frozen=True)
@@ -145,7 +149,11 @@ class Channel:
 
 @dataclass(frozen=True, eq=False)
 class ProbeLog:
-    """A file as it was understood."""
+    """A file as it was understood.
+
+    `read_as` are the options that read it so, with what was guessed: a file that goes on is
+    read on by them.
+    """
 
     file: str
     encoding: str
@@ -156,6 +164,7 @@ class ProbeLog:
     notes: tuple[Note, ...] = ()
     rejected: tuple[Rejected, ...] = ()
     first_rows: tuple[tuple[str, ...], ...] = ()
+    read_as: ReadOptions = ReadOptions()
 
     def as_json(self) -> dict[str, Any]:
         """Return the documented keys of `pitjournal inspect --json`."""
@@ -169,3 +178,7 @@ class ProbeLog:
             "notes": [asdict(note) for note in self.notes],
             "rejected": [asdict(row) for row in self.rejected],
         }
+
+    def as_kept(self) -> dict[str, Any]:
+        """Return what is kept with a file: the documented keys, and how it was read."""
+        return self.as_json() | {"read_as": asdict(self.read_as)}

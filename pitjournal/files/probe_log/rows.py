@@ -264,12 +264,13 @@ class RowReader:
     def _looks_like_data(self, row: Row) -> bool:
         """Whether a row without a time has digits where a time stands, and a reading after it."""
         clock, told = self.layout.clock.columns, self.layout.readings
-        if len(row.cells) <= clock[0]:
+        if len(row.cells) <= max(clock):
             return False
-        digits = sum(char.isdecimal() for char in row.cells[clock[0]])
-        usual = min(3, max(1, len(str(row.cells[clock[0]])) // 2))
+        time = next((row.cells[place] for place in clock if row.cells[place]), "")
+        digits = sum(char.isdecimal() for char in time)
+        usual = min(3, max(1, len(time) // 2))
         values = [p for p in told if p < len(row.cells) and reading(row.cells[p]).state == "value"]
-        whole = len(row.cells) == self.layout.width or any_time(row.cells[clock[0]])
+        whole = len(row.cells) == self.layout.width or any_time(time)
         return digits >= usual and bool(values or row.place > self.last) and whole
 
     def _leads_to_heads(self, row: Row) -> bool:

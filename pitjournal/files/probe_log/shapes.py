@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from pitjournal.files.probe_log.clock import Clock
 from pitjournal.files.probe_log.months import month_named
 from pitjournal.files.probe_log.times import (
+    NO_YEAR,
     match_elapsed,
     match_stamp,
     match_time,
@@ -104,7 +105,7 @@ def shape_of(raw: bytes, clock: Clock, delimiter: bytes) -> Shape | None:
 
 def _match(text: str, clock: Clock) -> re.Match[str] | None:
     if clock.form == "stamp":
-        found = match_stamp(text)
+        found = match_stamp(text, yearless=clock.yearless)
         told = found is not None and ":" in text and "hour" in found.groupdict()
         return found if told and found is not None and found["hour"] else None
     if clock.form == "day":
@@ -171,9 +172,11 @@ def _number(cells: Bytes, start: int, end: int) -> NDArray[np.int64]:
 
 def _dates(number: dict[str, NDArray[np.int64]], shape: Shape, clock: Clock) -> NDArray[np.int64]:
     """Return dates' codes, as `times.date_code` makes them."""
-    year = number["year"]
-    start, end = shape.fields["year"]
-    if end - start <= 2:
+    start, end = shape.fields.get("year", (0, 4))
+    year = number.get("year")
+    if year is None:
+        year = np.full(next(iter(number.values())).size, NO_YEAR, dtype=np.int64)
+    elif end - start <= 2:
         if "first" in number and clock.year_first:
             return (2000 + number["first"]) * 10_000 + number["last"] * 100 + year
         year = year + 2000
@@ -189,7 +192,7 @@ def is_loose(shape: Shape, clock: Clock) -> bool:
     """Whether a shape's dates are two numbers, of a month and a day, and a year."""
     if "first" not in shape.fields:
         return False
-    start, end = shape.fields["year"]
+    start, end = shape.fields.get("year", (0, 4))
     return not (clock.year_first and end - start <= 2)
 
 

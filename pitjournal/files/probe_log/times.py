@@ -66,6 +66,18 @@ _STAMPS = tuple(
         rf"^(?P<year>(?:19|20)\d{{2}})(?P<month>\d{{2}})(?P<day>\d{{2}})(?:[t\s_-]?{_COMPACT_CLOCK})?$",
     )
 )
+_THEN_CLOCK = rf"(?:\s*[t,;_@]\s*|\s+-\s+|\s+(?:at|um|kl\.?|à|a\s+las)\s+|\s+){CLOCK}$"
+_YEARLESS = tuple(
+    re.compile(pattern, re.IGNORECASE)
+    for pattern in (
+        rf"^(?P<first>\d{{1,2}})[-/](?P<last>\d{{1,2}}){_THEN_CLOCK}",
+        rf"^(?P<first>\d{{1,2}})\.\s?(?P<last>\d{{1,2}})\.{_THEN_CLOCK}",
+        rf"^{_MONTH}\.?[\s-]+(?P<day>\d{{1,2}})(?:st|nd|rd|th)?{_THEN_CLOCK}",
+        rf"^(?P<day>\d{{1,2}})(?:st|nd|rd|th)?[\s./-]*(?:de\s+)?{_MONTH}\.?{_THEN_CLOCK}",
+    )
+)
+NO_YEAR = 2000
+"""Stands for a year that is not written; it has a 29 February."""
 _SHORT = re.compile(r"^(\d{2})([-/.])\d{1,2}[-/.](\d{2})(?!\d)")
 _CLOCK_FIRST = re.compile(rf"^(?P<clock>{CLOCK})[\s,;]+(?P<date>\S.*)$", re.IGNORECASE)
 _TIME = re.compile(rf"^(?:kl\.?\s*)?{CLOCK}$", re.IGNORECASE)
@@ -103,9 +115,14 @@ class Moment(NamedTuple):
 NO_OFFSET = float("nan")
 
 
-def match_stamp(text: str) -> re.Match[str] | None:
-    """Return the match of the first way of writing a date (and clock) that fits."""
-    for pattern in _STAMPS:
+def match_stamp(text: str, *, yearless: bool = False) -> re.Match[str] | None:
+    """Return the match of the first way of writing a date (and clock) that fits.
+
+    `yearless` asks for a date without its year, and with a clock.
+    """
+    if yearless and ":" not in text:
+        return None
+    for pattern in _YEARLESS if yearless else _STAMPS:
         found = pattern.match(text)
         if found and ("name" not in pattern.groupindex or month_named(found["name"])):
             return found
@@ -149,7 +166,7 @@ def part_of(digits: str | None) -> float:
 
 def date_code(fields: dict[str, str], *, year_first: bool = False) -> tuple[int, bool]:
     """Return a date's code and whether its two numbers may be swapped."""
-    year = fields["year"].strip("'")
+    year = fields.get("year", str(NO_YEAR)).strip("'")
     if "first" not in fields:
         month = month_named(fields["name"]) if "name" in fields else int(fields["month"])
         return _code(year, month or 0, int(fields["day"])), False
@@ -164,17 +181,18 @@ def _code(year: str, first: int, second: int) -> int:
 
 
 @lru_cache(maxsize=4096)
-def read_stamp(text: str, *, year_first: bool = False) -> Moment | None:
+def read_stamp(text: str, *, year_first: bool = False, yearless: bool = False) -> Moment | None:
     """Read a date with or without a clock; None if it is neither.
 
-    `year_first` says how three short numbers are meant.
+    `year_first` says how three short numbers are meant; `yearless` reads only dates without
+    their year, as ones of the year `NO_YEAR`.
     """
     words = text.strip().strip("'\"=").strip()
-    found = match_stamp(words)
+    found = match_stamp(words, yearless=yearless)
     if found is None:
         swapped = _CLOCK_FIRST.match(words)
         bare = f"{swapped['date']} {swapped['clock']}" if swapped else _WEEKDAY.sub("", words)
-        found = match_stamp(bare)
+        found = match_stamp(bare, yearless=yearless)
         if found is None:
             return None
     fields = _fields(found)
@@ -275,4 +293,5 @@ def any_time(cell: str) -> bool:
         read_stamp(cell) is not None
         or read_time_of_day(cell) is not None
         or read_elapsed(cell) is not None
+        or read_stamp(cell, yearless=True) is not None
     )

@@ -1,9 +1,9 @@
-"""Dates that stand beside the rows."""
+"""Dates, and the time from row to row, that stand beside the rows."""
 
 import re
 from collections.abc import Sequence
 
-from pitjournal.files.probe_log.times import Moment, read_stamp
+from pitjournal.files.probe_log.times import Moment, read_elapsed, read_stamp
 
 _CLOCK = r"(?:[\sT,]+\d{1,2}:\d{2}(?::\d{2})?(?:\s*[ap]\.?m\.?)?)?"
 _DATE = re.compile(
@@ -42,3 +42,55 @@ def date_in(lines: Sequence[str]) -> tuple[Moment, bool] | None:
                 best = (rank, moment, started)
             break
     return None if best is None else (best[1], best[2])
+
+
+_INTERVAL = re.compile(
+    r"(?:interval|intervall|intervalo|intervalle|sampl\w*|logg?\w*|record\w*|rate|period|every)\b"
+    r"[^0-9]{0,24}?(?:[\[(]\s*(?P<before>[a-zµ]+)\s*[\])])?[^0-9a-z]{0,8}"
+    r"(?:(?P<clock>\d+:\d\d(?::\d\d)?)|(?P<number>\d+(?:[.,]\d+)?)\s*(?P<unit>[a-z]+)?)",
+    re.IGNORECASE,
+)
+_RATED = re.compile(r"interval|rate|period|every|\bint\b", re.IGNORECASE)
+_IN_SECONDS = {
+    "ms": 1e-3,
+    "msec": 1e-3,
+    "s": 1.0,
+    "sec": 1.0,
+    "secs": 1.0,
+    "second": 1.0,
+    "seconds": 1.0,
+    "sek": 1.0,
+    "sekunden": 1.0,
+    "m": 60.0,
+    "min": 60.0,
+    "mins": 60.0,
+    "minute": 60.0,
+    "minutes": 60.0,
+    "minuten": 60.0,
+    "h": 3600.0,
+    "hour": 3600.0,
+    "hours": 3600.0,
+}
+
+
+def interval_in(lines: Sequence[str]) -> float | None:
+    """Return the seconds from row to row that the lines beside the rows state, or None.
+
+    A number without a unit, and a clock of two parts, say nothing.
+    """
+    for line in lines:
+        found = _INTERVAL.search(line) if _RATED.search(line) else None
+        if found is None:
+            continue
+        if found["clock"]:
+            seconds = read_elapsed(found["clock"]) if found["clock"].count(":") == 2 else None
+        else:
+            number = float(found["number"].replace(",", "."))
+            unit = (found["unit"] or found["before"] or "").casefold()
+            if unit == "hz":
+                seconds = 1.0 / number if number else None
+            else:
+                seconds = number * _IN_SECONDS[unit] if unit in _IN_SECONDS else None
+        if seconds:
+            return seconds
+    return None

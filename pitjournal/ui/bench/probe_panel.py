@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QFileDialog, QGridLayout, QVBoxLayout, QWidget
 from pitjournal.domain.trace import Sits
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
-from pitjournal.files.probe_log import ProbeLog, ReadOptions, read_probe_log
+from pitjournal.files.probe_log import COUNTED_IN, ProbeLog, ReadOptions, read_probe_log
 from pitjournal.files.probe_log.report import UNIT_WORDS, Channel
 from pitjournal.journal.attaching import attach_probe_log, belongs, goes_beyond
 from pitjournal.journal.jobs import Progress
@@ -31,6 +31,7 @@ LEAVE_OUT = "leave out"
 KINDS = "Probe files (*.csv *.tsv *.txt *.log *.json *.jsonl *.xlsx *.ods);;All files (*)"
 AMBIGUOUS = "ambiguous_date"
 UNSAID = {"unit_guessed", "unit_told"}
+COUNTED = {"elapsed_guessed", "elapsed_told"}
 
 
 def choose_and_read(desk: Desk, over: QWidget, cook_id: str) -> None:
@@ -124,6 +125,12 @@ class ProbePanel(Overlay):
         self.unit_words = words("The file names no unit. Its readings are", "heading")
         self.body.addWidget(self.unit_words)
         self.body.addWidget(self.units)
+        self.counts = Choice("in what the file counts time")
+        self.counts.offer((key, name, -1) for key, (_, name) in COUNTED_IN.items())
+        self.counts.chosen.connect(lambda unit: self._read_again(counted=str(unit)))
+        self.count_words = words("The file does not say in what it counts time. It is", "heading")
+        self.body.addWidget(self.count_words)
+        self.body.addWidget(self.counts)
 
     def open_panel(self, first: QWidget | None = None) -> None:
         """Show it with the first channel's place ready."""
@@ -147,7 +154,11 @@ class ProbePanel(Overlay):
         self.units.setVisible(unsaid)
         self.unit_words.setVisible(unsaid)
         self.units.choose(*{channel.unit_in_file for channel in log.channels})
-        hidden = {AMBIGUOUS, *UNSAID}
+        counted = bool({note.kind for note in log.notes} & COUNTED)
+        self.counts.setVisible(counted)
+        self.count_words.setVisible(counted)
+        self.counts.choose(log.read_as.counted)
+        hidden = {AMBIGUOUS, *UNSAID, *COUNTED}
         texts = [note.text for note in log.notes if note.kind not in hidden]
         self.notes.setText("\n".join(texts[:5]))
         self.notes.setVisible(bool(texts))

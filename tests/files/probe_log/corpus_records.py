@@ -1,4 +1,4 @@
-"""JSON and workbooks."""
+"""JSON, lines of named values, and workbooks."""
 
 import datetime as dt
 import io
@@ -242,4 +242,48 @@ def _ods() -> bytes:
     return out.getvalue()
 
 
-DIALECTS = [*_records(), *_workbooks()]
+def _pairs() -> list[Dialect]:
+    def lines(form: str, above: str = "") -> bytes:
+        rows = (
+            form.format(t=moment(n), s=EPOCH + STEP * n, e=STEP * n, p=pit(n), m=meat(n), n=n)
+            for n in range(COUNT)
+        )
+        return (above + "\n".join(rows) + "\n").encode()
+
+    iso = "{t:%Y-%m-%dT%H:%M:%S}"
+    clocked = "{t:%Y-%m-%d %H:%M:%S}"
+    return [
+        Dialect("named values after a time", lines(f"{clocked} Pit={{p:.1f}}C Meat={{m:.1f}}C")),
+        Dialect(
+            "named values, the time among them",
+            lines("ts={s} pit_c={p:.1f} meat_c={m:.1f} level=info"),
+            names=("pit", "meat"),
+            zone="UTC",
+        ),
+        Dialect("named values with commas", lines(f"time={iso},Pit (C)={{p}},Meat (C)={{m:.1f}}")),
+        Dialect(
+            "named values with colons",
+            lines(f"{clocked}, Pit: {{p:.1f}} °C, Meat: {{m:.1f}} °C, Battery: 97 %"),
+        ),
+        Dialect(
+            "named values with colons and blanks",
+            lines(f"{clocked} Pit: {{p:.1f}}C Meat: {{m:.1f}}C"),
+        ),
+        Dialect(
+            "named values in quotes below words",
+            lines(
+                'time="{t:%Y-%m-%d %H:%M:%S}" msg="still on" Pit="{p:.1f} C" Meat="{m:.1f} C"',
+                "# logger 3\n# all is well\n",
+            ),
+        ),
+        Dialect(
+            "named values, seconds since the start",
+            lines("elapsed_s={e};pit={p:.1f}C;meat={m:.1f}C"),
+            names=("pit", "meat"),
+            zone="elapsed",
+            first=0.0,
+        ),
+    ]
+
+
+DIALECTS = [*_records(), *_pairs(), *_workbooks()]

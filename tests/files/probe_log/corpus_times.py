@@ -172,6 +172,92 @@ def _elapsed() -> list[Dialect]:
     return found
 
 
+def _yearless() -> list[Dialect]:
+    found = []
+    for name, pattern in (
+        ("us", "%m/%d %I:%M:%S %p"),
+        ("iso", "%m-%d %H:%M:%S"),
+        ("dots", "%d.%m. %H:%M"),
+        ("month's name", "%b %d %H:%M:%S"),
+        ("weekday and month's name", "%a %d %b %H:%M"),
+        ("date and time apart", "%m-%d,%H:%M:%S"),
+    ):
+        head = "Date,Time,Pit (C),Meat (C)" if "," in pattern else "Time,Pit (C),Meat (C)"
+        found += [
+            Dialect(
+                f"no year, {name}",
+                wide(pattern, head=head).encode(),
+                zone="elapsed",
+                first=0.0,
+                notes=("no_year",),
+            ),
+            Dialect(
+                f"the year above the rows, {name}",
+                wide(pattern, head=head, above="Started: 2026-03-14\n").encode(),
+            ),
+        ]
+    return found
+
+
+def _once_a_day() -> list[Dialect]:
+    """Dates that stand in the first row, and in the first one after midnight: row 26."""
+    found = []
+    for name, pattern, head in (
+        ("iso", "%Y-%m-%d", "Date,Time,Pit (C),Meat (C)"),
+        ("us", "%m/%d/%Y", "Date,Time,Pit (C),Meat (C)"),
+        ("no heads", "%Y-%m-%d", None),
+    ):
+        found.append(
+            Dialect(
+                f"a date once a day, {name}",
+                wide(
+                    lambda n, p=pattern: (  # type: ignore[misc]
+                        f"{moment(n).strftime(p) if n in {0, 26} else ''},{moment(n):%H:%M:%S}"
+                    ),
+                    head=head,
+                ).encode(),
+                names=("Pit", "Meat") if head else ("Channel 1", "Channel 2"),
+                notes=("date_carried",),
+            )
+        )
+    return found
+
+
+def _numbered() -> list[Dialect]:
+    found = []
+    for name, above, base in (
+        ("with a unit", "Sample interval: 300 s\n", 0),
+        ("in minutes", "Logger export\nInterval = 5 min\nChannels: 2\n", 1),
+        ("as a clock", "Logging rate,00:05:00\n", 1),
+        ("with the unit in brackets", "Sampling period (s): 300\n\n", 0),
+    ):
+        found.append(
+            Dialect(
+                f"numbered rows, their interval above {name}",
+                wide(
+                    lambda n, base=base: str(n + base),  # type: ignore[misc]
+                    head="Sample,Pit (C),Meat (C)",
+                    above=above,
+                ).encode(),
+                zone="elapsed",
+                first=0.0,
+                notes=("interval_from_preamble",),
+            )
+        )
+    found.append(
+        Dialect(
+            "numbered rows, their interval and start above",
+            wide(
+                lambda n: str(n + 1),
+                head="No.,Pit (C),Meat (C)",
+                above="Start: 2026-03-14 21:50:00\nInterval: 300 s\n",
+            ).encode(),
+            notes=("interval_from_preamble", "start_from_preamble"),
+        )
+    )
+    return found
+
+
 def _day(digits: int, row: int) -> str:
     """Return a spreadsheet's day: 46,095 is 14 March 2026 where 25,569 is 1 January 1970."""
     return f"{46_095 + (78_600 + row * STEP) / 86_400:.{digits}f}"
@@ -317,6 +403,7 @@ def _times() -> list[Dialect]:
         )
     )
     found += _apart() + _of_day() + _elapsed() + _serial()
+    found += _yearless() + _once_a_day() + _numbered()
     return found
 
 

@@ -47,7 +47,7 @@ class Good:
     every: frozenset[float]
     header: int
     lines: tuple[int, ...]
-    restated: tuple[int, ...]
+    restated: tuple[tuple[int, int], ...]
 
 
 @dataclass(frozen=True)
@@ -91,7 +91,7 @@ def _good(name: str, data: bytes) -> Good:
         every,
         header,
         tuple(starts),
-        tuple(starts[line - 1] for line in restated),
+        tuple((starts[line - 1], [*starts, len(data)][line]) for line in restated),
     )
 
 
@@ -177,10 +177,10 @@ def judged(good: Good, harm: Damaged) -> tuple[str, str]:
         return "right", ""
     words = f"{len(faults)}: {faults[0]}"
     low, high = min(harm.touched), max(harm.touched)
-    if low <= good.header or any(low <= place <= high for place in good.restated):
+    if low <= good.header or any(low < end and begin <= high for begin, end in good.restated):
         return "told", words
     kinds = {note.kind for note in log.notes}
-    if kinds & {"unit_guessed", "ambiguous_date", "date_from_preamble", "no_date"}:
+    if kinds & {"unit_guessed", "ambiguous_date", "date_from_preamble", "no_date", "no_year"}:
         return "said", words
     return "wrong", words
 

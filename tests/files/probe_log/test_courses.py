@@ -217,8 +217,66 @@ def test_that_a_channel_without_a_unit_takes_that_of_the_others() -> None:
     assert "unit_guessed" in kinds(log)
 
 
-def test_that_numbers_without_a_head_that_may_be_seconds_or_minutes_are_no_times() -> None:
+def test_that_numbers_without_a_head_are_what_the_cook_says_they_count() -> None:
     rows = "".join(f"{5 * n}\t{pit(n):.1f}\t150.0\n" for n in range(COUNT))
+    guessed = read(rows)
+    assert "elapsed_guessed" in kinds(guessed)
+    assert (guessed.read_as.counted, guessed.channels[0].interval_s) == ("s", 5.0)
+    for said, interval in (("s", 5.0), ("min", 300.0)):
+        told = read_probe_log(rows.encode(), "log.txt", ReadOptions(counted=said))
+        assert "elapsed_told" in kinds(told)
+        assert told.channels[0].interval_s == interval
+    # A file that says it is not overruled.
+    headed = ("Minutes\tPit (F)\tMeat (F)\n" + rows).encode()
+    told = read_probe_log(headed, "log.txt", ReadOptions(counted="s"))
+    assert told.channels[0].interval_s == 300.0
+
+
+def test_that_rows_numbered_one_by_one_are_no_times_unless_their_interval_is_said() -> None:
+    rows = "".join(f"{n}\t{pit(n):.1f}\t150.0\n" for n in range(COUNT))
     with pytest.raises(JournalError):
         read(rows)
-    assert read("Minutes\tPit (F)\tMeat (F)\n" + rows).channels[0].interval_s == 300.0
+    assert read("Interval: 20 s\n" + rows).channels[0].interval_s == 20.0
+
+
+def test_that_a_log_without_years_goes_on_over_new_year() -> None:
+    begun = dt.datetime(2025, 12, 31, 22, 0, tzinfo=dt.UTC)
+    rows = "".join(
+        f"{begun + dt.timedelta(minutes=5 * n):%m/%d %H:%M:%S},{pit(n):.1f},150.0\n"
+        for n in range(COUNT)
+    )
+    log = read("Date: Jan 1 2026\nTime,Pit (F),Meat (F)\n" + rows)
+    assert log.channels[0].start == "2025-12-31T22:00:00"
+    assert log.channels[0].end == "2026-01-01T02:55:00"
+
+
+def test_that_a_log_without_years_counts_over_the_end_of_february_as_its_rows_do() -> None:
+    begun = dt.datetime(2024, 2, 28, 22, 0, tzinfo=dt.UTC)
+    for year, day_after in ((2024, "29"), (2025, "01")):
+        begun = dt.datetime(year, 2, 28, 22, 0, tzinfo=dt.UTC)
+        moments = [begun + dt.timedelta(minutes=5 * n) for n in range(COUNT)]
+        assert f"{moments[-1]:%d}" == day_after
+        rows = "".join(f"{at:%b %d %H:%M:%S},{pit(n):.1f}\n" for n, at in enumerate(moments))
+        log = read("Time,Pit (F)\n" + rows)
+        assert log.channels[0].end_s == 300.0 * (COUNT - 1)
+
+
+def test_that_rows_behind_a_gap_over_midnight_are_refused_where_their_date_is_lost() -> None:
+    moments = [BEGUN + dt.timedelta(minutes=5 * n) for n in range(COUNT)]
+    rows = [f",{at:%H:%M:%S},{pit(n):.1f}\n" for n, at in enumerate(moments)]
+    rows[0] = f"{moments[0]:%Y-%m-%d}{rows[0]}"
+    late = [f",{(at + dt.timedelta(hours=20)):%H:%M:%S},60.0\n" for at in moments[:12]]
+    log = read("Date,Time,Pit (C)\n" + "".join([*rows, *late]))
+    assert len(log.rejected) == 12
+    assert log.channels[0].count == COUNT
+
+
+def test_that_a_row_of_named_values_with_a_name_twice_is_two_rows_in_one() -> None:
+    rows = [
+        f"{BEGUN + dt.timedelta(minutes=n):%Y-%m-%d %H:%M:%S} pit={pit(n):.1f}F meat=60.0F"
+        for n in range(COUNT)
+    ]
+    rows[7:9] = [rows[7] + rows[8][30:]]
+    log = read("\n".join(rows) + "\n")
+    assert [row.line for row in log.rejected] == [8]
+    assert log.channels[0].count == COUNT - 2
