@@ -15,7 +15,6 @@ from pitjournal.files.probe_log.times import (
     decimals,
     has_clock,
     is_year_first,
-    offset_of,
     read_elapsed,
     read_number,
     read_stamp,
@@ -272,10 +271,8 @@ def _half_or_zone(cell: str) -> bool | None:
     if _HALF.match(cell):
         return True
     plain = cell.casefold()
-    known = (
-        not plain.lstrip("+-").isdecimal() and read_stamp(f"2000-01-01 00:00 {cell}") is not None
-    )
-    return True if known and offset_of(cell) == offset_of(cell) else None
+    moment = None if plain.lstrip("+-").isdecimal() else read_stamp(f"2000-01-01 00:00 {cell}")
+    return True if moment is not None and moment.offset == moment.offset else None
 
 
 def _date_and_time(columns: Columns, place: int, day: int) -> Clock | None:

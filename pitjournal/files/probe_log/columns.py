@@ -207,7 +207,9 @@ def _first_number(
         if _is_whole(row.cells[clock.columns[0]])
     )
     usual = max(numbers, key=lambda number: numbers[number], default=-1)
-    return usual if usual in {0, 1} else None
+    # A row put in or left out among the first ones would shift all others.
+    whole = good[0].place == below[begin] and usual == next(iter(numbers), None)
+    return usual if usual in {0, 1} and whole else None
 
 
 def _other_widths(sample: Sequence[Row], width: int, clock: Clock, least: float) -> list[int]:
@@ -362,10 +364,15 @@ def _readable(cells: Sequence[str], head: str) -> bool:
 
 def _names(cells: Sequence[str], head: str) -> bool:
     """Whether a column names the channel of its row: few words that take turns."""
-    different = set(cells)
     named = bool(_NAME_HEAD.search(plain_words(head)))
-    if not 1 <= len(different) <= min(64, max(2, len(cells) // 2)) or "" in different:
+    filled = [cell for cell in cells if cell]
+    different = set(filled)
+    # A damaged record or two may have lost their name; more have none.
+    if not 1 <= len(different) <= min(64, max(2, len(cells) // 2)) or (
+        len(filled) < 0.9 * len(cells)
+    ):
         return False
+    cells = filled
     words = sum(reading(cell).state in {"bad", "word"} for cell in cells)
     turns = sum(a != b for a, b in itertools.pairwise(cells))
     if words < 0.9 * len(cells):

@@ -379,10 +379,12 @@ def _carried(body: Body, clock: Clock, options: ReadOptions, beside: Beside) -> 
         told = ahead[here & ~np.isnan(ahead)]
         if told.size:
             numbers, counts = np.unique(told, return_counts=True)
-            base = float(numbers[np.argmax(counts)])
+            # Of dates that do not agree none is believed unless most are for it.
+            most = np.flatnonzero(counts == counts.max())
+            base = float(numbers[most[0]]) if most.size == 1 else np.nan
         elif rows[0] and _may_be_another_day(seconds[rows[0] - 1], seconds[rows[0]]):
             base = np.nan
-        wrong = marks[here & (ahead != base)]
+        wrong = marks[:0] if np.isnan(base) else marks[here & (ahead != base)]
         refused[known[wrong]] = True
         found.seconds[known[rows]] = seconds[rows] + base * DAY
     found.refuse(refused, NO_FIT)

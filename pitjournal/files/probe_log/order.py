@@ -30,10 +30,20 @@ _REACH = 4
 """Rows between two kept ones, plus one."""
 _FEW = 4
 """Fewer rows have no pace."""
+_SHORT = 200
+"""Links of a log that is short."""
+_EXACT = 2e-4
+"""Times so near each other are the same, s."""
+_ON_STEP = 0.7
+"""The share of links on the step that makes a clock of an even step."""
+_FEW_LINKS = 8
+"""Of so few the median may be none of the clock's."""
 _NO_ORDER = 0.4
 """Where so many links are odd the rows are in no order; then none says anything of another."""
 _COMMON = 0.03
 """A spacing that this share of the links has is one of the file's own."""
+_OFTEN = 4.0
+"""And so many links; that damage makes one and the same three times has been seen."""
 
 
 @dataclass(frozen=True)
@@ -76,7 +86,7 @@ class Pace:
         cost = np.where(on_step, MISSED, OFF_STEP)
         cost = np.where((passed < 0) | (passed > self.longest), GAP, cost)
         cost = np.where((passed == 0) & ~same, SAME, cost)
-        usual = np.isclose(passed[:, None], self.common[None, :], rtol=0.0, atol=2e-4).any(axis=1)
+        usual = np.isclose(passed[:, None], self.common[None, :], rtol=0.0, atol=_EXACT).any(axis=1)
         fits = (steps == rows) & on_step
         fits |= (rows == 1) & (usual | ((passed == 0) & same))
         return np.where(fits, 0.0, cost)
@@ -89,18 +99,30 @@ def pace_of(times: Floats, period: float = np.inf) -> Pace | None:
     onward = passed[passed > 0]
     if onward.size < 2:
         return None
-    step = float(np.median(onward))
+    step = _usual(onward)
     near = onward[onward <= 4.0 * step]
     off = np.abs(near - np.maximum(1.0, np.round(near / step)) * step)
-    slack = max(2e-4, 2.0 * float(np.quantile(off, 0.85)))
-    longest = 4.0 * max(step, float(np.quantile(onward, 0.8)))
+    # Of a few rows, some damaged ones are many: where most are on the step to the digit, all are.
+    exact = off.size < _SHORT and float((off <= _EXACT).mean()) >= _ON_STEP
+    slack = _EXACT if exact else max(_EXACT, 2.0 * float(np.quantile(off, 0.85)))
+    often = float(np.quantile(onward, 0.8)) if onward.size >= _FEW_LINKS else step
+    longest = 4.0 * max(step, often)
     spacings, counts = np.unique(np.round(passed[passed >= 0], 4), return_counts=True)
-    common = spacings[counts >= max(3.0, _COMMON * passed.size)]
+    common = spacings[counts >= max(_OFTEN, _COMMON * passed.size)]
     if slack > step / 3:
         return Pace(step, np.nan, longest, common, period)
     if common.size:
         longest = max(longest, 1.5 * float(common.max()))
     return Pace(step, slack, longest, common, period)
+
+
+def _usual(onward: Floats) -> float:
+    """Return the median spacing; of a few the one that comes most often, if one comes again."""
+    if onward.size < _FEW_LINKS:
+        spacings, counts = np.unique(np.round(onward, 3), return_counts=True)
+        if counts.max() > 1:
+            return float(spacings[np.argmax(counts)])
+    return float(np.median(onward))
 
 
 def out_of_order(

@@ -5,6 +5,7 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 
+from pitjournal.files.probe_log.records import without_misnamed
 from pitjournal.files.probe_log.table import BLANK, Lines, RowTable, Unread
 from pitjournal.files.probe_log.times import any_time
 
@@ -101,15 +102,10 @@ def _table(lines: Lines, mark: str, sign: str) -> RowTable:
         for line, text in others
         if first < line < last and not text.lstrip().startswith("#")
     ]
-    names = _usual(records)
+    records, misnamed = without_misnamed(records)
+    unread += misnamed
+    names = tuple(dict.fromkeys(name for _, cells in records for name in cells))
     rows = [names, *(tuple(cells.get(name, "") for name in names) for _, cells in records)]
     return RowTable(
         rows, [0, *(line for line, _ in records)], context, unread, lines.cut, records=True
     )
-
-
-def _usual(records: Sequence[tuple[int, dict[str, str]]]) -> tuple[str, ...]:
-    """Return the names in their order, without those that damage made: of few rows among many."""
-    counts = Counter(name for _, cells in records for name in cells)
-    least = 3 if len(records) > 20 else 1
-    return tuple(name for name, count in counts.items() if count >= least)

@@ -2,7 +2,9 @@
 
 import json
 import re
+from collections import Counter
 from collections.abc import Iterator
+from difflib import get_close_matches
 from typing import Any
 
 from pitjournal.files.probe_log.cells import unit_named
@@ -19,6 +21,8 @@ _EPOCH = re.compile(r"^\d{10}(?:\d{3})?(?:\.\d+)?$")
 _MEASURES = {"value", "val", "v", "temp", "temperature", "t", "reading"}
 _MOST_DAMAGED = 200
 """After so many damaged records one after another nothing more is tried."""
+_ENOUGH, _RARE = 20, 2
+"""Of so many records a key that stands in so few may be a damaged one."""
 _NEXT = re.compile(r"[\[{]")
 DAMAGED = "the record is cut off or damaged"
 
@@ -39,13 +43,35 @@ def records_table(data: bytes, name: str) -> RowTable | None:
         raise not_a_log(name, "it is larger than any log of records")
     text = data.decode("utf-8", errors="replace").replace("\u2028", " ")
     parser = _Parser(text)
-    records = parser.records()
+    records, misnamed = without_misnamed(parser.records())
     if len(records) < 2:
         return None
+    parser.unread += misnamed
     keys = tuple(dict.fromkeys(key for _, record in records for key in record))
     rows = [_short(keys), *(tuple(record.get(key, "") for key in keys) for _, record in records)]
     numbers = [0, *(line for line, _ in records)]
     return RowTable(rows, numbers, tuple(parser.context), parser.unread, records=True)
+
+
+def without_misnamed(records: list[Record]) -> tuple[list[Record], list[Unread]]:
+    """Return records without those of which a key was damaged, and these.
+
+    Such a key stands in hardly any record, and is like a usual one that its record lacks.
+    """
+    counts = Counter(key for _, record in records for key in record)
+    rare = {key for key, count in counts.items() if count <= _RARE}
+    if len(records) < _ENOUGH or not rare:
+        return records, []
+    usual = [key for key, count in counts.items() if count > 0.5 * len(records)]
+    kept, unread = [], []
+    for line, record in records:
+        lacks = [key for key in usual if key not in record]
+        odd = [key for key in rare.intersection(record) if get_close_matches(key, lacks, 1)]
+        if odd:
+            unread.append(Unread(line, f"“{odd[0][:20]}” is the name of no other row's value"))
+        else:
+            kept.append((line, record))
+    return kept, unread
 
 
 def _short(keys: tuple[str, ...]) -> tuple[str, ...]:
