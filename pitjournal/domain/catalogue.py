@@ -12,6 +12,7 @@ from typing import ClassVar
 from pitjournal.domain.cook import CookKind
 from pitjournal.domain.event import WRAPS
 from pitjournal.domain.piece import CUTS, Stage
+from pitjournal.domain.scheme import PLAIN, Scored
 from pitjournal.domain.shelf import COOKER_CLASSES, OwnVariable
 from pitjournal.domain.tasting import HOME_PANEL
 from pitjournal.domain.treatment import TreatmentKind
@@ -53,7 +54,8 @@ class Variable:
 
     `field` names the field of the level's record that holds a recorded value; numbers are in
     the storage unit of `dimension`. `measure` says that Trends may show it; `ledger` that it
-    belongs among the differences that a comparison should be read beside.
+    belongs among the differences that a comparison should be read beside. A score has the
+    `criterion` it is of and the `ends` of its scale.
     """
 
     key: str
@@ -66,6 +68,8 @@ class Variable:
     choices: tuple[str, ...] = ()
     ledger: bool = False
     help: str = ""
+    criterion: str = ""
+    ends: tuple[float, float] | None = None
 
     @property
     def measure(self) -> bool:
@@ -355,15 +359,17 @@ def _piece_derived() -> Iterator[Variable]:
         )
 
 
-def score_variable(criterion: str) -> Variable:
-    """Return the variable of a tasting criterion."""
+def score_variable(scored: Scored) -> Variable:
+    """Return the variable of what is scored in a tasting."""
     return Variable(
-        key=f"score.{criterion}",
-        label=criterion,
+        key=f"score.{scored.name}",
+        label=scored.name,
         level=Level.TASTING,
         dimension=Dimension.SCORE,
         origin=Origin.DERIVED,
         help="mean of the tasters for each piece; their levels set even where each met only some",
+        criterion=scored.criterion,
+        ends=scored.ends,
     )
 
 
@@ -381,7 +387,7 @@ def own_variable(own: OwnVariable) -> Variable:
 
 
 class Catalogue(Mapping[str, Variable]):
-    """The variables of a journal by key: the built-in ones, its criteria, the cook's own."""
+    """The variables of a journal by key: the built-in ones, what it scores, the cook's own."""
 
     BUILT_IN: ClassVar[tuple[Variable, ...]] = (
         *_cook(),
@@ -392,11 +398,13 @@ class Catalogue(Mapping[str, Variable]):
         *_piece_derived(),
     )
 
-    def __init__(self, criteria: Iterable[str] = (), own: Iterable[OwnVariable] = ()) -> None:
-        names = dict.fromkeys((*HOME_PANEL, *criteria))
+    def __init__(self, scored: Iterable[Scored] = (), own: Iterable[OwnVariable] = ()) -> None:
+        scores = {name: Scored(name, name, PLAIN) for name in HOME_PANEL}
+        for one in scored:
+            scores.setdefault(one.name, one)
         variables = (
             *self.BUILT_IN,
-            *(score_variable(name) for name in names),
+            *(score_variable(one) for one in scores.values()),
             *(own_variable(variable) for variable in own),
         )
         self._by_key = {variable.key: variable for variable in variables}

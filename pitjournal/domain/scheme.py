@@ -245,6 +245,38 @@ def _fault_of(criterion: Criterion) -> str:
     return f"{criterion.name.capitalize()}: {fault}" if fault else ""
 
 
+@dataclass(frozen=True)
+class Scored:
+    """A score as Trends knows it.
+
+    Attributes
+    ----------
+    name
+        What it goes by there.
+    criterion
+        What is scored; "" for a sum of several.
+    ends
+        The least and the most there is, a penalty counted in.
+    """
+
+    name: str
+    criterion: str
+    ends: tuple[float, float]
+
+
+def scored_as(criterion: Criterion, scheme: str) -> Scored:
+    """Return a criterion of a scheme as Trends knows it.
+
+    Scores on the scale of the home panel share one name; those of another scale bear the
+    name of their scheme, so that a 60 on a line is never averaged with a 6.
+    """
+    low, high = criterion.low, criterion.high
+    plain = criterion.scale in {Scale.WHOLE, Scale.HALF}
+    name = criterion.name if plain and (low, high) == PLAIN else f"{criterion.name} ({scheme})"
+    least = low if criterion.penalty is None else min(low, criterion.penalty)
+    return Scored(name, criterion.name, (least, high))
+
+
 def total_name(scheme: str) -> str:
     """Return the name that the weighted total of a scheme goes by."""
     return f"total ({scheme})"
@@ -284,9 +316,13 @@ class Scheme(Record):
         return rules_from(self.rules)
 
     @property
-    def totals(self) -> tuple[str, ...]:
-        """The name its weighted total goes by in Trends; none where it has no total."""
-        return () if self.reads.most is None else (total_name(self.name),)
+    def counted(self) -> tuple[Scored, ...]:
+        """Its total in Trends, and what that is made of; none where it has no total."""
+        rules = self.reads
+        if rules.most is None:
+            return ()
+        parts = tuple(scored_as(criterion, self.name) for criterion in rules.weighted)
+        return (*parts, Scored(total_name(self.name), "", (0.0, rules.most)))
 
     @property
     def title(self) -> str:

@@ -8,7 +8,14 @@ from functools import cached_property
 from typing import Any, ClassVar
 
 from pitjournal.domain.record import Measured, Record
-from pitjournal.domain.scheme import PLAIN, Criterion, Rules, Scale, rules_from, total_name
+from pitjournal.domain.scheme import (
+    Criterion,
+    Rules,
+    Scored,
+    rules_from,
+    scored_as,
+    total_name,
+)
 
 
 class TastingState(StrEnum):
@@ -78,18 +85,16 @@ class Tasting(Measured):
         return Rules(criteria=tuple(plain))
 
     def variable(self, name: str) -> str:
-        """Return the name under which a criterion's scores are known to Trends.
+        """Return the name under which a criterion's scores are known to Trends."""
+        return self._scored(name).name
 
-        Scores on the scale of the home panel share one name; those of another scale bear the
-        name of their scheme, so that a 60 on a line is never averaged with a 6.
-        """
-        if not self.rules:
-            return name
+    def _scored(self, name: str) -> Scored:
+        if not self.rules:  # older than schemes: what it scored has no other name
+            return Scored(name, name, (self.low, self.high))
         criterion = self.asked.criterion(name)
-        plain = criterion is not None and criterion.scale in {Scale.WHOLE, Scale.HALF}
-        if criterion is not None and plain and (criterion.low, criterion.high) == PLAIN:
-            return name
-        return f"{name} ({self.scheme})"
+        if criterion is None:
+            return Scored(f"{name} ({self.scheme})", name, (self.low, self.high))
+        return scored_as(criterion, self.scheme)
 
     @property
     def total_variable(self) -> str:
@@ -99,10 +104,17 @@ class Tasting(Measured):
     @property
     def variables(self) -> tuple[str, ...]:
         """The names of all that this session may give a piece."""
-        if not self.asked.scored:
+        return tuple(one.name for one in self.scored)
+
+    @property
+    def scored(self) -> tuple[Scored, ...]:
+        """All that this session may give a piece, as Trends knows it."""
+        rules = self.asked
+        if not rules.scored:
             return ()
-        total = (self.total_variable,) if self.asked.most is not None else ()
-        return (*(self.variable(name) for name in self.criteria), *total)
+        most = rules.most
+        total = () if most is None else (Scored(self.total_variable, "", (0.0, most)),)
+        return (*(self._scored(name) for name in self.criteria), *total)
 
     def meets(self, taster: str) -> int:
         """Return how many samples a taster is served."""

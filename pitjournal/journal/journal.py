@@ -245,9 +245,9 @@ class Journal:
     def catalogue(self) -> Catalogue:
         """Return the variables of this journal."""
         sessions = cook_list.unlike_tastings(self._database)
-        criteria = dict.fromkeys(name for session in sessions for name in session.variables)
-        criteria |= dict.fromkeys(name for scheme in self.schemes() for name in scheme.totals)
-        return Catalogue(criteria, self._database.find(OwnVariable))
+        scored = [one for session in sessions for one in session.scored]
+        scored += [one for scheme in self.schemes() for one in scheme.counted]
+        return Catalogue(scored, self._database.find(OwnVariable))
 
     def values(self, cook_ids: list[str] | None = None) -> list[Row]:
         """Return the worked-out values of these cooks, or of all, fresh.

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from pitjournal.domain.scheme import Asks, Criterion, Rules, Scale, rules_from
+from pitjournal.domain.scheme import Asks, Criterion, Rules, Scale, Scored, rules_from
 from pitjournal.domain.tasting import HOME_PANEL, Tasting
 from pitjournal.errors import JournalError
 from pitjournal.files.schemes import USUAL, shipped, shipped_schemes
@@ -155,6 +155,15 @@ def test_that_scores_of_another_scale_bear_the_name_of_their_scheme() -> None:
         "tenderness (contest)",
         "total (contest)",
     )
+    # A penalty of 1 below 2 to 9 makes the contest's scale as long as the panel's
+    contest = {one.name: one for one in drawn("contest-2").scored}
+    panel = {one.name: one for one in drawn(USUAL).scored}
+    assert contest["tenderness (contest)"] == Scored("tenderness (contest)", "tenderness", (1, 9))
+    assert panel["tenderness"] == Scored("tenderness", "tenderness", (1, 9))
+    assert contest["total (contest)"].criterion == ""
+    assert contest["total (contest)"].ends == pytest.approx((0, 180), abs=0.01)
+    assert shipped("contest-2").counted == drawn("contest-2").scored
+    assert shipped(USUAL).counted == ()
     assert drawn("just-about-right-1").variables[0] == "liking"
     assert drawn("triangle-1").variables == ()
 

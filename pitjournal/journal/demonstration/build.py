@@ -11,16 +11,17 @@ from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.shelf import OwnValue, OwnVariable
 from pitjournal.domain.tasting import Sample, Score, Tasting
 from pitjournal.errors import JournalError
+from pitjournal.files.schemes import shipped
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.bench import FinishCook
 from pitjournal.journal.commands.mishaps import MarkSpilled
 from pitjournal.journal.commands.plan import KeepSchedule, ServeAt
 from pitjournal.journal.commands.records import Add, AddCook, Change, Together
 from pitjournal.journal.commands.tasting import DrawTasting, LockTasting, RevealTasting
-from pitjournal.journal.demonstration import attached, bench, scenario, shelf
+from pitjournal.journal.demonstration import attached, bench, contest, scenario, shelf
 from pitjournal.journal.demonstration.cuts import HOUR, MINUTE
 from pitjournal.journal.demonstration.day import Day, draw_lot, run_day
-from pitjournal.journal.demonstration.panel import TASTERS, judge, judge_again
+from pitjournal.journal.demonstration.panel import TASTERS, Sheet, judge, judge_again
 from pitjournal.journal.demonstration.plans import CookPlan
 from pitjournal.journal.demonstration.records import ZONE, Setup, preparations, set_up
 from pitjournal.journal.journal import Journal, open_journal
@@ -94,10 +95,10 @@ class _Scenario:
         self._cookers = {item.name: item.id for item in items}
         records = (*items, self._ring, shelf.invented())
         self._journal.do(Add(records, "Fill the Shelf"))
-        every = (*scenario.DONE, scenario.RUNNING, scenario.PLANNED)
+        every = (*scenario.DONE, scenario.RUNNING, scenario.PLANNED, *scenario.CONTESTS)
         for number, plan in enumerate(every):
             self._progress(number / len(every), plan.title)
-            lot = np.random.default_rng([SEED, number])
+            lot = np.random.default_rng([SEED, number, 2] if plan.judged else [SEED, number])
             if plan is scenario.PLANNED:
                 self._planned(plan, lot)
             else:
@@ -141,7 +142,9 @@ class _Scenario:
             draw = DrawTasting(setup.cook.id, tuple(TASTERS), seed=number, warm_up=True)
             self._journal.do(draw)
             return
-        if plan.panel:
+        if plan.judged:
+            self._judged(setup, day, lot, number)
+        elif plan.panel:
             self._taste(setup, day, lot, number)
         self._journal.do(
             Together((*_rings(setup, self._ring, lot), _finish(setup)), "Finish the cook")
@@ -179,13 +182,40 @@ class _Scenario:
         twice = len(setup.arms) > 2
         self._journal.do(DrawTasting(cook_id, tasters, seed=1000 + number, twice=twice))
         (session,) = self._journal.find(Tasting, cook_id=cook_id)
-        samples = self._journal.find(Sample, cook_id=cook_id)
         sheet = judge(setup.plan, setup.pieces_lot, tasters, lot)
         again = judge_again(sheet, np.random.default_rng([SEED, number, 1]))
+        self._enter(setup, session, _served(setup, day), (sheet, again), spilled=number % 5 == 4)
+
+    def _judged(self, setup: Setup, day: Day, lot: np.random.Generator, number: int) -> None:
+        """Let the panel taste the pieces, and six judges after them."""
+        cook_id, served = setup.cook.id, _served(setup, day)
+        panel, judges = contest.both_sheets(setup.plan, setup.pieces_lot, lot)
+        draws = (
+            DrawTasting(cook_id, tuple(TASTERS), seed=1000 + number),
+            DrawTasting(
+                cook_id, contest.JUDGES, seed=2000 + number, scheme=shipped(contest.SCHEME)
+            ),
+        )
+        for draw, sheet, later in zip(draws, (panel, judges), (0.0, 30 * MINUTE), strict=True):
+            self._journal.do(draw)
+            session = max(self._journal.find(Tasting, cook_id=cook_id), key=lambda one: one.id)
+            self._enter(setup, session, served + timedelta(seconds=later), (sheet, sheet))
+
+    def _enter(
+        self,
+        setup: Setup,
+        session: Tasting,
+        served: datetime,
+        sheets: tuple[Sheet, Sheet],
+        *,
+        spilled: bool = False,
+    ) -> None:
+        """Enter the scores of a session: of each piece, and of what was served again."""
+        samples = self._journal.find(Sample, tasting_id=session.id)
         places = {piece.id: place for place, piece in enumerate(setup.pieces)}
         scores = [
             Score(
-                cook_id=cook_id,
+                cook_id=setup.cook.id,
                 tasting_id=session.id,
                 sample_id=sample.id,
                 taster=taster,
@@ -193,21 +223,22 @@ class _Scenario:
                 value=value,
             )
             for number_served, sample in enumerate(samples)
-            for (piece, taster, criterion), value in (
-                sheet if number_served < len(places) else again
-            ).items()
+            for (piece, taster, criterion), value in sheets[number_served >= len(places)].items()
             if piece == places[sample.piece_id]
         ]
-        served = setup.at(day.over + setup.plan.cut.rest + 20 * MINUTE)
         steps: tuple[Command, ...] = (
             Change(Tasting, session.id, {"served_at": served, "served_temperature": WARM}),
             Add(tuple(scores), "Enter the scores"),
         )
-        if number % 5 == 4:
-            steps += (MarkSpilled(session.id, tasters[-1], samples[-1].id, served),)
+        if spilled:
+            steps += (MarkSpilled(session.id, session.tasters[-1], samples[-1].id, served),)
         self._journal.do(Together(steps, "Enter the scores"))
         self._journal.do(LockTasting(session.id))
         self._journal.do(RevealTasting(session.id))
+
+
+def _served(setup: Setup, day: Day) -> datetime:
+    return setup.at(day.over + setup.plan.cut.rest + 20 * MINUTE)
 
 
 def _to_come(setup: Setup, kind: EventKind, at: float, entered: datetime) -> Event:

@@ -7,6 +7,7 @@ import numpy as np
 from pitjournal.domain.tasting import HOME_PANEL
 from pitjournal.journal.demonstration.day import Lot
 from pitjournal.journal.demonstration.plans import CookPlan
+from pitjournal.journal.demonstration.simulation import Array
 
 TASTERS: Mapping[str, float] = {"Ada": -0.4, "Bruno": 0.3, "Clio": 0.0, "Dov": 0.1}
 """First names, made up, and how much kinder than the rest each is, points."""
@@ -21,19 +22,33 @@ Sheet = Mapping[tuple[int, str, str], float]
 
 def judge(plan: CookPlan, pieces: Lot, tasters: Sequence[str], lot: np.random.Generator) -> Sheet:
     """Return whole numbers from 1 to 9, one a piece, taster and criterion."""
-    arms = max(len(plan.arms), 1)
-    count = pieces.arm.size
-    sheet = {}
+    sheet: dict[tuple[int, str, str], float] = {}
     for criterion in HOME_PANEL:
-        day = lot.normal(0.0, _DAY)
-        block = np.repeat(lot.normal(0.0, _BLOCK, plan.blocks), arms)
-        quality = _USUAL[criterion] + day + block + lot.normal(0.0, _PIECE, count)
-        quality = quality + _hidden(plan, pieces, criterion)
-        said = quality[:, None] + np.array([TASTERS[taster] for taster in tasters])
-        said = said + lot.normal(0.0, _TASTER, said.shape)
-        for (piece, taster), score in np.ndenumerate(np.clip(np.rint(said), 1, 9)):
-            sheet[piece, tasters[taster], criterion] = float(score)
+        sheet |= said(quality(plan, pieces, criterion, lot), criterion, tasters, lot)
     return sheet
+
+
+def quality(
+    plan: CookPlan, pieces: Lot, criterion: str, lot: np.random.Generator, unlike: float = _PIECE
+) -> Array:
+    """Return how good each piece is, points, shape (n,); `unlike` is the spread of pieces."""
+    arms = max(len(plan.arms), 1)
+    day = lot.normal(0.0, _DAY)
+    block = np.repeat(lot.normal(0.0, _BLOCK, plan.blocks), arms)
+    found = _USUAL[criterion] + day + block + lot.normal(0.0, unlike, pieces.arm.size)
+    return np.asarray(found + _hidden(plan, pieces, criterion))
+
+
+def said(
+    good: Array, criterion: str, tasters: Sequence[str], lot: np.random.Generator
+) -> dict[tuple[int, str, str], float]:
+    """Return what these tasters say of pieces that are so good."""
+    words = good[:, None] + np.array([TASTERS[taster] for taster in tasters])
+    words = words + lot.normal(0.0, _TASTER, words.shape)
+    return {
+        (piece, tasters[taster], criterion): float(score)
+        for (piece, taster), score in np.ndenumerate(np.clip(np.rint(words), 1, 9))
+    }
 
 
 def judge_again(sheet: Sheet, lot: np.random.Generator) -> Sheet:
@@ -44,9 +59,7 @@ def judge_again(sheet: Sheet, lot: np.random.Generator) -> Sheet:
     }
 
 
-def _hidden(
-    plan: CookPlan, pieces: Lot, criterion: str
-) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+def _hidden(plan: CookPlan, pieces: Lot, criterion: str) -> Array:
     if not plan.arms:
         return np.zeros(pieces.arm.size)
     points = {

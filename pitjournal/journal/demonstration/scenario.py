@@ -239,3 +239,39 @@ PLANNED = replace(
     arms=(ALONE, INJECTED, NEEDLED, BOTH),
     blocks=2,
 )
+
+_CONTEST = CookPlan(
+    days_ago=0,
+    title="",
+    kind=CookKind.CONTEST,
+    lit="06:00",
+    blocks=3,
+    logger="",
+    judged=True,
+    note="Entered afterwards from the score sheets; the panel tasted before the judges did.",
+)
+
+CONTESTS: tuple[CookPlan, ...] = (
+    replace(_CONTEST, days_ago=399, title="Autumn contest, ribs"),
+    replace(_CONTEST, days_ago=259, title="Winter contest, butts", cut=BUTT, lit="02:30"),
+    replace(
+        _CONTEST,
+        days_ago=189,
+        title="Spring contest, thighs",
+        cut=THIGHS,
+        cooker=OLD_DRUM,
+        set_point=325.0,
+        wrap="none",
+    ),
+    replace(_CONTEST, days_ago=147, title="Early summer contest, ribs", wood="cherry"),
+    replace(
+        _CONTEST,
+        days_ago=105,
+        title="Midsummer contest, butts",
+        cut=BUTT,
+        lit="02:30",
+        wood="apple",
+    ),
+    replace(_CONTEST, days_ago=49, title="Harvest contest, ribs", cooker=OLD_DRUM, wood="cherry"),
+)
+"""What six judges scored too; entered last, though it lies between the others."""

@@ -245,7 +245,7 @@ def test_that_places_are_told_as_places_not_as_points() -> None:
     whole = a_panel(places, answers, scheme="ranking")
     outcome = f"score.{whole.tastings[0].variable('preference')}"
     whole = replace(whole, cook=replace(whole.cook, outcome=outcome))
-    catalogue = Catalogue(whole.tastings[0].variables)
+    catalogue = Catalogue(whole.tastings[0].scored)
     values = values_of(whole, no_readings)
     found = findings_of(whole, values, catalogue, no_readings, UnitSystem.US)
     assert found.words[0] == "Mean place, 1 is best: Left alone 3.5, Injected 1.5."
