@@ -7,8 +7,17 @@ from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.record import Record
+from pitjournal.domain.tasting import Sample, Tasting
 from pitjournal.domain.treatment import Treatment, TreatmentKind
+from pitjournal.files.schemes import shipped
+from pitjournal.journal import Journal
 from pitjournal.journal.commands.records import AddCook
+from pitjournal.journal.commands.tasting import (
+    DrawTasting,
+    GiveScore,
+    LockTasting,
+    RevealTasting,
+)
 
 NOON = datetime(2026, 5, 2, 12, 0, tzinfo=UTC)
 
@@ -74,3 +83,25 @@ def an_event(
         pieces=tuple(pieces),
         details=details,
     )
+
+
+def add_judged(journal: Journal, title: str, tenderness: Sequence[tuple[float, float]]) -> None:
+    """Add a cook whose pieces a panel and judges scored: what each gave every piece."""
+    cook = a_cook(title)
+    pieces = tuple(
+        Piece(cook_id=cook.id, position=place, label=f"P{place}", cut="brisket")
+        for place in range(len(tenderness))
+    )
+    journal.do(AddCook(cook, pieces))
+    places = {piece.id: place for place, piece in enumerate(pieces)}
+    for number, scheme in enumerate(("home-panel-1", "contest-2")):
+        draw = DrawTasting(
+            cook.id, ("Ada",), seed=1, scheme=shipped(scheme), criteria=("tenderness",)
+        )
+        journal.do(draw)
+        session = max(journal.find(Tasting, cook_id=cook.id), key=lambda one: one.id)
+        for sample in journal.find(Sample, tasting_id=session.id):
+            value = tenderness[places[sample.piece_id]][number]
+            journal.do(GiveScore(session.id, sample.id, "Ada", "tenderness", value))
+        journal.do(LockTasting(session.id))
+        journal.do(RevealTasting(session.id))

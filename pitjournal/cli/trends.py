@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from pitjournal.analysis.trends.answer import Answer
     from pitjournal.analysis.trends.question import Question
     from pitjournal.domain.catalogue import Catalogue
+    from pitjournal.science.agreement import Limits
 
 
 def add_arguments(parser: Parser) -> None:
@@ -37,6 +38,8 @@ def add_arguments(parser: Parser) -> None:
 
 def run(arguments: Arguments) -> int:
     """Ask, and tell the answer."""
+    from pitjournal.analysis.trends.agreement import agreement, agreement_words, scored_twice
+
     system = system_of(arguments)
     with closing(open_journal(arguments.journal, read_only=True)) as journal:
         catalogue = journal.catalogue()
@@ -46,12 +49,15 @@ def run(arguments: Arguments) -> int:
             return _questions(journal, catalogue, system, json=arguments.json)
         question = _question(arguments, journal, catalogue, system)
         found = journal.trends.ask(question, system)
+        apart = agreement(journal.trends.frame(), question, catalogue, system)
     if arguments.json:
-        as_json(_as_json(found, catalogue, system))
+        as_json({**_as_json(found, catalogue, system), "agreement": _agreement(apart)})
     elif arguments.csv:
         _as_csv(found)
     else:
         _tell(found, system)
+        if scored_twice(question, catalogue):
+            line(agreement_words(apart, found.measure, found.by[0], system))
     return 0
 
 
@@ -143,6 +149,19 @@ def _as_json(found: "Answer", catalogue: "Catalogue", system: UnitSystem) -> dic
             for group in found.groups
         ],
         "not_recorded": found.not_recorded,
+    }
+
+
+def _agreement(apart: "Limits | None") -> dict[str, object] | None:
+    if apart is None:
+        return None
+    return {
+        "mean": apart.mean,
+        "low": apart.low,
+        "high": apart.high,
+        "limits": [apart.lower, apart.upper],
+        "pieces": apart.n,
+        "cooks": apart.groups,
     }
 
 

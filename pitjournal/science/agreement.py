@@ -1,4 +1,4 @@
-"""How far tasters agree with each other and with themselves."""
+"""How far tasters agree with each other and with themselves, and one panel with another."""
 
 import math
 from collections.abc import Iterable, Sequence
@@ -235,3 +235,80 @@ def likeness(own: ArrayLike, rest: ArrayLike, confidence: float = 0.95) -> Liken
     found = stats.pearsonr(one, two)
     bounds = found.confidence_interval(confidence)
     return Likeness(float(found.statistic), float(bounds.low), float(bounds.high), int(one.size))
+
+
+@dataclass(frozen=True)
+class Limits:
+    """How far two ways of scoring the same things lie apart, in points.
+
+    Attributes
+    ----------
+    mean, low, high
+        The first less the second, over groups, with Student's interval.
+    sd
+        Standard deviation of the difference of a single thing.
+    n, groups
+        Things, and groups they came in.
+    """
+
+    mean: float
+    low: float
+    high: float
+    sd: float
+    n: int
+    groups: int
+
+    @property
+    def lower(self) -> float:
+        """The lower limit: 19 single differences in 20 lie above it and below `upper`."""
+        return self.mean - 1.96 * self.sd
+
+    @property
+    def upper(self) -> float:
+        """The upper limit of agreement."""
+        return self.mean + 1.96 * self.sd
+
+
+def limits_of_agreement(
+    differences: ArrayLike, groups: ArrayLike, confidence: float = 0.95
+) -> Limits | None:
+    """Return the limits of agreement of Bland and Altman, for things that come in groups.
+
+    A group's things are alike, so each group counts once in the mean. The variance of a single
+    difference is that of the groups' means, and what lies within groups less the part of it
+    that is in those means already: s² + (1 − 1/h) w², h the harmonic mean of the groups' sizes
+    (Bland and Altman 1999, section 5, for pairs whose true value varies; Zou 2013, for groups
+    of unlike size). With one thing a group it is the limits of 1986.
+
+    Parameters
+    ----------
+    differences
+        One score less the other of each thing, shape (n,); what is not a number is left out.
+    groups
+        The group of each, shape (n,).
+    confidence
+        Of the interval of the mean, 0 to 1.
+
+    Returns
+    -------
+    Limits or None
+        None with fewer than two groups.
+    """
+    from scipy import stats
+
+    every, parted = np.asarray(differences, dtype=np.float64).ravel(), np.asarray(groups).ravel()
+    sound = np.isfinite(every)
+    every = every[sound]
+    names, own = np.unique(parted[sound], return_inverse=True)
+    if names.size < 2:
+        return None
+    counts = np.bincount(own)
+    means = np.bincount(own, weights=every) / counts
+    between = float(np.var(means, ddof=1))
+    spare = int(every.size - names.size)
+    within = float(np.sum((every - means[own]) ** 2)) / spare if spare else 0.0
+    half = float(stats.t.ppf(0.5 + confidence / 2, names.size - 1))
+    half *= math.sqrt(between / names.size)
+    mean = float(np.mean(means))
+    sd = math.sqrt(between + (1.0 - float(np.mean(1.0 / counts))) * within)
+    return Limits(mean, mean - half, mean + half, sd, int(every.size), int(names.size))

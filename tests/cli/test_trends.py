@@ -12,7 +12,7 @@ from pitjournal.domain.shelf import SavedQuestion
 from pitjournal.journal import open_journal
 from pitjournal.journal.commands.questions import SaveQuestion
 from pitjournal.journal.commands.records import Add, AddCook
-from tests.builders import a_cook
+from tests.builders import a_cook, add_judged
 from tests.cli.conftest import Answer
 
 
@@ -87,3 +87,24 @@ def test_that_no_saved_question_says_where_to_save_one(
 ) -> None:
     assert main(["trends", str(folder), "--questions"]) == 0
     assert "Save one in Trends" in capsys.readouterr().out
+
+
+def test_that_panel_and_judges_are_held_against_each_other(
+    tmp_path: Path, answer: Answer, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "judged"
+    journal = open_journal(path, new=True)
+    add_judged(journal, "One", [(5, 5), (6, 8)])
+    add_judged(journal, "Two", [(5, 6), (4, 7)])
+    add_judged(journal, "Three", [(4, 8)])
+    journal.close()
+    question = "tenderness (contest) by tenderness"
+    # The judges less the panel: (0, 2), (1, 3), (4); worked by hand in the tests of science.
+    found = answer("trends", path, "--question", question)["agreement"]
+    assert (found["pieces"], found["cooks"]) == (5, 3)
+    assert found["mean"] == pytest.approx(7 / 3)
+    assert found["limits"][1] == pytest.approx(7 / 3 + 1.96 * 3**0.5)
+    assert answer("trends", path, "--question", "tenderness")["agreement"] is None
+    capsys.readouterr()
+    assert main(["trends", str(path), "--question", question]) == 0
+    assert "lies 2.33 points above tenderness on average" in capsys.readouterr().out

@@ -1,12 +1,17 @@
-"""Source: Shrout & Fleiss (1979), six targets and four judges (data/README.md)."""
+"""Sources: Shrout & Fleiss (1979), six targets and four judges; Bland & Altman (1986)."""
 
 import math
 
 import numpy as np
 import pytest
 
-from pitjournal.science.agreement import likeness, panel_agreement, repeatability
-from tests.science.reference import check, rows
+from pitjournal.science.agreement import (
+    likeness,
+    limits_of_agreement,
+    panel_agreement,
+    repeatability,
+)
+from tests.science.reference import check, column, rows
 
 TABLE = [[float(row[f"judge{j}"]) for j in range(1, 5)] for row in rows("shrout_fleiss_1979")]
 
@@ -95,3 +100,51 @@ def test_that_too_few_or_level_scores_have_no_likeness() -> None:
     assert likeness([1, 2, 3], [1, 2, 3]) is None
     assert likeness([5, 5, 5, 5], [1, 2, 3, 4]) is None
     assert likeness([1, 2, 3, math.nan], [1, 2, 3, 4]) is None
+
+
+PEFR = "pefr_bland_altman_1986"
+
+
+def test_that_the_limits_of_single_pairs_are_those_of_bland_and_altman() -> None:
+    apart = np.array(column(PEFR, "wright")) - np.array(column(PEFR, "mini_wright"))
+    got = limits_of_agreement(apart, np.arange(17))
+    assert got is not None
+    assert (got.n, got.groups) == (17, 17)
+    # The paper: the mean difference is −2.1 l/min, its interval −22.0 to 17.8, the SD 38.8.
+    assert round(got.mean, 1) == -2.1
+    assert round(got.sd, 1) == 38.8
+    assert (round(got.low, 1), round(got.high, 1)) == (-22.0, 17.8)
+    # The paper's limits are the mean ± 2 SD; with 1.96 they are −2.1 ± 76.0.
+    assert got.lower == pytest.approx(-2.1 - 1.96 * 38.8, abs=0.1)
+    assert got.upper == pytest.approx(-2.1 + 1.96 * 38.8, abs=0.1)
+
+
+def test_that_things_of_one_group_count_as_alike() -> None:
+    """By hand: groups (0, 2), (1, 3) and (4) have means 1, 2, 4.
+
+    Their mean is 7/3 and their variance ((4/3)² + (1/3)² + (5/3)²) / 2 = 7/3. Within groups
+    the squares are 2 + 2 with 5 − 3 = 2 to spare: 2. The mean of 1/size is (1/2 + 1/2 + 1) / 3
+    = 2/3, so a single difference has the variance 7/3 + (1 − 2/3) × 2 = 3. Student's t with 2
+    degrees of freedom is 4.3027 (NIST/SEMATECH e-Handbook, table 1.3.6.7.2: 4.303).
+    """
+    got = limits_of_agreement([0.0, 2.0, 1.0, 3.0, 4.0, math.nan], [7, 7, 8, 8, 9, 9])
+    assert got is not None
+    assert (got.n, got.groups) == (5, 3)
+    assert got.mean == pytest.approx(7 / 3)
+    assert got.sd == pytest.approx(math.sqrt(3))
+    half = 4.303 * math.sqrt(7 / 3 / 3)
+    assert got.low == pytest.approx(7 / 3 - half, abs=1e-3)
+    assert got.high == pytest.approx(7 / 3 + half, abs=1e-3)
+    assert got.upper == pytest.approx(7 / 3 + 1.96 * math.sqrt(3))
+
+
+def test_that_with_equal_groups_the_variance_is_the_sum_of_its_parts() -> None:
+    """By hand: (0, 2), (3, 5), (6, 8): within 2, between (18 − 2) / 2 = 8, together 10."""
+    got = limits_of_agreement([0.0, 2.0, 3.0, 5.0, 6.0, 8.0], [0, 0, 1, 1, 2, 2])
+    assert got is not None
+    assert got.sd**2 == pytest.approx(10.0)
+
+
+def test_that_one_group_says_nothing_of_others() -> None:
+    assert limits_of_agreement([1.0, 2.0, 3.0], [0, 0, 0]) is None
+    assert limits_of_agreement([], []) is None

@@ -57,6 +57,7 @@ PICTURES = (
     ("spread", "lit to last off by cut as distribution"),
     ("panels", "tenderness by treatment and slot and cooker"),
     ("held", "tenderness by cooker holding cut"),
+    ("twice", "tenderness (contest) by tenderness"),
 )
 """A question for each picture of Trends."""
 

@@ -13,12 +13,12 @@ from pitjournal.analysis.trends.lines import Codes, Floats
 
 @dataclass(frozen=True, eq=False)
 class Cells:
-    """A row for each cook in each group, sorted by group.
+    """A row for each cook in each group, or for each of its pieces, sorted by group.
 
     Attributes
     ----------
     values
-        The cook's mean of the measure there, storage unit, shape (n,).
+        Its mean of the measure there, storage unit, shape (n,).
     groups
         The place in `keys` of each cell's group, shape (n,).
     cooks
@@ -57,28 +57,33 @@ class Cells:
         return found
 
 
-def cells_of(frame: Frame, rows: Counted, use: Sequence[int] | None = None) -> Cells:
+def cells_of(
+    frame: Frame, rows: Counted, use: Sequence[int] | None = None, *, each_piece: bool = False
+) -> Cells:
     """Return the cells of the lines that count.
 
     Parameters
     ----------
     use
         Which grouping variables part the cells; all of them if not given.
+    each_piece
+        Whether each piece is a cell of its own, and not a part of its cook's mean.
     """
     parting = [rows.groups[place] for place in (range(len(rows.groups)) if use is None else use)]
     combined = np.zeros(rows.lines.size, dtype=np.int64)
     for one in parting:
         combined = combined * max(len(one.names), 1) + one.codes
-    cooks = frame.cooks[rows.lines].astype(np.int64)
-    base = int(cooks.max()) + 1 if cooks.size else 1
-    cells, inverse = np.unique(combined * base + cooks, return_inverse=True)
+    owners = rows.lines if each_piece else frame.cooks[rows.lines].astype(np.int64)
+    base = int(owners.max()) + 1 if owners.size else 1
+    cells, inverse = np.unique(combined * base + owners, return_inverse=True)
+    own = cells % base
     counts = np.bincount(inverse, minlength=cells.size)
     sums = np.bincount(inverse, weights=rows.values[rows.lines], minlength=cells.size)
     group_codes, groups = np.unique(cells // base, return_inverse=True)
     return Cells(
         sums / np.maximum(counts, 1),
         groups,
-        (cells % base).astype(np.int32),
+        frame.cooks[own] if each_piece else own.astype(np.int32),
         tuple(_key(code, parting) for code in group_codes.tolist()),
         np.bincount(inverse[frame.pieces[rows.lines]], minlength=cells.size),
         rows.lines,

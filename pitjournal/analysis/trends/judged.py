@@ -4,6 +4,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from pitjournal.analysis.trends.agreement import agreement
 from pitjournal.analysis.trends.answer import measure_of
 from pitjournal.analysis.trends.cells import cells_of
 from pitjournal.analysis.trends.counted import counted
@@ -13,6 +14,7 @@ from pitjournal.analysis.trends.held import held_cells
 from pitjournal.analysis.trends.picture import numbers_in, picture_of, without
 from pitjournal.analysis.trends.question import Picture, Question
 from pitjournal.domain.catalogue import Catalogue
+from pitjournal.science.agreement import Limits
 from pitjournal.science.looks import centred, groups_differ
 from pitjournal.science.multiplicity import holm
 from pitjournal.science.robust import RobustLine, theil_sen
@@ -37,13 +39,16 @@ class Judged:
     explaining
         A variable that explains the difference as well.
     lines
-        Lines through the points by series and panel, in the units shown.
+        Lines through the cooks by series and panel, in the units shown.
+    agreement
+        How far two scores of the same pieces lie apart, where that is asked of enough cooks.
     """
 
     chance: float | None
     counted: float | None
     explaining: Explaining | None
     lines: dict[tuple[str, str], RobustLine] = field(default_factory=dict)
+    agreement: Limits | None = None
 
 
 @dataclass
@@ -94,6 +99,7 @@ def judge(
         sitting.judged(question, chance),
         explaining(frame, question, catalogue, system),
         lines,
+        agreement(frame, question, catalogue, system),
     )
 
 

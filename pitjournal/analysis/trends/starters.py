@@ -1,4 +1,4 @@
-"""The twelve questions of the trade, ready to ask."""
+"""The twelve questions of the trade, ready to ask; the first is two."""
 
 from dataclasses import dataclass
 
@@ -40,9 +40,12 @@ STARTERS: tuple[Starter, ...] = (
     Starter("Does the better grade pay?", Question("score.tenderness", (By("grade"),))),
     Starter("How early must I start?", Question("cook_time", (By("cut"),), picture=Picture.SPREAD)),
     Starter(
+        "Do my panel and the judges agree?",
+        Question("score.tenderness (contest)", (By("score.tenderness"),)),
+    ),
+    Starter(
         "Where does the spread come from?",
         Question("score.tenderness", (By("cooker"),)),
         sources=True,
     ),
 )
-"""The eleventh of the trade, whether panel and judges agree, needs scores of both at one cook."""

@@ -42,13 +42,17 @@ class Cloud:
 
 @dataclass(frozen=True)
 class Through:
-    """A line through the points of a series, with what is said of it."""
+    """A line through the points of a series, with what is said of it.
+
+    A `mark` is no line through points, but one they are held against, from end to end.
+    """
 
     slope: float
     intercept: float
     look: int | None = None
     words: str = ""
     dashed: bool = False
+    mark: bool = False
 
 
 class Places(Sequence[QPointF]):
@@ -77,6 +81,7 @@ class ScatterChart(MarksChart):
         self.cloud = Cloud(np.empty(0), np.empty(0), np.empty(0, dtype=np.int64))
         self.lines: tuple[Through, ...] = ()
         self._names = ("", "")
+        self._what = "cooks"
         self._spans: tuple[Span, Span] | None = None
 
     def show_points(
@@ -86,13 +91,15 @@ class ScatterChart(MarksChart):
         up: str,
         *,
         spans: tuple[Span, Span] | None = None,
+        what: str = "cooks",
     ) -> None:
         """Show points; `along` and `up` name the axes with their units.
 
-        `spans` are what the axes cover, where several charts share them.
+        `spans` are what the axes cover, where several charts share them; `what` says what the
+        points are.
         """
         self.cloud, self.lines = cloud, ()
-        self._names, self._spans = (along, up), spans
+        self._names, self._spans, self._what = (along, up), spans, what
         self.begin()
 
     def show_lines(self, lines: Sequence[Through]) -> None:
@@ -106,7 +113,7 @@ class ScatterChart(MarksChart):
             return "No cook has what is asked for."
         along, up = self._names
         said = "; ".join(line.words for line in self.lines if line.words)
-        return f"{up} by {along}: {self.cloud.size} cooks{'; ' + said if said else ''}."
+        return f"{up} by {along}: {self.cloud.size} {self._what}{'; ' + said if said else ''}."
 
     def table(self) -> list[list[str]]:
         """Return a row a cook, from the least along."""
@@ -157,6 +164,8 @@ class ScatterChart(MarksChart):
         for line in self.lines:
             own = cloud.x if line.look is None else cloud.x[cloud.series == line.look]
             ends = (float(own.min()), float(own.max())) if own.size else across
+            if line.mark:
+                ends = across
             self._line(painter, line, ends, x, y)
         painter.restore()
 
@@ -184,7 +193,9 @@ class ScatterChart(MarksChart):
         theme = look().theme
         shade = QColor(theme.ember if line.look is None else theme.arm(line.look))
         pen = QPen(shade, theme.line)
-        if line.dashed:
+        if line.mark:
+            pen = QPen(QColor(theme.quiet), 1, Qt.PenStyle.DotLine)
+        elif line.dashed:
             pen.setStyle(Qt.PenStyle.DashLine)
         painter.setPen(pen)
         ends = [QPointF(x(v), y(line.intercept + line.slope * v)) for v in across]

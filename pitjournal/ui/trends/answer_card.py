@@ -30,6 +30,9 @@ _KINDS = {
     Picture.HEAT: "mean over cooks",
     Picture.SPREAD: "how many cooks lie where",
 }
+TWICE = "each mark a piece; dotted where both scores are the same"
+SAME = Through(1.0, 0.0, mark=True)
+"""Where both scores of a piece are the same."""
 
 
 class AnswerCard(Card):
@@ -76,9 +79,8 @@ class AnswerCard(Card):
         held = f" · {held} held" if held else ""
         count = len(found.groups)
         more = f" · {drawing.drawn} of {count} groups drawn" if drawing.drawn < count else ""
-        self.title.setText(
-            f"{label}{', ' + unit if unit else ''} · {_KINDS[drawing.picture]}{held}{more}"
-        )
+        kind = TWICE if drawing.twice else _KINDS[drawing.picture]
+        self.title.setText(f"{label}{', ' + unit if unit else ''} · {kind}{held}{more}")
         fitting = pictures_of(found.question, catalogue, len(found.groups))
         self.pictures.offer((picture, str(picture), -1) for picture in fitting)
         self.pictures.choose(drawing.picture)
@@ -88,6 +90,8 @@ class AnswerCard(Card):
             for name, look in list(drawing.series.items())[:MOST_SERIES]:
                 if name:
                     self.legend.addWidget(Chip(name, mark=look))
+        if drawing.twice:
+            self.show_lines(found, {})
         self.charts.show_charts(drawing.panels)
         for (_, chart), behind in zip(drawing.panels, drawing.behind, strict=True):
             chart.chosen.connect(self._picker(behind))
@@ -111,7 +115,7 @@ class AnswerCard(Card):
                 unsure = line.low <= 0 <= line.high
                 through.append(Through(line.slope, line.intercept, look, text, unsure))
             assert isinstance(chart, ScatterChart)
-            chart.show_lines(through)
+            chart.show_lines([*through, SAME] if self.drawing.twice else through)
         return "; ".join(said[:4]) + "." if said else ""
 
     def _picker(self, behind: Sequence[Behind]) -> Callable[[int], None]:

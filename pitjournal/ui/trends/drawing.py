@@ -6,6 +6,7 @@ from itertools import pairwise
 
 import numpy as np
 
+from pitjournal.analysis.trends.agreement import scored_twice
 from pitjournal.analysis.trends.answer import FEW, Answer, Group
 from pitjournal.analysis.trends.cells import Cells, cells_of
 from pitjournal.analysis.trends.counted import Counted, counted
@@ -60,6 +61,8 @@ class Drawing:
         The key of the number along the foot, where marks have a stretch of it.
     drawn
         How many groups there was room for.
+    twice
+        Whether the two numbers are scores of the same pieces, each a mark.
     """
 
     picture: Picture
@@ -68,6 +71,7 @@ class Drawing:
     series: dict[str, int] = field(default_factory=dict)
     along: str = ""
     drawn: int = 0
+    twice: bool = False
 
 
 class Drawer:
@@ -195,7 +199,10 @@ class Drawer:
         number = self.catalogue[self.question.by[along].key]
         drawing.along = number.key
         drawing.drawn = len(self.answer.groups)
-        cells = cells_of(self.frame, self._rows(), without(self.question.by, along))
+        drawing.twice = scored_twice(self.question, self.catalogue)
+        others = without(self.question.by, along)
+        cells = cells_of(self.frame, self._rows(), others, each_piece=drawing.twice)
+        what = "pieces" if drawing.twice else "cooks"
         x = to_display(cells.means(self.frame.numbers(number.key)), number.dimension, self.system)
         y = to_display(cells.values, self.what.dimension, self.system)
         first = list(dict.fromkeys(key[0] for key in cells.keys if key))
@@ -211,7 +218,7 @@ class Drawer:
             own = np.flatnonzero(np.isin(cells.groups, groups))
             chart = ScatterChart(height=300 if len(panels) == 1 else 220)
             cloud = Cloud(x[own], y[own], series[own], names)
-            chart.show_points(cloud, named(number, self.system), self.unit, spans=spans)
+            chart.show_points(cloud, named(number, self.system), self.unit, spans=spans, what=what)
             drawing.panels.append((head, chart))
             drawing.behind.append(Lazily(own.size, self._cooks(cells, own, x, number)))
         if not panels:

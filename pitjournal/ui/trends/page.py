@@ -6,6 +6,7 @@ from dataclasses import replace
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QVBoxLayout
 
+from pitjournal.analysis.trends.agreement import agreement_words, scored_twice
 from pitjournal.analysis.trends.answer import Answer
 from pitjournal.analysis.trends.brush import of_groups, of_range
 from pitjournal.analysis.trends.counted import counted, edges_of
@@ -112,12 +113,12 @@ class TrendsPage(Page):
     def _words_card(self) -> Card:
         card = Card()
         self.words, self.chance, self.said = words(), words("", "quiet"), words("", "strong")
-        plan = button("Plan a cook that would test it", self._plan, "link")
+        self.plan = button("Plan a cook that would test it", self._plan, "link")
         these = button("These cooks in the list", self._list, "link")
         card.body.addWidget(self.said)
         card.body.addWidget(self.words)
         card.body.addWidget(self.chance)
-        card.body.addLayout(row(plan, None, these, space=tokens.L))
+        card.body.addLayout(row(self.plan, None, these, space=tokens.L))
         return card
 
     def actions_here(self) -> Sequence[Action]:
@@ -190,6 +191,7 @@ class TrendsPage(Page):
         self.matters.keep_for(question)
         self.cooks_card.hide()
         self.hint.say("")
+        self.plan.setVisible(not scored_twice(question, self.desk.catalogue))
         self._say(found)
         self._judge(found)
 
@@ -222,15 +224,17 @@ class TrendsPage(Page):
         self._judging = self.desk.bridge.run("Judge an answer", work, done, quiet=True)
 
     def _show_judged(self, found: Answer, judged: Judged) -> None:
-        self.judged = judged
+        self.judged, system = judged, self.desk.system
         if found.by:
             self.chance.setText(chance_words(judged, self._looks))
-        said = self.answer_card.show_lines(found, judged.lines)
-        if said:
-            self.said.setText(said)
+        said = [self.answer_card.show_lines(found, judged.lines)]
+        if scored_twice(found.question, self.desk.catalogue):
+            said.insert(0, agreement_words(judged.agreement, found.measure, found.by[0], system))
+        if any(said):
+            self.said.setText(" ".join(part for part in said if part))
             self.said.show()
         if judged.explaining is not None:
-            self.hint.say(explaining_words(judged.explaining, found.measure, self.desk.system))
+            self.hint.say(explaining_words(judged.explaining, found.measure, system))
 
     # what is tapped
 

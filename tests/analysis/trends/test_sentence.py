@@ -14,14 +14,16 @@ from pitjournal.analysis.trends.starters import STARTERS
 from pitjournal.analysis.trends.words import in_quotes, words_of
 from pitjournal.analysis.trends.written import same, write_filter, write_sentence
 from pitjournal.domain.catalogue import Catalogue, Kind, Variable
+from pitjournal.domain.scheme import Scored
 from pitjournal.domain.shelf import OwnVariable
 from pitjournal.errors import JournalError
+from pitjournal.files.schemes import shipped
 from pitjournal.units import UnitSystem
 
 METRIC = UnitSystem.METRIC
-CATALOGUE = Catalogue()
+CATALOGUE = Catalogue(shipped("contest-2").counted)
 NASTY = Catalogue(
-    ("by cut", "smoke and fire"),
+    tuple(Scored(name, name, (0.0, 100.0)) for name in ("by cut", "smoke and fire")),
     tuple(
         OwnVariable(id=f"{n:032x}", name=name, level="cook", kind=kind, choices=("a", "b"))
         for n, (name, kind) in enumerate(

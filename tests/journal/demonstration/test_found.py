@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from pitjournal.analysis.trends.agreement import agreement
 from pitjournal.analysis.trends.question import By, Question, Sign, Where
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Journal
@@ -66,6 +67,20 @@ def test_that_the_compressed_log_is_found_to_burn_less(demonstration: Journal) -
     ]
     mean = sum(ratios) / len(ratios)
     assert mean == pytest.approx(hidden["true"], abs=hidden["within"])
+
+
+@pytest.mark.parametrize("hidden", TRUTH["agree"], ids=lambda hidden: hidden["what"])
+def test_that_how_far_judges_and_panel_agree_is_found(
+    demonstration: Journal, hidden: dict[str, Any]
+) -> None:
+    question = Question(hidden["measure"], (By(hidden["against"]),))
+    frame, catalogue = demonstration.trends.frame(), demonstration.catalogue()
+    found = agreement(frame, question, catalogue, UnitSystem.US)
+    assert found is not None
+    assert (found.n, found.groups) == (18, 6)
+    assert found.mean == pytest.approx(hidden["true"], abs=hidden["within"])
+    assert found.low <= hidden["true"] <= found.high
+    assert (found.low > 0) == (hidden["true"] > 0)
 
 
 def test_that_no_score_of_a_running_cook_leaks(

@@ -29,7 +29,7 @@ from pitjournal.ui.trends.how_panel import entries
 from pitjournal.ui.trends.page import TrendsPage
 from pitjournal.ui.trends.saved_card import SavedPanel, SavePanel
 from pitjournal.ui.window import Window
-from tests.builders import a_cook
+from tests.builders import a_cook, add_judged
 from tests.ui.conftest import Opener
 from tests.ui.invented import with_cooks
 
@@ -444,3 +444,29 @@ def test_that_filters_go_with_the_cook_to_the_list_and_back(
     press("ask about these", window.cooks.narrowing)
     assert page.isVisible()
     assert page.question == Question("thickness", (By("place"),), yard)
+
+
+def test_that_panel_and_judges_are_held_against_each_other(
+    qtbot: QtBot, window: Window, page: TrendsPage
+) -> None:
+    for title, scores in (
+        ("One", [(5.0, 5.0), (6.0, 8.0)]),
+        ("Two", [(5.0, 6.0), (4.0, 7.0)]),
+        ("Three", [(4.0, 8.0)]),
+    ):
+        add_judged(window.desk.journal, title, scores)
+    window.desk.journal.worked_out.catch_up()
+    press("Do my panel and the judges agree?", page)
+    drawn = chart(page)
+    assert isinstance(drawn, ScatterChart)
+    assert drawn.cloud.size == 5
+    assert [line.mark for line in drawn.lines] == [True]
+    assert "each mark a piece" in page.answer_card.title.text()
+    # The judges less the panel: (0, 2), (1, 3), (4): means 1, 2, 4.
+    qtbot.waitUntil(lambda: "2.33 points above" in page.said.text())
+    assert "5 pieces of 3 cooks" in page.said.text()
+    assert "too few" not in page.said.text()
+    assert page.plan.isHidden()
+    page.ask(THICKNESS)
+    assert not page.plan.isHidden()
+    assert not page.said.isVisible()
