@@ -21,6 +21,7 @@ def add_arguments(parser: Parser) -> None:
     parser.add_argument(
         "--with", dest="parts", action="append", choices=[str(p) for p in Part], default=[]
     )
+    parser.add_argument("--ask", metavar="WORDS", action="append", default=[])
     parser.add_argument("--paper", choices=("a4", "letter"))
     parser.add_units()
     parser.add_json()
@@ -28,6 +29,7 @@ def add_arguments(parser: Parser) -> None:
 
 def run(arguments: Arguments) -> int:
     """Write it; say where, what leaves with it and what does not."""
+    from pitjournal.cli.questions import asked_in_words
     from pitjournal.journal.sharing import whole_summary
 
     target: Path = arguments.to
@@ -36,7 +38,9 @@ def run(arguments: Arguments) -> int:
     paper = arguments.paper or ("letter" if system is UnitSystem.US else "a4")
     choice = Choice(Detail(arguments.detail), frozenset(Part(part) for part in arguments.parts))
     with closing(open_journal(arguments.journal, read_only=True)) as journal:
-        made = whole_summary(journal, journal.find_cook(arguments.cook), choice, system)
+        chosen = [asked_in_words(words, journal, system) for words in arguments.ask]
+        cook_id = journal.find_cook(arguments.cook)
+        made = whole_summary(journal, cook_id, choice, system, chosen=chosen)
     write(made, target, paper)
     if arguments.json:
         as_json(
@@ -44,6 +48,7 @@ def run(arguments: Arguments) -> int:
                 "file": str(target.absolute()),
                 "leaves": list(made.leaves),
                 "left_out": list(made.left_out),
+                "links": [asked.link for asked in made.asked],
             }
         )
         return 0

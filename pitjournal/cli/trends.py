@@ -7,10 +7,8 @@ from typing import TYPE_CHECKING
 
 from pitjournal.cli.output import as_json, line, table
 from pitjournal.cli.parser import Arguments, Parser, system_of
-from pitjournal.domain.shelf import SavedQuestion
 from pitjournal.errors import JournalError
 from pitjournal.journal import Journal, open_journal
-from pitjournal.journal.commands.questions import in_order
 from pitjournal.units import STORED, UnitSystem, difference_of, show, show_interval
 
 if TYPE_CHECKING:
@@ -65,12 +63,13 @@ def _question(
     arguments: Arguments, journal: Journal, catalogue: "Catalogue", system: UnitSystem
 ) -> "Question":
     from pitjournal.analysis.trends.question import Question, by_of, variable_named, where_of
+    from pitjournal.cli.questions import asked_in_words
 
     if arguments.question is not None:
         if arguments.show is not None or arguments.by or arguments.where or arguments.within:
             message = "A whole question leaves nothing to add."
             raise JournalError(message, "Give --question alone, or --show with --by and --where.")
-        return _said(arguments.question, journal, catalogue, system)
+        return asked_in_words(arguments.question, journal, system).question
     if arguments.show is None:
         message = "What is to be shown?"
         raise JournalError(message, "Add --show, such as --show yield; list with --variables.")
@@ -82,27 +81,13 @@ def _question(
     )
 
 
-def _said(words: str, journal: Journal, catalogue: "Catalogue", system: UnitSystem) -> "Question":
-    """Return the question saved by this name, else the one that a sentence asks."""
-    from pitjournal.analysis.trends.kept import asked
-    from pitjournal.analysis.trends.sentence import parse_sentence
-
-    named = [q for q in _saved(journal) if q.name.casefold() == words.strip().casefold()]
-    if named:
-        return asked(named[0].question)
-    return parse_sentence(words, catalogue, system, journal.trends.values_of)
-
-
-def _saved(journal: Journal) -> list[SavedQuestion]:
-    return in_order(journal.find(SavedQuestion))
-
-
 def _questions(journal: Journal, catalogue: "Catalogue", system: UnitSystem, *, json: bool) -> int:
     from pitjournal.analysis.trends.kept import asked
     from pitjournal.analysis.trends.written import write_sentence
+    from pitjournal.cli.questions import saved_questions
 
     rows = []
-    for saved in _saved(journal):
+    for saved in saved_questions(journal):
         try:
             sentence: str | None = write_sentence(asked(saved.question), catalogue, system)
         except JournalError as error:
@@ -127,10 +112,13 @@ def _variables(catalogue: "Catalogue", *, json: bool) -> int:
 
 
 def _as_json(found: "Answer", catalogue: "Catalogue", system: UnitSystem) -> dict[str, object]:
+    from pitjournal.analysis.trends.link import link_to
     from pitjournal.analysis.trends.written import write_filter, write_sentence
 
+    sentence = write_sentence(found.question, catalogue, system)
     return {
-        "question": write_sentence(found.question, catalogue, system),
+        "question": sentence,
+        "link": link_to(sentence),
         "measure": found.measure.key,
         "unit": STORED[found.measure.dimension],
         "by": [by.key for by in found.question.by],

@@ -232,8 +232,9 @@ class _Reader:
         if self.word() is None:
             raise self.wrong("A name is missing at the end.", "Choose from the list.", start)
         said, end = self.loose(STOPS)
-        near = difflib.get_close_matches(said.casefold(), list(self.names), n=3, cutoff=0.5)
-        hint = f"Did you mean {' or '.join(self.names[name].label for name in near)}?"
+        close = difflib.get_close_matches(said.casefold(), list(self.names), n=6, cutoff=0.5)
+        near = list(dict.fromkeys(self.names[name].label for name in close))[:3]
+        hint = f"Did you mean {' or '.join(near)}?"
         message = f"Nothing is called “{said[:40]}”."
         raise self.wrong(message, hint if near else "Choose from the list.", start, end)
 

@@ -188,6 +188,19 @@ class SummaryPhoto:
 
 
 @dataclass(frozen=True)
+class Asked:
+    """A question to all cooks: the sentence that asks it, and what it was answered.
+
+    `link` asks the same of another journal; `words` say what the answer rests on.
+    """
+
+    sentence: str
+    link: str
+    table: SummaryTable
+    words: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
 class Summary:
     """One cook, ready for a page."""
 
@@ -207,5 +220,6 @@ class Summary:
     deference: str = ""
     notes: tuple[str, ...] = ()
     photos: tuple[SummaryPhoto, ...] = ()
+    asked: tuple[Asked, ...] = ()
     leaves: tuple[str, ...] = field(default=())
     left_out: tuple[str, ...] = field(default=())

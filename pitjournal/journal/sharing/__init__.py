@@ -1,12 +1,14 @@
 """Make a cook's summary for someone else, with a list of what leaves."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from pitjournal.domain.shelf import ShelfKind
 from pitjournal.files.summary.content import Choice, Summary
 from pitjournal.journal.journal import Journal
 from pitjournal.journal.sharing.compose import NOTHING_FOUND, Material, compose
+from pitjournal.journal.sharing.questions import ToAnswer, answers, may_leave
 from pitjournal.journal.sharing.tables import Values, recorded_values
 from pitjournal.units import UnitSystem
 
@@ -62,11 +64,28 @@ def whole_summary(
     cook_id: str,
     choice: Choice | None = None,
     system: UnitSystem = UnitSystem.US,
+    *,
+    chosen: Sequence[ToAnswer] = (),
 ) -> Summary:
-    """Return one cook's summary with its findings and worked-out values; as `summary` else."""
+    """Return one cook's summary with its findings and worked-out values; as `summary` else.
+
+    `chosen` are questions to all cooks whose answers go along, as far as they may leave.
+
+    Raises
+    ------
+    JournalError
+        If the cook is gone, or a question cannot be asked.
+    """
     from pitjournal.analysis.findings.as_json import as_json  # noqa: PLC0415 - numpy, when needed
 
     found = as_json(journal.findings(cook_id, system), journal.deeper(cook_id))
     rows = journal.values([cook_id])
     values = {owner: values for owner, _, level, values in rows if level == "piece"}
-    return summary(journal, cook_id, choice, system, found=found, values=values)
+    made = summary(journal, cook_id, choice, system, found=found, values=values)
+    leaving, leaves, stays = may_leave(chosen, journal.catalogue(), choice or Choice())
+    return replace(
+        made,
+        asked=answers(journal, leaving, system),
+        leaves=(*made.leaves, *leaves),
+        left_out=(*made.left_out, *stays),
+    )

@@ -140,7 +140,8 @@ def recorded_parts(whole: WholeCook) -> dict[Part, bool]:
     }
 
 
-_PART_WORDS = {
+SHARES = "shares of recipes"
+PART_WORDS = {
     Part.PLACE: "place and altitude",
     Part.TIMES: "clock times",
     Part.SUPPLIER: "suppliers and lots",
@@ -161,9 +162,9 @@ def what_leaves(whole: WholeCook, choice: Choice) -> tuple[tuple[str, ...], tupl
     if whole.seasonings or whole.treatments:
         leaves.append("names of rubs and recipes")
     if has_amounts(whole):
-        (leaves if choice.ratios else left_out).append("shares of recipes")
+        (leaves if choice.ratios else left_out).append(SHARES)
         (leaves if choice.grams else left_out).append("amounts of recipes")
     for part, recorded in recorded_parts(whole).items():
         if recorded:
-            (leaves if part in choice else left_out).append(_PART_WORDS[part])
+            (leaves if part in choice else left_out).append(PART_WORDS[part])
     return tuple(leaves), tuple(left_out)

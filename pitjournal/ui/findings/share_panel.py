@@ -5,13 +5,19 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog, QLineEdit, QWidget
 
+from pitjournal.analysis.trends.kept import asked
+from pitjournal.analysis.trends.question import Question, checked
+from pitjournal.analysis.trends.written import write_sentence
+from pitjournal.domain.shelf import SavedQuestion
 from pitjournal.errors import JournalError
 from pitjournal.files.summary import to_csv, to_html
 from pitjournal.files.summary.content import Choice as Leaves
 from pitjournal.files.summary.content import Detail, Part, Summary
+from pitjournal.journal.commands.questions import in_order
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.sharing import whole_summary
 from pitjournal.journal.sharing.facts import what_leaves
+from pitjournal.journal.sharing.questions import ToAnswer, may_leave
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
@@ -31,7 +37,9 @@ FORMATS = (
 class SharePanel(Overlay):
     """Private unless chosen; what leaves is listed before it is written."""
 
-    def __init__(self, desk: Desk, over: QWidget, cook_id: str) -> None:
+    def __init__(
+        self, desk: Desk, over: QWidget, cook_id: str, question: Question | None = None
+    ) -> None:
         super().__init__(over, "Share a summary", 720)
         self._desk, self._whole = desk, desk.journal.whole(cook_id)
         self.form = Choice("file")
@@ -52,6 +60,11 @@ class SharePanel(Overlay):
         self.parts = Choice("what else leaves", several=True)
         self.parts.offer((part, str(part), -1) for part in Part)
         self.parts.chosen.connect(lambda *_: self._list())
+        self._to_answer = _to_answer(desk, question)
+        self.asked = Choice("questions to all cooks", several=True)
+        self.asked.offer((n, one.name, -1) for n, one in enumerate(self._to_answer))
+        self.asked.choose(*([] if question is None else [0]))
+        self.asked.chosen.connect(lambda *_: self._list())
         self.leaves, self.stays = words(), words("", "quiet")
         name = (
             "".join(c if c.isalnum() or c in " -" else "" for c in self._whole.cook.title).strip()
@@ -64,6 +77,9 @@ class SharePanel(Overlay):
         self.body.addWidget(self.detail)
         self.body.addWidget(words("Private unless chosen", "heading"))
         self.body.addWidget(self.parts)
+        if self._to_answer:
+            self.body.addWidget(words("What all cooks say to", "heading"))
+            self.body.addWidget(self.asked)
         self.body.addWidget(words("Leaves with it", "heading"))
         self.body.addWidget(self.leaves)
         self.body.addWidget(self.stays)
@@ -82,10 +98,16 @@ class SharePanel(Overlay):
         parts = frozenset(part for part in self.parts.values() if isinstance(part, Part))
         return Leaves(detail if isinstance(detail, Detail) else Detail.NAMES, parts)
 
+    def _chosen(self) -> list[ToAnswer]:
+        wanted = self.asked.values()
+        return [one for n, one in enumerate(self._to_answer) if n in wanted]
+
     def _list(self) -> None:
-        leaves, left_out = what_leaves(self._whole, self._choice())
-        self.leaves.setText("; ".join(leaves) + ".")
-        stays = "; ".join(left_out)
+        choice = self._choice()
+        leaves, left_out = what_leaves(self._whole, choice)
+        _, more, stay_too = may_leave(self._chosen(), self._desk.catalogue, choice)
+        self.leaves.setText("; ".join((*leaves, *more)) + ".")
+        stays = "; ".join((*left_out, *stay_too))
         self.stays.setText(f"Stays here: {stays}." if stays else "")
 
     def _rename(self) -> None:
@@ -100,10 +122,10 @@ class SharePanel(Overlay):
     def _write(self) -> None:
         target = Path(self.target.text()).expanduser()
         choice, system, journal = self._choice(), self._desk.system, self._desk.journal
-        cook_id = self._whole.cook.id
+        cook_id, chosen = self._whole.cook.id, self._chosen()
 
         def work(_progress: Progress) -> Summary:
-            return whole_summary(journal, cook_id, choice, system)
+            return whole_summary(journal, cook_id, choice, system, chosen=chosen)
 
         def done(made: Summary) -> None:
             try:
@@ -115,6 +137,21 @@ class SharePanel(Overlay):
             self._desk.bridge.told.emit(f"Written to {target}")
 
         self._desk.bridge.run("Write the summary", work, _WhileOpen(self, done))
+
+
+def _to_answer(desk: Desk, question: Question | None) -> list[ToAnswer]:
+    """Return the questions there are to choose from: this one, and the saved ones."""
+    found: list[ToAnswer] = []
+    if question is not None:
+        found.append(ToAnswer(write_sentence(question, desk.catalogue, desk.system), question))
+    for saved in in_order(desk.journal.find(SavedQuestion)):
+        try:
+            known = checked(asked(saved.question), desk.catalogue)
+        except JournalError:
+            continue  # Trends says what is wrong with it
+        if known != question:
+            found.append(ToAnswer(saved.name, known))
+    return found
 
 
 class _WhileOpen:

@@ -4,6 +4,7 @@ from PySide6.QtCore import QStringListModel, Qt, Signal
 from PySide6.QtWidgets import QCompleter, QLineEdit, QVBoxLayout, QWidget
 
 from pitjournal.analysis.trends.grammar import SentenceError
+from pitjournal.analysis.trends.link import sentence_in
 from pitjournal.analysis.trends.question import Question
 from pitjournal.analysis.trends.sentence import completions, parse_sentence
 from pitjournal.analysis.trends.written import write_sentence
@@ -69,7 +70,9 @@ class AskLine(QWidget):
         return trends.values_of(variable) if trends.warm else []
 
     def _ask(self) -> None:
-        text = self.line.text()
+        text = sentence_in(self.line.text())
+        if text != self.line.text():
+            self.line.setText(text)
         try:
             question = parse_sentence(text, self._desk.catalogue, self._desk.system, self._values)
         except SentenceError as error:

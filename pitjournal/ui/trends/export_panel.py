@@ -8,19 +8,22 @@ from PySide6.QtWidgets import QFileDialog, QLineEdit, QWidget
 
 from pitjournal.analysis.trends.answer import Answer
 from pitjournal.analysis.trends.table import table_of
+from pitjournal.domain.cook import CookStatus
 from pitjournal.errors import JournalError
 from pitjournal.ui.charts.export import save_chart
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.findings.share_panel import SharePanel
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
-from pitjournal.ui.look.parts.overlay import Overlay
-from pitjournal.ui.look.parts.words import Problem, row
+from pitjournal.ui.look.parts.overlay import Overlay, open_alone
+from pitjournal.ui.look.parts.words import Problem, row, words
 
 FORMATS = (
     (".csv", "table (CSV)", -1),
     (".png", "picture (PNG)", -1),
     (".svg", "drawing (SVG)", -1),
 )
+IN_SUMMARY = "summary"
 
 
 @dataclass(frozen=True)
@@ -40,7 +43,7 @@ class ExportPanel(Overlay):
         super().__init__(over, "Export", 640)
         self._desk, self._taken = desk, taken
         self.form = Choice("file")
-        self.form.offer(FORMATS)
+        self.form.offer((*FORMATS, (IN_SUMMARY, "link in a cook's summary", -1)))
         self.form.choose(".csv")
         self.form.chosen.connect(lambda *_: self._rename())
         name = "".join(c if c.isalnum() or c in " -" else "" for c in taken.sentence)[:60].strip()
@@ -49,12 +52,30 @@ class ExportPanel(Overlay):
         self.problem = Problem()
         self.write = button("Write it", self._write, "primary")
         self.body.addWidget(self.form)
-        self.body.addLayout(row(self.target, button("Choose…", self._choose)))
+        self.pick = button("Choose…", self._choose)
+        self.cook = QLineEdit(_newest(desk))
+        self.cook.setAccessibleName("whose summary")
+        self.cook.returnPressed.connect(self._write)
+        self.whose = words("Whose summary: a cook's number, or a part of its title", "quiet")
+        self.whose.hide()
+        self.cook.hide()
+        self.body.addLayout(row(self.target, self.pick))
+        self.body.addWidget(self.whose)
+        self.body.addWidget(self.cook)
         self.body.addWidget(self.problem)
         self.body.addLayout(row(self.write, None))
 
     def _rename(self) -> None:
         suffix = str(next(iter(self.form.values()), ".csv"))
+        along = suffix == IN_SUMMARY
+        self.whose.setVisible(along)
+        self.cook.setVisible(along)
+        self.target.setVisible(not along)
+        self.pick.setVisible(not along)
+        self.write.setText("Choose what leaves" if along else "Write it")
+        self.problem.say("")
+        if along:
+            return
         self.target.setText(str(Path(self.target.text()).with_suffix(suffix)))
 
     def _choose(self) -> None:
@@ -62,7 +83,22 @@ class ExportPanel(Overlay):
         if chosen:
             self.target.setText(chosen)
 
+    def _share(self) -> None:
+        """Go on to the cook's summary with the question chosen."""
+        try:
+            cook_id = self._desk.journal.find_cook(self.cook.text())
+        except JournalError as error:
+            self.problem.say(error.message)
+            return
+        question = self._taken.answer.question
+        desk, over = self._desk, self.window()
+        self.close_panel()
+        open_alone(SharePanel(desk, over, cook_id, question))
+
     def _write(self) -> None:
+        if IN_SUMMARY in self.form.values():
+            self._share()
+            return
         target = Path(self.target.text()).expanduser()
         try:
             write_answer(target, self._taken)
@@ -71,6 +107,14 @@ class ExportPanel(Overlay):
             return
         self.close_panel()
         self._desk.bridge.told.emit(f"Written to {target}")
+
+
+def _newest(desk: Desk) -> str:
+    """Return the title of the newest cook that is done; "" where none is."""
+    for line in desk.journal.cook_lines(most=50):
+        if line.status is CookStatus.DONE:
+            return line.title
+    return ""
 
 
 def write_answer(target: Path, taken: Taken) -> None:

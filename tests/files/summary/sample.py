@@ -1,6 +1,7 @@
 """A summary of an invented cook, made by hand."""
 
 from pitjournal.files.summary.content import (
+    Asked,
     Caution,
     Column,
     Curve,
@@ -100,4 +101,12 @@ def a_summary(title: str = "Does injecting change the bite?", *, rows: int = 9) 
         photos=(SummaryPhoto("The racks", "image/png", ONE_PIXEL),),
         leaves=("pieces", "notes"),
         left_out=("place",),
+        asked=(
+            Asked(
+                "tenderness by cut",
+                "pitjournal:ask?tenderness%20by%20cut",
+                SummaryTable("Asked of all cooks", (Column("Cut", ("brisket",)),)),
+                ("Exploratory: a hint, not a test.",),
+            ),
+        ),
     )

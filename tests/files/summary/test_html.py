@@ -48,12 +48,16 @@ def test_that_the_page_fetches_nothing() -> None:
     page = parsed(html)
     addresses = [
         value
-        for _, attributes in page.tags
+        for tag, attributes in page.tags
+        if tag != "a"  # a link is followed by a reader, not by the page
         for name, value in attributes.items()
         if name in {"src", "href", "srcset", "poster", "data", "action", "xlink:href"}
     ]
     assert addresses
     assert all(value and value.startswith("data:") for value in addresses)
+    links = [attributes["href"] for tag, attributes in page.tags if tag == "a"]
+    assert links
+    assert all(link and link.startswith("pitjournal:") for link in links)
     assert not re.search(r"url\(|@import|https?:|//", re.sub(r"base64,[\w+/=]+", "", html))
     assert {"script", "link", "iframe", "object"}.isdisjoint(tag for tag, _ in page.tags)
 
@@ -145,3 +149,11 @@ def test_that_print_has_a_place_for_each_chart() -> None:
 def test_that_words_of_the_cook_are_on_the_page(part: str) -> None:
     summary = a_summary()
     assert getattr(summary, part) in "".join(parsed(to_html(summary)).text)
+
+
+def test_that_a_question_to_all_cooks_has_its_link_on_page_and_paper() -> None:
+    for text in (to_html(a_summary()), to_print(a_summary())):
+        (link,) = [attributes for tag, attributes in parsed(text).tags if tag == "a"]
+        assert link["href"] == "pitjournal:ask?tenderness%20by%20cut"
+        assert ">tenderness by cut</a>" in text
+        assert "Exploratory: a hint, not a test." in text

@@ -13,12 +13,14 @@ from pitjournal.analysis.trends.kept import kept
 from pitjournal.analysis.trends.question import By, Part, Picture, Question, Sign, Where
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.shelf import SavedQuestion
+from pitjournal.journal.commands.questions import SaveQuestion
 from pitjournal.journal.commands.records import Add, AddCook
 from pitjournal.ui.charts.groups_chart import GroupsChart
 from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.charts.scatter_chart import ScatterChart
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.desk import ToTest
+from pitjournal.ui.findings.share_panel import SharePanel
 from pitjournal.ui.look.parts.chips import Chip
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.plan.new_cook import NewCookPage
@@ -470,3 +472,46 @@ def test_that_panel_and_judges_are_held_against_each_other(
     page.ask(THICKNESS)
     assert not page.plan.isHidden()
     assert not page.said.isVisible()
+
+
+def test_that_a_question_goes_into_a_cooks_summary_as_a_link(
+    qtbot: QtBot, window: Window, page: TrendsPage, tmp_path: Path
+) -> None:
+    window.desk.journal.do(SaveQuestion("By place", kept(Question("thickness", (By("place"),)))))
+    page.ask(THICKNESS)
+    page._export()
+    panel = the(window, ExportPanel)
+    press("link in a cook's summary", panel)
+    panel.cook.setText("no such cook")
+    press("Choose what leaves", panel)
+    assert "No cook is called" in panel.problem.text()
+    panel.cook.setText("Cook 3")
+    press("Choose what leaves", panel)
+    share = the(window, SharePanel)
+    assert "“thickness by cut”, answered by all your cooks" in share.leaves.text()
+    assert "By place" not in share.leaves.text() + share.stays.text()
+    press("By place", share)
+    assert "“By place” (it tells of place and altitude)" in share.stays.text()
+    target = tmp_path / "cook.html"
+    press("one HTML file", share)
+    share.target.setText(str(target))
+    press("Write it", share)
+    qtbot.waitUntil(target.exists, timeout=20_000)
+    text = target.read_text(encoding="utf-8")
+    assert 'href="pitjournal:ask?thickness%20by%20cut"' in text
+    assert "thickness by place" not in text
+
+
+def test_that_a_pasted_link_asks_its_question(qtbot: QtBot, page: TrendsPage) -> None:
+    page.ask_line.line.setText("pitjournal:ask?thickness%20by%20cut")
+    qtbot.keyClick(page.ask_line.line, Qt.Key.Key_Return)
+    assert page.question == THICKNESS
+    assert page.ask_line.line.text() == "thickness by cut"
+
+
+def test_that_no_question_leaves_with_a_summary_unless_chosen(window: Window) -> None:
+    window.desk.journal.do(SaveQuestion("By cut", kept(THICKNESS)))
+    cook_id = window.desk.journal.find_cook("Cook 3")
+    panel = SharePanel(window.desk, window, cook_id)
+    assert panel.asked.values() == ()
+    assert "By cut" not in panel.leaves.text()
