@@ -1,6 +1,6 @@
 """The list of cooks, a page at a time, with what a line shows."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 
 from sqlalchemy import func, or_, select
@@ -8,13 +8,20 @@ from sqlalchemy.sql import Select
 
 from pitjournal.domain.cook import CookKind, CookStatus
 from pitjournal.domain.tasting import Tasting
+from pitjournal.store import text_search
 from pitjournal.store.database import Database
 from pitjournal.store.rows import records_of
 from pitjournal.store.schema import TABLES
-from pitjournal.store.text_search import having
 
 COOK, ARM, PIECE, SHELF, TASTING = (
     TABLES[kind] for kind in ("cook", "arm", "piece", "shelf_item", "tasting")
+)
+
+
+_SHOWN = (
+    *(COOK.c[name] for name in ("id", "number", "title", "question", "starts_at", "zone")),
+    *(COOK.c[name] for name in ("kind", "status", "outcome")),
+    SHELF.c.name.label("cooker"),
 )
 
 
@@ -40,41 +47,36 @@ class CookLine:
 
 def count(database: Database, words: str = "") -> int:
     """Return how many cooks there are, or have all these words."""
-    query = select(func.count()).select_from(COOK)
-    test = having(words)
-    if test is not None:
-        query = query.where(test)
-    return int(database.rows(query)[0][0])
+    match = text_search.matched(words)
+    query = text_search.count(match) if match else select(func.count()).select_from(COOK)
+    return int(database.values(query)[0])
 
 
 def cooks_having(database: Database, words: str) -> frozenset[str]:
     """Return the ids of the cooks that have all these words, or of all without any word."""
-    query = select(COOK.c.id)
-    test = having(words)
-    if test is not None:
-        query = query.where(test)
-    return frozenset(row.id for row in database.rows(query))
+    match = text_search.matched(words)
+    return frozenset(database.values(text_search.cooks(match) if match else select(COOK.c.id)))
 
 
 def page(database: Database, *, words: str = "", start: int = 0, most: int = 100) -> list[CookLine]:
     """Return one page of the list, newest first."""
     query = (
-        select(COOK, SHELF.c.name.label("cooker"))
+        select(*_SHOWN)
         .outerjoin(SHELF, SHELF.c.id == COOK.c.cooker_id)
         .order_by(COOK.c.starts_at.desc(), COOK.c.number.desc())
         .offset(start)
         .limit(most)
     )
-    test = having(words)
-    if test is not None:
-        query = query.where(test)
+    match = text_search.matched(words)
+    if match:
+        query = query.where(text_search.having(match, count(database, words)))
     return _lines(database, query)
 
 
 def lines(database: Database, cook_ids: list[str]) -> list[CookLine]:
     """Return the lines of these cooks, newest first."""
     query = (
-        select(COOK, SHELF.c.name.label("cooker"))
+        select(*_SHOWN)
         .outerjoin(SHELF, SHELF.c.id == COOK.c.cooker_id)
         .where(COOK.c.id.in_(cook_ids))
         .order_by(COOK.c.starts_at.desc(), COOK.c.number.desc())
@@ -83,8 +85,32 @@ def lines(database: Database, cook_ids: list[str]) -> list[CookLine]:
 
 
 def _lines(database: Database, query: Select[tuple[object, ...]]) -> list[CookLine]:
-    found = {
-        row.id: CookLine(
+    found = database.rows(query)
+    ids = [row.id for row in found]
+    arms = (
+        select(ARM.c.cook_id, ARM.c.name, ARM.c.control)
+        .where(ARM.c.cook_id.in_(ids))
+        .order_by(ARM.c.control.desc(), ARM.c.position)
+    )
+    named: dict[str, list[str]] = {cook_id: [] for cook_id in ids}
+    controlled: set[str] = set()
+    for cook_id, name, control in database.rows(arms):
+        named[cook_id].append(name)
+        if control:
+            controlled.add(cook_id)
+    pieces = (
+        select(PIECE.c.cook_id, PIECE.c.cut, func.count().label("pieces"))
+        .where(PIECE.c.cook_id.in_(ids))
+        .group_by(PIECE.c.cook_id, PIECE.c.cut)
+        .order_by(func.count().desc(), PIECE.c.cut)
+    )
+    cuts: dict[str, list[str]] = {cook_id: [] for cook_id in ids}
+    counts = dict.fromkeys(ids, 0)
+    for cook_id, cut, number in database.rows(pieces):
+        cuts[cook_id].append(cut)
+        counts[cook_id] += number
+    return [
+        CookLine(
             id=row.id,
             number=row.number,
             title=row.title,
@@ -95,32 +121,13 @@ def _lines(database: Database, query: Select[tuple[object, ...]]) -> list[CookLi
             status=CookStatus(row.status),
             cooker=row.cooker,
             outcome=row.outcome,
+            cuts=tuple(cuts[row.id]),
+            arms=tuple(named[row.id]),
+            has_control=row.id in controlled,
+            pieces=counts[row.id],
         )
-        for row in database.rows(query)
-    }
-    ids = list(found)
-    arms = (
-        select(ARM.c.cook_id, ARM.c.name, ARM.c.control)
-        .where(ARM.c.cook_id.in_(ids))
-        .order_by(ARM.c.control.desc(), ARM.c.position)
-    )
-    for row in database.rows(arms):
-        line = found[row.cook_id]
-        found[row.cook_id] = replace(
-            line, arms=(*line.arms, row.name), has_control=line.has_control or row.control
-        )
-    pieces = (
-        select(PIECE.c.cook_id, PIECE.c.cut, func.count().label("pieces"))
-        .where(PIECE.c.cook_id.in_(ids))
-        .group_by(PIECE.c.cook_id, PIECE.c.cut)
-        .order_by(func.count().desc(), PIECE.c.cut)
-    )
-    for row in database.rows(pieces):
-        line = found[row.cook_id]
-        found[row.cook_id] = replace(
-            line, cuts=(*line.cuts, row.cut), pieces=line.pieces + row.pieces
-        )
-    return list(found.values())
+        for row in found
+    ]
 
 
 def find(database: Database, words: str) -> list[CookLine]:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from filelock import FileLock, Timeout
-from sqlalchemy import Connection, Engine, bindparam, insert, select
+from sqlalchemy import Connection, Engine, Executable, bindparam, insert, select
 from sqlalchemy.exc import DatabaseError
 from sqlalchemy.sql import Select
 
@@ -132,6 +132,11 @@ class Database:
         """Return the rows of a query made in this layer."""
         with self._engine.connect() as connection:
             return list(connection.execute(query).all())
+
+    def values(self, query: Executable) -> list[Any]:
+        """Return the first column of a query made in this layer."""
+        with self._engine.connect() as connection:
+            return list(connection.execute(query).scalars().all())
 
     def find(self, kind: type[R], /, **where: object) -> list[R]:
         """Return the records whose fields have these values, oldest first."""

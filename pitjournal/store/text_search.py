@@ -6,7 +6,17 @@ removal, or an older program that knows nothing of it.
 
 from collections.abc import Iterator
 
-from sqlalchemy import ColumnElement, Connection, String, delete, literal_column, select, text
+from sqlalchemy import (
+    ColumnElement,
+    Connection,
+    Select,
+    String,
+    TextClause,
+    delete,
+    literal_column,
+    select,
+    text,
+)
 
 from pitjournal.store.schema import cook_text
 
@@ -81,16 +91,33 @@ def _words_of(kind: str) -> str:
     return " || char(10) || ".join(f"{kind}.{field}" for field in SOURCES[kind])
 
 
-def having(words: str) -> ColumnElement[bool] | None:
-    """Return the test that a cook has all these words, or their beginnings; None without any."""
+MANY = 400
+"""From so many cooks on, going through all by day is quicker than sorting those that have it."""
+
+
+def matched(words: str) -> str:
+    """Return what the index is asked for: all these words, or their beginnings; "" for any."""
     known = [word for word in words.split() if any(letter.isalnum() for letter in word)]
-    if not known:
-        return None
-    match = " ".join('"' + word.replace('"', '""') + '"*' for word in known)
+    return " ".join('"' + word.replace('"', '""') + '"*' for word in known)
+
+
+def count(match: str) -> TextClause:
+    """Return the query for how many cooks have it: the index knows, with no cook looked at."""
+    query = "SELECT count(*) FROM cook_words WHERE cook_words MATCH :words"
+    return text(query).bindparams(words=match)
+
+
+def cooks(match: str) -> Select[tuple[str]]:
+    """Return the query for the ids of the cooks that have it."""
     found = text("SELECT rowid FROM cook_words WHERE cook_words MATCH :words")
-    cooks = select(cook_text.c.cook_id).where(
+    return select(cook_text.c.cook_id).where(
         cook_text.c.seq.in_(found.bindparams(words=match).columns(rowid=cook_text.c.seq.type))
     )
+
+
+def having(match: str, expected: int) -> ColumnElement[bool]:
+    """Return the test that a cook has it, for a query by day, where so many cooks do."""
     # The plus keeps SQLite from looking up and sorting all that are found where the newest
-    # hundred are asked for: it goes through the cooks by day, and stops.
-    return literal_column("+cook.id", String).in_(cooks)
+    # hundred of many are asked for: it goes through the cooks by day, and stops.
+    column = literal_column("+cook.id" if expected >= MANY else "cook.id", String)
+    return column.in_(cooks(match))

@@ -1,5 +1,6 @@
 """The window: the rail, the place that is seen, and what lies over it."""
 
+import gc
 import logging
 import traceback
 from collections.abc import Callable, Mapping, Sequence
@@ -112,6 +113,9 @@ class Window(QMainWindow):
     def _prepare(self) -> None:
         """Make the next place while nobody asks for anything, so that its first visit is quick."""
         if not self._to_prepare:
+            # What is there now stays: to look it through again and again took 100 ms each time,
+            # in the middle of a word. Undone when the window closes.
+            gc.freeze()
             return
         place, page = self._to_prepare.pop(0)
         made = self._place(place)
@@ -377,5 +381,6 @@ class Window(QMainWindow):
         self._tick.stop()
         self._idle.stop()
         self._to_prepare.clear()
+        gc.unfreeze()
         self.desk.close()
         event.accept()

@@ -13,6 +13,7 @@ NAMES = (
     "tap",
     "tick",
     "list-open",
+    "list-search",
     "page-switch",
     "typing",
     "chart-pan",

@@ -3,6 +3,7 @@
 from contextlib import closing
 
 from pitjournal.journal import Journal, open_journal
+from pitjournal.ui.cooks.model import FIRST
 from tests.benchmarks.large_journal import large_journal
 from tests.benchmarks.measure import Measurement, alternately
 
@@ -13,7 +14,7 @@ ROUNDS = 60
 def first_page(journal: Journal) -> None:
     """Do what the list does when it opens."""
     journal.cook_count()
-    journal.cook_lines("", 0, 100)
+    journal.cook_lines("", 0, FIRST)
 
 
 def run() -> Measurement:

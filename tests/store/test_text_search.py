@@ -3,6 +3,7 @@
 import sqlite3
 from contextlib import closing
 from dataclasses import replace
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -129,3 +130,23 @@ def test_that_to_prepare_again_changes_nothing(database: Database) -> None:
     with database.quiet_write() as connection:
         text_search.prepare(connection)
     assert titles(database, "ribs") == ["Ribs"]
+
+
+@pytest.mark.parametrize("many", [1, 10_000])
+def test_that_a_page_is_the_same_by_day_and_by_what_was_found(
+    database: Database, monkeypatch: pytest.MonkeyPatch, many: int
+) -> None:
+    monkeypatch.setattr(text_search, "MANY", many)
+    days = [
+        a_cook(f"Lemon {n}" if n % 2 else f"Oak {n}", starts_at=NOON + timedelta(days=(7 * n) % 20))
+        for n in range(20)
+    ]
+    add(database, *days)
+    by_hand = [
+        cook.title
+        for cook in sorted(days, key=lambda cook: cook.starts_at, reverse=True)
+        if cook.title.startswith("Lemon")
+    ]
+    assert titles(database, "lem") == by_hand
+    assert [line.title for line in page(database, words="lem", start=3, most=4)] == by_hand[3:7]
+    assert count(database, "lem") == 10

@@ -48,12 +48,14 @@ class Trends:
         self._frame: Frame | None = None
         self._changed: set[int] = set()
         self._catalogue: Catalogue | None = None
+        self._passed: tuple[tuple[Where, ...], list[str]] | None = None
         self._changes, self._followed = 0, -1
         journal.subscribe(self._hear)
 
     def _hear(self, changes: "Changes") -> None:
         if {"own_variable", "scheme", "tasting"} & set(changes.kinds):
             self._catalogue = None
+        self._passed = None
         self._changes += 1
 
     def _written(self, number: int, before: Block, after: Block) -> None:
@@ -88,6 +90,7 @@ class Trends:
                 self._held = {number: _Held(number, head) for number, head in heads.items()}
             if self._frame is None or self._changed:
                 self._frame = self._frame_over(self._held, self._frame)
+                self._passed = None
                 self._changed.clear()
             return self._frame
 
@@ -141,9 +144,12 @@ class Trends:
         """
         from pitjournal.analysis.trends.held import answered  # noqa: PLC0415
 
+        return answered(self.frame(), question, self._known(), system)
+
+    def _known(self) -> "Catalogue":
         if self._catalogue is None:
             self._catalogue = self._journal.catalogue()
-        return answered(self.frame(), question, self._catalogue, system)
+        return self._catalogue
 
     def cooks_where(self, where: "tuple[Where, ...]") -> list[str]:
         """Return the cooks with something that passes these filters, newest first.
@@ -155,7 +161,10 @@ class Trends:
         """
         from pitjournal.analysis.trends.counted import cooks_where  # noqa: PLC0415
 
-        return cooks_where(self.frame(), where, self._journal.catalogue())
+        frame = self.frame()
+        if self._passed is None or self._passed[0] != where:
+            self._passed = where, cooks_where(frame, where, self._known())
+        return list(self._passed[1])
 
     def values_of(self, variable: "Variable") -> list[str]:
         """Return the texts a variable has so far; none of a number."""

@@ -9,7 +9,9 @@ from pitjournal.domain.moments import show_date, show_time
 from pitjournal.journal import Journal
 from pitjournal.store.cook_list import CookLine
 
-PAGE = 100
+FIRST, PAGE = 40, 100
+"""So many lines are fetched at once: what a tall window shows, then more as the cook scrolls."""
+
 LINE = Qt.ItemDataRole.UserRole
 Index = QModelIndex | QPersistentModelIndex
 
@@ -31,12 +33,12 @@ class CookList(QAbstractListModel):
         self._words, self._only = words, only
         if only is None:
             self.total = self._journal.cook_count(words)
-            self._lines = self._journal.cook_lines(words, 0, PAGE)
+            self._lines = self._journal.cook_lines(words, 0, FIRST)
         else:
             having = self._journal.cooks_having(words)
             self._only = [one for one in only if having is None or one in having]
             self.total = len(self._only)
-            self._lines = self._journal.lines_of(self._only[:PAGE])
+            self._lines = self._journal.lines_of(self._only[:FIRST])
         self.endResetModel()
 
     def rowCount(self, parent: Index | None = None) -> int:

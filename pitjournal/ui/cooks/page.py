@@ -98,7 +98,7 @@ class CooksPage(Page):
             )
         )
         self._typing = QTimer(self, interval=120, singleShot=True)
-        self._typing.timeout.connect(self._look)
+        self._typing.timeout.connect(self.look_now)
 
     def _list(self) -> QWidget:
         page = QWidget()
@@ -199,6 +199,11 @@ class CooksPage(Page):
         place = self.model.place_of(chosen.id) if chosen is not None else 0
         if place >= 0:
             self.list.setCurrentIndex(self.model.index(place))
+
+    def look_now(self) -> None:
+        """Show what has the words typed, without waiting for a pause."""
+        self._typing.stop()
+        self._look()
 
     def _look(self) -> None:
         trends, where = self.desk.journal.trends, self.narrowing.where
