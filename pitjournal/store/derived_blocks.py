@@ -7,10 +7,9 @@ from typing import Any
 
 from sqlalchemy import (
     BindParameter,
-    ColumnElement,
     Connection,
     Row,
-    Select,
+    Table,
     bindparam,
     delete,
     func,
@@ -52,19 +51,20 @@ class DerivedBlocks:
 
         With `most`, so many are enough.
         """
-        if cook_ids is None:
-            rows = self._database.rows(select(stale).limit(None if self._own_changes else most))
-        else:
-            rows = _in_parts(self._database, select(stale), stale.c.cook_id, cook_ids)
         own = self._own_changes
-        return {row.cook_id: row.change for row in rows if own.get(row.cook_id) != row.change}
+        if cook_ids is not None:
+            rows = _of_these(self._database, stale, _BEHIND, cook_ids)
+        elif most is None or own:
+            rows = self._database.ask(_ALL_BEHIND)
+        else:
+            rows = self._database.rows(select(stale).limit(most))
+        return {cook_id: change for cook_id, change in rows if own.get(cook_id) != change}
 
     def places(self, cook_ids: Iterable[str]) -> dict[str, int]:
         """Return the number of the block of each of these cooks that has one."""
         asked = list(cook_ids)
-        places = select(derived_place)
-        rows = _in_parts(self._database, places, derived_place.c.cook_id, asked)
-        found = {row.cook_id: row.block for row in rows if row.block not in self._own}
+        rows = _of_these(self._database, derived_place, _PLACES, asked)
+        found = {cook_id: block for cook_id, block in rows if block not in self._own}
         own = {cook_id: number for number, block in self._own.items() for cook_id in block.cooks}
         return found | {cook_id: own[cook_id] for cook_id in asked if cook_id in own}
 
@@ -159,6 +159,11 @@ class DerivedBlocks:
         self._last_written = number, after
 
 
+_ALL_BEHIND = sqlite.Question(select(stale), stale)
+_BEHIND, _PLACES = (
+    sqlite.Question(select(table).where(table.c.cook_id == bindparam("cook_id")), table)
+    for table in (stale, derived_place)
+)
 _COOKS: BindParameter[Any] = bindparam("cooks", expanding=True)
 _NO_PLACE = delete(derived_place).where(derived_place.c.cook_id.in_(_COOKS))
 _PLACE = insert(derived_place)
@@ -176,15 +181,19 @@ _NO_COLUMN = delete(derived_column).where(
 """Made once: to make statements takes longer than to run them."""
 
 
-def _in_parts(
-    database: Database, query: Select[Any], column: ColumnElement[str], cook_ids: Iterable[str]
+def _of_these(
+    database: Database, table: Table, one: sqlite.Question, cook_ids: Iterable[str]
 ) -> list[Any]:
-    """Return the rows of these cooks, however many they are."""
+    """Return the rows of these cooks, however many they are; `one` asks for those of one."""
     asked = list(cook_ids)
+    if len(asked) == 1:
+        return database.ask(one, cook_id=asked[0])
     return [
         row
         for start in range(0, len(asked), AT_ONCE)
-        for row in database.rows(query.where(column.in_(asked[start : start + AT_ONCE])))
+        for row in database.rows(
+            select(table).where(table.c.cook_id.in_(asked[start : start + AT_ONCE]))
+        )
     ]
 
 

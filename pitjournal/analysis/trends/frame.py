@@ -52,6 +52,8 @@ class Frame:
         Gives the piece of each line.
     having
         Gives the cooks that have some words.
+    shape
+        The shape of those blocks, where it is known already.
     """
 
     def __init__(
@@ -60,12 +62,11 @@ class Frame:
         read: Read,
         pieces: Pieces,
         having: Having = _nowhere,
+        shape: Shape | None = None,
     ) -> None:
         self._heads, self._read, self._pieces = heads, read, pieces
         self._having = having
-        self._shape = Shape(heads)
-        self.cook_names: list[str] = list(chain.from_iterable(head.cooks for head in heads))
-        """The cook id of each code."""
+        self._shape = shape or Shape(heads)
         self._lines: dict[str, Lines] = {}
         self._floats: dict[str, Floats] = {}
         self._texts: dict[str, tuple[Codes, list[str]]] = {}
@@ -75,7 +76,10 @@ class Frame:
     def with_block(self, place: int, head: Head, read: Read, pieces: Pieces) -> "Frame":
         """Return a frame that differs in one block only; the columns read so far go along."""
         heads = [*self._heads[:place], head, *self._heads[place + 1 :]]
-        found = Frame(heads, read, pieces, self._having)
+        same = head == self._heads[place]  # values changed, and no cook or piece came or went
+        found = Frame(heads, read, pieces, self._having, self._shape if same else None)
+        if same:
+            found.cook_names, found.cooks, found.pieces = self.cook_names, self.cooks, self.pieces
         start, stop = self._shape.ends[place : place + 2].tolist()
         shape = Shape([head])
         for key, lines in list(self._lines.items()):
@@ -92,6 +96,11 @@ class Frame:
     def size(self) -> int:
         """How many lines there are."""
         return int(self._shape.ends[-1])
+
+    @cached_property
+    def cook_names(self) -> list[str]:
+        """The cook id of each code."""
+        return list(chain.from_iterable(head.cooks for head in self._heads))
 
     @cached_property
     def cooks(self) -> Codes:
