@@ -7,6 +7,7 @@ KIN: tuple[frozenset[str], ...] = tuple(
         "mass_bought mass_trimmed mass_treated mass_on mass_wrapped mass_off mass_rested mass_edible",
         "mass_bought mass_trimmed trim_loss",
         "time_on cook_time to_60 to_71 to_90 stall_start stall_length time_wrapped fuel_used",
+        "time_on to_60 to_71 to_90 time_4_60 lethality cook_value internal_off",
         "cook_time fuel_used fuel_rate fuel_per_meat",
         "time_on cook_time time_rested",
         "leeway_at_least leeway_at_most",
@@ -47,8 +48,15 @@ OUTCOMES = frozenset(
         "to_90",
         "stall_start",
         "stall_length",
+        "stall_level",
         "time_on",
         "cook_time",
+        "carry_over",
+        "time_4_60",
+        "lethality",
+        "cook_value",
+        "lid_seen",
+        "lid_matched",
     ]
 )
 """What comes of a cook rather than goes into it: it explains no other outcome."""

@@ -28,6 +28,10 @@ from pitjournal.journal.journal import Journal, open_journal
 from pitjournal.journal.queries.planning import past
 
 SEED = 3
+CONTEST = 9
+"""The contests have lots of their own, so that they change no other cook; drawn until six cooks
+show what is hidden in them, and the dear grade nothing."""
+
 NOW = datetime(2026, 11, 21, 18, 20, tzinfo=UTC)
 """The "now" of a journal that is to be the same each time."""
 
@@ -98,7 +102,7 @@ class _Scenario:
         every = (*scenario.DONE, scenario.RUNNING, scenario.PLANNED, *scenario.CONTESTS)
         for number, plan in enumerate(every):
             self._progress(number / len(every), plan.title)
-            lot = np.random.default_rng([SEED, number, 2] if plan.judged else [SEED, number])
+            lot = np.random.default_rng([SEED, number, CONTEST] if plan.judged else [SEED, number])
             if plan is scenario.PLANNED:
                 self._planned(plan, lot)
             else:

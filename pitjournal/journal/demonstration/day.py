@@ -16,7 +16,6 @@ _FRIDGE = 4.0
 _BOX = 38.0
 _LONGEST = 20 * HOUR
 _LOGGED_AFTER = 25 * MINUTE
-_SPRAY_EVERY = 45 * MINUTE
 _MOIST_AIR = 0.045
 _SLOTS = (1.5, 0.0, -1.5)
 """How far the air at the top, middle and bottom slot is from the pit's, K."""
@@ -133,7 +132,7 @@ class _Run:
         nothing = np.full(count, np.nan)
         on = 5 * MINUTE * round((plan.cooker.preheat + lot.uniform(0, 10 * MINUTE)) / 300.0)
         self.day = Day(on, nothing.copy(), nothing.copy())
-        self._spray = on + 60 * MINUTE
+        self._spray = on + 60 * MINUTE if plan.spray_every else np.inf
         self._flip = on + 35 * MINUTE
         self._go()
 
@@ -205,7 +204,7 @@ class _Run:
         elif naked and self._now >= self._spray:
             self._open(35.0)
             self._log(EventKind.SPRITZ, spray="apple juice and water")
-            self._spray += _SPRAY_EVERY
+            self._spray += self.plan.spray_every
 
     def _turn_over(self) -> None:
         """Flip, once, what is not wrapped."""

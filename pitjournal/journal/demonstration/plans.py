@@ -69,7 +69,8 @@ class CookPlan:
     `days_ago` counts back from the day of "now". With no `arms` nothing is compared, and
     `blocks` is the number of pieces; else it is that of each arm. `series` leaves one piece an
     arm on past right. `logger` is empty for a cook without a probe file. `ahead` is s between
-    a treatment and going on. `judged` pieces are scored by the judges of a contest too.
+    a treatment and going on. `judged` pieces are scored by the judges of a contest too. `spray_every` is s, and 0 for
+    never.
     """
 
     days_ago: int
@@ -91,6 +92,8 @@ class CookPlan:
     second_logger: bool = False
     panel: bool = True
     judged: bool = False
+    grade: str = ""
+    spray_every: float = 45 * MINUTE
     photos: bool = False
     ahead: float = 10 * HOUR
     note: str = ""

@@ -131,7 +131,7 @@ def _piece(plan: CookPlan, pieces_lot: Lot, place: int, cook: Cook, arms: tuple[
         pack="" if flat or not arms else f"pack {block + 1}",
         pair="the flat" if flat else "",
         end=("front", "back")[place] if flat else "",
-        grade="choice" if "brisket" in plan.cut.cut else "",
+        grade=plan.grade or ("choice" if "brisket" in plan.cut.cut else ""),
         frozen=False if measured else None,
         declared_solution=0.0 if measured else None,
         price=plan.cut.price,

@@ -251,27 +251,36 @@ _CONTEST = CookPlan(
     note="Entered afterwards from the score sheets; the panel tasted before the judges did.",
 )
 
+_PRIME = replace(
+    _CONTEST,
+    cut=replace(BRISKET, price=0.0168),
+    cooker=LONG_OFFSET,
+    fuel="oak splits",
+    wood="oak",
+    lit="01:00",
+    wrap="paper",
+    grade="prime",
+)
+
 CONTESTS: tuple[CookPlan, ...] = (
-    replace(_CONTEST, days_ago=399, title="Autumn contest, ribs"),
-    replace(_CONTEST, days_ago=259, title="Winter contest, butts", cut=BUTT, lit="02:30"),
+    replace(_CONTEST, days_ago=399, title="Autumn contest, ribs", spray_every=0.0),
+    replace(_PRIME, days_ago=259, title="Winter contest, brisket"),
+    replace(_PRIME, days_ago=189, title="Second spring contest, brisket"),
     replace(
         _CONTEST,
-        days_ago=189,
-        title="Spring contest, thighs",
-        cut=THIGHS,
+        days_ago=147,
+        title="Early summer contest, ribs",
+        wood="cherry",
+        spray_every=0.0,
+    ),
+    replace(_PRIME, days_ago=105, title="Midsummer contest, brisket"),
+    replace(
+        _CONTEST,
+        days_ago=49,
+        title="Harvest contest, ribs",
         cooker=OLD_DRUM,
-        set_point=325.0,
-        wrap="none",
+        wood="cherry",
+        spray_every=0.0,
     ),
-    replace(_CONTEST, days_ago=147, title="Early summer contest, ribs", wood="cherry"),
-    replace(
-        _CONTEST,
-        days_ago=105,
-        title="Midsummer contest, butts",
-        cut=BUTT,
-        lit="02:30",
-        wood="apple",
-    ),
-    replace(_CONTEST, days_ago=49, title="Harvest contest, ribs", cooker=OLD_DRUM, wood="cherry"),
 )
 """What six judges scored too; entered last, though it lies between the others."""

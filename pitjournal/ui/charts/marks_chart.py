@@ -160,5 +160,7 @@ class MarksChart(Canvas):
 def padded(values: list[float], share: float = 0.12) -> tuple[float, float]:
     """Return a span with a margin about values."""
     low, high = min(values), max(values)
-    pad = max(high - low, abs(high) * 0.05, 1e-9) * share
+    if low == high:  # one place needs room about it, or its ticks tell thousandths
+        return low - 1.0, high + 1.0
+    pad = (high - low) * share
     return low - pad, high + pad

@@ -7,7 +7,7 @@ import pytest
 
 from pitjournal.analysis.trends.explain import explaining
 from pitjournal.analysis.trends.judged import Sitting, judge
-from pitjournal.analysis.trends.kin import KIN, OUTCOMES, kin
+from pitjournal.analysis.trends.kin import KIN, OUTCOMES, kin, outcome
 from pitjournal.analysis.trends.question import By, Part, Picture, Question
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.units import UnitSystem
@@ -103,3 +103,12 @@ def test_that_kin_are_known_to_the_catalogue() -> None:
     assert kin("yield_off", "cook_loss")
     assert kin("score.tenderness", "score.flavour")
     assert not kin("time_on", "thickness")
+
+
+def test_that_what_a_cook_comes_to_explains_no_other_outcome() -> None:
+    # Lethality, cook value and carry-over are read from the trace of the meat once it has cooked.
+    for key in ("lethality", "cook_value", "carry_over", "time_4_60", "stall_level"):
+        assert outcome(key)
+    for key in ("pit_mean", "thickness", "internal_off", "feel_off", "treatment"):
+        assert not outcome(key)
+    assert kin("time_on", "cook_value")
