@@ -67,6 +67,7 @@ def show_interval(
     system: UnitSystem,
     *,
     signed: bool = False,
+    with_unit: bool = True,
 ) -> str:
     """Return two stored bounds in a cook's words, as "1 to 2 °F"; "none" where one is unknown.
 
@@ -74,8 +75,9 @@ def show_interval(
     """
     if low is None or high is None:
         return "none"
-    first = show(low, dimension, system, with_unit=dimension in _UNIT_BY_SIZE, signed=signed)
-    return f"{first} to {show(high, dimension, system, signed=signed)}"
+    twice = with_unit and dimension in _UNIT_BY_SIZE
+    first = show(low, dimension, system, with_unit=twice, signed=signed)
+    return f"{first} to {show(high, dimension, system, signed=signed, with_unit=with_unit)}"
 
 
 def _leading(words: str) -> str:

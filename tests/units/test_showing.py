@@ -118,3 +118,11 @@ def test_that_an_interval_says_its_unit_once_unless_it_changes(
     low: float | None, high: float | None, dimension: Dimension, shown: str
 ) -> None:
     assert show_interval(low, high, dimension, US, signed=True) == shown
+
+
+def test_that_an_interval_alone_is_in_the_unit_of_its_column() -> None:
+    # 4 h is 240 min, 1 lb is 453.59237 g exactly
+    got = show_interval(7200.0, 14400.0, Dimension.DURATION, UnitSystem.US, with_unit=False)
+    assert got == "120 to 240"
+    pounds = show_interval(453.59237, 2 * 453.59237, Dimension.MASS, UnitSystem.US, with_unit=False)
+    assert pounds == "1.00 to 2.00"

@@ -18,7 +18,7 @@ from pitjournal.ui.look.parts.sort_table import Cell, Heading, SortTable
 from pitjournal.ui.look.parts.words import clear, column, row, words
 from pitjournal.ui.trends.drawing import ALL, MOST_SERIES, Behind, Drawer, Drawing
 from pitjournal.ui.trends.said import line_words
-from pitjournal.units import difference_of, show, show_interval, unit_label
+from pitjournal.units import Dimension, difference_of, show, show_interval, unit_label
 
 MOST_ROWS = 250
 """So many groups are listed; a table for other programs has them all."""
@@ -140,17 +140,22 @@ class AnswerCard(Card):
         rows = []
         self._rows = []
         for group in found.groups[:MOST_ROWS]:
-            bounds = show_interval(group.low, group.high, what.dimension, system)
-            spread = show(group.sd, difference_of(what.dimension), system)
+            low, high = group.low, group.high
+            bounds = show_interval(low, high, what.dimension, system, with_unit=False)
+            spread = show(group.sd, difference_of(what.dimension), system, with_unit=False)
+            mean, median = (
+                Cell(show(value, what.dimension, system, with_unit=False), value)
+                for value in (group.mean, group.median)
+            )
             name = ", ".join(group.key)
             self._rows.append(Behind(name or ALL, group.cook_ids, group.key))
             rows.append(
                 (
                     Cell(name or ALL, name),
-                    Cell(show(group.mean, what.dimension, system), group.mean),
+                    mean,
                     Cell(bounds, group.low),
                     Cell("–" if group.sd is None else spread, group.sd),
-                    Cell(show(group.median, what.dimension, system), group.median),
+                    median,
                     Cell(str(group.cooks), float(group.cooks)),
                     Cell(str(group.pieces), float(group.pieces)),
                 )
@@ -158,5 +163,13 @@ class AnswerCard(Card):
         rest = len(found.groups) - len(rows)
         self.rest.setText(f"{rest} more groups are in the export." if rest else "")
         self.rest.setVisible(bool(rest))
-        heads = ("mean", "95 % interval", "spread", "median", "cooks", "pieces")
+        unit = "" if what.dimension is Dimension.SCORE else unit_label(what.dimension, system)
+        heads = (
+            f"mean, {unit}" if unit else "mean",
+            "95 % interval",
+            "spread",
+            "median",
+            "cooks",
+            "pieces",
+        )
         self.table.show_rows((Heading("group"), *(Heading(h, number=True) for h in heads)), rows)

@@ -6,6 +6,7 @@ from typing import TypeVar
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QAbstractButton, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -23,6 +24,7 @@ from pitjournal.ui.desk import ToTest
 from pitjournal.ui.findings.share_panel import SharePanel
 from pitjournal.ui.look.parts.chips import Chip
 from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.theme import font
 from pitjournal.ui.plan.new_cook import NewCookPage
 from pitjournal.ui.trends.by_panel import BinsPanel, VariablePanel
 from pitjournal.ui.trends.export_panel import ExportPanel, Taken, write_answer
@@ -515,3 +517,20 @@ def test_that_no_question_leaves_with_a_summary_unless_chosen(window: Window) ->
     panel = SharePanel(window.desk, window, cook_id)
     assert panel.asked.values() == ()
     assert "By cut" not in panel.leaves.text()
+
+
+def test_that_a_long_group_has_the_lines_it_needs_and_no_number_is_cut(
+    window: Window, page: TrendsPage
+) -> None:
+    window.resize(1024, 700)
+    page.ask(Question("thickness", (By("cut"), By("set_point"), By("place"))))
+    window.grab()
+    view = page.answer_card.table.view
+    head = view.horizontalHeader()
+    shown = [place for place in range(head.count()) if not view.isColumnHidden(place)]
+    assert sum(head.sectionSize(place) for place in shown) <= view.width()
+    metrics = QFontMetrics(font())
+    for place, texts in enumerate(page.answer_card.table.texts()):
+        lines = -(-metrics.horizontalAdvance(texts[0]) // (head.sectionSize(0) - 8))
+        assert lines >= 2
+        assert view.rowHeight(place) >= lines * metrics.height()

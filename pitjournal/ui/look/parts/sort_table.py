@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
+from PySide6.QtGui import QFontMetrics, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QVBoxLayout, QWidget
 
 from pitjournal.ui.look import tokens
@@ -11,12 +12,19 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import row
-from pitjournal.ui.look.theme import font
+from pitjournal.ui.look.theme import bold, font
 
 Index = QModelIndex | QPersistentModelIndex
 ROW = 32
 LEAST = 58
 """No column is narrower, px."""
+
+SHOWN = 12
+"""So many rows are seen without scrolling."""
+
+WRAPPED = int(Qt.TextFlag.TextWordWrap)
+ARROW = 14
+"""Room for the arrow of the column that is sorted by, px."""
 
 
 @dataclass(frozen=True)
@@ -148,6 +156,7 @@ class SortTable(QWidget):
         head.setHighlightSections(False)
         head.setMinimumSectionSize(LEAST)
         head.setSortIndicatorClearable(True)
+        self._model.modelReset.connect(self._fit)
         self.view.activated.connect(self._opened)
         self.view.clicked.connect(self._opened)
         layout.addWidget(self.view)
@@ -162,10 +171,32 @@ class SortTable(QWidget):
         if heads:
             head.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
         for place in range(1, len(heads)):
-            head.setSectionResizeMode(place, QHeaderView.ResizeMode.ResizeToContents)
+            head.setSectionResizeMode(place, QHeaderView.ResizeMode.Fixed)
+            self.view.setColumnHidden(place, False)
+            head.resizeSection(place, self._wide(place))
         self._hide()
-        shown = min(len(rows), 12)
-        self.view.setFixedHeight(ROW * shown + head.sizeHint().height() + tokens.S)
+        self._fit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Give long names as many lines as they need."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        metrics, head = QFontMetrics(font()), self.view.horizontalHeader()
+        width = max(head.sectionSize(0), LEAST) - 2 * tokens.S
+        heights = []
+        for place, (_, cells) in enumerate(self._model.rows):
+            room = metrics.boundingRect(0, 0, width, 999, WRAPPED, cells[0].text)
+            heights.append(max(ROW, room.height() + tokens.S + 4))
+            self.view.setRowHeight(place, heights[-1])
+        shown = sum(heights[:SHOWN])
+        self.view.setFixedHeight(shown + head.sizeHint().height() + tokens.S)
+
+    def _wide(self, place: int) -> int:
+        """Return how wide a column must be; Qt's own hint has room for a large sort arrow."""
+        words = QFontMetrics(bold(tokens.SMALL)).horizontalAdvance(self._model.heads[place].text)
+        return max(words + ARROW, self.view.sizeHintForColumn(place)) + 2 * tokens.S
 
     def texts(self) -> list[list[str]]:
         """Return the rows as they stand, for tests and for reading aloud."""
