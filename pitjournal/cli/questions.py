@@ -1,8 +1,8 @@
 """A question on the command line: a sentence, a saved question's name, or a link."""
 
-from pitjournal.analysis.trends.kept import asked
 from pitjournal.analysis.trends.link import sentence_in
 from pitjournal.analysis.trends.sentence import parse_sentence
+from pitjournal.analysis.trends.stored import asked
 from pitjournal.analysis.trends.written import write_sentence
 from pitjournal.domain.shelf import SavedQuestion
 from pitjournal.journal import Journal

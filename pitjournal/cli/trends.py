@@ -82,7 +82,7 @@ def _question(
 
 
 def _questions(journal: Journal, catalogue: "Catalogue", system: UnitSystem, *, json: bool) -> int:
-    from pitjournal.analysis.trends.kept import asked
+    from pitjournal.analysis.trends.stored import asked
     from pitjournal.analysis.trends.written import write_sentence
     from pitjournal.cli.questions import saved_questions
 

@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from pitjournal.analysis.trends.kept import kept
 from pitjournal.analysis.trends.question import By, Question
+from pitjournal.analysis.trends.stored import kept
 from pitjournal.cli import main
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.shelf import SavedQuestion

@@ -10,8 +10,8 @@ from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, 
 
 from pitjournal.analysis.plan.schedule import spans_of, work_out
 from pitjournal.analysis.trends.frame import frame_of
-from pitjournal.analysis.trends.kept import kept
 from pitjournal.analysis.trends.question import Question
+from pitjournal.analysis.trends.stored import kept
 from pitjournal.domain.alarm import Alarm, AlarmKind, Watched
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import DonenessCheck, EventKind

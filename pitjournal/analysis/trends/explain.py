@@ -4,15 +4,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from pitjournal.analysis.trends.adjusted import MOST_LEVELS, adjusted_cells, held_columns
 from pitjournal.analysis.trends.answer import FEW
 from pitjournal.analysis.trends.cells import Cells, cells_of
 from pitjournal.analysis.trends.counted import counted
 from pitjournal.analysis.trends.filters import Mask
 from pitjournal.analysis.trends.frame import Frame
-from pitjournal.analysis.trends.held import MOST_LEVELS, adjusted_cells, held_columns
-from pitjournal.analysis.trends.kin import kin, outcome
 from pitjournal.analysis.trends.lines import NOT_KNOWN, Floats
 from pitjournal.analysis.trends.question import Part, Question
+from pitjournal.analysis.trends.related import outcome, related
 from pitjournal.domain.catalogue import Catalogue, Kind, Variable
 from pitjournal.units import UnitSystem
 
@@ -81,7 +81,7 @@ def explaining(
     for variable in catalogue.values():
         if variable.kind in {Kind.TEXT, Kind.WORDS} or outcome(variable.key):
             continue
-        if any(kin(variable.key, key) for key in asked):
+        if any(related(variable.key, key) for key in asked):
             continue
         found = _one(frame, cells, pair, variable, catalogue, within=question.within)
         if found and (best is None or _gone(found) > _gone(best)):

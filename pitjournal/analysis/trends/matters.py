@@ -12,13 +12,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from pitjournal.analysis.trends.adjusted import day_number
 from pitjournal.analysis.trends.counted import counted
 from pitjournal.analysis.trends.frame import Frame
 from pitjournal.analysis.trends.grouping import Places
-from pitjournal.analysis.trends.held import day_number
-from pitjournal.analysis.trends.kin import kin
 from pitjournal.analysis.trends.lines import NOT_KNOWN, Floats
 from pitjournal.analysis.trends.question import Question
+from pitjournal.analysis.trends.related import related
 from pitjournal.domain.catalogue import Catalogue, Kind, Variable
 from pitjournal.science.looks import centred
 from pitjournal.science.multiplicity import holm
@@ -152,7 +152,8 @@ def what_matters(
     variables = [
         variable
         for variable in catalogue.values()
-        if variable.kind not in {Kind.TEXT, Kind.WORDS} and not kin(variable.key, question.measure)
+        if variable.kind not in {Kind.TEXT, Kind.WORDS}
+        and not related(variable.key, question.measure)
     ]
     looks: list[_Look] = []
     for place, variable in enumerate(variables):

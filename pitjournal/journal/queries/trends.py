@@ -142,7 +142,7 @@ class Trends:
         JournalError
             If it cannot be asked.
         """
-        from pitjournal.analysis.trends.held import answered  # noqa: PLC0415
+        from pitjournal.analysis.trends.adjusted import answered  # noqa: PLC0415
 
         return answered(self.frame(), question, self._known(), system)
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from PySide6.QtWidgets import QVBoxLayout
 
-from pitjournal.analysis.trends.beside import Beside, beside
+from pitjournal.analysis.trends.side_by_side import Beside, beside
 from pitjournal.domain.moments import show_date
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Changes

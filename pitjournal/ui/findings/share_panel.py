@@ -5,8 +5,8 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog, QLineEdit, QWidget
 
-from pitjournal.analysis.trends.kept import asked
 from pitjournal.analysis.trends.question import Question, checked
+from pitjournal.analysis.trends.stored import asked
 from pitjournal.analysis.trends.written import write_sentence
 from pitjournal.domain.shelf import SavedQuestion
 from pitjournal.errors import JournalError

@@ -9,9 +9,9 @@ from PySide6.QtWidgets import QVBoxLayout
 from pitjournal.analysis.trends.agreement import agreement_words, scored_twice
 from pitjournal.analysis.trends.answer import Answer
 from pitjournal.analysis.trends.brush import of_groups, of_range
+from pitjournal.analysis.trends.chance import Judged, Sitting, judge
 from pitjournal.analysis.trends.counted import counted, edges_of
 from pitjournal.analysis.trends.explain import Explaining
-from pitjournal.analysis.trends.judged import Judged, Sitting, judge
 from pitjournal.analysis.trends.question import Picture, Question, Where, joined
 from pitjournal.analysis.trends.starters import STARTERS, Starter
 from pitjournal.errors import JournalError

@@ -5,10 +5,10 @@ import numpy as np
 from pitjournal.analysis.findings.wording import step
 from pitjournal.analysis.trends.answer import Answer
 from pitjournal.analysis.trends.cells import cells_of
+from pitjournal.analysis.trends.chance import Judged
 from pitjournal.analysis.trends.counted import counted
 from pitjournal.analysis.trends.explain import Explaining
 from pitjournal.analysis.trends.frame import Frame
-from pitjournal.analysis.trends.judged import Judged
 from pitjournal.analysis.trends.matters import Matter
 from pitjournal.analysis.trends.question import Sign
 from pitjournal.analysis.trends.starters import STARTERS

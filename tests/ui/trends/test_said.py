@@ -3,8 +3,8 @@
 import pytest
 
 from pitjournal.analysis.trends.answer import Answer, Group
+from pitjournal.analysis.trends.chance import Judged
 from pitjournal.analysis.trends.explain import Explaining
-from pitjournal.analysis.trends.judged import Judged
 from pitjournal.analysis.trends.matters import Matter
 from pitjournal.analysis.trends.question import By, Question, Sign, Where
 from pitjournal.analysis.trends.starters import STARTERS

@@ -10,8 +10,8 @@ from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QAbstractButton, QWidget
 from pytestqt.qtbot import QtBot
 
-from pitjournal.analysis.trends.kept import kept
 from pitjournal.analysis.trends.question import By, Part, Picture, Question, Sign, Where
+from pitjournal.analysis.trends.stored import kept
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.shelf import SavedQuestion
 from pitjournal.journal.commands.questions import SaveQuestion

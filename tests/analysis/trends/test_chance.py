@@ -5,10 +5,10 @@ The chances of Holm are those of his method worked by hand.
 
 import pytest
 
+from pitjournal.analysis.trends.chance import Sitting, judge
 from pitjournal.analysis.trends.explain import explaining
-from pitjournal.analysis.trends.judged import Sitting, judge
-from pitjournal.analysis.trends.kin import KIN, OUTCOMES, kin, outcome
 from pitjournal.analysis.trends.question import By, Part, Picture, Question
+from pitjournal.analysis.trends.related import FAMILIES, OUTCOMES, outcome, related
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.units import UnitSystem
 from tests.analysis.trends.invented import a_journal
@@ -98,11 +98,11 @@ def test_that_nothing_explains_what_nothing_goes_with() -> None:
 
 
 def test_that_kin_are_known_to_the_catalogue() -> None:
-    named = {key for family in KIN for key in family} | OUTCOMES
+    named = {key for family in FAMILIES for key in family} | OUTCOMES
     assert named <= set(CATALOGUE)
-    assert kin("yield_off", "cook_loss")
-    assert kin("score.tenderness", "score.flavour")
-    assert not kin("time_on", "thickness")
+    assert related("yield_off", "cook_loss")
+    assert related("score.tenderness", "score.flavour")
+    assert not related("time_on", "thickness")
 
 
 def test_that_what_a_cook_comes_to_explains_no_other_outcome() -> None:
@@ -111,4 +111,4 @@ def test_that_what_a_cook_comes_to_explains_no_other_outcome() -> None:
         assert outcome(key)
     for key in ("pit_mean", "thickness", "internal_off", "feel_off", "treatment"):
         assert not outcome(key)
-    assert kin("time_on", "cook_value")
+    assert related("time_on", "cook_value")

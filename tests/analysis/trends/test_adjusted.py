@@ -8,10 +8,10 @@ import pandas as pd
 import pytest
 import statsmodels.formula.api as smf
 
+from pitjournal.analysis.trends.adjusted import adjusted_cells, answered, held_columns
 from pitjournal.analysis.trends.cells import Cells, cells_of
 from pitjournal.analysis.trends.counted import counted
 from pitjournal.analysis.trends.frame import Row, frame_of
-from pitjournal.analysis.trends.held import adjusted_cells, answered, held_columns
 from pitjournal.analysis.trends.question import By, Question
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.errors import JournalError

@@ -1,6 +1,6 @@
 """Variables that are much the same thing said in another way, so that one explains no other."""
 
-KIN: tuple[frozenset[str], ...] = tuple(
+FAMILIES: tuple[frozenset[str], ...] = tuple(
     frozenset(keys.split())
     for keys in (
         "yield_off yield_edible cook_loss mass_off mass_rested mass_edible cost_per_edible",
@@ -67,8 +67,8 @@ def outcome(key: str) -> bool:
     return key in OUTCOMES or key.startswith(SCORES)
 
 
-def kin(one: str, two: str) -> bool:
+def related(one: str, two: str) -> bool:
     """Whether two variables, by their keys, say much the same."""
     if one == two or (one.startswith(SCORES) and two.startswith(SCORES)):
         return True
-    return any(one in family and two in family for family in KIN)
+    return any(one in family and two in family for family in FAMILIES)

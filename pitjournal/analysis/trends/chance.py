@@ -4,13 +4,13 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from pitjournal.analysis.trends.adjusted import held_cells
 from pitjournal.analysis.trends.agreement import agreement
 from pitjournal.analysis.trends.answer import measure_of
 from pitjournal.analysis.trends.cells import cells_of
 from pitjournal.analysis.trends.counted import counted
 from pitjournal.analysis.trends.explain import Explaining, explaining
 from pitjournal.analysis.trends.frame import Frame
-from pitjournal.analysis.trends.held import held_cells
 from pitjournal.analysis.trends.picture import numbers_in, picture_of, without
 from pitjournal.analysis.trends.question import Picture, Question
 from pitjournal.domain.catalogue import Catalogue
