@@ -1,7 +1,11 @@
 """A cook as one sees it who must not know which arm is which."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from hashlib import sha256
 
+from pitjournal.domain.event import Event, EventKind
+from pitjournal.domain.piece import Piece
 from pitjournal.domain.treatment import NON_INTACT, Treatment
 from pitjournal.domain.whole_cook import WholeCook
 
@@ -12,10 +16,18 @@ SETTING = "blind bench "
 def without_arms(whole: WholeCook) -> WholeCook:
     """Return a cook without its arms, and without what was done to which: for showing only.
 
-    Pieces keep their labels, which are on the meat. What protects someone is never hidden: if
-    any meat is injected, needled or bladed, all of it is shown as such.
+    A label such as I1 names its arm, so that pieces of a cook with arms are numbered instead,
+    and work on some of them before the fire, such as injecting, is left out once it is done.
+    What protects someone is never hidden: if any meat is injected, needled or bladed, all of it
+    is shown as such.
     """
-    pieces = tuple(replace(piece, arm_id=None) for piece in whole.pieces)
+    numbers = numbered(whole.pieces) if len(whole.arms) > 1 else {}
+    pieces = tuple(
+        replace(piece, arm_id=None, label=numbers.get(piece.id, piece.label))
+        for piece in whole.pieces
+    )
+    if numbers:
+        pieces = tuple(sorted(pieces, key=lambda piece: int(piece.label)))
     strict = next((t for t in whole.treatments if t.kind in NON_INTACT), None)
     treatments = (
         tuple(
@@ -25,4 +37,34 @@ def without_arms(whole: WholeCook) -> WholeCook:
         if strict is not None
         else ()
     )
-    return replace(whole, arms=(), pieces=pieces, treatments=treatments, seasonings=())
+    events = tuple(event for event in whole.events if not _prepared_some(whole, event))
+    return replace(
+        whole, arms=(), pieces=pieces, treatments=treatments, seasonings=(), events=events
+    )
+
+
+def _prepared_some(whole: WholeCook, event: Event) -> bool:
+    """Whether only some pieces were worked on, before any was put on."""
+    if event.happened_at is None or not event.pieces or len(event.pieces) == len(whole.pieces):
+        return False
+    on = whole.first(EventKind.ON)
+    first = on.happened_at if on is not None else None
+    return event.kind != EventKind.ON and (first is None or event.happened_at < first)
+
+
+def numbered(pieces: Sequence[Piece]) -> Mapping[str, str]:
+    """Return a number for each piece, by its id, that says nothing of its arm.
+
+    It is the slot where each has one of its own; where they lie on named shelves it follows the
+    plan, whose order was drawn by lot. Without places it is by lot, and always the same.
+    """
+    own = [piece.slot for piece in pieces if piece.slot.isdecimal()]
+    if len(set(own)) == len(pieces):
+        return {piece.id: str(int(piece.slot)) for piece in pieces}
+    placed = all(piece.slot for piece in pieces)
+    order = sorted(pieces, key=(lambda p: p.position) if placed else _lot)
+    return {piece.id: str(number) for number, piece in enumerate(order, start=1)}
+
+
+def _lot(piece: Piece) -> str:
+    return sha256(piece.id.encode()).hexdigest()

@@ -7,8 +7,11 @@ from datetime import UTC, datetime
 from PySide6.QtCore import QObject, Signal
 
 from pitjournal.analysis.trends.question import Where
+from pitjournal.domain.blind import SETTING as BLIND
+from pitjournal.domain.blind import without_arms
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.record import Record
+from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Journal
 from pitjournal.journal.preferences import Preferences, save_preferences
 from pitjournal.ui.bridge import Bridge
@@ -74,7 +77,7 @@ class Desk(QObject):
         self.wanted_filters: tuple[Where, ...] | None = None
         self.compared: tuple[str, ...] = ()
         self.follow = Follow(self.bridge, self.now, self)
-        self.watch = Watch(self.bridge, self.now, self.follow, self)
+        self.watch = Watch(self.bridge, self.now, self.follow, self.seen, self)
         self._catalogue: Catalogue | None = None
         self._used: dict[tuple[str, str], list[str]] = {}
         self.bridge.changed.connect(self._forget)
@@ -101,6 +104,14 @@ class Desk(QObject):
         """Whether all cooks are in memory, or read faster than a worker could be asked to."""
         trends = self.journal.trends
         return trends.warm or (trends.up_to_date and self.journal.cook_count() < AT_ONCE)
+
+    def hides_arms(self, cook_id: str) -> bool:
+        """Whether the arms of a cook are hidden at the bench."""
+        return bool(self.journal.setting(BLIND + cook_id))
+
+    def seen(self, whole: WholeCook) -> WholeCook:
+        """Return a cook as the bench may show it: its arms hidden or not."""
+        return without_arms(whole) if self.hides_arms(whole.cook.id) else whole
 
     def used(self, kind: type[Record], field: str) -> list[str]:
         """Return the texts used in a field so far, most used first; kept until one changes."""

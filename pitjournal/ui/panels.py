@@ -181,7 +181,7 @@ def _probe_files(desk: Desk, over: QWidget, cook_id: str) -> Overlay:
 def _trace_says(desk: Desk, over: QWidget, cook_id: str) -> Overlay:
     from pitjournal.ui.cook.trace_says import TraceSaysPanel  # noqa: PLC0415
 
-    return TraceSaysPanel(over, desk, desk.journal.whole(cook_id))
+    return TraceSaysPanel(over, desk, desk.seen(desk.journal.whole(cook_id)))
 
 
 def _share(desk: Desk, over: QWidget, cook_id: str) -> Overlay:

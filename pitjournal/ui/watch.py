@@ -71,9 +71,15 @@ class Watch(QObject):
     rang = Signal()
 
     def __init__(
-        self, bridge: Bridge, now: Callable[[], datetime], follow: Follow, parent: QObject
+        self,
+        bridge: Bridge,
+        now: Callable[[], datetime],
+        follow: Follow,
+        see: Callable[[WholeCook], WholeCook],
+        parent: QObject,
     ) -> None:
         super().__init__(parent)
+        self._see = see
         self._bridge, self._journal, self._now = bridge, bridge.journal, now
         self._wholes: tuple[WholeCook, ...] | None = None
         self._follow = follow
@@ -117,10 +123,10 @@ class Watch(QObject):
 
     def _hear(self, changes: Changes) -> None:
         watched = {whole.cook.id for whole in self._wholes or ()}
-        if not (changes.kinds & {"alarm", "cook"} or changes.cooks & watched):
+        if not (changes.kinds & {"alarm", "cook", "setting"} or changes.cooks & watched):
             return
         self._wholes = None
-        if "alarm" in changes.kinds or self.ringing:
+        if changes.kinds & {"alarm", "setting"} or self.ringing:
             self.look()
 
     def look(self) -> None:
@@ -158,7 +164,7 @@ class Watch(QObject):
         called = {alarm.cook_id for alarm in self._journal.find(Alarm)} if cooks else set()
         wanted = [cook.id for cook in cooks if cook.id in called]
         wholes = self._journal.wholes(wanted).values() if wanted else ()
-        return tuple(self._follow.whole(whole) for whole in wholes)
+        return tuple(self._see(self._follow.whole(whole)) for whole in wholes)
 
     def readings(self, trace: Trace) -> "Samples":
         """Return a trace's readings as they are kept; read once.

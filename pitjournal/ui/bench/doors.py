@@ -7,7 +7,6 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QFileDialog
 
 from pitjournal.domain.blind import SETTING as BLIND
-from pitjournal.domain.blind import without_arms
 from pitjournal.domain.event import Event, Photo
 from pitjournal.domain.oddities import Oddity
 from pitjournal.domain.record import Record
@@ -58,8 +57,7 @@ class BenchDoors(CookPage):
 
     def see(self, whole: WholeCook) -> WholeCook:
         """Return a cook as this screen shows it: followed files read on, arms hidden or not."""
-        longer = self.desk.follow.whole(whole)
-        return without_arms(longer) if self._blind else longer
+        return self.desk.seen(self.desk.follow.whole(whole))
 
     def _hide_arms(self) -> None:
         """Hide the arms on this screen, or show them again."""

@@ -61,7 +61,7 @@ class FollowPanel(Overlay):
         super().open_panel(first or self.folder)
 
     def _heard(self, _changes: object) -> None:
-        self._whole = self._desk.journal.whole(self._whole.cook.id)
+        self._whole = self._desk.seen(self._desk.journal.whole(self._whole.cook.id))
         self.show_state()
 
     # showing

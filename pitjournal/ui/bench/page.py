@@ -8,7 +8,6 @@ from PySide6.QtWidgets import QVBoxLayout
 
 from pitjournal.analysis.traces.live import PIT, Live, live_of
 from pitjournal.domain.alarm import AlarmState
-from pitjournal.domain.blind import SETTING as BLIND
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.moments import show_time
 from pitjournal.domain.whole_cook import WholeCook
@@ -126,7 +125,7 @@ class BenchPage(BenchDoors):
 
     def show_cook(self, whole: WholeCook) -> None:
         """Show a cook, with its probes as far as they have come."""
-        self._blind = bool(self.desk.journal.setting(BLIND + whole.cook.id))
+        self._blind = self.desk.hides_arms(whole.cook.id)
         self._shown = self.see(whole)
         self.whom.show_cook(self._shown, hidden=self._blind)
         self.day.show_cook(self._shown)

@@ -302,6 +302,8 @@ class WeighPanel(Overlay):
 def shares(whole: WholeCook, piece: Piece, desk: Desk) -> str:
     """Return a piece's pickup and yield in words, as far as they are known."""
     masses = {stage: whole.mass(piece, stage) for stage in Stage}
+    if desk.hides_arms(whole.cook.id):
+        masses[Stage.TREATED] = None  # what a piece took up names its arm
     before = masses[Stage.TRIMMED] or masses[Stage.BOUGHT]
     parts = []
     for text, mass, less in (

@@ -62,17 +62,32 @@ class PieceCard(QAbstractButton):
         painter.setFont(bold(tokens.LARGE))
         left, right = Qt.AlignmentFlag.AlignVCenter, Qt.AlignmentFlag.AlignRight
         painter.drawText(QRectF(38, 4, self.width() - 120, 32), left, now.piece.label)
+        after = 46 + painter.fontMetrics().horizontalAdvance(now.piece.label)
+        self._paint_place(painter, now, after)
+        painter.setPen(QColor(theme.quiet if faint else theme.ink))
         painter.setFont(bold(20, tabular=True))
         number = QRectF(80, 4, self.width() - 92, 32)
         painter.drawText(number, left | right, now.number)
-        painter.setFont(font(tokens.SMALL))
         painter.setPen(QColor(theme.ink if now.life is Life.RIGHT else theme.quiet))
+        painter.setFont(font(tokens.SMALL))
         room = QRectF(13, 33, self.width() - 26, 22)
         text = painter.fontMetrics().elidedText(
             now.words, Qt.TextElideMode.ElideRight, int(room.width())
         )
         painter.drawText(room, left, text)
         painter.end()
+
+    def _paint_place(self, painter: QPainter, now: PieceNow, after: int) -> None:
+        """Paint the shelf a piece lies on, where it has a name, between its label and number."""
+        if not now.piece.slot or now.piece.slot.isdecimal():
+            return
+        painter.setFont(bold(20, tabular=True))
+        room = self.width() - 24 - painter.fontMetrics().horizontalAdvance(now.number) - after
+        painter.setFont(font(tokens.SMALL))
+        painter.setPen(QColor(look().theme.quiet))
+        cut = Qt.TextElideMode.ElideRight
+        text = painter.fontMetrics().elidedText(now.piece.slot, cut, room)
+        painter.drawText(QRectF(after, 5, room, 32), Qt.AlignmentFlag.AlignVCenter, text)
 
 
 class PieceColumn(QWidget):

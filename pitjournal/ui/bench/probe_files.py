@@ -40,7 +40,7 @@ class ProbeFilesPanel(Overlay):
             self._show()
 
     def _show(self) -> None:
-        whole = self._desk.journal.whole(self._cook_id)
+        whole = self._desk.seen(self._desk.journal.whole(self._cook_id))
         clear(self._parts)
         self.clocks, self.channels = [], []
         if not whole.probe_files:

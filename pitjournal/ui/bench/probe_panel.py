@@ -139,7 +139,8 @@ class ProbePanel(Overlay):
     # showing
 
     def _whole(self) -> WholeCook | None:
-        return self._desk.journal.whole(self._cook_id) if self._cook_id else None
+        desk, cook_id = self._desk, self._cook_id
+        return desk.seen(desk.journal.whole(cook_id)) if cook_id else None
 
     def _show(self) -> None:
         log = self.log
