@@ -4,11 +4,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from pitjournal.analysis.findings.across_cooks import Across
+from pitjournal.analysis.findings.adjusted import Adjusted
 from pitjournal.analysis.findings.comparison import Difference
 from pitjournal.analysis.findings.deeper import Deeper
+from pitjournal.analysis.findings.factorial import Effect
 from pitjournal.analysis.findings.found import Findings
 from pitjournal.analysis.findings.leeway import ArmLeeway
-from pitjournal.domain.catalogue import Catalogue
+from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.units import STORED, difference_of
 
 NOTHING = Deeper()
@@ -35,6 +37,28 @@ def as_json(found: Findings, deeper: Deeper = NOTHING) -> dict[str, Any]:
         "differences": [
             *(_difference(found, d) for d in found.differences),
             *(_joined(found, joined) for joined in found.across),
+        ],
+        "adjusted": [_adjusted(found, adjusted) for adjusted in found.adjusted],
+        "effects": [_effect(found, effect) for effect in found.effects],
+        "means": [
+            {
+                "variable": variable.key,
+                "unit": STORED[variable.dimension],
+                "arms": [
+                    {"arm": name, "mean": mean.value, "known": mean.known, "pieces": mean.pieces}
+                    for name, mean in zip(_names(found), means, strict=True)
+                ],
+            }
+            for variable, means in (*found.scored, *found.about)
+        ],
+        "scales": [
+            {
+                "title": scale.title,
+                "words": list(scale.words),
+                "method": scale.worked.method,
+                "source": scale.worked.source,
+            }
+            for scale in deeper.scales
         ],
         "ledger": [
             {
@@ -68,6 +92,47 @@ def as_json(found: Findings, deeper: Deeper = NOTHING) -> dict[str, Any]:
             for fact in found.safety
         ],
         "words": list(found.words),
+    }
+
+
+def _names(found: Findings) -> list[str | None]:
+    """Return the arms in their order; a cook of one way has one nameless group."""
+    return [arm.name for arm in found.arms] or [None]
+
+
+def _apart(variable: Variable) -> str:
+    """Return the unit of a difference in a variable."""
+    return STORED[difference_of(variable.dimension)]
+
+
+def _adjusted(found: Findings, adjusted: Adjusted) -> Mapping[str, Any]:
+    assert found.outcome is not None
+    return {
+        "arm": adjusted.arm,
+        "outcome": found.outcome.key,
+        "at_equal": adjusted.variable.key,
+        "estimate": adjusted.estimate,
+        "low": adjusted.low,
+        "high": adjusted.high,
+        "unit": _apart(found.outcome),
+        "pieces": adjusted.pieces,
+        "method": adjusted.worked.method,
+    }
+
+
+def _effect(found: Findings, effect: Effect) -> Mapping[str, Any]:
+    assert found.outcome is not None
+    return {
+        "name": effect.name,
+        "together": effect.together,
+        "outcome": found.outcome.key,
+        "estimate": effect.estimate,
+        "low": effect.low,
+        "high": effect.high,
+        "unit": _apart(found.outcome),
+        "pieces": effect.pieces,
+        "p": effect.p,
+        "p_of_three": effect.adjusted,
     }
 
 

@@ -87,6 +87,7 @@ class Findings:
     fuel: Fuel
     safety: tuple[SafetyFact, ...]
     words: tuple[str, ...]
+    scored: tuple[tuple[Variable, tuple[Mean, ...]], ...] = ()
     across: tuple[Across, ...] = ()
     adjusted: tuple[Adjusted, ...] = ()
     effects: tuple[Effect, ...] = ()
@@ -172,7 +173,8 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         ledger=ledger,
         windows=piece_windows(whole),
         leeways=bounds,
-        about=_about(whole, values, catalogue),
+        about=_means(whole, values, catalogue, ABOUT),
+        scored=_means(whole, values, catalogue, _scores(catalogue)),
         fuel=fuel,
         safety=facts_of(whole, readings),
         words=tuple(_words(whole, values, outcome, system, noun, said)),
@@ -190,7 +192,7 @@ def _bare_arms(whole: WholeCook) -> tuple[ArmSummary, ...]:
 def _explored(
     whole: WholeCook, values: CookValues, catalogue: Catalogue, outcome: Variable | None
 ) -> list[Difference]:
-    keys = [key for key in catalogue if key.startswith("score.")] + list(EXPLORED)
+    keys = _scores(catalogue) + list(EXPLORED)
     found: list[Difference] = []
     for key in keys:
         if outcome is not None and key == outcome.key:
@@ -200,12 +202,16 @@ def _explored(
     return found
 
 
-def _about(
-    whole: WholeCook, values: CookValues, catalogue: Catalogue
+def _scores(catalogue: Catalogue) -> list[str]:
+    return [key for key in catalogue if key.startswith("score.")]
+
+
+def _means(
+    whole: WholeCook, values: CookValues, catalogue: Catalogue, keys: Sequence[str]
 ) -> tuple[tuple[Variable, tuple[Mean, ...]], ...]:
     groups = [whole.pieces_of(arm) for arm in whole.ordered_arms] or [whole.pieces]
     found = []
-    for key in ABOUT:
+    for key in keys:
         means = tuple(_mean(values, group, key) for group in groups)
         if any(mean.known for mean in means):
             found.append((catalogue[key], means))

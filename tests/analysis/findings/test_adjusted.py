@@ -2,13 +2,16 @@
 
 import pytest
 
-from pitjournal.analysis.derived import values_of
+from pitjournal.analysis.derived import CookValues, values_of
 from pitjournal.analysis.findings.adjusted import adjusted_differences
+from pitjournal.analysis.findings.as_json import as_json
 from pitjournal.analysis.findings.comparison import PieceValues, summaries
+from pitjournal.analysis.findings.found import findings_of
 from pitjournal.analysis.findings.ledger import LedgerRow, ledger_of
 from pitjournal.analysis.findings.went import PastPiece, went_with
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units import UnitSystem
 from tests.analysis.makers import CATALOGUE, compared, no_readings
 
 KEY = "score.tenderness"
@@ -41,6 +44,12 @@ def test_that_a_difference_is_told_at_equal_weight() -> None:
     assert found.low < 0.5 < found.high
     assert found.pieces == 8
     assert "acts alike" in found.worked.assumptions
+    known = CookValues({}, values)
+    got = findings_of(whole, known, CATALOGUE, no_readings, UnitSystem.US)
+    (told,) = as_json(got)["adjusted"]
+    assert (told["arm"], told["at_equal"], told["pieces"]) == ("Injected", "mass_trimmed", 8)
+    assert told["estimate"] == pytest.approx(0.5)
+    assert told["unit"] == "points"
 
 
 def test_that_equal_pieces_need_no_adjustment() -> None:

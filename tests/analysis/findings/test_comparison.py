@@ -116,6 +116,17 @@ def test_that_scores_stay_blind_until_the_reveal() -> None:
     assert "blind" in got.words[0]
     assert not any(char.isdigit() for char in got.words[0])
     assert all(row["estimate"] is None for row in as_json(got)["differences"] if row["declared"])
+    assert not [row for row in as_json(got)["means"] if row["variable"].startswith("score.")]
+
+
+def test_that_the_answer_has_the_means_of_what_was_scored() -> None:
+    told = as_json(found(compared(("Left alone", "Injected"), ((6, 7), (8, 9)))))
+    (scored,) = [row for row in told["means"] if row["variable"] == KEY]
+    assert scored["unit"] == "points"
+    means = {"Left alone": 6.5, "Injected": 8.5}  # (6 + 7) ÷ 2 and (8 + 9) ÷ 2
+    assert scored["arms"] == [
+        {"arm": name, "mean": mean, "known": 2, "pieces": 2} for name, mean in means.items()
+    ]
 
 
 def test_that_many_looks_are_corrected_as_holm_has_it() -> None:

@@ -9,6 +9,7 @@ from dataclasses import replace
 import pytest
 
 from pitjournal.analysis.derived import values_of
+from pitjournal.analysis.findings.as_json import as_json
 from pitjournal.analysis.findings.comparison import summaries
 from pitjournal.analysis.findings.deeper import Deeper
 from pitjournal.analysis.findings.explain import explanations
@@ -62,6 +63,22 @@ def test_that_the_pilot_plant_has_its_published_effects() -> None:
     assert temperature.pieces == 8
     assert temperature.df == 3  # eight runs, less four ways and one more block
     assert temperature.tells
+
+
+def test_that_the_answer_has_the_published_effects() -> None:
+    whole = pilot_plant()
+    got = findings_of(whole, values_of(whole, no_readings), CATALOGUE, no_readings, UnitSystem.US)
+    told = as_json(got)["effects"]
+    assert [(row["name"], row["together"]) for row in told] == [
+        ("Injected", False),
+        ("Needled", False),
+        ("Injected and needled", True),
+    ]
+    assert told[0]["estimate"] == pytest.approx(expected("FA01").value)
+    assert told[1]["estimate"] == pytest.approx(expected("FA03").value)
+    assert told[0]["unit"] == "points"
+    assert told[0]["low"] < told[0]["estimate"] < told[0]["high"]
+    assert all(row["p"] <= row["p_of_three"] <= 1 for row in told)  # Holm never lowers a p
 
 
 def test_that_three_effects_are_held_to_one_chance() -> None:
