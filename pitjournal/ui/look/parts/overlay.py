@@ -71,10 +71,32 @@ class Overlay(QFrame):
             return
         width = min(self._width, over.width() - 2 * tokens.XL)
         self.setFixedWidth(width)
-        height = max(self.body.heightForWidth(width), self.sizeHint().height())
-        height = min(height, over.height() - 2 * tokens.XL)
+        height = min(self._wanted(width), over.height() - 2 * tokens.XL)
         top = max(tokens.XL, (over.height() - height) // 4)
         self.setGeometry((over.width() - width) // 2, top, width, height)
+
+    def _wanted(self, width: int) -> int:
+        """Return the height that what is in it takes, px."""
+        if self.body.hasHeightForWidth():
+            return max(self.body.heightForWidth(width), self.minimumSizeHint().height())
+        return self.sizeHint().height()
+
+    def _grow(self) -> None:
+        """Make room for what appeared; the panel stays where the hand expects it, if it can."""
+        over = self.parentWidget()
+        if over is None:
+            return
+        height = min(self._wanted(self.width()), over.height() - 2 * tokens.XL)
+        if height > self.height():
+            top = max(tokens.XL, min(self.y(), over.height() - tokens.XL - height))
+            self.setGeometry(self.x(), top, self.width(), height)
+
+    def event(self, event: QEvent) -> bool:
+        """Grow with what is in it."""
+        done = super().event(event)
+        if event.type() is QEvent.Type.LayoutRequest and self.isVisible():
+            self._grow()
+        return done
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Stay in the middle when the window changes size."""
@@ -109,7 +131,7 @@ class KeysPanel(Overlay):
     """What can be done here, with its keys."""
 
     def __init__(self, over: QWidget, groups: Sequence[tuple[str, Sequence[Action]]]) -> None:
-        super().__init__(over, "Keys", 700)
+        super().__init__(over, "Keys", 780)
         grid = QGridLayout()
         grid.setHorizontalSpacing(tokens.XL)
         grid.setVerticalSpacing(6)
