@@ -149,9 +149,9 @@ class FeelPanel(Overlay):
             taps.addWidget(tap)
         self.body.addLayout(taps)
         self.said = words("", "quiet")
-        self.body.addLayout(
-            row(self.said, None, button("Keep the temperature only", lambda: self._keep(None)))
-        )
+        below = row(self.said, button("Keep the temperature only", lambda: self._keep(None)))
+        below.setStretch(0, 1)
+        self.body.addLayout(below)
         self.windows = WindowChart()
         self.body.addWidget(self.windows)
         self._show()

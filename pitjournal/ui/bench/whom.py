@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.model import everyone, whom
@@ -35,11 +35,45 @@ def choice_of(whole: WholeCook, chosen: tuple[str, ...]) -> str:
     return SOME
 
 
+FULL = 560
+"""The width of a message said in full, px."""
+
+
+class InFull(QFrame):
+    """What was refused, in full, where the line has no room for it."""
+
+    def __init__(self, put_away: Callable[[], object]) -> None:
+        super().__init__()
+        self.setProperty("role", "card")
+        self.setObjectName("overlay")
+        self.text = words("")
+        line = row(self.text, button("Put away", put_away), space=tokens.M)
+        line.setContentsMargins(tokens.L, tokens.M, tokens.L, tokens.M)
+        line.setStretch(0, 1)
+        self.setLayout(line)
+
+    def say(self, text: str, above: QWidget) -> None:
+        """Say it right above another widget, over what lies there."""
+        page = above.parentWidget()
+        if page is None:
+            return
+        self.setParent(page)
+        self.text.setText(text)
+        width = min(FULL, above.width())
+        layout = self.layout()
+        height = layout.totalHeightForWidth(width) if layout is not None else tokens.TAP_HEIGHT
+        right = above.geometry().right() + 1
+        self.setGeometry(right - width, above.y() - tokens.S - height, width, height)
+        self.show()
+        self.raise_()
+
+
 class SavedBar(MessageBar):
     """The message bar in a line with other things: its words are cut to the room there is."""
 
     def __init__(self, bridge: Bridge) -> None:
         self.room = 10_000
+        self.full = InFull(self.put_away)
         super().__init__(bridge)
         self.setMaximumHeight(tokens.CONTROL_HEIGHT + tokens.S)
 
@@ -49,6 +83,17 @@ class SavedBar(MessageBar):
         shown = self.text.fontMetrics().elidedText(self.text.text(), cut, max(self.room, LEAST))
         self.text.setText(shown)
         self.text.setToolTip(text)
+
+    def say_refused(self, text: str) -> None:
+        """Say what could not be done; in full above the line, where it has no room for it."""
+        super().say_refused(text)
+        line = self.parentWidget()
+        if line is not None and line.isVisible() and self.text.text() != text:
+            self.full.say(text, line)
+
+    def _show(self, *parts: QWidget) -> None:
+        super()._show(*parts)
+        self.full.hide()
 
 
 class WhomLine(QWidget):

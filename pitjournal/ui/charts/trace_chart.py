@@ -30,6 +30,9 @@ __all__ = ["EventMark", "Level", "Line", "Sort", "Span", "TraceChart"]
 LEFT, TOP, BOTTOM = 46, 10, 28
 """Room around the plot for numbers and times, px."""
 
+NO_FILE = "No probe file yet. Read one to see the chart."
+ROOM_TO_SAY = 60
+"""Below this height the chart of a day without readings holds only its events, px."""
 ROOM_FOR_LABELS = (52, 190)
 """The least and the most room at the right for labels, px."""
 
@@ -204,13 +207,18 @@ class TraceChart(QWidget):
             painter.setPen(QColor(theme.quiet))
             painter.setFont(font())
             middle = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
-            told = "No probe file yet. Read one to see the chart."
-            painter.drawText(QRectF(self.rect()).adjusted(12, 0, -12, 0), middle, told)
+            painter.drawText(QRectF(self.rect()).adjusted(12, 0, -12, 0), middle, NO_FILE)
             return
         view = self.view()
         dress.paint_spans(painter, view, self.spans)
         foot = view.area.bottom() - self._lanes
-        dress.paint_values(painter, view, foot, self.band)
+        if self.lines or self.levels:  # events alone have no temperature to be read off
+            dress.paint_values(painter, view, foot, self.band)
+        elif foot - view.area.top() > ROOM_TO_SAY:
+            painter.setPen(QColor(theme.quiet))
+            painter.setFont(font())
+            room = QRectF(view.area.left(), view.area.top(), view.area.width(), foot - TOP)
+            painter.drawText(room, Qt.AlignmentFlag.AlignCenter, NO_FILE)
         dress.paint_times(painter, view, self.zone)
         painter.save()
         painter.translate(view.x(self._moved_by) - view.x(0.0), 0)
