@@ -83,6 +83,11 @@ class Piece(Measured):
         """What the piece is compared within: its pair, else its pack, else its animal."""
         return self.pair or self.pack or self.animal
 
+    @property
+    def cut_from(self) -> str:
+        """What the piece is compared within, and which end of it it is: "slab 1, front"."""
+        return ", ".join(part for part in (self.block, self.end) if part)
+
 
 @dataclass(frozen=True, kw_only=True)
 class Weighing(Measured):

@@ -39,6 +39,10 @@ class Blocks(StrEnum):
     NONE = "nothing in common"
 
 
+BLOCK_WORDS = {Blocks.PACKS: "pack", Blocks.ANIMALS: "animal", Blocks.HALVES: "slab"}
+"""What one of them is called."""
+
+
 @dataclass(frozen=True)
 class Recipe:
     """A recipe of the cook's own for a treatment; shares of the liquid, or of the meat."""
@@ -241,7 +245,6 @@ def _treatment(
 
 def _pieces(cook: Cook, draft: Draft, arms: Sequence[Arm]) -> list[Piece]:
     drawn = slots(max(len(draft.arms), 1), draft.blocks, draft.seed)
-    fronts = draw_halves(draft.blocks, draft.seed) if draft.within is Blocks.HALVES else []
     made = []
     for slot, (arm, block) in enumerate(drawn, start=1):
         piece = Piece(
@@ -253,19 +256,26 @@ def _pieces(cook: Cook, draft: Draft, arms: Sequence[Arm]) -> list[Piece]:
             pack=block_name(draft, block) if draft.within is Blocks.PACKS else "",
             animal=block_name(draft, block) if draft.within is Blocks.ANIMALS else "",
             pair=block_name(draft, block) if draft.within is Blocks.HALVES else "",
-            end=("front" if (arm == 0) == (fronts[block] == 0) else "back") if fronts else "",
+            end=end_of(draft, arm, block),
             slot=str(slot),
         )
         made.append(piece)
     return sorted(made, key=lambda piece: piece.position)
 
 
+def end_of(draft: Draft, arm: int, block: int) -> str:
+    """Return which end of a slab cut in two an arm's piece is, by lot: "front" or "back"."""
+    if draft.within is not Blocks.HALVES:
+        return ""
+    front = draw_halves(draft.blocks, draft.seed)[block]
+    return "front" if (arm == 0) == (front == 0) else "back"
+
+
 def block_name(draft: Draft, block: int) -> str:
     """Return what a block is called: "pack 2"; nothing where nothing is compared."""
-    words = {Blocks.PACKS: "pack", Blocks.ANIMALS: "animal", Blocks.HALVES: "slab"}
-    if len(draft.arms) < 2 or draft.within not in words:
+    if len(draft.arms) < 2 or draft.within not in BLOCK_WORDS:
         return ""
-    return f"{words[draft.within]} {block + 1}"
+    return f"{BLOCK_WORDS[draft.within]} {block + 1}"
 
 
 def drawn_again(whole: WholeCook, seed: int) -> dict[str, dict[str, str]]:

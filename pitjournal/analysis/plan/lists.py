@@ -61,7 +61,11 @@ def _meat(whole: WholeCook, system: UnitSystem) -> Iterator[str]:
         mine = [piece for piece in whole.pieces if piece.cut == cut]
         blocks = len({piece.block for piece in mine if piece.block})
         packs = len({piece.pack for piece in mine if piece.pack})
-        words = f"{count} × {cut}"
+        slabs = {piece.pair for piece in mine if piece.pair and piece.end}
+        if slabs and all(piece.pair and piece.end for piece in mine):
+            words = f"{len(slabs)} × {cut}, to cut in two"
+        else:
+            words = f"{count} × {cut}"
         if packs and packs == blocks:
             words += f", in {packs} packs of {count // packs}" if packs > 1 else ", in one pack"
         bought = [mass for p in mine if (mass := whole.mass(p, Stage.BOUGHT)) is not None]

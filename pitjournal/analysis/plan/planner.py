@@ -6,13 +6,14 @@ comparisons, pooled within them, or a guess that is said to be one.
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from pitjournal.analysis.findings.trade_words import counted
 from pitjournal.analysis.findings.wording import step
 from pitjournal.domain.catalogue import Variable
+from pitjournal.domain.piece import Piece
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science.power import (
     paired_effect,
@@ -58,7 +59,8 @@ class Asked:
     """What is to be found out, with how much.
 
     `worth` is the difference worth knowing and `guess` the spread as guessed, both in the
-    outcome's unit; None leaves the difference as large as the spread.
+    outcome's unit; None leaves the difference as large as the spread. `noun` is what pieces are
+    compared within where they are paired: a pack, a slab, an animal.
     """
 
     outcome: str | None
@@ -67,6 +69,7 @@ class Asked:
     paired: bool
     worth: float | None = None
     guess: float | None = None
+    noun: str = "pack"
 
 
 @dataclass(frozen=True)
@@ -99,7 +102,16 @@ def asked_of(whole: WholeCook) -> Asked:
         paired,
         cook.worth_knowing,
         cook.spread_guess,
+        _noun(mine),
     )
+
+
+def _noun(pieces: Sequence[Piece]) -> str:
+    if pieces and all(piece.pair for piece in pieces):
+        return "slab" if all(piece.end for piece in pieces) else "pair"
+    if pieces and all(piece.animal and not piece.pack for piece in pieces):
+        return "animal"
+    return "pack"
 
 
 def plan(asked: Asked, spread: Spread | None) -> Planner:
@@ -237,32 +249,26 @@ def planner_words(planner: Planner, outcome: Variable | None, system: UnitSystem
     asked = planner.asked
     if asked.arms < 2:
         return "With one way there is nothing to compare."
-    unit = "pack" if asked.paired else "piece of each way"
+    unit = f"{asked.noun}s" if asked.paired else "pieces of each way"
     if asked.per_arm < 2:
         return (
             "One piece of each way shows a difference and no more: nothing says how sure it is. "
-            "Two packs are the least."
+            f"Two {unit} are the least."
         )
     worth = _worth(planner, outcome, system)
-    have = _many(asked.per_arm, unit).capitalize()
+    have = f"{counted(asked.per_arm)} {unit}".capitalize()
     found = f"{have} find {worth} {_times(planner.chance)}"
     more = ""
     if planner.needed is not None and planner.needed > asked.per_arm:
-        more = f" {_many(planner.needed, unit).capitalize()} would find it 8 times in 10."
+        more = f" {counted(planner.needed).capitalize()} {unit} would find it 8 times in 10."
     return f"{found}, {_whence(planner, outcome, system)}.{more} {_least(planner, outcome, system)}"
-
-
-def _many(count: int, unit: str) -> str:
-    if unit == "pack":
-        return f"{counted(count)} packs"
-    return f"{counted(count)} pieces of each way"
 
 
 def _worth(planner: Planner, outcome: Variable | None, system: UnitSystem) -> str:
     if planner.asked.worth and outcome is not None:
         return f"a difference of {step(planner.asked.worth, outcome, system, signed=False)}"
-    between = "between packs" if planner.asked.paired else "between pieces"
-    return f"a difference as large as the spread {between}"
+    between = f"{planner.asked.noun}s" if planner.asked.paired else "pieces"
+    return f"a difference as large as the spread between {between}"
 
 
 def _times(chance: float | None) -> str:

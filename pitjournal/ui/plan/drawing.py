@@ -56,7 +56,7 @@ def shelves_of(whole: WholeCook) -> tuple[Shelf, ...]:
 
 
 def _placed(whole: WholeCook, piece: Piece) -> Placed:
-    return Placed(piece.label, whole.arm_index(piece.arm_id), piece.block)
+    return Placed(piece.label, whole.arm_index(piece.arm_id), piece.cut_from)
 
 
 def _across(whole: WholeCook) -> int:

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.analysis.plan.again import what_changes
 from pitjournal.analysis.plan.layout import (
+    BLOCK_WORDS,
     NAMES,
     Blocks,
     Draft,
@@ -17,6 +18,7 @@ from pitjournal.analysis.plan.layout import (
     arms_of,
     block_name,
     cook_of,
+    end_of,
     slots,
     warning_of,
 )
@@ -308,7 +310,13 @@ class NewCookPage(Page):
             return
         self._show_layout(draft, comparing=comparing)
         self._show_power(
-            Asked(draft.outcome, draft.blocks, len(draft.arms), draft.within is not Blocks.NONE)
+            Asked(
+                draft.outcome,
+                draft.blocks,
+                len(draft.arms),
+                draft.within is not Blocks.NONE,
+                noun=BLOCK_WORDS.get(draft.within, "pack"),
+            )
             if comparing
             else None
         )
@@ -327,7 +335,9 @@ class NewCookPage(Page):
             Placed(
                 f"{chr(65 + arm % 26)}{block + 1}",
                 arm if comparing else None,
-                block_name(draft, block),
+                ", ".join(
+                    part for part in (block_name(draft, block), end_of(draft, arm, block)) if part
+                ),
             )
             for arm, block in slots(arms, draft.blocks, draft.seed)
         ]

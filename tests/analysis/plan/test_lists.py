@@ -76,6 +76,19 @@ def test_that_what_to_buy_is_summed_from_the_plan() -> None:
     assert lines[-3:] == ("lump", "cherry for smoke", "foil for boats")
 
 
+def test_that_slabs_cut_in_two_are_bought_whole() -> None:
+    plan = replace(a_plan(), weighings=())
+    ends = ("front", "back", "back", "front")
+    halves = tuple(
+        replace(piece, pack="", pair=f"slab {1 + number // 2}", end=end)
+        for number, (piece, end) in enumerate(zip(plan.pieces, ends, strict=True))
+    )
+    assert shopping(replace(plan, pieces=halves), METRIC, {}).lines[0] == (
+        "2 × back ribs, to cut in two"  # four halves
+    )
+    assert [piece.cut_from for piece in halves[:2]] == ["slab 1, front", "slab 1, back"]
+
+
 def test_that_what_is_not_weighed_is_listed_without_an_amount() -> None:
     plan = replace(a_plan(), weighings=())
     lines = shopping(plan, METRIC, PARTS).lines

@@ -106,6 +106,8 @@ def test_that_words_say_what_it_finds_and_what_not() -> None:
     assert said.startswith("Three packs find a difference of 1 point ")
     assert "by the spread of your last 11 comparisons" in said
     assert "packs would find it 8 times in 10" in said
+    slabs = plan(asked(3, worth=1.0, noun="slab"), Spread(0.9, 20, 11))
+    assert planner_words(slabs, TENDERNESS, UnitSystem.US) == said.replace("packs", "slabs")
     guess = planner_words(plan(asked(3, worth=1.0, guess=0.9), None), TENDERNESS, UnitSystem.US)
     assert "which is a guess" in guess
     alone = planner_words(plan(asked(1), None), TENDERNESS, UnitSystem.US)
