@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from hashlib import sha256
+from itertools import pairwise
 
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.piece import Piece
@@ -55,15 +56,24 @@ def _prepared_some(whole: WholeCook, event: Event) -> bool:
 def numbered(pieces: Sequence[Piece]) -> Mapping[str, str]:
     """Return a number for each piece, by its id, that says nothing of its arm.
 
-    It is the slot where each has one of its own; where they lie on named shelves it follows the
-    plan, whose order was drawn by lot. Without places it is by lot, and always the same.
+    It is the slot where each has one of its own; on named shelves it follows the plan, unless
+    that goes arm by arm. Else it is by lot, and always the same.
     """
     own = [piece.slot for piece in pieces if piece.slot.isdecimal()]
     if len(set(own)) == len(pieces):
         return {piece.id: str(int(piece.slot)) for piece in pieces}
     placed = all(piece.slot for piece in pieces)
-    order = sorted(pieces, key=(lambda p: p.position) if placed else _lot)
+    planned = sorted(pieces, key=lambda piece: piece.position)
+    told = placed and not _arm_by_arm(planned)
+    order = planned if told else sorted(pieces, key=_lot)
     return {piece.id: str(number) for number, piece in enumerate(order, start=1)}
+
+
+def _arm_by_arm(pieces: Sequence[Piece]) -> bool:
+    """Whether the pieces of each arm stand together, so that their order names the arms."""
+    arms = [piece.arm_id for piece in pieces]
+    turns = sum(one != other for one, other in pairwise(arms))
+    return turns == len(set(arms)) - 1
 
 
 def _lot(piece: Piece) -> str:

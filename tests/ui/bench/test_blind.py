@@ -122,6 +122,9 @@ def test_that_numbers_of_a_blind_bench_are_the_slots_where_there_are_such(
     assert [numbered(slotted)[p.id] for p in pieces] == [str(count - n) for n in range(count)]
     shelves = [replace(piece, slot="top") for piece in pieces]
     assert [numbered(shelves)[p.id] for p in pieces] == [str(n + 1) for n in range(count)]
+    by_arm = sorted(shelves, key=lambda piece: piece.arm_id or "")
+    grouped = [replace(piece, position=n) for n, piece in enumerate(by_arm)]
+    assert [numbered(grouped)[p.id] for p in grouped] != [str(n + 1) for n in range(count)]
     nowhere = [replace(piece, slot="") for piece in pieces]
     drawn = numbered(nowhere)
     assert sorted(drawn.values()) == [str(n + 1) for n in range(count)]
