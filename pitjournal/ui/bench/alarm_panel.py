@@ -21,7 +21,7 @@ from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.fields import QuantityField, TimeField
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.scroll import scroll
-from pitjournal.ui.look.parts.words import Elided, clear, row, words
+from pitjournal.ui.look.parts.words import Elided, clear, column, row, words
 from pitjournal.units import Dimension, show
 
 COLUMNS = 6
@@ -70,8 +70,8 @@ class AlarmPanel(Overlay):
             tap.clicked.connect(self._setter(offer))
             self.taps.append(tap)
             grid.addWidget(tap, place // COLUMNS, place % COLUMNS)
-        for column in range(COLUMNS):
-            grid.setColumnStretch(column, 1)
+        for place in range(COLUMNS):
+            grid.setColumnStretch(place, 1)
         self._lines.addLayout(grid)
 
     def _setter(self, offer: Offer) -> Callable[..., None]:
@@ -85,12 +85,16 @@ class AlarmPanel(Overlay):
         self._at: datetime | None = None
         self.what = QLineEdit()
         self.what.setAccessibleName("what the alarm says")
-        self.what.setPlaceholderText("What for, such as: turn in box 2")
+        self.what.setPlaceholderText("such as: turn in box 2")
         self.time = TimeField(
             "At", self._whole.cook.zone, self._desk.now, self._noted_time, hint="18:15 or in 40 min"
         )
         self._lines.addWidget(words("At another time", "heading", wrap=False))
-        self._lines.addLayout(row(self.what, self.time, button("Set it", self._set_time)))
+        what = column(words("What for", "heading", wrap=False), self.what, None)
+        what.setSpacing(tokens.XS // 2)
+        line = row(self.time, button("Set it", self._set_time))
+        line.insertLayout(0, what)
+        self._lines.addLayout(line)
 
     def _noted_time(self, value: object, _typed: str) -> str:
         self._at = value if isinstance(value, datetime) else None
@@ -130,6 +134,7 @@ class AlarmPanel(Overlay):
             "Temperature", Dimension.TEMPERATURE, self._desk.system, self._noted_level
         )
         self._lines.addWidget(words("On another temperature", "heading", wrap=False))
+        self.side.setMinimumWidth(self.side.sizeHint().width())
         self._lines.addWidget(self.probe)
         self._lines.addLayout(row(self.side, self.level, button("Set it", self._set_level)))
 

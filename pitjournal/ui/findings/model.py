@@ -114,6 +114,12 @@ def caption(shown: Shown) -> str:
     return f"{variable.label}{f', {unit}' if unit else ''}, against {control.casefold()}"
 
 
+NOTHING_BESIDE = (
+    "Nothing else that differed is recorded. Weights, thickness and a probe of each piece would "
+    "tell whether the pieces were alike."
+)
+
+
 def ledger(shown: Shown) -> tuple[list[Head], list[tuple[str, Sequence[str]]]]:
     """Return what else differed: a column an arm, a row a variable."""
     rows = shown.found.ledger

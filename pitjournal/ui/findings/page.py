@@ -268,8 +268,10 @@ class FindingsPage(CookPage):
         self.differences.show_rows(model.difference_rows(shown), model.caption(shown))
         control = next((arm.name for arm in found.arms if arm.control), "")
         self.ledger_card.heading.setText(f"What else differed from {control.casefold()}")
-        self.ledger.show_rows(*model.ledger(shown))
-        beside = model.beside(shown)
+        heads, rows = model.ledger(shown)
+        self.ledger.setVisible(bool(rows))
+        self.ledger.show_rows(heads, rows)
+        beside = model.beside(shown) if rows else [model.NOTHING_BESIDE]
         self.beside.setText("\n".join(beside))
         self.beside.setVisible(bool(beside))
         self.scales_card.hide()

@@ -114,7 +114,10 @@ class Tap(QAbstractButton):
         painter.drawRoundedRect(inside, tokens.TAP_RADIUS, tokens.TAP_RADIUS)
         room = inside.adjusted(4, 0, -4, 0)
         painter.setPen(QColor(ink))
-        painter.setFont(bold(19 if len(self.text()) < 9 else tokens.LARGE))
+        for size in (19 if len(self.text()) < 9 else tokens.LARGE, tokens.BODY, tokens.SMALL):
+            painter.setFont(bold(size))
+            if painter.fontMetrics().horizontalAdvance(self.text()) <= room.width() - 4:
+                break
         middle = Qt.AlignmentFlag.AlignCenter
         if not self._below:
             painter.drawText(room, middle, self.text())
