@@ -21,12 +21,15 @@ class Preferences:
         The folder that opens by itself.
     recent
         Folders of journals opened before, newest first.
+    sound
+        How long an alarm sounds each time it rings: "short" or "long".
     """
 
     theme: str = "system"
     units: str = "us"
     last_journal: str = ""
     recent: tuple[str, ...] = ()
+    sound: str = "short"
 
 
 def preferences_path() -> Path:

@@ -14,6 +14,7 @@ from pitjournal.domain.record import Record
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Journal
 from pitjournal.journal.preferences import Preferences, save_preferences
+from pitjournal.ui.alarm_sound import AlarmSound
 from pitjournal.ui.bridge import Bridge
 from pitjournal.ui.follow import Follow
 from pitjournal.ui.upkeep import Upkeep
@@ -76,6 +77,7 @@ class Desk(QObject):
         self.wanted_test: ToTest | None = None
         self.wanted_filters: tuple[Where, ...] | None = None
         self.compared: tuple[str, ...] = ()
+        self.sound = AlarmSound(self)
         self.follow = Follow(self.bridge, self.now, self)
         self.watch = Watch(self.bridge, self.now, self.follow, self.seen, self)
         self._catalogue: Catalogue | None = None
@@ -161,6 +163,7 @@ class Desk(QObject):
     def close(self) -> None:
         """Let go of the journal."""
         self.watch.stop()
+        self.sound.stop()
         self.follow.stop()
         self.follow.settle()
         self._upkeep.close()

@@ -45,6 +45,15 @@ class SettingsPanel(Overlay):
         self.body.addWidget(self.theme)
         self.body.addWidget(words("Units shown; either may be typed", "heading"))
         self.body.addWidget(self.units)
+        self.sound = Choice("alarm sound")
+        self.sound.offer((("short", "once", -1), ("long", "three times", -1)))
+        self.sound.choose(desk.preferences.sound)
+        self.sound.chosen.connect(self._sound)
+        hear = button("Hear it", lambda: desk.sound.ring(desk.preferences.sound), "link")
+        self.body.addWidget(words("An alarm sounds, each time it rings", "heading"))
+        line = row(self.sound, hear)
+        line.setStretch(0, 1)
+        self.body.addLayout(line)
         self.body.addWidget(words("Journal", "heading"))
         self.body.addWidget(words(str(desk.journal.folder), "quiet"))
         self.body.addLayout(
@@ -58,6 +67,9 @@ class SettingsPanel(Overlay):
     def _theme(self, name: object) -> None:
         look().choose(str(name))
         self._desk.prefer(replace(self._desk.preferences, theme=str(name)))
+
+    def _sound(self, name: object) -> None:
+        self._desk.prefer(replace(self._desk.preferences, sound=str(name)))
 
     def _units(self, name: object) -> None:
         self._desk.prefer(replace(self._desk.preferences, units=str(name)))

@@ -212,7 +212,7 @@ class Window(QMainWindow):
         self.rail.running.show_alarm(ringing[0].words if ringing else "")
 
     def _ring(self) -> None:
-        QApplication.beep()
+        self.desk.sound.ring(self.desk.preferences.sound)
         QApplication.alert(self)
 
     # hearing

@@ -1,5 +1,6 @@
 """Alarms at the bench, with a clock of our own: set in two taps, rung until they are heard."""
 
+import sys
 from collections.abc import Callable
 from datetime import timedelta
 
@@ -13,6 +14,7 @@ from pitjournal.domain.event import DonenessCheck, Event, EventKind
 from pitjournal.domain.treatment import FuelLoad, FuelStage
 from pitjournal.journal.commands.bench import CheckDoneness, FinishCook
 from pitjournal.journal.commands.records import Add
+from pitjournal.ui import alarm_sound
 from pitjournal.ui.bench.alarm_panel import AlarmPanel
 from pitjournal.ui.bench.fuel_panel import FuelPanel
 from pitjournal.ui.bench.page import BenchPage
@@ -37,6 +39,8 @@ def set_alarm(qtbot: QtBot, window: Window, bench: BenchPage, text: str, below: 
 def beeps(monkeypatch: pytest.MonkeyPatch) -> list[int]:
     found: list[int] = []
     monkeypatch.setattr(QApplication, "beep", lambda: found.append(1))
+    monkeypatch.setitem(sys.modules, "PySide6.QtMultimedia", None)
+    monkeypatch.setattr(alarm_sound, "which", lambda _name: None)
     return found
 
 
