@@ -4,6 +4,7 @@ COMMANDS = {
     "demo": "demo",
     "inspect": "inspect_file",
     "cooks": "cooks",
+    "plan": "plan",
     "trends": "trends",
     "findings": "findings",
     "summary": "summary",

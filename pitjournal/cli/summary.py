@@ -8,6 +8,7 @@ from pitjournal.cli.output import as_json, line
 from pitjournal.cli.parser import Arguments, Parser, system_of
 from pitjournal.errors import JournalError
 from pitjournal.files.summary.content import Choice, Detail, Part, Summary
+from pitjournal.files.writing import write_text
 from pitjournal.journal import open_journal
 from pitjournal.units import UnitSystem
 
@@ -99,21 +100,10 @@ def _png(made: Summary, target: Path, paper: str) -> None:
 def _html(made: Summary, target: Path, _paper: str) -> None:
     from pitjournal.files.summary import to_html
 
-    _write_text(target, to_html(made))
+    write_text(target, to_html(made))
 
 
 def _csv(made: Summary, target: Path, _paper: str) -> None:
     from pitjournal.files.summary import to_csv
 
-    _write_text(target, "\N{ZERO WIDTH NO-BREAK SPACE}" + to_csv(made))
-
-
-def _write_text(target: Path, text: str) -> None:
-    part = target.with_name(target.name + ".part")
-    try:
-        part.write_text(text, encoding="utf-8", newline="")
-        part.replace(target)
-    except OSError as error:
-        part.unlink(missing_ok=True)
-        message = f"{target} cannot be written: {error.strerror}."
-        raise JournalError(message, "Choose another place.") from error
+    write_text(target, "\N{ZERO WIDTH NO-BREAK SPACE}" + to_csv(made))

@@ -1,5 +1,6 @@
 """The lists of a plan: to buy, the night before, to pack; and the card to print."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtGui import QGuiApplication
@@ -14,6 +15,7 @@ from pitjournal.domain.shelf import ShelfKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files.plan_card import CardSlot, CardStep, PlanCard, card_to_print
+from pitjournal.files.writing import write_text
 from pitjournal.journal import Journal
 from pitjournal.journal.queries.plan_notes import notes_of_plan
 from pitjournal.ui.desk import Desk
@@ -23,6 +25,7 @@ from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.scroll import scroll
 from pitjournal.ui.look.parts.words import Problem, clear, row, words
+from pitjournal.ui.plan.day_calendar import calendar_of
 from pitjournal.ui.plan.drawing import shelves_of
 from pitjournal.ui.plan.schedule_model import planned_steps, step_lines
 from pitjournal.ui.summary_pdf import mark_pictures, print_html
@@ -97,6 +100,25 @@ def _how(whole: WholeCook, arm_id: str) -> str:
     return " and ".join([*told, *([f"in {arm.wrap}"] if arm.wrap not in {"", "none"} else [])])
 
 
+def print_card(  # noqa: PLR0917 - a plan, what is known before it, and where it goes
+    journal: Journal,
+    whole: WholeCook,
+    past: Past | None,
+    system: UnitSystem,
+    target: Path,
+    paper: str,
+) -> None:
+    """Write the card of a cook's day as PDF.
+
+    Raises
+    ------
+    JournalError
+        If the file cannot be written.
+    """
+    card = card_of(journal, whole, past, system)
+    print_html(card_to_print(card), card.title, target, paper, mark_pictures(card.looks))
+
+
 class ListsPanel(Overlay):
     """Turns between the lists; copies one, or prints them all with the day."""
 
@@ -119,14 +141,18 @@ class ListsPanel(Overlay):
         area.setMinimumHeight(300)
         self.body.addWidget(area)
         self.body.addWidget(words("The day to print, with its lists", "heading"))
-        name = "".join(c if c.isalnum() else "-" for c in whole.cook.title).strip("-") or "cook"
+        letters = "".join(c if c.isalnum() else " " for c in whole.cook.title)
+        name = "-".join(letters.split()) or "cook"
         self.target = QLineEdit(str(Path.home() / f"{name}-day.pdf"))
         self.target.setAccessibleName("file to print into")
         self.body.addLayout(row(self.target, button("Choose…", self._choose)))
         self.problem = Problem()
         self.body.addWidget(self.problem)
         self.print = button("Print the card", self._print, "primary")
-        self.body.addLayout(row(self.print, button("Copy this list", self._copy), None))
+        self.calendar = button("Write a calendar file", self._write_calendar)
+        self.body.addLayout(
+            row(self.print, self.calendar, None, button("Copy this list", self._copy, "link"))
+        )
         self._show()
 
     @property
@@ -157,10 +183,22 @@ class ListsPanel(Overlay):
             self.problem.say("End it in .pdf.")
             return
         system = self._desk.system
-        card = card_of(self._desk.journal, self._whole, self._past, system)
         paper = "letter" if system is UnitSystem.US else "a4"
+        journal = self._desk.journal
+        self._do(
+            target, lambda: print_card(journal, self._whole, self._past, system, target, paper)
+        )
+
+    def _write_calendar(self) -> None:
+        """Write the steps beside the card, under its name."""
+        desk, target = self._desk, Path(self.target.text()).expanduser().with_suffix(".ics")
+        self._do(
+            target, lambda: write_text(target, calendar_of(self._whole, desk.system, desk.now()))
+        )
+
+    def _do(self, target: Path, write: Callable[[], None]) -> None:
         try:
-            print_html(card_to_print(card), card.title, target, paper, mark_pictures(card.looks))
+            write()
         except JournalError as error:
             self.problem.say(str(error))
             return

@@ -37,6 +37,14 @@ def test_that_the_day_and_its_lists_are_printed(
     panel.target.setText(str(tmp_path / "no such folder" / "day.pdf"))
     qtbot.mouseClick(panel.print, Qt.MouseButton.LeftButton)
     assert "cannot be written" in panel.problem.text()
+    panel.target.setText(str(tmp_path / "day.pdf"))
+    qtbot.mouseClick(panel.calendar, Qt.MouseButton.LeftButton)
+    calendar = (tmp_path / "day.ics").read_text(encoding="utf-8")
+    assert "SUMMARY:Off when right (all 9)\n" in calendar
+    assert calendar.count("BEGIN:VEVENT") == calendar.count("BEGIN:VALARM") > 5
+    page.show_lists()
+    panel = window.findChild(ListsPanel)
+    assert panel is not None
     target = tmp_path / "day.pdf"
     panel.target.setText(str(target))
     qtbot.mouseClick(panel.print, Qt.MouseButton.LeftButton)
