@@ -117,6 +117,9 @@ def _joined(levels: Sequence[PlannedArm]) -> PlannedArm:
     return PlannedArm(", ".join([first, *(name.lower() for name in rest)]), kinds, wrap)
 
 
+TWO_HALVES = "A slab has two halves: compare two ways, or take packs."
+
+
 def warning_of(ways: Ways, arms: int, blocks: Blocks) -> str:
     """Return what to look at before a comparison is started, or an empty text."""
     if arms < 2:
@@ -126,7 +129,7 @@ def warning_of(ways: Ways, arms: int, blocks: Blocks) -> str:
     if ways.every and ways.things < 2 and not _two_treatments(ways):
         return "Every combination needs two things: two treatments, or a treatment and a wrap."
     if blocks is Blocks.HALVES and arms != 2:
-        return "A slab has two halves: compare two ways, or take packs."
+        return TWO_HALVES
     if arms > 4:
         return "Many ways in one cook leave few pieces for each."
     return ""

@@ -12,6 +12,9 @@ from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import font, look
 
 ROW = 20
+
+LEAST = 96
+"""The height of a chart of one piece, px."""
 LEFT = 74
 TAIL = 150
 """Room for words behind a bar, where there is enough of it."""
@@ -39,14 +42,14 @@ class WindowChart(Canvas):
     """A bar a piece."""
 
     def __init__(self) -> None:
-        super().__init__("how long each piece stayed right", 150)
+        super().__init__("how long each piece stayed right", LEAST)
         self._rows: tuple[WindowRow, ...] = ()
         self._unit = "min"
 
     def show_rows(self, rows: Sequence[WindowRow], unit: str = "min") -> None:
         """Show pieces in their order, along an axis in this unit."""
         self._rows, self._unit = tuple(rows), unit
-        self.setMinimumHeight(max(150, ROW * len(rows) + 58))
+        self.setMinimumHeight(max(LEAST, ROW * len(rows) + 58))
         self.told()
 
     def sentence(self) -> str:

@@ -12,6 +12,7 @@ from pitjournal.analysis.plan.again import what_changes
 from pitjournal.analysis.plan.layout import (
     BLOCK_WORDS,
     NAMES,
+    TWO_HALVES,
     Blocks,
     Draft,
     PlannedArm,
@@ -405,9 +406,11 @@ class NewCookPage(Page):
         draft = self.draft()
         if self.mode == COMPARE and len(draft.arms) < 2:
             self.warning.setText("A comparison needs the control and at least one other way.")
+            self.desk.bridge.refused.emit(self.warning.text())
             return None
         if draft.within is Blocks.HALVES and len(draft.arms) > 2:
-            return None  # the warning stands there already
+            self.desk.bridge.refused.emit(TWO_HALVES)
+            return None
         return cook_of(draft)
 
     def _cook_again(self, cut: str) -> tuple[Cook, tuple[Record, ...]] | None:

@@ -3,6 +3,7 @@
 from typing import cast
 
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QScrollArea
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.cook import Arm, Cook
@@ -63,6 +64,11 @@ def test_that_two_things_are_warned_of_and_halves_need_two_ways(
     chip(qtbot, page.ways, "needled")
     chip(qtbot, page.within, "slabs cut in half")
     assert "two halves" in page.warning.text()
+    page.cut.line.setText("back ribs")
+    with qtbot.waitSignal(window.desk.bridge.refused) as told:
+        qtbot.mouseClick(page.start, Qt.MouseButton.LeftButton)
+    assert "two halves" in told.args[0]
+    assert not window.desk.journal.find(Cook)
     type_into(page.cut, "brisket flat")
     qtbot.mouseClick(page.start, Qt.MouseButton.LeftButton)
     assert window.place is page
@@ -71,6 +77,22 @@ def test_that_two_things_are_warned_of_and_halves_need_two_ways(
     pieces = window.desk.journal.find(Piece)
     assert {piece.end for piece in pieces} == {"front", "back"}
     assert len({piece.pair for piece in pieces}) == 3
+
+
+def test_that_what_is_wrong_is_scrolled_into_sight(qtbot: QtBot, open_window: Opener) -> None:
+    window = open_window()
+    window.resize(1024, 560)
+    window.show()
+    page = new_cook(window)
+    qtbot.mouseClick(page.start, Qt.MouseButton.LeftButton)  # the cut is missing, far down
+    area = next(area for area in page.findChildren(QScrollArea) if area.isAncestorOf(page.cut))
+
+    def in_sight() -> bool:
+        port = area.viewport()
+        foot = page.cut.error.mapTo(port, page.cut.error.rect().bottomLeft()).y()
+        return page.cut.error.isVisible() and 0 < foot < port.height()
+
+    qtbot.waitUntil(in_sight)
 
 
 def test_that_again_lists_what_changes_and_keeps_the_older_cook(

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 from pitjournal.domain.moments import parse_moment, show_moment
 from pitjournal.errors import JournalError
 from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.scroll import show_within_area
 from pitjournal.ui.look.parts.words import words
 from pitjournal.ui.look.theme import font
 from pitjournal.units import NOT_RECORDED, Dimension, UnitSystem, example, parse, show
@@ -104,6 +105,8 @@ class Field(QWidget):
         self.error.setText(problem)
         self.error.setVisible(bool(problem))
         self.line.setAccessibleDescription(problem)
+        if problem:
+            QTimer.singleShot(0, self, lambda: show_within_area(self))  # once it has its place
         if bool(self.line.property("wrong")) != bool(problem):
             self.line.setProperty("wrong", bool(problem))
             self.line.style().polish(self.line)

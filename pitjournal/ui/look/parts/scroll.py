@@ -18,6 +18,19 @@ def scroll(inner: QWidget, name: str, *, sideways: bool = False) -> QScrollArea:
     return area
 
 
+MARGIN = 24
+"""What stays in sight below a widget that was scrolled to, px."""
+
+
+def show_within_area(widget: QWidget) -> None:
+    """Scroll what holds a widget so far that all of it is seen."""
+    parent = widget.parentWidget()
+    while parent is not None:
+        if isinstance(parent, QScrollArea):
+            parent.ensureWidgetVisible(widget, MARGIN, MARGIN)
+        parent = parent.parentWidget()
+
+
 def scroll_layout(layout: QLayout, name: str, *, sideways: bool = False) -> QScrollArea:
     """Return a layout that scrolls."""
     inner = QWidget()
