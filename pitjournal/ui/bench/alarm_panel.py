@@ -51,7 +51,7 @@ class AlarmPanel(Overlay):
         area = scroll(inner, "alarms")
         area.setMinimumHeight(tokens.TALL_PANEL_HEIGHT)
         self.body.addWidget(area, 1)
-        desk.watch.changed.connect(self._show_standing)
+        self.listen(desk.watch.changed, self._show_standing)
         self._show_standing()
 
     def open_panel(self, first: QWidget | None = None) -> None:

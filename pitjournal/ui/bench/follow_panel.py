@@ -52,8 +52,8 @@ class FollowPanel(Overlay):
         self.body.addWidget(self.problem)
         self.taken = words("", "quiet")
         self.body.addWidget(self.taken)
-        desk.follow.changed.connect(self.show_state)
-        desk.bridge.changed.connect(self._heard)
+        self.listen(desk.follow.changed, self.show_state)
+        self.listen(desk.bridge.changed, self._heard)
         self.show_state()
 
     def open_panel(self, first: QWidget | None = None) -> None:

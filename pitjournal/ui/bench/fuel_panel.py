@@ -23,7 +23,7 @@ class FuelPanel(Overlay):
         self.body.addWidget(self.burns)
         self.card = FireCard(desk, whole)
         self.body.addWidget(self.card)
-        desk.bridge.changed.connect(self._show_again)
+        self.listen(desk.bridge.changed, self._show_again)
         self._show_again()
 
     def open_panel(self, first: QWidget | None = None) -> None:

@@ -248,7 +248,7 @@ class WeighPanel(Overlay):
         self.fields: list[WeightField] = []
         self._lines: dict[str, QLabel] = {}
         self._rebuild()
-        desk.bridge.changed.connect(self._heard)
+        self.listen(desk.bridge.changed, self._heard)
 
     def _heard(self, _changes: object) -> None:
         self._show()

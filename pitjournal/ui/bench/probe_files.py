@@ -32,7 +32,7 @@ class ProbeFilesPanel(Overlay):
         area = scroll(holder, "probe files")
         area.setMinimumHeight(tokens.PANEL_HEIGHT)
         self.body.addWidget(area, 1)
-        desk.bridge.changed.connect(self._changed)
+        self.listen(desk.bridge.changed, self._changed)
         self._show()
 
     def _changed(self, changes: object) -> None:

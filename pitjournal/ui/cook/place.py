@@ -13,7 +13,7 @@ from pitjournal.errors import JournalError
 from pitjournal.journal import Changes
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
-from pitjournal.ui.look.parts.overlay import Action
+from pitjournal.ui.look.parts.overlay import Action, put_away_all
 from pitjournal.ui.look.theme import bold
 from pitjournal.ui.page import Header, Page
 from pitjournal.units import Dimension, UnitSystem, show
@@ -140,6 +140,7 @@ class CookPlace(Page):
             self._whole = self.desk.journal.whole(self.cook_id)
         except JournalError:
             self.cook_id = ""
+            put_away_all(self.window())
             self.desk.go("cooks")
             return
         for page in self._pages.values():

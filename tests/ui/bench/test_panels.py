@@ -16,6 +16,7 @@ from pitjournal.domain.treatment import FuelLoad
 from pitjournal.journal.attaching import attach_photos
 from pitjournal.journal.commands.bench import LogEvent, Weigh
 from pitjournal.journal.commands.files import KeepPhotos
+from pitjournal.journal.commands.records import Remove
 from pitjournal.ui.bench.compare_panel import ComparePanel, partner_of, stage_of
 from pitjournal.ui.bench.fuel_panel import FuelPanel
 from pitjournal.ui.bench.other_panel import OtherPanel, WeatherPanel
@@ -23,6 +24,7 @@ from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.bench.panels import FeelPanel, WeighPanel
 from pitjournal.ui.bench.photos import PhotoPanel
 from pitjournal.ui.look.parts.fields import Field
+from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.window import Window
 from tests.builders import NOON, an_event
 from tests.ui.bench.clock import Clock, bench_on
@@ -205,3 +207,22 @@ def test_that_the_window_of_each_piece_draws_while_it_is_felt(
     # By hand: under at 0, right at 15 and 30, over at 45 minutes.
     assert panel.windows.table()[1][:5] == [first.label, "0 min", "15 min", "30 min", "45 min"]
     assert panel.windows.sentence() == f"{first.label} right for at least 15 min"
+
+
+@pytest.mark.parametrize(
+    "opened", ["_feel", "_weigh", "_fuel", "_weather", "_other", "_alarms", "_follow"]
+)
+def test_that_a_panel_goes_with_its_cook_and_undo_brings_the_cook_back(
+    open_window: Opener, opened: str
+) -> None:
+    window = open_window()
+    bench = bench_on(window, Clock())
+    assert bench.whole is not None
+    cook = bench.whole.cook
+    getattr(bench, opened)()
+    assert window.findChildren(Overlay)
+    window.desk.bridge.do(Remove(Cook, cook.id, "Remove the cook"))
+    assert not window.findChildren(Overlay)
+    assert window.place is window.cooks
+    window.desk.bridge.undo()
+    assert window.desk.journal.whole(cook.id).cook == cook

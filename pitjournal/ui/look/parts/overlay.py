@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Protocol, runtime_checkable
 
-from PySide6.QtCore import QEvent, QObject, QStringListModel, Qt
+from PySide6.QtCore import QEvent, QObject, QStringListModel, Qt, SignalInstance
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QFrame,
@@ -39,6 +39,7 @@ class Overlay(QFrame):
         self.setAccessibleName(heading)
         self._width = width
         self._before = over.window().focusWidget()
+        self._listening: list[tuple[SignalInstance, Callable[..., object]]] = []
         self.body = QVBoxLayout(self)
         self.body.setContentsMargins(tokens.XL, tokens.L, tokens.XL, tokens.L)
         self.body.setSpacing(tokens.M)
@@ -54,8 +55,16 @@ class Overlay(QFrame):
         self.raise_()
         (first or self).setFocus()
 
+    def listen(self, signal: SignalInstance, run: Callable[..., object]) -> None:
+        """Hear a signal for as long as it is open."""
+        signal.connect(run)
+        self._listening.append((signal, run))
+
     def close_panel(self) -> None:
-        """Put it away; the focus goes back."""
+        """Put it away; it hears nothing more, and the focus goes back."""
+        for signal, run in self._listening:
+            signal.disconnect(run)
+        self._listening = []
         self.hide()
         self.setParent(None)
         self.deleteLater()
