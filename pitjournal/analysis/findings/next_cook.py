@@ -8,7 +8,14 @@ from pitjournal.analysis.findings.comparison import Difference
 from pitjournal.analysis.findings.found import Findings
 from pitjournal.analysis.findings.trade_words import counted, pieces_of
 from pitjournal.analysis.findings.wording import step
-from pitjournal.analysis.plan.layout import Draft, PlannedArm, cook_of
+from pitjournal.analysis.plan.layout import (
+    BLOCK_WORDS,
+    Blocks,
+    Draft,
+    PlannedArm,
+    blocks_of,
+    cook_of,
+)
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.record import Record, new_id
 from pitjournal.domain.treatment import Treatment, TreatmentKind
@@ -69,12 +76,16 @@ def start(
 ) -> tuple[Cook, tuple[Record, ...]]:
     """Return a planned cook like this one, but by another plan; slots drawn from the seed."""
     old = whole.cook
+    wraps = {arm.name: arm.wrap for arm in whole.arms}
+    within = blocks_of(whole.pieces)
+    fits = within is not Blocks.HALVES or len(plan.ways) == 2
     cook, parts = cook_of(
         Draft(
             title=plan.title,
             cut=whole.pieces[0].cut if whole.pieces else "not said",
-            arms=tuple(PlannedArm(name) for name, _ in plan.ways),
+            arms=tuple(PlannedArm(name, wrap=wraps.get(name, "")) for name, _ in plan.ways),
             blocks=plan.blocks,
+            within=within if fits else Blocks.PACKS,
             seed=seed,
             starts_at=starts_at,
             zone=old.zone,
@@ -153,10 +164,11 @@ def _again(
     found: Findings, whole: WholeCook, difference: Difference, system: UnitSystem
 ) -> Suggestion | None:
     assert found.outcome is not None
+    packs = f"{BLOCK_WORDS[blocks_of(whole.pieces)]}s"
     if difference.low is None or difference.high is None or not difference.estimate:
-        words = "Two packs or more: only then can an interval be given."
+        words = f"Two {packs} or more: only then can an interval be given."
         plan = NextPlan(whole.cook.title, _ways(whole), 2, "")
-        return Suggestion("The same again, with more packs", words, plan)
+        return Suggestion(f"The same again, with more {packs}", words, plan)
     if not difference.se:
         return None
     from pitjournal.science.power import paired_effect, pairs_needed  # noqa: PLC0415 - scipy
@@ -169,17 +181,17 @@ def _again(
         return Suggestion(
             "Rather another question",
             f"If {pieces_of(difference.arm, found.noun)} differ by {size}, it would take more than "
-            "200 packs to show.",
+            f"200 {packs} to show.",
         )
     blocks = max(2, min(needed, MOST_PACKS))
     shown = paired_effect(blocks)
     could = ""
     if shown is not None:
         least = step(shown * spread, found.outcome, system, signed=False)
-        could = f" {counted(blocks).capitalize()} more packs could show {least} by themselves."
+        could = f" {counted(blocks).capitalize()} more {packs} could show {least} by themselves."
     return Suggestion(
-        f"The same again, with {counted(blocks)} more packs",
-        f"If {pieces_of(difference.arm, found.noun)} really differ by {size}, about {needed} packs "
+        f"The same again, with {counted(blocks)} more {packs}",
+        f"If {pieces_of(difference.arm, found.noun)} really differ by {size}, about {needed} {packs} "
         f"show it four times in five.{could}",
         NextPlan(whole.cook.title, _ways(whole), blocks, ""),
     )

@@ -43,6 +43,15 @@ BLOCK_WORDS = {Blocks.PACKS: "pack", Blocks.ANIMALS: "animal", Blocks.HALVES: "s
 """What one of them is called."""
 
 
+def blocks_of(pieces: Sequence[Piece]) -> Blocks:
+    """Return what holds a piece of each way in a cook there is; packs where nothing says."""
+    if pieces and all(piece.pair and piece.end for piece in pieces):
+        return Blocks.HALVES
+    if pieces and all(piece.animal and not piece.pack for piece in pieces):
+        return Blocks.ANIMALS
+    return Blocks.PACKS
+
+
 @dataclass(frozen=True)
 class Recipe:
     """A recipe of the cook's own for a treatment; shares of the liquid, or of the meat."""

@@ -6,14 +6,14 @@ comparisons, pooled within them, or a guess that is said to be one.
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from pitjournal.analysis.findings.trade_words import counted
 from pitjournal.analysis.findings.wording import step
+from pitjournal.analysis.plan.layout import BLOCK_WORDS, blocks_of
 from pitjournal.domain.catalogue import Variable
-from pitjournal.domain.piece import Piece
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science.power import (
     paired_effect,
@@ -102,16 +102,8 @@ def asked_of(whole: WholeCook) -> Asked:
         paired,
         cook.worth_knowing,
         cook.spread_guess,
-        _noun(mine),
+        BLOCK_WORDS[blocks_of(mine)],
     )
-
-
-def _noun(pieces: Sequence[Piece]) -> str:
-    if pieces and all(piece.pair for piece in pieces):
-        return "slab" if all(piece.end for piece in pieces) else "pair"
-    if pieces and all(piece.animal and not piece.pack for piece in pieces):
-        return "animal"
-    return "pack"
 
 
 def plan(asked: Asked, spread: Spread | None) -> Planner:

@@ -51,6 +51,27 @@ def test_that_one_pack_asks_for_more() -> None:
     assert more.words == "Two packs or more: only then can an interval be given."
 
 
+def test_that_the_same_again_of_halves_is_in_slabs_and_keeps_each_way_as_it_was() -> None:
+    whole = compared(("Left alone", "In foil"), ((5, 5, 5), (5, 6, 7)))
+    by_block = {block: n for n, block in enumerate(sorted({p.block for p in whole.pieces}), 1)}
+    pieces = tuple(
+        replace(p, pack="", pair=f"slab {by_block[p.block]}", end="back" if p.arm_id else "front")
+        for p in whole.pieces
+    )
+    arms = tuple(replace(arm, wrap="" if arm.control else "foil") for arm in whole.arms)
+    whole = replace(whole, pieces=pieces, arms=arms)
+    found = findings_of(whole, values_of(whole, no_readings), CATALOGUE, no_readings, UnitSystem.US)
+    (more,) = suggestions(found, whole, UnitSystem.US)
+    assert "about 10 slabs" in more.words  # differences 0, 1 and 2: a mean of one, a spread of one
+    assert "more slabs" in more.heading
+    assert more.plan is not None
+    _, parts = start(more.plan, whole, NOON, seed=7)
+    made = [part for part in parts if isinstance(part, Piece)]
+    assert len({piece.pair for piece in made}) == more.plan.blocks
+    assert {piece.end for piece in made} == {"front", "back"}
+    assert [part.wrap for part in parts if isinstance(part, Arm)] == ["", "foil"]
+
+
 def test_that_the_two_by_two_says_what_it_could_show_and_can_be_planned() -> None:
     whole = compared(("Left alone", "Injected", "Needled"), ((5, 6, 7), (6, 7.5, 7.5), (5, 6, 8)))
     kinds = (TreatmentKind.NONE, TreatmentKind.INJECTED, TreatmentKind.NEEDLED)
