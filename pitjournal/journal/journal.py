@@ -199,7 +199,8 @@ class Journal:
         """
         found = cook_list.find(self._database, words)
         if not found:
-            raise JournalError(f"No cook is called “{words}”.", "List them with: pitjournal cooks")
+            hint = "Say its number, its title or a part of it."
+            raise JournalError(f"No cook is called “{words}”.", hint)
         exact = [line for line in found if line.title.casefold() == words.strip().casefold()]
         if len(exact) == 1:
             found = exact

@@ -5,6 +5,7 @@ from dataclasses import replace
 from statistics import fmean
 from typing import Any
 
+from pitjournal.analysis.findings.trade_words import counted
 from pitjournal.domain.catalogue import Catalogue, Kind, Level, Variable
 from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.whole_cook import WholeCook
@@ -178,6 +179,8 @@ def _label(catalogue: Catalogue, words: str) -> str:
 
 def _outcome(catalogue: Catalogue, row: Mapping[str, Any]) -> str:
     label = _label(catalogue, row["outcome"])
+    if row["cooks"] > 1:
+        label += f", over {counted(row['cooks'])} cooks"
     return label if row["declared"] else f"{label}, exploratory"
 
 

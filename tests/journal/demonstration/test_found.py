@@ -13,6 +13,7 @@ from pitjournal.analysis.trends.agreement import agreement
 from pitjournal.analysis.trends.question import By, Question, Sign, Where
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Journal
+from pitjournal.journal.sharing import whole_summary
 from pitjournal.units import UnitSystem
 
 TRUTH: dict[str, list[dict[str, Any]]] = json.loads(
@@ -40,6 +41,20 @@ def test_that_injecting_is_found_over_cooks_and_needling_is_not(
     assert injected.tells
     assert not needled.tells
     assert "are not enough either" in " ".join(found.words)
+
+
+def test_that_the_table_to_share_tells_a_difference_over_cooks_from_that_of_the_cook(
+    demonstration: Journal, cooks: list[WholeCook]
+) -> None:
+    whole = a_comparison(cooks, "Left alone", "Injected", "Needled")
+    tables = whole_summary(demonstration, whole.cook.id, system=UnitSystem.US).tables
+    told = next(table for table in tables if table.title.startswith("Difference from"))
+    columns = {column.head: column.cells for column in told.columns}
+    rows = list(zip(columns["Arm"], columns["Outcome"], columns["Pieces"], strict=True))
+    assert len({(arm, outcome) for arm, outcome, _ in rows}) == len(rows)
+    over = [(outcome, int(pieces)) for _, outcome, pieces in rows if " over " in outcome]
+    assert len(over) == 2
+    assert all(pieces > len(whole.pieces) for _, pieces in over)
 
 
 def test_that_a_dry_brine_is_found_juicier_by_trends_inside_cooks(demonstration: Journal) -> None:
