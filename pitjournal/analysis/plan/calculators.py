@@ -213,10 +213,13 @@ def _brined(treatment: Treatment, meat: _Meat, system: UnitSystem) -> Iterator[S
         yield Sum("Salt in the meat", lacks, formula, HANDBOOK)
         return
     salt = treatment.salt * treatment.liquid
+    water = treatment.liquid - salt
+    made = f"{_share(treatment.salt, system)} × {_mass(treatment.liquid, system)} of brine"
+    of_water = curing.strength_of_water(salt, water)
+    if of_water is not None:
+        made += f"; said of the water alone it is {_share(of_water, system)}"
     yield Sum(
-        "Salt for the brine",
-        _mass(salt, system),
-        f"{_share(treatment.salt, system)} × {_mass(treatment.liquid, system)} of brine",
+        "Salt for the brine", f"{_mass(salt, system)} in {_mass(water, system)} of water", made
     )
     alike = curing.equilibrium(salt, meat.green, treatment.liquid)
     yield Sum("Salt in the meat", f"at most {_share(alike, system)}", formula, HANDBOOK)

@@ -149,7 +149,9 @@ def test_that_a_brine_comes_to_one_strength() -> None:
         [3000.0], TreatmentKind.BRINED, salt=0.03, liquid=2000.0, time=4 * 3600.0
     )
     found = sums(whole, treatment)
-    assert found["Salt for the brine"].value == "60 g"
+    # Such a brine is 60 g and 1940 g of water, and 60 ÷ 1940 is 3.09 %.
+    assert found["Salt for the brine"].value == "60 g in 1.94 kg of water"
+    assert "of the water alone it is 3.1 %" in found["Salt for the brine"].formula
     assert found["Salt in the meat"].value == "at most 1.20 %"
     assert "once both are alike" in found["Salt in the meat"].formula
 
