@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from pitjournal.science.arrays import ROUNDING, Array, finite, finite_pairs, largest, spread
+from pitjournal.science.arrays import ROUNDING, finite, finite_pairs, largest, spread
 
 
 @dataclass(frozen=True)
@@ -210,39 +210,3 @@ def blocked_contrast(
         residual = 0.0
     se = residual * float(np.linalg.norm(shares))
     return t_estimate(estimate, se, df, y.size, method, confidence=confidence)
-
-
-def detectable_difference(
-    sd_of_differences: float, n_pairs: int, power: float = 0.8, alpha: float = 0.05
-) -> float | None:
-    """Return the smallest true mean difference that so many pairs would show.
-
-    Parameters
-    ----------
-    sd_of_differences
-        Standard deviation of the within-pair differences, any unit.
-    n_pairs
-        Number of pairs.
-    power, alpha
-        Chance of showing it, and two-sided level of the test.
-
-    Returns
-    -------
-    float or None
-        In the unit of `sd_of_differences`; None with fewer than two pairs or no spread.
-    """
-    from pitjournal.science.power import paired_effect
-
-    effect = paired_effect(n_pairs, power, alpha)
-    if effect is None or not sd_of_differences > 0 or not np.isfinite(sd_of_differences):
-        return None
-    return effect * sd_of_differences
-
-
-def standardised(differences: ArrayLike) -> float | None:
-    """Return mean ÷ standard deviation of the differences, or None without spread."""
-    values: Array = finite(differences)
-    if values.size < 2:
-        return None
-    deviation = spread(values)
-    return float(np.mean(values)) / deviation if deviation > 0 else None

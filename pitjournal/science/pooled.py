@@ -233,27 +233,3 @@ def _alone(y: Array, v: Array, method: str) -> Pooled:
         prediction_high=None,
         weights=(1.0,) * int(y.size),
     )
-
-
-def equal_effects(effects: ArrayLike, variances: ArrayLike, confidence: float = 0.95) -> Estimate:
-    """Return the mean difference if it were one and the same in every cook.
-
-    Parameters
-    ----------
-    effects, variances, confidence
-        As for `random_effects`.
-    """
-    from scipy import stats
-
-    y = np.asarray(effects, dtype=np.float64).ravel()
-    v = np.asarray(variances, dtype=np.float64).ravel()
-    whole = np.isfinite(y) & np.isfinite(v) & (v > 0)
-    y, v = y[whole], v[whole]
-    method = "equal effects"
-    if not y.size:
-        return Estimate(np.nan, None, None, None, None, None, 0, method)
-    weights, mean = _mean(y, v, 0.0)
-    se = float(1 / np.sqrt(np.sum(weights)))
-    half = float(stats.norm.ppf(0.5 + confidence / 2)) * se
-    p = 2 * float(stats.norm.sf(abs(mean) / se))
-    return Estimate(mean, mean - half, mean + half, None, se, p, int(y.size), method)

@@ -11,10 +11,8 @@ from hypothesis import strategies as st
 from pitjournal.science.paired import (
     Estimate,
     blocked_difference,
-    detectable_difference,
     paired_difference,
     pooled_difference,
-    standardised,
     welch_difference,
 )
 from tests.science.reference import check, column, expected, rows
@@ -37,7 +35,6 @@ def test_that_students_sleep_is_a_paired_t() -> None:
     check("PB04", got.low)
     check("PB05", got.high)
     check("PB06", got.estimate)
-    check("PB10", standardised(np.array(SLEEP[1]) - np.array(SLEEP[0])))
 
 
 def test_that_the_shoes_are_a_paired_t() -> None:
@@ -182,17 +179,3 @@ def test_that_a_shift_of_the_other_arm_shifts_the_difference(
     plain = paired_difference(values, other)
     moved = paired_difference(values, [value + shift for value in other])
     assert moved.estimate == pytest.approx(plain.estimate + shift, abs=1e-6)
-
-
-def test_that_the_detectable_difference_is_the_pairs_table_read_backward() -> None:
-    for row in rows("power_paired_t"):
-        pairs = int(row["pairs_rounded_up"])
-        reached = float(row["power_at_rounded_up"])
-        got = detectable_difference(2.0, pairs, power=reached, alpha=float(row["alpha"]))
-        assert got == pytest.approx(2.0 * float(row["effect_dz"]), abs=2e-6)
-
-
-def test_that_nothing_is_detectable_without_spread_or_pairs() -> None:
-    assert detectable_difference(1.0, 1) is None
-    assert detectable_difference(0.0, 5) is None
-    assert detectable_difference(math.nan, 5) is None

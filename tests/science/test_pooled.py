@@ -6,17 +6,10 @@ import numpy as np
 import pytest
 
 from pitjournal.science.paired import paired_difference
-from pitjournal.science.pooled import equal_effects, random_effects, shared_variances
+from pitjournal.science.pooled import random_effects, shared_variances
 from tests.science.reference import check, column
 
 BCG = (column("bcg_meta", "log_rr"), column("bcg_meta", "var_log_rr"))
-
-
-def test_that_equal_effects_are_weighed_by_their_precision() -> None:
-    got = equal_effects(*BCG)
-    check("MA01", got.estimate)
-    check("MA02", got.low)
-    check("MA03", got.high)
 
 
 def test_that_moments_give_the_published_random_effects() -> None:
@@ -87,7 +80,6 @@ def test_that_one_cook_stands_alone_and_none_says_nothing() -> None:
     assert (one.estimate, one.se, one.low, one.n) == (2.0, 0.5, None, 1)
     none = random_effects([np.nan], [1.0])
     assert math.isnan(none.estimate)
-    assert math.isnan(equal_effects([], []).estimate)
 
 
 def test_that_cooks_share_one_spread_within() -> None:
