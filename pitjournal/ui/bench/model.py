@@ -8,7 +8,7 @@ from enum import Enum
 from pitjournal.analysis.traces.live import Live
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import Event, EventKind, Feel, feel_of
-from pitjournal.domain.moments import show_ago, show_time
+from pitjournal.domain.moments import show_ago, show_moment, show_time
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.schedule import due
 from pitjournal.domain.whole_cook import WholeCook
@@ -115,8 +115,9 @@ def _planned(whole: WholeCook, event: Event, now: datetime) -> Due:
     what = event.kind.capitalize() + ("" if every else f" {whom(whole, event.pieces)}")
     if ahead > 60:
         return Due(f"{what}: overdue", f"It was due {show_ago(ahead)}.", event.kind, event.pieces)
-    at = show_time(event.planned_at, whole.cook.zone)
-    return Due(f"{what} at {at}", f"Due {show_ago(ahead)}.", event.kind, event.pieces)
+    at = show_moment(event.planned_at, whole.cook.zone, now)
+    when = f", {at}" if " " in at else f" at {at}"  # "tomorrow 11:35", or "11:35"
+    return Due(f"{what}{when}", f"Due {show_ago(ahead)}.", event.kind, event.pieces)
 
 
 def _probing(whole: WholeCook, now: datetime, there: Sequence[PieceNow]) -> Due:

@@ -36,6 +36,10 @@ QUARTER_CUP = "salt.quarter cup"
 """The journal's choice that says what a quarter cup of the cook's salt weighs, g."""
 
 
+NAME_WIDTH, BOX_WIDTH = 100, 100
+"""What a name, and a box beside it, keep where three cards stand side by side, px."""
+
+
 class ArmRow(RecordRow):
     """One arm: its mark, name and treatment, with the treatment's parameters and sums below."""
 
@@ -72,7 +76,11 @@ class ArmRow(RecordRow):
             self.away,
         )
         line.setStretch(1, 3)
-        line.setStretch(2, 3)
+        line.setStretch(2, 4)
+        line.setStretch(4, 4)
+        self.name.setMinimumWidth(NAME_WIDTH)
+        for box in (self.kind, self.wrap):
+            box.setMinimumWidth(BOX_WIDTH)
         layout.addLayout(line)
         self._panel = self._parameters()
         self._panel.hide()
@@ -136,7 +144,8 @@ class ArmRow(RecordRow):
         self.wrap.setVisible(any(arm.wrap for arm in whole.arms))
         pieces = len(whole.pieces_of(record))
         count = "1 piece" if pieces == 1 else f"{pieces} pieces"
-        self.count.setText(f"control · {count}" if record.control else count)
+        self.count.setText("control" if record.control else count)
+        self.count.setToolTip(count)
         treatment = self._treatment()
         self.kind.set_value(treatment.kind if treatment else None)
         more = [str(t.kind) for t in self._treatments()[1:]]

@@ -30,7 +30,7 @@ _COLUMNS: tuple[tuple[str, int, int], ...] = (
     ("", 86, 0),
     ("arm", 0, 6),
     ("cut", 0, 6),
-    ("pack", 0, 4),
+    ("from", 0, 4),
     ("thick", 0, 4),
     *((str(stage), 0, 4) for stage in STAGES),
     ("slot", 0, 4),
@@ -123,6 +123,7 @@ class PieceRow(RecordRow):
         self.arm = ChoiceBox("Arm", (), self._move, bare=True)
         self.cut = form.text("cut", "Cut", used=CUTS, bare=True, empty="not said")
         self.pack = form.text("pack", "Pack", bare=True)
+        self.pair = form.text("pair", "Slab or pair", bare=True)
         self.thick = form.quantity(
             "thickness_1", "Thickness", Dimension.LENGTH, bare=True, hint="–"
         )
@@ -141,6 +142,8 @@ class PieceRow(RecordRow):
         )
         for field, (_, width, share) in zip(fields, _COLUMNS, strict=True):
             _place(layout, field, width, share)
+            if field is self.pack:  # halves stand in the same column
+                _place(layout, self.pair, width, share)
 
     def show_record(self, record: Record) -> None:
         """Show a piece."""
@@ -149,6 +152,8 @@ class PieceRow(RecordRow):
             return
         self._piece = record
         self._form.show(record)
+        self.pair.setVisible(bool(record.pair))
+        self.pack.setVisible(not record.pair)
         self._mark.show_arm(whole.arm_index(record.arm_id), record.label)
         self.arm.offer(((None, "none"), *((arm.id, arm.name) for arm in whole.arms)))
         self.arm.set_value(record.arm_id)

@@ -110,3 +110,18 @@ def test_that_the_clock_and_the_running_time_are_the_cooks_own(
     whole = WholeCook(cook=cook, events=(event,))
     assert show_time(moment, cook.zone) == clock
     assert running_time(whole, moment) == running
+
+
+@pytest.mark.parametrize(
+    ("minutes", "heading"),
+    [
+        (20, "Wrap at 07:20"),  # noon UTC is 7:00 in Chicago in May
+        (24 * 60, "Wrap, tomorrow 07:00"),
+        (3 * 24 * 60, "Wrap, 5 May 07:00"),
+    ],
+)
+def test_that_what_is_due_on_another_day_is_said_with_its_day(minutes: int, heading: str) -> None:
+    whole = a_whole("", feels={})
+    step = an_event(whole.cook.id, EventKind.WRAP)
+    planned = replace(step, happened_at=None, planned_at=NOON + timedelta(minutes=minutes))
+    assert due(replace(whole, events=(*whole.events, planned)), 0)[0] == heading
