@@ -162,7 +162,9 @@ class Journal:
             raw = Samples(raw.times[~away], raw.values[~away])
         number = raw.values.dtype.type
         added = number(trace.correction) + number(trace.correction_slope) * raw.values
-        return Samples(trace.true_time(raw.times), raw.values + added)
+        # A correction that rises with the reading leaves the least and the most where they are.
+        levels = raw.levels if trace.correction_slope > -1.0 else b""
+        return Samples(trace.true_time(raw.times), raw.values + added, levels)
 
     def lend(self, readings: "dict[str, Samples]") -> None:
         """Have these raw readings at hand under names of their own, in the place of others.

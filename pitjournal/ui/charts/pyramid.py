@@ -1,7 +1,11 @@
 """A long line at any zoom: where the least and the most of each block lie, block over block."""
 
+from copy import copy
+
 import numpy as np
 from numpy.typing import NDArray
+
+from pitjournal.domain.extremes import levels_of, unpacked
 
 Array = NDArray[np.float64]
 Indices = NDArray[np.int64]
@@ -9,15 +13,12 @@ Indices = NDArray[np.int64]
 LONGEST_GAP = 900.0
 """A line is not drawn through a longer gap, s."""
 
-LEAST_BLOCKS = 16
-"""No level is made of fewer blocks."""
-
 
 class Pyramid:
     """One line, prepared so that any view of it has about two points a pixel.
 
-    Level n knows, for each block of 2ⁿ readings, which reading is the least and which the most,
-    so that what is drawn are readings at their own times, and none that sticks out is lost.
+    What is drawn are readings at their own times, and none that sticks out is lost: for each
+    block of readings it is known which is the least and which the most (see `extremes`).
 
     Parameters
     ----------
@@ -25,16 +26,15 @@ class Pyramid:
         s since 1970, rising, shape (n,).
     values
         Shape (n,); NaN where there is none.
+    levels
+        Where the least and the most lie, if that is known (see `extremes.packed`).
     """
 
-    def __init__(self, times: Array, values: Array) -> None:
+    def __init__(self, times: Array, values: Array, levels: bytes = b"") -> None:
         self.times = np.ascontiguousarray(times, dtype=np.float64)
         self.values = np.ascontiguousarray(values, dtype=np.float64)
-        self._levels: list[tuple[NDArray[np.int32], NDArray[np.int32]]] = []
-        least = most = np.arange(self.values.size, dtype=np.int32)
-        while least.size > LEAST_BLOCKS:
-            least, most = self._fold(least, -1.0), self._fold(most, 1.0)
-            self._levels.append((least, most))
+        count = self.values.size
+        self._levels = unpacked(count, levels) if levels else levels_of(self.values)
         step = np.diff(self.times)
         rising = step[step > 0]
         self.spacing = float(np.median(rising)) if rising.size else 1.0
@@ -48,13 +48,11 @@ class Pyramid:
         )
         """The least and the most."""
 
-    def _fold(self, kept: NDArray[np.int32], sign: float) -> NDArray[np.int32]:
-        """Return, of each two kept readings, the one further out."""
-        even = kept.size // 2 * 2
-        first, second = kept[0:even:2], kept[1:even:2]
-        one, other = sign * self.values[first], sign * self.values[second]
-        further = np.where((other > one) | np.isnan(one), second, first)
-        return np.append(further, kept[-1]) if even < kept.size else further
+    def moved(self, by: float) -> "Pyramid":
+        """Return the same line at other times, later by so many seconds."""
+        found = copy(self)
+        found.times = self.times + by
+        return found
 
     def level(self, scale: float) -> int:
         """Return the level whose blocks are about a pixel wide at `scale` px a second."""

@@ -91,7 +91,7 @@ class TraceReader:
         return [trace for trace in whole.traces if _key(trace, system) not in self._known]
 
     def _moved(self, key: tuple[object, ...], pyramid: Pyramid, moment: float) -> Pyramid:
-        moved = self._known.get((*key, moment)) or Pyramid(pyramid.times - moment, pyramid.values)
+        moved = self._known.get((*key, moment)) or pyramid.moved(-moment)
         self._known[*key, moment] = moved
         return moved
 
@@ -101,12 +101,14 @@ class TraceReader:
         self._known = {k: v for k, v in self._known.items() if k[: len(KEYS) + 1] in wanted}
         for trace in self.unread(whole, system):
             try:
-                times, values = ordered(self._samples(trace))
+                samples = self._samples(trace)
             except JournalError:
                 self._known[keys[trace.id]] = None
                 continue
+            times, values = ordered(samples)
             shown = to_display(values, Dimension.TEMPERATURE, system)
-            self._known[keys[trace.id]] = Pyramid(times, shown)
+            levels = samples.levels if times is samples.times else b""
+            self._known[keys[trace.id]] = Pyramid(times, shown, levels)
         read = ((trace, self._known[keys[trace.id]]) for trace in whole.traces)
         return [(trace, pyramid) for trace, pyramid in read if pyramid is not None]
 
