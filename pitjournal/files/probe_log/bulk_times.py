@@ -23,8 +23,6 @@ _PART = 1 << 14
 """Rows looked at together, so that their bytes stay near the processor."""
 _RUNS = 20_000
 """Runs, or rows without a shape, after which the rest is read row by row."""
-_DIGITS_TO_ZERO = np.arange(256, dtype=np.uint8)
-_DIGITS_TO_ZERO[48:58] = 48
 
 Mask = NDArray[np.bool_]
 Bytes = NDArray[np.uint8]
@@ -98,14 +96,14 @@ class _Learner:
         # Rows so near the end that a window would not fit are read by themselves.
         self._starts = starts[: int(np.searchsorted(starts, buffer.size - window))]
         self._view = np.lib.stride_tricks.sliding_window_view(buffer, window)
-        self._cells = self._plain = np.empty((0, window), dtype=np.uint8)
+        self._cells = np.empty((0, window), dtype=np.uint8)
         self._runs = self._unread = 0
 
     def _window(self, buffer: Bytes, starts: NDArray[np.int64]) -> int:
         places = starts[:: max(1, starts.size // 100)].tolist()
         raws = (self._until(buffer[place : place + _LONGEST].tobytes()) for place in places)
         longest = max((len(raw) for raw in raws if raw is not None), default=_LONGEST)
-        return min(longest + 2, _LONGEST, buffer.size)
+        return min(-(-(longest + 2) // 8) * 8, _LONGEST, buffer.size // 8 * 8)
 
     def _until(self, raw: bytes) -> bytes | None:
         """Return the bytes up to and with what ends the time's cells."""
@@ -120,7 +118,6 @@ class _Learner:
         """Fill in the times of all rows that have one of the shapes that are learnt."""
         for low in range(0, self._starts.size, _PART):
             self._cells = self._view[self._starts[low : low + _PART]]
-            self._plain = _DIGITS_TO_ZERO[self._cells]
             self._fill_part(found, low)
 
     def _fill_part(self, found: RowTimes, low: int) -> None:
@@ -143,7 +140,7 @@ class _Learner:
             place = stop
 
     def _fits(self, low: int, high: int, shape: Shape) -> Mask:
-        return matching(self._cells[low:high], self._plain[low:high], shape)
+        return matching(self._cells[low:high], shape)
 
     def _known(self, place: int) -> Shape | None:
         """Return the shape of a row among those that are known."""
@@ -182,8 +179,8 @@ class _Learner:
         if len(cells) != len(columns):
             return False
         moment = self._clock.read(["" for _ in range(columns[0])] + cells)
-        cell, plain = self._cells[place][None, :], self._plain[place][None, :]
-        if moment is None or not matching(cell, plain, shape)[0]:
+        cell = self._cells[place][None, :]
+        if moment is None or not matching(cell, shape)[0]:
             return False
         times = read_by(cell, shape, self._clock)
         return bool(

@@ -14,6 +14,7 @@ _SIGNS = ("=", ":")
 _PAIR = {
     sign: re.compile(rf"^([^\W\d][^=:]{{0,40}}?)\s*{sign}\s*(.*)$", re.DOTALL) for sign in _SIGNS
 }
+_NAMED = re.compile(r"\b[^\W\d]\w*[^=:\w]{0,3}[=:]")
 _WORDS = re.compile(r'(?:[^\s"]|"[^"]*")+')
 _CLOSE = {"=": re.compile(r"\s*=\s*"), ":": re.compile(r"(?<=\w):\s+(?=\S)")}
 _SHARE = 0.6
@@ -33,6 +34,8 @@ def pairs_table(lines: Lines) -> RowTable | None:
     """
     places = _sampled(len(lines))
     texts = [text for place in places if (text := lines.text(place)).strip()]
+    if sum(_NAMED.search(text) is not None for text in texts) < _SHARE * len(texts):
+        return None
     found = [
         (share, mark, sign)
         for mark, sign in itertools.product(_MARKS, _SIGNS)

@@ -7,6 +7,8 @@ what the reader would: what is no digit is the same, and the patterns do not ask
 
 import re
 from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -63,6 +65,36 @@ class Shape:
     fields: dict[str, tuple[int, int]]
     words: dict[str, str]
 
+    @cached_property
+    def told(self) -> list["_Told"]:
+        """Return what rows of the shape have, eight bytes at a time."""
+        fixed = bytes(0xF0 if free else 0xFF for free in self.open)
+        form = bytes(
+            0x30 if free else byte for free, byte in zip(self.open, self.form, strict=True)
+        )
+        digits = bytes(0x0F if free else 0 for free in self.open)
+        six = bytes(0x06 if free else 0 for free in self.open)
+        sixteen = bytes(0x10 if free else 0 for free in self.open)
+        return [
+            _Told(*parts)
+            for parts in zip(*map(_eights, (fixed, form, digits, six, sixteen)), strict=True)
+        ]
+
+
+class _Told(NamedTuple):
+    """Which bits of eight bytes are fixed and what they are; which are a digit's lower half."""
+
+    fixed: np.uint64
+    form: np.uint64
+    digits: np.uint64
+    six: np.uint64
+    sixteen: np.uint64
+
+
+def _eights(text: bytes) -> NDArray[np.uint64]:
+    """Return bytes as words of eight, filled up with zeros."""
+    return np.frombuffer(text.ljust(-(-len(text) // 8) * 8, b"\0"), dtype=np.uint64)
+
 
 @dataclass(frozen=True)
 class Times:
@@ -113,25 +145,25 @@ def _match(text: str, clock: Clock) -> re.Match[str] | None:
     return match_elapsed(text, minutes_first=clock.minutes_first)
 
 
-def matching(cells: Bytes, plain: Bytes, shape: Shape) -> NDArray[np.bool_]:
+def matching(cells: Bytes, shape: Shape) -> NDArray[np.bool_]:
     """Return which rows have a shape.
 
     Parameters
     ----------
     cells
-        The bytes of each row from its time on, shape (n, window).
-    plain
-        The same with every digit as 0.
+        The bytes of each row from its time on, shape (n, window); a window is eight bytes or a
+        multiple of it.
     """
-    size = len(shape.form)
-    if size > cells.shape[1]:
-        return np.zeros(cells.shape[0], dtype=np.bool_)
-    whole = np.ascontiguousarray(plain[:, :size]).view(f"V{size}").ravel()
-    literal = bytes(48 if 48 <= byte <= 57 else byte for byte in shape.form)
-    found = np.asarray(whole == np.void(literal), dtype=np.bool_)
-    for place, (free, byte) in enumerate(zip(shape.open, shape.form, strict=True)):
-        if not free and 48 <= byte <= 57:
-            found &= cells[:, place] == byte
+    found = np.ones(cells.shape[0], dtype=np.bool_)
+    if len(shape.form) > cells.shape[1]:
+        return ~found
+    # Eight bytes at a time: what is no open digit is as it stands, and of a digit the upper
+    # half is 3 and the lower at most 9, so that with 6 more it stays below 16.
+    for place, told in enumerate(shape.told):
+        word = cells[:, 8 * place : 8 * place + 8].view(np.uint64)[:, 0]
+        found &= (word & told.fixed) == told.form
+        if told.digits:
+            found &= ((word & told.digits) + told.six) & told.sixteen == 0
     return found
 
 

@@ -270,6 +270,11 @@ def _pairs() -> list[Dialect]:
             lines(f"{clocked} Pit: {{p:.1f}}C Meat: {{m:.1f}}C"),
         ),
         Dialect(
+            "named values, colons without blanks",
+            lines(f"{clocked} p1:{{p:.1f}}C p2:{{m:.1f}}C"),
+            names=("p1", "p2"),
+        ),
+        Dialect(
             "named values in quotes below words",
             lines(
                 'time="{t:%Y-%m-%d %H:%M:%S}" msg="still on" Pit="{p:.1f} C" Meat="{m:.1f} C"',
