@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from pitjournal.files.probe_log.times import Moment
+from pitjournal.files.probe_log.times.stamps import Moment
 
 NOWHERE = -1
 """Stands for a unit where a part of the file does not have the channel."""
@@ -20,7 +20,7 @@ class Body:
     places
         Where each row stands in its table, shape (n,).
     dates, loose, seconds, offsets
-        What each row's time says (see `times.Moment`), shape (n,).
+        What each row's time says (see `stamps.Moment`), shape (n,).
     values
         Readings as written, NaN where one is missing, shape (n, columns).
     units

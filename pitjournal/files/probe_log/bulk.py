@@ -9,11 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pitjournal.files.probe_log.body import Body
-from pitjournal.files.probe_log.bulk_times import RowTimes, delimiters_in, row_times
 from pitjournal.files.probe_log.cells import SENTINELS, UNITS, reading, unit_named
 from pitjournal.files.probe_log.columns import Layout
 from pitjournal.files.probe_log.rows import channel_of, is_other_kind, is_unnamed
-from pitjournal.files.probe_log.table import TextTable
+from pitjournal.files.probe_log.tables.table import TextTable
+from pitjournal.files.probe_log.times.in_bulk import RowTimes, delimiters_in, row_times
 
 if TYPE_CHECKING:
     import polars as pl

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from pitjournal.files.probe_log.cells import is_mark, reading, unit_named
-from pitjournal.files.probe_log.clock import SHARE, TIME_HEAD, Clock, find_clock, share
 from pitjournal.files.probe_log.heads import (
     named_heads,
     no_temperature,
@@ -16,9 +15,10 @@ from pitjournal.files.probe_log.heads import (
     split_unit,
     without_comment,
 )
-from pitjournal.files.probe_log.table import Row
-from pitjournal.files.probe_log.times import any_time
-from pitjournal.files.probe_log.when import date_in, interval_in
+from pitjournal.files.probe_log.tables.table import Row
+from pitjournal.files.probe_log.times.beside import date_in, interval_in
+from pitjournal.files.probe_log.times.clock import SHARE, TIME_HEAD, Clock, find_clock, share
+from pitjournal.files.probe_log.times.stamps import any_time
 
 _UNIT_HEAD = re.compile(r"^\W*(units?|einheit|scale|unit[ée]|unidad|u)\W*$|_units?$", re.IGNORECASE)
 _NAME_HEAD = re.compile(

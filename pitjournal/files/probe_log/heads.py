@@ -5,7 +5,7 @@ import re
 from collections.abc import Mapping, Sequence
 
 from pitjournal.files.probe_log.cells import is_mark, unit_named, unit_of
-from pitjournal.files.probe_log.clock import COUNTER_HEAD
+from pitjournal.files.probe_log.times.clock import COUNTER_HEAD
 
 _DEGREE = r"(?:[Ââ]?[°º˚ø¡\ufffd]|deg(?:rees?|s|\.)?|grad)"
 _LETTER = r"(c|f|k|celsius|centigrade|fahrenheit|kelvin)"

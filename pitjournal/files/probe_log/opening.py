@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pitjournal.files.probe_log.columns import Layout, find_layout
-from pitjournal.files.probe_log.decode import decode, not_a_log
-from pitjournal.files.probe_log.pairs import pairs_table
-from pitjournal.files.probe_log.records import records_table
-from pitjournal.files.probe_log.sheets import is_workbook, sheet_tables
-from pitjournal.files.probe_log.table import (
+from pitjournal.files.probe_log.tables.decode import decode, not_a_log
+from pitjournal.files.probe_log.tables.pairs import pairs_table
+from pitjournal.files.probe_log.tables.records import records_table
+from pitjournal.files.probe_log.tables.sheets import is_workbook, sheet_tables
+from pitjournal.files.probe_log.tables.table import (
     BLANK,
     DELIMITERS,
     LONGEST_LINE,

@@ -15,9 +15,7 @@ from pitjournal.files.probe_log.channels import (
     rare_names,
     units_of,
 )
-from pitjournal.files.probe_log.decode import not_a_log
 from pitjournal.files.probe_log.heads import stated_unit
-from pitjournal.files.probe_log.moments import COUNTED_IN, Beside, is_newest_first, timed
 from pitjournal.files.probe_log.opening import Opened, opened
 from pitjournal.files.probe_log.report import (
     Channel,
@@ -27,7 +25,9 @@ from pitjournal.files.probe_log.report import (
     Rejected,
 )
 from pitjournal.files.probe_log.rows import RowReader, RowsRead
-from pitjournal.files.probe_log.table import TextTable
+from pitjournal.files.probe_log.tables.decode import not_a_log
+from pitjournal.files.probe_log.tables.table import TextTable
+from pitjournal.files.probe_log.times.moments import COUNTED_IN, Beside, is_newest_first, timed
 
 _HOUR = 3600.0
 _GAP = 900.0

@@ -16,8 +16,8 @@ from pitjournal.files.probe_log.heads import (
     without_comment,
 )
 from pitjournal.files.probe_log.report import Rejected
-from pitjournal.files.probe_log.table import Row, Table
-from pitjournal.files.probe_log.times import Moment, any_time
+from pitjournal.files.probe_log.tables.table import Row, Table
+from pitjournal.files.probe_log.times.stamps import Moment, any_time
 from pitjournal.files.probe_log.widths import ABSENT, Widths
 
 NAN = float("nan")

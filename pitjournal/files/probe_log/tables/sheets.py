@@ -5,8 +5,8 @@ import re
 import zipfile
 from collections.abc import Iterator
 
-from pitjournal.files.probe_log.decode import not_a_log
-from pitjournal.files.probe_log.table import RowTable
+from pitjournal.files.probe_log.tables.decode import not_a_log
+from pitjournal.files.probe_log.tables.table import RowTable
 
 _LARGEST = 400_000_000
 """Bytes that a workbook may unpack to."""

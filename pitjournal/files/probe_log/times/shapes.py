@@ -1,6 +1,6 @@
 """Times of many rows at once.
 
-The readers of `times` say where the numbers stand in one cell; a shape is that cell with its
+The readers of `stamps` say where the numbers stand in one cell; a shape is that cell with its
 digits left open. All rows whose bytes have a shape are read by it at once, and give exactly
 what the reader would: what is no digit is the same, and the patterns do not ask which digit.
 """
@@ -13,9 +13,9 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from pitjournal.files.probe_log.clock import Clock
-from pitjournal.files.probe_log.months import month_named
-from pitjournal.files.probe_log.times import (
+from pitjournal.files.probe_log.times.clock import Clock
+from pitjournal.files.probe_log.times.months import month_named
+from pitjournal.files.probe_log.times.stamps import (
     NO_YEAR,
     match_elapsed,
     match_stamp,
@@ -98,7 +98,7 @@ def _eights(text: bytes) -> NDArray[np.uint64]:
 
 @dataclass(frozen=True)
 class Times:
-    """What rows' times say (see `times.Moment`), and which of the rows have such a time."""
+    """What rows' times say (see `stamps.Moment`), and which of the rows have such a time."""
 
     dates: NDArray[np.int64]
     seconds: Floats
@@ -203,7 +203,7 @@ def _number(cells: Bytes, start: int, end: int) -> NDArray[np.int64]:
 
 
 def _dates(number: dict[str, NDArray[np.int64]], shape: Shape, clock: Clock) -> NDArray[np.int64]:
-    """Return dates' codes, as `times.date_code` makes them."""
+    """Return dates' codes, as `stamps.date_code` makes them."""
     start, end = shape.fields.get("year", (0, 4))
     year = number.get("year")
     if year is None:

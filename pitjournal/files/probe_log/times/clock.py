@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from pitjournal.files.probe_log.times import (
+from pitjournal.files.probe_log.times.stamps import (
     DAY,
     NO_OFFSET,
     Moment,

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
-from pitjournal.files.probe_log.months import month_named
+from pitjournal.files.probe_log.times.months import month_named
 
 DAY = 86_400.0
 

@@ -8,11 +8,11 @@ from difflib import get_close_matches
 from typing import Any
 
 from pitjournal.files.probe_log.cells import unit_named
-from pitjournal.files.probe_log.clock import TIME_HEAD
-from pitjournal.files.probe_log.decode import not_a_log
 from pitjournal.files.probe_log.heads import plain_words
-from pitjournal.files.probe_log.table import RowTable, Unread
-from pitjournal.files.probe_log.times import any_time
+from pitjournal.files.probe_log.tables.decode import not_a_log
+from pitjournal.files.probe_log.tables.table import RowTable, Unread
+from pitjournal.files.probe_log.times.clock import TIME_HEAD
+from pitjournal.files.probe_log.times.stamps import any_time
 
 _LARGEST = 60_000_000
 """Bytes of records; more is no log."""

@@ -6,7 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pitjournal.files.probe_log.columns import Layout
-from pitjournal.files.probe_log.shapes import (
+from pitjournal.files.probe_log.tables.table import TextTable
+from pitjournal.files.probe_log.times.shapes import (
     Shape,
     is_loose,
     matching,
@@ -14,7 +15,6 @@ from pitjournal.files.probe_log.shapes import (
     read_by,
     shape_of,
 )
-from pitjournal.files.probe_log.table import TextTable
 
 _LONGEST = 48
 """Bytes of a time; a longer one is read by itself."""
@@ -30,7 +30,7 @@ Bytes = NDArray[np.uint8]
 
 @dataclass
 class RowTimes:
-    """What rows' times say (see `times.Moment`), and which rows have one; shape (n,) each."""
+    """What rows' times say (see `stamps.Moment`), and which rows have one; shape (n,) each."""
 
     dates: NDArray[np.int64]
     loose: Mask

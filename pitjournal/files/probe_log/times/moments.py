@@ -10,14 +10,14 @@ from numpy.typing import NDArray
 
 from pitjournal.errors import JournalError
 from pitjournal.files.probe_log.body import Body
-from pitjournal.files.probe_log.clock import Clock
 from pitjournal.files.probe_log.columns import Layout
-from pitjournal.files.probe_log.decode import not_a_log
-from pitjournal.files.probe_log.order import out_of_order
 from pitjournal.files.probe_log.report import ELAPSED, LOCAL, ReadOptions
-from pitjournal.files.probe_log.times import DAY, NO_YEAR, Moment
-from pitjournal.files.probe_log.when import date_in
-from pitjournal.files.probe_log.zones import zoned
+from pitjournal.files.probe_log.tables.decode import not_a_log
+from pitjournal.files.probe_log.times.beside import date_in
+from pitjournal.files.probe_log.times.clock import Clock
+from pitjournal.files.probe_log.times.order import out_of_order
+from pitjournal.files.probe_log.times.stamps import DAY, NO_YEAR, Moment
+from pitjournal.files.probe_log.times.zones import zoned
 
 Floats = NDArray[np.float64]
 Mask = NDArray[np.bool_]

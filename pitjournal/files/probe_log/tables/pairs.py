@@ -5,9 +5,9 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 
-from pitjournal.files.probe_log.records import without_misnamed
-from pitjournal.files.probe_log.table import BLANK, Lines, RowTable, Unread
-from pitjournal.files.probe_log.times import any_time
+from pitjournal.files.probe_log.tables.records import without_misnamed
+from pitjournal.files.probe_log.tables.table import BLANK, Lines, RowTable, Unread
+from pitjournal.files.probe_log.times.stamps import any_time
 
 _MARKS = (",", ";", "\t", "|", BLANK)
 _SIGNS = ("=", ":")
