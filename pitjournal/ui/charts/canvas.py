@@ -52,13 +52,22 @@ class Canvas(QWidget):
         painter.drawText(QRectF(self.rect()).adjusted(12, 0, -12, 0), middle, text)
 
 
-def ticks(low: float, high: float, most: int = 5) -> list[float]:
-    """Return round places between two numbers."""
+MINUTES = "min"
+"""The unit of lengths of time as they are shown."""
+
+_CLOCK_STEPS = (1, 2, 5, 10, 15, 30, 60, 120, 180, 240, 360, 720, 1440)
+"""Minutes between the marks of a length of time."""
+
+
+def ticks(low: float, high: float, most: int = 5, *, minutes: bool = False) -> list[float]:
+    """Return round places between two numbers; of minutes, such as are round on a clock."""
     if not high > low:
         return [low]
     raw = (high - low) / max(most, 1)
     power = 10.0 ** _floor_log(raw)
     step = next(s * power for s in (1, 2, 2.5, 5, 10) if s * power >= raw * 0.999)
+    if minutes:
+        step = next((float(s) for s in _CLOCK_STEPS if s >= raw * 0.999), step)
     first = -(-low // step) * step
     found = []
     while first <= high + 1e-9 * step:
@@ -76,8 +85,12 @@ def _floor_log(value: float) -> int:
     return exponent
 
 
-def tick_text(value: float, *, signed: bool = False) -> str:
-    """Return a number on an axis, with a true minus."""
+def tick_text(value: float, *, signed: bool = False, minutes: bool = False) -> str:
+    """Return a number on an axis, with a true minus; of minutes, hours and minutes."""
+    if minutes and value == round(value):
+        hours, rest = divmod(abs(int(value)), 60)
+        words = f"{hours} h {rest}" if rest else f"{hours} h"
+        return ("−" if value < 0 else "") + (words if hours else f"{rest} min")
     text = f"{value:+g}" if signed and value else f"{value:g}"
     return text.replace("-", "−")
 
@@ -87,8 +100,10 @@ def horizontal_grid(
     area: QRectF,
     places: list[float],
     y: Callable[[float], float],
+    *,
+    minutes: bool = False,
 ) -> None:
-    """Paint the horizontal lines of a chart with their numbers at the left."""
+    """Paint the horizontal lines of a chart with their numbers (or minutes) at the left."""
     theme = look().theme
     painter.setFont(font(tokens.SMALL, tabular=True))
     for value in places:
@@ -98,7 +113,7 @@ def horizontal_grid(
         painter.setPen(QColor(theme.quiet))
         room = QRectF(0, height - 10, area.left() - 8, 20)
         right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-        painter.drawText(room, right, tick_text(value))
+        painter.drawText(room, right, tick_text(value, minutes=minutes))
 
 
 def elided(painter: QPainter, text: str, width: float) -> str:

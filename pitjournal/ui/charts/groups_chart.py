@@ -7,7 +7,7 @@ from math import ceil
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
-from pitjournal.ui.charts.canvas import elided, horizontal_grid, tick_text, ticks
+from pitjournal.ui.charts.canvas import MINUTES, elided, horizontal_grid, tick_text, ticks
 from pitjournal.ui.charts.marks_chart import MarksChart, padded
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
@@ -98,7 +98,8 @@ class GroupsChart(MarksChart):
         def y(value: float) -> float:
             return area.bottom() - (value - low) / (high - low) * area.height()
 
-        horizontal_grid(painter, area, ticks(low, high, 5), y)
+        minutes = self._unit == MINUTES
+        horizontal_grid(painter, area, ticks(low, high, 5, minutes=minutes), y, minutes=minutes)
         places = list(dict.fromkeys(mark.place for mark in self.marks))
         width = area.width() / len(places)
         steps = self._put(area, places, width, y)

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
-from pitjournal.ui.charts.canvas import horizontal_grid, tick_text, ticks
+from pitjournal.ui.charts.canvas import MINUTES, horizontal_grid, tick_text, ticks
 from pitjournal.ui.charts.marks_chart import NEAR, MarksChart, padded
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
@@ -83,6 +83,7 @@ class ScatterChart(MarksChart):
         self._names = ("", "")
         self._what = "cooks"
         self._spans: tuple[Span, Span] | None = None
+        self._minutes = (False, False)
 
     def show_points(
         self,
@@ -92,14 +93,16 @@ class ScatterChart(MarksChart):
         *,
         spans: tuple[Span, Span] | None = None,
         what: str = "cooks",
+        minutes: tuple[bool, bool] = (False, False),
     ) -> None:
-        """Show points; `along` and `up` name the axes with their units.
+        """Show points; `along` and `up` name the axes with their units, `minutes` says which are.
 
         `spans` are what the axes cover, where several charts share them; `what` says what the
         points are.
         """
         self.cloud, self.lines = cloud, ()
         self._names, self._spans, self._what = (along, up), spans, what
+        self._minutes = minutes
         self.begin()
 
     def show_lines(self, lines: Sequence[Through]) -> None:
@@ -118,7 +121,11 @@ class ScatterChart(MarksChart):
     def table(self) -> list[list[str]]:
         """Return a row a cook, from the least along."""
         cloud = self.cloud
-        rows = [[self._names[0], self._names[1], "group"]]
+        heads = [
+            f"{name}, {MINUTES}" if minutes and not name.endswith(MINUTES) else name
+            for name, minutes in zip(self._names, self._minutes, strict=True)
+        ]
+        rows = [[*heads, "group"]]
         order = np.lexsort((cloud.y, cloud.x)).tolist()
         return rows + [
             [f"{cloud.x[n]:.4g}", f"{cloud.y[n]:.4g}", cloud.names[int(cloud.series[n])]]
@@ -144,12 +151,13 @@ class ScatterChart(MarksChart):
         def y(value: float) -> float:
             return area.bottom() - (value - upward[0]) * high
 
-        horizontal_grid(painter, area, ticks(*upward, 5), y)
+        along, up = self._minutes
+        horizontal_grid(painter, area, ticks(*upward, 5, minutes=up), y, minutes=up)
         painter.setFont(font(tokens.SMALL, tabular=True))
         painter.setPen(QColor(theme.quiet))
-        for value in ticks(*across, 6):
+        for value in ticks(*across, 6, minutes=along):
             room = QRectF(x(value) - 40, area.bottom() + 8, 80, 18)
-            painter.drawText(room, Qt.AlignmentFlag.AlignHCenter, tick_text(value))
+            painter.drawText(room, Qt.AlignmentFlag.AlignHCenter, tick_text(value, minutes=along))
         painter.setFont(bold(tokens.SMALL))
         painter.setPen(QColor(theme.ink))
         room = QRectF(area.left(), area.bottom() + 28, area.width(), 18)

@@ -41,7 +41,7 @@ class SpreadChart(MarksChart):
         self.cuts: list[float] = []
         self._name = ""
         self._middle: float | None = None
-        self._few = False
+        self._few = self._minutes = False
         self._most = 0
         self._held = -1
         self._area = QRectF()
@@ -54,6 +54,7 @@ class SpreadChart(MarksChart):
         middle: float | None = None,
         few: bool = False,
         most: int = 0,
+        minutes: bool = False,
     ) -> None:
         """Show steps in order.
 
@@ -67,9 +68,11 @@ class SpreadChart(MarksChart):
             It rests on too few cooks and is grey.
         most
             The height of the axis in cooks, where several charts share it.
+        minutes
+            What lies along are minutes.
         """
         self.steps, self._name, self._middle = tuple(steps), name, middle
-        self._few, self._most = few, most
+        self._few, self._most, self._minutes = few, most, minutes
         self.begin()
 
     def show_cuts(self, cuts: Sequence[float]) -> None:
@@ -134,9 +137,11 @@ class SpreadChart(MarksChart):
         theme = look().theme
         painter.setFont(font(tokens.SMALL, tabular=True))
         painter.setPen(QColor(theme.quiet))
-        for value in ticks(self.steps[0].low, self.steps[-1].high, 6):
+        for value in ticks(self.steps[0].low, self.steps[-1].high, 6, minutes=self._minutes):
             room = QRectF(self._x(value) - 40, area.bottom() + 8, 80, 18)
-            painter.drawText(room, Qt.AlignmentFlag.AlignHCenter, tick_text(value))
+            painter.drawText(
+                room, Qt.AlignmentFlag.AlignHCenter, tick_text(value, minutes=self._minutes)
+            )
         painter.setFont(bold(tokens.SMALL))
         painter.setPen(QColor(theme.ink))
         room = QRectF(area.left(), area.bottom() + 30, area.width(), 18)

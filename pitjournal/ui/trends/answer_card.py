@@ -16,7 +16,7 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Chip, Choice, Flow
 from pitjournal.ui.look.parts.sort_table import Cell, Heading, SortTable
 from pitjournal.ui.look.parts.words import clear, column, row, words
-from pitjournal.ui.trends.drawing import ALL, MOST_SERIES, Behind, Drawer, Drawing
+from pitjournal.ui.trends.drawing import ALL, MOST_SERIES, Behind, Drawer, Drawing, in_minutes
 from pitjournal.ui.trends.said import line_words
 from pitjournal.units import Dimension, difference_of, show, show_interval, unit_label
 
@@ -74,6 +74,8 @@ class AnswerCard(Card):
         drawing = Drawer(found, frame, catalogue, system).draw()
         self.drawing = drawing
         unit = unit_label(found.measure.dimension, system)
+        if in_minutes(found.measure) and drawing.picture is not Picture.HEAT:
+            unit = ""
         label = f"{found.measure.label[:1].upper()}{found.measure.label[1:]}"
         held = " and ".join(catalogue[key].label for key in found.question.held)
         held = f" · {held} held" if held else ""

@@ -20,7 +20,7 @@ from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import Problem, column, row, words
 from pitjournal.ui.page import scrolled
-from pitjournal.ui.trends.drawing import named
+from pitjournal.ui.trends.drawing import in_minutes, named
 from pitjournal.units import Dimension, UnitSystem, from_display, parse, to_display
 
 
@@ -37,6 +37,7 @@ def spread_of(
             for low, high, count in zip(edges[:-1], edges[1:], counts, strict=True)
         ],
         named(variable, system),
+        minutes=in_minutes(variable),
     )
     return chart
 

@@ -218,7 +218,14 @@ class Drawer:
             own = np.flatnonzero(np.isin(cells.groups, groups))
             chart = ScatterChart(height=300 if len(panels) == 1 else 220)
             cloud = Cloud(x[own], y[own], series[own], names)
-            chart.show_points(cloud, named(number, self.system), self.unit, spans=spans, what=what)
+            chart.show_points(
+                cloud,
+                named(number, self.system),
+                self.unit,
+                spans=spans,
+                what=what,
+                minutes=(in_minutes(number), in_minutes(self.what)),
+            )
             drawing.panels.append((head, chart))
             drawing.behind.append(Lazily(own.size, self._cooks(cells, own, x, number)))
         if not panels:
@@ -258,6 +265,7 @@ class Drawer:
                 middle=float(np.median(shown[part])),
                 few=part.size < FEW,
                 most=most,
+                minutes=in_minutes(self.what),
             )
             drawing.panels.append((f"{', '.join(key)} · {cooks(part.size)}", chart))
             drawing.behind.append(behind)
@@ -330,10 +338,15 @@ def _behind(group: Group) -> Behind:
     return Behind(", ".join(group.key) or ALL, group.cook_ids, group.key)
 
 
+def in_minutes(variable: Variable) -> bool:
+    """Whether a variable's values are minutes: its axis says hours and minutes by itself."""
+    return variable.dimension is Dimension.DURATION
+
+
 def named(variable: Variable, system: UnitSystem) -> str:
     """Return a variable with its unit, as an axis says it."""
     unit = unit_label(variable.dimension, system)
-    if variable.dimension is Dimension.SCORE:
+    if variable.dimension is Dimension.SCORE or in_minutes(variable):
         return variable.label
     return f"{variable.label}, {unit}" if unit else variable.label
 

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from pitjournal.ui.charts.bars_chart import Bar, BarsChart
-from pitjournal.ui.charts.canvas import ticks
+from pitjournal.ui.charts.canvas import tick_text, ticks
 from pitjournal.ui.charts.difference_chart import DifferenceChart, DifferenceRow, beside_zero
 from pitjournal.ui.charts.groups_chart import GroupMark, GroupsChart
 from pitjournal.ui.charts.heat_chart import DEEPEST, HeatCell, HeatChart
@@ -210,6 +210,23 @@ def test_that_spreads_of_any_size_are_drawn_and_told(qtbot: QtBot, count: int) -
     assert drawn(chart, qtbot)
     assert len(chart.table()) == 1 + count
     assert ("most between" in chart.sentence()) is bool(count)
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "texts"),
+    [
+        (0.0, 50.0, ["0 min", "10 min", "20 min", "30 min", "40 min", "50 min"]),
+        (100.0, 230.0, ["2 h", "2 h 30", "3 h", "3 h 30"]),
+        (0.0, 800.0, ["0 min", "3 h", "6 h", "9 h", "12 h"]),
+        (-60.0, 60.0, ["−1 h", "−30 min", "0 min", "30 min", "1 h"]),
+    ],
+)
+def test_that_lengths_of_time_are_marked_as_a_clock_counts(
+    low: float, high: float, texts: list[str]
+) -> None:
+    # 60 minutes are an hour: marks stand at minutes and hours that a clock shows.
+    places = ticks(low, high, 5, minutes=True)
+    assert [tick_text(place, minutes=True) for place in places] == texts
 
 
 def test_that_a_cut_is_dragged_and_stays_on_the_axis(qtbot: QtBot) -> None:
