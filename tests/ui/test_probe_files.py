@@ -1,8 +1,10 @@
 """The panels of a cook's probe files and of what the traces say, in a window on no screen."""
 
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.trace import Trace
@@ -140,3 +142,26 @@ def test_that_a_unit_that_was_guessed_can_be_said(window: Window) -> None:
     assert {channel.unit_in_file for channel in panel.log.channels} == {"degF"}
     assert panel.log.channels[0].max_c == pytest.approx((123 - 32) / 1.8)
     assert panel.units.values() == ("degF",)
+
+
+def test_that_a_preview_with_all_its_questions_has_room_in_a_small_window(
+    window: Window,
+) -> None:
+    window.resize(1024, 700)
+    window.show()
+    data = "".join(f"{5 * n}\t{225 + n % 3}.5\n" for n in range(60)).encode()
+    log = read_probe_log(data, "bare.txt")
+    panel = ProbePanel(window.desk, window, cook_of(window), "bare.txt", data, log)
+    panel.open_panel()
+    panel._read_again(counted="min")
+    QApplication.processEvents()
+    assert panel.counts.values() == ("min",)
+    items = (panel.inside.itemAt(place) for place in range(panel.inside.count()))
+    shown = [item.widget() for item in items if item is not None]
+    parts = [part for part in shown if part is not None and part.isVisible()]
+    assert {panel.units, panel.counts, panel.started, panel.chart} <= set(parts)
+    for one, other in pairwise(parts):
+        assert one.geometry().bottom() < other.geometry().top()
+    keep = panel.keep.mapTo(window, panel.keep.rect().bottomLeft()).y()
+    assert panel.keep.isVisible()
+    assert keep < window.height()

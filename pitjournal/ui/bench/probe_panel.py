@@ -23,7 +23,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.fields import TimeField
 from pitjournal.ui.look.parts.overlay import Overlay
-from pitjournal.ui.look.parts.scroll import scroll
+from pitjournal.ui.look.parts.scroll import scroll_layout
 from pitjournal.ui.look.parts.words import Elided, Problem, clear, row, words
 from pitjournal.units import Dimension, show, to_display, unit_label
 
@@ -80,29 +80,31 @@ class ProbePanel(Overlay):
         self.cook.set_value(self._cook_id)
         self.cook.setVisible(not cook_id)
         self.body.addWidget(self.cook)
+        self.inside = QVBoxLayout()
+        self.inside.setContentsMargins(0, 0, tokens.S, 0)
+        self.inside.setSpacing(tokens.S)
         self.summary = words("", "large")
-        self.body.addWidget(self.summary)
+        self.inside.addWidget(self.summary)
         self._ask_what_is_uncertain()
         self.notes = words("", "quiet")
-        self.body.addWidget(self.notes)
+        self.inside.addWidget(self.notes)
         self.started = TimeField("When was the logger started?", "UTC", desk.now, self._start)
         self._started: datetime | None = None
-        self.body.addWidget(self.started)
+        self.inside.addWidget(self.started)
         self.part = Choice("how much of the log is kept")
         self.part.offer(((True, "only the time of the cook", -1), (False, "the whole log", -1)))
         self.part.choose(True)
         self.part.chosen.connect(lambda _only: self.problem.say(""))
         self.part_words = words("The log goes on beyond this cook. Keep for its traces", "heading")
-        self.body.addWidget(self.part_words)
-        self.body.addWidget(self.part)
+        self.inside.addWidget(self.part_words)
+        self.inside.addWidget(self.part)
         self._channels = QWidget()
-        QVBoxLayout(self._channels)
-        area = scroll(self._channels, "channels and rows", sideways=True)
-        area.setMinimumHeight(tokens.SMALL_CHART_HEIGHT)
-        self.body.addWidget(area, 1)
+        QVBoxLayout(self._channels).setContentsMargins(0, 0, 0, 0)
+        self.inside.addWidget(self._channels)
         self.chart = TraceChart(unit_label(Dimension.TEMPERATURE, desk.system))
         self.chart.setFixedHeight(tokens.SMALL_CHART_HEIGHT)
-        self.body.addWidget(self.chart)
+        self.inside.addWidget(self.chart)
+        self.body.addWidget(scroll_layout(self.inside, "what was understood", sideways=True), 1)
         self.body.addWidget(self.problem)
         self.keep = button("Keep it", self._keep, "primary", tip="Ctrl+Enter")
         self.body.addLayout(row(self.keep, None))
@@ -117,20 +119,25 @@ class ProbePanel(Overlay):
         self.dates.choose(False)
         self.dates.chosen.connect(lambda first: self._read_again(day_first=bool(first)))
         self.date_words = words("Day and month can't be told apart here. The file is", "heading")
-        self.body.addWidget(self.date_words)
-        self.body.addWidget(self.dates)
+        self.inside.addWidget(self.date_words)
+        self.inside.addWidget(self.dates)
         self.units = Choice("the unit of the readings")
         self.units.offer((unit, UNIT_WORDS[unit], -1) for unit in ("degF", "degC"))
         self.units.chosen.connect(lambda unit: self._read_again(unit=str(unit)))
         self.unit_words = words("The file names no unit. Its readings are", "heading")
-        self.body.addWidget(self.unit_words)
-        self.body.addWidget(self.units)
+        self.inside.addWidget(self.unit_words)
+        self.inside.addWidget(self.units)
         self.counts = Choice("in what the file counts time")
         self.counts.offer((key, name, -1) for key, (_, name) in COUNTED_IN.items())
         self.counts.chosen.connect(lambda unit: self._read_again(counted=str(unit)))
         self.count_words = words("The file does not say in what it counts time. It is", "heading")
-        self.body.addWidget(self.count_words)
-        self.body.addWidget(self.counts)
+        self.inside.addWidget(self.count_words)
+        self.inside.addWidget(self.counts)
+
+    def _wanted(self, width: int) -> int:
+        """Return the height at which nothing has to scroll, px."""
+        shown = max(self.inside.heightForWidth(width), self.inside.sizeHint().height())
+        return self.minimumSizeHint().height() + shown
 
     def open_panel(self, first: QWidget | None = None) -> None:
         """Show it with the first channel's place ready."""
