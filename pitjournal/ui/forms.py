@@ -3,9 +3,16 @@
 from collections.abc import Callable, Iterable, Sequence
 from typing import Protocol, cast
 
-from PySide6.QtCore import QPointF
+from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QWheelEvent
-from PySide6.QtWidgets import QComboBox, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QComboBox,
+    QStyle,
+    QStyleOptionComboBox,
+    QStylePainter,
+    QVBoxLayout,
+    QWidget,
+)
 
 from pitjournal.domain.record import Record
 from pitjournal.journal.commands import Command
@@ -25,13 +32,27 @@ class Shows(Protocol):
         """Show it."""
 
 
+ARROW = 6
+"""What the arrow takes beside the words, px."""
+
+
 class Box(QComboBox):
     """A drop-down box with an arrow in the theme's own ink; it scrolls only when it is open."""
 
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Paint the box, then its arrow."""
-        super().paintEvent(event)
-        painter = QPainter(self)
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: ARG002 - all of it is painted
+        """Paint the box, its words with what does not fit left out, and its arrow."""
+        painter = QStylePainter(self)
+        option = QStyleOptionComboBox()
+        self.initStyleOption(option)
+        kind = QStyle.ComplexControl.CC_ComboBox
+        painter.drawComplexControl(kind, option)
+        field = QStyle.SubControl.SC_ComboBoxEditField
+        room = self.style().subControlRect(kind, option, field, self).width() - ARROW
+        short = self.fontMetrics().elidedText(
+            option.currentText, Qt.TextElideMode.ElideRight, max(room, 0)
+        )
+        option.currentText = short
+        painter.drawControl(QStyle.ControlElement.CE_ComboBoxLabel, option)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setPen(QPen(QColor(look().theme.quiet), 2))
         x, y = self.width() - 16.0, self.height() / 2

@@ -248,14 +248,14 @@ def test_that_typing_is_not_overwritten_by_a_change_from_elsewhere(
     cook_id = with_cook(window)
     window.go("cook", cook_id, "plan")
     field = next(
-        line for line in window.findChildren(QLineEdit) if line.accessibleName() == "Stop rule"
+        line for line in window.findChildren(QLineEdit) if line.accessibleName() == "Vents"
     )
     window.activateWindow()
     field.setFocus()
     qtbot.waitUntil(field.hasFocus)
-    qtbot.keyClicks(field, "each piece")
+    qtbot.keyClicks(field, "half open")
     window.desk.journal.do(Change(Cook, cook_id, {"weather": "rain"}))
-    assert field.text() == "each piece"
+    assert field.text() == "half open"
 
 
 def test_that_undo_and_redo_walk_by_keys(open_window: Opener) -> None:

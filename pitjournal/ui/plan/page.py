@@ -96,7 +96,7 @@ class PlanPage(CookPage):
         self.outcome = form.choice("outcome", "Counts: the one declared outcome", ())
         card.body.addWidget(self.outcome)
         card.body.addWidget(
-            form.text("stop_rule", "Stop rule", hint="each piece off when it feels right")
+            form.lines("stop_rule", "Stop rule", hint="each piece off when it feels right")
         )
         card.body.addStretch(1)
         return card
@@ -121,7 +121,9 @@ class PlanPage(CookPage):
             "Side by side", Dimension.COUNT, self.desk.system, self._describe_cooker("across")
         )
         card.body.addLayout(row(self.slots, self.across))
-        card.body.addLayout(row(form.text("vents", "Vents"), form.text("weather", "Weather")))
+        card.body.addLayout(
+            row(form.text("vents", "Vents", hint="not recorded"), form.text("weather", "Weather"))
+        )
         card.body.addLayout(
             row(
                 form.text("place", "Place"),
