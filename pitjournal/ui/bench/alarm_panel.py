@@ -134,7 +134,7 @@ class AlarmPanel(Overlay):
             "Temperature", Dimension.TEMPERATURE, self._desk.system, self._noted_level
         )
         self._lines.addWidget(words("On another temperature", "heading", wrap=False))
-        self.side.setMinimumWidth(self.side.sizeHint().width())
+        self.side.keep_in_a_row()
         self._lines.addWidget(self.probe)
         self._lines.addLayout(row(self.side, self.level, button("Set it", self._set_level)))
 

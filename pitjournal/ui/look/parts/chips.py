@@ -186,6 +186,11 @@ class Choice(QWidget):
             self._flow.addWidget(chip)
         self.updateGeometry()
 
+    def keep_in_a_row(self) -> None:
+        """Take the width at which all stand beside one another."""
+        widths = [chip.sizeHint().width() for chip in self._chips.values()]
+        self.setMinimumWidth(sum(widths) + tokens.S * max(len(widths) - 1, 0))
+
     def _picker(self, value: object) -> Callable[..., None]:
         def pick(*_: object) -> None:
             if not self._several:
