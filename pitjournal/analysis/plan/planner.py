@@ -267,6 +267,8 @@ def _times(chance: float | None) -> str:
     tenths = round(10 * (chance or 0.0))
     if tenths == 0:
         return "hardly ever"
+    if tenths == 1:
+        return "once in 10"
     return f"{tenths} times in 10" if tenths < 10 else "nearly always"
 
 

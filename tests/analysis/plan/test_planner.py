@@ -108,6 +108,9 @@ def test_that_words_say_what_it_finds_and_what_not() -> None:
     assert "packs would find it 8 times in 10" in said
     slabs = plan(asked(3, worth=1.0, noun="slab"), Spread(0.9, 20, 11))
     assert planner_words(slabs, TENDERNESS, UnitSystem.US) == said.replace("packs", "slabs")
+    # Two pairs, as large as the spread: t of one degree, 12.71; found 9 times in 100 (noncentral t).
+    two = planner_words(plan(asked(2), Spread(0.9, 20, 11)), TENDERNESS, UnitSystem.US)
+    assert " once in 10," in two
     guess = planner_words(plan(asked(3, worth=1.0, guess=0.9), None), TENDERNESS, UnitSystem.US)
     assert "which is a guess" in guess
     alone = planner_words(plan(asked(1), None), TENDERNESS, UnitSystem.US)
