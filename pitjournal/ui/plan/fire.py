@@ -24,6 +24,10 @@ from pitjournal.units import NOT_RECORDED, Dimension, show
 Whole = Callable[[], WholeCook | None]
 
 
+ARM_WIDTH, SET_WIDTH = 116, 74
+"""For "every piece" and "30 min", in pixels; a long name of an arm may not push them out."""
+
+
 class LineRow(RecordRow):
     """A row of fields of one record, with a cross to remove it."""
 
@@ -67,6 +71,8 @@ class SeasoningRow(LineRow):
         self.set = self.form.quantity(
             "set_time", "Left to set", Dimension.DURATION, bare=True, hint="to set"
         )
+        self.arm.setMinimumWidth(ARM_WIDTH)
+        self.set.setMinimumWidth(SET_WIDTH)
         self.lay(((self.rub, 4), (self.arm, 3), (self.mass, 2), (self.set, 2)))
 
     def show_record(self, record: Record) -> None:
