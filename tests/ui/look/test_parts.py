@@ -4,13 +4,15 @@ from datetime import UTC, datetime
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from pitjournal.ui.look.parts.buttons import HOLD, Tap
-from pitjournal.ui.look.parts.chips import Choice
+from pitjournal.ui.look.parts.chips import Chip, Choice
 from pitjournal.ui.look.parts.fields import QuantityField, TimeField
 from pitjournal.ui.look.parts.sort_table import Cell, Heading, SortTable
 from pitjournal.ui.look.parts.timeline import Moment, TimelineStrip
+from pitjournal.ui.look.parts.words import row
 from pitjournal.units import Dimension, UnitSystem
 
 POUND = 453.59237
@@ -152,6 +154,23 @@ def test_that_one_choice_takes_the_place_of_another(qtbot: QtBot) -> None:
     choice.choose("a")
     choice.choose("b")
     assert choice.values() == ("b",)
+
+
+def test_that_a_choice_beside_a_field_stands_in_one_line(qtbot: QtBot) -> None:
+    window = QWidget()
+    qtbot.addWidget(window)
+    holder = QWidget(window)
+    choice = Choice("over or under")
+    choice.offer((("over", "over", -1), ("under", "under", -1)))
+    choice.keep_in_a_row()
+    field = QuantityField("Temperature", Dimension.TEMPERATURE, UnitSystem.US, lambda *_: "")
+    holder.setLayout(row(choice, field))
+    holder.setGeometry(0, 0, 400, 80)
+    window.show()
+    over, under = choice.findChildren(Chip)
+    assert over.y() == under.y()
+    assert over.geometry().right() < under.x()
+    assert under.geometry().right() < choice.width()
 
 
 def test_that_a_strip_tells_its_moments(qtbot: QtBot) -> None:
