@@ -32,8 +32,8 @@ class Shows(Protocol):
         """Show it."""
 
 
-ARROW = 6
-"""What the arrow takes beside the words, px."""
+BESIDE = 2
+"""What the style keeps free beside the words, px."""
 
 
 class Box(QComboBox):
@@ -47,7 +47,7 @@ class Box(QComboBox):
         kind = QStyle.ComplexControl.CC_ComboBox
         painter.drawComplexControl(kind, option)
         field = QStyle.SubControl.SC_ComboBoxEditField
-        room = self.style().subControlRect(kind, option, field, self).width() - ARROW
+        room = self.style().subControlRect(kind, option, field, self).width() - BESIDE
         short = self.fontMetrics().elidedText(
             option.currentText, Qt.TextElideMode.ElideRight, max(room, 0)
         )

@@ -85,8 +85,8 @@ QLineEdit:read-only, QLineEdit:disabled { background: transparent; color: $quiet
 QLineEdit[role="cell"] { border-radius: 6px; padding: 0 6px; min-height: 28px; }
 QLineEdit[role="sentence"] {
   border: 2px solid $ember; font-size: 19px; min-height: 50px; padding: 0 16px; }
-QComboBox[role="cell"] { border-radius: 6px; padding: 0 6px; min-height: 28px; }
-QComboBox::drop-down { border: 0; width: 26px; }
+QComboBox[role="cell"] { border-radius: 6px; padding: 0 0 0 6px; min-height: 28px; }
+QComboBox::drop-down { border: 0; width: 22px; }
 QComboBox QAbstractItemView, QListView[role="popup"] {
   background: $card; border: ${edge}px solid $hairline; selection-background-color: $ember_tint;
   selection-color: $ink; outline: 0; padding: 4px; }
