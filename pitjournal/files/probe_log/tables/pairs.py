@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from pitjournal.files.probe_log.tables.records import without_misnamed
-from pitjournal.files.probe_log.tables.table import BLANK, Lines, RowTable, Unread
+from pitjournal.files.probe_log.tables.table import BLANK, Lines, RowTable, Unread, sampled
 from pitjournal.files.probe_log.times.stamps import any_time
 
 _MARKS = (",", ";", "\t", "|", BLANK)
@@ -32,8 +32,7 @@ def pairs_table(lines: Lines) -> RowTable | None:
 
     What stands before the first name is taken for the time.
     """
-    places = _sampled(len(lines))
-    texts = [text for place in places if (text := lines.text(place)).strip()]
+    texts = [text for place in sampled(len(lines)) if (text := lines.text(place)).strip()]
     if sum(_NAMED.search(text) is not None for text in texts) < _SHARE * len(texts):
         return None
     found = [
@@ -45,11 +44,6 @@ def pairs_table(lines: Lines) -> RowTable | None:
         return None
     _, mark, sign = max(found, key=lambda form: form[0])
     return _table(lines, mark, sign)
-
-
-def _sampled(count: int) -> list[int]:
-    """Return lines from the beginning and spread over the whole."""
-    return sorted({*range(min(count, 60)), *range(0, count, max(1, count // 60))})
 
 
 def _share(texts: Sequence[str], mark: str, sign: str) -> float:

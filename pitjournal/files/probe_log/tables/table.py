@@ -163,13 +163,17 @@ def split(line: str, delimiter: str) -> tuple[str, ...]:
     return tuple(found)
 
 
-def sample_of(table: Table) -> list[Row]:
-    """Return rows from the beginning, spread over the whole, and from the end."""
-    count = len(table)
+def sampled(count: int) -> list[int]:
+    """Return places at the beginning, spread over the whole, and at the end, of so many."""
     places = set(range(min(_FIRST, count))) | set(range(max(0, count - _LAST), count))
     # Steps of the golden ratio never keep time with what comes again in a file.
     places |= {int(count * (step * _GOLDEN % 1.0)) for step in range(_SPREAD)}
-    found = (Row(place, table.cells(place)) for place in sorted(places))
+    return sorted(places)
+
+
+def sample_of(table: Table) -> list[Row]:
+    """Return the rows at the sampled places that are not blank."""
+    found = (Row(place, table.cells(place)) for place in sampled(len(table)))
     return [row for row in found if any(row.cells)]
 
 

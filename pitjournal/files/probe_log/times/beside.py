@@ -3,6 +3,7 @@
 import re
 from collections.abc import Sequence
 
+from pitjournal.files.probe_log.times.clock import said_factor
 from pitjournal.files.probe_log.times.stamps import Moment, read_elapsed, read_stamp
 
 _CLOCK = r"(?:[\sT,]+\d{1,2}:\d{2}(?::\d{2})?(?:\s*[ap]\.?m\.?)?)?"
@@ -51,26 +52,6 @@ _INTERVAL = re.compile(
     re.IGNORECASE,
 )
 _RATED = re.compile(r"interval|rate|period|every|\bint\b", re.IGNORECASE)
-_IN_SECONDS = {
-    "ms": 1e-3,
-    "msec": 1e-3,
-    "s": 1.0,
-    "sec": 1.0,
-    "secs": 1.0,
-    "second": 1.0,
-    "seconds": 1.0,
-    "sek": 1.0,
-    "sekunden": 1.0,
-    "m": 60.0,
-    "min": 60.0,
-    "mins": 60.0,
-    "minute": 60.0,
-    "minutes": 60.0,
-    "minuten": 60.0,
-    "h": 3600.0,
-    "hour": 3600.0,
-    "hours": 3600.0,
-}
 
 
 def interval_in(lines: Sequence[str]) -> float | None:
@@ -90,7 +71,8 @@ def interval_in(lines: Sequence[str]) -> float | None:
             if unit == "hz":
                 seconds = 1.0 / number if number else None
             else:
-                seconds = number * _IN_SECONDS[unit] if unit in _IN_SECONDS else None
+                factor = said_factor(unit)
+                seconds = None if factor is None else number * factor
         if seconds:
             return seconds
     return None

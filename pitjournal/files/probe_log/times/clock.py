@@ -420,7 +420,7 @@ def _counted(columns: Columns, heads: Sequence[str], units: Sequence[str]) -> Cl
         first_of_all = place == 0 and not head and len(columns) > 1 and _is_pace(values)
         if not (named or first_of_all):
             continue
-        factor = _said_factor(units[place]) or _said_factor(head)
+        factor = said_factor(units[place]) or said_factor(head)
         guessed = ""
         if factor is None:
             factor, guessed = _guess_factor(values, decimals(cells))
@@ -455,7 +455,8 @@ def _is_pace(values: Sequence[float]) -> bool:
     return float(steps.max()) <= 3.0 * usual and usual != 1.0
 
 
-def _said_factor(text: str) -> float | None:
+def said_factor(text: str) -> float | None:
+    """Return the seconds in the last unit of time that a text names, or None."""
     words = re.findall(r"[a-zäöü]+", re.sub(r"([a-z])([A-Z])", r"\1 \2", text).casefold())
     for word in reversed(words):
         for factor, names in _COUNTED:

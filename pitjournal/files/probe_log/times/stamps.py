@@ -46,7 +46,8 @@ CLOCK = (
     r"|\s?h\s?(?P<minute3>\d{2})(?:\s?(?:m|min)?\s?(?P<second3>\d{2})\s?s?)?"
     rf")(?:\s*{_HALF})?(?:\s*(?P<zone>{_ZONE})(?:\[[\w/+-]+\])?)?"
 )
-_BETWEEN = r"(?:\s*[t,;_@:]\s*|\s+-\s+|-|\s+(?:at|um|kl\.?|à|a\s+las)\s+|\s+)"
+_APART = r"\s+-\s+|\s+(?:at|um|kl\.?|à|a\s+las)\s+|\s+"
+_BETWEEN = rf"(?:\s*[t,;_@:]\s*|-|{_APART})"
 _AND_CLOCK = rf"(?:{_BETWEEN}{CLOCK})?$"
 _MONTH = r"(?P<name>[^\W\d_]{3,10})"
 _YEAR = r"(?P<year>\d{4}|'?\d{2})"
@@ -66,7 +67,7 @@ _STAMPS = tuple(
         rf"^(?P<year>(?:19|20)\d{{2}})(?P<month>\d{{2}})(?P<day>\d{{2}})(?:[t\s_-]?{_COMPACT_CLOCK})?$",
     )
 )
-_THEN_CLOCK = rf"(?:\s*[t,;_@]\s*|\s+-\s+|\s+(?:at|um|kl\.?|à|a\s+las)\s+|\s+){CLOCK}$"
+_THEN_CLOCK = rf"(?:\s*[t,;_@]\s*|{_APART}){CLOCK}$"
 _YEARLESS = tuple(
     re.compile(pattern, re.IGNORECASE)
     for pattern in (
