@@ -9,7 +9,7 @@ from pitjournal.files.summary.content import Asked, Choice, Column, Part, Summar
 from pitjournal.journal.journal import Journal
 from pitjournal.journal.sharing.facts import PART_WORDS, SHARES
 from pitjournal.journal.sharing.figures import Figures
-from pitjournal.journal.sharing.tables import number_column
+from pitjournal.journal.sharing.tables import number_column, titled
 from pitjournal.units import UnitSystem, show_interval
 
 if TYPE_CHECKING:
@@ -125,7 +125,7 @@ def _asked(journal: Journal, one: ToAnswer, system: UnitSystem) -> Asked:
 def _table(found: "Answer", title: str, figures: Figures) -> SummaryTable:
     groups, what = found.groups[:MOST_ROWS], found.measure
     columns = [
-        Column(_title(variable.label), tuple(group.key[place] for group in groups))
+        Column(titled(variable.label), tuple(group.key[place] for group in groups))
         for place, variable in enumerate(found.by)
     ] or [Column("", ("all cooks",) * len(groups))]
     return SummaryTable(
@@ -150,7 +150,3 @@ def _table(found: "Answer", title: str, figures: Figures) -> SummaryTable:
 
 def _bounds(group: "Group", what: Variable, figures: Figures) -> str:
     return show_interval(group.low, group.high, what.dimension, figures.system)
-
-
-def _title(label: str) -> str:
-    return f"{label[:1].upper()}{label[1:]}"

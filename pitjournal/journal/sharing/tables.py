@@ -101,14 +101,15 @@ def number_column(variable: Variable, known: Iterable[Any], figures: Figures) ->
     stored = [None if value is None else float(value) for value in known]
     dimension = variable.dimension
     return Column(
-        _title(variable.label),
+        titled(variable.label),
         tuple(figures.cell(value, dimension) for value in stored),
         figures.unit(dimension),
         tuple(None if value is None else figures.number(value, dimension) for value in stored),
     )
 
 
-def _title(label: str) -> str:
+def titled(label: str) -> str:
+    """Return a label as a heading begins."""
     return f"{label[:1].upper()}{label[1:]}"
 
 
@@ -211,7 +212,7 @@ def ledger_table(
     cells = {
         (row["variable"], row["arm"]): _step(catalogue, row, "difference", figures) for row in rows
     }
-    columns = [Column("", tuple(_title(_label(catalogue, name)) for name in variables))]
+    columns = [Column("", tuple(titled(_label(catalogue, name)) for name in variables))]
     columns += [
         Column(name, tuple(cells.get((variable, name), UNKNOWN) for variable in variables))
         for name in names

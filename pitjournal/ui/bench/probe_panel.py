@@ -104,7 +104,9 @@ class ProbePanel(Overlay):
         self.chart = TraceChart(unit_label(Dimension.TEMPERATURE, desk.system))
         self.chart.setFixedHeight(tokens.SMALL_CHART_HEIGHT)
         self.inside.addWidget(self.chart)
-        self.body.addWidget(scroll_layout(self.inside, "what was understood", sideways=True), 1)
+        area = scroll_layout(self.inside, "what was understood", sideways=True)
+        area.setMinimumHeight(tokens.PANEL_HEIGHT)
+        self.body.addWidget(area, 1)
         self.body.addWidget(self.problem)
         self.keep = button("Keep it", self._keep, "primary", tip="Ctrl+Enter")
         self.body.addLayout(row(self.keep, None))
@@ -133,11 +135,6 @@ class ProbePanel(Overlay):
         self.count_words = words("The file does not say in what it counts time. It is", "heading")
         self.inside.addWidget(self.count_words)
         self.inside.addWidget(self.counts)
-
-    def _wanted(self, width: int) -> int:
-        """Return the height at which nothing has to scroll, px."""
-        shown = max(self.inside.heightForWidth(width), self.inside.sizeHint().height())
-        return self.minimumSizeHint().height() + shown
 
     def open_panel(self, first: QWidget | None = None) -> None:
         """Show it with the first channel's place ready."""
