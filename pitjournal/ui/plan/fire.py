@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from pitjournal.analysis.derived import fuel_used
 from pitjournal.analysis.plan.calculators import fuel_sum, rub_sums
@@ -14,10 +14,11 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.records import Add, Remove
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import Form, RecordRow, Rows
+from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.fields import QuantityField
-from pitjournal.ui.look.parts.words import row, words
+from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.plan.sums import Sums
 from pitjournal.units import NOT_RECORDED, Dimension, show
 
@@ -37,13 +38,16 @@ class LineRow(RecordRow):
         self.form = Form(desk, what)
         self.away = button("×", self._remove, "link", name=f"remove {what}")
 
-    def lay(self, fields: Sequence[tuple[QWidget, int]]) -> None:
-        """Lay the fields with their stretches."""
-        line = row(*(field for field, _ in fields), self.away, space=6)
-        for place, (_, stretch) in enumerate(fields):
-            line.setStretch(place, stretch)
-        line.setContentsMargins(0, 2, 0, 2)
-        self.setLayout(line)
+    def lay(
+        self, fields: Sequence[tuple[QWidget, int]], below: Sequence[tuple[QWidget, int]] = ()
+    ) -> None:
+        """Lay the fields with their stretches, and those of a second line below them."""
+        lines = column(_line(fields, self.away), space=tokens.XS)
+        if below:
+            lines.addLayout(_line(below))
+            lines.addSpacing(tokens.XS)
+        lines.setContentsMargins(0, 2, 0, 2)
+        self.setLayout(lines)
 
     def show_record(self, record: Record) -> None:
         """Show it."""
@@ -53,6 +57,13 @@ class LineRow(RecordRow):
         record = self.form.record
         if record is not None:
             self._desk.bridge.do(Remove(type(record), record.id, f"Remove {self._what}"))
+
+
+def _line(fields: Sequence[tuple[QWidget, int]], *more: QWidget) -> QHBoxLayout:
+    line = row(*(field for field, _ in fields), *more, space=6)
+    for place, (_, stretch) in enumerate(fields):
+        line.setStretch(place, stretch)
+    return line
 
 
 class SeasoningRow(LineRow):
@@ -73,7 +84,7 @@ class SeasoningRow(LineRow):
         )
         self.arm.setMinimumWidth(ARM_WIDTH)
         self.set.setMinimumWidth(SET_WIDTH)
-        self.lay(((self.rub, 4), (self.arm, 3), (self.mass, 2), (self.set, 2)))
+        self.lay(((self.rub, 1),), below=((self.arm, 3), (self.mass, 2), (self.set, 2)))
 
     def show_record(self, record: Record) -> None:
         """Show a layer."""
@@ -167,7 +178,8 @@ class FireCard(Card):
                 ("ash", FuelStage.ASH),
             )
         ]
-        self.body.addLayout(row(words("Fuel", "heading", wrap=False), self.fuel, *self._stages))
+        self.body.addLayout(row(words("Fuel", "heading", wrap=False), self.fuel))
+        self.body.addLayout(row(*self._stages, None))
         wood = QVBoxLayout()
         wood.setSpacing(0)
         self.body.addLayout(wood)

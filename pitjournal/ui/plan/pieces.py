@@ -29,7 +29,7 @@ STAGES = (Stage.BOUGHT, Stage.TRIMMED, Stage.TREATED, Stage.ON)
 _COLUMNS: tuple[tuple[str, int, int], ...] = (
     ("", 86, 0),
     ("arm", 0, 6),
-    ("cut", 0, 6),
+    ("cut", 0, 7),
     ("from", 0, 4),
     ("thick", 0, 4),
     *((str(stage), 0, 4) for stage in STAGES),
