@@ -5,6 +5,8 @@ from collections.abc import Callable
 from typing import TypeVar
 
 from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtWidgets import QWidget
+from shiboken6 import isValid
 
 from pitjournal.errors import JournalError
 from pitjournal.journal import Changes, Journal
@@ -23,6 +25,17 @@ POLL_EVERY = 40
 
 SHOW_AFTER = 500
 """Milliseconds after which a job's progress is worth showing."""
+
+
+PUT_AWAY = "put away"
+"""The property of a panel that was closed and waits to be deleted."""
+
+
+def is_there(asker: QObject) -> bool:
+    """Whether a widget, or another object of Qt, is still there to be told something."""
+    if not isValid(asker):
+        return False
+    return not (isinstance(asker, QWidget) and asker.window().property(PUT_AWAY))
 
 
 class Bridge(QObject):
@@ -143,6 +156,8 @@ class Bridge(QObject):
         done: Callable[[T], None],
         failed: Callable[[str], None] | None = None,
         *,
+        asker: QObject,
+        ended: Callable[[], object] | None = None,
         quiet: bool = False,
     ) -> Job[T]:
         """Run long work off this thread, then `done` with its result on this one.
@@ -150,6 +165,19 @@ class Bridge(QObject):
         Progress is shown after half a second, unless nobody waits for it (`quiet`). A
         `JournalError` goes to `failed`, or is said in the message bar; a bug is raised here, on
         the window's thread, where it is logged.
+
+        Parameters
+        ----------
+        label, work
+            What is done, in words, and the work itself.
+        done, failed
+            Take the result, or the line that says why there is none.
+        asker
+            Who waits for it: once it is put away or gone, the work is cancelled and nobody is
+            called. For what goes on though its panel is closed, the desk.
+        ended
+            Called first of all however the work ended, also by a bug: the place to put away
+            what says that it is under way.
         """
         job = self.journal.jobs.start(label, work)
         poll = QTimer(self, interval=POLL_EVERY)
@@ -159,7 +187,8 @@ class Bridge(QObject):
             late.start()
 
         def look() -> None:
-            if not job.future.done():
+            waits = is_there(asker)
+            if waits and not job.future.done():
                 return
             poll.stop()
             late.stop()
@@ -168,6 +197,11 @@ class Bridge(QObject):
             self._waits.remove(poll)
             poll.deleteLater()
             late.deleteLater()
+            if not waits:
+                job.cancel()
+                return
+            if ended is not None:
+                ended()
             self._finish(job, done, failed or self.refused.emit)
 
         poll.timeout.connect(look)

@@ -162,7 +162,9 @@ class Follow(QObject):
             return time.monotonic() - start, found
 
         self._busy = True
-        self._bridge.run("Look at what comes in", work, self._done, self._failed, quiet=True)
+        self._bridge.run(
+            "Look at what comes in", work, self._done, asker=self, ended=self._rest, quiet=True
+        )
 
     def _forget(self, ids: object) -> None:
         wanted = set(ids)  # type: ignore[call-overload]
@@ -180,7 +182,6 @@ class Follow(QObject):
             self._journal.lend({})
 
     def _done(self, told: tuple[float, Found]) -> None:
-        self._busy = False
         taken, (reads, watching, commands) = told
         self._not_before = time.monotonic() + SHARE * taken
         changed = reads != self.reads or watching != self.watching
@@ -192,9 +193,8 @@ class Follow(QObject):
         if changed:
             self.changed.emit()
 
-    def _failed(self, problem: str) -> None:
+    def _rest(self) -> None:
         self._busy = False
-        self._bridge.refused.emit(problem)
 
     def _say(self) -> None:
         """Say each problem once, and again only if it has been away."""

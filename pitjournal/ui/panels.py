@@ -81,7 +81,7 @@ class SettingsPanel(Overlay):
         def done(path: Path) -> None:
             self._desk.bridge.told.emit(f"Backed up to {path}")
 
-        self._desk.bridge.run("Back up", work, done)
+        self._desk.bridge.run("Back up", work, done, asker=self._desk)
         self.close_panel()
 
 
@@ -163,7 +163,7 @@ def open_demonstration(desk: Desk) -> None:
     def done(made: str) -> None:
         desk.opening.emit(made, False)
 
-    desk.bridge.run("Make the demonstration: invented cooks", work, done)
+    desk.bridge.run("Make the demonstration: invented cooks", work, done, asker=desk)
 
 
 def _settings(desk: Desk, over: QWidget, _cook: str) -> Overlay:

@@ -50,7 +50,7 @@ class Upkeep(QObject):
             if more:
                 self._rest.start(BETWEEN)
 
-        self._job = self._bridge.run("Work out what changed", work, done, quiet=True)
+        self._job = self._bridge.run("Work out what changed", work, done, asker=self, quiet=True)
 
     def close(self) -> None:
         """Begin nothing more."""

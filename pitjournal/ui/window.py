@@ -5,6 +5,7 @@ import logging
 import traceback
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 from types import TracebackType
 
 from PySide6.QtCore import Qt, QTimer
@@ -65,6 +66,7 @@ class Window(QMainWindow):
         self._keys: list[QShortcut] = []
         self._bugs: set[str] = set()
         self.panel: Overlay | None = None
+        self._opened = 0
         self.setWindowTitle(f"{desk.journal.name} – Pitjournal")
         self.setMinimumSize(tokens.LEAST_WIDTH, tokens.LEAST_HEIGHT)
         self.resize(1280, 800)
@@ -327,7 +329,8 @@ class Window(QMainWindow):
     def _open(self, panel: Overlay) -> None:
         self._close_panel()
         self.panel = panel
-        panel.destroyed.connect(self._forget_panel)
+        self._opened += 1
+        panel.destroyed.connect(partial(self._forget_panel, self._opened))
         panel.open_panel()
         self._show_bar()
 
@@ -336,8 +339,10 @@ class Window(QMainWindow):
         if panel is not None:
             panel.close_panel()
 
-    def _forget_panel(self, *_: object) -> None:
-        self.panel = None
+    def _forget_panel(self, opened: int, *_: object) -> None:
+        """Forget the panel that is gone, unless another one has been opened since."""
+        if opened == self._opened:
+            self.panel = None
 
     # looks and units
 

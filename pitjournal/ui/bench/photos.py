@@ -56,7 +56,7 @@ def keep_photos(
         desk.bridge.do(command)
         done()
 
-    desk.bridge.run("Read the photos", work, keep)
+    desk.bridge.run("Read the photos", work, keep, asker=desk)
 
 
 def _bytes(path: Path) -> bytes:

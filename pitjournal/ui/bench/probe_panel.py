@@ -55,7 +55,7 @@ def read_and_show(desk: Desk, over: QWidget, cook_id: str, path: Path) -> None:
     def done(found: tuple[bytes, ProbeLog]) -> None:
         ProbePanel(desk, over, cook_id, path.name, *found).open_panel()
 
-    desk.bridge.run(f"Read {path.name}", work, done)
+    desk.bridge.run(f"Read {path.name}", work, done, asker=over)
 
 
 class ProbePanel(Overlay):

@@ -73,7 +73,7 @@ class DayChart(QWidget):
             if self._whole is whole:
                 self._draw()
 
-        self._desk.bridge.run("Read the traces", work, done)
+        self._desk.bridge.run("Read the traces", work, done, asker=self)
 
     def line_up(self, align: object) -> str:
         """Line the traces up at a moment of each piece, or show them by the clock."""

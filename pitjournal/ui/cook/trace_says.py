@@ -79,7 +79,7 @@ class TraceSaysPanel(Overlay):
             if self.choice.values() == (trace.id,):
                 self._show(trace, facts)
 
-        self._desk.bridge.run("Read the trace", work, done)
+        self._desk.bridge.run("Read the trace", work, done, asker=self)
 
     def _show(self, trace: Trace, facts: "tuple[TraceFact, ...]") -> None:
         file = next(f for f in self._whole.probe_files if f.id == trace.probe_file_id)

@@ -138,7 +138,7 @@ class ComparePage(Page):
             if wholes == self._wholes and align is self._align and sort == self._sort:
                 self._show_lines(lines)
 
-        self.desk.bridge.run("Read the traces", work, done, quiet=True)
+        self.desk.bridge.run("Read the traces", work, done, asker=self, quiet=True)
 
     def _show_lines(self, lines: list[Line]) -> None:
         self.chart.unit = unit_label(Dimension.TEMPERATURE, self.desk.system)
@@ -159,7 +159,7 @@ class ComparePage(Page):
             if ids == [whole.cook.id for whole in self._wholes]:
                 self._show_table(found)
 
-        self.desk.bridge.run("Lay the cooks side by side", work, done, quiet=True)
+        self.desk.bridge.run("Lay the cooks side by side", work, done, asker=self, quiet=True)
 
     def _show_table(self, found: list[Beside]) -> None:
         system = self.desk.system

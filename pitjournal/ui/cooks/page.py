@@ -217,7 +217,9 @@ class CooksPage(Page):
             def work(progress: Progress) -> None:
                 trends.frame(progress)
 
-            self.desk.bridge.run("Read all the cooks", work, lambda _: self._narrowed(where))
+            self.desk.bridge.run(
+                "Read all the cooks", work, lambda _: self._narrowed(where), asker=self
+            )
 
     def _narrowed(self, where: tuple[Where, ...]) -> None:
         if where != self.narrowing.where:
@@ -275,7 +277,7 @@ class CooksPage(Page):
         def work(_progress: Progress) -> dict[str, str]:
             return journal.headlines(wanted, system)
 
-        self.desk.bridge.run("Read what the cooks showed", work, self._take, quiet=True)
+        self.desk.bridge.run("Read what the cooks showed", work, self._take, asker=self, quiet=True)
 
     def _take(self, found: dict[str, str]) -> None:
         self._showed.update(found)

@@ -228,7 +228,7 @@ class FindingsPage(CookPage):
                 self._show(shown)
                 self._look_deeper(asked, whole.cook.id)
 
-        self.desk.bridge.run("Work out what the cook showed", work, done)
+        self.desk.bridge.run("Work out what the cook showed", work, done, asker=self)
 
     def _look_deeper(self, asked: int, cook_id: str) -> None:
         """Work out what takes longer: the model of leeway, and where the spread comes from."""
@@ -241,7 +241,7 @@ class FindingsPage(CookPage):
             if asked == self._asked and self._shown is not None:
                 self._show_deeper(replace(self._shown, deeper=deeper))
 
-        self.desk.bridge.run("Work out how long it stays right", work, done, quiet=True)
+        self.desk.bridge.run("Work out how long it stays right", work, done, asker=self, quiet=True)
 
     @property
     def shown(self) -> model.Shown | None:

@@ -1,6 +1,5 @@
 """Share a cook's summary: how much of the recipe leaves, what else, and where it goes."""
 
-from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog, QLineEdit, QWidget
@@ -136,7 +135,7 @@ class SharePanel(Overlay):
             self.close_panel()
             self._desk.bridge.told.emit(f"Written to {target}")
 
-        self._desk.bridge.run("Write the summary", work, _WhileOpen(self, done))
+        self._desk.bridge.run("Write the summary", work, done, self.problem.say, asker=self)
 
 
 def _to_answer(desk: Desk, question: Question | None) -> list[ToAnswer]:
@@ -152,22 +151,6 @@ def _to_answer(desk: Desk, question: Question | None) -> list[ToAnswer]:
         if known != question:
             found.append(ToAnswer(saved.name, known))
     return found
-
-
-class _WhileOpen:
-    """Takes a worker's result only while the panel is still there."""
-
-    def __init__(self, panel: SharePanel, done: Callable[[Summary], None]) -> None:
-        self._panel, self._done = panel, done
-        self._open = True
-        panel.destroyed.connect(self._closed)
-
-    def _closed(self, *_: object) -> None:
-        self._open = False
-
-    def __call__(self, made: Summary) -> None:
-        if self._open:
-            self._done(made)
 
 
 def _write(made: Summary, target: Path, system: UnitSystem) -> None:

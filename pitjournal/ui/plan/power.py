@@ -53,7 +53,11 @@ class PowerView(QWidget):
 
         journal = self._desk.journal
         self._desk.bridge.run(
-            "What this cook can show", lambda _: planner(journal, asked, skip), done, quiet=True
+            "What this cook can show",
+            lambda _: planner(journal, asked, skip),
+            done,
+            asker=self,
+            quiet=True,
         )
 
     def _hear(self, changes: Changes) -> None:

@@ -153,7 +153,11 @@ class ScheduleCard(Card):
 
         journal = self._desk.journal
         self._desk.bridge.run(
-            "Ask the past cooks", lambda _: past(journal, whole), done, quiet=then is None
+            "Ask the past cooks",
+            lambda _: past(journal, whole),
+            done,
+            asker=self,
+            quiet=then is None,
         )
 
     # what its taps do

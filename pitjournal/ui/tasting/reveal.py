@@ -150,7 +150,7 @@ class Reveal(QWidget):
             if told is not None:
                 self._show_told(whole, told)
 
-        self.desk.bridge.run("Look at the panel", work, done, quiet=True)
+        self.desk.bridge.run("Look at the panel", work, done, asker=self, quiet=True)
 
     def _show_right(self, found: Sequence[OwnScale]) -> None:
         self.right_card.setVisible(bool(found))

@@ -69,14 +69,7 @@ class FilterPanel(Overlay):
         def work(progress: Progress) -> Frame:
             return trends.frame(progress)
 
-        gone: list[bool] = []
-        self.destroyed.connect(lambda *_: gone.append(True))
-
-        def done(frame: Frame) -> None:
-            if not gone:
-                self._ready(frame)
-
-        self._desk.bridge.run("Read all the cooks", work, done)
+        self._desk.bridge.run("Read all the cooks", work, self._ready, asker=self)
 
     def _ready(self, frame: Frame) -> None:
         self._frame = frame

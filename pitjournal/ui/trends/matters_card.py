@@ -63,7 +63,7 @@ class MattersCard(Card):
             return what_matters(frame, question, catalogue, system, progress=progress.report)
 
         self._desk.bridge.run(
-            f"Look at what matters for {measure.label}", work, self._taker(question)
+            f"Look at what matters for {measure.label}", work, self._taker(question), asker=self
         )
 
     def keep_for(self, question: Question) -> None:

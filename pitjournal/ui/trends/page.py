@@ -173,7 +173,7 @@ class TrendsPage(Page):
         def done(_nothing: None) -> None:
             self.ask(self.question)
 
-        self.desk.bridge.run("Read all the cooks", work, done)
+        self.desk.bridge.run("Read all the cooks", work, done, asker=self)
 
     def ask(self, question: Question) -> None:
         """Ask a question and show the answer."""
@@ -221,7 +221,7 @@ class TrendsPage(Page):
 
         if self._judging is not None:
             self._judging.cancel()  # its answer is no longer seen
-        self._judging = self.desk.bridge.run("Judge an answer", work, done, quiet=True)
+        self._judging = self.desk.bridge.run("Judge an answer", work, done, asker=self, quiet=True)
 
     def _show_judged(self, found: Answer, judged: Judged) -> None:
         self.judged, system = judged, self.desk.system

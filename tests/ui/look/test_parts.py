@@ -1,15 +1,16 @@
 """Parts by themselves: fields, tables, taps, messages."""
 
+import time
 from datetime import UTC, datetime
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from pitjournal.ui.look.parts.buttons import HOLD, Tap
 from pitjournal.ui.look.parts.chips import Chip, Choice
-from pitjournal.ui.look.parts.fields import QuantityField, TimeField
+from pitjournal.ui.look.parts.fields import QuantityField, TextField, TimeField, WordsField
 from pitjournal.ui.look.parts.sort_table import Cell, Heading, SortTable
 from pitjournal.ui.look.parts.timeline import Moment, TimelineStrip
 from pitjournal.ui.look.parts.words import row
@@ -80,6 +81,29 @@ def test_that_what_is_typed_is_saved_at_a_pause(qtbot: QtBot) -> None:
     qtbot.keyClicks(field.line, "2")
     qtbot.waitUntil(lambda: bool(kept.values), timeout=5000)
     assert kept.values[0][0] == pytest.approx(2000.0)
+
+
+@pytest.mark.parametrize("several_lines", [False, True])
+def test_that_what_is_typed_without_a_pause_is_saved_within_three_seconds(
+    qtbot: QtBot, *, several_lines: bool
+) -> None:
+    kept = Kept()
+    field = WordsField("Notes", kept) if several_lines else TextField("Notes", kept)
+    qtbot.addWidget(field)
+    line = field.edit if isinstance(field, WordsField) else field.line
+    typing, typed, started = QTimer(interval=100), [], time.monotonic()
+
+    def key() -> None:
+        typed.append("a")
+        qtbot.keyClick(line, Qt.Key.Key_A)
+
+    typing.timeout.connect(key)
+    typing.start()
+    qtbot.waitUntil(lambda: bool(kept.values), timeout=10_000)
+    typing.stop()
+    assert time.monotonic() - started < 3.0
+    assert len(str(kept.values[0][0])) >= len(typed) - 1
+    assert len(typed) > 5  # it was no pause
 
 
 def test_that_an_emptied_field_is_not_recorded_and_not_nothing(qtbot: QtBot) -> None:

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable
 from datetime import UTC, datetime
 
-from PySide6.QtCore import QStringListModel, Qt, QTimer
+from PySide6.QtCore import QObject, QStringListModel, Qt, QTimer
 from PySide6.QtWidgets import (
     QCompleter,
     QLabel,
@@ -28,6 +28,43 @@ Save = Callable[[object, str], str]
 PAUSE = 700
 """Milliseconds after the last key at which what stands there is saved already."""
 
+AT_LATEST = 2500
+"""Milliseconds after the first key not saved yet at which it is saved without a pause.
+
+With a slow disk's half second a kill costs at most three seconds of typing.
+"""
+
+
+class Pauses(QObject):
+    """Says when to save what is being typed: at a pause, and at the latest after a while."""
+
+    def __init__(self, parent: QObject, save: Callable[[], object]) -> None:
+        super().__init__(parent)
+        self._pause = QTimer(self, interval=PAUSE, singleShot=True)
+        self._latest = QTimer(self, interval=AT_LATEST, singleShot=True)
+        for timer in (self._pause, self._latest):
+            timer.timeout.connect(save)
+
+    def typed(self, *_: object) -> None:
+        """Hear that a key was typed."""
+        self._pause.start()
+        if not self._latest.isActive():
+            self._latest.start()
+
+    def at_once(self) -> None:
+        """Save as soon as the hands are off."""
+        self._pause.start(0)
+
+    def stop(self) -> None:
+        """Wait no more: it is being saved."""
+        self._pause.stop()
+        self._latest.stop()
+
+    @property
+    def waits(self) -> bool:
+        """Whether something typed waits to be saved."""
+        return self._pause.isActive() or self._latest.isActive()
+
 
 class Field(QWidget):
     """A label, a line to type in, and a line for what is wrong with it.
@@ -41,8 +78,7 @@ class Field(QWidget):
         self._save = save
         self._kept: object = None
         self.setProperty("top", True)  # neighbours stay in line when an error shows
-        self._pause = QTimer(self, interval=PAUSE, singleShot=True)
-        self._pause.timeout.connect(lambda: self._commit(leaving=False))
+        self._pauses = Pauses(self, lambda: self._commit(leaving=False))
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(tokens.XS // 2)
@@ -64,7 +100,7 @@ class Field(QWidget):
         layout.addWidget(self.error)
         self.setFocusProxy(self.line)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
-        self.line.textEdited.connect(lambda *_: self._pause.start())
+        self.line.textEdited.connect(self._pauses.typed)
         self.line.editingFinished.connect(lambda: self._commit(leaving=True))
 
     # what a kind of field says
@@ -114,7 +150,7 @@ class Field(QWidget):
     # saving
 
     def _commit(self, *, leaving: bool) -> None:
-        self._pause.stop()
+        self._pauses.stop()
         if not self.line.isModified():
             return
         text = self.line.text()
@@ -174,7 +210,7 @@ class TextField(Field):
 
     def _taken(self, *_: object) -> None:
         self.line.setModified(True)
-        self._pause.start(0)
+        self._pauses.at_once()
 
     def read(self, text: str) -> object:
         """Return the words."""
@@ -257,15 +293,14 @@ class WordsField(QWidget):
         layout.addWidget(caption)
         layout.addWidget(self.edit)
         self.setFocusProxy(self.edit)
-        self._pause = QTimer(self, interval=PAUSE, singleShot=True)
-        self._pause.timeout.connect(self.commit)
-        self.edit.textChanged.connect(self._pause.start)
+        self._pauses = Pauses(self, self.commit)
+        self.edit.textChanged.connect(self._pauses.typed)
         self._kept = ""
 
     def set_value(self, value: object) -> None:
         """Show words, unless the cook is typing here."""
         text = "" if value is None else str(value)
-        if self._pause.isActive() or text == self._kept == self.edit.toPlainText():
+        if self._pauses.waits or text == self._kept == self.edit.toPlainText():
             return
         self._kept = text
         if not self.edit.hasFocus():
@@ -275,7 +310,7 @@ class WordsField(QWidget):
 
     def commit(self) -> None:
         """Save what stands there now."""
-        self._pause.stop()
+        self._pauses.stop()
         text = self.edit.toPlainText().strip()
         if text != self._kept and not self._save(text, text):
             self._kept = text

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from pitjournal.ui.bridge import PUT_AWAY
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.scroll import scroll_layout
@@ -65,6 +66,7 @@ class Overlay(QFrame):
         for signal, run in self._listening:
             signal.disconnect(run)
         self._listening = []
+        self.setProperty(PUT_AWAY, True)
         self.hide()
         self.setParent(None)
         self.deleteLater()
