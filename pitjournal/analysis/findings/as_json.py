@@ -60,6 +60,15 @@ def as_json(found: Findings, deeper: Deeper = NOTHING) -> dict[str, Any]:
             }
             for scale in deeper.scales
         ],
+        "confounded": [
+            {
+                "arm": one.arm,
+                "variable": one.variable.key,
+                "own": list(one.own),
+                "control": list(one.control_own),
+            }
+            for one in found.confounded
+        ],
         "ledger": [
             {
                 "arm": row.arm,

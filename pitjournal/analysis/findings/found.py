@@ -16,6 +16,11 @@ from pitjournal.analysis.findings.comparison import (
     number,
     summaries,
 )
+from pitjournal.analysis.findings.confounded import (
+    Confounded,
+    confounded_of,
+    confounded_sentences,
+)
 from pitjournal.analysis.findings.factorial import Effect, effects_of, factorial_sentences
 from pitjournal.analysis.findings.ledger import LedgerRow, ledger_of
 from pitjournal.analysis.findings.leeway import ArmLeeway, PieceWindow, leeways, piece_windows
@@ -92,6 +97,7 @@ class Findings:
     adjusted: tuple[Adjusted, ...] = ()
     effects: tuple[Effect, ...] = ()
     noun: str = "piece"
+    confounded: tuple[Confounded, ...] = ()
 
     @property
     def declared(self) -> tuple[Difference, ...]:
@@ -144,6 +150,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     ledger = ledger_of(whole, pieces, catalogue, key, past)
     bounds = leeways(whole)
     noun = noun_of(piece.cut for piece in whole.pieces)
+    confounded = confounded_of(whole, pieces, catalogue)
     said = [wording.BLIND] if blind else []
     effects: tuple[Effect, ...] = ()
     if outcome is not None and not blind:
@@ -155,6 +162,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
             said = factorial_sentences(effects, outcome, system, noun)
         else:
             said = wording.declared_sentences(differences, across, arms, outcome, system, noun)
+    said = [*confounded_sentences(confounded, noun), *said]
     said += [
         wording.leeway_sentence(bounds, noun),
         wording.ledger_sentence(ledger, system, noun),
@@ -182,6 +190,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         adjusted=adjusted_differences(arms, pieces, ledger) if not blind else (),
         effects=effects,
         noun=noun,
+        confounded=confounded,
     )
 
 

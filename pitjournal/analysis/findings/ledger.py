@@ -6,10 +6,22 @@ from dataclasses import dataclass, replace
 from pitjournal.analysis.findings.comparison import ArmSummary, PieceValues, summaries
 from pitjournal.analysis.findings.went import PastPiece, Went, went_with
 from pitjournal.domain.catalogue import Catalogue, Variable
+from pitjournal.domain.piece import Stage
+from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 
 WORTH_SAYING = 0.8
 """Standard deviations from which another difference is worth a sentence (Cohen's "large")."""
+
+ADDS = frozenset(
+    {
+        TreatmentKind.INJECTED,
+        TreatmentKind.BRINED,
+        TreatmentKind.DRY_BRINED,
+        TreatmentKind.MARINATED,
+    }
+)
+"""What puts weight into the meat."""
 
 
 @dataclass(frozen=True)
@@ -53,6 +65,7 @@ def ledger_of(
     for variable in catalogue.values():
         if variable.ledger and variable.key != outcome:
             rows += _rows(summaries(whole, values, variable.key), variable)
+    rows = [row for row in rows if not _put_in(whole, values, row)]
     best: dict[str, float] = {}
     for row in rows:
         best[row.variable.key] = max(best.get(row.variable.key, 0.0), row.size)
@@ -65,6 +78,22 @@ def ledger_of(
         for row in differing
     ]
     return tuple(sorted(sized, key=lambda row: -best[row.variable.key]))
+
+
+def _put_in(whole: WholeCook, values: PieceValues, row: LedgerRow) -> bool:
+    """Whether a weight after the treatment only says again what the treatment put in.
+
+    The weight before it tells whether the pieces were alike; where that is not known of both
+    arms, the later one stays.
+    """
+    if row.variable.key not in {f"mass_{Stage.TREATED}", f"mass_{Stage.ON}"}:
+        return False
+    arms = [arm for arm in whole.arms if arm.control or arm.id == row.arm_id]
+    kinds = [{t.kind for t in whole.treatments if t.arm_id == arm.id} & ADDS for arm in arms]
+    if len(arms) < 2 or kinds[0] == kinds[1]:
+        return False
+    before = summaries(whole, values, f"mass_{Stage.TRIMMED}")
+    return all(one.points for one in before if one.control or one.arm_id == row.arm_id)
 
 
 def _rows(arms: Sequence[ArmSummary], variable: Variable) -> list[LedgerRow]:

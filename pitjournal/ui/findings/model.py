@@ -126,7 +126,7 @@ def ledger(shown: Shown) -> tuple[list[Head], list[tuple[str, Sequence[str]]]]:
     arms = [arm for arm in shown.found.arms if not arm.control]
     heads: list[Head] = [(arm.name, arm.look) for arm in arms]
     variables = list({row.variable.key: row.variable for row in rows}.values())[:7]
-    found: list[tuple[str, Sequence[str]]] = []
+    found = _told_by_nothing(shown, [arm.arm_id for arm in arms])
     for variable in variables:
         by_arm = {r.arm_id: r.difference for r in rows if r.variable.key == variable.key}
         cells = [
@@ -135,6 +135,17 @@ def ledger(shown: Shown) -> tuple[list[Head], list[tuple[str, Sequence[str]]]]:
         ]
         found.append((variable.label, cells))
     return heads, found
+
+
+def _told_by_nothing(shown: Shown, arm_ids: Sequence[str]) -> list[tuple[str, Sequence[str]]]:
+    """Return what goes with an arm completely: no number sizes it, so it stands first."""
+    mine = {(one.variable.key, one.arm_id): one for one in shown.found.confounded}
+    rows: list[tuple[str, Sequence[str]]] = []
+    for one in {one.variable.key: one for one in shown.found.confounded}.values():
+        found = [mine.get((one.variable.key, arm_id)) for arm_id in arm_ids]
+        cells = ["–" if own is None else "not told apart" for own in found]
+        rows.append((one.variable.label, cells))
+    return rows
 
 
 def about(shown: Shown) -> tuple[list[Head], list[tuple[str, Sequence[str]]]]:

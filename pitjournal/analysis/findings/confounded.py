@@ -1,0 +1,227 @@
+"""What goes with an arm completely, so that nothing in this cook can tell the two apart."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from pitjournal.analysis.findings.comparison import PieceValues, number
+from pitjournal.analysis.findings.trade_words import pieces_of, sentence_case
+from pitjournal.domain.blocks import Value
+from pitjournal.domain.catalogue import Catalogue, Kind, Level, Origin, Variable
+from pitjournal.domain.cook import Arm
+from pitjournal.domain.whole_cook import WholeCook
+
+HELD = ("pack", "animal", "lot")
+"""What several pieces come from: each may have one of its own, and then nothing goes together."""
+SORTS = ("supplier", "grade", "frozen", "side", "end", "cut")
+"""What a piece is or is not."""
+PLACE = "slot"
+ENDS = frozenset({"side", "end"})
+"""Here one name is not enough: racks left alone have not got it from their left side."""
+PRIVATE = frozenset({"supplier", "lot"})
+MOST_NAMED = 3
+
+
+@dataclass(frozen=True)
+class Confounded:
+    """An arm that shares no value of a variable with the control, nor through other arms.
+
+    `own` and `control_own` are the values, in words.
+    """
+
+    arm_id: str
+    arm: str
+    look: int
+    control: str
+    variable: Variable
+    own: tuple[str, ...]
+    control_own: tuple[str, ...]
+
+
+def confounded_of(
+    whole: WholeCook, values: PieceValues, catalogue: Catalogue
+) -> tuple[Confounded, ...]:
+    """Return what can't be told apart from being in an arm, the arms in their order.
+
+    Only what is known of every piece of both arms counts. What an arm is named by ("prime",
+    "frozen") is what the cook compares, and not beside it. A slot that names a cooker or a rack
+    ("drum 1", "top 2") stands for that one.
+    """
+    control = whole.control
+    if control is None:
+        return ()
+    found = []
+    for arm in whole.ordered_arms:
+        if not arm.control:
+            found += [
+                Confounded(
+                    arm.id,
+                    arm.name,
+                    whole.arm_index(arm.id) or 0,
+                    control.name,
+                    variable,
+                    tuple(_words(value) for value in dict.fromkeys(own[arm.id])),
+                    tuple(_words(value) for value in dict.fromkeys(own[control.id])),
+                )
+                for variable in _asked(catalogue)
+                if (own := _by_arm(whole, values, variable.key))
+                and _goes_with(variable.key, arm, control, own)
+            ]
+    return tuple(_plainest(found))
+
+
+def _asked(catalogue: Catalogue) -> list[Variable]:
+    """Return the variables looked at: those of the piece that sort it, the cook's own too."""
+    own = [
+        variable
+        for variable in catalogue.values()
+        if variable.origin is Origin.OWN
+        and variable.level is Level.PIECE
+        and variable.kind in {Kind.CHOICE, Kind.YES_NO}
+    ]
+    return [*(catalogue[key] for key in (*HELD, *SORTS, PLACE)), *own]
+
+
+def _by_arm(whole: WholeCook, values: PieceValues, key: str) -> Mapping[str, list[Value]]:
+    return {
+        arm.id: [values.get(piece.id, {}).get(key) for piece in whole.pieces_of(arm)]
+        for arm in whole.arms
+    }
+
+
+def _goes_with(key: str, arm: Arm, control: Arm, by_arm: Mapping[str, list[Value]]) -> bool:
+    mine, others = by_arm[arm.id], by_arm[control.id]
+    if not mine or not others or any(_unknown(value) for value in (*mine, *others)):
+        return False
+    named = _named_by(arm, mine), _named_by(control, others)
+    if all(named) or (any(named) and key not in ENDS):
+        return False
+    if key == PLACE:
+        return _in_a_row(mine, others) or _place_goes_with(arm, control, by_arm)
+    if _joined(arm, control, by_arm):
+        return False
+    repeats = len(set(mine)) < len(mine) or len(set(others)) < len(others)
+    return repeats or key not in HELD or len(mine) == len(others) == 1
+
+
+def _place_goes_with(arm: Arm, control: Arm, by_arm: Mapping[str, list[Value]]) -> bool:
+    """Whether racks or cookers named by slots go with an arm; two pieces can't lie in one slot."""
+    if all(_rack(value) for own in by_arm.values() for value in own):
+        by_arm = {one: [_rack(value) for value in own] for one, own in by_arm.items()}
+        return not _joined(arm, control, by_arm)
+    own = by_arm[arm.id], by_arm[control.id]
+    repeats = any(len(set(values)) < len(values) for values in own)
+    return repeats and not _joined(arm, control, by_arm)
+
+
+def _unknown(value: Value) -> bool:
+    return value is None or value == ""
+
+
+def _named_by(arm: Arm, own: Sequence[Value]) -> bool:
+    """Whether an arm is named by what it has, such as "Prime": then that is what is compared."""
+    name = arm.name.casefold()
+    return any(
+        ("frozen" in name or "fresh" in name)
+        if isinstance(value, bool)
+        else str(value).casefold() in name or name in str(value).casefold()
+        for value in own
+    )
+
+
+def _rack(value: Value) -> str:
+    """Return what a slot is called without its number: "drum" of "drum 1"; "" of a bare number."""
+    return str(value or "").rstrip("0123456789 .,#-").casefold()
+
+
+def _joined(arm: Arm, control: Arm, by_arm: Mapping[str, list[Value]]) -> bool:
+    """Whether the two share a value, or are joined by an arm that shares one with both."""
+    reached, grown = {control.id}, True
+    while grown:
+        met = {value for one in reached for value in by_arm[one] if not _unknown(value)}
+        more = {one for one, own in by_arm.items() if met & set(own)} | reached
+        grown, reached = more != reached, more
+    return arm.id in reached
+
+
+def _in_a_row(mine: Sequence[Value], others: Sequence[Value]) -> bool:
+    """Whether one arm has all the low places and the other all the high ones."""
+    one, two = ([_place(value) for value in values] for values in (mine, others))
+    low, high = [p for p in one if p is not None], [p for p in two if p is not None]
+    if min(len(low), len(high)) < 2 or len(low) < len(one) or len(high) < len(two):
+        return False
+    return max(low) < min(high) or max(high) < min(low)
+
+
+def _place(value: Value) -> float | None:
+    if isinstance(value, str):
+        last = value.split()[-1:]
+        return float(last[0]) if last and last[0].isdecimal() else None
+    return number(value)
+
+
+def _words(value: Value) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return str(value)
+
+
+def _plainest(found: Sequence[Confounded]) -> list[Confounded]:
+    """Leave out a lot that only says again which pack it is, and the animal of each pack."""
+    kept: list[Confounded] = []
+    for one in found:
+        same = any(
+            k.arm_id == one.arm_id
+            and k.variable.key in HELD
+            and one.variable.key in HELD
+            and (set(k.own), set(k.control_own)) == (set(one.own), set(one.control_own))
+            for k in kept
+        )
+        if not same:
+            kept.append(one)
+    return kept
+
+
+def confounded_sentences(found: Sequence[Confounded], noun: str) -> list[str]:
+    """Return for each arm what it can't be told apart from.
+
+    Suppliers and lots are named without what they are: these words are shared.
+    """
+    said = []
+    for arm_id in dict.fromkeys(one.arm_id for one in found):
+        mine = [one for one in found if one.arm_id == arm_id]
+        names = listed(
+            [f"the {one.variable.label}" for one in mine if one.variable.key != "frozen"]
+        )
+        if any(one.variable.key == "frozen" for one in mine):
+            names = f"{names} and having been frozen" if names else "having been frozen"
+        shown = [one for one in mine if one.variable.key not in PRIVATE]
+        sides = [
+            f"{name}: {', '.join(parts)}"
+            for name, parts in (
+                (mine[0].arm, [_some(one, one.own) for one in shown]),
+                (mine[0].control, [_some(one, one.control_own) for one in shown]),
+            )
+        ]
+        which = f" ({'; '.join(sides)})" if shown else ""
+        said.append(
+            f"{sentence_case(pieces_of(mine[0].arm, noun))} cannot be told apart from {names}"
+            f"{which}. Whatever differs may come from that."
+        )
+    return said
+
+
+def _some(one: Confounded, values: Sequence[str]) -> str:
+    """Return what an arm has, as in "pack 1", "slot 1, 2 and 3", "not frozen"."""
+    label = one.variable.label
+    if one.variable.kind is Kind.YES_NO:
+        return label if values[0] == "yes" else f"not {label}"
+    named = list(values[:MOST_NAMED])
+    if not values[0].casefold().startswith(label.casefold()):
+        named[0] = f"{label} {named[0]}"
+    more = len(values) - len(named)
+    return listed([*named, f"{more} more"] if more else named)
+
+
+def listed(parts: Sequence[str]) -> str:
+    """Return some things as a cook says them: "a, b and c"; nothing for none."""
+    return f"{', '.join(parts[:-1])} and {parts[-1]}" if len(parts) > 1 else "".join(parts)
