@@ -11,6 +11,7 @@ from pitjournal.analysis.trends.lines import NOT_KNOWN, Codes, Floats
 from pitjournal.analysis.trends.question import By, Part
 from pitjournal.domain.catalogue import Kind, Variable
 from pitjournal.errors import JournalError
+from pitjournal.science.scale import SAME, round_step, same
 from pitjournal.units import UnitSystem, from_display, show, to_display
 
 BINS = 5
@@ -132,17 +133,23 @@ def sensible_edges(known: Floats, variable: Variable, system: UnitSystem) -> Flo
     """Return round edges in the units shown, about five groups over the middle of the values."""
     shown = to_display(known, variable.dimension, system)
     low, high = np.quantile(shown, [0.05, 0.95])
-    few = np.unique(shown[:64]).size <= BINS  # looked at first: to sort all takes time
-    distinct = np.unique(shown) if few else shown
+    few = _distinct(shown[:64]).size <= BINS  # looked at first: to sort all takes time
+    distinct = _distinct(shown) if few else shown
     if distinct.size <= BINS:
         middles = (distinct[1:] + distinct[:-1]) / 2
         return np.asarray(from_display(middles, variable.dimension, system))
-    raw = max(float(high - low) / BINS, 1e-12)
-    power = 10.0 ** np.floor(np.log10(raw))
-    step = next(s * power for s in (1, 2, 2.5, 5, 10) if s * power >= raw)
+    if same(low, high):  # nearly all at one place, with few beside it
+        return np.asarray(from_display(np.array([low]), variable.dimension, system))
+    step = round_step(float(high - low), BINS)
     first = np.floor(low / step) * step + step
     edges = np.arange(first, high + 1e-9 * step, step)
     return np.asarray(from_display(edges, variable.dimension, system))
+
+
+def _distinct(shown: Floats) -> Floats:
+    """Return the numbers there are, in order; those that only rounding parts are one."""
+    found = np.unique(shown)
+    return found[np.diff(found, prepend=-np.inf) > SAME * np.abs(found)]
 
 
 def _bin_name(low: float | None, high: float | None, variable: Variable, system: UnitSystem) -> str:

@@ -3,6 +3,7 @@
 import numpy as np
 
 from pitjournal.analysis.trends.lines import Floats
+from pitjournal.science.scale import round_step, same
 
 FEWEST, MOST = 4, 24
 
@@ -10,23 +11,31 @@ FEWEST, MOST = 4, 24
 def round_steps(shown: Floats, fewest: int = FEWEST) -> Floats:
     """Return the edges of round steps over numbers in the unit shown.
 
-    Their count is about that of NumPy's "auto" rule (the larger of Sturges' and of Freedman
-    and Diaconis'), which asks for more steps the more numbers there are.
+    Their count is the larger of Sturges' rule (The Choice of a Class Interval, 1926) and that
+    of Freedman and Diaconis (On the Histogram as a Density Estimator, 1981), which asks for
+    more steps the more numbers there are. It is a number only: one odd value among many that
+    are close would ask for more steps than there is memory.
     """
+    shown = shown[np.isfinite(shown)]
     if not shown.size:
         return shown
     low, high = float(shown.min()), float(shown.max())
-    if low == high:
+    if same(low, high):
         room = max(abs(low) * 0.05, 0.5)
         return np.array([low - room, low + room])
-    count = np.histogram_bin_edges(shown, "auto").size - 1
-    raw = (high - low) / min(max(count, fewest), MOST)
-    power = 10.0 ** np.floor(np.log10(raw))
-    step = next(s * power for s in (1, 2, 2.5, 5, 10) if s * power >= raw * 0.999)
+    step = round_step(high - low, min(max(_how_many(shown, high - low), fewest), MOST))
     first = np.floor(low / step)
     last = max(np.ceil(high / step), first + 1)
     edges = np.arange(first, last + 1) * step
     return np.append(edges, edges[-1] + step) if high >= edges[-1] else edges
+
+
+def _how_many(shown: Floats, width: float) -> int:
+    sturges = np.log2(shown.size) + 1
+    quarters = np.quantile(shown, [0.25, 0.75])
+    step = 2 * float(quarters[1] - quarters[0]) / np.cbrt(shown.size)
+    freedman = width / step if step > width / MOST else MOST if step > 0 else 0
+    return int(np.ceil(max(sturges, freedman)))
 
 
 def counts_in(shown: Floats, edges: Floats) -> list[int]:

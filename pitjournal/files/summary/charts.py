@@ -2,10 +2,12 @@
 
 import math
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from itertools import pairwise
 
-from pitjournal.files.summary.content import CurveChart, IntervalChart, PointChart
+from pitjournal.files.summary.content import Curve, CurveChart, IntervalChart, PointChart, Points
 from pitjournal.files.summary.svg import Drawing
+from pitjournal.science.scale import is_known, multiple, round_step, same, span_about
 
 WIDTH = 680.0
 _LEFT, _RIGHT = 54.0, 14.0
@@ -15,12 +17,11 @@ Scale = Callable[[float], float]
 
 def nice_ticks(low: float, high: float, most: int = 6) -> list[float]:
     """Return round values that cover ``[low, high]``, at 1, 2 or 5 times a power of ten."""
-    span = high - low or max(abs(high), 1.0)
-    raw = span / max(most - 1, 1)
-    power = 10.0 ** math.floor(math.log10(raw))
-    step = next(power * times for times in (1, 2, 5, 10) if power * times >= raw * (1 - 1e-9))
+    if same(low, high):
+        low, high = span_about([low, high])
+    step = round_step(high - low, most - 1, (1.0, 2.0, 5.0))
     first, last = math.floor(low / step + 1e-9), math.ceil(high / step - 1e-9)
-    return [round(tick * step, 10) for tick in range(first, max(last, first + 1) + 1)]
+    return [multiple(tick, step) for tick in range(first, max(last, first + 1) + 1)]
 
 
 def _number(value: float, *, signed: bool = False) -> str:
@@ -40,7 +41,8 @@ def _axis(drawing: Drawing, ticks: Sequence[float], place: Scale, right: float) 
 
 def point_chart(chart: PointChart) -> str:
     """Return raw outcomes by arm: a mark a piece, pieces of a block joined, means as bars."""
-    arms = [arm for arm in chart.arms if arm.points]
+    arms = [_known_only(arm) for arm in chart.arms]
+    arms = [arm for arm in arms if arm.points]
     values = [value for arm in arms for _, _, value in arm.points]
     if not values:
         return ""
@@ -78,6 +80,11 @@ def point_chart(chart: PointChart) -> str:
     return drawing.svg()
 
 
+def _known_only(arm: Points) -> Points:
+    points = tuple(point for point in arm.points if is_known(point[2]))
+    return replace(arm, points=points, mean=arm.mean if is_known(arm.mean) else None)
+
+
 def interval_chart(chart: IntervalChart) -> str:
     """Return each arm's difference from the control on one line, with its interval."""
     if not chart.intervals:
@@ -85,7 +92,8 @@ def interval_chart(chart: IntervalChart) -> str:
     edges = [0.0]
     for arm in chart.intervals:
         edges += [edge for edge in (arm.estimate, arm.low, arm.high) if edge is not None]
-    ticks = nice_ticks(min(edges), max(edges))
+    known = [edge for edge in edges if is_known(edge)]
+    ticks = nice_ticks(min(known), max(known))
     height = 66.0 + 44 * len(chart.intervals)
     said = "; ".join(f"{arm.name}: {arm.words}" for arm in chart.intervals)
     drawing = Drawing(WIDTH, height, chart.title, f"{chart.unit}. {said}".strip(". "))
@@ -96,7 +104,9 @@ def interval_chart(chart: IntervalChart) -> str:
     for number, arm in enumerate(chart.intervals):
         y = 44.0 + 44 * number
         drawing.text((8, y + 4), arm.name, bold=True)
-        if arm.low is not None and arm.high is not None:
+        if not is_known(arm.estimate):
+            continue
+        if arm.low is not None and arm.high is not None and is_known(arm.high - arm.low):
             drawing.line((place(arm.low), y), (place(arm.high), y), look=arm.look, strong=True)
         drawing.mark((place(arm.estimate), y), arm.look)
         drawing.text((place(arm.estimate), y - 11), arm.words, anchor="middle", bold=True, size=12)
@@ -109,7 +119,7 @@ def interval_chart(chart: IntervalChart) -> str:
 
 def curve_chart(chart: CurveChart) -> str:
     """Return temperatures over the hours since the first piece went on."""
-    curves = [curve for curve in chart.curves if curve.hours]
+    curves = [curve for curve in map(_where_known, chart.curves) if curve.hours]
     if not curves:
         return ""
     values = [value for curve in curves for value in curve.values]
@@ -133,8 +143,18 @@ def curve_chart(chart: CurveChart) -> str:
     for curve in curves:
         points = zip(map(x, curve.hours), map(y, curve.values), strict=True)
         drawing.curve(points, look=curve.look, name=curve.name)
-    _end_labels(drawing, chart, y, right)
+    _end_labels(drawing, curves, y, right)
     return drawing.svg()
+
+
+def _where_known(curve: Curve) -> Curve:
+    known = [
+        (hour, value)
+        for hour, value in zip(curve.hours, curve.values, strict=True)
+        if is_known(hour) and is_known(value)
+    ]
+    hours, values = tuple(hour for hour, _ in known), tuple(value for _, value in known)
+    return replace(curve, hours=hours, values=values)
 
 
 def _happened(
@@ -155,10 +175,10 @@ def _happened(
             free = x(hour) + 3.2 * len(words) + 4
 
 
-def _end_labels(drawing: Drawing, chart: CurveChart, y: Scale, right: float) -> None:
+def _end_labels(drawing: Drawing, curves: Sequence[Curve], y: Scale, right: float) -> None:
     """Name each line at its end, moved apart where ends meet."""
     ends = sorted(
-        ((y(curve.values[-1]), curve) for curve in chart.curves if curve.values),
+        ((y(curve.values[-1]), curve) for curve in curves),
         key=lambda end: end[0],
     )
     free = -math.inf

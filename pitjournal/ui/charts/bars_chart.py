@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
+from pitjournal.science.scale import is_known
 from pitjournal.ui.charts.canvas import elided
 from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.look import tokens
@@ -22,6 +23,13 @@ class Bar:
     first: float
     second: float
     text: str
+
+
+def shares_of(bar: Bar) -> tuple[float, float]:
+    """Return a bar's two parts, together no more than the whole; what is no number is nothing."""
+    first, second = (v if is_known(v) else 0.0 for v in (bar.first, bar.second))
+    first = min(max(first, 0.0), 1.0)
+    return first, min(max(second, 0.0), 1.0 - first)
 
 
 class BarsChart(MarksChart):
@@ -56,7 +64,7 @@ class BarsChart(MarksChart):
             return
         theme = look().theme
         left = min(220.0, self.width() * 0.3)
-        room = self.width() - left - 190
+        room = max(self.width() - left - 190, 40.0)
         for place, bar in enumerate(self.bars):
             top = 4.0 + place * LINE
             self._boxes.append(QRectF(0, top, self.width(), LINE))
@@ -66,7 +74,7 @@ class BarsChart(MarksChart):
             painter.drawText(
                 QRectF(0, top, left - 10, LINE), side, elided(painter, bar.name, left - 10)
             )
-            wide = [max(room * share, 0.0) for share in (bar.first, bar.second)]
+            wide = [room * share for share in shares_of(bar)]
             one = QRectF(left, top + 8, wide[0], LINE - 16)
             two = QRectF(one.right(), top + 8, wide[1], LINE - 16)
             painter.setPen(QPen(QColor(theme.ember), 1))

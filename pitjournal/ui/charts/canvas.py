@@ -1,11 +1,16 @@
 """What the painted charts share: a widget that paints in the theme and tells itself in words."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from math import isnan
 
+import numpy as np
+from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from pitjournal.science.scale import is_known, multiples, round_step, same
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import font, look
 
@@ -52,6 +57,37 @@ class Canvas(QWidget):
         painter.drawText(QRectF(self.rect()).adjusted(12, 0, -12, 0), middle, text)
 
 
+FAR = 4.0
+"""What lies further out than so many times the axis is painted there: it is out of sight, and
+painters stumble over places without end."""
+
+OUT_OF_SIGHT = -9999.0
+"""Where a value stands that is no number, px."""
+
+
+@dataclass(frozen=True)
+class Axis:
+    """Numbers from `low` to `high`, which differ, along the screen from `start` to `end`, px."""
+
+    low: float
+    high: float
+    start: float
+    end: float
+
+    def at(self, value: float) -> float:
+        """Return where a value stands, px."""
+        if isnan(value):
+            return OUT_OF_SIGHT
+        share = (value - self.low) / (self.high - self.low)
+        return self.start + min(max(share, -FAR), 1 + FAR) * (self.end - self.start)
+
+    def all_at(self, values: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Return where many values stand, px, shape as given."""
+        share = np.clip((values - self.low) / (self.high - self.low), -FAR, 1 + FAR)
+        places = self.start + share * (self.end - self.start)
+        return np.where(np.isnan(values), OUT_OF_SIGHT, places)
+
+
 MINUTES = "min"
 """The unit of lengths of time as they are shown."""
 
@@ -60,29 +96,19 @@ _CLOCK_STEPS = (1, 2, 5, 10, 15, 30, 60, 120, 180, 240, 360, 720, 1440)
 
 
 def ticks(low: float, high: float, most: int = 5, *, minutes: bool = False) -> list[float]:
-    """Return round places between two numbers; of minutes, such as are round on a clock."""
-    if not high > low:
+    """Return round places between two numbers; of minutes, such as are round on a clock.
+
+    Numbers no further apart than rounding are one place, and what is no number has none.
+    """
+    if not (is_known(low) and is_known(high)):
+        return []
+    if high < low or same(low, high):
         return [low]
-    raw = (high - low) / max(most, 1)
-    power = 10.0 ** _floor_log(raw)
-    step = next(s * power for s in (1, 2, 2.5, 5, 10) if s * power >= raw * 0.999)
+    step = round_step(high - low, most)
     if minutes:
+        raw = (high - low) / max(most, 1)
         step = next((float(s) for s in _CLOCK_STEPS if s >= raw * 0.999), step)
-    first = -(-low // step) * step
-    found = []
-    while first <= high + 1e-9 * step:
-        found.append(round(first, 10) + 0.0)
-        first += step
-    return found
-
-
-def _floor_log(value: float) -> int:
-    exponent = 0
-    while value >= 10:
-        value, exponent = value / 10, exponent + 1
-    while 0 < value < 1:
-        value, exponent = value * 10, exponent - 1
-    return exponent
+    return multiples(low, high, step)
 
 
 def tick_text(value: float, *, signed: bool = False, minutes: bool = False) -> str:
@@ -95,10 +121,20 @@ def tick_text(value: float, *, signed: bool = False, minutes: bool = False) -> s
     return text.replace("-", "−")
 
 
+def tick_texts(
+    places: Sequence[float], *, signed: bool = False, minutes: bool = False
+) -> list[str]:
+    """Return the numbers of an axis, each with as many digits as tell it from the others."""
+    texts = [tick_text(value, signed=signed, minutes=minutes) for value in places]
+    if len(set(texts)) == len(set(places)):
+        return texts
+    return [f"{value:{'+' if signed and value else ''}.12g}".replace("-", "−") for value in places]
+
+
 def horizontal_grid(
     painter: QPainter,
     area: QRectF,
-    places: list[float],
+    places: Sequence[float],
     y: Callable[[float], float],
     *,
     minutes: bool = False,
@@ -106,14 +142,14 @@ def horizontal_grid(
     """Paint the horizontal lines of a chart with their numbers (or minutes) at the left."""
     theme = look().theme
     painter.setFont(font(tokens.SMALL, tabular=True))
-    for value in places:
+    for value, text in zip(places, tick_texts(places, minutes=minutes), strict=True):
         height = y(value)
         painter.setPen(QPen(QColor(theme.grid), 1))
         painter.drawLine(QPointF(area.left(), height), QPointF(area.right(), height))
         painter.setPen(QColor(theme.quiet))
         room = QRectF(0, height - 10, area.left() - 8, 20)
         right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-        painter.drawText(room, right, tick_text(value, minutes=minutes))
+        painter.drawText(room, right, text)
 
 
 def elided(painter: QPainter, text: str, width: float) -> str:

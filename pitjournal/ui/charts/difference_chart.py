@@ -1,15 +1,18 @@
 """Each arm's difference from the control with its interval."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
-from pitjournal.ui.charts.canvas import Canvas, elided, tick_text, ticks
+from pitjournal.science.scale import span_about
+from pitjournal.ui.charts.canvas import Axis, Canvas, elided, tick_text, tick_texts, ticks
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, font, look
+
+Scale = Callable[[float], float]
 
 ROOMY, NAMES = 560, 220.0
 """From which width on names have so much room."""
@@ -70,13 +73,8 @@ class DifferenceChart(Canvas):
         ends = [0.0]
         for row in self._rows:
             ends += [v for v in (row.estimate, row.low, row.high) if v is not None]
-        low, high = min(ends), max(ends)
-        pad = max(high - low, 1e-9) * 0.1
-        low, high = low - pad, high + pad
-
-        def x(value: float) -> float:
-            return area.left() + (value - low) / (high - low) * area.width()
-
+        low, high = span_about(ends, 0.1)
+        x = Axis(low, high, area.left(), area.right()).at
         painter.setPen(QPen(QColor(theme.ink), 1.4, Qt.PenStyle.DotLine))
         painter.drawLine(QPointF(x(0), area.top() - 6), QPointF(x(0), area.bottom() + 6))
         painter.setFont(font(tokens.SMALL))
@@ -97,10 +95,7 @@ class DifferenceChart(Canvas):
         left = min(max(middle - width / 2, 0.0), self.width() - width)
         return QRectF(left, top, width, 20)
 
-    def _row(
-        self, painter: QPainter, row: DifferenceRow, y: float, names: float, x: object
-    ) -> None:
-        assert callable(x)
+    def _row(self, painter: QPainter, row: DifferenceRow, y: float, names: float, x: Scale) -> None:
         theme = look().theme
         painter.setPen(QColor(theme.ink))
         painter.setFont(bold())
@@ -119,13 +114,12 @@ class DifferenceChart(Canvas):
         room = self._room(painter, x(row.estimate), y - 28, row.text)
         painter.drawText(beside_zero(room, x(0), row.estimate, self.width()), 0, row.text)
 
-    def _axis(self, painter: QPainter, area: QRectF, low: float, high: float, x: object) -> None:
-        assert callable(x)
+    def _axis(self, painter: QPainter, area: QRectF, low: float, high: float, x: Scale) -> None:
         theme = look().theme
         painter.setFont(font(tokens.SMALL, tabular=True))
         painter.setPen(QColor(theme.quiet))
-        for value in ticks(low, high, max(int(area.width() // 55), 3)):
-            text = tick_text(value, signed=True)
+        places = ticks(low, high, max(int(area.width() // 55), 3))
+        for value, text in zip(places, tick_texts(places, signed=True), strict=True):
             painter.drawText(self._room(painter, x(value), area.bottom() + 10, text), 0, text)
         painter.setFont(font(tokens.SMALL))
         caption = elided(painter, self._caption, self.width())

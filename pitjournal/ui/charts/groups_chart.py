@@ -7,8 +7,9 @@ from math import ceil
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
-from pitjournal.ui.charts.canvas import MINUTES, elided, horizontal_grid, tick_text, ticks
-from pitjournal.ui.charts.marks_chart import MarksChart, padded
+from pitjournal.science.scale import span_about
+from pitjournal.ui.charts.canvas import MINUTES, Axis, elided, horizontal_grid, tick_text, ticks
+from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, font, look
@@ -34,7 +35,7 @@ def span_of(marks: Sequence[GroupMark]) -> Span:
     """Return the values that groups cover; a very wide interval of few cooks runs out of it."""
     means = [mark.mean for mark in marks]
     ends = [v for m in marks if not m.few for v in (m.low, m.high) if v is not None]
-    return padded([*means, *ends], 0.15)
+    return span_about([*means, *ends], 0.15)
 
 
 class GroupsChart(MarksChart):
@@ -94,10 +95,7 @@ class GroupsChart(MarksChart):
         theme = look().theme
         area = QRectF(48, 12, self.width() - 60, self.height() - 66)
         low, high = self._span or span_of(self.marks)
-
-        def y(value: float) -> float:
-            return area.bottom() - (value - low) / (high - low) * area.height()
-
+        y = Axis(low, high, area.bottom(), area.top()).at
         minutes = self._unit == MINUTES
         horizontal_grid(painter, area, ticks(low, high, 5, minutes=minutes), y, minutes=minutes)
         places = list(dict.fromkeys(mark.place for mark in self.marks))

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
+from pitjournal.science.scale import is_known, same
 from pitjournal.ui.charts.canvas import elided
 from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.look import tokens
@@ -110,12 +111,12 @@ class HeatChart(MarksChart):
                 height,
             ).adjusted(2, 2, -2, -2)
             self._boxes.append(box)
-            share = 0.5 if high == low else (cell.mean - low) / (high - low)
-            self._cell(painter, cell, box, min(max(share, 0.0), 1.0))
+            self._cell(painter, cell, box, share_of(cell.mean, low, high))
         self.spots = [box.center() for box in self._boxes]
 
     def _means(self) -> tuple[float, float]:
-        sound = [c.mean for c in self.cells if not c.few] or [c.mean for c in self.cells]
+        known = [cell for cell in self.cells if is_known(cell.mean)]
+        sound = [c.mean for c in known if not c.few] or [c.mean for c in known] or [0.0]
         return min(sound), max(sound)
 
     @staticmethod
@@ -154,3 +155,12 @@ class HeatChart(MarksChart):
     def inside(self, band: QRectF) -> tuple[int, ...]:
         """Return the cells a brush touches."""
         return tuple(n for n, box in enumerate(self._boxes) if box.intersects(band))
+
+
+def share_of(value: float, low: float, high: float) -> float:
+    """Return how deep a cell's tint is, from 0 to 1; what is no number has none."""
+    if not is_known(value):
+        return 0.0
+    if same(low, high):
+        return 0.5
+    return min(max((value - low) / (high - low), 0.0), 1.0)

@@ -155,12 +155,3 @@ class MarksChart(Canvas):
         """Show that the keys go elsewhere."""
         super().focusOutEvent(event)
         self.update()
-
-
-def padded(values: list[float], share: float = 0.12) -> tuple[float, float]:
-    """Return a span with a margin about values."""
-    low, high = min(values), max(values)
-    if low == high:  # one place needs room about it, or its ticks tell thousandths
-        return low - 1.0, high + 1.0
-    pad = (high - low) * share
-    return low - pad, high + pad

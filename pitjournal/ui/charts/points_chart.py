@@ -1,12 +1,13 @@
 """Every piece as a point, arm by arm; pieces of one block are joined."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
-from pitjournal.ui.charts.canvas import Canvas, elided, horizontal_grid, tick_text, ticks
+from pitjournal.science.scale import is_known, span_about
+from pitjournal.ui.charts.canvas import Axis, Canvas, elided, horizontal_grid, tick_text, ticks
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, font, look
@@ -56,7 +57,7 @@ class PointsChart(Canvas):
 
     def draw(self, painter: QPainter) -> None:
         """Paint it."""
-        values = [value for arm in self._arms for _, _, value in arm.points]
+        values = [value for arm in self._arms for _, _, value in arm.points if is_known(value)]
         if not values:
             self.say(painter, "Nothing is recorded yet.")
             return
@@ -65,13 +66,8 @@ class PointsChart(Canvas):
         painter.setPen(QColor(theme.quiet))
         painter.drawText(QRectF(0, 0, self.width(), 18), elided(painter, self._unit, self.width()))
         area = QRectF(42, 24, self.width() - 50, self.height() - 56)
-        low, high = min(values), max(values)
-        pad = max(high - low, abs(high) * 0.05, 1e-9) * 0.25
-        low, high = low - pad, high + pad
-
-        def y(value: float) -> float:
-            return area.bottom() - (value - low) / (high - low) * area.height()
-
+        low, high = span_about(values, 0.25)
+        y = Axis(low, high, area.bottom(), area.top()).at
         horizontal_grid(painter, area, ticks(low, high, 4), y)
         width = area.width() / len(self._arms)
         places = self._places(area.left(), width)
@@ -105,12 +101,16 @@ class PointsChart(Canvas):
                 found[arm.name, label] = middle + (spot - (count - 1) / 2) * step
         return found
 
-    def _join(self, painter: QPainter, places: dict[tuple[str, str], float], y: object) -> None:
-        assert callable(y)
+    def _join(
+        self,
+        painter: QPainter,
+        places: dict[tuple[str, str], float],
+        y: Callable[[float], float],
+    ) -> None:
         blocks: dict[str, list[QPointF]] = {}
         for arm in self._arms:
             for label, block, value in arm.points:
-                if block:
+                if block and is_known(value):
                     spot = QPointF(places[arm.name, label], y(value))
                     blocks.setdefault(block, []).append(spot)
         for line in blocks.values():

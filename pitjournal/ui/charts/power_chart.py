@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
-from pitjournal.ui.charts.canvas import Canvas
+from pitjournal.ui.charts.canvas import Axis, Canvas
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import bold, font, look
 
@@ -53,12 +53,8 @@ class PowerChart(Canvas):
         area = QRectF(52, 10, self.width() - 66, self.height() - 56)
         low, high = self._curve[0][0], self._curve[-1][0]
 
-        def x(count: float) -> float:
-            return area.left() + (count - low) / max(high - low, 1) * area.width()
-
-        def y(chance: float) -> float:
-            return area.bottom() - chance * area.height()
-
+        x = Axis(low, max(high, low + 1), area.left(), area.right()).at
+        y = Axis(0.0, 1.0, area.bottom(), area.top()).at
         painter.setFont(font(tokens.SMALL, tabular=True))
         for level in LEVELS:
             painter.setPen(QPen(QColor(theme.grid), 1))

@@ -44,7 +44,9 @@ class Pyramid:
         self.last = float(self.values[known[-1]]) if known.size else None
         """The last value that is known."""
         self.bounds = (
-            (float(np.nanmin(self.values)), float(np.nanmax(self.values))) if known.size else None
+            (float(self.values[known].min()), float(self.values[known].max()))
+            if known.size
+            else None
         )
         """The least and the most."""
 

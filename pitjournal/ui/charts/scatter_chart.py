@@ -1,6 +1,6 @@
 """Cooks as points, a number along and the measure up, with a line that no odd cook can turn."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -9,8 +9,15 @@ from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
-from pitjournal.ui.charts.canvas import MINUTES, horizontal_grid, tick_text, ticks
-from pitjournal.ui.charts.marks_chart import NEAR, MarksChart, padded
+from pitjournal.science.scale import LARGEST, span_about
+from pitjournal.ui.charts.canvas import (
+    MINUTES,
+    Axis,
+    horizontal_grid,
+    tick_texts,
+    ticks,
+)
+from pitjournal.ui.charts.marks_chart import NEAR, MarksChart
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, font, look
@@ -142,35 +149,26 @@ class ScatterChart(MarksChart):
         theme = look().theme
         area = QRectF(48, 12, self.width() - 64, self.height() - 60)
         across, upward = self._spans or spans_of(cloud)
-        wide = area.width() / (across[1] - across[0])
-        high = area.height() / (upward[1] - upward[0])
-
-        def x(value: float) -> float:
-            return area.left() + (value - across[0]) * wide
-
-        def y(value: float) -> float:
-            return area.bottom() - (value - upward[0]) * high
-
+        x, y = Axis(*across, area.left(), area.right()), Axis(*upward, area.bottom(), area.top())
         along, up = self._minutes
-        horizontal_grid(painter, area, ticks(*upward, 5, minutes=up), y, minutes=up)
+        horizontal_grid(painter, area, ticks(*upward, 5, minutes=up), y.at, minutes=up)
         painter.setFont(font(tokens.SMALL, tabular=True))
         painter.setPen(QColor(theme.quiet))
-        for value in ticks(*across, 6, minutes=along):
-            room = QRectF(x(value) - 40, area.bottom() + 8, 80, 18)
-            painter.drawText(room, Qt.AlignmentFlag.AlignHCenter, tick_text(value, minutes=along))
+        places = ticks(*across, 6, minutes=along)
+        for value, text in zip(places, tick_texts(places, minutes=along), strict=True):
+            room = QRectF(x.at(value) - 40, area.bottom() + 8, 80, 18)
+            painter.drawText(room, Qt.AlignmentFlag.AlignHCenter, text)
         painter.setFont(bold(tokens.SMALL))
         painter.setPen(QColor(theme.ink))
         room = QRectF(area.left(), area.bottom() + 28, area.width(), 18)
         painter.drawText(room, Qt.AlignmentFlag.AlignHCenter, self._names[0])
-        spots = Places(
-            area.left() + (cloud.x - across[0]) * wide, area.bottom() - (cloud.y - upward[0]) * high
-        )
-        self.spots = spots
+        self.spots = spots = Places(x.all_at(cloud.x), y.all_at(cloud.y))
         painter.save()
         painter.setClipRect(area.adjusted(-8, -8, 8, 8))
         self._points(painter, spots)
         for line in self.lines:
             own = cloud.x if line.look is None else cloud.x[cloud.series == line.look]
+            own = own[np.isfinite(own)]
             ends = (float(own.min()), float(own.max())) if own.size else across
             if line.mark:
                 ends = across
@@ -195,8 +193,8 @@ class ScatterChart(MarksChart):
         painter: QPainter,
         line: Through,
         across: Span,
-        x: Callable[[float], float],
-        y: Callable[[float], float],
+        x: Axis,
+        y: Axis,
     ) -> None:
         theme = look().theme
         shade = QColor(theme.ember if line.look is None else theme.arm(line.look))
@@ -206,7 +204,7 @@ class ScatterChart(MarksChart):
         elif line.dashed:
             pen.setStyle(Qt.PenStyle.DashLine)
         painter.setPen(pen)
-        ends = [QPointF(x(v), y(line.intercept + line.slope * v)) for v in across]
+        ends = [QPointF(x.at(v), y.at(line.intercept + line.slope * v)) for v in across]
         painter.drawLine(ends[0], ends[1])
 
     def inside(self, band: QRectF) -> tuple[int, ...]:
@@ -227,6 +225,9 @@ class ScatterChart(MarksChart):
 
 def spans_of(cloud: Cloud) -> tuple[Span, Span]:
     """Return what the axes of some points cover."""
-    return padded([float(cloud.x.min()), float(cloud.x.max())], 0.04), padded(
-        [float(cloud.y.min()), float(cloud.y.max())], 0.08
-    )
+    return _span(cloud.x, 0.04), _span(cloud.y, 0.08)
+
+
+def _span(values: Array, share: float) -> Span:
+    known = values[np.abs(values) <= LARGEST]  # leaves out what is no number, too
+    return span_about([float(known.min()), float(known.max())] if known.size else [], share)

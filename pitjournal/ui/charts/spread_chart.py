@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPen
 
-from pitjournal.ui.charts.canvas import horizontal_grid, tick_text, ticks
+from pitjournal.science.scale import is_known, same
+from pitjournal.ui.charts.canvas import Axis, horizontal_grid, tick_texts, ticks
 from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import bold, colour, font, look
@@ -109,9 +110,7 @@ class SpreadChart(MarksChart):
         self._area = area = QRectF(48, 14, self.width() - 64, self.height() - 66)
         most = max(self._most, *(step.cooks for step in self.steps), 1)
 
-        def y(count: float) -> float:
-            return area.bottom() - count / most * area.height()
-
+        y = Axis(0.0, most, area.bottom(), area.top()).at
         whole = [tick for tick in ticks(0, most, 4) if tick == int(tick)]
         horizontal_grid(painter, area, whole, y)
         spots = []
@@ -137,11 +136,10 @@ class SpreadChart(MarksChart):
         theme = look().theme
         painter.setFont(font(tokens.SMALL, tabular=True))
         painter.setPen(QColor(theme.quiet))
-        for value in ticks(self.steps[0].low, self.steps[-1].high, 6, minutes=self._minutes):
+        places = ticks(self.steps[0].low, self.steps[-1].high, 6, minutes=self._minutes)
+        for value, text in zip(places, tick_texts(places, minutes=self._minutes), strict=True):
             room = QRectF(self._x(value) - 40, area.bottom() + 8, 80, 18)
-            painter.drawText(
-                room, Qt.AlignmentFlag.AlignHCenter, tick_text(value, minutes=self._minutes)
-            )
+            painter.drawText(room, Qt.AlignmentFlag.AlignHCenter, text)
         painter.setFont(bold(tokens.SMALL))
         painter.setPen(QColor(theme.ink))
         room = QRectF(area.left(), area.bottom() + 30, area.width(), 18)
@@ -163,8 +161,9 @@ class SpreadChart(MarksChart):
 
     def _x(self, value: float) -> float:
         low, high = self.steps[0].low, self.steps[-1].high
-        share = (value - low) / (high - low) if high > low else 0.5
-        return self._area.left() + share * self._area.width()
+        if not (is_known(low) and is_known(high)) or high < low or same(low, high):
+            return self._area.center().x()
+        return Axis(low, high, self._area.left(), self._area.right()).at(value)
 
     def _value(self, x: float) -> float:
         low, high = self.steps[0].low, self.steps[-1].high

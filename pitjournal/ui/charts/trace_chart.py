@@ -18,6 +18,7 @@ from PySide6.QtGui import (
 from PySide6.QtSvg import QSvgGenerator
 from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
+from pitjournal.science.scale import is_known
 from pitjournal.ui.charts import trace_dress as dress
 from pitjournal.ui.charts.trace_hands import DayBox, Over
 from pitjournal.ui.charts.trace_layer import TraceLayer
@@ -151,6 +152,7 @@ class TraceChart(QWidget):
         known = [self._layer.pyramids[line.key].bounds for line in self.lines]
         ends = [value for bounds in known if bounds for value in bounds]
         ends += [level.value for level in self.levels] + list(self.band or ())
+        ends = [value for value in ends if is_known(value)]
         low, high = min(ends, default=0.0), max(ends, default=1.0)
         room = max(high - low, 10.0)
         self._lanes = self._lanes_height()

@@ -9,6 +9,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPixmap
 
 from pitjournal.domain.moments import show_time, time_zone
+from pitjournal.science.scale import multiples, round_step
 from pitjournal.ui.charts.pyramid import Pyramid
 from pitjournal.ui.charts.spread import spread
 from pitjournal.ui.charts.trace_lines import EventMark, Level, Line, Span, View
@@ -87,15 +88,15 @@ def paint_values(
     painter.setFont(font(tokens.SMALL, tabular=True))
     span = view.high - view.low
     most = max(area.height() / 46, 2)
-    step = next((s for s in VALUE_STEPS if span / s <= most), VALUE_STEPS[-1])
-    for place in range(ceil(view.low / step), floor(view.high / step) + 1):
-        y = view.y(place * step)
+    step = next((float(s) for s in VALUE_STEPS if span / s <= most), round_step(span, int(most)))
+    for value in multiples(view.low, view.high, step):
+        y = view.y(value)
         if not area.top() <= y <= foot:
             continue
         painter.setPen(QPen(QColor(theme.grid), 1))
         painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))
         painter.setPen(QColor(theme.quiet))
-        painter.drawText(QRectF(0, y - 10, area.left() - 8, 20), RIGHTWARD, number(place * step))
+        painter.drawText(QRectF(0, y - 10, area.left() - 8, 20), RIGHTWARD, number(value))
 
 
 def paint_levels(painter: QPainter, view: View, levels: Sequence[Level]) -> None:

@@ -18,6 +18,9 @@ MARGIN = 6
 AHEAD = 96
 """The picture is wider than what is seen, so that not every move paints, px on either side."""
 
+OUTSIDE = 1000.0
+"""What is no temperature of this world is painted so many heights of the chart away."""
+
 RUN = 40
 """Points painted at once; one long path costs far more than many short ones."""
 
@@ -195,8 +198,9 @@ def _beside(one: View, other: View) -> bool:
 def _spots(view: View, times: Array, values: Array) -> tuple[Array, Array]:
     """Return where readings stand in the picture, device px."""
     x = (times - view.anchor) * view.scale - view.first
-    y = (view.high - values) * (view.size[1] / (view.high - view.low))
-    return x, y
+    span = view.high - view.low
+    below = np.clip(view.high - values, -OUTSIDE * span, OUTSIDE * span)
+    return x, below * (view.size[1] / span)
 
 
 def _way(x: Array, y: Array) -> Array:

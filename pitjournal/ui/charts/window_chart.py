@@ -1,12 +1,13 @@
 """How long each piece stayed right: what was seen is solid, what lies between checks hatched."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPolygonF
 
-from pitjournal.ui.charts.canvas import Canvas, elided, ticks
+from pitjournal.science.scale import is_known, same
+from pitjournal.ui.charts.canvas import Axis, Canvas, elided, ticks
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import font, look
@@ -80,22 +81,22 @@ class WindowChart(Canvas):
             v
             for row in self._rows
             for v in (row.last_under, row.first_right, row.last_right, row.first_over)
-            if v is not None
+            if v is not None and is_known(v)
         ]
         if not seen:
             self.say(painter, "No doneness check yet. Probe and feel each piece on the bench.")
             return
         theme = look().theme
         low, high = min(seen), max(*seen, min(seen) + (15 if self._unit == "min" else 3))
+        if same(low, high):  # so large that a quarter of an hour is lost in rounding
+            high = low + abs(low)
         open_ends = any(row.off_right for row in self._rows)
         roomy = open_ends and self.width() >= ROOMY
         area = QRectF(
             LEFT, 4, self.width() - LEFT - (TAIL if roomy else tokens.XL), self.height() - 30
         )
 
-        def x(value: float) -> float:
-            return area.left() + (value - low) / (high - low) * area.width()
-
+        x = Axis(low, high, area.left(), area.right()).at
         room_for_note = 18 if open_ends and not roomy else 0
         row_height = min((area.height() - room_for_note) / len(self._rows), 26.0)
         for place, row in enumerate(self._rows):
@@ -110,8 +111,15 @@ class WindowChart(Canvas):
             room = QRectF(0, foot + 18, self.width(), 18)
             painter.drawText(room, Qt.AlignmentFlag.AlignRight, f"arrow: {NOT_SEEN}")
 
-    def _row(self, painter: QPainter, row: WindowRow, y: float, x: object, *, roomy: bool) -> None:
-        assert callable(x)
+    def _row(
+        self,
+        painter: QPainter,
+        row: WindowRow,
+        y: float,
+        x: Callable[[float], float],
+        *,
+        roomy: bool,
+    ) -> None:
         theme = look().theme
         painter.setFont(font(tokens.SMALL))
         painter.setPen(QColor(theme.ink))
