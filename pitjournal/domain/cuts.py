@@ -1,0 +1,267 @@
+"""The one catalogue of meats and cuts: what a cook wrote, and what it means.
+
+`meat_of` reads what is written in a cut's field. What is written stays as it is; only its
+meaning is looked up. Everything in the catalogue is common practice, no source: good for
+ranges and hints. What a temperature is judged by stands in `resources/safety`.
+"""
+
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from functools import cache, lru_cache
+from typing import Any
+
+from pitjournal.domain.cut_words import Reader
+from pitjournal.domain.meat import GAME, POULTRY, Animal, Cut, Form, Meat, Range
+from pitjournal.resource_files import resource_path
+from pitjournal.units.scales import POUND
+
+HOUR, MINUTE = 3600.0, 60.0
+
+GUARDED_OFF = (165.0 - 32.0) / 1.8
+"""Stuffed meat and poultry come off no earlier, °C (Food Code 3-401.11(A)(3))."""
+
+GROUND_OFF = (160.0 - 32.0) / 1.8
+"""Ground meat comes off no earlier, °C (USDA FSIS safe minimum internal temperature chart)."""
+
+
+@dataclass(frozen=True)
+class _Phrase:
+    """One way to write a cut."""
+
+    atoms: frozenset[str]
+    weight: float
+    cut: Cut
+    bare: bool
+    literal: bool
+
+
+class _Catalogue:
+    """The cuts, and how their names are read."""
+
+    def __init__(self) -> None:
+        kept: dict[str, Any] = json.loads(resource_path("cuts/cuts.json").read_text("utf-8"))
+        self.version = int(kept["version"])
+        self.cuts = tuple(_cut(entry) for entry in kept["cuts"])
+        self.also: Mapping[str, tuple[str, ...]] = {
+            entry["key"]: tuple(entry["also"]) for entry in kept["cuts"]
+        }
+        written = [(text, cut) for cut in self.cuts for text in self.also[cut.key]]
+        self.reader = Reader(text for text, _ in written)
+        self.phrases = tuple({self._phrase(text, cut): None for text, cut in written})
+
+    def _phrase(self, text: str, cut: Cut) -> _Phrase:
+        atoms = self.reader.phrase(text)
+        fillers = self.reader.words.fillers
+        return _Phrase(
+            atoms,
+            sum(_weight(atom, fillers) for atom in atoms),
+            cut,
+            all(atom.startswith(("@", "=")) or atom in fillers for atom in atoms),
+            any(atom.startswith("=") for atom in atoms),
+        )
+
+    def read(self, text: str) -> Meat:
+        """Return what a text says."""
+        said = self.reader.say(text)
+        words = self.reader.words
+        animals = frozenset(Animal(atom[1:]) for atom in said.atoms if atom.startswith("@"))
+        forms = {Form(words.forms[atom]) for atom in said.atoms if atom in words.forms}
+        found = _longest(
+            phrase
+            for phrase in self.phrases
+            if phrase.atoms <= said.atoms and _may_be_of(phrase, animals)
+        )
+        covered = frozenset(words.forms).union(words.fillers, *(p.atoms for p in found))
+        rest = {atom for atom in said.atoms if not atom.startswith(("@", "="))} - covered
+        over = bool(rest or said.unknown)
+        named = [phrase for phrase in found if not (phrase.bare and over)]
+        whole = frozenset(p.cut.animal for p in named if p.cut.animal is not None)
+        every = animals | whole
+        form = max((*forms, *(p.cut.form for p in named), Form.WHOLE), key=lambda one: one.rank)
+        best = _best([p for p in named if p.cut.form is Form.GROUND] or named)
+        told = bool(animals) or any(
+            atom not in words.parts and atom not in words.fillers
+            for phrase in best
+            for atom in phrase.atoms
+        )
+        known = (
+            (bool(best) and (told or not over))
+            or bool(every & (POULTRY | GAME))
+            or form is Form.STUFFED
+        )
+        cuts = tuple(dict.fromkeys(_as_said(p.cut, every, form) for p in best))
+        return Meat(
+            text,
+            cuts[0] if known and len(cuts) == 1 else None,
+            cuts,
+            every,
+            form,
+            known,
+            said.unknown,
+        )
+
+
+def _weight(atom: str, fillers: frozenset[str]) -> float:
+    """Return how much an atom tells: a filler half, a word of the cut's own a little more."""
+    if atom in fillers:
+        return 0.5
+    return 1.1 if atom.startswith("=") else 1.0
+
+
+def _may_be_of(phrase: _Phrase, animals: frozenset[Animal]) -> bool:
+    """Whether a phrase fits the animals that are said; one by a word of its own always does."""
+    animal = phrase.cut.animal
+    return not animals or phrase.literal or animal is None or animal in animals
+
+
+def _longest(phrases: Iterable[_Phrase]) -> list[_Phrase]:
+    """Leave out what is part of a longer phrase: "ribs" in "short ribs"."""
+    found = list(phrases)
+    return [p for p in found if not any(p.atoms < other.atoms for other in found)]
+
+
+def _best(phrases: list[_Phrase]) -> list[_Phrase]:
+    most = max((phrase.weight for phrase in phrases), default=0.0)
+    return [phrase for phrase in phrases if phrase.weight == most]
+
+
+def _as_said(cut: Cut, animals: frozenset[Animal], form: Form) -> Cut:
+    """Return a cut with the animal and the form that were said with it."""
+    if cut.animal is None and len(animals) == 1:
+        (animal,) = animals
+        name = f"{animal} {cut.name}" if cut.name != "ground meat" else f"ground {animal}"
+        cut = replace(cut, animal=animal, name=name)
+    if form.rank > cut.form.rank:
+        name = f"stuffed {cut.name}" if form is Form.STUFFED else cut.name
+        cut = replace(cut, form=form, name=name)
+    least = 0.0
+    if cut.form is Form.STUFFED or (cut.form is Form.GROUND and cut.animal in POULTRY | GAME):
+        least = GUARDED_OFF
+    elif cut.form is Form.GROUND:
+        least = GROUND_OFF
+    off = Range(max(cut.off.low, least), max(cut.off.high, least))
+    return cut if off == cut.off else replace(cut, off=off)
+
+
+def _range(entry: Mapping[str, Any], name: str, unit: float = 1.0) -> Range | None:
+    if name not in entry:
+        return None
+    low, high = entry[name]
+    return Range(low * unit, high * unit)
+
+
+def _sure(entry: Mapping[str, Any], name: str, unit: float = 1.0) -> Range:
+    low, high = entry[name]
+    return Range(low * unit, high * unit)
+
+
+def _celsius(entry: Mapping[str, Any], name: str) -> Range:
+    low, high = entry[name]
+    return Range((low - 32.0) / 1.8, (high - 32.0) / 1.8)
+
+
+def _cut(entry: Mapping[str, Any]) -> Cut:
+    animal = entry["animal"]
+    pounds = entry.get("usual_lb")
+    return Cut(
+        key=entry["key"],
+        name=entry["name"],
+        animal=None if animal == "any" else Animal(animal),
+        form=Form(entry["form"]),
+        shape=entry["shape"],
+        thickness=_sure(entry, "thickness_mm", 0.001),
+        pit=_celsius(entry, "pit_f"),
+        hours=_range(entry, "hours", HOUR),
+        per_mass=_range(entry, "hours_per_lb", HOUR / POUND),
+        usual_mass=None if pounds is None else pounds * POUND,
+        off=_celsius(entry, "off_f"),
+        wrap=_range(entry, "wrap_hours", HOUR),
+        wrap_share=_range(entry, "wrap_share"),
+        rest=_sure(entry, "rest_min", MINUTE),
+        bone=entry["bone"],
+        served=entry["served"],
+        word=entry["word"],
+        groups=tuple(entry["groups"]),
+    )
+
+
+@cache
+def _catalogue() -> _Catalogue:
+    return _Catalogue()
+
+
+@lru_cache(maxsize=4096)
+def meat_of(text: str) -> Meat:
+    """Return what a text in a cut's field says, in any case, order, plural, or with one slip.
+
+    Parameters
+    ----------
+    text
+        As a cook wrote it: "1/2 Chicken-wings", "shoulder of pork", "Rinderbrust".
+
+    Returns
+    -------
+    Meat
+        With no cut and not known where nobody can tell; a blank text is not known.
+    """
+    return _catalogue().read(text)
+
+
+def find_cut(text: str) -> Cut | None:
+    """Return the one cut a text means, or None where it means none or several."""
+    return meat_of(text).cut
+
+
+def cuts_under(text: str) -> tuple[Cut, ...]:
+    """Return every cut that a word is for: all ribs for "ribs", all birds for "poultry".
+
+    The name of one cut gives that one; an animal alone gives all that is cut from it.
+    """
+    meat = meat_of(text)
+    said = _catalogue().reader.say(text)
+    only_animals = all(atom.startswith(("@", "=")) for atom in said.atoms) and not said.unknown
+    if meat.animals and only_animals:
+        birds = meat.animals == {Animal.OTHER_BIRD}
+        wanted = POULTRY if birds else GAME if meat.animals == {Animal.OTHER_GAME} else meat.animals
+        return tuple(cut for cut in all_cuts() if cut.animal in wanted)
+    return meat.cuts
+
+
+def means(text: str, asked: str) -> bool:
+    """Whether what was written as a cut is one of those that were asked for.
+
+    "Chicken Wings" is "wings", and "baby backs" are "ribs"; what is written alike is the same
+    whether anyone knows it or not.
+    """
+    if text.strip().casefold() == asked.strip().casefold():
+        return True
+    written, wanted = meat_of(text), cuts_under(asked)
+    if not written.cuts or not wanted:
+        return False
+    keys = {cut.key for cut in wanted}
+    alike = meat_of(asked)
+    if alike.cut is not None and len(wanted) == 1:
+        mine = written.cut
+        return mine is not None and (mine.key, mine.animal or alike.cut.animal, mine.form) == (
+            alike.cut.key,
+            alike.cut.animal or mine.animal,
+            alike.cut.form,
+        )
+    return all(cut.key in keys for cut in written.cuts)
+
+
+def all_cuts() -> tuple[Cut, ...]:
+    """Return the catalogue, in the order it is offered."""
+    return _catalogue().cuts
+
+
+def written_as(cut: Cut) -> tuple[str, ...]:
+    """Return the ways the catalogue knows to write a cut, its name first."""
+    ways = (way.replace("=", "") for way in _catalogue().also[cut.key])
+    return tuple(dict.fromkeys((cut.name, *ways)))
+
+
+def catalogue_version() -> int:
+    """Return the version of the data; what was worked out with an older one is stale."""
+    return _catalogue().version
