@@ -33,7 +33,8 @@ class Cook(Measured):
     Quantities: `altitude` m, `ambient` and `set_point` °C, `wind` m/s, `humidity` fraction.
     `outcome` is the catalogue key of the one declared outcome, such as ``"score.tenderness"``.
     `worth_knowing` and `spread_guess` are in its unit: the least difference that would matter, and
-    the spread as guessed. `seed` drew the places.
+    the spread as guessed. `seed` drew the places; `evened` is the key of what the draw of the arms
+    was held even in, such as ``"mass_trimmed"``, or empty.
     Times are aware and UTC; `zone` is the IANA name of the cook's own zone.
     """
 
@@ -66,6 +67,7 @@ class Cook(Measured):
     worth_knowing: float | None = None
     spread_guess: float | None = None
     seed: int | None = None
+    evened: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

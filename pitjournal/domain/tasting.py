@@ -26,6 +26,18 @@ class TastingState(StrEnum):
     REVEALED = "revealed"
 
 
+class Seen(StrEnum):
+    """What was known of the arms at the table.
+
+    Blind: nobody there knew which code was which arm. Coded: the tasters saw codes, but who
+    served, or one who tasted, knew. Open: everyone knew.
+    """
+
+    BLIND = "blind"
+    CODED = "coded"
+    OPEN = "eyes open"
+
+
 HOME_PANEL = ("tenderness", "juiciness", "flavour", "appearance")
 """The criteria of a home panel, 1 to 9 each."""
 
@@ -48,6 +60,8 @@ class Tasting(Measured):
         Of the samples, °C.
     portion
         The place on each piece that is served, such as "bone 4".
+    seen
+        What was known of the arms at the table; None is not recorded.
     """
 
     KIND: ClassVar[str] = "tasting"
@@ -70,6 +84,7 @@ class Tasting(Measured):
     warm_up: str = ""
     served_temperature: float | None = None
     portion: str = ""
+    seen: Seen | None = None
 
     @property
     def revealed(self) -> bool:

@@ -110,6 +110,10 @@ class Journal:
         back, again = self._database.next_steps()
         return back.label if back else None, again.label if again else None
 
+    def undo_hides(self) -> bool:
+        """Whether undo would take back a reveal: the codes were seen, and stay so."""
+        return self._database.undo_hides()
+
     def subscribe(self, listener: Listener) -> Callable[[], None]:
         """Call `listener` after each operation; the returned function ends that."""
         self._listeners.append(listener)

@@ -13,6 +13,7 @@ from sqlalchemy import Connection, Engine, Executable, bindparam, insert, select
 from sqlalchemy.exc import DatabaseError
 from sqlalchemy.sql import Select
 
+from pitjournal.domain.past import RowStep
 from pitjournal.domain.record import Record
 from pitjournal.errors import JournalError
 from pitjournal.store import history, migrations, sqlite
@@ -204,6 +205,17 @@ class Database:
     def redo(self) -> tuple[history.Step, list[Touched]] | None:
         """Do the last undone operation again."""
         return self._step(history.next_redo, history.redo)
+
+    def undo_hides(self) -> bool:
+        """Whether the next undo would take a reveal back."""
+        with self._engine.connect() as connection:
+            step = history.next_undo(connection)
+            return step is not None and history.reveals(connection, step)
+
+    def steps_of(self, row_ids: Iterable[str]) -> list[RowStep]:
+        """Return what became of these records, step by step, oldest first."""
+        with self._engine.connect() as connection:
+            return history.steps_of(connection, row_ids)
 
     def next_steps(self) -> tuple[history.Step | None, history.Step | None]:
         """Return what undo and redo would do."""

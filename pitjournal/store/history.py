@@ -1,5 +1,6 @@
 """The way back and forth: each operation with the rows it touched."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
@@ -7,11 +8,19 @@ from typing import Any
 from sqlalchemy import Connection, delete, insert, select, update
 from sqlalchemy.sql import Select
 
+from pitjournal.domain.past import RowStep
 from pitjournal.domain.record import Record
+from pitjournal.domain.tasting import Tasting, TastingState
 from pitjournal.store.rows import image_of, record_of_image
 from pitjournal.store.schema import KINDS, operation, row_image
 from pitjournal.store.sqlite import Plain
 from pitjournal.store.transaction import Touched, Transaction
+
+KEPT = 2
+"""Where others say that they stand (0) or are undone (1): kept to be known, never walked.
+
+What is undone goes with the next change; that codes were seen must not go with it.
+"""
 
 
 @dataclass(frozen=True)
@@ -79,6 +88,10 @@ def write(
     else:
         values = {"label": label, "at": now, "merge_key": merge_key, "undone": 0}
         seq = _INSERT_STEP.run(connection, [values])
+    _keep_images(connection, seq, touched)
+
+
+def _keep_images(connection: Connection, seq: int, touched: Iterable[Touched]) -> None:
     images = [
         {
             "seq": seq,
@@ -97,8 +110,74 @@ def _undone() -> Select[Any]:
 
 
 def undo(connection: Connection, step: Step) -> list[Touched]:
-    """Put every row of the step back as it was; return what that touched."""
-    return _walk(connection, step, back=True)
+    """Put every row of the step back as it was; return what that touched.
+
+    A lock or a reveal that is undone is kept as such, with the cook it belongs to.
+    """
+    touched = _walk(connection, step, back=True)
+    opened = [touch for touch in touched if _opens(touch.before, touch.after)]
+    if opened:
+        cooks = {touch.before.cook_id for touch in opened if isinstance(touch.before, Tasting)}
+        here = [
+            Touched("cook", found.id, found, found)
+            for cook_id in sorted(cooks)
+            for found in Transaction(connection).find(KINDS["cook"], id=cook_id)
+        ]
+        values = {"label": step.label, "at": datetime.now(UTC), "merge_key": "", "undone": KEPT}
+        _keep_images(connection, _INSERT_STEP.run(connection, [values]), [*opened, *here])
+    return touched
+
+
+def _opens(before: Record | None, after: Record | None) -> bool:
+    """Whether a tasting is less closed, or less seen, than it was."""
+    if not isinstance(before, Tasting) or before.state is TastingState.OPEN:
+        return False
+    return not isinstance(after, Tasting) or after.state is not before.state
+
+
+def reveals(connection: Connection, step: Step) -> bool:
+    """Whether a step is one in which codes were shown."""
+    query = select(row_image).where(row_image.c.seq == step.seq, row_image.c.kind == Tasting.KIND)
+    images = [
+        [image and record_of_image(Tasting, image) for image in (row.before, row.after)]
+        for row in connection.execute(query).all()
+    ]
+    return any(
+        after is not None and after.revealed and not (before is not None and before.revealed)
+        for before, after in images
+    )
+
+
+def steps_of(connection: Connection, row_ids: Iterable[str]) -> list[RowStep]:
+    """Return what became of these records, oldest first, and what was kept or drawn with them.
+
+    With a tasting come the samples that were drawn with it, also of pieces that are gone.
+    """
+    query = _images().where(row_image.c.row_id.in_(sorted(row_ids)))
+    rows = list(connection.execute(query).all())
+    whole = {row.seq for row in rows if row.undone == KEPT}
+    whole |= {row.seq for row in rows if row.kind == Tasting.KIND and row.before is None}
+    known = {row.id for row in rows}
+    kinds = (Tasting.KIND, "sample")
+    drawn = _images().where(row_image.c.seq.in_(sorted(whole)), row_image.c.kind.in_(kinds))
+    rows += [row for row in connection.execute(drawn) if row.id not in known]
+    return [
+        RowStep(
+            row.seq,
+            row.kind,
+            row.row_id,
+            None if row.before is None else record_of_image(KINDS[row.kind], row.before),
+            None if row.after is None else record_of_image(KINDS[row.kind], row.after),
+            row.undone != KEPT,
+        )
+        for row in sorted(rows, key=lambda row: (row.seq, row.id))
+    ]
+
+
+def _images() -> Select[Any]:
+    """Return the query for images of what stands, and of what is kept."""
+    joined = row_image.join(operation, operation.c.seq == row_image.c.seq)
+    return select(row_image, operation.c.undone).select_from(joined).where(operation.c.undone != 1)
 
 
 def redo(connection: Connection, step: Step) -> list[Touched]:

@@ -25,7 +25,7 @@ from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.treatment import FuelLoad, Seasoning, Treatment, WoodAddition
 from pitjournal.store.columns import Moment, column_type, default_text, fields_of
 
-SCHEMA_VERSION = (1, 1)
+SCHEMA_VERSION = (1, 2)
 """Major and minor: a program opens any minor of its own major, and no newer major."""
 
 RECORDS: tuple[type[Record], ...] = (
@@ -180,6 +180,8 @@ TABLES: dict[str, Table] = {record.KIND: _table_of(record) for record in RECORDS
 
 KINDS: dict[str, type[Record]] = {record.KIND: record for record in RECORDS}
 
+ROWS_INDEX = Index("row_image_by_row", row_image.c.row_id)
+"""What became of one record is asked for each time a cook's findings are."""
 Index("cook_by_day", TABLES["cook"].c.starts_at, TABLES["cook"].c.number)
 Index("event_by_time", TABLES["event"].c.cook_id, TABLES["event"].c.happened_at)
 

@@ -53,6 +53,8 @@ class Bridge(QObject):
         Something worth a line that is neither.
     holding(int)
         How many commands wait on a disk that refused; 0 when all are saved.
+    unseeing()
+        Undo would take a reveal back, and asks first.
     working(object)
         A `Job` that has taken longer than half a second, or None when it is over.
     """
@@ -63,6 +65,7 @@ class Bridge(QObject):
     told = Signal(str)
     holding = Signal(int)
     working = Signal(object)
+    unseeing = Signal()
 
     def __init__(self, journal: Journal, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -134,7 +137,14 @@ class Bridge(QObject):
         self._retry.stop()
 
     def undo(self) -> None:
-        """Take back the newest step."""
+        """Take back the newest step; a reveal only when it was asked for again."""
+        if self.journal.undo_hides():
+            self.unseeing.emit()
+        else:
+            self.undo_at_any_rate()
+
+    def undo_at_any_rate(self) -> None:
+        """Take back the newest step, whatever it is."""
         self._walk(self.journal.undo, "There is nothing to undo.")
 
     def redo(self) -> None:

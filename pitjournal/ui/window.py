@@ -33,6 +33,7 @@ from pitjournal.ui.look.parts.overlay import (
 from pitjournal.ui.look.theme import look
 from pitjournal.ui.page import Page
 from pitjournal.ui.rail import Rail
+from pitjournal.ui.tasting.unsee_panel import UnseePanel
 
 log = logging.getLogger(__name__)
 
@@ -91,6 +92,7 @@ class Window(QMainWindow):
         ):
             signal.connect(lambda *_: self._show_bar())
         desk.bridge.holding.connect(lambda *_: self._show_bar())
+        desk.bridge.unseeing.connect(lambda: UnseePanel(desk.bridge, self).open_panel())
         desk.bridge.changed.connect(self._hear)
         desk.going.connect(self.go)
         desk.listing.connect(self.show_cooks)

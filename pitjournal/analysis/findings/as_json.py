@@ -60,6 +60,8 @@ def as_json(found: Findings, deeper: Deeper = NOTHING) -> dict[str, Any]:
             }
             for scale in deeper.scales
         ],
+        "tasted": [None if seen is None else str(seen) for seen in found.seen],
+        "after_reveal": [{"what": late.what, "words": late.words} for late in found.late],
         "confounded": [
             {
                 "arm": one.arm,

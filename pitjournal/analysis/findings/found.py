@@ -7,6 +7,13 @@ from pitjournal.analysis.derived import CookValues, Readings, mean_of
 from pitjournal.analysis.findings import wording
 from pitjournal.analysis.findings.across_cooks import Across, across_cooks
 from pitjournal.analysis.findings.adjusted import Adjusted, adjusted_differences
+from pitjournal.analysis.findings.after_reveal import (
+    Late,
+    eyes_open_sentence,
+    judged,
+    late_changes,
+    late_sentence,
+)
 from pitjournal.analysis.findings.comparison import (
     ArmSummary,
     Difference,
@@ -30,8 +37,9 @@ from pitjournal.analysis.findings.trade_words import noun_of, number_of
 from pitjournal.analysis.findings.went import PastPiece
 from pitjournal.analysis.safety import SafetyFact, facts_of
 from pitjournal.domain.catalogue import Catalogue, Variable
+from pitjournal.domain.past import RowStep
 from pitjournal.domain.piece import Piece
-from pitjournal.domain.tasting import TastingState
+from pitjournal.domain.tasting import Seen, TastingState
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units import Dimension, UnitSystem, show
 
@@ -98,6 +106,8 @@ class Findings:
     effects: tuple[Effect, ...] = ()
     noun: str = "piece"
     confounded: tuple[Confounded, ...] = ()
+    late: tuple[Late, ...] = ()
+    seen: tuple[Seen | None, ...] = ()
 
     @property
     def declared(self) -> tuple[Difference, ...]:
@@ -113,6 +123,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     system: UnitSystem,
     others: Sequence[tuple[WholeCook, PieceValues]] = (),
     past: Sequence[PastPiece] = (),
+    steps: Sequence[RowStep] = (),
 ) -> Findings:
     """Work out what a cook showed.
 
@@ -130,6 +141,8 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         Cooks that may have made the same comparison, this one among them.
     past
         Pieces of earlier cooks, against which what else differed is sized.
+    steps
+        What became of the cook's records, oldest first: what was changed after the reveal.
     """
     outcome = catalogue.get(whole.cook.outcome or "")
     sealed = any(session.state is not TastingState.REVEALED for session in whole.tastings)
@@ -162,7 +175,13 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
             said = factorial_sentences(effects, outcome, system, noun)
         else:
             said = wording.declared_sentences(differences, across, arms, outcome, system, noun)
-    said = [*confounded_sentences(confounded, noun), *said]
+    late = late_changes(whole, steps, catalogue)
+    said = [
+        eyes_open_sentence(whole, outcome.key) if outcome else "",
+        *confounded_sentences(confounded, noun),
+        late_sentence(late),
+        *said,
+    ]
     said += [
         wording.leeway_sentence(bounds, noun),
         wording.ledger_sentence(ledger, system, noun),
@@ -191,6 +210,8 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         effects=effects,
         noun=noun,
         confounded=confounded,
+        late=late,
+        seen=tuple(one.seen for one in judged(whole, outcome.key)) if outcome else (),
     )
 
 

@@ -6,7 +6,15 @@ from dataclasses import dataclass, replace
 from pitjournal.analysis.tasting.serving import draw_sets, serving_orders
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.scheme import ANSWER, Asks, Rules, Scale, Scheme, Ties
-from pitjournal.domain.tasting import Mishap, Sample, Score, Tasting, TastingNote, TastingState
+from pitjournal.domain.tasting import (
+    Mishap,
+    Sample,
+    Score,
+    Seen,
+    Tasting,
+    TastingNote,
+    TastingState,
+)
 from pitjournal.errors import JournalError
 from pitjournal.files.schemes import USUAL, shipped
 from pitjournal.store.transaction import Transaction
@@ -39,6 +47,8 @@ class DrawTasting:
         Whether one piece is served under two codes, to see how well tasters repeat.
     warm_up
         Whether everyone begins with a portion that is not scored.
+    seen
+        What is known of the arms at the table; None is not recorded.
     """
 
     cook_id: str
@@ -51,6 +61,7 @@ class DrawTasting:
     each: int = 0
     twice: bool = False
     warm_up: bool = False
+    seen: Seen | None = None
     label: str = "Draw the codes"
     merge_key: str = ""
 
@@ -79,6 +90,7 @@ class DrawTasting:
             high=max(highs, default=0.0),
             seed=self.seed,
             tasters=self.tasters,
+            seen=self.seen,
         )
         if rules.scored:
             samples, orders = self._scored(session, rules, pieces, lot)

@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.event import DonenessCheck, Event
+from pitjournal.domain.past import RowStep
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.record import Record
 from pitjournal.domain.tasting import Sample, Score, Tasting
@@ -37,8 +38,10 @@ def findings(journal: "Journal", cook_id: str, system: UnitSystem) -> "Findings"
 
     whole = journal.whole(cook_id)
     values = values_of(whole, journal.samples)
+    known = whole, values, journal.catalogue(), journal.samples, system
+    steps = _steps(journal, whole)
     if whole.control is None:
-        return findings_of(whole, values, journal.catalogue(), journal.samples, system)
+        return findings_of(*known, steps=steps)
     every = _piece_values(journal, _comparisons(journal, cook_id))
     others = _same(journal, whole, list(every), every, (Piece,))
     past = [
@@ -47,7 +50,22 @@ def findings(journal: "Journal", cook_id: str, system: UnitSystem) -> "Findings"
         if cook != cook_id
         for found in pieces.values()
     ]
-    return findings_of(whole, values, journal.catalogue(), journal.samples, system, others, past)
+    return findings_of(*known, others, past, steps)
+
+
+def _steps(journal: "Journal", whole: "WholeCook") -> list[RowStep]:
+    """Return what became of all that a reveal should have settled; nothing before one."""
+    if not whole.tastings:
+        return []
+    parts: tuple[tuple[Record, ...], ...] = (
+        (whole.cook,),
+        whole.arms,
+        whole.pieces,
+        whole.tastings,
+        whole.scores,
+        whole.tasting_notes,
+    )
+    return journal.database.steps_of(record.id for records in parts for record in records)
 
 
 def deeper(journal: "Journal", cook_id: str) -> "Deeper":

@@ -5,7 +5,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.tasting import TastingState
+from pitjournal.domain.tasting import Seen, TastingState
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.summary.content import Choice, Part
 from pitjournal.journal.sharing.figures import Figures
@@ -108,6 +108,9 @@ def _tasting(whole: WholeCook, choice: Choice) -> Iterator[Fact]:
         who = f"{count} {'taster' if count == 1 else 'tasters'}, under three-digit codes"
         if Part.TASTERS in choice and session.tasters:
             who += f": {', '.join(session.tasters)}"
+        who += {None: "", Seen.BLIND: ", blind", Seen.CODED: "", Seen.OPEN: ", eyes open"}[
+            session.seen
+        ]
         scale = f", {session.low:g} to {session.high:g}" if session.asked.scored else ""
         yield "Tasting", f"{session.scheme}{scale}; {who}"
 

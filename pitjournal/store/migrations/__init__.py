@@ -16,6 +16,7 @@ from sqlalchemy.schema import CreateColumn, CreateIndex
 from pitjournal.errors import JournalError
 from pitjournal.store import text_search
 from pitjournal.store.schema import (
+    ROWS_INDEX,
     SCHEMA_VERSION,
     TABLES,
     derived_block,
@@ -63,7 +64,13 @@ def widen(connection: Connection) -> None:
     connection.execute(insert(stale).from_select(["cook_id"], select(TABLES["cook"].c.id)))
 
 
-STEPS: Mapping[Version, Step] = {(1, 0): _first, (1, 1): widen}
+def _with_rows_index(connection: Connection) -> None:
+    """Widen, and find a record's steps without looking through the whole history."""
+    widen(connection)
+    ROWS_INDEX.create(connection, checkfirst=True)
+
+
+STEPS: Mapping[Version, Step] = {(1, 0): _first, (1, 1): widen, (1, 2): _with_rows_index}
 """Step by the version it makes."""
 
 

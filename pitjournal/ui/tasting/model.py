@@ -221,6 +221,7 @@ def draw_again(whole: WholeCook, session: Session, seed: int) -> Together:
         each=served if rules.scored and served < len(session.samples) else 0,
         twice=rules.scored and len(pieces) < len(session.samples),
         warm_up=bool(tasting.warm_up),
+        seen=tasting.seen,
     )
     return Together((Remove(Tasting, tasting.id), draw), "Draw the codes again")
 

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QLineEdit, QWidget
 
 from pitjournal.domain.scheme import Rules, Scheme
 from pitjournal.domain.shelf import ShelfKind
+from pitjournal.domain.tasting import Seen
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.schemes import USUAL
 from pitjournal.journal.commands.tasting import DrawTasting
@@ -24,6 +25,12 @@ HOW_TO = (
 )
 WARM_UP, TWICE = "warm-up", "twice"
 EXTRAS = ((WARM_UP, "a warm-up first, not scored"), (TWICE, "one piece under two codes"))
+
+SEEN = (
+    (Seen.BLIND, "nobody at the table"),
+    (Seen.CODED, "who serves, or one who tastes"),
+    (Seen.OPEN, "everyone: eyes open"),
+)
 
 
 class SetUp(QWidget):
@@ -73,6 +80,11 @@ class SetUp(QWidget):
         self.names.setPlaceholderText("Other tasters, with commas between")
         self.names.textEdited.connect(lambda *_: self._say_balance())
         card.body.addWidget(self.names)
+        card.body.addWidget(words("Who knows which is which?", "heading"))
+        self.seen = Choice("who knows which is which")
+        self.seen.offer((str(seen), text, -1) for seen, text in SEEN)
+        self.seen.choose(str(Seen.BLIND))
+        card.body.addWidget(self.seen)
 
     def _served(self, card: Card) -> None:
         card.body.addWidget(words("What is served?", "heading"))
@@ -213,6 +225,7 @@ class SetUp(QWidget):
             each=self._each(),
             twice=TWICE in extras,
             warm_up=WARM_UP in extras,
+            seen=Seen(str(next(iter(self.seen.values())))),
         )
         problem = self.desk.bridge.attempt(command, self)
         self.problem.say(problem)

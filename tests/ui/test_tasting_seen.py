@@ -1,0 +1,50 @@
+"""What was known at the table, and what undo asks before it hides codes that were seen."""
+
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from pitjournal.domain.tasting import Seen, TastingState
+from pitjournal.journal.commands.tasting import LockTasting, RevealTasting
+from pitjournal.ui.tasting.unsee_panel import UnseePanel
+from tests.builders import add_comparison
+from tests.ui.conftest import Opener
+from tests.ui.test_tasting import chip, drawn, opened, panel, read_out, said, session
+
+LEFT = Qt.MouseButton.LeftButton
+
+
+def test_that_undoing_a_reveal_asks_first_and_can_be_left(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    page = drawn(window, tasters=("Ada",))
+    page.scoring.turn("Ada")
+    read_out(qtbot, page, "7687")
+    tasting = session(window).tasting
+    window.desk.bridge.attempt(LockTasting(tasting.id), window)
+    window.desk.bridge.attempt(RevealTasting(tasting.id), window)
+    window.desk.bridge.undo()
+    asked = panel(window, UnseePanel)
+    assert isinstance(asked, UnseePanel)
+    assert "The codes have been seen" in said(asked)
+    assert session(window).tasting.revealed
+    qtbot.mouseClick(asked.leave, LEFT)
+    assert session(window).tasting.revealed
+    qtbot.waitUntil(lambda: window.findChild(UnseePanel) is None)
+    window.desk.bridge.undo()
+    asked = panel(window, UnseePanel)
+    assert isinstance(asked, UnseePanel)
+    qtbot.mouseClick(asked.undo, LEFT)
+    assert session(window).tasting.state is TastingState.LOCKED
+    window.desk.bridge.undo()  # the lock is undone without a question
+    assert session(window).tasting.state is TastingState.OPEN
+
+
+def test_that_who_knows_is_asked_and_kept(qtbot: QtBot, open_window: Opener) -> None:
+    window = open_window()
+    page = opened(window, add_comparison())
+    page.set_up.names.setText("Ada")
+    assert page.set_up.seen.values() == (str(Seen.BLIND),)
+    chip(qtbot, page.set_up.seen, "everyone: eyes open")
+    qtbot.mouseClick(page.set_up.draw, LEFT)
+    assert session(window).tasting.seen is Seen.OPEN
