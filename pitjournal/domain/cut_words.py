@@ -74,8 +74,6 @@ def stem(word: str) -> str:
         return f"{word[:-3]}y"
     if word.endswith(("ches", "shes", "xes", "sses")):
         return word[:-2]
-    if word.endswith("ves"):
-        return f"{word[:-3]}f"
     return word[:-1] if word.endswith("s") and not word.endswith("ss") and len(word) > 2 else word
 
 
