@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from pitjournal.store.database import cooks_of
+from pitjournal.store.staleness import cooks_of
 from pitjournal.store.transaction import Touched
 
 

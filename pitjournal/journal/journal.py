@@ -24,6 +24,7 @@ from pitjournal.journal.queries.whole import whole_cooks
 from pitjournal.store import cook_list
 from pitjournal.store.cook_list import CookLine
 from pitjournal.store.database import Database
+from pitjournal.store.faults import NotSavedError
 from pitjournal.units import UnitSystem
 
 if TYPE_CHECKING:
@@ -67,8 +68,13 @@ class Journal:
 
     @property
     def read_only(self) -> bool:
-        """Whether another window has it, so that here it can only be read."""
+        """Whether it can only be read."""
         return self._database.read_only
+
+    @property
+    def why_read_only(self) -> tuple[str, str] | None:
+        """Why it can only be read, and what to do about it; None where it can be changed."""
+        return self._database.why_read_only
 
     @property
     def database(self) -> Database:
@@ -134,9 +140,8 @@ class Journal:
 
     def keep_file(self, data: bytes, media_type: str, name: str) -> KeptFile:
         """Write bytes into the attachments; a command must then name them."""
-        if self.read_only:
-            message = "This journal is open in another window, so here it can only be read."
-            raise JournalError(message, "Close the other window and open it again.")
+        if self.why_read_only is not None:
+            raise NotSavedError(*self.why_read_only)
         return KeptFile(self._database.attachments.keep(data), len(data), media_type, name)
 
     def attachment(self, sha: str) -> bytes:
@@ -314,7 +319,4 @@ def open_journal(folder: Path | str, *, read_only: bool = False, new: bool = Fal
     JournalError
         If there is no journal in the folder, or it cannot be opened; it is not touched then.
     """
-    path = Path(folder).expanduser()
-    if not new and not (path / "journal.sqlite").exists():
-        raise JournalError(f"There is no journal in {path}.", "Make one with: pitjournal demo")
-    return Journal(Database(path, read_only=read_only))
+    return Journal(Database(Path(folder).expanduser(), read_only=read_only, new=new))

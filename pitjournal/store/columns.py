@@ -15,6 +15,19 @@ from sqlalchemy.types import TypeDecorator, TypeEngine
 from pitjournal.domain.record import Record
 
 
+class Unreadable:
+    """What stands in the place of a value that is not as this program writes it.
+
+    It never leaves the store: the record is left out, and named by a check.
+    """
+
+    def __init__(self, found: object) -> None:
+        self.found = found
+
+    def __repr__(self) -> str:
+        return f"{str(self.found)[:60]!r}"
+
+
 class Moment(TypeDecorator[datetime]):
     """An aware UTC time as ISO 8601 text to the millisecond, which sorts as it reads."""
 
@@ -26,10 +39,16 @@ class Moment(TypeDecorator[datetime]):
         del dialect
         return None if value is None else moment_text(value)
 
-    def process_result_value(self, value: str | None, dialect: Dialect) -> datetime | None:
-        """Read back an aware time."""
+    def process_result_value(self, value: str | None, dialect: Dialect) -> Any:  # noqa: ANN401
+        """Read back an aware time; `Unreadable` where there is something else."""
         del dialect
-        return None if value is None else datetime.fromisoformat(value)
+        if value is None:
+            return None
+        try:
+            found = datetime.fromisoformat(value)
+        except (ValueError, TypeError):
+            return Unreadable(value)
+        return found if found.tzinfo is not None else Unreadable(value)
 
 
 class JsonText(TypeDecorator[Any]):
@@ -48,7 +67,10 @@ class JsonText(TypeDecorator[Any]):
         del dialect
         if value is None:
             return None
-        return as_tuples(json.loads(value))
+        try:
+            return as_tuples(json.loads(value))
+        except (ValueError, TypeError, RecursionError):
+            return Unreadable(value)
 
 
 def as_tuples(found: object) -> object:

@@ -2,15 +2,16 @@
 
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 
-from sqlalchemy import func, or_, select
+from sqlalchemy import Row, func, or_, select
 from sqlalchemy.sql import Select
 
-from pitjournal.domain.cook import CookKind, CookStatus
+from pitjournal.domain.cook import Cook, CookKind, CookStatus
 from pitjournal.domain.tasting import Tasting
 from pitjournal.store import text_search
 from pitjournal.store.database import Database
-from pitjournal.store.rows import records_of
+from pitjournal.store.rows import odd_cook, records_of
 from pitjournal.store.schema import TABLES
 
 COOK, ARM, PIECE, SHELF, TASTING = (
@@ -85,7 +86,7 @@ def lines(database: Database, cook_ids: list[str]) -> list[CookLine]:
 
 
 def _lines(database: Database, query: Select[tuple[object, ...]]) -> list[CookLine]:
-    found = database.rows(query)
+    found = [row for row in database.rows(query) if _is_sound(database, row)]
     ids = [row.id for row in found]
     arms = (
         select(ARM.c.cook_id, ARM.c.name, ARM.c.control)
@@ -130,6 +131,14 @@ def _lines(database: Database, query: Select[tuple[object, ...]]) -> list[CookLi
     ]
 
 
+def _is_sound(database: Database, row: Row[Any]) -> bool:
+    """Whether a line can be shown; one that cannot is noted."""
+    why = odd_cook(row.starts_at, row.zone, row.kind, row.status)
+    if why:
+        database.missed.note(Cook.KIND, row.id, why)
+    return not why
+
+
 def find(database: Database, words: str) -> list[CookLine]:
     """Return the cooks that these words name: an id, a number, or a part of the title."""
     wanted = words.strip()
@@ -150,7 +159,7 @@ def distinct(database: Database, kind: str, field: str) -> list[str]:
         .order_by(func.count().desc(), column)
         .limit(200)
     )
-    return [row[0] for row in database.rows(query)]
+    return [row[0] for row in database.rows(query) if isinstance(row[0], str)]
 
 
 def unlike_tastings(database: Database) -> list[Tasting]:
@@ -158,4 +167,4 @@ def unlike_tastings(database: Database) -> list[Tasting]:
     ways = (TASTING.c.scheme, TASTING.c.criteria, TASTING.c.low, TASTING.c.high, TASTING.c.rules)
     firsts = select(func.min(TASTING.c.id)).group_by(*ways)
     query = select(TASTING).where(TASTING.c.id.in_(firsts)).order_by(TASTING.c.id)
-    return records_of(Tasting, database.rows(query))
+    return records_of(Tasting, database.rows(query), database.missed)

@@ -1,173 +1,186 @@
 """A journal's database: opening it, reading it, and changing it in transactions."""
 
 import contextlib
-import secrets
-from collections.abc import Callable, Iterable, Iterator
-from datetime import UTC, datetime
+import sqlite3
+import threading
+from collections.abc import Callable, Iterator
 from functools import cached_property
 from pathlib import Path
 from typing import Any, TypeVar
 
 from filelock import FileLock, Timeout
-from sqlalchemy import Connection, Engine, Executable, bindparam, insert, select
-from sqlalchemy.exc import DatabaseError
-from sqlalchemy.sql import Select
+from sqlalchemy import Connection, Engine, select
+from sqlalchemy.exc import DBAPIError
 
 from pitjournal.domain.past import RowStep
-from pitjournal.domain.record import Record
 from pitjournal.errors import JournalError
-from pitjournal.store import history, migrations, sqlite
+from pitjournal.store import copies, faults, history, migrations, opening, sqlite
 from pitjournal.store.attachments import Attachments
-from pitjournal.store.rows import records_of
-from pitjournal.store.schema import TABLES, attachment, stale
+from pitjournal.store.disk import DISK, part_of
+from pitjournal.store.faults import NotSavedError
+from pitjournal.store.ground import Ground, Standing, file_of
+from pitjournal.store.reading import Reading
+from pitjournal.store.schema import attachment
+from pitjournal.store.staleness import mark_stale
 from pitjournal.store.transaction import Touched, Transaction
 
-R = TypeVar("R", bound=Record)
 T = TypeVar("T")
 
 MERGE_WITHIN = 120.0
 """Typing in one field within this many seconds is one step to undo."""
 
 
-class NotSavedError(JournalError):
-    """The disk or a lock refused: nothing was lost but nothing was kept either."""
-
-
-class Database:
+class Database(Reading):
     """An open journal on disk.
 
     Parameters
     ----------
     folder
-        The journal's folder; made, with an empty database, when it is not there.
+        The journal's folder.
     read_only
-        Open for reading only. A second opening of the same journal is read-only by itself.
+        Open for reading only. A second opening of the same journal is read-only by itself, and
+        so is one whose folder cannot be written.
+    new
+        Make it, with its folder, when it is not there.
 
     Raises
     ------
-    JournalError
+    CannotOpenError
         If the folder holds no journal this program can open; it is not touched then.
     """
 
-    def __init__(self, folder: Path, *, read_only: bool = False) -> None:
-        self.folder = folder
-        self.attachments = Attachments(folder / "attachments")
-        self._lock = FileLock(folder / ".in-use")
+    def __init__(self, folder: Path, *, read_only: bool = False, new: bool = False) -> None:
+        super().__init__(folder)
+        self._ground = Ground(self.path)
+        self._lock = FileLock(folder / opening.LOCK_NAME)
+        self._turn = threading.RLock()
         self._undone: bool | None = None
-        self.read_only = read_only or not self._take_lock()
+        self._newest: tuple[int, str] | None = None
+        self.attachments = Attachments(folder / "attachments", self._must_stand)
+        make = opening.must_be_there(folder, new=new)
+        self._access = opening.take(folder, self._lock, read_only=read_only, make=make)
+        self._locked = file_of(self._lock.lock_file)
         try:
-            self._engine: Engine = sqlite.engine_for(self.path, read_only=self.read_only)
-            self._writer = self._engine.execution_options(writes=True)
-            self._prepare()
-        except DatabaseError as error:
+            self._open(make)
+        except (DBAPIError, UnicodeDecodeError) as error:
             self.close()
-            message = f"{self.path} is not a journal, or it is damaged."
-            raise JournalError(message, "Nothing was changed. Try a copy from a backup.") from error
+            told = faults.cannot_open(error, self.path)
+            if told is None:
+                raise
+            raise told from error
         except BaseException:
             self.close()
             raise
 
     @property
-    def path(self) -> Path:
-        """The database file."""
-        return self.folder / sqlite.FILE_NAME
+    def read_only(self) -> bool:
+        """Whether it can only be read."""
+        return self._access.why_read_only is not None
 
-    def _take_lock(self) -> bool:
-        try:
-            self.folder.mkdir(parents=True, exist_ok=True)
-            self._lock.acquire(timeout=0)
-        except Timeout:
-            return False
-        except OSError as error:
-            if self.path.exists():
-                return False
-            message = f"No journal can be made in {self.folder}: {error.strerror}."
-            raise JournalError(message, "Choose a folder that can be written.") from error
-        return True
+    @property
+    def why_read_only(self) -> tuple[str, str] | None:
+        """Why it can only be read, and what to do about it; None where it can be changed."""
+        return self._access.why_read_only
 
-    def _prepare(self) -> None:
-        if self.path.exists() and self.path.stat().st_size:
-            with self._reading_only() as connection:
-                found = migrations.version_of(connection)
-            if found is None:
-                raise JournalError(
-                    f"{self.path} is not a journal.", "Choose another folder for the journal."
-                )
-        else:
-            found = None
-        steps = migrations.steps_from(found)
-        if not steps:
-            return
-        if self.read_only:
-            message = f"The journal in {self.folder} must be brought up to date first."
-            hint = "Open it once in the window: a copy is put aside first."
-            raise JournalError(message, hint)
-        if found is not None:
-            self._copy_aside(found)
-        with self._engine.begin() as connection:
-            migrations.take(connection, steps)
+    def _open(self, make: bool) -> None:
+        steps = migrations.steps_from(None if make else self._version())
+        if steps and self.read_only:
+            raise opening.must_be_brought_up_to_date(self.folder)
+        mode = "fixed" if self._access.fixed else "ro" if self.read_only else "rw"
+        if steps and not make:
+            copies.keep(self.path, f"before-{steps[-1][0][0]}.{steps[-1][0][1]}")
+        if make:
+            _make(self.path, steps)
+        self._engine = sqlite.engine_for(self.path, mode=mode, also=self._begin_with)
+        self._writer = self._engine.execution_options(writes=True)
+        if steps and not make:
+            with self._engine.begin() as connection:
+                migrations.take(connection, steps)
+        with self._engine.connect() as connection:
+            self._newest = history.newest(connection)
+        self._ground.note()
 
-    @contextlib.contextmanager
-    def _reading_only(self) -> Iterator[Connection]:
-        engine = sqlite.engine_for(self.path, read_only=True)
+    def _version(self) -> migrations.Version:
+        mode = "fixed" if self._access.fixed else "ro"
+        engine = sqlite.engine_for(self.path, mode=mode)
         try:
             with engine.connect() as connection:
-                yield connection
+                return opening.version_found(connection, self.folder)
         finally:
             engine.dispose()
 
-    def _copy_aside(self, found: migrations.Version) -> None:
-        backups = self.folder / "backups"
-        backups.mkdir(exist_ok=True)
-        stamp = datetime.now(UTC).strftime("%Y%m%d-%H%M%S")
-        name = f"before-{found[0]}.{found[1]}-{stamp}.sqlite"
-        sqlite.copy_live(self.path, backups / name, None)
+    def _begin_with(self, connection: sqlite3.Connection) -> None:
+        """Begin with a connection: it must be to the same file, and bear what it finds."""
+        if self._ground.look(whole=False) not in {Standing.SAME, Standing.LOG_LOST}:
+            raise JournalError(f"The journal is no longer in {self.folder}.", "Bring it back.")
+        if self._tolerant:
+            sqlite.tolerate(connection)
 
-    @contextlib.contextmanager
-    def reading(self) -> Iterator[Connection]:
-        """Give a connection for queries of this layer."""
-        with self._engine.connect() as connection:
-            yield connection
+    # standing on the same file
 
-    def rows(self, query: Select[Any]) -> list[Any]:
-        """Return the rows of a query made in this layer."""
-        with self._engine.connect() as connection:
-            return list(connection.execute(query).all())
+    def _must_stand(self, *, whole: bool = False) -> None:
+        """Refuse to write where the path no longer leads to the file that is open.
 
-    def ask(self, question: sqlite.Question, **values: object) -> list[tuple[Any, ...]]:
-        """Return the whole rows that a question made once finds."""
-        with self._engine.connect() as connection:
-            return question.ask(connection, values)
+        Raises
+        ------
+        NotSavedError
+            If the journal is gone, or another one lies there.
+        """
+        standing = self._ground.look(whole=whole)
+        if standing is Standing.SAME:
+            return
+        if standing in {Standing.GONE, Standing.FORBIDDEN}:
+            gone = standing is Standing.GONE
+            why = "is gone or was moved" if gone else "can no longer be read"
+            message = f"Not saved yet. The journal's folder {why}: {self.folder}."
+            hint = f"Bring it back. {faults.HELD}"
+            raise NotSavedError(message, hint)
+        self._take_over(standing)
 
-    def values(self, query: Executable) -> list[Any]:
-        """Return the first column of a query made in this layer."""
+    def _take_over(self, standing: Standing) -> None:
+        """Go on with what lies there now, where it has all that was saved here."""
+        if standing is Standing.LOG_LOST:  # the open log still has it: put it into the file
+            with self._engine.connect() as connection:
+                connection.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
+        if not sqlite.holds_step(self.path, self._newest):
+            message = (
+                f"Not saved yet. Another program changed or replaced the journal: {self.path}."
+            )
+            hint = f"What was saved last is not in it. {faults.HELD}"
+            raise NotSavedError(message, hint)
+        if standing is Standing.REPLACED:
+            self._change_locks()
+        self._let_go_of_engines(gone=standing is Standing.REPLACED)
+        self._ground = Ground(self.path)
         with self._engine.connect() as connection:
-            return list(connection.execute(query).scalars().all())
+            history.newest(connection)
+        self._ground.note()
+        self._undone = None
 
-    def find(self, kind: type[R], /, **where: object) -> list[R]:
-        """Return the records whose fields have these values, oldest first."""
-        with self._engine.connect() as connection:
-            return Transaction(connection).find(kind, **where)
+    def _change_locks(self) -> None:
+        """Take the lock of the folder that came in the place of the old one."""
+        lock = FileLock(self.folder / opening.LOCK_NAME)
+        if file_of(lock.lock_file) == self._locked:
+            return
+        try:
+            lock.acquire(timeout=0)
+        except (Timeout, OSError) as error:
+            message = f"Not saved yet. Another journal lies in {self.folder}, and is in use."
+            raise NotSavedError(message, f"Close its other window. {faults.HELD}") from error
+        self._lock.release()
+        self._lock, self._locked = lock, file_of(lock.lock_file)
 
-    def of_cooks(
-        self, kinds: Iterable[type[Record]], cook_ids: Iterable[str]
-    ) -> dict[type[Record], list[Record]]:
-        """Return the records by kind that belong to these cooks, or are them, oldest first."""
-        wanted = {"cooks": list(cook_ids)}
-        with self._engine.connect() as connection:
-            if len(wanted["cooks"]) == 1:  # twenty questions: SQLAlchemy takes longer than SQLite
-                (own,) = wanted["cooks"]
-                asked = Transaction(connection)
-                return {
-                    kind: list(
-                        asked.find(kind, **{"id" if kind.KIND == "cook" else "cook_id": own})
-                    )
-                    for kind in kinds
-                }
-            return {
-                kind: records_of(kind, connection.execute(_OF_COOKS[kind.KIND], wanted))
-                for kind in kinds
-            }
+    def _let_go_of_engines(self, *, gone: bool) -> None:
+        for name in ("_engine", "_quiet_engine"):
+            engine = self.__dict__.get(name)  # one that failed to open has none
+            if engine is None:
+                continue
+            if gone:
+                sqlite.let_go(engine)
+            else:
+                engine.dispose()
+
+    # changing
 
     def change(
         self, label: str, work: Callable[[Transaction], None], *, merge_key: str = ""
@@ -181,10 +194,10 @@ class Database:
         """
 
         def run(connection: Connection) -> tuple[None, list[Touched]]:
-            transaction = Transaction(connection)
+            transaction = Transaction(connection, self.missed)
             work(transaction)
             if transaction.touched:
-                history.write(
+                step[:] = history.write(
                     connection,
                     label,
                     transaction.touched,
@@ -194,8 +207,10 @@ class Database:
                 )
             return None, transaction.touched
 
+        step: list[Any] = []
         touched = self._write(run)[1]
-        self._undone = False if touched else self._undone
+        if touched:
+            self._undone, self._newest = False, (step[0], step[1])
         return touched
 
     def undo(self) -> tuple[history.Step, list[Touched]] | None:
@@ -219,8 +234,7 @@ class Database:
 
     def next_steps(self) -> tuple[history.Step | None, history.Step | None]:
         """Return what undo and redo would do."""
-        with self._engine.connect() as connection:
-            return history.next_undo(connection), history.next_redo(connection)
+        return self._read(lambda c: (history.next_undo(c), history.next_redo(c)))
 
     def _step(
         self,
@@ -229,53 +243,56 @@ class Database:
     ) -> tuple[history.Step, list[Touched]] | None:
         def run(connection: Connection) -> tuple[history.Step | None, list[Touched]]:
             step = choose(connection)
-            return step, [] if step is None else walk(connection, step)
+            touched = [] if step is None else walk(connection, step)
+            newest[:] = [history.newest(connection)]
+            return step, touched
 
         self._undone = None  # to be looked at again
+        newest: list[tuple[int, str] | None] = []
         step, touched = self._write(run)
+        self._newest = newest[0]
         return None if step is None else (step, touched)
 
     def _write(
         self, run: Callable[[Connection], tuple[T, list[Touched]]]
     ) -> tuple[T, list[Touched]]:
-        if self.read_only:
-            raise NotSavedError(
-                "This journal is open in another window, so here it can only be read.",
-                "Close the other window and open it again.",
-            )
+        why = self.why_read_only
+        if why is not None:
+            raise NotSavedError(*why)
         try:
+            return self._commit(run)
+        except (DBAPIError, UnicodeDecodeError) as error:
+            if self._be_tolerant(error):
+                return self._write(run)
+            told = faults.not_saved(error)
+            if told is None:
+                raise
+            raise told from error
+
+    def _commit(
+        self, run: Callable[[Connection], tuple[T, list[Touched]]]
+    ) -> tuple[T, list[Touched]]:
+        with self._turn:
+            self._must_stand(whole=True)
             with self._writer.begin() as connection:
                 result, touched = run(connection)
-                self._mark_stale(connection, touched)
-        except DatabaseError as error:
-            why = sqlite.why_not_saved(error)
-            if why is None:
-                raise
-            raise NotSavedError(f"Not saved yet. {why}", "It is kept here: try again.") from error
+                mark_stale(connection, touched)
+                self._must_stand()
+            self._ground.note()
         return result, touched
-
-    @staticmethod
-    def _mark_stale(connection: Connection, touched: list[Touched]) -> None:
-        """Note the cooks whose worked-out values no longer hold."""
-        cooks = cooks_of(touched)
-        cookers = {touch.row_id for touch in touched if touch.kind == "shelf_item"}
-        if cookers:  # a cook takes its cooker's name and class
-            query = select(_COOK.c.id).where(_COOK.c.cooker_id.in_(cookers))
-            cooks |= set(connection.execute(query).scalars())
-        if cooks:
-            change = secrets.randbits(62)
-            rows = [{"cook_id": cook_id, "change": change} for cook_id in sorted(cooks)]
-            _MARK_STALE.run(connection, rows)
 
     @contextlib.contextmanager
     def quiet_write(self) -> Iterator[Connection]:
         """Give a connection for writing what can always be worked out again."""
-        with self._quiet_engine.begin() as connection:
-            yield connection
+        with self._turn:
+            self._must_stand(whole=True)
+            with self._quiet_engine.begin() as connection:
+                yield connection
+            self._ground.note()
 
     @cached_property
     def _quiet_engine(self) -> Engine:
-        engine = sqlite.engine_for(self.path, synced=False)
+        engine = sqlite.engine_for(self.path, synced=False, also=self._begin_with)
         return engine.execution_options(writes=True)
 
     def attachment_ids(self) -> list[str]:
@@ -287,39 +304,36 @@ class Database:
         return sqlite.integrity(self.path)
 
     def copy_to(self, target: Path) -> None:
-        """Write a consistent copy of the database, also while it is in use."""
-        sqlite.copy_live(self.path, target, None)
+        """Write a consistent copy of the database, also while it is in use.
+
+        Raises
+        ------
+        JournalError
+            If it cannot be read.
+        OSError
+            If the copy cannot be written.
+        """
+        self._must_stand()
+        sqlite.copy_live(self.path, target)
 
     def close(self) -> None:
         """Let go of the files."""
-        for name in ("_engine", "_quiet_engine"):
-            engine = self.__dict__.get(name)  # one that failed to open has none
-            if engine is not None:
-                engine.dispose()
+        there = self._ground.look(whole=False) in {Standing.SAME, Standing.LOG_LOST}
+        self._let_go_of_engines(gone=not there)
         self._lock.release()
 
 
-_COOK = TABLES["cook"]
-_OF_COOKS = {
-    kind: select(table)
-    .where(
-        (table.c.id if kind == "cook" else table.c.cook_id).in_(bindparam("cooks", expanding=True))
-    )
-    .order_by(table.c.id)
-    for kind, table in TABLES.items()
-    if kind == "cook" or "cook_id" in table.c
-}
-"""Made once: reading a cook takes many."""
-
-_MARK_STALE = sqlite.Plain(insert(stale).prefix_with("OR REPLACE"), "cook_id", "change")
-
-
-def cooks_of(touched: Iterable[Touched]) -> set[str]:
-    """Return the ids of the cooks whose records were touched."""
-    found = set()
-    for touch in touched:
-        record = touch.after or touch.before
-        cook_id = touch.row_id if touch.kind == "cook" else getattr(record, "cook_id", None)
-        if cook_id:
-            found.add(cook_id)
-    return found
+def _make(path: Path, steps: list[tuple[migrations.Version, migrations.Step]]) -> None:
+    """Make a new database, whole or not at all: a journal by half would be nobody's."""
+    part = part_of(path)
+    engine = sqlite.engine_for(part, mode="rwc")
+    try:
+        with engine.begin() as connection:
+            migrations.take(connection, steps)
+        engine.dispose()
+        DISK.sync_file(part)
+        DISK.settle(part, path)
+    except BaseException:
+        engine.dispose()
+        part.unlink(missing_ok=True)
+        raise

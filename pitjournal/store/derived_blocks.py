@@ -16,11 +16,12 @@ from sqlalchemy import (
     insert,
     select,
 )
-from sqlalchemy.exc import DatabaseError
+from sqlalchemy.exc import DBAPIError
 
 from pitjournal.domain.blocks import Block, Column, Head, Key, Name
-from pitjournal.store import sqlite
+from pitjournal.store import faults, sqlite
 from pitjournal.store.database import Database
+from pitjournal.store.faults import NotSavedError
 from pitjournal.store.schema import derived_block, derived_column, derived_place, stale
 
 AT_ONCE = 500
@@ -131,8 +132,10 @@ class DerivedBlocks:
         if not self._database.read_only:
             try:
                 self._write(number, before, after, changes)
-            except DatabaseError as error:
-                if sqlite.why_not_saved(error) is None:
+            except NotSavedError:
+                pass
+            except DBAPIError as error:
+                if faults.not_saved(error) is None:
                     raise
             else:
                 return

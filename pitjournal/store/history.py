@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from typing import Any
+from typing import Any, TypeVar
 
 from sqlalchemy import Connection, delete, insert, select, update
 from sqlalchemy.sql import Select
@@ -11,6 +11,8 @@ from sqlalchemy.sql import Select
 from pitjournal.domain.past import RowStep
 from pitjournal.domain.record import Record
 from pitjournal.domain.tasting import Tasting, TastingState
+from pitjournal.errors import JournalError
+from pitjournal.store.columns import moment_text
 from pitjournal.store.rows import image_of, record_of_image
 from pitjournal.store.schema import KINDS, operation, row_image
 from pitjournal.store.sqlite import Plain
@@ -21,6 +23,9 @@ KEPT = 2
 
 What is undone goes with the next change; that codes were seen must not go with it.
 """
+
+
+R = TypeVar("R", bound=Record)
 
 
 @dataclass(frozen=True)
@@ -47,7 +52,21 @@ def next_redo(connection: Connection) -> Step | None:
 
 def _step(connection: Connection, query: Select[Any]) -> Step | None:
     row = connection.execute(query.limit(1)).first()
-    return None if row is None else Step(row.seq, row.label, row.at, row.merge_key)
+    if row is None:
+        return None
+    at = row.at if isinstance(row.at, datetime) else _LONG_AGO
+    return Step(row.seq, row.label, at, row.merge_key)
+
+
+def newest(connection: Connection) -> tuple[int, str] | None:
+    """Return the number of the newest step, also one that was undone, and when it was taken."""
+    query = "SELECT seq, at FROM operation ORDER BY seq DESC LIMIT 1"
+    row = connection.exec_driver_sql(query).first()
+    return None if row is None else (row[0], row[1])
+
+
+_LONG_AGO = datetime(1970, 1, 1, tzinfo=UTC)
+"""For a step whose time cannot be read: nothing joins it."""
 
 
 _INSERT_STEP = Plain(insert(operation), "label", "at", "merge_key", "undone")
@@ -62,8 +81,10 @@ def write(
     merge_key: str,
     within: float,
     undone: bool = True,
-) -> None:
+) -> tuple[int, str]:
     """Keep an operation; what had been undone can no longer be redone.
+
+    Returns its number, and when it was taken as it is kept.
 
     `undone` False says that nothing is, which saves a look.
 
@@ -89,6 +110,7 @@ def write(
         values = {"label": label, "at": now, "merge_key": merge_key, "undone": 0}
         seq = _INSERT_STEP.run(connection, [values])
     _keep_images(connection, seq, touched)
+    return seq, moment_text(now)
 
 
 def _keep_images(connection: Connection, seq: int, touched: Iterable[Touched]) -> None:
@@ -139,7 +161,7 @@ def reveals(connection: Connection, step: Step) -> bool:
     """Whether a step is one in which codes were shown."""
     query = select(row_image).where(row_image.c.seq == step.seq, row_image.c.kind == Tasting.KIND)
     images = [
-        [image and record_of_image(Tasting, image) for image in (row.before, row.after)]
+        [image and _read(Tasting, image) for image in (row.before, row.after)]
         for row in connection.execute(query).all()
     ]
     return any(
@@ -166,8 +188,8 @@ def steps_of(connection: Connection, row_ids: Iterable[str]) -> list[RowStep]:
             row.seq,
             row.kind,
             row.row_id,
-            None if row.before is None else record_of_image(KINDS[row.kind], row.before),
-            None if row.after is None else record_of_image(KINDS[row.kind], row.after),
+            None if row.before is None else _read(KINDS[row.kind], row.before),
+            None if row.after is None else _read(KINDS[row.kind], row.after),
             row.undone != KEPT,
         )
         for row in sorted(rows, key=lambda row: (row.seq, row.id))
@@ -185,6 +207,14 @@ def redo(connection: Connection, step: Step) -> list[Touched]:
     return _walk(connection, step, back=False)
 
 
+def _read(kind: type[R], image: str) -> R:
+    try:
+        return record_of_image(kind, image)
+    except (ValueError, TypeError, KeyError) as error:
+        message = "That step cannot be taken: what it is to bring back is damaged."
+        raise JournalError(message, "A backup may have it.") from error
+
+
 def _walk(connection: Connection, step: Step, *, back: bool) -> list[Touched]:
     order = row_image.c.id.desc() if back else row_image.c.id
     query = select(row_image).where(row_image.c.seq == step.seq).order_by(order)
@@ -192,7 +222,7 @@ def _walk(connection: Connection, step: Step, *, back: bool) -> list[Touched]:
     for row in connection.execute(query).all():
         kind = KINDS[row.kind]
         image = row.before if back else row.after
-        wanted: Record | None = None if image is None else record_of_image(kind, image)
+        wanted = None if image is None else _read(kind, image)
         transaction.restore(kind, row.row_id, wanted)
     mark = update(operation).where(operation.c.seq == step.seq).values(undone=int(back))
     connection.execute(mark)

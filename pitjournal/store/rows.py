@@ -5,8 +5,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import fields
 from datetime import datetime
 from enum import StrEnum
+from functools import cache
 from typing import Any, TypeVar
+from zoneinfo import ZoneInfo
 
+from pitjournal.domain.cook import CookKind, CookStatus
 from pitjournal.domain.record import Record
 from pitjournal.store.columns import as_tuples, fields_of, moment_text
 
@@ -36,17 +39,96 @@ def row_of(record: Record) -> dict[str, Any]:
     return {name: getattr(record, name) for name in _names(type(record))}
 
 
-def records_of(kind: type[R], rows: Iterable[Sequence[Any]]) -> list[R]:
-    """Build records from whole rows of their table, whose columns lie as the fields do."""
-    names, enums = _names(kind), _enums(kind)
+class Missed(dict[tuple[str, str], str]):
+    """Rows that could not be read and were left out: why, by kind and id."""
+
+    def note(self, kind: str, row_id: object, why: str) -> None:
+        """Remember one."""
+        self[kind, str(row_id)] = why
+
+
+def records_of(kind: type[R], rows: Iterable[Sequence[Any]], missed: Missed) -> list[R]:
+    """Build records from whole rows of their table, whose columns lie as the fields do.
+
+    A row with a value that no record of this kind can have is left out, and noted.
+    """
+    names, enums, sound = _names(kind), _enums(kind), _SOUND.setdefault(kind, set())
     found = []
     for row in rows:
+        shape = tuple(map(type, row))
+        if shape not in sound:
+            why = _odd_type(kind, row)
+            if why:
+                missed.note(kind.KIND, row[names.index("id")], why)
+                continue
+            sound.add(shape)
         values = dict(zip(names, row, strict=True))
-        for name, choices in enums.items():
-            if values[name] is not None:
-                values[name] = choices(values[name])
+        why = _odd_word(values, enums)
+        if why:
+            missed.note(kind.KIND, values["id"], why)
+            continue
         found.append(kind(**values))
     return found
+
+
+_SOUND: dict[type[Record], set[tuple[type, ...]]] = {}
+"""The types of the columns of rows that were found good, so that few rows are looked at."""
+
+_MAY_BE: tuple[tuple[type, tuple[type, ...]], ...] = (
+    (bool, (bool,)),
+    (StrEnum, (str,)),
+    (str, (str,)),
+    (int, (int,)),
+    (float, (float, int)),
+    (datetime, (datetime,)),
+    (tuple, (tuple,)),
+    (Mapping, (dict,)),
+)
+
+
+def may_be(plain: type) -> tuple[type, ...]:
+    """Return the types that a field of this type has in a row that was read."""
+    return next(types for kind, types in _MAY_BE if issubclass(plain, kind))
+
+
+def _odd_type(kind: type[Record], row: Sequence[Any]) -> str:
+    for (name, (plain, optional)), value in zip(fields_of(kind).items(), row, strict=True):
+        if value is None and optional:
+            continue
+        if type(value) not in may_be(plain):
+            return f"{name} is {value!r}"[:120]
+    return ""
+
+
+def _odd_word(values: dict[str, Any], enums: Mapping[str, type[StrEnum]]) -> str:
+    """Turn words into choices; return which one is unknown, or nothing."""
+    for name, choices in enums.items():
+        if values[name] is not None:
+            try:
+                values[name] = choices(values[name])
+            except ValueError:
+                return f"{name} is {values[name]!r}"[:120]
+    if "zone" in values and not _zone_is_known(values["zone"]):
+        return f"zone is {values['zone']!r}"[:120]
+    return ""
+
+
+def odd_cook(starts_at: object, zone: object, kind: object, status: object) -> str:
+    """Return why a cook with these columns cannot be shown, or nothing."""
+    for name, value, plain in (("starts_at", starts_at, datetime), ("zone", zone, str)):
+        if type(value) is not plain:
+            return f"{name} is {value!r}"[:120]
+    values = {"zone": zone, "kind": kind, "status": status}
+    return _odd_word(values, {"kind": CookKind, "status": CookStatus})
+
+
+@cache
+def _zone_is_known(name: str) -> bool:
+    try:
+        ZoneInfo(name)
+    except (KeyError, ValueError, OSError):
+        return False
+    return True
 
 
 def image_of(record: Record) -> str:

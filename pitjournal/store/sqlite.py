@@ -1,5 +1,7 @@
 """The particulars of SQLite: the one place that knows which database this is."""
 
+import contextlib
+import ctypes
 import sqlite3
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
@@ -7,25 +9,48 @@ from typing import Any
 
 from sqlalchemy import URL, Connection, Engine, Insert, Select, Table, create_engine, event
 from sqlalchemy.dialects.sqlite import pysqlite
-from sqlalchemy.exc import DatabaseError
+from sqlalchemy.exc import DBAPIError
+
+from pitjournal.errors import JournalError
 
 FILE_NAME = "journal.sqlite"
 
 
-def engine_for(path: Path, *, read_only: bool = False, synced: bool = True) -> Engine:
+def engine_for(
+    path: Path,
+    *,
+    mode: str = "rw",
+    synced: bool = True,
+    also: Callable[[sqlite3.Connection], None] | None = None,
+) -> Engine:
     """Return an engine on a journal's file: WAL, foreign keys on, each commit synced to disk.
 
     What is written without `synced` may be lost with the power, but only all of it together.
+
+    Parameters
+    ----------
+    path
+        The database file.
+    mode
+        "rw" never makes a file, "rwc" does, "ro" only reads, and "fixed" reads what nobody can
+        write, such as a disk that can only be read.
+    synced
+        Whether a commit waits for the disk.
+    also
+        What is done to each new connection first; it may refuse it.
     """
-    query = {"mode": "ro" if read_only else "rwc", "uri": "true"}
+    fixed = mode == "fixed"
+    query = {"mode": "ro" if fixed else mode, "uri": "true"} | ({"immutable": "1"} if fixed else {})
     address = URL.create("sqlite+pysqlite", database=path.absolute().as_uri(), query=query)
     engine = create_engine(address, connect_args={"timeout": 2.0})
 
     def prepare(connection: sqlite3.Connection, _record: object) -> None:
+        if also is not None:
+            also(connection)
         connection.isolation_level = None  # the driver's own BEGIN leaves table changes out
         connection.execute("PRAGMA foreign_keys=ON")
         connection.execute(f"PRAGMA synchronous={'FULL' if synced else 'NORMAL'}")
-        if not read_only:
+        if mode in {"rw", "rwc"}:
             connection.execute("PRAGMA journal_mode=WAL")
 
     def begin(connection: Connection) -> None:
@@ -37,6 +62,26 @@ def engine_for(path: Path, *, read_only: bool = False, synced: bool = True) -> E
     event.listen(engine, "connect", prepare)
     event.listen(engine, "begin", begin)
     return engine
+
+
+def let_go(engine: Engine) -> None:
+    """Let go of a file whose path may lead to another one by now.
+
+    The last connection to close removes the write-ahead log by its name, which may be another
+    journal's meanwhile. So one connection is kept open until the process ends, and the others
+    are then not the last.
+    """
+    with contextlib.suppress(JournalError, DBAPIError):
+        kept = engine.raw_connection()
+        kept.detach()
+        # One reference too many, or the interpreter would close it at its own end.
+        ctypes.pythonapi.Py_IncRef(ctypes.py_object(kept.driver_connection))
+    engine.dispose()
+
+
+def tolerate(connection: sqlite3.Connection) -> None:
+    """Read a text that is no UTF-8 with signs in the place of what is wrong."""
+    connection.text_factory = lambda data: data.decode("utf-8", "replace")
 
 
 class Plain:
@@ -107,36 +152,55 @@ class Question:
         ]
 
 
+def reader(path: Path, *, fixed: bool = False) -> sqlite3.Connection:
+    """Return a connection of the driver's own that can only read, and bears any text."""
+    immutable = "&immutable=1" if fixed else ""
+    address = f"{path.absolute().as_uri()}?mode=ro{immutable}"
+    connection = sqlite3.connect(address, uri=True, timeout=2.0)
+    tolerate(connection)
+    return connection
+
+
 def integrity(path: Path) -> tuple[bool, bool]:
     """Return whether SQLite's own check holds, and whether every foreign key does."""
-    with sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True) as connection:
+    with contextlib.closing(reader(path)) as connection:
         try:
             whole = connection.execute("PRAGMA integrity_check").fetchone() == ("ok",)
             keys = connection.execute("PRAGMA foreign_key_check").fetchone() is None
-        except sqlite3.DatabaseError:
+        except (sqlite3.DatabaseError, UnicodeDecodeError):
             return False, False
-    connection.close()
     return whole, keys
 
 
-def copy_live(path: Path, target: Path, progress: Callable[[int, int, int], None] | None) -> None:
-    """Copy a database that may be open, whole and consistent (SQLite's online backup)."""
-    source = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)
-    copy = sqlite3.connect(target)
+_STEPS = "SELECT count(*) FROM operation"
+
+
+def holds_step(path: Path, step: tuple[int, str] | None) -> bool:
+    """Whether a journal's file is sound, and has this step: its number and when it was taken.
+
+    So it is the same journal, at least as new as the step.
+    """
     try:
-        source.backup(copy, progress=progress, pages=1024)
-    finally:
-        copy.close()
-        source.close()
+        with contextlib.closing(reader(path)) as connection:
+            if connection.execute("PRAGMA quick_check(1)").fetchone() != ("ok",):
+                return False
+            if step is None:
+                none_taken: tuple[object] = connection.execute(_STEPS).fetchone()
+                return none_taken == (0,)
+            query = "SELECT at FROM operation WHERE seq = ?"
+            return bool(connection.execute(query, step[:1]).fetchone() == step[1:])
+    except (sqlite3.DatabaseError, UnicodeDecodeError):
+        return False
 
 
-def why_not_saved(error: DatabaseError) -> str | None:
-    """Return in a cook's words why the disk or a lock refused, or None for any other fault."""
-    text = str(error.orig).lower()
-    if "disk is full" in text or "disk i/o" in text:
-        return "The disk is full or cannot be written."
-    if "locked" in text or "busy" in text:
-        return "Another program holds the journal."
-    if "readonly" in text or "read-only" in text:
-        return "The journal can only be read."
-    return None
+def copy_live(path: Path, target: Path) -> None:
+    """Copy a database that may be open, whole and consistent (SQLite's online backup).
+
+    The copy is one file that needs no log beside it.
+    """
+    with (
+        contextlib.closing(reader(path)) as source,
+        contextlib.closing(sqlite3.connect(target)) as copy,
+    ):
+        source.backup(copy)
+        copy.execute("PRAGMA journal_mode=DELETE")

@@ -9,7 +9,7 @@ from sqlalchemy import Connection, bindparam, delete, insert, select, update
 
 from pitjournal.domain.record import Record
 from pitjournal.errors import JournalError
-from pitjournal.store.rows import records_of, row_of
+from pitjournal.store.rows import Missed, records_of, row_of
 from pitjournal.store.schema import CHILDREN, LOOSE_ENDS, TABLES, attachment
 from pitjournal.store.sqlite import Plain, Question
 
@@ -45,10 +45,13 @@ class Transaction:
     ----------
     connection
         A connection in a transaction that the caller commits or rolls back.
+    missed
+        Where rows that cannot be read are noted.
     """
 
-    def __init__(self, connection: Connection) -> None:
+    def __init__(self, connection: Connection, missed: Missed | None = None) -> None:
         self._connection = connection
+        self._missed = Missed() if missed is None else missed
         self.touched: list[Touched] = []
 
     def get(self, kind: type[R], row_id: str) -> R:
@@ -68,7 +71,7 @@ class Transaction:
         """Return the records whose fields have these values, oldest first."""
         known = {name: value for name, value in where.items() if value is not None}
         query = _query(kind.KIND, tuple(known), tuple(sorted(where.keys() - known.keys())))
-        return records_of(kind, query.ask(self._connection, known))
+        return records_of(kind, query.ask(self._connection, known), self._missed)
 
     def add(self, *records: Record) -> None:
         """Add new records; parents must come before their children."""

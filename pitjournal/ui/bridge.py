@@ -12,7 +12,7 @@ from pitjournal.errors import JournalError
 from pitjournal.journal import Changes, Journal
 from pitjournal.journal.commands import Command
 from pitjournal.journal.jobs import CancelledJobError, Job, Progress
-from pitjournal.store.database import NotSavedError
+from pitjournal.store.faults import NotSavedError
 
 log = logging.getLogger(__name__)
 T = TypeVar("T")
@@ -72,6 +72,7 @@ class Bridge(QObject):
         self.journal = journal
         self._end = journal.subscribe(self.changed.emit)
         self._held: list[tuple[Command, object | None]] = []
+        self.why = ""
         self._retry = QTimer(self, interval=RETRY_EVERY)
         self._retry.timeout.connect(self.try_held)
         self._waits: list[QTimer] = []
@@ -102,8 +103,9 @@ class Bridge(QObject):
             return None
         try:
             changes = self.journal.do(command, initiator)
-        except NotSavedError:
+        except NotSavedError as error:
             if not self.journal.read_only:
+                self.why = error.message
                 self._hold(command, initiator)
             raise
         if changes:
@@ -126,7 +128,10 @@ class Bridge(QObject):
             command, initiator = self._held[0]
             try:
                 changes = self.journal.do(command, initiator)
-            except NotSavedError:
+            except NotSavedError as error:
+                if error.message != self.why:  # another reason than before
+                    self.why = error.message
+                    self.holding.emit(len(self._held))
                 return
             except JournalError as error:
                 self.refused.emit(str(error))

@@ -14,7 +14,8 @@ from pitjournal.domain.piece import Piece
 from pitjournal.domain.tasting import Score
 from pitjournal.errors import JournalError
 from pitjournal.store import migrations
-from pitjournal.store.database import Database, NotSavedError
+from pitjournal.store.database import Database
+from pitjournal.store.faults import NotSavedError
 from pitjournal.store.schema import SCHEMA_VERSION, TABLES
 from pitjournal.store.transaction import Transaction
 from tests.builders import a_cook, three_arms
@@ -31,7 +32,7 @@ def pragma(database: Database, name: str) -> object:
 
 def test_that_each_commit_is_synced_in_wal_mode_with_foreign_keys_held(tmp_path: Path) -> None:
     # SQLite's documentation: synchronous 2 is FULL, which syncs the WAL at each commit.
-    database = Database(tmp_path)
+    database = Database(tmp_path, new=True)
     assert pragma(database, "journal_mode") == "wal"
     assert pragma(database, "synchronous") == 2
     assert pragma(database, "foreign_keys") == 1
@@ -39,33 +40,33 @@ def test_that_each_commit_is_synced_in_wal_mode_with_foreign_keys_held(tmp_path:
 
 
 def test_that_a_cook_comes_back_as_it_was_written(tmp_path: Path) -> None:
-    database = Database(tmp_path)
+    database = Database(tmp_path, new=True)
     cook = a_cook("Ribs – „mit Soße“ 🍖", set_point=107.2, typed={"set_point": "225F"})
     database.change("Add", adding(cook))
     database.close()
-    again = Database(tmp_path)
+    again = Database(tmp_path, new=True)
     assert again.find(Cook) == [cook]
     again.close()
 
 
 def test_that_a_newer_major_version_is_refused_and_the_file_not_touched(tmp_path: Path) -> None:
-    Database(tmp_path).close()
+    Database(tmp_path, new=True).close()
     path = tmp_path / "journal.sqlite"
     with sqlite3.connect(path) as connection:
         connection.execute("UPDATE schema_version SET major = ?", (SCHEMA_VERSION[0] + 1,))
     connection.close()
     before = path.read_bytes()
     with pytest.raises(JournalError, match="newer Pitjournal"):
-        Database(tmp_path)
+        Database(tmp_path, new=True)
     assert path.read_bytes() == before
 
 
 def test_that_a_newer_minor_version_still_opens(tmp_path: Path) -> None:
-    Database(tmp_path).close()
+    Database(tmp_path, new=True).close()
     with sqlite3.connect(tmp_path / "journal.sqlite") as connection:
         connection.execute("UPDATE schema_version SET minor = minor + 1")
     connection.close()
-    Database(tmp_path).close()
+    Database(tmp_path, new=True).close()
 
 
 @pytest.mark.parametrize(
@@ -74,7 +75,7 @@ def test_that_a_newer_minor_version_still_opens(tmp_path: Path) -> None:
 def test_that_a_file_that_is_no_journal_is_refused_in_one_line(tmp_path: Path, data: bytes) -> None:
     (tmp_path / "journal.sqlite").write_bytes(data)
     with pytest.raises(JournalError) as caught:
-        Database(tmp_path)
+        Database(tmp_path, new=True)
     assert "\n" not in str(caught.value)
     assert (tmp_path / "journal.sqlite").read_bytes() == data
 
@@ -85,13 +86,13 @@ def test_that_another_programs_database_is_refused_and_left_alone(tmp_path: Path
     connection.close()
     before = (tmp_path / "journal.sqlite").read_bytes()
     with pytest.raises(JournalError, match="not a journal"):
-        Database(tmp_path)
+        Database(tmp_path, new=True)
     assert (tmp_path / "journal.sqlite").read_bytes() == before
 
 
 def test_that_the_second_opening_is_read_only_and_says_so(tmp_path: Path) -> None:
-    first = Database(tmp_path)
-    second = Database(tmp_path)
+    first = Database(tmp_path, new=True)
+    second = Database(tmp_path, new=True)
     assert not first.read_only
     assert second.read_only
     cook = a_cook()
@@ -101,13 +102,13 @@ def test_that_the_second_opening_is_read_only_and_says_so(tmp_path: Path) -> Non
     assert second.find(Cook) == [cook]
     second.close()
     first.close()
-    third = Database(tmp_path)
+    third = Database(tmp_path, new=True)
     assert not third.read_only
     third.close()
 
 
 def test_that_a_failed_command_leaves_nothing_half_way(tmp_path: Path) -> None:
-    database = Database(tmp_path)
+    database = Database(tmp_path, new=True)
     cook = a_cook()
 
     def work(transaction: Transaction) -> None:
@@ -122,7 +123,7 @@ def test_that_a_failed_command_leaves_nothing_half_way(tmp_path: Path) -> None:
 
 
 def test_that_removing_a_cook_takes_its_parts_and_undo_brings_all_back(tmp_path: Path) -> None:
-    database = Database(tmp_path)
+    database = Database(tmp_path, new=True)
     cook = a_cook()
     parts = three_arms(cook)
     database.change("Add", lambda transaction: transaction.add(cook, *parts))
@@ -136,7 +137,7 @@ def test_that_removing_a_cook_takes_its_parts_and_undo_brings_all_back(tmp_path:
 
 
 def test_that_removing_an_arm_leaves_its_pieces_without_an_arm(tmp_path: Path) -> None:
-    database = Database(tmp_path)
+    database = Database(tmp_path, new=True)
     cook = a_cook()
     parts = three_arms(cook)
     arm = next(part for part in parts if isinstance(part, Arm))
@@ -147,7 +148,7 @@ def test_that_removing_an_arm_leaves_its_pieces_without_an_arm(tmp_path: Path) -
 
 
 def test_that_typing_in_one_field_is_one_step(tmp_path: Path) -> None:
-    database = Database(tmp_path)
+    database = Database(tmp_path, new=True)
     cook = a_cook("R")
     database.change("Add", adding(cook))
     for title in ("Ri", "Rib", "Ribs"):
@@ -167,7 +168,7 @@ def test_that_typing_in_one_field_is_one_step(tmp_path: Path) -> None:
 def test_that_a_migration_copies_the_journal_first_and_is_one_transaction(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    database = Database(tmp_path)
+    database = Database(tmp_path, new=True)
     cook = a_cook()
     database.change("Add", adding(cook))
     database.close()
@@ -184,23 +185,23 @@ def test_that_a_migration_copies_the_journal_first_and_is_one_transaction(
         lambda _found: [((1, 8), add_column), ((1, 9), fail)],
     )
     with pytest.raises(JournalError, match="stop"):
-        Database(tmp_path)
+        Database(tmp_path, new=True)
     monkeypatch.undo()
-    database = Database(tmp_path)
+    database = Database(tmp_path, new=True)
     assert database.find(Cook) == [cook]
     with database.reading() as connection:
         assert migrations.version_of(connection) == SCHEMA_VERSION
         names = connection.execute(text("SELECT name FROM pragma_table_info('cook')")).scalars()
         assert "altimeter" not in set(names)
     database.close()
-    copies = list((tmp_path / "backups").glob("before-*.sqlite"))
+    copies = list((tmp_path / "backups").glob("*-before-*.sqlite"))
     assert len(copies) == 1
 
 
 def test_that_a_journal_of_an_older_minor_gets_the_fields_and_tables_it_lacks(
     tmp_path: Path,
 ) -> None:
-    database = Database(tmp_path)
+    database = Database(tmp_path, new=True)
     cook = a_cook()
     database.change("Add", lambda transaction: transaction.add(cook, *three_arms(cook)))
     database.close()
@@ -211,7 +212,7 @@ def test_that_a_journal_of_an_older_minor_gets_the_fields_and_tables_it_lacks(
         connection.execute("DROP TABLE photo")
         connection.execute("CREATE TABLE photo (id VARCHAR(64) PRIMARY KEY, cook_id VARCHAR(64))")
         connection.execute("UPDATE schema_version SET minor = 0")
-    database = Database(tmp_path)
+    database = Database(tmp_path, new=True)
     assert database.find(Cook) == [replace(cook, typed={}, altitude=None)]
     assert database.find(Score) == []
     with database.reading() as connection:
@@ -240,13 +241,13 @@ import os, signal
 from pathlib import Path
 from pitjournal.store.database import Database
 from tests.builders import a_cook
-database = Database(Path({str(tmp_path)!r}))
+database = Database(Path({str(tmp_path)!r}), new=True)
 database.change("Add", lambda transaction: transaction.add(a_cook("Kept")))
 os.kill(os.getpid(), signal.SIGKILL)
 """
     done = subprocess.run([sys.executable, "-c", script], check=False)
     assert done.returncode == -9
-    database = Database(tmp_path)
+    database = Database(tmp_path, new=True)
     assert [cook.title for cook in database.find(Cook)] == ["Kept"]
     assert not database.read_only
     database.close()
@@ -255,7 +256,7 @@ os.kill(os.getpid(), signal.SIGKILL)
 def test_that_a_locked_journal_says_so_and_the_same_change_can_be_tried_again(
     tmp_path: Path,
 ) -> None:
-    database = Database(tmp_path)
+    database = Database(tmp_path, new=True)
     cook = a_cook()
     other = sqlite3.connect(database.path, isolation_level=None)
     other.execute("BEGIN IMMEDIATE")
@@ -269,7 +270,7 @@ def test_that_a_locked_journal_says_so_and_the_same_change_can_be_tried_again(
 
 
 def test_that_a_full_disk_says_so_and_loses_nothing(tmp_path: Path) -> None:
-    database = Database(tmp_path)
+    database = Database(tmp_path, new=True)
     first = a_cook("First")
     database.change("Add", adding(first))
     with database.reading() as connection:
@@ -289,7 +290,7 @@ def test_that_every_field_has_a_column() -> None:
 
 
 def test_that_a_change_waits_for_what_a_worker_writes_meanwhile(tmp_path: Path) -> None:
-    database = Database(tmp_path)
+    database = Database(tmp_path, new=True)
     cook = a_cook()
     database.change("Add", adding(cook))
     stop = threading.Event()

@@ -19,7 +19,7 @@ from tests.builders import NOON, a_cook
 
 @pytest.fixture
 def database(tmp_path: Path) -> Database:
-    return Database(tmp_path / "journal")
+    return Database(tmp_path / "journal", new=True)
 
 
 def add(database: Database, *records: Cook | Note | Piece) -> None:
@@ -93,7 +93,7 @@ def test_that_words_follow_changes_undo_and_removal(database: Database) -> None:
 
 
 def test_that_an_older_journal_is_searched_too(tmp_path: Path) -> None:
-    database = Database(tmp_path)
+    database = Database(tmp_path, new=True)
     cook = a_cook("Ribs")
     add(database, cook, Note(cook_id=cook.id, text="cherry", at=NOON))
     database.close()
@@ -107,7 +107,7 @@ def test_that_an_older_journal_is_searched_too(tmp_path: Path) -> None:
         old.execute("CREATE TABLE derived (owner_id TEXT PRIMARY KEY, numbers TEXT)")
         old.execute("INSERT INTO note SELECT 'late', cook_id, 'plum', at, piece_id FROM note")
         old.execute("UPDATE schema_version SET minor = 0")
-    again = Database(tmp_path)
+    again = Database(tmp_path, new=True)
     assert titles(again, "plum cherry rib") == ["Ribs"]
     add(again, Note(cook_id=cook.id, text="quince", at=NOON))
     assert titles(again, "quince") == ["Ribs"]
@@ -116,7 +116,7 @@ def test_that_an_older_journal_is_searched_too(tmp_path: Path) -> None:
 
 
 def test_that_another_writer_of_the_file_is_followed(tmp_path: Path) -> None:
-    database = Database(tmp_path)
+    database = Database(tmp_path, new=True)
     cook = a_cook("Ribs")
     add(database, cook)
     with closing(sqlite3.connect(tmp_path / "journal.sqlite")) as other, other:

@@ -22,7 +22,7 @@ from pitjournal.domain.piece import Piece
 from pitjournal.errors import JournalError
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.records import AddCook, Change
-from pitjournal.store.database import NotSavedError
+from pitjournal.store.faults import NotSavedError
 from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.bench.panels import FeelPanel
 from pitjournal.ui.cook.place import CookPlace

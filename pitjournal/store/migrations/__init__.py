@@ -13,7 +13,6 @@ from collections.abc import Callable, Mapping
 from sqlalchemy import Connection, delete, insert, inspect, select, update
 from sqlalchemy.schema import CreateColumn, CreateIndex
 
-from pitjournal.errors import JournalError
 from pitjournal.store import text_search
 from pitjournal.store.schema import (
     ROWS_INDEX,
@@ -79,25 +78,20 @@ def version_of(connection: Connection) -> Version | None:
     if not connection.dialect.has_table(connection, version.name):
         return None
     row = connection.execute(select(version.c.major, version.c.minor)).first()
-    return None if row is None else (int(row[0]), int(row[1]))
+    if row is None or not all(isinstance(number, int) for number in row):
+        return None
+    return int(row[0]), int(row[1])
+
+
+def is_newer(found: Version) -> bool:
+    """Whether a journal of this version is too new for this program."""
+    return found[0] > SCHEMA_VERSION[0]
 
 
 def steps_from(
     found: Version | None, steps: Mapping[Version, Step] = STEPS, target: Version = SCHEMA_VERSION
 ) -> list[tuple[Version, Step]]:
-    """Return the steps still to take, in order.
-
-    Raises
-    ------
-    JournalError
-        If the journal is of a newer major version than this program.
-    """
-    if found is not None and found[0] > target[0]:
-        message = (
-            f"This journal was made by a newer Pitjournal (its format is {found[0]}.{found[1]}, "
-            f"this program reads up to {target[0]}.x)."
-        )
-        raise JournalError(message, "Nothing was changed. Use the newer program to open it.")
+    """Return the steps still to take, in order."""
     return sorted(
         (made, step)
         for made, step in steps.items()

@@ -85,7 +85,8 @@ class MessageBar(QFrame):
             return
         self._fade.stop()
         held = ", ".join(self._bridge.held[:3])
-        self._say(f"Not saved yet, trying again: {held}" + (" and more" if count > 3 else ""))
+        more = " and more" if count > 3 else ""
+        self._say(f"{self._bridge.why} Trying again: {held}{more}")
         self._show(self.text)
 
     def _say_working(self, job: Job[object] | None) -> None:

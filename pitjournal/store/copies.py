@@ -1,0 +1,236 @@
+"""Copies of a journal's database: written, synced, opened and checked before they count."""
+
+import contextlib
+import re
+import sqlite3
+import time
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+from pitjournal.store import faults, sqlite
+from pitjournal.store.disk import DISK, PART, part_of
+from pitjournal.store.faults import DamagedError, NotSavedError
+
+FOLDER = "backups"
+_NAME = re.compile(r"^(?P<at>\d{8}-\d{6})-(?P<why>[a-z0-9.-]+?)(~\d+)?\.sqlite$")
+_FIRST_NAME = re.compile(r"^(?P<why>before-[0-9.]+)-(?P<at>\d{8}-\d{6})\.sqlite$")
+"""As the first versions named what they put aside before they brought a journal up to date."""
+
+FRESH = 3600.0
+"""A passing file younger than this, s, may be under way in another window."""
+
+
+@dataclass(frozen=True)
+class Copy:
+    """A copy that is kept.
+
+    Attributes
+    ----------
+    path
+        The file.
+    at
+        When it was made.
+    why
+        What for: "close", "hour", "by-hand", "before-restore", "before-1.1", ….
+    size
+        In bytes.
+    """
+
+    path: Path
+    at: datetime
+    why: str
+    size: int
+
+
+@dataclass(frozen=True)
+class Inside:
+    """What is in a copy: how many cooks, and its newest step with when it was taken."""
+
+    cooks: int
+    step: tuple[int, str] | None
+
+
+def keep(path: Path, why: str, folder: Path | None = None) -> Copy:
+    """Copy a database into a folder, by default its journal's `backups`.
+
+    Raises
+    ------
+    NotSavedError
+        If the copy cannot be written; nothing is left half-way.
+    DamagedError
+        If the database cannot be read whole.
+    """
+    target = path.parent / FOLDER if folder is None else folder
+    now = datetime.now(UTC)
+    part = part_of(target / path.name)
+    try:
+        DISK.make_folder(target)
+        sqlite.copy_live(path, part)
+        DISK.sync_file(part)
+        look_into(part)
+        made = _free(target, f"{now:%Y%m%d-%H%M%S}-{why}")
+        DISK.settle(part, made)
+    except OSError as error:
+        words, hint = faults.disk_words(error)
+        raise NotSavedError(f"The backup could not be written. {words}", hint) from error
+    except (sqlite3.Error, UnicodeDecodeError) as error:
+        raise _refused(error, path) from error
+    finally:
+        _drop(part)
+    return Copy(made, now.replace(microsecond=0), why, made.stat().st_size)
+
+
+def _refused(error: BaseException, path: Path) -> Exception:
+    kind = faults.kind_of(error)
+    if kind is faults.Kind.DAMAGED:
+        message = f"A part of the journal's database is damaged: {path}."
+        return DamagedError(message, "Restore a backup, or save what can be read.")
+    words = {
+        faults.Kind.FULL: "The disk is full.",
+        faults.Kind.LOCKED: "Another program holds the journal.",
+    }.get(kind or faults.Kind.FAILED, "Its disk or folder cannot be written.")
+    return NotSavedError(f"The backup could not be written. {words}", "Make room, or look there.")
+
+
+def _free(folder: Path, name: str) -> Path:
+    path, number = folder / f"{name}.sqlite", 1
+    while path.exists():
+        number += 1
+        path = folder / f"{name}~{number}.sqlite"
+    return path
+
+
+def _drop(part: Path) -> None:
+    for end in ("", "-wal", "-shm", "-journal"):
+        with contextlib.suppress(OSError):
+            part.with_name(part.name + end).unlink(missing_ok=True)
+
+
+def look_into(path: Path) -> Inside:
+    """Open a database, check all of it, and say what is in it.
+
+    Raises
+    ------
+    DamagedError
+        If it is not whole, or no journal.
+    """
+    try:
+        with contextlib.closing(sqlite.reader(path)) as connection:
+            whole = connection.execute("PRAGMA integrity_check(1)").fetchone() == ("ok",)
+            if whole:
+                return inside(connection)
+    except (sqlite3.Error, UnicodeDecodeError) as error:
+        raise DamagedError(f"{path.name} is no whole journal.", "Use another backup.") from error
+    raise DamagedError(f"{path.name} is damaged.", "Use another backup.")
+
+
+def inside(connection: sqlite3.Connection) -> Inside:
+    """Say what is in an open database."""
+    connection.execute("SELECT major, minor FROM schema_version").fetchone()
+    (cooks,) = connection.execute("SELECT count(*) FROM cook").fetchone()
+    step = "SELECT seq, at FROM operation WHERE undone = 0 ORDER BY seq DESC LIMIT 1"
+    return Inside(int(cooks), connection.execute(step).fetchone())
+
+
+def newest_step(path: Path) -> tuple[int, str] | None:
+    """Return the newest step of a database that stands; None where none can be read."""
+    try:
+        with contextlib.closing(sqlite.reader(path)) as connection:
+            return inside(connection).step
+    except (sqlite3.Error, UnicodeDecodeError, OSError):
+        return None
+
+
+def kept(folder: Path) -> list[Copy]:
+    """Return the copies in a `backups` folder, newest first."""
+    found = []
+    try:
+        for path in folder.iterdir():
+            named = _NAME.match(path.name) or _FIRST_NAME.match(path.name)
+            if named is None:
+                continue
+            with contextlib.suppress(ValueError, OSError):
+                at = datetime.strptime(named["at"], "%Y%m%d-%H%M%S").replace(tzinfo=UTC)
+                found.append(Copy(path, at, named["why"], path.stat().st_size))
+    except OSError:
+        return []
+    return sorted(found, key=lambda copy: (copy.at, copy.path.name), reverse=True)
+
+
+KEEP_EACH = 2
+"""So many of the newest copies stay whatever their size."""
+
+KEEP_BEFORE = timedelta(days=30)
+"""So long a copy stays that was made before something large."""
+
+
+def to_drop(copies: Iterable[Copy], now: datetime, most: int) -> list[Copy]:
+    """Say which copies go, so that they thin out with age.
+
+    One an hour stays for a day, one a day for two weeks, one a week for ten weeks, then one a
+    month, all within so many bytes.
+
+    Parameters
+    ----------
+    copies
+        What there is, in any order.
+    now
+        Aware.
+    most
+        Bytes; the oldest go first, and the newest two never.
+    """
+    ordered = sorted(copies, key=lambda copy: (copy.at, copy.path.name), reverse=True)
+    taken: set[str] = set()
+    stay: list[Copy] = []
+    for place, copy in enumerate(ordered):
+        slot = _slot(copy.at, now - copy.at)
+        before = copy.why.startswith("before-") and now - copy.at < KEEP_BEFORE
+        if place < KEEP_EACH or before or slot not in taken:
+            stay.append(copy)
+        taken.add(slot)
+    total = 0
+    for place, copy in enumerate(tuple(stay)):
+        total += copy.size
+        if total > most and place >= KEEP_EACH:
+            stay.remove(copy)
+    return [copy for copy in ordered if copy not in stay]
+
+
+def _slot(at: datetime, age: timedelta) -> str:
+    if age < timedelta(days=1):
+        return f"hour {at:%Y%m%d %H}"
+    if age < timedelta(days=14):
+        return f"day {at:%Y%m%d}"
+    if age < timedelta(weeks=10):
+        return f"week {at:%G %V}"
+    return f"month {at:%Y%m}"
+
+
+def sweep(folder: Path, older_than: float = FRESH) -> tuple[int, int]:
+    """Remove what was left half-written below a folder; return how many files and bytes.
+
+    Parameters
+    ----------
+    folder
+        Looked through with all folders in it.
+    older_than
+        Files touched within so many seconds stay: they may be under way.
+    """
+    files = size = 0
+    last = time.time() - older_than
+    for path in sorted(folder.rglob("*")) if folder.is_dir() else ():
+        if not _is_passing(path.name):
+            continue
+        with contextlib.suppress(OSError):
+            found = path.stat()
+            if path.is_file() and found.st_mtime <= last:
+                path.unlink()
+                files, size = files + 1, size + found.st_size
+    return files, size
+
+
+def _is_passing(name: str) -> bool:
+    bare = re.sub(r"-(wal|shm|journal)$", "", name)
+    return bare.endswith(PART) or name.startswith(".part-")

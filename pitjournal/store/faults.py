@@ -1,0 +1,198 @@
+"""What a database or a disk refused, in a cook's words: each kind of fault is said once, here."""
+
+import errno
+import sqlite3
+from enum import StrEnum
+from pathlib import Path
+
+from sqlalchemy.exc import DBAPIError
+
+from pitjournal.errors import JournalError
+
+NOTHING_CHANGED = "Nothing was changed."
+HELD = "It is kept here and tried again."
+DECODING = "could not decode"
+"""What the driver says of a text that is no UTF-8."""
+
+
+class NotSavedError(JournalError):
+    """The disk, the folder or a lock refused: nothing was lost but nothing was kept either."""
+
+
+class DamagedError(JournalError):
+    """A part of the database cannot be read."""
+
+
+class Trouble(StrEnum):
+    """Why a journal does not open."""
+
+    GONE = "gone"
+    EMPTY = "empty"
+    FOREIGN = "foreign"
+    DAMAGED = "damaged"
+    NEWER = "newer"
+    OLDER = "older, and cannot be brought up to date here"
+    FORBIDDEN = "forbidden"
+    UNMADE = "cannot be made"
+
+
+class CannotOpenError(JournalError):
+    """A journal that does not open, and why.
+
+    Parameters
+    ----------
+    trouble
+        What is the matter.
+    folder
+        The journal's.
+    """
+
+    def __init__(self, trouble: Trouble, folder: Path, message: str, hint: str) -> None:
+        super().__init__(message, hint)
+        self.trouble, self.folder = trouble, folder
+
+
+class Kind(StrEnum):
+    """What sort of refusal an error of the database is."""
+
+    FULL = "full"
+    FAILED = "failed"
+    LOCKED = "locked"
+    READ_ONLY = "read only"
+    FORBIDDEN = "forbidden"
+    DAMAGED = "damaged"
+
+
+_KINDS = {
+    sqlite3.SQLITE_FULL: Kind.FULL,
+    sqlite3.SQLITE_IOERR: Kind.FAILED,
+    sqlite3.SQLITE_BUSY: Kind.LOCKED,
+    sqlite3.SQLITE_LOCKED: Kind.LOCKED,
+    sqlite3.SQLITE_PROTOCOL: Kind.LOCKED,
+    sqlite3.SQLITE_READONLY: Kind.READ_ONLY,
+    sqlite3.SQLITE_PERM: Kind.FORBIDDEN,
+    sqlite3.SQLITE_AUTH: Kind.FORBIDDEN,
+    sqlite3.SQLITE_CANTOPEN: Kind.FORBIDDEN,
+    sqlite3.SQLITE_CORRUPT: Kind.DAMAGED,
+    sqlite3.SQLITE_NOTADB: Kind.DAMAGED,
+    sqlite3.SQLITE_FORMAT: Kind.DAMAGED,
+    sqlite3.SQLITE_TOOBIG: Kind.DAMAGED,
+}
+"""By SQLite's primary result code (sqlite.org, "Result and Error Codes")."""
+
+_DAMAGE = ("no such table", "no such column", "malformed", "no such module", DECODING)
+"""What SQLite or its driver says, under the code of a plain error, of a schema or a text that
+is not as it was written."""
+
+_WHY_NOT_SAVED = {
+    Kind.FULL: "The disk is full.",
+    Kind.FAILED: "The disk cannot be written.",
+    Kind.LOCKED: "Another program holds the journal.",
+    Kind.READ_ONLY: "The journal's file can only be read.",
+    Kind.FORBIDDEN: "The journal's folder cannot be written by you.",
+    Kind.DAMAGED: "The journal's database is damaged.",
+}
+
+
+def kind_of(error: BaseException) -> Kind | None:
+    """Return what sort of refusal this is; None for a fault of the program."""
+    cause = error.orig if isinstance(error, DBAPIError) else error
+    if isinstance(cause, UnicodeDecodeError):  # the message itself holds what was damaged
+        return Kind.DAMAGED
+    if not isinstance(cause, sqlite3.Error):
+        return None
+    code = getattr(cause, "sqlite_errorcode", None)
+    known = None if code is None else _KINDS.get(code & 0xFF)
+    if known is not None:
+        return known
+    text = str(cause).lower()
+    return Kind.DAMAGED if any(words in text for words in _DAMAGE) else None
+
+
+def is_text_fault(error: BaseException) -> bool:
+    """Whether a text in a row is no UTF-8."""
+    cause = error.orig if isinstance(error, DBAPIError) else error
+    return isinstance(cause, sqlite3.Error) and DECODING in str(cause).lower()
+
+
+def not_saved(error: BaseException) -> NotSavedError | None:
+    """Return in a cook's words why something was not saved; None for a fault of the program."""
+    kind = kind_of(error)
+    if kind is None:
+        return None
+    if kind is Kind.DAMAGED:
+        return NotSavedError(f"Not saved yet. {_WHY_NOT_SAVED[kind]}", "Restore a backup of it.")
+    return NotSavedError(f"Not saved yet. {_WHY_NOT_SAVED[kind]}", HELD)
+
+
+def not_read(error: BaseException, path: Path) -> JournalError | None:
+    """Return in a cook's words why something was not read; None for a fault of the program."""
+    kind = kind_of(error)
+    if kind is None:
+        return None
+    if kind is Kind.DAMAGED:
+        message = f"A part of the journal's database is damaged: {path}."
+        return DamagedError(message, "Restore a backup, or save what can be read.")
+    if kind is Kind.LOCKED:
+        return JournalError("Another program holds the journal.", "Try again in a moment.")
+    if not path.exists():
+        return JournalError(f"The journal is no longer in {path.parent}.", "Bring it back.")
+    return JournalError(f"The journal in {path.parent} cannot be read now.", "Look at its disk.")
+
+
+def cannot_open(error: BaseException, path: Path) -> CannotOpenError | None:
+    """Return why a journal does not open; None for a fault of the program."""
+    kind = kind_of(error)
+    if kind is None:
+        return None
+    if kind is Kind.DAMAGED:
+        return damaged(path)
+    trouble = Trouble.FORBIDDEN if path.exists() else Trouble.GONE
+    said = {
+        Kind.FULL: "The disk is full, so the journal cannot be opened",
+        Kind.LOCKED: "Another program holds the journal",
+    }.get(kind, "The journal's database cannot be opened by you")
+    message = f"{said}: {path}."
+    hint = "Make room there." if kind is Kind.FULL else "See who may read and write it."
+    return CannotOpenError(trouble, path.parent, message, f"{NOTHING_CHANGED} {hint}")
+
+
+def damaged(path: Path) -> CannotOpenError:
+    """Return what is said of a database that is damaged, or is none."""
+    if _is_database(path):
+        message = f"The journal's database is damaged: {path}."
+        hint = f"{NOTHING_CHANGED} Restore a backup, or save what can be read of it."
+        return CannotOpenError(Trouble.DAMAGED, path.parent, message, hint)
+    message = f"{path} is not a journal, or its beginning is destroyed."
+    hint = f"{NOTHING_CHANGED} Restore a backup, or choose another folder."
+    return CannotOpenError(Trouble.FOREIGN, path.parent, message, hint)
+
+
+def _is_database(path: Path) -> bool:
+    try:
+        with path.open("rb") as file:
+            return file.read(16) == b"SQLite format 3\0"
+    except OSError:
+        return False
+
+
+_DISK = {
+    errno.ENOSPC: ("The disk is full.", "Make room on the disk and try again."),
+    errno.EDQUOT: ("Your share of the disk is used up.", "Make room on the disk and try again."),
+    errno.EFBIG: ("The disk takes no file so large.", "Choose another disk, or make room."),
+    errno.EACCES: ("You may not write there.", "See who may write in that folder."),
+    errno.EPERM: ("You may not write there.", "See who may write in that folder."),
+    errno.EROFS: ("That disk can only be read.", "Choose another, or make it writable."),
+    errno.ENOENT: ("That folder is not there.", "Bring it back, or choose another."),
+    errno.ENOTDIR: ("A file is in the way of that folder.", "Choose another folder."),
+    errno.EIO: ("The disk failed.", "Look at the disk, and keep a backup elsewhere."),
+}
+
+
+def disk_words(error: OSError) -> tuple[str, str]:
+    """Return why a disk refused and what to do about it, in a cook's words."""
+    known = _DISK.get(error.errno or 0)
+    return known or (
+        f"{error.strerror or 'The disk refused'}.",
+        "Look at the disk, then try again.",
+    )

@@ -1,0 +1,170 @@
+"""What lies in a journal's folder, before it is opened: a journal, or why there is none."""
+
+import os
+import stat
+from dataclasses import dataclass
+from pathlib import Path
+
+from filelock import FileLock, Timeout
+from sqlalchemy import Connection
+
+from pitjournal.store import migrations, sqlite
+from pitjournal.store.faults import (
+    NOTHING_CHANGED,
+    CannotOpenError,
+    Trouble,
+    damaged,
+    disk_words,
+)
+from pitjournal.store.schema import SCHEMA_VERSION
+
+LOCK_NAME = ".in-use"
+OTHER_WINDOW = (
+    "This journal is open in another window, so here it can only be read.",
+    "Close the other window and open it again.",
+)
+_ASKED = ("This journal was opened for reading only.", "Open it in the window to change it.")
+
+
+@dataclass(frozen=True)
+class Access:
+    """How a journal may be used.
+
+    Attributes
+    ----------
+    why_read_only
+        Why it can only be read, and what to do about that; None where it can be changed.
+    fixed
+        Whether nothing can be written beside it either, not even what readers share.
+    """
+
+    why_read_only: tuple[str, str] | None = None
+    fixed: bool = False
+
+
+def size_there(folder: Path) -> int | None:
+    """Return the size of the database in a folder; None where there is none.
+
+    Raises
+    ------
+    CannotOpenError
+        If it may not be read, or something else has its name.
+    """
+    path = folder / sqlite.FILE_NAME
+    try:
+        found = path.stat()
+    except (FileNotFoundError, NotADirectoryError):
+        return None
+    except OSError as error:
+        raise forbidden(folder, error) from error
+    if not stat.S_ISREG(found.st_mode):
+        raise damaged(path)
+    if not os.access(path, os.R_OK):
+        raise forbidden(folder, PermissionError(13, "Permission denied"))
+    return found.st_size
+
+
+def forbidden(folder: Path, error: OSError) -> CannotOpenError:
+    """Return what is said of a journal that may not be read."""
+    if isinstance(error, PermissionError):
+        message = f"You may not read the journal in {folder}."
+        hint = f"{NOTHING_CHANGED} See who may read that folder and its files."
+    else:
+        why, hint = disk_words(error)
+        message = f"The journal in {folder} cannot be reached. {why}"
+    return CannotOpenError(Trouble.FORBIDDEN, folder, message, hint)
+
+
+def must_be_there(folder: Path, *, new: bool) -> bool:
+    """Say whether a journal is to be made; refuse where it would have to be and may not.
+
+    Raises
+    ------
+    CannotOpenError
+        If there is no journal, or what is there is not one to begin anew.
+    """
+    size = size_there(folder)
+    if size:
+        return False
+    if size == 0 and (not new or any((folder / n).exists() for n in ("attachments", "backups"))):
+        message = f"The journal's database is empty: {folder / sqlite.FILE_NAME}."
+        hint = f"{NOTHING_CHANGED} Restore a backup, or choose another folder."
+        raise CannotOpenError(Trouble.EMPTY, folder, message, hint)
+    if not new:
+        message = f"There is no journal in {folder}."
+        hint = "Bring the folder back, choose another, or make one with: pitjournal demo"
+        raise CannotOpenError(Trouble.GONE, folder, message, hint)
+    return True
+
+
+def take(folder: Path, lock: FileLock, *, read_only: bool, make: bool) -> Access:
+    """Take a journal for this program; say how it may be used.
+
+    Raises
+    ------
+    CannotOpenError
+        If it has to be made, and cannot be.
+    """
+    try:
+        if make:
+            folder.mkdir(parents=True, exist_ok=True)
+        if read_only:
+            return Access(_ASKED, fixed=_nothing_can_be_written(folder))
+        lock.acquire(timeout=0)
+    except Timeout:
+        return Access(OTHER_WINDOW)
+    except OSError as error:
+        if not make:
+            return Access(_only_read(folder, error), fixed=_nothing_can_be_written(folder))
+        message = f"No journal can be made in {folder}. {disk_words(error)[0]}"
+        hint = "Choose a folder that can be written."
+        raise CannotOpenError(Trouble.UNMADE, folder, message, hint) from error
+    path = folder / sqlite.FILE_NAME
+    if not make and not os.access(path, os.W_OK):
+        lock.release()
+        why = f"You may only read the journal's file {path}, so nothing can be saved in it."
+        return Access((why, "See who may write it."))
+    return Access()
+
+
+def _only_read(folder: Path, error: OSError) -> tuple[str, str]:
+    why, hint = disk_words(error)
+    return f"The journal in {folder} can only be read. {why}", hint
+
+
+def _nothing_can_be_written(folder: Path) -> bool:
+    """Whether the folder can only be read, and no log waits that readers must have."""
+    log = folder / f"{sqlite.FILE_NAME}-wal"
+    waits = log.exists() and log.stat().st_size > 0
+    return not os.access(folder, os.W_OK) and not waits
+
+
+def version_found(connection: Connection, folder: Path) -> migrations.Version:
+    """Return the format of what is there.
+
+    Raises
+    ------
+    CannotOpenError
+        If it is another program's database, or a newer journal.
+    """
+    path = folder / sqlite.FILE_NAME
+    found = migrations.version_of(connection)
+    if found is None:
+        message = f"{path} is not a journal: another program made it."
+        hint = f"{NOTHING_CHANGED} Choose another folder for the journal."
+        raise CannotOpenError(Trouble.FOREIGN, folder, message, hint)
+    if migrations.is_newer(found):
+        message = (
+            f"This journal was made by a newer Pitjournal (its format is {found[0]}.{found[1]}, "
+            f"this program reads up to {SCHEMA_VERSION[0]}.x): {folder}."
+        )
+        hint = f"{NOTHING_CHANGED} Use the newer program to open it, or choose another folder."
+        raise CannotOpenError(Trouble.NEWER, folder, message, hint)
+    return found
+
+
+def must_be_brought_up_to_date(folder: Path) -> CannotOpenError:
+    """Return what is said of an older journal that can only be read."""
+    message = f"The journal in {folder} must be brought up to date first."
+    hint = "Open it once in the window: a copy is put aside first."
+    return CannotOpenError(Trouble.OLDER, folder, message, hint)
