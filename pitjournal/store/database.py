@@ -3,7 +3,7 @@
 import contextlib
 import sqlite3
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import cached_property
 from pathlib import Path
 from typing import Any, TypeVar
@@ -223,13 +223,13 @@ class Database(Reading):
 
     def undo_hides(self) -> bool:
         """Whether the next undo would take a reveal back."""
-        with self._engine.connect() as connection:
+        with self.reading() as connection:
             step = history.next_undo(connection)
             return step is not None and history.reveals(connection, step)
 
     def steps_of(self, row_ids: Iterable[str]) -> list[RowStep]:
         """Return what became of these records, step by step, oldest first."""
-        with self._engine.connect() as connection:
+        with self.reading() as connection:
             return history.steps_of(connection, row_ids)
 
     def next_steps(self) -> tuple[history.Step | None, history.Step | None]:
