@@ -44,7 +44,7 @@ def values_of(whole: WholeCook, readings: Readings) -> CookValues:
         Gives a trace's samples; a trace whose file is damaged counts as not there.
     """
     span = _time_on(whole)
-    chart: Values = {"probe_chart": bool(whole.traces)}
+    chart: Values = {"probe_chart": bool(whole.traces), "brought": whole.brought}
     cook = {**_recorded_cook(whole), **chart, **_fire(whole, span), **_pit(whole, readings)}
     scores = _scores(whole)
     own = _own(whole)
@@ -106,7 +106,7 @@ def _fire(whole: WholeCook, span: tuple[float, float] | None) -> Values:
         "cook_time": time,
         "fuel_rate": used / time if used is not None and time is not None and time > 0 else None,
         "fuel_per_meat": used / on if used is not None and on else None,
-        "lid_openings": _count(whole, EventKind.LID, None) if span else None,
+        "lid_openings": _count(whole, EventKind.LID, None) if span and not whole.brought else None,
     }
 
 
@@ -170,6 +170,9 @@ def _wrap(whole: WholeCook, piece: Piece) -> str | None:
     wraps = whole.happened(EventKind.WRAP, piece)
     if wraps:
         return wraps[0].details.get("wrap") or None
+    if whole.brought:  # its table says what it was wrapped in, and not when
+        arm = whole.arm_of(piece)
+        return (arm.wrap or None) if arm else None
     done = whole.first(EventKind.ON, piece) and whole.last(EventKind.OFF, piece)
     return "none" if done else None
 
@@ -225,7 +228,7 @@ def _times(whole: WholeCook, piece: Piece) -> Values:
     unwrap = whole.moment_of(EventKind.UNWRAP, piece, last=True)
     ends = [whole.moment_of(kind, piece) for kind in (EventKind.SLICED, EventKind.BOXED)]
     served = [end for end in ends if end is not None and off is not None and end >= off]
-    logged = on is not None and off is not None
+    logged = on is not None and off is not None and not whole.brought
     return {
         "time_on": _after(_minus(off, on)),
         "time_to_wrap": _after(_minus(wrap, on)),
@@ -246,7 +249,7 @@ def _doneness(whole: WholeCook, piece: Piece) -> Values:
     internal = [check.internal for check in before if check.internal is not None]
     feels = [check for check in before if check.feel is not None]
     found: Values = {
-        "internal_off": internal[-1] if internal and off is not None else None,
+        "internal_off": internal[-1] if internal and (off is not None or whole.brought) else None,
         "feel_off": float(feels[-1].feel or 0) if feels and off is not None else None,
         "leeway_at_least": None,
         "leeway_at_most": None,

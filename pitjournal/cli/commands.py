@@ -4,6 +4,7 @@ COMMANDS = {
     "demo": "demo",
     "inspect": "inspect_file",
     "cooks": "cooks",
+    "bring": "bring",
     "plan": "plan",
     "trends": "trends",
     "findings": "findings",

@@ -179,6 +179,14 @@ def _found() -> Iterator[Variable]:
         help="whether a probe's readings are kept",
     )
     yield Variable(
+        key="brought",
+        label="brought along",
+        level=level,
+        kind=Kind.YES_NO,
+        origin=origin,
+        help="from a table of old cooks; its times and scores are as that table has them",
+    )
+    yield Variable(
         key="text",
         label="text",
         level=level,

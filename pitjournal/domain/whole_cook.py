@@ -45,6 +45,11 @@ class WholeCook:
     own_values: tuple[OwnValue, ...] = ()
     alarms: tuple[Alarm, ...] = ()
 
+    @property
+    def brought(self) -> bool:
+        """Whether it was brought along from a table: what that does not say is not known."""
+        return bool(self.cook.brought_from)
+
     @cached_property
     def control(self) -> Arm | None:
         """The arm the others are compared with."""

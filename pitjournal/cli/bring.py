@@ -1,0 +1,101 @@
+"""`pitjournal bring`: take a table of past cooks along."""
+
+from collections.abc import Mapping
+from contextlib import closing
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from pitjournal.cli.output import as_json, heading, line, table
+from pitjournal.cli.parser import Arguments, Parser
+from pitjournal.errors import JournalError
+
+if TYPE_CHECKING:
+    from pitjournal.files.old_cooks import Answer, OldCooks
+
+
+def add_arguments(parser: Parser) -> None:
+    """Say what the command takes."""
+    parser.add_argument("file", metavar="FILE", type=Path)
+    parser.add_journal()
+    parser.add_argument("--answers", metavar="FILE", type=Path)
+    parser.add_argument("--timezone", metavar="NAME")
+    parser.add_argument("--dry-run", action="store_true")
+    parser.add_json()
+
+
+def run(arguments: Arguments) -> int:
+    """Read the table, say what it holds, and unless it is a dry run keep the cooks."""
+    from pitjournal.files.old_cooks import read_old_cooks
+
+    path: Path = arguments.file
+    old = read_old_cooks(_bytes(path), path.name, _answers(arguments.answers))
+    kept = None if arguments.dry_run else _keep(arguments.journal, old, arguments.timezone)
+    if arguments.json:
+        as_json({**old.as_json(), "kept": kept})
+    else:
+        _tell(old, kept)
+    return 0
+
+
+def _bytes(path: Path) -> bytes:
+    try:
+        if not path.is_file():
+            raise JournalError(f"{path} is no file.", "Name a table of past cooks.")
+        return path.read_bytes()
+    except OSError as error:
+        message = f"{path} cannot be read: {error.strerror}."
+        raise JournalError(message, "Name a table of past cooks.") from error
+
+
+def _answers(path: Path | None) -> "Mapping[str, Answer]":
+    from pitjournal.journal.bringing import answers_of
+
+    if path is None:
+        return {}
+    return answers_of(_bytes(path).decode("utf-8", errors="replace"))
+
+
+def _keep(folder: Path, old: "OldCooks", zone: str | None) -> dict[str, object]:
+    from pitjournal.domain.moments import time_zone
+    from pitjournal.journal import open_journal
+    from pitjournal.journal.bringing import bringing
+    from pitjournal.journal.local_zone import local_zone
+
+    where = zone or local_zone()
+    time_zone(where)
+    with closing(open_journal(folder, new=True)) as journal:
+        found = bringing(journal, old, where)
+        if found.command is not None:
+            journal.do(found.command)
+    return {"added": found.fresh, "known": found.known, "undated_rows": list(found.undated)}
+
+
+def _tell(old: "OldCooks", kept: dict[str, object] | None) -> None:
+    line(f"{old.file}: {len(old.cooks)} rows are cooks, {len(old.skipped)} left out.")
+    heading("Columns")
+    heads = ("Column", "Becomes", "Read", "To settle")
+    rows = [
+        (
+            column.header or column.letter,
+            column.variable or "a note",
+            column.said,
+            column.question.words if column.question else "",
+        )
+        for column in old.columns
+    ]
+    table(heads, rows)
+    if old.skipped:
+        heading("Left out")
+        table(("Row", "Why"), [(str(one.row), one.reason) for one in old.skipped], right=(0,))
+    heading("As they would be kept" if kept is None else "Kept")
+    shown = [
+        (str(cook.row), cook.date.isoformat() if cook.date else "no day", cook.title, cook.cut)
+        for cook in old.cooks[:5]
+    ]
+    table(("Row", "Day", "Title", "Cut"), shown, right=(0,))
+    if len(old.cooks) > len(shown):
+        line(f"... and {len(old.cooks) - len(shown)} more rows")
+    if kept is not None:
+        line(
+            f"{kept['added']} cooks added, {kept['known']} were there already. Undo takes them out again."
+        )

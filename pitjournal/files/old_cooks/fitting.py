@@ -1,0 +1,315 @@
+"""Which column becomes which variable: by its head, by its cells, over the whole table."""
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from pitjournal.files.old_cooks.amounts import unit_named
+from pitjournal.files.old_cooks.looks import Looks
+from pitjournal.files.old_cooks.ratings import scale_of_head
+from pitjournal.files.old_cooks.words import head_words, plain, words
+
+DIMENSIONS: Mapping[str, str] = {
+    **dict.fromkeys(
+        (
+            "mass_bought",
+            "mass_trimmed",
+            "mass_treated",
+            "mass_on",
+            "mass_off",
+            "mass_rested",
+            "mass_edible",
+            "fuel_used",
+        ),
+        "mass",
+    ),
+    **dict.fromkeys(("set_point", "internal_off", "ambient"), "temperature"),
+    **dict.fromkeys(("time_on", "time_to_wrap", "time_wrapped", "time_rested"), "duration"),
+    "thickness": "length",
+    "wind": "speed",
+    "cost": "money",
+    "price": "money",
+    "pieces": "number",
+    "yield_off": "number",
+    "humidity": "number",
+}
+"""What each variable is an amount of."""
+
+TEXTS = frozenset(
+    {
+        "title",
+        "cooker",
+        "wood",
+        "fuel",
+        "rub",
+        "weather",
+        "supplier",
+        "grade",
+        "place",
+        "arm",
+        "treatment",
+        "notes",
+        "kind",
+    }
+)
+RATINGS = frozenset(
+    {"rating", "score.tenderness", "score.flavour", "score.appearance", "score.juiciness"}
+)
+SEVERAL = frozenset({"notes"})
+"""What more than one column may be."""
+
+_SURE, _GUESSED = 10.0, 3.0
+_BRACKETS = re.compile(r"[(\[{]([^)\]}]*)[)\]}]")
+
+
+@dataclass(frozen=True)
+class Fit:
+    """A column and the variable it becomes, how well it fits, and whether its head says so."""
+
+    column: int
+    variable: str
+    score: float
+    by_head: bool
+
+
+def unit_of_head(head: str, dimension: str) -> str:
+    """Return the name of the unit that a head names for a dimension; "" without one."""
+    for part in [
+        *_BRACKETS.findall(head),
+        *re.findall(r"\b(?:in|en)\s+(\S+)$", head),
+        *head.split("/")[1:],
+    ]:
+        for piece in (part, *re.split(r"[\s,;]+", part)):
+            found = unit_named(piece)
+            if found and found[0] == dimension:
+                return found[1]
+    for word in [head, *reversed(re.split(r"[\s,;:_()\[\]]+", plain(head)))]:
+        found = unit_named(word)
+        if found and found[0] == dimension and not (dimension == "length" and word == "in"):
+            return found[1]
+    return ""
+
+
+def _without_units(head: str) -> str:
+    text = _BRACKETS.sub(" ", head)
+    kept = [
+        token
+        for token in head_words(text).split()
+        if unit_named(token) is None or token in {"a", "am", "s"}
+    ]
+    return " ".join(kept)
+
+
+@lru_cache(maxsize=4096)
+def head_scores(head: str) -> Mapping[str, float]:
+    """Return how well a head's words name each variable: 10 the whole head, less for a part."""
+    whole, bare = head_words(_BRACKETS.sub(" ", head)), _without_units(head)
+    exact = {whole, bare, head_words(head)}
+    inside = " " + whole + " "
+    scores: dict[str, float] = {}
+    for variable, phrases in words().columns.items():
+        for phrase in phrases:
+            if not phrase:
+                continue
+            score = 0.0
+            if phrase in exact:
+                score = _SURE + 0.01 * len(phrase)
+            elif f" {phrase} " in inside and len(phrase) > 1:
+                share = len(phrase) / max(1, len(whole))
+                score = 4.0 + 4.0 * share
+            elif len(phrase) >= 6 and phrase in whole:
+                score = 3.0 + 3.0 * len(phrase) / len(whole)
+            if score > scores.get(variable, 0.0):
+                scores[variable] = score
+    if plain(head).strip() in {"#", "no.", "nr.", "no", "nr", "n°", "nº"}:
+        scores = {"number": _SURE}
+    if head_words(head) in words().aside:
+        scores = {}
+    return scores
+
+
+def suits(variable: str, looks: Looks, head: str) -> float:
+    """Return how well a column's cells can be a variable: 0 not at all, 1 well."""
+    if not looks.filled:
+        return 0.4
+    if variable in DIMENSIONS:
+        return _suits_amount(variable, looks, head)
+    if variable in RATINGS:
+        return _suits_rating(looks)
+    if variable in TEXTS:
+        return _suits_text(variable, looks)
+    own = _SUITS.get(variable)
+    return own(looks) if own else 0.5
+
+
+def _suits_date(looks: Looks) -> float:
+    serial = looks.share("number") > 0.8 and 30_000 < looks.middle < 60_000
+    return max(looks.share("date"), 1.0 if serial else 0.0) ** 2
+
+
+def _suits_number(looks: Looks) -> float:
+    """Say how far a column can be what numbers the cooks."""
+    code = re.compile(r"[A-Za-z#]*[-. ]?\d+[a-z]?")
+    codes = sum(bool(code.fullmatch(cell)) for cell in looks.cells) / looks.filled
+    return codes if looks.share("duration") < 0.2 and looks.share("mass") < 0.2 else 0.0
+
+
+def _suits_clock(looks: Looks) -> float:
+    return looks.share("date") if looks.share("date") > 0.5 else looks.share("clock")
+
+
+def _suits_cut(looks: Looks) -> float:
+    words_ = looks.share("number") < 0.5 and looks.share("date") < 0.5
+    return 0.5 + 0.5 * looks.share("cut") if words_ else 0.0
+
+
+_SUITS: Mapping[str, Callable[[Looks], float]] = {
+    "date": _suits_date,
+    "number": _suits_number,
+    "time_on_at": _suits_clock,
+    "time_off_at": _suits_clock,
+    "cut": _suits_cut,
+    "wrap": lambda looks: looks.share("wrap"),
+}
+
+
+def _suits_rating(looks: Looks) -> float:
+    measured = looks.share("mass") or looks.share("temperature")
+    numbers = 0.0 if measured else looks.share("number")
+    return max(looks.share("rating"), numbers, 0.7 * _rating_words(looks))
+
+
+def _suits_text(variable: str, looks: Looks) -> float:
+    figures = max(looks.share("number"), looks.share("date"))
+    if variable in {"title", "notes"}:
+        return 1.0 if figures < 0.5 else 0.05
+    if figures > 0.6:
+        return 0.0
+    return 0.2 if looks.length > 40 and variable != "treatment" else 1.0
+
+
+def _rating_words(looks: Looks) -> float:
+    known = re.compile(
+        r"(?:very |sehr |muy |too |pretty |so )?(?:good|great|ok|okay|bad|poor|excellent|best|meh|fair|awful|superb|gut|schlecht"
+        r"|super|mittel|bien|bueno|malo|excelente|regular)[!+. -]*"
+    )
+    return sum(bool(known.fullmatch(plain(cell))) for cell in looks.cells) / max(1, looks.filled)
+
+
+def _suits_amount(variable: str, looks: Looks, head: str) -> float:
+    dimension = DIMENSIONS[variable]
+    share = (
+        looks.share(f"{dimension} or number")
+        if dimension not in {"number", "money"}
+        else looks.share("number")
+    )
+    others = ("mass", "temperature", "duration", "length", "speed")
+    if any(looks.share(other) > 0.5 for other in others if other != dimension):
+        return 0.0
+    if looks.share("date") > 0.7 and dimension != "number" and looks.share(dimension) < 0.3:
+        return 0.0
+    if dimension == "duration" and looks.share("clock") > 0.9 and looks.share("duration") < 0.5:
+        return 0.0
+    if (
+        dimension == "temperature"
+        and looks.share(dimension) == 0
+        and not unit_of_head(head, dimension)
+    ):
+        middle = looks.middle
+        likely = {"set_point": (80, 700), "internal_off": (40, 220), "ambient": (-30, 115)}[
+            variable
+        ]
+        share *= 1.0 if likely[0] <= middle <= likely[1] else 0.3
+    if dimension == "mass" and not looks.share("mass") and looks.numbers and looks.middle <= 0:
+        return 0.1
+    return share
+
+
+def fits_of(heads: Sequence[str], looks: Sequence[Looks]) -> list[Fit]:
+    """Return each column's variable: the best pairs first, a variable once (but for notes)."""
+    fits = [
+        fit for column, head in enumerate(heads) for fit in _of_column(column, head, looks[column])
+    ]
+    taken: dict[int, Fit] = {}
+    used: set[str] = set()
+    for fit in sorted(fits, key=lambda one: (-one.score, one.column)):
+        if fit.column in taken or (fit.variable in used and fit.variable not in SEVERAL):
+            continue
+        taken[fit.column] = fit
+        used.add(fit.variable)
+    return [taken[column] for column in sorted(taken)]
+
+
+def _of_column(column: int, head: str, looks: Looks) -> list[Fit]:
+    fits = []
+    scores = dict(head_scores(head))
+    if scale_of_head(head).known and not {"rating"} & set(scores):
+        for variable in RATINGS & set(scores):
+            scores[variable] += 1.0
+        if not RATINGS & set(scores):
+            scores["rating"] = 6.0
+    for variable, score in scores.items():
+        well = suits(variable, looks, head)
+        if well >= 0.35:
+            fits.append(Fit(column, variable, score * well, by_head=True))
+    fits += [
+        Fit(column, variable, _GUESSED * share, by_head=False)
+        for variable, share in _by_looks(looks).items()
+        if share >= (0.5 if variable == "cut" else 0.7) and variable not in scores
+    ]
+    if not head:
+        fits += _unnamed(column, looks)
+    return fits
+
+
+_WOODS = re.compile(
+    r"\b(?:oak|hickory|cherry|apple|pecan|mesquite|maple|alder|peach|beech|buche|eiche|kirsche|apfel|encina|roble|mezquite|manzano|cerezo)\b"
+)
+_COOKERS = re.compile(
+    r"\b(?:offset|drum|ceramic|pellet|gravity|kettle|bullet|cabinet|smoker|grill|kugelgrill|ahumador|parrilla)\b"
+)
+
+
+def _unnamed(column: int, looks: Looks) -> list[Fit]:
+    """Return what a column without a head may be, by what cooks write down in that size."""
+    if not looks.filled:
+        return []
+    told = [plain(cell) for cell in looks.cells]
+
+    def share(pattern: re.Pattern[str]) -> float:
+        return sum(bool(pattern.search(cell)) for cell in told) / looks.filled
+
+    guesses = {"wood": share(_WOODS), "cooker": share(_COOKERS)}
+    if looks.share("number") >= 0.8:
+        middle, most = looks.middle, max(looks.numbers)
+        whole = all(number.is_integer() for number in looks.numbers)
+        guesses["set_point"] = 0.9 if 215 <= middle <= 400 else 0.75 if 90 <= middle <= 180 else 0.0
+        guesses["internal_off"] = 0.8 if 185 <= middle < 215 else 0.0
+        guesses["rating"] = 0.8 if whole and most <= 10 else 0.6 if most <= 10 else 0.0
+        guesses["mass_on"] = 0.78 if middle <= 25 and not whole else 0.6 if middle <= 25 else 0.0
+        guesses["time_on"] = 0.74 if middle <= 20 else 0.5 if middle <= 1200 else 0.0
+    elif looks.length > 12 and looks.share("cut") < 0.5 and looks.share("date") < 0.5:
+        guesses["notes"] = 0.7
+    guesses["wrap"] = looks.share("wrap")
+    return [
+        Fit(column, variable, _GUESSED * well, by_head=False)
+        for variable, well in guesses.items()
+        if well > 0.4
+    ]
+
+
+def _by_looks(looks: Looks) -> dict[str, float]:
+    """Return what the cells alone can say: only what looks like one thing."""
+    share = looks.share
+    if not looks.filled:
+        return {}
+    return {
+        "date": share("date"),
+        "cut": share("cut") if share("number") < 0.1 else 0.0,
+        "mass_on": share("mass"),
+        "wrap": share("wrap") if share("yes") < 0.9 and looks.length < 25 else 0.0,
+        "rating": share("rating") if share("yes") < 0.5 else 0.0,
+        "time_on": share("duration"),
+        "set_point": share("temperature"),
+    }

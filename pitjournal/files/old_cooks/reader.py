@@ -1,0 +1,454 @@
+"""From a file's bytes to its cooks: sheets, tables, columns, rows."""
+
+import re
+from collections import Counter
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date
+
+from pitjournal.domain.cuts import find_cut
+from pitjournal.files.old_cooks.amounts import decimal_comma, unit_named
+from pitjournal.files.old_cooks.columns import Around, ReadColumn, read_column
+from pitjournal.files.old_cooks.fitting import Fit, fits_of, head_scores, unit_of_head
+from pitjournal.files.old_cooks.grid import Sheet, not_a_table, sheets_of
+from pitjournal.files.old_cooks.layout import Table, table_of
+from pitjournal.files.old_cooks.looks import Looks, looks_of
+from pitjournal.files.old_cooks.report import (
+    Answer,
+    Column,
+    OldCook,
+    OldCooks,
+    Question,
+    Skipped,
+    Value,
+)
+from pitjournal.files.old_cooks.words import head_words, is_blank, plain
+
+Progress = Callable[[float], None]
+
+
+def read_old_cooks(
+    data: bytes,
+    name: str,
+    answers: Mapping[str, Answer] | None = None,
+    progress: Progress | None = None,
+) -> OldCooks:
+    """Return the cooks that a table holds.
+
+    Parameters
+    ----------
+    data, name
+        The file's bytes, and its name for what is said.
+    answers
+        What the cook said of columns, by head or letter.
+    progress
+        Told the share done, 0 to 1; may raise to stop.
+
+    Raises
+    ------
+    JournalError
+        If the file is no table, or none of its rows can be a cook.
+    """
+    tables = [table for sheet in sheets_of(data, name) if (table := table_of(_upright(sheet)))]
+    table = _one_table(tables)
+    if table is None or not table.rows:
+        raise not_a_table(name, "it holds no rows of cooks")
+    reading = _Reading(table, answers or {}, progress)
+    if not reading.is_about_cooks():
+        raise not_a_table(
+            name, "no column is about a cook: no date, cut, weight, temperature or time"
+        )
+    return reading.result(name)
+
+
+def _upright(sheet: Sheet) -> Sheet:
+    """Return a sheet with a row a cook, also where it was kept with a column a cook."""
+    rows = [row for row in sheet.rows if any(row)]
+    if len(rows) < 3 or len(rows) > 60:
+        return sheet
+    across = max(sum(_known(cell) for cell in row) for row in rows[:10])
+    down = sum(_known(row[0]) for row in rows if row)
+    if down < 4 or down < 0.6 * len(rows) or across >= down:
+        return sheet
+    width = max(len(row) for row in sheet.rows)
+    turned = [
+        tuple(row[column] if column < len(row) else "" for row in sheet.rows)
+        for column in range(width)
+    ]
+    return Sheet(sheet.name, tuple(turned))
+
+
+def _known(cell: str) -> bool:
+    return (
+        bool(cell)
+        and not re.match(r"^[\d.,:/-]+$", cell)
+        and max(head_scores(cell).values(), default=0.0) >= 9.9
+    )
+
+
+# -- several sheets -----------------------------------------------------------------------------
+
+
+def _one_table(tables: Sequence[Table]) -> Table | None:
+    """Return one table of all sheets: years put below one another, or pieces joined to cooks."""
+    good = [table for table in tables if table.rows]
+    if len(good) <= 1:
+        return good[0] if good else None
+    named = [table for table in good if table.named]
+    if not named:
+        return max(good, key=lambda table: len(table.rows))
+    main = max(named, key=lambda table: len(table.rows) * len(table.heads))
+    alike = [table for table in named if _same(table.heads, main.heads)]
+    if len(alike) > 1:
+        return _below_one_another(alike)
+    for other in named:
+        if other is not main and (joined := _joined(main, other)):
+            return joined
+    return main
+
+
+def _same(one: Sequence[str], other: Sequence[str]) -> bool:
+    return [head_words(head) for head in one] == [head_words(head) for head in other]
+
+
+def _below_one_another(tables: Sequence[Table]) -> Table:
+    first = tables[0]
+    whole = Table(
+        first.name,
+        first.heads,
+        first.named,
+        [],
+        above=" · ".join(t.above for t in tables if t.above),
+    )
+    shift = 0
+    for table in tables:
+        whole.rows += [(number + shift, row) for number, row in table.rows]
+        whole.skipped += [replace(one, row=one.row + shift) for one in table.skipped]
+        whole.years |= {number + shift: year for number, year in table.years.items()}
+        shift += max([number for number, _ in table.rows] + [one.row for one in table.skipped])
+    return whole
+
+
+def _joined(one: Table, other: Table) -> Table | None:
+    """Return pieces with what their cook says; None where no number joins the two sheets."""
+    for mine, head in enumerate(one.heads):
+        for theirs, name in enumerate(other.heads):
+            if head_words(head) != head_words(name) and not {"number"} <= set(
+                head_scores(head)
+            ) & set(head_scores(name)):
+                continue
+            keys, others = one.column(mine), other.column(theirs)
+            if not all(keys) or not all(others):
+                continue
+            for many, few, at, to in ((one, other, mine, theirs), (other, one, theirs, mine)):
+                many_keys, few_keys = many.column(at), few.column(to)
+                unique = len(set(few_keys)) == len(few_keys)
+                shared = len(set(many_keys) & set(few_keys)) >= 0.6 * len(set(many_keys))
+                if unique and shared and (len(many.rows) > len(few.rows) or many is one):
+                    return _join(many, few, at, to)
+    return None
+
+
+def _join(many: Table, few: Table, at: int, to: int) -> Table:
+    by_key = {row[to]: row for _, row in few.rows}
+    added = [
+        index
+        for index in range(len(few.heads))
+        if index != to and few.heads[index] not in many.heads
+    ]
+    empty = tuple("" for _ in few.heads)
+    rows = [
+        (number, (*(by_key.get(row[at], empty)[index] for index in added), *row))
+        for number, row in many.rows
+    ]
+    heads = [*(few.heads[index] for index in added), *many.heads]
+    above = " · ".join(text for text in (few.above, many.above) if text)
+    return Table(
+        many.name, heads, True, rows, list(many.skipped), above, dict(many.years), dict(many.counts)
+    )
+
+
+# -- one table ----------------------------------------------------------------------------------
+
+_ABOUT_COOKS = frozenset(
+    {"date", "cut", "set_point", "time_on", "wrap", "wood", "cooker", "rub", "internal_off"}
+)
+_GERMAN_OR_SPANISH = frozenset(
+    [
+        "datum",
+        "fleisch",
+        "gewicht",
+        "dauer",
+        "holz",
+        "bemerkung",
+        "bemerkungen",
+        "notizen",
+        "garzeit",
+        "kerntemperatur",
+        "fecha",
+        "carne",
+        "corte",
+        "peso",
+        "tiempo",
+        "horas",
+        "notas",
+        "lena",
+        "madera",
+        "temperatura",
+        "nota",
+        "observaciones",
+        "duracion",
+        "puntuacion",
+    ]
+)
+
+
+@dataclass
+class _Taken:
+    """What a row's cells say so far."""
+
+    day: date | None = None
+    values: dict[str, Value] = field(default_factory=dict)
+    written: dict[str, str] = field(default_factory=dict)
+    others: dict[str, str] = field(default_factory=dict)
+
+    def take(self, cell: str, row: int, column: ReadColumn, head: str) -> None:
+        """Take a cell in: as its column's value, else as what stands under its head."""
+        variable = column.variable
+        read = None if variable is None else column.read(cell, row)
+        if variable is None or read is None:
+            if variable is None or not is_blank(cell):
+                self.others[head] = cell
+            return
+        value, typed = read
+        if isinstance(value, date):
+            self.day = value
+        elif variable == "notes" and isinstance(self.values.get("notes"), str):
+            self.values["notes"] = f"{self.values['notes']}\n{head}: {cell}"
+        elif not (_is_text(value) and is_blank(cell) and variable != "wrap"):
+            self.values[variable] = value
+        if typed and not isinstance(value, date):
+            self.written[variable] = typed
+
+
+@dataclass
+class _Reading:
+    """A table being read."""
+
+    table: Table
+    answers: Mapping[str, Answer]
+    progress: Progress | None
+    looks: list[Looks] = field(default_factory=list)
+    fits: dict[int, Fit] = field(default_factory=dict)
+    columns: list[ReadColumn] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        table = self.table
+        self._carry_down()
+        cells = [table.column(index) for index in range(len(table.heads))]
+        self.comma = decimal_comma(cell for column in cells for cell in column)
+        self.looks = [looks_of(column, comma=self.comma) for column in cells]
+        self.fits = {fit.column: fit for fit in fits_of(table.heads, self.looks)}
+        around = Around(self.comma, self._foreign(), self._units(), table.years)
+        self.columns = [self._column(index, around) for index in range(len(table.heads))]
+
+    def is_about_cooks(self) -> bool:
+        """Whether the table can be one of cooks: enough columns, one of which only cooks have."""
+        known = {fit.variable for fit in self.fits.values()}
+        by_head = {fit.variable for fit in self.fits.values() if fit.by_head}
+        cuts = any(looks.share("cut") >= 0.4 for looks in self.looks)
+        special = {"set_point", "wrap", "wood", "cooker", "rub", "internal_off"} & by_head
+        if self.table.named:
+            return len(known & _ABOUT_COOKS) >= 2 and (
+                cuts or (len(special) >= 1 and len(known) >= 3)
+            )
+        return cuts and len(known) >= 2
+
+    def result(self, name: str) -> OldCooks:
+        """Return the report."""
+        cooks: list[OldCook] = []
+        skipped = list(self.table.skipped)
+        for done, (number, row) in enumerate(self.table.rows):
+            if self.progress and done % 200 == 0:
+                self.progress(done / len(self.table.rows))
+            cook = self._cook(number, row)
+            if cook is None:
+                skipped.append(
+                    Skipped(number, "not a cook: neither a date nor a cut with anything measured")
+                )
+            else:
+                cooks.append(cook)
+        if not cooks:
+            raise not_a_table(name, "it holds no rows of cooks")
+        return OldCooks(
+            name, self._said(), tuple(cooks), tuple(sorted(skipped, key=lambda one: one.row))
+        )
+
+    def _carry_down(self) -> None:
+        """Fill what a merged or once-written cell leaves empty below it: dates, numbers, titles."""
+        table = self.table
+        for index, head in enumerate(table.heads):
+            scores = head_scores(head)
+            if not {"date", "number", "title"} & set(scores):
+                continue
+            cells = table.column(index)
+            empty = [at for at, cell in enumerate(cells) if not cell]
+            if not cells or not cells[0] or not empty or len(empty) < 0.25 * len(cells):
+                continue
+            last = ""
+            for at, (number, row) in enumerate(table.rows):
+                last = row[index] or last
+                table.rows[at] = (number, (*row[:index], last, *row[index + 1 :]))
+
+    def _foreign(self) -> bool:
+        """Whether the table's language writes the day first and weighs in kilograms."""
+        told = " ".join(head_words(head) for head in self.table.heads).split()
+        return self.comma or any(word in _GERMAN_OR_SPANISH for word in told)
+
+    def _units(self) -> dict[str, str]:
+        """Return the units that heads, cells or titles of the table name, by dimension."""
+        found: dict[str, Counter[str]] = {}
+        for index, head in enumerate(self.table.heads):
+            for dimension in ("mass", "temperature"):
+                if unit := unit_of_head(head, dimension):
+                    found.setdefault(dimension, Counter())[unit] += 1
+                elif self.looks[index].share(dimension) > 0.5:
+                    units = [
+                        u for cell in self.looks[index].cells if (u := _unit_in(cell, dimension))
+                    ]
+                    found.setdefault(dimension, Counter()).update(units[:1])
+        for word in re.split(r"[\s,;:()·]+", self.table.above):
+            named = unit_named(word)
+            if named and named[0] in {"mass", "temperature"} and _says_a_unit(word):
+                found.setdefault(named[0], Counter())[named[1]] += 1
+        return {
+            dimension: units.most_common(1)[0][0]
+            for dimension, units in found.items()
+            if len(units) == 1
+        }
+
+    def _answer(self, index: int) -> Answer | None:
+        head, letter = self.table.heads[index], letters(index)
+        wanted = {plain(key): answer for key, answer in self.answers.items()}
+        return (
+            wanted.get(plain(head)) if head and plain(head) in wanted else wanted.get(plain(letter))
+        )
+
+    def _column(self, index: int, around: Around) -> ReadColumn:
+        head, fit, answer = self.table.heads[index], self.fits.get(index), self._answer(index)
+        column = read_column(head, fit, self.looks[index], around, answer)
+        if answer is not None and answer.variable is not None:
+            return column
+        if not self.table.named:
+            return replace(column, question=column.question or _unnamed(column.variable))
+        told = {"date", "cut", "wrap", "rating"}  # what nothing else looks like
+        if fit and not fit.by_head and column.question is None and fit.variable not in told:
+            question = Question(
+                f"Is this “{fit.variable}”? Its cells look like it; its name does not say so.",
+                (
+                    ("yes", Answer(variable=fit.variable)),
+                    ("keep it as a note", Answer(variable="")),
+                ),
+            )
+            return replace(column, question=question)
+        return column
+
+    def _said(self) -> tuple[Column, ...]:
+        return tuple(
+            Column(
+                header=head,
+                letter=letters(index),
+                variable=_public(column.variable),
+                unit=column.unit,
+                first=next((cell for cell in self.looks[index].cells if cell), ""),
+                said=column.said,
+                question=column.question,
+            )
+            for index, (head, column) in enumerate(zip(self.table.heads, self.columns, strict=True))
+        )
+
+    def _cook(self, number: int, row: Sequence[str]) -> OldCook | None:
+        taken = _Taken()
+        for index, (cell, column) in enumerate(zip(row, self.columns, strict=True)):
+            if cell:
+                taken.take(cell, number, column, self.table.heads[index] or letters(index))
+        values, written = taken.values, taken.written
+        title, cut_written = str(values.pop("title", "")), str(values.pop("cut", ""))
+        group = str(values.pop("number", ""))
+        measured = set(values) - {"notes", "time_on_at", "time_off_at"}
+        undated = taken.day is None
+        nameless = undated and self._has("date") and self._has("cut") and not cut_written
+        if nameless or (undated and not cut_written) or not (measured or cut_written):
+            return None
+        on_clock = self._clock_times(values, written)
+        cut = find_cut(cut_written)
+        if cut_written and cut is not None and plain(cut.name) != plain(cut_written):
+            written["cut"] = cut_written
+        name = cut.name if cut else cut_written
+        return OldCook(
+            number, taken.day, title, name, values, written, taken.others, group, on_clock
+        )
+
+    def _has(self, variable: str) -> bool:
+        return any(column.variable == variable for column in self.columns)
+
+    def _clock_times(self, values: dict[str, Value], written: dict[str, str]) -> int | None:
+        """Turn times of day on and off into a length, past midnight where off is before on.
+
+        Return the minute of the day it went on.
+        """
+        on, off = values.pop("time_on_at", None), values.pop("time_off_at", None)
+        begin = _minute_of(on) if isinstance(on, str) else None
+        end = _minute_of(off) if isinstance(off, str) else None
+        if begin is not None and end is not None and "time_on" not in values:
+            values["time_on"] = float((end - begin) % 1440)
+            written["time_on"] = f"{on} to {off}"
+        return begin
+
+
+def _says_a_unit(word: str) -> bool:
+    """Whether a word of a sentence is a unit, not an article or a sign."""
+    return word in {"F", "C"} or (len(word) > 1 and plain(word) != "grad")
+
+
+def _is_text(value: Value) -> bool:
+    return isinstance(value, str)
+
+
+def _public(variable: str | None) -> str | None:
+    return None if variable in {None, "number"} else variable
+
+
+def _unnamed(variable: str | None) -> Question:
+    if variable is None:
+        return Question("The table has no heads: what is this column?", ())
+    return Question(
+        f"The table has no heads: is this “{variable}”?",
+        (("yes", Answer(variable=variable)), ("keep it as a note", Answer(variable=""))),
+    )
+
+
+def _unit_in(cell: str, dimension: str) -> str:
+    found = unit_named(re.sub(r"^[\d.,/\s~–-]+", "", plain(cell)))
+    return found[1] if found and found[0] == dimension else ""
+
+
+def letters(index: int) -> str:
+    """Return a column's name in a spreadsheet: A to Z, then AA."""
+    name, number = "", index + 1
+    while number:
+        number, rest = divmod(number - 1, 26)
+        name = chr(65 + rest) + name
+    return name
+
+
+def _minute_of(clock: str) -> int | None:
+    text = plain(clock).replace(".m.", "m").replace("uhr", "").strip()
+    text = {"noon": "12:00", "midnight": "0:00"}.get(text, text)
+    found = re.fullmatch(r"(?:.*\s)?(\d{1,2})(?:[:.h](\d\d))?(?::\d\d)?\s*([ap])?\.?m?\.?", text)
+    if not found:
+        return None
+    hour, minute = int(found[1]), int(found[2] or 0)
+    if found[3]:
+        hour = hour % 12 + (12 if found[3] == "p" else 0)
+    return 60 * hour + minute if hour < 24 and minute < 60 else None

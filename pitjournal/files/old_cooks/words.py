@@ -1,0 +1,69 @@
+"""The words of people's own tables, from `resources/old_cooks`."""
+
+import json
+import re
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+
+from pitjournal.resource_files import resource_path
+
+
+def plain(text: str) -> str:
+    """Return text in one spelling: lower case, no accents, single spaces, ß as ss."""
+    spelled = unicodedata.normalize("NFKD", text.casefold())
+    letters = "".join(sign for sign in spelled if not unicodedata.combining(sign))
+    return " ".join(letters.split())
+
+
+_SPLIT = re.compile(r"(?<=[a-z])(?=[A-Z])|[_/|.,;:!?*()\[\]{}\"'’]+")
+_SIGNS = re.compile(r"[^\w#$€£%& ]+")
+
+
+def head_words(head: str) -> str:
+    """Return a head as the words it is compared by."""
+    return " ".join(_SIGNS.sub(" ", plain(_SPLIT.sub(" ", head))).split())
+
+
+@dataclass(frozen=True)
+class Words:
+    """All lists of words, in one spelling."""
+
+    columns: Mapping[str, tuple[str, ...]]
+    aside: frozenset[str]
+    wraps: Mapping[str, str]
+    yes: frozenset[str]
+    no: frozenset[str]
+    blank: frozenset[str]
+    units: Mapping[str, tuple[str, str]]
+    leftovers: tuple[str, ...]
+
+
+@cache
+def words() -> Words:
+    """Return the lists."""
+    text = resource_path("old_cooks/words.json").read_text(encoding="utf-8")
+    told = json.loads(text)
+    return Words(
+        columns={
+            key: tuple(head_words(one) for one in heads) for key, heads in told["columns"].items()
+        },
+        aside=frozenset(head_words(one) for one in told["aside"]),
+        wraps={plain(one): wrap for wrap, those in told["wraps"].items() for one in those},
+        yes=frozenset(plain(one) for one in told["yes"]),
+        no=frozenset(plain(one) for one in told["no"]),
+        blank=frozenset(plain(one) for one in told["blank"]),
+        units={
+            plain(one): (dimension, unit)
+            for dimension, units in told["units"].items()
+            for unit, those in units.items()
+            for one in those
+        },
+        leftovers=tuple(plain(one) for one in told["leftovers"]),
+    )
+
+
+def is_blank(cell: str) -> bool:
+    """Whether a cell says nothing, or that nothing is known."""
+    return not cell or plain(cell) in words().blank

@@ -1,0 +1,99 @@
+"""Old cooks brought along: through the journal's own door, and out again."""
+
+from pathlib import Path
+
+import pytest
+
+from pitjournal.domain.cook import Cook
+from pitjournal.files.old_cooks import read_old_cooks
+from pitjournal.journal import Journal, open_journal
+from pitjournal.journal.bringing import answers_of, bringing
+
+ROWS = [
+    "Cook #,Date,Cut,Weight (lb),Pit (F),Hours,Rest (min),Wrap,Score (1-10),Wood,Smoker,IT,Injected,Notes,Fed",
+    "1,2021-03-06,brisket,10,250,12.5,90,paper,8,oak,drum,203,no,windy,12",
+    "1,2021-03-06,brisket,9,250,11,90,none,6,oak,drum,201,yes,,",
+    "2,2021-05-01,BB ribs,2.5,275,5,10,,7,cherry,kettle,,no,,4",
+]
+
+
+def _old(rows: list[str] = ROWS) -> bytes:
+    return "\n".join(rows).encode()
+
+
+@pytest.fixture
+def journal(tmp_path: Path) -> Journal:
+    return open_journal(tmp_path / "cooks", new=True)
+
+
+def _bring(journal: Journal, rows: list[str] = ROWS) -> tuple[int, int]:
+    found = bringing(journal, read_old_cooks(_old(rows), "old.csv"), "America/Chicago")
+    if found.command is not None:
+        journal.do(found.command)
+    return found.fresh, found.known
+
+
+def test_that_rows_of_one_number_are_one_cook_and_its_values_are_those_of_the_table(
+    journal: Journal,
+) -> None:
+    assert _bring(journal) == (2, 0)
+    first, second = sorted(journal.find(Cook), key=lambda cook: cook.number)
+    whole = journal.whole(first.id)
+    assert [arm.wrap for arm in whole.arms] == ["paper", "none"]
+    assert whole.cooker is not None
+    assert whole.cooker.name == "drum"
+    pieces = {
+        owner: said for owner, _, level, said in journal.values([first.id]) if level == "piece"
+    }
+    one, two = (pieces[piece.id] for piece in whole.pieces)
+    # Hand arithmetic: 12.5 h = 45,000 s; 10 lb = 4,535.9237 g; 203 °F = 95 °C; 90 min = 5,400 s.
+    assert one["time_on"] == pytest.approx(45_000)
+    assert one["mass_on"] == pytest.approx(4535.9237)
+    assert one["internal_off"] == pytest.approx(95.0)
+    assert one["time_rested"] == pytest.approx(5_400)
+    assert (one["wrap"], two["wrap"]) == ("paper", "none")
+    assert two["treatment"] == "injected"
+    assert two["non_intact"] is True
+    assert "Fed: 12" in first.note
+    assert "windy" in first.note
+    assert second.title == "Back ribs"
+
+
+def test_that_what_the_table_does_not_say_is_not_recorded(journal: Journal) -> None:
+    _bring(journal)
+    second = max(journal.find(Cook), key=lambda cook: cook.number)
+    values = next(said for _, _, level, said in journal.values([second.id]) if level == "piece")
+    assert values.get("wrap") is None  # the cell was empty: that is not "none"
+    assert values.get("spritzes") is None
+    assert values.get("time_to_wrap") is None
+    assert values.get("leeway_at_least") is None
+
+
+def test_that_the_same_table_again_adds_only_what_is_new(journal: Journal) -> None:
+    _bring(journal)
+    more = [*ROWS, "3,2021-06-05,butt,8,240,13,60,foil,9,oak,drum,203,no,,"]
+    assert _bring(journal) == (0, 2)
+    assert _bring(journal, more) == (1, 2)
+    assert journal.cook_count() == 3
+
+
+def test_that_one_undo_takes_all_out_and_redo_brings_it_back(journal: Journal) -> None:
+    _bring(journal)
+    journal.undo()
+    assert journal.cook_count() == 0
+    assert _bring(journal) == (2, 0)
+    journal.undo()
+    journal.redo()
+    assert journal.cook_count() == 2
+
+
+def test_that_a_brought_cook_says_so_and_trends_can_leave_it_out(journal: Journal) -> None:
+    _bring(journal)
+    said = [values["brought"] for _, _, level, values in journal.values() if level == "cook"]
+    assert said == [True, True]
+
+
+def test_that_answers_of_another_form_are_refused_with_a_hint() -> None:
+    with pytest.raises(Exception, match="cannot be read") as refused:
+        answers_of('{"Weight": {"pounds": true}}')
+    assert "unit" in str(refused.value)
