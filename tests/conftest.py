@@ -2,6 +2,7 @@
 
 import os
 from importlib.util import find_spec
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
@@ -16,3 +17,13 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     if find_spec("pytestqt") is None:
         parser.addini("qt_api", "which Qt; unused here")
         parser.addini("qt_log_level_fail", "which Qt messages fail a test; unused here")
+
+
+@pytest.fixture(scope="session")
+def demonstration_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return the folder of the demonstration journal, made once; to be copied, not written to."""
+    from pitjournal.journal.demonstration import make_demonstration  # noqa: PLC0415 - for few
+
+    folder = tmp_path_factory.mktemp("demonstration") / "journal"
+    make_demonstration(folder).close()
+    return folder

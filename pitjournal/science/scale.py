@@ -18,6 +18,9 @@ LARGEST, SMALLEST = 1e100, 1e-100
 ROUND = (1.0, 2.0, 2.5, 5.0, 10.0)
 """A step is one of these times a power of ten."""
 
+CLOCK = (1.0, 2.0, 5.0, 10.0, 15.0, 30.0, 60.0, 120.0, 180.0, 240.0, 360.0, 720.0, 1440.0)
+"""Minutes that are round on a clock: 60 of them are an hour, and 24 hours a day."""
+
 MOST = 1000
 """No scale has more places than so many."""
 
@@ -56,9 +59,16 @@ def span_about(
     return low - pad, high + pad
 
 
-def round_step(width: float, most: int, sizes: tuple[float, ...] = ROUND) -> float:
-    """Return the round step of which about `most` fill a width above zero."""
+def round_step(
+    width: float, most: int, sizes: tuple[float, ...] = ROUND, *, minutes: bool = False
+) -> float:
+    """Return the round step of which about `most` fill a width above zero.
+
+    Steps of minutes are round on a clock, from a minute to a day.
+    """
     raw = max(width / max(most, 1), SMALLEST)
+    if minutes and CLOCK[0] * 0.1 < raw <= CLOCK[-1]:
+        return next(step for step in CLOCK if step >= raw * 0.999)
     power = 10.0 ** floor(log10(raw))
     return next(size * power for size in (*sizes, 10.0) if size * power >= raw * 0.999)
 

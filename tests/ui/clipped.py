@@ -27,6 +27,9 @@ ENDLESS = 1e6
 COMBO, FIELD = 34, 16
 """What a box and a field need beside their words, px."""
 
+CELL = 8
+"""The margins of a cell, px."""
+
 ROWS = 40
 """So many rows of a table are looked at."""
 
@@ -224,8 +227,16 @@ def _of_table(table: QTableView) -> Iterator[Fault]:
             index = model.index(row, column, QModelIndex())
             needed, room = table.sizeHintForIndex(index).width(), table.columnWidth(column)
             text = str(model.data(index) or "")
-            if text and needed > room + SLACK:
+            if text and needed > room + SLACK and not _in_lines(table, text, row, room):
                 yield Fault(Sort.CUT, text, _named(table), f"{needed} px wide in {room}")
+
+
+def _in_lines(table: QTableView, text: str, row: int, room: int) -> bool:
+    """Whether a cell's words fit in several lines."""
+    wrapped = int(Qt.TextFlag.TextWordWrap)
+    box = table.fontMetrics().boundingRect(0, 0, room - CELL, 9999, wrapped, text)
+    fits = box.width() <= room - CELL and box.height() <= table.rowHeight(row)
+    return table.wordWrap() and fits
 
 
 def _named(part: QWidget) -> str:

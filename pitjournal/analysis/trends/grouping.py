@@ -12,7 +12,7 @@ from pitjournal.analysis.trends.question import By, Part
 from pitjournal.domain.catalogue import Kind, Variable
 from pitjournal.errors import JournalError
 from pitjournal.science.scale import SAME, round_step, same
-from pitjournal.units import UnitSystem, from_display, show, to_display
+from pitjournal.units import Dimension, UnitSystem, from_display, show, show_interval, to_display
 
 BINS = 5
 SEASONS = ("winter", "spring", "summer", "autumn")
@@ -140,7 +140,8 @@ def sensible_edges(known: Floats, variable: Variable, system: UnitSystem) -> Flo
         return np.asarray(from_display(middles, variable.dimension, system))
     if same(low, high):  # nearly all at one place, with few beside it
         return np.asarray(from_display(np.array([low]), variable.dimension, system))
-    step = round_step(float(high - low), BINS)
+    minutes = variable.dimension is Dimension.DURATION
+    step = round_step(float(high - low), BINS, minutes=minutes)
     first = np.floor(low / step) * step + step
     edges = np.arange(first, high + 1e-9 * step, step)
     return np.asarray(from_display(edges, variable.dimension, system))
@@ -153,14 +154,11 @@ def _distinct(shown: Floats) -> Floats:
 
 
 def _bin_name(low: float | None, high: float | None, variable: Variable, system: UnitSystem) -> str:
-    def text(value: float, *, unit: bool) -> str:
-        return show(value, variable.dimension, system, with_unit=unit)
-
     if low is None and high is None:
         return "all"
     if low is None:
         assert high is not None
-        return f"under {text(high, unit=True)}"
+        return f"under {show(high, variable.dimension, system)}"
     if high is None:
-        return f"{text(low, unit=True)} and over"
-    return f"{text(low, unit=False)} to {text(high, unit=True)}"
+        return f"{show(low, variable.dimension, system)} and over"
+    return show_interval(low, high, variable.dimension, system)

@@ -8,13 +8,14 @@ from pitjournal.science.scale import round_step, same
 FEWEST, MOST = 4, 24
 
 
-def round_steps(shown: Floats, fewest: int = FEWEST) -> Floats:
+def round_steps(shown: Floats, fewest: int = FEWEST, *, minutes: bool = False) -> Floats:
     """Return the edges of round steps over numbers in the unit shown.
 
     Their count is the larger of Sturges' rule (The Choice of a Class Interval, 1926) and that
     of Freedman and Diaconis (On the Histogram as a Density Estimator, 1981), which asks for
-    more steps the more numbers there are. It is a number only: one odd value among many that
-    are close would ask for more steps than there is memory.
+    more steps the more numbers there are. It is kept within bounds: one odd value among many
+    that are close would ask for more steps than there is memory. Steps of `minutes` are round
+    on a clock.
     """
     shown = shown[np.isfinite(shown)]
     if not shown.size:
@@ -23,7 +24,8 @@ def round_steps(shown: Floats, fewest: int = FEWEST) -> Floats:
     if same(low, high):
         room = max(abs(low) * 0.05, 0.5)
         return np.array([low - room, low + room])
-    step = round_step(high - low, min(max(_how_many(shown, high - low), fewest), MOST))
+    count = min(max(_how_many(shown, high - low), fewest), MOST)
+    step = round_step(high - low, count, minutes=minutes)
     first = np.floor(low / step)
     last = max(np.ceil(high / step), first + 1)
     edges = np.arange(first, last + 1) * step

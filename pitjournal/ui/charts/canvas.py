@@ -7,7 +7,7 @@ from math import isnan
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPen
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from pitjournal.science.scale import is_known, multiples, round_step, same
@@ -91,9 +91,6 @@ class Axis:
 MINUTES = "min"
 """The unit of lengths of time as they are shown."""
 
-_CLOCK_STEPS = (1, 2, 5, 10, 15, 30, 60, 120, 180, 240, 360, 720, 1440)
-"""Minutes between the marks of a length of time."""
-
 
 def ticks(low: float, high: float, most: int = 5, *, minutes: bool = False) -> list[float]:
     """Return round places between two numbers; of minutes, such as are round on a clock.
@@ -104,11 +101,7 @@ def ticks(low: float, high: float, most: int = 5, *, minutes: bool = False) -> l
         return []
     if high < low or same(low, high):
         return [low]
-    step = round_step(high - low, most)
-    if minutes:
-        raw = (high - low) / max(most, 1)
-        step = next((float(s) for s in _CLOCK_STEPS if s >= raw * 0.999), step)
-    return multiples(low, high, step)
+    return multiples(low, high, round_step(high - low, most, minutes=minutes))
 
 
 def tick_text(value: float, *, signed: bool = False, minutes: bool = False) -> str:
@@ -131,6 +124,16 @@ def tick_texts(
     return [f"{value:{'+' if signed and value else ''}.12g}".replace("-", "−") for value in places]
 
 
+BESIDE = 8
+"""Between the numbers at the left and the chart, px."""
+
+
+def room_for(texts: Sequence[str], least: float = 36.0) -> float:
+    """Return the room at the left that the numbers of an axis need, px."""
+    metrics = QFontMetricsF(font(tokens.SMALL, tabular=True))
+    return max([least, *(metrics.horizontalAdvance(text) + 2 for text in texts)]) + BESIDE
+
+
 def horizontal_grid(
     painter: QPainter,
     area: QRectF,
@@ -139,7 +142,10 @@ def horizontal_grid(
     *,
     minutes: bool = False,
 ) -> None:
-    """Paint the horizontal lines of a chart with their numbers (or minutes) at the left."""
+    """Paint the horizontal lines of a chart with their numbers (or minutes) at the left.
+
+    The room at the left of the area is what `room_for` gives for `tick_texts`.
+    """
     theme = look().theme
     painter.setFont(font(tokens.SMALL, tabular=True))
     for value, text in zip(places, tick_texts(places, minutes=minutes), strict=True):
@@ -147,9 +153,39 @@ def horizontal_grid(
         painter.setPen(QPen(QColor(theme.grid), 1))
         painter.drawLine(QPointF(area.left(), height), QPointF(area.right(), height))
         painter.setPen(QColor(theme.quiet))
-        room = QRectF(0, height - 10, area.left() - 8, 20)
+        room = QRectF(0, height - 10, area.left() - BESIDE, 20)
         right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
         painter.drawText(room, right, text)
+
+
+def paint_foot(
+    painter: QPainter,
+    top: float,
+    width: float,
+    marks: Sequence[tuple[float, str]],
+) -> None:
+    """Paint the numbers along a foot, each under its place, whole, and none over another.
+
+    Parameters
+    ----------
+    top
+        Where they begin, px.
+    width
+        Of the chart: what would stand beyond is moved in.
+    marks
+        Where each stands, and its words, from left to right.
+    """
+    painter.setFont(font(tokens.SMALL, tabular=True))
+    painter.setPen(QColor(look().theme.quiet))
+    metrics = QFontMetricsF(painter.font())
+    free = 0.0
+    for place, text in marks:
+        needed = metrics.horizontalAdvance(text) + 2
+        left = min(max(place - needed / 2, 0.0), width - needed)
+        if left >= free:
+            room = QRectF(left, top, needed, 18)
+            painter.drawText(room, Qt.AlignmentFlag.AlignHCenter, text)
+            free = left + needed + BESIDE
 
 
 def elided(painter: QPainter, text: str, width: float) -> str:

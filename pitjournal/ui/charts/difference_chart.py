@@ -7,7 +7,15 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from pitjournal.science.scale import span_about
-from pitjournal.ui.charts.canvas import Axis, Canvas, elided, tick_text, tick_texts, ticks
+from pitjournal.ui.charts.canvas import (
+    Axis,
+    Canvas,
+    elided,
+    paint_foot,
+    tick_text,
+    tick_texts,
+    ticks,
+)
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, font, look
@@ -116,11 +124,11 @@ class DifferenceChart(Canvas):
 
     def _axis(self, painter: QPainter, area: QRectF, low: float, high: float, x: Scale) -> None:
         theme = look().theme
-        painter.setFont(font(tokens.SMALL, tabular=True))
-        painter.setPen(QColor(theme.quiet))
         places = ticks(low, high, max(int(area.width() // 55), 3))
-        for value, text in zip(places, tick_texts(places, signed=True), strict=True):
-            painter.drawText(self._room(painter, x(value), area.bottom() + 10, text), 0, text)
+        texts = tick_texts(places, signed=True)
+        marks = list(zip(map(x, places), texts, strict=True))
+        paint_foot(painter, area.bottom() + 10, self.width(), marks)
+        painter.setPen(QColor(theme.quiet))
         painter.setFont(font(tokens.SMALL))
         caption = elided(painter, self._caption, self.width())
         painter.drawText(

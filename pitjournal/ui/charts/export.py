@@ -1,5 +1,6 @@
 """Take a chart along: as a picture, or as lines that stay sharp at any size."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import QPoint, QRect, QSize, Qt
@@ -40,6 +41,24 @@ def save_chart(chart: QWidget, path: Path, heading: str, foot: str) -> None:
         done = _paint(image, chart, size, heading, foot) and image.save(str(path), "PNG")
     if not done or not path.exists():
         raise JournalError(f"{path} can't be written.", "Choose another folder.")
+
+
+def write_svg(
+    chart: QWidget, path: Path, description: str, paint: Callable[[QPainter], None]
+) -> bool:
+    """Write a chart by itself as lines; return whether it could be."""
+    made = QSvgGenerator()
+    made.setFileName(str(path))
+    made.setSize(chart.size())
+    made.setViewBox(QRect(chart.rect()))
+    made.setTitle(chart.accessibleName())
+    made.setDescription(description)
+    painter = QPainter()
+    if not painter.begin(made):
+        return False
+    painter.fillRect(chart.rect(), QColor(look().theme.card))
+    paint(painter)
+    return painter.end()
 
 
 def _paint(device: QPaintDevice, chart: QWidget, size: QSize, heading: str, foot: str) -> bool:

@@ -5,14 +5,27 @@ from dataclasses import dataclass
 from math import ceil
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPen
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 
 from pitjournal.science.scale import span_about
-from pitjournal.ui.charts.canvas import MINUTES, Axis, elided, horizontal_grid, tick_text, ticks
+from pitjournal.ui.charts.canvas import (
+    MINUTES,
+    Axis,
+    elided,
+    horizontal_grid,
+    room_for,
+    tick_text,
+    tick_texts,
+    ticks,
+)
 from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, font, look
+
+RIGHT = 12
+LINES, LINE = 4, 17
+"""Names along the foot lie in so many lines at most, each so high, px."""
 
 Span = tuple[float, float]
 
@@ -93,12 +106,18 @@ class GroupsChart(MarksChart):
             self.say(painter, "No cook has what is asked for. Take a filter away.")
             return
         theme = look().theme
-        area = QRectF(48, 12, self.width() - 60, self.height() - 66)
         low, high = self._span or span_of(self.marks)
-        y = Axis(low, high, area.bottom(), area.top()).at
         minutes = self._unit == MINUTES
-        horizontal_grid(painter, area, ticks(low, high, 5, minutes=minutes), y, minutes=minutes)
+        levels = ticks(low, high, 5, minutes=minutes)
         places = list(dict.fromkeys(mark.place for mark in self.marks))
+        left = room_for(tick_texts(levels, minutes=minutes))
+        named = self._names(places, left)
+        below = max((room.top() for _, room in named), default=0.0)
+        area = QRectF(left, 12, self.width() - left - RIGHT, self.height() - 66 - below)
+        for _, room in named:
+            room.translate(0, area.bottom() + 26)
+        y = Axis(low, high, area.bottom(), area.top()).at
+        horizontal_grid(painter, area, levels, y, minutes=minutes)
         width = area.width() / len(places)
         steps = self._put(area, places, width, y)
         painter.save()
@@ -110,21 +129,33 @@ class GroupsChart(MarksChart):
         painter.restore()
         painter.setFont(bold(tokens.SMALL))
         painter.setPen(QColor(theme.ink))
-        every = self._every(painter, places, width)
-        for place in range(0, len(places), every):
-            room = QRectF(area.left() + place * width, area.bottom() + 26, width * every, 18)
-            if every > 1:  # a few of many names, each under its own mark
-                room.translate((width - room.width()) / 2, 0)
-            middle = Qt.AlignmentFlag.AlignHCenter
-            painter.drawText(room, middle, elided(painter, places[place], room.width() - 4))
+        for name, room in named:
+            painter.drawText(
+                room, Qt.AlignmentFlag.AlignHCenter, elided(painter, name, room.width())
+            )
 
-    def _every(self, painter: QPainter, places: list[str], width: float) -> int:
-        """Return of how many names one is written: of times so many that each is whole."""
-        needed = 70.0
-        if self._joined:
-            needed = max(painter.fontMetrics().horizontalAdvance(name) for name in places) + 8.0
-            return max(1, ceil(needed / max(width, 1)))
-        return max(1, round(needed / max(width, 1)))
+    def _names(self, places: list[str], left: float) -> list[tuple[str, QRectF]]:
+        """Return the names along the foot, each whole, with its room from the area's foot on.
+
+        Names of groups lie in as many lines as they need; of moments so many are left out that
+        the rest stands in one.
+        """
+        metrics = QFontMetricsF(bold(tokens.SMALL))
+        width = (self.width() - left - RIGHT) / len(places)
+        needed = [metrics.horizontalAdvance(name) + 4 for name in places]
+        every = max(1, ceil((max(needed) + 4) / max(width, 1))) if self._joined else 1
+        most = 1 if self._joined else LINES
+        ends = [0.0] * most
+        found = []
+        for place in range(0, len(places), every):
+            own = min(needed[place], self.width() * 0.45)
+            start = left + (place + 0.5) * width - own / 2
+            start = min(max(start, 0.0), self.width() - own)
+            line = next((n for n, end in enumerate(ends) if start >= end), None)
+            if line is not None:
+                ends[line] = start + own + 6
+                found.append((places[place], QRectF(start, line * LINE, own, 18)))
+        return found
 
     def _put(
         self, area: QRectF, places: list[str], width: float, y: Callable[[float], float]

@@ -7,7 +7,16 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from pitjournal.science.scale import is_known, span_about
-from pitjournal.ui.charts.canvas import Axis, Canvas, elided, horizontal_grid, tick_text, ticks
+from pitjournal.ui.charts.canvas import (
+    Axis,
+    Canvas,
+    elided,
+    horizontal_grid,
+    room_for,
+    tick_text,
+    tick_texts,
+    ticks,
+)
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, font, look
@@ -65,10 +74,12 @@ class PointsChart(Canvas):
         painter.setFont(font(tokens.SMALL))
         painter.setPen(QColor(theme.quiet))
         painter.drawText(QRectF(0, 0, self.width(), 18), elided(painter, self._unit, self.width()))
-        area = QRectF(42, 24, self.width() - 50, self.height() - 56)
         low, high = span_about(values, 0.25)
+        levels = ticks(low, high, 4)
+        left = room_for(tick_texts(levels), 26)
+        area = QRectF(left, 24, self.width() - left - 8, self.height() - 56)
         y = Axis(low, high, area.bottom(), area.top()).at
-        horizontal_grid(painter, area, ticks(low, high, 4), y)
+        horizontal_grid(painter, area, levels, y)
         width = area.width() / len(self._arms)
         places = self._places(area.left(), width)
         painter.setPen(QPen(QColor(theme.hairline), 1.4))

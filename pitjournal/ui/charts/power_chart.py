@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
-from pitjournal.ui.charts.canvas import Axis, Canvas
+from pitjournal.ui.charts.canvas import Axis, Canvas, paint_foot
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import bold, font, look
 
@@ -64,9 +64,8 @@ class PowerChart(Canvas):
             right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
             painter.drawText(room, right, f"{100 * level:.0f} %")
         every = max(1, (high - low) // 8)
-        for count in range(low, high + 1, every):
-            room = QRectF(x(count) - 20, area.bottom() + 4, 40, 18)
-            painter.drawText(room, Qt.AlignmentFlag.AlignHCenter, str(count))
+        counts = range(low, high + 1, every)
+        paint_foot(painter, area.bottom() + 4, self.width(), [(x(n), str(n)) for n in counts])
         foot = QRectF(area.left(), area.bottom() + 22, area.width(), 20)
         painter.drawText(foot, Qt.AlignmentFlag.AlignHCenter, self._unit)
         painter.setPen(QPen(QColor(theme.ember), theme.line))

@@ -14,13 +14,15 @@ from pitjournal.ui.charts.canvas import (
     MINUTES,
     Axis,
     horizontal_grid,
+    paint_foot,
+    room_for,
     tick_texts,
     ticks,
 )
 from pitjournal.ui.charts.marks_chart import NEAR, MarksChart
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
-from pitjournal.ui.look.theme import bold, font, look
+from pitjournal.ui.look.theme import bold, look
 
 Span = tuple[float, float]
 Array = NDArray[np.float64]
@@ -147,17 +149,17 @@ class ScatterChart(MarksChart):
             self.say(painter, "No cook has what is asked for. Take a filter away.")
             return
         theme = look().theme
-        area = QRectF(48, 12, self.width() - 64, self.height() - 60)
         across, upward = self._spans or spans_of(cloud)
-        x, y = Axis(*across, area.left(), area.right()), Axis(*upward, area.bottom(), area.top())
         along, up = self._minutes
-        horizontal_grid(painter, area, ticks(*upward, 5, minutes=up), y.at, minutes=up)
-        painter.setFont(font(tokens.SMALL, tabular=True))
-        painter.setPen(QColor(theme.quiet))
+        levels = ticks(*upward, 5, minutes=up)
+        left = room_for(tick_texts(levels, minutes=up))
+        area = QRectF(left, 12, self.width() - left - 16, self.height() - 60)
+        x, y = Axis(*across, area.left(), area.right()), Axis(*upward, area.bottom(), area.top())
+        horizontal_grid(painter, area, levels, y.at, minutes=up)
         places = ticks(*across, 6, minutes=along)
-        for value, text in zip(places, tick_texts(places, minutes=along), strict=True):
-            room = QRectF(x.at(value) - 40, area.bottom() + 8, 80, 18)
-            painter.drawText(room, Qt.AlignmentFlag.AlignHCenter, text)
+        texts = tick_texts(places, minutes=along)
+        marks = list(zip(map(x.at, places), texts, strict=True))
+        paint_foot(painter, area.bottom() + 8, self.width(), marks)
         painter.setFont(bold(tokens.SMALL))
         painter.setPen(QColor(theme.ink))
         room = QRectF(area.left(), area.bottom() + 28, area.width(), 18)

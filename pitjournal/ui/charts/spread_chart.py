@@ -7,7 +7,14 @@ from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPen
 
 from pitjournal.science.scale import is_known, same
-from pitjournal.ui.charts.canvas import Axis, horizontal_grid, tick_texts, ticks
+from pitjournal.ui.charts.canvas import (
+    Axis,
+    horizontal_grid,
+    paint_foot,
+    room_for,
+    tick_texts,
+    ticks,
+)
 from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import bold, colour, font, look
@@ -107,11 +114,11 @@ class SpreadChart(MarksChart):
             self.say(painter, "No cook has what is asked for. Take a filter away.")
             return
         theme = look().theme
-        self._area = area = QRectF(48, 14, self.width() - 64, self.height() - 66)
         most = max(self._most, *(step.cooks for step in self.steps), 1)
-
-        y = Axis(0.0, most, area.bottom(), area.top()).at
         whole = [tick for tick in ticks(0, most, 4) if tick == int(tick)]
+        left = room_for(tick_texts(whole))
+        self._area = area = QRectF(left, 14, self.width() - left - 16, self.height() - 66)
+        y = Axis(0.0, most, area.bottom(), area.top()).at
         horizontal_grid(painter, area, whole, y)
         spots = []
         shade = theme.quiet if self._few else theme.arm(1)
@@ -123,23 +130,27 @@ class SpreadChart(MarksChart):
             if step.cooks:
                 painter.drawRect(bar)
             spots.append(QPointF(bar.center().x(), min(bar.top(), area.bottom() - 4)))
-            if step.cooks and bar.width() > 14:
-                painter.setFont(font(12))
-                painter.setPen(QColor(theme.quiet))
-                above = QRectF(bar.left() - 10, bar.top() - 17, bar.width() + 20, 16)
-                painter.drawText(above, Qt.AlignmentFlag.AlignHCenter, str(step.cooks))
+            self._count(painter, bar, step.cooks)
         self.spots = spots
         self._foot(painter, area)
         self._cuts(painter, area)
 
+    @staticmethod
+    def _count(painter: QPainter, bar: QRectF, cooks: int) -> None:
+        """Write how many cooks a bar has, where that is not as wide as to touch the next one."""
+        painter.setFont(font(12))
+        width = painter.fontMetrics().horizontalAdvance(str(cooks))
+        if cooks and width <= bar.width():
+            painter.setPen(QColor(look().theme.quiet))
+            above = QRectF(bar.left() - 2, bar.top() - 17, bar.width() + 4, 16)
+            painter.drawText(above, Qt.AlignmentFlag.AlignHCenter, str(cooks))
+
     def _foot(self, painter: QPainter, area: QRectF) -> None:
         theme = look().theme
-        painter.setFont(font(tokens.SMALL, tabular=True))
-        painter.setPen(QColor(theme.quiet))
         places = ticks(self.steps[0].low, self.steps[-1].high, 6, minutes=self._minutes)
-        for value, text in zip(places, tick_texts(places, minutes=self._minutes), strict=True):
-            room = QRectF(self._x(value) - 40, area.bottom() + 8, 80, 18)
-            painter.drawText(room, Qt.AlignmentFlag.AlignHCenter, text)
+        texts = tick_texts(places, minutes=self._minutes)
+        marks = list(zip(map(self._x, places), texts, strict=True))
+        paint_foot(painter, area.bottom() + 8, self.width(), marks)
         painter.setFont(bold(tokens.SMALL))
         painter.setPen(QColor(theme.ink))
         room = QRectF(area.left(), area.bottom() + 30, area.width(), 18)

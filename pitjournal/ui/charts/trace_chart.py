@@ -5,7 +5,7 @@ from pathlib import Path
 
 import numpy as np
 import pyqtgraph as pg
-from PySide6.QtCore import QPointF, QRect, QRectF, Qt, QTimer
+from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
@@ -15,11 +15,12 @@ from PySide6.QtGui import (
     QPen,
     QResizeEvent,
 )
-from PySide6.QtSvg import QSvgGenerator
 from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 from pitjournal.science.scale import is_known
 from pitjournal.ui.charts import trace_dress as dress
+from pitjournal.ui.charts.canvas import BESIDE, room_for
+from pitjournal.ui.charts.export import write_svg
 from pitjournal.ui.charts.trace_hands import DayBox, Over
 from pitjournal.ui.charts.trace_layer import TraceLayer
 from pitjournal.ui.charts.trace_lines import EventMark, Level, Line, Sort, Span, View, view_of
@@ -182,7 +183,9 @@ class TraceChart(QWidget):
             ]
             room = max(metrics.horizontalAdvance(text) for text in texts) + 22
         right = int(min(max(room, least), most, max(self.width() * 0.34, least)))
-        self._layout.setContentsMargins(LEFT, TOP, right, BOTTOM)
+        ends = [dress.number(end) for end in self._values()] if self._extent() else []
+        left = round(room_for(ends, LEFT - BESIDE))
+        self._layout.setContentsMargins(left, TOP, right, BOTTOM)
         self._layout.activate()
         if self._extent() is not None:
             self.box.setYRange(*self._values(), padding=0)
@@ -390,15 +393,4 @@ class TraceChart(QWidget):
     def export_svg(self, path: Path) -> bool:
         """Write the chart as lines that stay sharp at any size; return whether it could be."""
         self._fit()
-        made = QSvgGenerator()
-        made.setFileName(str(path))
-        made.setSize(self.size())
-        made.setViewBox(QRect(self.rect()))
-        made.setTitle(self.accessibleName())
-        made.setDescription(self.sentence())
-        painter = QPainter()
-        if not painter.begin(made):
-            return False
-        painter.fillRect(self.rect(), QColor(look().theme.card))
-        self.paint(painter, vector=True)
-        return painter.end()
+        return write_svg(self, path, self.sentence(), lambda p: self.paint(p, vector=True))

@@ -7,7 +7,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPolygonF
 
 from pitjournal.science.scale import is_known, same
-from pitjournal.ui.charts.canvas import Axis, Canvas, elided, ticks
+from pitjournal.ui.charts.canvas import Axis, Canvas, elided, paint_foot, tick_texts, ticks
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import font, look
@@ -86,7 +86,6 @@ class WindowChart(Canvas):
         if not seen:
             self.say(painter, "No doneness check yet. Probe and feel each piece on the bench.")
             return
-        theme = look().theme
         low, high = min(seen), max(*seen, min(seen) + (15 if self._unit == "min" else 3))
         if same(low, high):  # so large that a quarter of an hour is lost in rounding
             high = low + abs(low)
@@ -101,13 +100,12 @@ class WindowChart(Canvas):
         row_height = min((area.height() - room_for_note) / len(self._rows), 26.0)
         for place, row in enumerate(self._rows):
             self._row(painter, row, area.top() + (place + 0.5) * row_height, x, roomy=roomy)
-        painter.setFont(font(tokens.SMALL, tabular=True))
-        painter.setPen(QColor(theme.quiet))
         foot = area.top() + row_height * len(self._rows) + 6
-        for value in ticks(low, high, max(int(area.width() // 90), 2)):
-            room = QRectF(x(value) - 40, foot, 80, 18)
-            painter.drawText(room, Qt.AlignmentFlag.AlignHCenter, f"{value:.0f} {self._unit}")
+        places = ticks(low, high, max(int(area.width() // 90), 2))
+        texts = [f"{text} {self._unit}" for text in tick_texts(places)]
+        paint_foot(painter, foot, self.width(), list(zip(map(x, places), texts, strict=True)))
         if open_ends and not roomy:
+            painter.setFont(font(tokens.SMALL))
             room = QRectF(0, foot + 18, self.width(), 18)
             painter.drawText(room, Qt.AlignmentFlag.AlignRight, f"arrow: {NOT_SEEN}")
 

@@ -28,7 +28,7 @@ def spread_of(
     variable: Variable, shown: NDArray[np.float64], system: UnitSystem, height: int
 ) -> SpreadChart:
     """Return a chart of how many pieces lie where, by values in the unit shown."""
-    edges = round_steps(shown)
+    edges = round_steps(shown, minutes=in_minutes(variable))
     counts = counts_in(shown, edges) if shown.size else []
     chart = SpreadChart(f"pieces by {variable.label}", height)
     chart.show_steps(

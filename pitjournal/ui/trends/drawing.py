@@ -15,7 +15,7 @@ from pitjournal.analysis.trends.grouping import Places
 from pitjournal.analysis.trends.lines import Floats
 from pitjournal.analysis.trends.picture import numbers_in, picture_of, times_in, without
 from pitjournal.analysis.trends.question import Picture
-from pitjournal.analysis.trends.steps import counts_in, round_steps
+from pitjournal.analysis.trends.steps import FEWEST, counts_in, round_steps
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.ui.charts.groups_chart import GroupMark, GroupsChart, span_of
 from pitjournal.ui.charts.heat_chart import HeatCell, HeatChart
@@ -251,7 +251,8 @@ class Drawer:
         drawing.along = "" if self.question.against_control else self.what.key
         cells = cells_of(self.frame, self._rows())
         shown = to_display(cells.values, self.what.dimension, self.system)
-        edges = round_steps(shown, 12) if len(cells.keys) > 1 else round_steps(shown)
+        fewest = 12 if len(cells.keys) > 1 else FEWEST
+        edges = round_steps(shown, fewest, minutes=in_minutes(self.what))
         keys = cells.keys[:MOST_PANELS]
         drawing.drawn = len(keys)
         parts = [np.flatnonzero(cells.groups == place) for place in range(len(keys))]

@@ -286,9 +286,9 @@ def test_that_five_thousand_groups_are_answered_and_more_refused_without_a_wait(
     rows = [row for n in range(5001) for row in cooked(n, {"cooker": f"{n}"}, {"yield_off": 0.5})]
     question = Question("yield_off", (By("cooker"),))
     frame = frame_of(rows[:10_000])
-    start = time.perf_counter()
+    start = time.process_time()
     assert len(answer(frame, question, CATALOGUE, US).groups) == 5000
-    assert time.perf_counter() - start < 2.0  # a slow machine takes a tenth of that
+    assert time.process_time() - start < 2.0  # a slow machine takes a tenth of that
     with pytest.raises(JournalError, match="too many groups"):
         ask(rows, question)
 
