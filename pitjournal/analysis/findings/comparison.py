@@ -1,6 +1,7 @@
 """Compare the arms of one cook in one variable. The piece is the replicate."""
 
 import math
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
@@ -13,6 +14,10 @@ if TYPE_CHECKING:
     from pitjournal.science.paired import Estimate
 
 CONFIDENCE = 0.95
+WITHIN = "pieces compared within blocks"
+BETWEEN = "every piece, within blocks and between them"
+NUL = "\0"
+"""Begins the name of a block of one piece that has none; no pack is called so."""
 PieceValues = Mapping[str, Mapping[str, Value]]
 
 
@@ -136,6 +141,27 @@ def blocked(control: ArmSummary, other: ArmSummary) -> bool:
     return named and len(blocks[0] & blocks[1]) > 1
 
 
+def _whole_blocks(arms: Sequence[ArmSummary]) -> bool:
+    """Whether every block holds as many pieces of every arm."""
+    cells = Counter((point.block, arm.arm_id) for arm in arms for point in arm.points)
+    held = {block for block, _ in cells}
+    there = [arm.arm_id for arm in arms if arm.points]
+    return all(len({cells[block, arm_id] for arm_id in there}) == 1 for block in held)
+
+
+def _packs_tell(control: ArmSummary, arm: ArmSummary) -> bool:
+    """Whether packs that do not hold all arms tell what a piece of another pack is worth.
+
+    Two packs hold both arms, or packs hold several pieces of one arm each.
+    """
+    packs = [Counter(p.block for p in one.points if p.block) for one in (control, arm)]
+    if len(packs[0].keys() & packs[1].keys()) > 1:
+        return True
+    several = any(count > 1 for counts in packs for count in counts.values())
+    apart = not packs[0].keys() & packs[1].keys()
+    return several and apart and min(len(counts) for counts in packs) > 1
+
+
 def _difference(
     arms: Sequence[ArmSummary], control: ArmSummary, arm: ArmSummary, key: str, *, declared: bool
 ) -> Difference:
@@ -163,10 +189,10 @@ def _difference(
     )
     if not one or not two:
         return replace(made, why="not recorded for both")
-    if blocked(control, arm):
-        found, method = _in_blocks(arms, control, arm), "pieces compared within blocks"
-        if not math.isfinite(found.estimate):
-            found, method = paired.welch_difference(one, two), "means of pieces (Welch)"
+    if blocked(control, arm) and _whole_blocks(arms):
+        found, method = _in_blocks(arms, control, arm), WITHIN
+    elif _packs_tell(control, arm) and (every := _between(arms, control, arm)).df is not None:
+        found, method = every, BETWEEN
     elif min(len(one), len(two)) == 1:
         found, method = paired.pooled_difference(one, two), "means of pieces, one spread"
     else:
@@ -215,9 +241,38 @@ def _in_blocks(arms: Sequence[ArmSummary], control: ArmSummary, arm: ArmSummary)
     )
 
 
+def _between(arms: Sequence[ArmSummary], control: ArmSummary, arm: ArmSummary) -> "Estimate":
+    """Compare by every piece: within packs, and between those that lack an arm."""
+    from pitjournal.science.interblock import interblock_difference  # noqa: PLC0415
+
+    points = [(place, point) for place, a in enumerate(arms) for point in a.points]
+    blocks = [point.block or f"{NUL}{point.piece_id}" for _, point in points]
+    names = {name: number for number, name in enumerate(dict.fromkeys(blocks))}
+    return interblock_difference(
+        [point.value for _, point in points],
+        [place for place, _ in points],
+        [names[block] for block in blocks],
+        list(arms).index(arm),
+        list(arms).index(control),
+    )
+
+
 def _worked(control: ArmSummary, arm: ArmSummary, method: str, df: float | None) -> Worked:
     data = f"{len(control.points)} and {len(arm.points)} pieces"
-    if "blocks" in method:
+    if method == BETWEEN:
+        formula = (
+            "differences within packs and means of packs, weighed by how well each is known ± t × "
+            "the standard error"
+        )
+        source = (
+            "Patterson & Thompson (1971), Biometrika 58, 545–554; Kenward & Roger (1997), "
+            "Biometrics 53, 983–997"
+        )
+        assumptions = (
+            "Packs lacking an arm are like the others, and which piece is in which pack was left "
+            "to chance. Tasters are averaged within a piece and are no replicates."
+        )
+    elif method == WITHIN:
         formula = "mean of the differences within blocks ± t × its standard error"
         source = "Student (1908), Biometrika 6, 1–25; least squares where blocks are not whole"
         assumptions = (

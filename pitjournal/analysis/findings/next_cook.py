@@ -169,12 +169,12 @@ def _again(
         words = f"Two {packs} or more: only then can an interval be given."
         plan = NextPlan(whole.cook.title, _ways(whole), 2, "")
         return Suggestion(f"The same again, with more {packs}", words, plan)
-    if not difference.se:
+    one = _piece_spread(difference)
+    if one is None:
         return None
     from pitjournal.science.power import paired_effect, pairs_needed  # noqa: PLC0415 - scipy
 
-    # A mean of n pairs is known √n times as well as one pair, so one pair scatters this much.
-    spread = difference.se * (difference.pieces / 2) ** 0.5
+    spread = one * 2**0.5  # of a pair; by the pieces that were used, also where arms are unequal
     needed = pairs_needed(abs(difference.estimate) / spread)
     size = step(abs(difference.estimate), found.outcome, system, signed=False)
     if needed is None or needed > 200:
