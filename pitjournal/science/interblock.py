@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from pitjournal.science.arrays import ROUNDING, Array, largest
-from pitjournal.science.paired import Estimate, bare, t_estimate
+from pitjournal.science.paired import Estimate, bare, blocked_difference, t_estimate
 
 METHOD = "within and between blocks"
 
@@ -59,6 +59,9 @@ def interblock_difference(
     plain = float(contrast @ (x.T @ y / x.sum(axis=0)))
     if free < 2 or np.all(together == np.eye(y.size)):
         return bare(plain, y.size, METHOD)
+    exact = blocked_difference(y, arms, blocks, arm, control)
+    if exact.se == 0:  # blocks and arms say all there is
+        return bare(exact.estimate, y.size, METHOD, se=0.0)
     found = _variances(y, x, together)
     if found is None:
         return bare(plain, y.size, METHOD, se=0.0)
@@ -87,10 +90,8 @@ def _variances(y: Array, x: Array, together: Array) -> tuple[float, float] | Non
 
     looked = [deviance(ratio) for ratio in _RATIOS]
     best = int(np.argmin(looked))
-    if best == len(looked) - 1:
-        return None  # within blocks nothing scatters
     ratio = float(_RATIOS[best])
-    ends = _RATIOS[max(best - 1, 0)], _RATIOS[best + 1]
+    ends = _RATIOS[max(best - 1, 0)], _RATIOS[min(best + 1, len(looked) - 1)]
     finer = optimize.minimize_scalar(
         deviance, bounds=ends, method="bounded", options={"xatol": 1e-9}
     )

@@ -29,7 +29,7 @@ from pitjournal.analysis.findings.leeway_model import (
     model_of,
 )
 from pitjournal.science.nested import nested_difference
-from pitjournal.science.paired import welch_difference
+from pitjournal.science.paired import paired_difference, welch_difference
 from pitjournal.science.window import leeway_interval, time_window
 
 Lot = np.random.Generator
@@ -111,6 +111,60 @@ def apart(lot: Lot) -> bool:
     """Two ways, four pieces of each, no packs."""
     table = 6 + lot.normal(0, 0.6, (2, 4)) + np.array([[0.0], [EFFECT]])
     return holds(compare(arms_of(table, packs=False), KEY, declared=True)[0], EFFECT)
+
+
+def unequal(
+    control: tuple[int, ...], other: tuple[int, ...], spread: float
+) -> Callable[[Lot], bool]:
+    """Two ways whose pieces come from these packs; packs differ by so much, pieces by 0.6."""
+    return lambda lot: holds(
+        compare(_in_packs(lot, (control, other), spread), KEY, declared=True)[0], EFFECT
+    )
+
+
+def _in_packs(
+    lot: Lot, packs: tuple[tuple[int, ...], tuple[int, ...]], spread: float
+) -> list[ArmSummary]:
+    level = lot.normal(0, spread, 1 + max(max(own) for own in packs))
+    return [
+        ArmSummary(
+            str(place),
+            f"way {place}",
+            place == 0,
+            place,
+            tuple(
+                Point(
+                    f"{place}-{n}",
+                    f"{place}-{n}",
+                    f"pack {pack}",
+                    float(6 + EFFECT * place + level[pack] + lot.normal(0, 0.6)),
+                )
+                for n, pack in enumerate(own)
+            ),
+            None,
+            None,
+        )
+        for place, own in enumerate(packs)
+    ]
+
+
+TWO_FIVE = (0, 1), (0, 1, 2, 3, 4)
+
+
+def narrower(sets: int) -> Held:
+    """Two pieces against five: the interval by all of them ÷ that by the two packs in common."""
+    lot = np.random.default_rng((20260501, 25))
+    now, before = [], []
+    for _ in range(sets):
+        arms = _in_packs(lot, TWO_FIVE, 0.4)
+        one = compare(arms, KEY, declared=True)[0]
+        few, many = ([point.value for point in arm.points[:2]] for arm in arms)
+        two = paired_difference(few, many)
+        assert None not in {one.low, one.high, two.low, two.high}
+        now.append((one.high or 0.0) - (one.low or 0.0))
+        before.append((two.high or 0.0) - (two.low or 0.0))
+    ratio = float(np.median(now) / np.median(before))
+    return Held("two against five, width of pairs'", 0.0, 2 / 3, ratio, sets)
 
 
 def _scores(lot: Lot) -> tuple[list[float], list[int], list[int], list[int]]:
@@ -227,6 +281,10 @@ CASES: tuple[tuple[str, float, float, Callable[[Lot], bool]], ...] = (
     ("paired, 6 packs", 0.93, 0.97, paired(6)),
     ("three ways in 3 packs", 0.93, 0.97, blocked),
     ("apart, 4 pieces a way", 0.93, 0.97, apart),
+    ("2 against 5 pieces, packs alike", 0.93, 0.97, unequal(*TWO_FIVE, 0.0)),
+    ("2 against 5 pieces in packs", 0.93, 0.97, unequal(*TWO_FIVE, 0.4)),
+    ("2 against 5 pieces, packs far apart", 0.93, 0.97, unequal(*TWO_FIVE, 1.0)),
+    ("3 against 5 pieces in packs", 0.93, 0.97, unequal((0, 1, 2), TWO_FIVE[1], 0.4)),
     ("mixed, 4 pieces a way, 6 tasters", 0.93, 0.97, mixed),
     ("across 3 cooks, alike", 0.93, 0.97, across(3, 0.0)),
     ("across 3 cooks, moving", 0.93, 0.97, across(3, 0.5)),
@@ -249,6 +307,8 @@ def run(sets: int, only: str = "") -> Iterator[Held]:
         lot = np.random.default_rng((20260501, seed))
         found = sum(one(lot) for _ in range(sets)) / sets
         yield Held(name, least, most, found, sets)
+    if only in "two against five, width of pairs'":
+        yield narrower(sets)
 
 
 def main() -> int:

@@ -191,7 +191,7 @@ def _difference(
         return replace(made, why="not recorded for both")
     if blocked(control, arm) and _whole_blocks(arms):
         found, method = _in_blocks(arms, control, arm), WITHIN
-    elif _packs_tell(control, arm) and (every := _between(arms, control, arm)).df is not None:
+    elif _packs_tell(control, arm) and (every := _between(arms, control, arm)).se is not None:
         found, method = every, BETWEEN
     elif min(len(one), len(two)) == 1:
         found, method = paired.pooled_difference(one, two), "means of pieces, one spread"

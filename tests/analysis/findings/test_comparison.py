@@ -195,3 +195,47 @@ def test_that_several_arms_against_one_control_are_held_to_one_chance() -> None:
     assert two.p is not None
     assert one.adjusted == pytest.approx(min(1.0, max(2 * min(one.p, two.p), one.p)))
     assert one.tells is (one.adjusted is not None and one.adjusted < 0.05)
+
+
+def unequal() -> WholeCook:
+    """Return two racks left alone against five injected ones, the two from packs of the five."""
+    return compared(("Left alone", "Injected"), ((6.0, 6.5), (6.6, 8.2, 7.0, 7.6, 6.9)))
+
+
+def test_that_two_against_five_are_told_by_all_seven_pieces() -> None:
+    got = found(unequal())
+    (difference,) = got.declared
+    assert (difference.pieces, difference.control_pieces) == (7, 2)
+    assert "five racks against two" in " ".join(got.words)
+    assert difference.low is not None
+    assert difference.high is not None
+    # Student's t on the two packs in common, by hand: differences 0.6 and 1.7, t 12.706 on one
+    # degree of freedom, half a width of 12.706 × 0.55.
+    assert difference.high - difference.low < 2 / 3 * (2 * 12.706 * 0.55)
+    assert "within blocks and between them" in difference.method
+    assert difference.worked is not None
+    assert "Kenward & Roger" in difference.worked.source
+
+
+def test_that_a_piece_without_a_pack_counts_too() -> None:
+    whole = unequal()
+    bare = replace(whole.pieces[-1], pack="")
+    (got,) = differences(replace(whole, pieces=(*whole.pieces[:-1], bare)))
+    assert got.pieces == 7
+    assert "between them" in got.method
+
+
+def test_that_packs_of_one_arm_each_are_the_replicates_and_not_their_pieces() -> None:
+    # Two packs left alone, two injected, two racks of each: what differs between packs counts.
+    whole = compared(("Left alone", "Injected"), ((6.0, 6.1, 7.0, 7.1), (7.0, 7.1, 8.0, 8.1)))
+    packs = ("1", "1", "2", "2", "3", "3", "4", "4")
+    pieces = tuple(replace(p, pack=pack) for p, pack in zip(whole.pieces, packs, strict=True))
+    (got,) = differences(replace(whole, pieces=pieces))
+    assert got.df == pytest.approx(2.0, abs=0.1)  # four packs less two arms
+    assert not got.tells
+    (apart,) = differences(
+        compared(("A", "B"), ((6.0, 6.1, 7, 7.1), (7, 7.1, 8, 8.1)), packs=False)
+    )
+    assert apart.low is not None
+    assert got.low is not None
+    assert got.low < apart.low
