@@ -269,9 +269,14 @@ class Journal:
         """
         return self.worked_out.rows(cook_ids)
 
-    def findings(self, cook_id: str, system: UnitSystem = UnitSystem.METRIC) -> "Findings":
-        """Return what a cook showed; the sentences are in these units."""
-        return findings(self, cook_id, system)
+    def findings(
+        self, cook_id: str, system: UnitSystem = UnitSystem.METRIC, *, every_cut: bool = False
+    ) -> "Findings":
+        """Return what a cook showed; the sentences are in these units.
+
+        The same comparison made with other cuts is named beside it, and joined with `every_cut`.
+        """
+        return findings(self, cook_id, system, every_cut=every_cut)
 
     def deeper(self, cook_id: str) -> "Deeper":
         """Return what takes longer to work out of a cook: leeway modelled, the spread split."""

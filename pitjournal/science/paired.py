@@ -210,3 +210,38 @@ def blocked_contrast(
         residual = 0.0
     se = residual * float(np.linalg.norm(shares))
     return t_estimate(estimate, se, df, y.size, method, confidence=confidence)
+
+
+def residual_variance(
+    values: ArrayLike,
+    arm_codes: Sequence[int] | ArrayLike,
+    block_codes: Sequence[int] | ArrayLike | None = None,
+) -> tuple[float, float] | None:
+    """Return the variance of pieces about arms (and blocks) that add up, and its freedom.
+
+    Parameters
+    ----------
+    values
+        Shape (n,).
+    arm_codes, block_codes
+        Codes of each value's arm and block, shape (n,); no blocks where they are None.
+
+    Returns
+    -------
+    tuple or None
+        None where no degree of freedom is left, or no spread beyond rounding.
+    """
+    y = np.asarray(values, dtype=np.float64).ravel()
+    codes = [arm_codes] if block_codes is None else [arm_codes, block_codes]
+    columns = [
+        known[:, None] == np.unique(known)[None, :]
+        for known in (np.asarray(code).ravel() for code in codes)
+    ]
+    design = np.hstack(columns).astype(np.float64)
+    centred = y - np.mean(y) if y.size else y
+    left = centred - design @ np.linalg.lstsq(design, centred, rcond=None)[0]
+    df = y.size - int(np.linalg.matrix_rank(design)) if y.size else 0
+    if df < 1:
+        return None
+    variance = float(left @ left) / df
+    return (variance, float(df)) if variance > (4 * ROUNDING * largest(y)) ** 2 else None

@@ -155,6 +155,7 @@ def random_effects(
     *,
     spread: Spread = "REML",
     interval: Interval = "Hartung–Knapp",
+    floor: bool = True,
 ) -> Pooled:
     """Return the mean difference over cooks, with the spread from cook to cook.
 
@@ -170,7 +171,12 @@ def random_effects(
         Restricted likelihood, or DerSimonian and Laird's moments.
     interval
         Hartung and Knapp's with Student's t on k − 1, or the normal one, too short when
-        cooks are few. Where all cooks agree to the digit, the normal standard error stands in.
+        cooks are few.
+    floor
+        Hartung and Knapp's squared error is that of the random effects model times
+        max(1, Q ÷ (k − 1)), with Q at the weights of that model (Röver, Knapp & Friede 2015, BMC
+        Med. Res. Methodol. 15, 99): cooks that agree by chance do not make the interval shorter
+        than their pieces do. Without it, it is times Q ÷ (k − 1).
     """
     from scipy import stats
 
@@ -178,7 +184,8 @@ def random_effects(
     v = np.asarray(variances, dtype=np.float64).ravel()
     whole = np.isfinite(y) & np.isfinite(v) & (v > 0)
     y, v = y[whole], v[whole]
-    method = f"random effects, {spread}, {interval}"
+    floored = " with a floor" if floor and interval == "Hartung–Knapp" else ""
+    method = f"random effects, {spread}, {interval}{floored}"
     if y.size < 2:
         return _alone(y, v, method)
     tau2 = _restricted(y, v) if spread == "REML" else _dersimonian_laird(y, v)
@@ -188,7 +195,7 @@ def random_effects(
     if interval == "Hartung–Knapp":
         df = y.size - 1.0
         scatter = float(np.sqrt(_squares(y, v, tau2) / df))
-        se *= scatter if scatter > AGREEING else 1.0
+        se *= max(scatter, 1.0 if floor or scatter <= AGREEING else 0.0)
     law = stats.norm() if df is None else stats.t(df)
     reach = float(law.ppf(0.5 + confidence / 2))
     beyond = reach * float(np.sqrt(tau2 + se**2))

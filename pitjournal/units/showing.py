@@ -71,13 +71,70 @@ def show_interval(
 ) -> str:
     """Return two stored bounds in a cook's words, as "1 to 2 °F"; "none" where one is unknown.
 
-    The unit is said once, unless it changes with the size as those of weights and times do.
+    The unit is said once, unless it changes with the size as those of weights and times do. Bounds
+    are rounded outward, so that what is shown never claims more than what was worked out; one
+    that would come to nothing by that has as many digits as it needs.
     """
     if low is None or high is None:
         return "none"
     twice = with_unit and dimension in _UNIT_BY_SIZE
-    first = show(low, dimension, system, with_unit=twice, signed=signed)
-    return f"{first} to {show(high, dimension, system, signed=signed, with_unit=with_unit)}"
+    first = _outward(low, dimension, system, up=False, with_unit=twice, signed=signed)
+    last = _outward(high, dimension, system, up=True, with_unit=with_unit, signed=signed)
+    return f"{first} to {last}"
+
+
+def _outward(
+    value: float,
+    dimension: Dimension,
+    system: UnitSystem,
+    *,
+    up: bool,
+    with_unit: bool,
+    signed: bool,
+) -> str:
+    """Return a bound in words, rounded up or down to the digits that are shown."""
+    if not math.isfinite(value):
+        return show(value, dimension, system, with_unit=with_unit, signed=signed)
+    if with_unit and dimension in _UNIT_BY_SIZE:
+        step = _step(abs(value), dimension, system)
+        rounded = _to_step(value, step, up=up)
+        return show(rounded or value, dimension, system, signed=signed)
+    number = to_display(value, dimension, system)
+    digits = _digits(abs(number), dimension, system)
+    rounded = _to_step(number, 10.0**-digits, up=up)
+    while not rounded and abs(number) > _NOTHING:
+        digits += 1
+        rounded = _to_step(number, 10.0**-digits, up=up)
+    words = _written(abs(rounded), digits, dimension)
+    if with_unit:
+        words = _with_label(words, dimension, system)
+    zero = not any(digit in _leading(words) for digit in "123456789")
+    sign = "" if zero else (MINUS if rounded < 0 else "+" * signed)
+    return sign + words
+
+
+_NOTHING = 1e-9
+"""A bound nearer to none than this is none."""
+
+
+def _to_step(number: float, step: float, *, up: bool) -> float:
+    """Return the next multiple of a step up or down; one that is there but for rounding stays."""
+    steps = number / step
+    nearest = round(steps)
+    if abs(steps - nearest) < 1e-6:
+        return nearest * step
+    return (math.ceil(steps) if up else math.floor(steps)) * step
+
+
+def _step(size: float, dimension: Dimension, system: UnitSystem) -> float:
+    """Return the least step, in the storage unit, of what is shown in units by size."""
+    if dimension is Dimension.DURATION:
+        return 1.0 if size < 59.5 else 60.0
+    if system is UnitSystem.METRIC:
+        return 10.0 if size >= 999.5 else 1.0 if size >= 9.95 else 0.1
+    if dimension is Dimension.MASS:
+        return OUNCE / 10
+    return GALLON / 100 if size >= GALLON - FLUID_OUNCE / 20 else FLUID_OUNCE / 10
 
 
 def _leading(words: str) -> str:
@@ -94,14 +151,22 @@ def _with_label(number: str, dimension: Dimension, system: UnitSystem) -> str:
 
 def _number(number: float, dimension: Dimension, system: UnitSystem) -> str:
     """Return a number that is not negative, with the digits that mean something."""
-    digits = scale(dimension, system).digits
+    return _written(number, _digits(number, dimension, system), dimension)
+
+
+def _digits(number: float, dimension: Dimension, system: UnitSystem) -> int:
+    """Return how many decimals of a number that is not negative mean something."""
     if dimension is Dimension.FRACTION:
         # Limits such as 0.5 % are told from 0.45 % only by a second digit.
-        digits = 2 if 0 < number < 1.995 else 1
-    elif dimension is Dimension.NUMBER and 0 < number < 1:
-        digits = min(2 - math.floor(math.log10(number)), 9)
-    elif dimension is Dimension.LENGTH and system is UnitSystem.METRIC and number < 9.95:
-        digits = 1
+        return 2 if 0 < number < 1.995 else 1
+    if dimension is Dimension.NUMBER and 0 < number < 1:
+        return min(2 - math.floor(math.log10(number)), 9)
+    if dimension is Dimension.LENGTH and system is UnitSystem.METRIC and number < 9.95:
+        return 1
+    return scale(dimension, system).digits
+
+
+def _written(number: float, digits: int, dimension: Dimension) -> str:
     text = f"{number:.{digits}f}"
     return text.rstrip("0").rstrip(".") if dimension in _TRIMMED and "." in text else text
 

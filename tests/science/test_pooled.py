@@ -106,3 +106,37 @@ def test_that_a_shared_spread_covers_where_own_ones_do_not() -> None:
         shared += joined.low < 0 < joined.high
     assert shared / 250 > 0.92
     assert shared > own
+
+
+FIVE = (
+    [0.5300713252, -0.4844875426, 0.6625891564, 0.4723959089, 0.6135719911],
+    [s**2 for s in (0.4159957644, 0.3298722012, 0.3757300289, 0.2746608754, 0.4587564892)],
+)
+
+
+def test_that_the_floor_is_that_of_roever_knapp_and_friede() -> None:
+    floored, bare = random_effects(*FIVE), random_effects(*FIVE, floor=False)
+    check("MA50", floored.tau2)
+    check("MA51", floored.estimate)
+    check("MA52", bare.low)
+    check("MA53", bare.high)
+    check("MA54", floored.low)
+    check("MA55", floored.high)
+
+
+def test_that_cooks_that_agree_by_chance_are_no_surer_than_their_pieces() -> None:
+    agreeing = [0.9, 1.0, 1.15], [0.16, 0.25, 0.2]
+    floored, bare = random_effects(*agreeing), random_effects(*agreeing, floor=False)
+    assert floored.tau2 == 0
+    check("MA56", floored.se)
+    check("MA57", bare.se)
+    check("MA58", floored.low)
+    check("MA59", floored.high)
+    fixed = random_effects(*agreeing, interval="normal")
+    assert floored.low is not None
+    assert fixed.low is not None
+    assert floored.low < fixed.low
+    four = random_effects([0.20, 0.25, 0.22, 0.18], [0.04, 0.05, 0.03, 0.045])
+    check("MA60", four.estimate)
+    check("MA61", four.se)
+    check("MA62", four.low)

@@ -126,3 +126,24 @@ def test_that_an_interval_alone_is_in_the_unit_of_its_column() -> None:
     assert got == "120 to 240"
     pounds = show_interval(453.59237, 2 * 453.59237, Dimension.MASS, UnitSystem.US, with_unit=False)
     assert pounds == "1.00 to 2.00"
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "dimension", "system", "shown"),
+    [
+        # The next hundredth outward, by hand; one that is there already stays.
+        (-0.004, 0.801, Dimension.SCORE, UnitSystem.US, "−0.01 to +0.81 points"),
+        (0.1, 0.3, Dimension.SCORE, UnitSystem.US, "+0.1 to +0.3 points"),
+        # Outward is towards none here: as many digits as it takes not to touch it.
+        (0.0043, 0.8, Dimension.SCORE, UnitSystem.US, "+0.004 to +0.8 points"),
+        (-0.8, -0.0001, Dimension.SCORE, UnitSystem.US, "−0.8 to −0.0001 points"),
+        (-61.0, 119.0, Dimension.DURATION, UnitSystem.US, "−2 min to +2 min"),
+        (21.0, 130.0, Dimension.DURATION, UnitSystem.US, "+21 s to +3 min"),
+        (-12.4, 310.2, Dimension.MASS, UnitSystem.METRIC, "−13 g to +311 g"),
+        (0.0213, 0.0381, Dimension.FRACTION, UnitSystem.US, "+2.1 to +3.9 %"),
+    ],
+)
+def test_that_bounds_are_rounded_outward_and_none_touches_nothing_by_rounding(
+    low: float, high: float, dimension: Dimension, system: UnitSystem, shown: str
+) -> None:
+    assert show_interval(low, high, dimension, system, signed=True) == shown

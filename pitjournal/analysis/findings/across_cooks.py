@@ -1,26 +1,27 @@
-"""The same comparison made in several cooks, joined by random effects."""
+"""The same comparison made in several cooks, joined by random effects, looked at after each."""
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from pitjournal.analysis.findings.comparison import (
-    Difference,
-    PieceValues,
-    compare,
-    summaries,
-)
+from pitjournal.analysis.findings.borrowed import Known, borrowing
+from pitjournal.analysis.findings.comparison import CONFIDENCE, Difference, compare, summaries
+from pitjournal.analysis.findings.like import cuts_of, of_cuts, same_comparison, way_of
 from pitjournal.analysis.findings.trade_words import noun_of
-from pitjournal.domain.cook import Arm, CookStatus
-from pitjournal.domain.treatment import TreatmentKind
+from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.science.series import STANDS, Look, series_p
 
 if TYPE_CHECKING:
     from pitjournal.science.pooled import Pooled
 
 LEAST = 2
 """Fewer cooks are not joined."""
+
+DIFFER = 0.05
+"""Below this chance of scattering as they do, cooks are said to contradict each other."""
 
 
 @dataclass(frozen=True)
@@ -37,11 +38,36 @@ class CookEffect:
 
 
 @dataclass(frozen=True)
+class Series:
+    """What looking after every cook found.
+
+    `p` is the p value of the whole series of looks, corrected for several arms, and `after` over
+    how many cooks it was; `small_p` and `small_after` the same of "no difference that matters".
+    `low` and `high` bound the difference as widely as this look's `level` and degrees of freedom
+    (`df`) have it; None where so few cooks are joined that the look may not find anything. `alike`
+    is whether no spread between cooks is seen, and `differ_p` the chance that cooks that are truly
+    alike scatter as these do.
+    """
+
+    p: float = 1.0
+    after: int = 0
+    small_p: float = 1.0
+    small_after: int = 0
+    low: float | None = None
+    high: float | None = None
+    level: float = 0.0
+    df: float | None = None
+    alike: bool = True
+    differ_p: float | None = None
+
+
+@dataclass(frozen=True)
 class Across:
     """An arm against its control over all cooks that compared them.
 
-    `low` and `high` bound the mean difference (95 %); `next_low` and `next_high` where the true
-    difference of one further cook would lie.
+    `low` and `high` bound the mean difference (95 %, looked at once); `next_low` and `next_high`
+    where the true difference of one further cook would lie. `se` is the standard error of the
+    mean difference, `matters` the least difference that was said to be worth knowing.
     """
 
     arm: str
@@ -56,39 +82,50 @@ class Across:
     pieces: int
     method: str
     noun: str = "piece"
+    series: Series = Series()
+    se: float | None = None
+    p: float | None = None
+    tau: float | None = None
+    i2: float | None = None
+    matters: float | None = None
 
     @property
     def tells(self) -> bool:
-        """Whether the interval leaves out no difference."""
-        return self.low is not None and self.high is not None and (self.low > 0 or self.high < 0)
+        """Whether the series of looks found a difference that the cooks still bear out."""
+        stands = self.se is not None and abs(self.estimate) > STANDS * self.se
+        return stands and self.series.p < 1 - CONFIDENCE
 
+    @property
+    def too_small(self) -> bool:
+        """Whether the series found the difference smaller than what was said to matter."""
+        if self.se is None or self.matters is None:
+            return False
+        stands = abs(self.estimate) + STANDS * self.se < self.matters
+        return stands and self.series.small_p < 1 - CONFIDENCE
 
-def way_of(whole: WholeCook, arm: Arm) -> str:
-    """Return what an arm does, so that it is found again in other cooks.
+    @property
+    def contradicts(self) -> bool:
+        """Whether the cooks differ from each other by more than their pieces explain."""
+        return self.series.differ_p is not None and self.series.differ_p < DIFFER
 
-    Its treatments where it has any but "left alone", else its name.
-    """
-    kinds = sorted({str(t.kind) for t in whole.treatments if t.arm_id == arm.id})
-    plain = str(TreatmentKind.NONE)
-    if kinds and kinds != [plain]:
-        return " + ".join(kind for kind in kinds if kind != plain)
-    return plain if kinds == [plain] else arm.name.strip().casefold()
-
-
-def same_comparison(whole: WholeCook, other: WholeCook) -> bool:
-    """Whether a cook that was done compared one of this cook's ways with the same control."""
-    if whole.control is None or other.control is None:
-        return False
-    if other.cook.status is CookStatus.PLANNED and other.cook.id != whole.cook.id:
-        return False
-    if way_of(whole, whole.control) != way_of(other, other.control):
-        return False
-    ways = [{way_of(c, arm) for arm in c.arms if not arm.control} for c in (whole, other)]
-    return bool(ways[0] & ways[1])
+    @property
+    def verdict(self) -> str:
+        """What the cooks say together, in a few words."""
+        if self.tells:
+            return "higher" if self.estimate > 0 else "lower"
+        if self.contradicts:
+            return "the cooks contradict each other"
+        return "no difference that matters" if self.too_small else "not enough to tell"
 
 
 def across_cooks(
-    whole: WholeCook, key: str, others: Sequence[tuple[WholeCook, PieceValues]]
+    whole: WholeCook,
+    key: str,
+    others: Sequence[Known],
+    *,
+    every_cut: bool = False,
+    past: Sequence[Known] = (),
+    own: Sequence[Difference] = (),
 ) -> tuple[Across, ...]:
     """Join what this and other cooks showed, for each arm of this cook.
 
@@ -99,16 +136,20 @@ def across_cooks(
     key
         The catalogue key of the outcome.
     others
-        All cooks that may have made it too, this one among them, with their pieces' values.
+        All cooks that may have made it too, this one among them, with their pieces' values,
+        oldest first.
+    every_cut
+        Whether cooks of other cuts are joined too.
+    past
+        Cooks that may lend their spread to the first one, oldest first.
+    own
+        This cook's own declared differences, for the arms that no other cook compared.
     """
     control = whole.control
     if control is None:
         return ()
-    compared = [
-        (cook, compare(summaries(cook, values, key), key, declared=False))
-        for cook, values in others
-        if same_comparison(whole, cook) and cook.cook.status is not CookStatus.PLANNED
-    ]
+    compared = _compared(whole, key, others, past, every_cut=every_cut)
+    matters = whole.cook.worth_knowing
     found = []
     for arm in whole.arms:
         if arm.control:
@@ -119,10 +160,40 @@ def across_cooks(
             for cook, differences in compared
             for difference in _of_way(cook, differences, way)
         ]
-        joined = _join(arm.name, control.name, whole.arm_index(arm.id) or 0, made)
+        look = whole.arm_index(arm.id) or 0
+        joined = _join(arm.name, control.name, look, made, matters)
         if joined is not None:
             found.append(joined)
-    return tuple(found)
+    looks = {joined.look for joined in found}
+    alone = [series_of([d], d.matters) for d in own if d.look not in looks and d.p is not None]
+    return _held_together(found, alone)
+
+
+def _compared(
+    whole: WholeCook,
+    key: str,
+    others: Sequence[Known],
+    past: Sequence[Known],
+    *,
+    every_cut: bool,
+) -> list[tuple[WholeCook, tuple[Difference, ...]]]:
+    """Return the differences of each cook that was done, in its pieces of the same cuts.
+
+    The first cook is judged as it was when it was the only one: with what its past lent it.
+    """
+    cuts = cuts_of(whole)
+    found: list[tuple[WholeCook, tuple[Difference, ...]]] = []
+    for cook, values in others:
+        if not same_comparison(whole, cook) or cook.cook.status is CookStatus.PLANNED:
+            continue
+        mine = cook if every_cut else of_cuts(cook, cuts)
+        arms = summaries(mine, values, key)
+        differences = compare(arms, key, declared=False)
+        if not found and any(d.estimate is not None for d in differences):
+            before = [one for one in past if one[0].cook.starts_at < cook.cook.starts_at]
+            differences = borrowing(arms, differences, before, cuts_of(mine))
+        found.append((cook, differences))
+    return found
 
 
 def _of_way(cook: WholeCook, differences: Sequence[Difference], way: str) -> list[Difference]:
@@ -132,11 +203,16 @@ def _of_way(cook: WholeCook, differences: Sequence[Difference], way: str) -> lis
 
 
 def _join(
-    name: str, control: str, look: int, made: Sequence[tuple[WholeCook, Difference]]
+    name: str,
+    control: str,
+    look: int,
+    made: Sequence[tuple[WholeCook, Difference]],
+    matters: float | None,
 ) -> Across | None:
     if len(made) < LEAST:
         return None
-    joined = joined_differences([difference for _, difference in made])
+    differences = [difference for _, difference in made]
+    joined = joined_differences(differences)
     if not math.isfinite(joined.estimate) or joined.n < LEAST:
         return None
     cooks = tuple(
@@ -158,23 +234,118 @@ def _join(
         sum(cook.pieces for cook in cooks),
         joined.method,
         noun_of(piece.cut for cook, _ in made for piece in cook.pieces),
+        series_of(differences, matters),
+        joined.se,
+        joined.p,
+        math.sqrt(joined.tau2),
+        joined.i2,
+        matters,
     )
+
+
+def _held_together(found: Sequence[Across], alone: Sequence[Series]) -> tuple[Across, ...]:
+    """Return the answers with Holm's correction over all arms held against the control."""
+    if len(found) + len(alone) < 2:
+        return tuple(found)
+    from pitjournal.science.multiplicity import holm  # noqa: PLC0415 - numpy, when first needed
+
+    every = [*(joined.series for joined in found), *alone]
+    p, small = holm([one.p for one in every]), holm([one.small_p for one in every])
+    return tuple(
+        replace(
+            joined,
+            series=replace(joined.series, p=float(p[place]), small_p=float(small[place])),
+        )
+        for place, joined in enumerate(found)
+    )
+
+
+def series_of(differences: Sequence[Difference], matters: float | None) -> Series:
+    """Return what looking after each of these cooks found, the first one first."""
+    from pitjournal.science.equivalence import one_sided_p  # noqa: PLC0415 - scipy, when needed
+
+    first = differences[0]
+    found = [Look(1, first.shown_p)]
+    tiny = [Look(1, one_sided_p(first.estimate, *first.shown_error, matters))]
+    joined: Pooled | None = None
+    df: float | None = None
+    for count in range(LEAST, len(differences) + 1):
+        joined = joined_differences(differences[:count])
+        alike = joined.tau2 == 0
+        df = _freedom(differences[:count]) if alike else joined.df
+        found.append(Look(count, _two_sided_p(joined, df), alike))
+        small = one_sided_p(joined.estimate, joined.se, df, matters)
+        tiny.append(Look(count, small, alike))
+    last = found[-1]
+    low, high = (None, None) if joined is None else _as_wide(joined, df, last.level)
+    return Series(
+        *series_p(found),
+        *series_p(tiny),
+        low=low,
+        high=high,
+        level=last.level,
+        df=df,
+        alike=last.alike,
+        differ_p=None if joined is None else _differ(joined, differences),
+    )
+
+
+def _freedom(differences: Sequence[Difference]) -> float:
+    """Return the degrees of freedom of all pieces together."""
+    return sum(d.df or 0.0 for d in differences)
+
+
+def _two_sided_p(joined: "Pooled", df: float | None) -> float | None:
+    if not joined.se or not df:
+        return None
+    from scipy import stats  # noqa: PLC0415 - when first needed
+
+    return 2 * float(stats.t.sf(abs(joined.estimate) / joined.se, df))
+
+
+def _as_wide(joined: "Pooled", df: float | None, level: float) -> tuple[float | None, float | None]:
+    """Return the interval that a look at this level has to leave none out of."""
+    if not level or not joined.se or not df:
+        return None, None
+    from scipy import stats  # noqa: PLC0415 - when first needed
+
+    half = float(stats.t.isf(level / 2, df)) * joined.se
+    return joined.estimate - half, joined.estimate + half
+
+
+def _differ(joined: "Pooled", differences: Sequence[Difference]) -> float | None:
+    """Return the chance that cooks of one true difference scatter so.
+
+    Q as an F: the spread within cooks is itself found from their pieces.
+    """
+    within = _freedom(differences)
+    if joined.n < LEAST or not within:
+        return None
+    from scipy import stats  # noqa: PLC0415 - when first needed
+
+    return float(stats.f.sf(joined.q / (joined.n - 1), joined.n - 1, within))
 
 
 def joined_differences(differences: Sequence[Difference]) -> "Pooled":
     """Join the differences of several cooks, each known as well as its pieces make it."""
+    return _joined(
+        tuple(
+            (d.estimate or 0.0, math.nan if d.se is None else d.se, d.df or 0.0, _leverage(d))
+            for d in differences
+        )
+    )
+
+
+@lru_cache(maxsize=512)
+def _joined(cooks: tuple[tuple[float, float, float, float], ...]) -> "Pooled":
     from pitjournal.science.pooled import (  # noqa: PLC0415 - scipy, when first needed
         random_effects,
         shared_variances,
     )
 
-    leverages = [_leverage(difference) for difference in differences]
-    residuals = [
-        math.nan if d.se is None else d.se**2 / leverage
-        for d, leverage in zip(differences, leverages, strict=True)
-    ]
-    variances = shared_variances(residuals, [d.df or 0.0 for d in differences], leverages)
-    return random_effects([d.estimate or 0.0 for d in differences], variances)
+    estimates, errors, dfs, leverages = zip(*cooks, strict=True)
+    own = [error**2 / leverage for error, leverage in zip(errors, leverages, strict=True)]
+    return random_effects(estimates, shared_variances(own, dfs, leverages))
 
 
 def _leverage(difference: Difference) -> float:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.science.series import first_p
 
 if TYPE_CHECKING:
     from pitjournal.science.paired import Estimate
@@ -56,12 +57,34 @@ class Worked:
 
 
 @dataclass(frozen=True)
+class Borrowed:
+    """The same difference with the spread of one's own past cooks drawn upon.
+
+    `low`, `high` bound its 95 % interval; `cooks` of how many past cooks, `worth` how many degrees
+    of freedom they added to this cook's own, `sd` the spread of pieces that came of it.
+    """
+
+    low: float
+    high: float
+    p: float
+    se: float
+    df: float
+    cooks: int
+    worth: float
+    sd: float
+    could_show: float | None = None
+
+
+@dataclass(frozen=True)
 class Difference:
     """An arm against the control in one variable, arm − control, in the storage unit.
 
-    `low` and `high` bound the 95 % interval; None where none exists, and `why` says why.
+    `low` and `high` bound the 95 % interval from this cook's own pieces; None where none exists,
+    and `why` says why. `borrowed` is the interval judged by where past cooks lend their spread.
     `adjusted` is Holm's p value among all exploratory looks, or among the arms held against the
-    control in the declared outcome; None where there is only one.
+    control in the declared outcome; None where there is only one. `matters` is the least
+    difference that was said to be worth knowing, and `small_p` the chance, corrected for several
+    arms, of looking this small where the truth is at least that.
     `pieces` counts both arms', `control_pieces` the control's alone.
     `could_show` is the smallest true difference this cook would have shown 8 times in 10.
     """
@@ -84,15 +107,59 @@ class Difference:
     worked: Worked | None = None
     se: float | None = None
     df: float | None = None
+    borrowed: Borrowed | None = None
+    matters: float | None = None
+    small_p: float | None = None
+
+    @property
+    def shown(self) -> tuple[float | None, float | None]:
+        """The interval that is told and judged by: the borrowed one where there is one."""
+        judged = self if self.borrowed is None else self.borrowed
+        return judged.low, judged.high
+
+    @property
+    def shown_p(self) -> float | None:
+        """The p value that belongs to `shown`."""
+        return self.p if self.borrowed is None else self.borrowed.p
+
+    @property
+    def shown_error(self) -> tuple[float | None, float | None]:
+        """The standard error and degrees of freedom that belong to `shown`."""
+        judged = self if self.borrowed is None else self.borrowed
+        return judged.se, judged.df
 
     @property
     def tells(self) -> bool:
-        """Whether the interval leaves out no difference, after the correction for many looks."""
-        if self.low is None or self.high is None or not (self.low > 0 or self.high < 0):
+        """Whether there is a difference, after the correction for many looks.
+
+        The declared outcome of a first cook is held to the share that a first look may spend of
+        the 5 % of a whole series; one of many exploratory looks to Holm's 5 %.
+        """
+        low, high = self.shown
+        if low is None or high is None or not (low > 0 or high < 0):
             return False
-        if self.adjusted is None:
-            return self.declared
-        return self.adjusted < 1 - CONFIDENCE
+        if self.declared:
+            p = self.shown_p if self.adjusted is None else self.adjusted
+            return first_p(p) < 1 - CONFIDENCE
+        return self.adjusted is not None and self.adjusted < 1 - CONFIDENCE
+
+    @property
+    def too_small(self) -> bool:
+        """Whether the difference is shown to be smaller than what was said to matter."""
+        return first_p(self.small_p) < 1 - CONFIDENCE
+
+    @property
+    def verdict(self) -> str:
+        """What the difference says in the few words that stand beside it."""
+        if self.estimate is None:
+            return "not recorded"
+        if self.shown[0] is None:
+            return "no interval"
+        if self.tells:
+            if not self.declared:
+                return "worth a test"
+            return "higher" if self.estimate > 0 else "lower"
+        return "no difference that matters" if self.too_small else "not enough to tell"
 
 
 def number(value: Value) -> float | None:
@@ -296,7 +363,7 @@ def correct_for_looks(differences: Sequence[Difference]) -> tuple[Difference, ..
 
     if not differences:
         return ()
-    raw = [math.nan if d.p is None else d.p for d in differences]
+    raw = [math.nan if d.shown_p is None else d.shown_p for d in differences]
     adjusted = holm(raw)
     return tuple(
         replace(d, adjusted=float(a) if math.isfinite(a) else None)

@@ -3,7 +3,6 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from pitjournal.analysis.findings.across_cooks import same_comparison, way_of
 from pitjournal.analysis.findings.comparison import PieceValues, number
 from pitjournal.analysis.findings.leeway import AXES, Stay, stays_in
 from pitjournal.analysis.findings.leeway_model import (
@@ -13,6 +12,7 @@ from pitjournal.analysis.findings.leeway_model import (
     halves,
     model_of,
 )
+from pitjournal.analysis.findings.like import cuts_of, same_comparison, spellings, way_of
 from pitjournal.analysis.findings.own_scale import on_their_scale
 from pitjournal.analysis.findings.places import OwnScale
 from pitjournal.analysis.findings.spread import Reading, Spread, spread_of
@@ -60,7 +60,7 @@ def deeper_of(
         return Deeper(scales=scales)
     found = [data for axis in AXES if (data := _stays(whole, cooks, axis)).stays]
     outcome = whole.cook.outcome or ""
-    cuts = frozenset(piece.cut for piece in whole.pieces)
+    cuts = spellings((cook for cook, _ in cooks), cuts_of(whole))
     return Deeper(
         tuple(model_of(data) for data in found),
         {data.axis: halves(data) for data in found},
@@ -71,7 +71,7 @@ def deeper_of(
 
 def _stays(whole: WholeCook, cooks: Sequence[tuple[WholeCook, PieceValues]], axis: str) -> Stays:
     """Return the stays of this cook's ways and cuts over all cooks of the same comparison."""
-    cuts = frozenset(piece.cut for piece in whole.pieces)
+    cuts = spellings((cook for cook, _ in cooks), cuts_of(whole))
     ways = [way_of(whole, arm) for arm in whole.ordered_arms]
     found: list[Stay] = []
     for cook, _ in cooks:

@@ -8,6 +8,7 @@ from pitjournal.analysis.findings.trade_words import differed, sentence_case
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.science.series import first_p
 from pitjournal.units import UnitSystem, difference_of, show, show_interval
 
 
@@ -30,8 +31,8 @@ class Effect:
 
     @property
     def tells(self) -> bool:
-        """Whether there is one, after the correction for three looks."""
-        return self.adjusted < 1 - CONFIDENCE
+        """Whether there is one, after the correction for three looks, as a first cook is held."""
+        return first_p(self.adjusted) < 1 - CONFIDENCE
 
 
 def effects_of(whole: WholeCook, arms: Sequence[ArmSummary]) -> tuple[Effect, ...]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from pitjournal.analysis.derived import CookValues, Readings, mean_of
-from pitjournal.analysis.findings import wording
+from pitjournal.analysis.findings import several_words, wording
 from pitjournal.analysis.findings.across_cooks import Across, across_cooks
 from pitjournal.analysis.findings.adjusted import Adjusted, adjusted_differences
 from pitjournal.analysis.findings.after_reveal import (
@@ -14,10 +14,10 @@ from pitjournal.analysis.findings.after_reveal import (
     late_changes,
     late_sentence,
 )
+from pitjournal.analysis.findings.borrowed import Known
 from pitjournal.analysis.findings.comparison import (
     ArmSummary,
     Difference,
-    PieceValues,
     compare,
     correct_for_looks,
     number,
@@ -29,8 +29,10 @@ from pitjournal.analysis.findings.confounded import (
     confounded_sentences,
 )
 from pitjournal.analysis.findings.factorial import Effect, effects_of, factorial_sentences
+from pitjournal.analysis.findings.judged import declared_differences
 from pitjournal.analysis.findings.ledger import LedgerRow, ledger_of
 from pitjournal.analysis.findings.leeway import ArmLeeway, PieceWindow, leeways, piece_windows
+from pitjournal.analysis.findings.like import OtherCut, other_cuts
 from pitjournal.analysis.findings.own_scale import is_ranking
 from pitjournal.analysis.findings.places import ranked
 from pitjournal.analysis.findings.trade_words import noun_of, number_of
@@ -108,6 +110,8 @@ class Findings:
     confounded: tuple[Confounded, ...] = ()
     late: tuple[Late, ...] = ()
     seen: tuple[Seen | None, ...] = ()
+    other_cuts: tuple[OtherCut, ...] = ()
+    every_cut: bool = False
 
     @property
     def declared(self) -> tuple[Difference, ...]:
@@ -121,9 +125,12 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     catalogue: Catalogue,
     readings: Readings,
     system: UnitSystem,
-    others: Sequence[tuple[WholeCook, PieceValues]] = (),
+    others: Sequence[Known] = (),
     past: Sequence[PastPiece] = (),
     steps: Sequence[RowStep] = (),
+    *,
+    lenders: Sequence[Known] = (),
+    every_cut: bool = False,
 ) -> Findings:
     """Work out what a cook showed.
 
@@ -143,6 +150,11 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         Pieces of earlier cooks, against which what else differed is sized.
     steps
         What became of the cook's records, oldest first: what was changed after the reveal.
+    lenders
+        Cooks that may lend their spread to this one or to the first of the comparison, oldest
+        first; a cook is lent to by those before it alone.
+    every_cut
+        Whether the same comparison with other cuts is joined too, as the cook asked.
     """
     outcome = catalogue.get(whole.cook.outcome or "")
     sealed = any(session.state is not TastingState.REVEALED for session in whole.tastings)
@@ -153,12 +165,15 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     differences: list[Difference] = []
     if outcome is not None:
         arms = summaries(whole, pieces, outcome.key)
-        differences += compare(arms, outcome.key, declared=True)
-    explored = _explored(whole, values, catalogue, outcome)
-    differences += correct_for_looks(explored)
+        differences += declared_differences(whole, arms, outcome.key, lenders)
     across: tuple[Across, ...] = ()
+    beside: tuple[OtherCut, ...] = ()
     if outcome is not None and not blind:
-        across = across_cooks(whole, outcome.key, others)
+        across = across_cooks(
+            whole, outcome.key, others, every_cut=every_cut, past=lenders, own=differences
+        )
+        beside = other_cuts(whole, [cook for cook, _ in others])
+    differences += correct_for_looks(_explored(whole, values, catalogue, outcome))
     key = outcome.key if outcome and not blind else None
     ledger = ledger_of(whole, pieces, catalogue, key, past)
     bounds = leeways(whole)
@@ -186,6 +201,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         wording.leeway_sentence(bounds, noun),
         wording.ledger_sentence(ledger, system, noun),
         wording.moved_sentence(whole),
+        several_words.other_cuts_sentence(beside, every_cut=every_cut),
     ]
     cook = values.cook
     fuel = Fuel(*(number(cook.get(key)) for key in ("fuel_used", "fuel_rate", "fuel_per_meat")))
@@ -212,6 +228,8 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         confounded=confounded,
         late=late,
         seen=tuple(one.seen for one in judged(whole, outcome.key)) if outcome else (),
+        other_cuts=beside,
+        every_cut=every_cut,
     )
 
 

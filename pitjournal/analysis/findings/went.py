@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from pitjournal.analysis.findings.comparison import number
+from pitjournal.analysis.findings.like import cut_key
 from pitjournal.domain.blocks import Value
 
 LEAST_FREE = 8
@@ -43,11 +44,11 @@ def went_with(
     """
     from pitjournal.science.regression import within_slope  # noqa: PLC0415 - numpy, when needed
 
-    wanted = set(cuts)
+    wanted = {cut_key(cut) for cut in cuts}
     rows = []
     for piece in past:
         x, y = number(piece.values.get(key)), number(piece.values.get(outcome))
-        if x is None or y is None or piece.values.get("cut") not in wanted:
+        if x is None or y is None or cut_key(str(piece.values.get("cut") or "")) not in wanted:
             continue
         rows.append((y, x, f"{piece.cook_id} {piece.values.get('arm')}", piece.cook_id))
     if not rows:

@@ -10,6 +10,7 @@ from pitjournal.analysis.findings.across_cooks import Across
 from pitjournal.analysis.findings.comparison import ArmSummary, Difference
 from pitjournal.analysis.findings.ledger import WORTH_SAYING, LedgerRow
 from pitjournal.analysis.findings.leeway import NOT_PAST, ArmLeeway, span
+from pitjournal.analysis.findings.several_words import across_sentence
 from pitjournal.analysis.findings.trade_words import (
     counted,
     differed,
@@ -19,6 +20,8 @@ from pitjournal.analysis.findings.trade_words import (
 )
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.science.equivalence import two_sided_reach
+from pitjournal.science.series import FIRST_LEVEL
 from pitjournal.units import UnitSystem, difference_of, show, show_interval
 
 BLIND = "The scores stay blind until the codes are revealed."
@@ -35,12 +38,24 @@ def interval(low: float | None, high: float | None, variable: Variable, system: 
     return show_interval(low, high, difference_of(variable.dimension), system, signed=True)
 
 
-def _bounds(found: Difference | Across, variable: Variable, system: UnitSystem) -> str:
+def _bounds(found: Difference, variable: Variable, system: UnitSystem) -> str:
     """Return a telling interval in the direction of its difference, without signs."""
-    assert found.low is not None
-    assert found.high is not None
-    low, high = sorted((abs(found.low), abs(found.high)))
-    return show_interval(low, high, difference_of(variable.dimension), system)
+    low, high = found.shown
+    assert low is not None
+    assert high is not None
+    low, high = sorted((abs(low), abs(high)))
+    return f"{show_interval(low, high, difference_of(variable.dimension), system)}{_lent(found)}"
+
+
+def _signed_bounds(found: Difference, variable: Variable, system: UnitSystem) -> str:
+    return f"{interval(*found.shown, variable, system)}{_lent(found)}"
+
+
+def _lent(found: Difference) -> str:
+    """Return whose spread an interval rests on where it is not this cook's alone."""
+    if found.borrowed is None:
+        return ""
+    return f", spread borrowed from your last {counted(found.borrowed.cooks)} cooks"
 
 
 def arm_sentence(  # noqa: PLR0917 - what a sentence on an arm is made of
@@ -52,26 +67,21 @@ def arm_sentence(  # noqa: PLR0917 - what a sentence on an arm is made of
     system: UnitSystem,
     noun: str = "piece",
 ) -> str:
-    """Return what is known of an arm: this cook, and all that made the same comparison."""
-    here = difference_sentence(difference, control, arm, variable, system, noun)
+    """Return what is known of an arm: this cook, or all that made the same comparison.
+
+    Where several did, they answer together and this cook's own difference stands beside: a look
+    at one of a series finds by chance what is not there.
+    """
     if joined is None:
-        return here
-    if difference.tells or difference.estimate is None or difference.low is None:
-        return f"{here} {across_sentence(joined, variable, system)}"
-    if not joined.tells:
-        size = step(joined.estimate, variable, system)
-        bounds = f"95 % interval {interval(joined.low, joined.high, variable, system)}"
-        known = f"{size}, {bounds}" if joined.low is not None else f"{size}, no interval"
-        return (
-            f"{here} {sentence_case(counted(len(joined.cooks)))} cooks of the same comparison are "
-            f"not enough either ({known}; {joined.pieces} {joined.noun}s)."
-        )
+        return difference_sentence(difference, control, arm, variable, system, noun)
+    together = across_sentence(joined, variable, system)
+    if difference.estimate is None:
+        return f"{together} In this cook it is not recorded for both arms."
     size = step(difference.estimate, variable, system)
-    bounds = interval(difference.low, difference.high, variable, system)
-    return (
-        f"{across_sentence(joined, variable, system)} This cook alone is not enough to tell "
-        f"({size}, {bounds}; {_pieces(control, arm, noun)})."
-    )
+    known = "no interval"
+    if difference.shown[0] is not None:
+        known = f"95 % interval {_signed_bounds(difference, variable, system)}"
+    return f"{together} This cook alone: {size} ({known}; {_pieces(control, arm, noun)})."
 
 
 def difference_sentence(  # noqa: PLR0917 - what a sentence on a difference is made of
@@ -90,7 +100,7 @@ def difference_sentence(  # noqa: PLR0917 - what a sentence on a difference is m
     size = step(difference.estimate, variable, system)
     said = differed(difference.estimate, variable, system)
     same = size.split()[0] == "0"
-    if difference.low is None or difference.high is None:
+    if difference.shown[0] is None:
         if same:
             said = f"came out alike in {variable.label}"
         seen = f"{name} {said} {'as' if same else 'than'} {base}"
@@ -102,24 +112,55 @@ def difference_sentence(  # noqa: PLR0917 - what a sentence on a difference is m
     if difference.tells:
         return (
             f"{name} {said} than {base} (95 % interval {_bounds(difference, variable, system)}; "
+            f"{_pieces(control, arm, noun)}).{_but_small(difference, variable, system)}"
+        )
+    if difference.too_small:
+        inside = _inside(difference, variable, system)
+        return (
+            f"{name}: no difference that matters to you ({size} in {variable.label}, {inside}; "
             f"{_pieces(control, arm, noun)})."
         )
-    bounds = interval(difference.low, difference.high, variable, system)
-    could = ""
-    if difference.could_show is not None:
-        shown = step(difference.could_show, variable, system, signed=False)
-        could = f" This cook could have shown {shown}."
-    if _shows_alone(difference):
-        could = " By itself it would be, but several ways were held against the control."
+    bounds = _signed_bounds(difference, variable, system)
     return (
         f"{name}: not enough to tell ({size} in {variable.label}, 95 % interval {bounds}; "
-        f"{_pieces(control, arm, noun)}).{could}"
+        f"{_pieces(control, arm, noun)}).{_why_not(difference, variable, system)}"
     )
 
 
-def _shows_alone(difference: Difference) -> bool:
-    low, high = difference.low, difference.high
-    return low is not None and high is not None and (low > 0 or high < 0)
+def _but_small(difference: Difference, variable: Variable, system: UnitSystem) -> str:
+    """Say where a difference is there, but smaller than what was said to matter."""
+    if not difference.too_small or difference.matters is None:
+        return ""
+    size = step(difference.matters, variable, system, signed=False)
+    return f" That is less than the {size} that matter to you."
+
+
+def _why_not(difference: Difference, variable: Variable, system: UnitSystem) -> str:
+    """Return what a cook that did not tell could have shown, or what it was held to."""
+    low, high = difference.shown
+    if low is not None and high is not None and (low > 0 or high < 0):
+        if difference.adjusted is not None:
+            return " By itself it would be, but several arms were held against the control."
+        return (
+            f" At 5 % it would be, but a first cook is held to {100 * FIRST_LEVEL:.3g} %, as looking "
+            "again after later ones costs too."
+        )
+    could = difference.could_show if difference.borrowed is None else difference.borrowed.could_show
+    if could is None:
+        return ""
+    return f" This cook could have shown {step(could, variable, system, signed=False)}."
+
+
+def _inside(difference: Difference, variable: Variable, system: UnitSystem) -> str:
+    """Return the interval of both one-sided tests, and the margin it lies within."""
+    assert difference.matters is not None
+    reach = two_sided_reach(difference.estimate, *difference.shown_error, FIRST_LEVEL)
+    assert reach is not None
+    margin = step(difference.matters, variable, system, signed=False)
+    return (
+        f"{100 * (1 - 2 * FIRST_LEVEL):.3g} % interval {interval(*reach, variable, system)}"
+        f"{_lent(difference)}, less than {margin} either way"
+    )
 
 
 def _pieces(control: ArmSummary, arm: ArmSummary, noun: str) -> str:
@@ -131,13 +172,7 @@ def _pieces(control: ArmSummary, arm: ArmSummary, noun: str) -> str:
 
 def short_words(difference: Difference) -> str:
     """Return what stands under an arm's name beside its interval."""
-    if difference.estimate is None:
-        return "not recorded"
-    if difference.low is None:
-        return "no interval"
-    if not difference.tells:
-        return "not enough to tell"
-    return "higher" if difference.estimate > 0 else "lower"
+    return difference.verdict
 
 
 def ledger_sentence(rows: Sequence[LedgerRow], system: UnitSystem, noun: str = "piece") -> str:
@@ -170,36 +205,6 @@ def went_sentence(row: LedgerRow, outcome: Variable, system: UnitSystem, noun: s
         f"{outcome.label} on past cooks (95 % interval {bounds}; {went.pieces} {noun}s, "
         f"{went.cooks} {'cook' if went.cooks == 1 else 'cooks'})."
     )
-
-
-def across_sentence(joined: Across, variable: Variable, system: UnitSystem) -> str:
-    """Return what the same comparison showed over several cooks."""
-    noun = joined.noun
-    count = counted(len(joined.cooks))
-    pieces = f"{joined.pieces} {noun}s"
-    said = differed(joined.estimate, variable, system)
-    name = pieces_of(joined.arm, noun)
-    if joined.low is None or joined.high is None:
-        size = step(joined.estimate, variable, system)
-        return f"Over {count} cooks: {name} {size} in {variable.label}, {pieces}; no interval."
-    if joined.tells:
-        return (
-            f"Over {count} cooks {name} {said} than {pieces_of(joined.control, noun)} (95 % interval "
-            f"{_bounds(joined, variable, system)}; {pieces})."
-        )
-    size = step(joined.estimate, variable, system)
-    bounds = f"95 % interval {interval(joined.low, joined.high, variable, system)}; {pieces}"
-    return (
-        f"Over {count} cooks of the same comparison: still not enough to tell ({size}, {bounds})."
-    )
-
-
-def next_sentence(joined: Across, variable: Variable, system: UnitSystem) -> str:
-    """Return where the true difference of one more such cook would lie, or nothing."""
-    if joined.next_low is None or joined.next_high is None:
-        return ""
-    bounds = interval(joined.next_low, joined.next_high, variable, system)
-    return f"{joined.arm}: one more such cook would truly differ by {bounds} (95 % interval)."
 
 
 def leeway_sentence(leeways: Sequence[ArmLeeway], noun: str = "piece") -> str:

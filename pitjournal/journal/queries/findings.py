@@ -24,8 +24,12 @@ if TYPE_CHECKING:
     from pitjournal.journal.journal import Journal
 
 
-def findings(journal: "Journal", cook_id: str, system: UnitSystem) -> "Findings":
+def findings(
+    journal: "Journal", cook_id: str, system: UnitSystem, *, every_cut: bool = False
+) -> "Findings":
     """Work out what a cook showed, from its records as they are now.
+
+    `every_cut` joins the same comparison made with other cuts too.
 
     Raises
     ------
@@ -50,7 +54,14 @@ def findings(journal: "Journal", cook_id: str, system: UnitSystem) -> "Findings"
         if cook != cook_id
         for found in pieces.values()
     ]
-    return findings_of(*known, others, past, steps)
+    return findings_of(
+        *known,
+        others,
+        past,
+        steps,
+        lenders=_lenders(journal, whole, every, others),
+        every_cut=every_cut,
+    )
 
 
 def _steps(journal: "Journal", whole: "WholeCook") -> list[RowStep]:
@@ -113,7 +124,7 @@ def _same(
     kinds: tuple[type[Record], ...],
 ) -> "list[tuple[WholeCook, PieceValues]]":
     """Return the cooks of the same comparison with these records and their pieces' values."""
-    from pitjournal.analysis.findings.across_cooks import same_comparison  # noqa: PLC0415
+    from pitjournal.analysis.findings.like import same_comparison  # noqa: PLC0415
 
     database = journal.database
     arms = whole_cooks(database, cook_ids, (Arm, Treatment))
@@ -123,6 +134,34 @@ def _same(
     found = whole_cooks(database, alike, (Arm, Treatment, *kinds))
     ordered = sorted(found.values(), key=lambda cook: cook.cook.starts_at)
     return [(cook, values.get(cook.cook.id, {})) for cook in ordered]
+
+
+def _lenders(
+    journal: "Journal",
+    whole: "WholeCook",
+    values: "dict[str, dict[str, Values]]",
+    others: "list[tuple[WholeCook, PieceValues]]",
+) -> "list[tuple[WholeCook, PieceValues]]":
+    """Return the cooks that may lend their spread in the outcome, oldest first.
+
+    The newest ones before this cook, and before the first of its comparison.
+    """
+    from pitjournal.analysis.findings.borrowed import MOST_PAST, may_lend  # noqa: PLC0415
+    from pitjournal.analysis.findings.like import cuts_of  # noqa: PLC0415
+
+    outcome, cuts = whole.cook.outcome, cuts_of(whole)
+    if outcome is None:
+        return []
+    order = list(values)
+    able = [cook for cook in order if may_lend(values[cook].values(), outcome, cuts)]
+    wanted: set[str] = set()
+    for judged in {whole.cook.id, *(cook.cook.id for cook, _ in others[:1])}:
+        if judged in values:
+            before = set(order[: order.index(judged)])
+            wanted |= set([cook for cook in able if cook in before][-MOST_PAST:])
+    found = whole_cooks(journal.database, list(wanted), (Arm, Piece))
+    ordered = sorted(found.values(), key=lambda cook: cook.cook.starts_at)
+    return [(cook, values[cook.cook.id]) for cook in ordered]
 
 
 def headlines(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> dict[str, str]:

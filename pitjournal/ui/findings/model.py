@@ -8,10 +8,10 @@ from pitjournal.analysis.findings.deeper import Deeper
 from pitjournal.analysis.findings.found import Findings
 from pitjournal.analysis.findings.ledger import WORTH_SAYING
 from pitjournal.analysis.findings.next_cook import Suggestion, suggestions
+from pitjournal.analysis.findings.several_words import next_sentence
 from pitjournal.analysis.findings.spread import FEW
 from pitjournal.analysis.findings.wording import (
     interval,
-    next_sentence,
     short_words,
     step,
     went_sentence,

@@ -9,8 +9,9 @@ from dataclasses import replace
 import pytest
 
 from pitjournal.analysis.derived import values_of
-from pitjournal.analysis.findings.across_cooks import across_cooks, way_of
+from pitjournal.analysis.findings.across_cooks import across_cooks
 from pitjournal.analysis.findings.comparison import PieceValues
+from pitjournal.analysis.findings.like import way_of
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook

@@ -21,6 +21,7 @@ from pitjournal.analysis.findings.found import Findings, findings_of
 from pitjournal.domain.tasting import TastingState
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.science.series import FIRST_LEVEL
 from pitjournal.units import UnitSystem
 from tests.analysis.makers import CATALOGUE, compared, no_readings
 from tests.science.reference import check, column
@@ -194,7 +195,7 @@ def test_that_several_arms_against_one_control_are_held_to_one_chance() -> None:
     assert one.p is not None
     assert two.p is not None
     assert one.adjusted == pytest.approx(min(1.0, max(2 * min(one.p, two.p), one.p)))
-    assert one.tells is (one.adjusted is not None and one.adjusted < 0.05)
+    assert one.tells is (one.adjusted is not None and one.adjusted < FIRST_LEVEL)
 
 
 def unequal() -> WholeCook:

@@ -7,21 +7,20 @@ from dataclasses import replace
 
 import pytest
 
-from pitjournal.analysis.findings.across_cooks import Across, CookEffect
-from pitjournal.analysis.findings.comparison import ArmSummary, Difference, Point
+from pitjournal.analysis.findings.across_cooks import Across, CookEffect, Series
+from pitjournal.analysis.findings.comparison import ArmSummary, Borrowed, Difference, Point
 from pitjournal.analysis.findings.found import Mean
 from pitjournal.analysis.findings.ledger import LedgerRow
 from pitjournal.analysis.findings.leeway import NOT_PAST, ArmLeeway
+from pitjournal.analysis.findings.several_words import across_sentence, next_sentence
 from pitjournal.analysis.findings.trade_words import differed, noun_of, pieces_of
 from pitjournal.analysis.findings.went import Went
 from pitjournal.analysis.findings.wording import (
-    across_sentence,
     arm_sentence,
     difference_sentence,
     headline,
     ledger_sentence,
     leeway_sentence,
-    next_sentence,
     short_words,
     went_sentence,
 )
@@ -57,9 +56,16 @@ DIFFERENCE = Difference(
 WIDE = replace(DIFFERENCE, low=-0.1, p=0.08)
 
 
-TWO = tuple(CookEffect(str(n), n, "", 0.5, None, None, 12) for n in (1, 2))
-JOINED = Across("Injected", "Left alone", 1, TWO, 0.5, 0.1, 0.9, None, None, 24, "", "rack")
-OPEN = replace(JOINED, low=-0.1)
+FIVE = tuple(CookEffect(str(n), n, "", 0.5, None, None, 12) for n in range(1, 6))
+TOLD = Across("Injected", "Left alone", 1, FIVE, 0.5, 0.1, 0.9, None, None, 60, "", "rack")
+TOLD = replace(TOLD, series=Series(0.01, 5), se=0.12)
+OPEN = replace(TOLD, low=-0.1, series=Series())
+TWO = replace(OPEN, cooks=FIVE[:2], pieces=24)
+APART = (replace(FIVE[0], estimate=1.5), replace(FIVE[1], estimate=-1.25))
+MATTERS = 0.9
+SMALL = replace(
+    WIDE, estimate=0.1, low=-0.4, high=0.6, matters=MATTERS, small_p=0.01, se=0.18, df=4.0
+)
 
 CASES = [
     (
@@ -99,7 +105,7 @@ CASES = [
         None,
         (
             "Injected racks: not enough to tell (+0.8 points in tenderness, 95 % interval +0.1 to "
-            "+1.5 points; three racks of each). By itself it would be, but several ways were held "
+            "+1.5 points; three racks of each). By itself it would be, but several arms were held "
             "against the control."
         ),
     ),
@@ -123,30 +129,111 @@ CASES = [
     ),
     (
         DIFFERENCE,
-        JOINED,
+        TOLD,
         (
-            "Injected racks were 0.8 points more tender than racks left alone (95 % interval 0.1 to "
-            "1.5 points; three racks of each). Over two cooks injected racks were 0.5 points more "
-            "tender than racks left alone (95 % interval 0.1 to 0.9 points; 24 racks)."
+            "Over five cooks injected racks were 0.5 points more tender than racks left alone (95 % "
+            "interval 0.1 to 0.9 points; 60 racks). This cook alone: +0.8 points (95 % interval "
+            "+0.1 to +1.5 points; three racks of each)."
         ),
     ),
     (
         WIDE,
-        JOINED,
+        replace(TOLD, low=-0.1, series=Series(0.01, 1)),
         (
-            "Over two cooks injected racks were 0.5 points more tender than racks left alone (95 % "
-            "interval 0.1 to 0.9 points; 24 racks). This cook alone is not enough to tell (+0.8 "
-            "points, −0.1 to +1.5 points; three racks of each)."
+            "Over five cooks injected racks were 0.5 points more tender than racks left alone (95 % "
+            "interval −0.1 to +0.9 points; 60 racks). The interval is so wide because five cooks say "
+            "little of how much cooks differ; the difference was found after the first cook, and "
+            "stands. This cook alone: +0.8 points (95 % interval −0.1 to +1.5 points; three racks of "
+            "each)."
         ),
     ),
     (
         WIDE,
         OPEN,
         (
-            "Injected racks: not enough to tell (+0.8 points in tenderness, 95 % interval −0.1 to "
-            "+1.5 points; three racks of each). This cook could have shown 0.9 points. Two cooks of "
-            "the same comparison are not enough either (+0.5 points, 95 % interval −0.1 to +0.9 "
-            "points; 24 racks)."
+            "Injected racks: five cooks of the same comparison are not enough to tell (+0.5 points "
+            "in tenderness, 95 % interval −0.1 to +0.9 points; 60 racks). This cook alone: +0.8 "
+            "points (95 % interval −0.1 to +1.5 points; three racks of each)."
+        ),
+    ),
+    (
+        WIDE,
+        TWO,
+        (
+            "Injected racks: two cooks of the same comparison are not enough to tell (+0.5 points in "
+            "tenderness, 95 % interval −0.1 to +0.9 points; 24 racks). Together they can answer from "
+            "three cooks on. This cook alone: +0.8 points (95 % interval −0.1 to +1.5 points; three "
+            "racks of each)."
+        ),
+    ),
+    (
+        WIDE,
+        replace(TOLD, series=Series(0.06, 5, low=-0.2, high=1.2)),
+        (
+            "Injected racks: five cooks of the same comparison are not enough to tell (+0.5 points "
+            "in tenderness, 95 % interval +0.1 to +0.9 points; 60 racks). By itself this look would "
+            "tell; looked at after every cook, it takes −0.2 to +1.2 points and the other arms into "
+            "account. This cook alone: +0.8 points (95 % interval −0.1 to +1.5 points; three racks "
+            "of each)."
+        ),
+    ),
+    (
+        WIDE,
+        replace(TWO, cooks=APART, estimate=0.1, series=Series(differ_p=0.01)),
+        (
+            "Injected racks: the cooks contradict each other in tenderness: cook 1 +1.5 points, cook "
+            "2 −1.25 points. Their mean, +0.1 points (95 % interval −0.1 to +0.9 points; 24 racks), "
+            "speaks for none of them: look for what was different. This cook alone: +0.8 points "
+            "(95 % interval −0.1 to +1.5 points; three racks of each)."
+        ),
+    ),
+    (
+        WIDE,
+        replace(
+            OPEN,
+            estimate=0.1,
+            matters=MATTERS,
+            series=Series(small_p=0.01, level=0.01, df=20.0),
+            se=0.1,
+        ),
+        (
+            "Over five cooks: no difference that matters to you in tenderness between injected racks "
+            "and racks left alone (+0.1 points, 98 % interval −0.16 to +0.36 points, less than 0.9 "
+            "points either way; 60 racks). This cook alone: +0.8 points (95 % interval −0.1 to +1.5 "
+            "points; three racks of each)."
+        ),
+    ),
+    (
+        SMALL,
+        None,
+        (
+            "Injected racks: no difference that matters to you (+0.1 points in tenderness, 93 % "
+            "interval −0.35 to +0.55 points, less than 0.9 points either way; three racks of each)."
+        ),
+    ),
+    (
+        replace(SMALL, low=0.01, high=0.19, p=0.02),
+        None,
+        (
+            "Injected racks were 0.1 points more tender than racks left alone (95 % interval 0.01 to "
+            "0.19 points; three racks of each). That is less than the 0.9 points that matter to you."
+        ),
+    ),
+    (
+        replace(DIFFERENCE, p=0.048),
+        None,
+        (
+            "Injected racks: not enough to tell (+0.8 points in tenderness, 95 % interval +0.1 to "
+            "+1.5 points; three racks of each). At 5 % it would be, but a first cook is held to "
+            "3.5 %, as looking again after later ones costs too."
+        ),
+    ),
+    (
+        replace(DIFFERENCE, borrowed=Borrowed(0.2, 1.4, 0.01, 0.25, 8.0, 5, 4.0, 0.5)),
+        None,
+        (
+            "Injected racks were 0.8 points more tender than racks left alone (95 % interval 0.2 to "
+            "1.4 points, spread borrowed from your last five cooks; three racks of each)."
         ),
     ),
 ]
@@ -246,8 +333,8 @@ def test_that_a_difference_beside_the_one_tested_is_sized_by_past_cooks() -> Non
 
 
 def test_that_the_next_cook_is_told_where_there_is_an_interval_for_it() -> None:
-    assert not next_sentence(JOINED, TENDER, US)
-    said = next_sentence(replace(JOINED, next_low=-0.3, next_high=1.3), TENDER, US)
+    assert not next_sentence(TOLD, TENDER, US)
+    said = next_sentence(replace(TOLD, next_low=-0.3, next_high=1.3), TENDER, US)
     assert said == (
         "Injected: one more such cook would truly differ by −0.3 to +1.3 points (95 % interval)."
     )
@@ -259,15 +346,12 @@ def test_that_a_sentence_with_an_interval_says_of_how_many_pieces(case: Differen
     assert "three pieces against two" in said
 
 
-@pytest.mark.parametrize(("low", "high"), [(0.1, 0.9), (-0.1, 0.9), (None, None)])
-def test_that_several_cooks_are_joined_with_their_pieces_told(
-    low: float | None, high: float | None
-) -> None:
-    joined = Across("Injected", "Left alone", 1, (), 0.5, low, high, None, None, 24, "")
+@pytest.mark.parametrize("joined", [TOLD, OPEN, replace(OPEN, low=None, high=None)])
+def test_that_several_cooks_are_joined_with_their_pieces_told(joined: Across) -> None:
     said = across_sentence(joined, TENDER, US)
-    assert "24 pieces" in said
-    assert ("95 % interval" in said) == (low is not None)
-    assert ("not enough to tell" in said) == (low is not None and low < 0)
+    assert "60 racks" in said
+    assert ("95 % interval" in said) == (joined.low is not None)
+    assert ("not enough to tell" in said) == (joined is OPEN)
 
 
 def test_that_a_mean_of_some_pieces_says_so() -> None:

@@ -54,9 +54,9 @@ def test_that_a_cook_counts_once_and_a_piece_without_both_scores_does_not() -> N
     assert found.mean == pytest.approx(7 / 3)
     assert found.sd == pytest.approx(math.sqrt(3))
     said = agreement_words(found, CATALOGUE[JUDGES], CATALOGUE[PANEL], METRIC)
-    # 7/3 ± 4.303 × √(7/9) is −1.46 to 6.13; 7/3 ± 1.96 × √3 is −1.06 to 5.73.
+    # 7/3 ± 4.303 × √(7/9) is −1.462 to 6.128, rounded outward; 7/3 ± 1.96 × √3 is −1.06 to 5.73.
     assert said.startswith("Tenderness (contest) lies 2.33 points above tenderness on average")
-    assert "(−1.46 to +6.13 points, which may be none; 5 pieces of 3 cooks)" in said
+    assert "(−1.47 to +6.13 points, which may be none; 5 pieces of 3 cooks)" in said
     assert "from 1.06 points below to 5.73 points above, 19 times in 20" in said
     assert "Bland and Altman" in said
 

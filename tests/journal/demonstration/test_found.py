@@ -40,7 +40,9 @@ def test_that_injecting_is_found_over_cooks_and_needling_is_not(
     assert abs(injected.estimate - hidden["true"]) <= hidden["within"]
     assert injected.tells
     assert not needled.tells
-    assert "are not enough either" in " ".join(found.words)
+    said = " ".join(found.words)
+    assert "injected racks were 0.91 points more tender than racks left alone" in said
+    assert "Needled racks: three cooks of the same comparison are not enough to tell" in said
 
 
 def test_that_the_table_to_share_tells_a_difference_over_cooks_from_that_of_the_cook(

@@ -1,0 +1,90 @@
+"""Which cooks made the same comparison, and of which cut: like is joined with like."""
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from pitjournal.domain.cook import Arm, CookStatus
+from pitjournal.domain.cuts import find_cut
+from pitjournal.domain.treatment import TreatmentKind
+from pitjournal.domain.whole_cook import WholeCook
+
+
+@dataclass(frozen=True)
+class OtherCut:
+    """A cook that made the same comparison with another cut, and is named beside it."""
+
+    cook_id: str
+    number: int
+    title: str
+    cuts: tuple[str, ...]
+
+
+def way_of(whole: WholeCook, arm: Arm) -> str:
+    """Return what an arm does, so that it is found again in other cooks.
+
+    Its treatments where it has any but "left alone", else its name.
+    """
+    kinds = sorted({str(t.kind) for t in whole.treatments if t.arm_id == arm.id})
+    plain = str(TreatmentKind.NONE)
+    if kinds and kinds != [plain]:
+        return " + ".join(kind for kind in kinds if kind != plain)
+    return plain if kinds == [plain] else arm.name.strip().casefold()
+
+
+def same_comparison(whole: WholeCook, other: WholeCook) -> bool:
+    """Whether a cook that was done compared one of this cook's ways with the same control."""
+    if whole.control is None or other.control is None:
+        return False
+    if other.cook.status is CookStatus.PLANNED and other.cook.id != whole.cook.id:
+        return False
+    if way_of(whole, whole.control) != way_of(other, other.control):
+        return False
+    ways = [{way_of(c, arm) for arm in c.arms if not arm.control} for c in (whole, other)]
+    return bool(ways[0] & ways[1])
+
+
+@lru_cache(maxsize=1024)
+def cut_key(cut: str) -> str:
+    """Return what two spellings of one cut have in common.
+
+    The catalogue's cut where one is meant; else the words, less case, points, plural and order.
+    """
+    found = find_cut(cut)
+    if found is not None:
+        return f"{found.key}, {found.animal}, {found.form}"
+    words = re.findall(r"[^\W_]+", cut.casefold())
+    return " ".join(
+        sorted(word[:-1] if len(word) > 3 and word[-1] == "s" else word for word in words)
+    )
+
+
+def cuts_of(whole: WholeCook) -> frozenset[str]:
+    """Return the cuts that a cook compares: of its pieces that stand in an arm."""
+    return frozenset(cut_key(piece.cut) for piece in whole.pieces if piece.arm_id is not None)
+
+
+def of_cuts(whole: WholeCook, cuts: frozenset[str]) -> WholeCook:
+    """Return a cook with its pieces of these cuts alone; with none where it has no such."""
+    mine = tuple(piece for piece in whole.pieces if cut_key(piece.cut) in cuts)
+    return whole if len(mine) == len(whole.pieces) else replace(whole, pieces=mine)
+
+
+def spellings(cooks: Iterable[WholeCook], cuts: frozenset[str]) -> frozenset[str]:
+    """Return how these cuts are spelt in these cooks."""
+    return frozenset(
+        piece.cut for cook in cooks for piece in cook.pieces if cut_key(piece.cut) in cuts
+    )
+
+
+def other_cuts(whole: WholeCook, others: Sequence[WholeCook]) -> tuple[OtherCut, ...]:
+    """Return the cooks of the same comparison that have no piece of this cook's cuts."""
+    mine = cuts_of(whole)
+    found = []
+    for cook in others:
+        theirs = cuts_of(cook)
+        if theirs and not theirs & mine and same_comparison(whole, cook):
+            names = tuple(dict.fromkeys(p.cut for p in cook.pieces if p.arm_id is not None))
+            found.append(OtherCut(cook.cook.id, cook.cook.number, cook.cook.title, names))
+    return tuple(found)

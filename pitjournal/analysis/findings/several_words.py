@@ -1,0 +1,173 @@
+"""What several cooks say together, in words; and which cooks are beside them."""
+
+from collections.abc import Sequence
+
+from pitjournal.analysis.findings.across_cooks import Across, CookEffect
+from pitjournal.analysis.findings.like import OtherCut
+from pitjournal.analysis.findings.trade_words import counted, differed, pieces_of, sentence_case
+from pitjournal.domain.catalogue import Variable
+from pitjournal.science.equivalence import two_sided_reach
+from pitjournal.science.series import FIRST_JOINED
+from pitjournal.units import UnitSystem, difference_of, show, show_interval
+
+MOST_NAMED = 8
+"""So many cooks are named with their own difference; the newest."""
+
+
+def across_sentence(joined: Across, variable: Variable, system: UnitSystem) -> str:
+    """Return what the same comparison showed over several cooks, however it came out."""
+    if joined.low is None or joined.high is None:
+        size = _step(joined.estimate, variable, system)
+        name = pieces_of(joined.arm, joined.noun)
+        return (
+            f"{_over(joined)}: {name} {size} in {variable.label}, {_pieces(joined)}; no interval."
+        )
+    if joined.tells:
+        return _found(joined, variable, system)
+    if joined.contradicts:
+        return _contradicting(joined, variable, system)
+    if joined.too_small:
+        return _too_small(joined, variable, system)
+    return _open(joined, variable, system)
+
+
+def _over(joined: Across) -> str:
+    return f"Over {counted(len(joined.cooks))} cooks"
+
+
+def _pieces(joined: Across) -> str:
+    return f"{joined.pieces} {joined.noun}s"
+
+
+def _step(value: float, variable: Variable, system: UnitSystem, *, signed: bool = True) -> str:
+    return show(value, difference_of(variable.dimension), system, signed=signed)
+
+
+def _interval(
+    low: float | None,
+    high: float | None,
+    variable: Variable,
+    system: UnitSystem,
+    *,
+    signed: bool = True,
+) -> str:
+    return show_interval(low, high, difference_of(variable.dimension), system, signed=signed)
+
+
+def _found(joined: Across, variable: Variable, system: UnitSystem) -> str:
+    assert joined.low is not None
+    assert joined.high is not None
+    clear = joined.low > 0 or joined.high < 0
+    if clear:
+        low, high = sorted((abs(joined.low), abs(joined.high)))
+        bounds = _interval(low, high, variable, system, signed=False)
+    else:
+        bounds = _interval(joined.low, joined.high, variable, system)
+    said = (
+        f"{_over(joined)} {pieces_of(joined.arm, joined.noun)} "
+        f"{differed(joined.estimate, variable, system)} than "
+        f"{pieces_of(joined.control, joined.noun)} (95 % interval {bounds}; {_pieces(joined)})."
+    )
+    if not clear:
+        said += _why_found(joined)
+    if joined.contradicts:
+        said += f" The cooks contradict each other in how much: {_each(joined, variable, system)}."
+    if joined.too_small and joined.matters is not None:
+        size = _step(joined.matters, variable, system, signed=False)
+        said += f" That is less than the {size} that matter to you."
+    return said
+
+
+def _why_found(joined: Across) -> str:
+    """Return why a difference is said that the interval over few cooks does not show."""
+    after = joined.series.after
+    few = f"so wide because {counted(len(joined.cooks))} cooks say little of how much cooks differ"
+    if after < len(joined.cooks):
+        when = "the first cook" if after == 1 else f"{counted(after)} cooks"
+        return f" The interval is {few}; the difference was found after {when}, and stands."
+    return f" The interval is {few}; these agree, and their pieces together tell."
+
+
+def _contradicting(joined: Across, variable: Variable, system: UnitSystem) -> str:
+    signs = {cook.estimate > 0 for cook in joined.cooks}
+    how = "" if len(signs) > 1 else " in how much"
+    mean = _step(joined.estimate, variable, system)
+    bounds = _interval(joined.low, joined.high, variable, system)
+    return (
+        f"{sentence_case(pieces_of(joined.arm, joined.noun))}: the cooks contradict each other{how} "
+        f"in {variable.label}: {_each(joined, variable, system)}. Their mean, {mean} (95 % interval "
+        f"{bounds}; {_pieces(joined)}), speaks for none of them: look for what was different."
+    )
+
+
+def _each(joined: Across, variable: Variable, system: UnitSystem) -> str:
+    named = joined.cooks[-MOST_NAMED:]
+    said = ", ".join(_one(cook, variable, system) for cook in named)
+    older = len(joined.cooks) - len(named)
+    return f"{said} and {older} older ones" if older else said
+
+
+def _one(cook: CookEffect, variable: Variable, system: UnitSystem) -> str:
+    return f"cook {cook.number} {_step(cook.estimate, variable, system)}"
+
+
+def _too_small(joined: Across, variable: Variable, system: UnitSystem) -> str:
+    assert joined.matters is not None
+    name, base = (pieces_of(arm, joined.noun) for arm in (joined.arm, joined.control))
+    size = _step(joined.estimate, variable, system)
+    margin = _step(joined.matters, variable, system, signed=False)
+    bounds = f"95 % interval {_interval(joined.low, joined.high, variable, system)}"
+    seen = joined.series
+    reach = two_sided_reach(joined.estimate, joined.se, seen.df, seen.level)
+    if reach is not None:
+        held = f"{100 * (1 - 2 * seen.level):.3g} % interval"
+        bounds = f"{held} {_interval(*reach, variable, system)}"
+    return (
+        f"{_over(joined)}: no difference that matters to you in {variable.label} between {name} and "
+        f"{base} ({size}, {bounds}, less than {margin} either way; {_pieces(joined)})."
+    )
+
+
+def _open(joined: Across, variable: Variable, system: UnitSystem) -> str:
+    assert joined.low is not None
+    assert joined.high is not None
+    size = _step(joined.estimate, variable, system)
+    bounds = f"95 % interval {_interval(joined.low, joined.high, variable, system)}"
+    count = len(joined.cooks)
+    why = ""
+    if count < FIRST_JOINED:
+        why = f" Together they can answer from {counted(FIRST_JOINED)} cooks on."
+    elif (joined.low > 0 or joined.high < 0) and joined.series.low is not None:
+        wide = _interval(joined.series.low, joined.series.high, variable, system)
+        why = (
+            f" By itself this look would tell; looked at after every cook, it takes {wide} and the "
+            "other arms into account."
+        )
+    return (
+        f"{sentence_case(pieces_of(joined.arm, joined.noun))}: {counted(count)} cooks of the same "
+        f"comparison are not enough to tell ({size} in {variable.label}, {bounds}; "
+        f"{_pieces(joined)}).{why}"
+    )
+
+
+def next_sentence(joined: Across, variable: Variable, system: UnitSystem) -> str:
+    """Return where the true difference of one more such cook would lie, or nothing."""
+    if joined.next_low is None or joined.next_high is None:
+        return ""
+    bounds = _interval(joined.next_low, joined.next_high, variable, system)
+    return f"{joined.arm}: one more such cook would truly differ by {bounds} (95 % interval)."
+
+
+def other_cuts_sentence(beside: Sequence[OtherCut], *, every_cut: bool) -> str:
+    """Return which cooks made the same comparison with other cuts, and whether they count."""
+    if not beside:
+        return ""
+    named = "; ".join(
+        f"cook {one.number}, {' and '.join(one.cuts)}" for one in beside[-MOST_NAMED:]
+    )
+    count = counted(len(beside))
+    if len(beside) == 1:
+        said = f"One cook made the same comparison with another cut ({named})"
+        return f"{said} and is {'joined as you asked' if every_cut else 'not joined'}."
+    said = f"{sentence_case(count)} cooks made the same comparison with other cuts ({named})"
+    return f"{said} and are {'joined as you asked' if every_cut else 'not joined'}."
