@@ -87,8 +87,9 @@ def _borrow(
     *,
     inside: bool,
 ) -> Difference:
-    told = difference.method != BETWEEN and difference.se and difference.df
-    if mine is None or difference.estimate is None or not told:
+    if mine is None or difference.estimate is None or difference.method == BETWEEN:
+        return difference
+    if not difference.se or not difference.df:
         return difference
     from pitjournal.science.moderated import drawn_to, moderated, usual_variance  # noqa: PLC0415
     from pitjournal.science.power import noncentrality_shown  # noqa: PLC0415
