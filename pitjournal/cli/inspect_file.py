@@ -4,8 +4,8 @@ from pathlib import Path
 
 from pitjournal.cli.output import as_json, heading, line, table
 from pitjournal.cli.parser import Arguments, Parser, system_of
-from pitjournal.errors import JournalError
-from pitjournal.files.probe_log import COUNTED_IN, ProbeLog, ReadOptions, read_probe_log
+from pitjournal.files import strangers
+from pitjournal.files.probe_log import COUNTED_IN, ProbeLog, ReadOptions
 from pitjournal.files.probe_log.report import Channel
 from pitjournal.units import Dimension, UnitSystem, show
 
@@ -25,15 +25,11 @@ def add_arguments(parser: Parser) -> None:
 def run(arguments: Arguments) -> int:
     """Read the file and say what it holds; nothing is kept."""
     path: Path = arguments.file
-    try:
-        data = path.read_bytes()
-    except OSError as error:
-        message = f"{path} cannot be read: {error.strerror}."
-        raise JournalError(message, "Name a file of a logger.") from error
+    data = strangers.file_bytes(path)
     options = ReadOptions(
         day_first=arguments.day_first, timezone=arguments.timezone, counted=arguments.counted
     )
-    log = read_probe_log(data, path.name, options)
+    log = strangers.probe_log(data, path.name, options)
     if arguments.json:
         as_json(log.as_json())
     else:

@@ -1,7 +1,7 @@
 """From files as they came to the command that keeps them: probe logs and photos."""
 
 import mimetypes
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import PurePath
@@ -18,7 +18,7 @@ from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import ProbeFile, Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
-from pitjournal.files.photos import read_photo
+from pitjournal.files import strangers
 from pitjournal.files.probe_log import Channel, ProbeLog
 from pitjournal.files.samples import pack
 from pitjournal.journal.commands import Command
@@ -279,6 +279,8 @@ def attach_photos(
     photos: Iterable[tuple[str, bytes]],
     piece_id: str | None = None,
     taken_at: datetime | None = None,
+    *,
+    stop: Callable[[], object] | None = None,
 ) -> Command:
     """Return the command that keeps photos, given as name and bytes, with their small pictures.
 
@@ -290,6 +292,8 @@ def attach_photos(
         All are read before any is kept.
     taken_at
         When they were taken if a camera did not say; aware.
+    stop
+        Called again and again; it raises where nobody waits any more.
 
     Raises
     ------
@@ -297,7 +301,7 @@ def attach_photos(
         If one cannot be read; it is named, and none is kept.
     """
     zone = time_zone(_whole(journal, cook_id).cook.zone)
-    read = [(name, data, read_photo(data, name)) for name, data in photos]
+    read = [(name, data, strangers.photo(data, name, stop)) for name, data in photos]
     records, files = [], []
     for name, data, photo in read:
         whole = journal.keep_file(data, photo.media_type, name)

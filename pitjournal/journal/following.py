@@ -15,7 +15,8 @@ from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
-from pitjournal.files.probe_log import Channel, ProbeLog, ReadOptions, read_probe_log
+from pitjournal.files import strangers
+from pitjournal.files.probe_log import Channel, ProbeLog, ReadOptions
 from pitjournal.files.samples import pack
 from pitjournal.journal.attaching import Placement, extent_of, out_of, readings_of
 from pitjournal.journal.commands import Command
@@ -146,7 +147,7 @@ def _read(whole: WholeCook, file: ProbeFile, data: bytes) -> tuple[ProbeLog, dic
     # As it was read first: what was said or guessed then holds for the rows that came since.
     first = ReadOptions(**file.report.get("read_as", {}))
     for day_first in dict.fromkeys((first.day_first, None, True, False)):
-        log = read_probe_log(data, file.name, replace(first, day_first=day_first))
+        log = strangers.probe_log(data, file.name, replace(first, day_first=day_first))
         found = _matched(whole, file, log, traces)
         if found is not None:
             return log, found

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QApplication, QHBoxLayout, QMainWindow, QStackedWi
 from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.errors import JournalError
+from pitjournal.files import apart
 from pitjournal.journal import Changes
 from pitjournal.ui.cook.place import PAGES, CookPlace, since
 from pitjournal.ui.cooks.page import CooksPage
@@ -200,6 +201,7 @@ class Window(QMainWindow):
         return max(found, key=lambda cook: cook.starts_at, default=None)
 
     def _show_running(self) -> None:
+        apart.tidy()
         cook = self.running()
         if cook is None:
             self.rail.running.show_cook("", "")
@@ -390,4 +392,5 @@ class Window(QMainWindow):
         self._to_prepare.clear()
         gc.unfreeze()
         self.desk.close()
+        apart.close()
         event.accept()

@@ -13,7 +13,7 @@ from pathlib import Path
 import numpy as np
 import polars as pl
 
-from pitjournal.files.probe_log import read_probe_log
+from pitjournal.files import strangers
 from tests.benchmarks.measure import Measurement, alternately
 
 LIMIT = 1.5
@@ -36,10 +36,10 @@ def write(path: Path) -> None:
 
 
 def ours(path: Path) -> Callable[[], object]:
-    """Return what reads the file as the journal does."""
+    """Return what reads the file as the journal does: in the process that waits for it."""
 
     def work() -> None:
-        log = read_probe_log(path.read_bytes(), path.name)
+        log = strangers.probe_log(strangers.file_bytes(path), path.name)
         assert [channel.count for channel in log.channels] == [ROWS] * CHANNELS
 
     return work

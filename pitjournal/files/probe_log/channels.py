@@ -269,9 +269,16 @@ class Readings:
             self.body.only(kept), self.seconds[kept], self.values[kept], self.units[kept]
         )
 
+    def _clock(self, rows: Rows) -> Floats:
+        """Return the times of some rows; of all of them the one array, which channels share."""
+        if isinstance(rows, slice) and (rows.start, rows.stop) == (0, self.body.count):
+            return self.seconds
+        found: Floats = self.seconds[rows]
+        return found
+
     def channel(self, name: str, parts: Sequence[tuple[Rows, int]], zone: str) -> Channel:
         """Return a channel of some rows and columns, in the file's order."""
-        seconds = _one([self.seconds[rows] for rows, _ in parts])
+        seconds = _one([self._clock(rows) for rows, _ in parts])
         values = _one([self.values[rows, column] for rows, column in parts])
         units = _one([self.units[rows, column] for rows, column in parts])
         known = ~np.isnan(values)

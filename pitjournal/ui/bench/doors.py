@@ -11,6 +11,7 @@ from pitjournal.domain.event import Event, Photo
 from pitjournal.domain.oddities import Oddity
 from pitjournal.domain.record import Record
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.files import apart, strangers
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.bench import Choose
 from pitjournal.journal.commands.records import Remove
@@ -119,6 +120,7 @@ class BenchDoors(CookPage):
         self._open(OtherPanel(self.window(), self.desk, whole, self.log, first=first, more=doors))
 
     def _photo(self) -> None:
+        apart.prepare(*strangers.PHOTO_READERS)
         names, _ = QFileDialog.getOpenFileNames(self, "Photos", "", PICTURES)
         if names:
             self.add_photos([Path(name) for name in names])
@@ -136,6 +138,7 @@ class BenchDoors(CookPage):
         """Take files."""
         if event.mimeData().hasUrls():
             event.acceptProposedAction()
+            apart.prepare(*strangers.LOG_READERS, *strangers.PHOTO_READERS)
 
     def dropEvent(self, event: QDropEvent) -> None:
         """Keep dropped pictures; anything else is read as a probe file."""

@@ -9,6 +9,7 @@ from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.moments import show_ago, show_time
 from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.files import apart, strangers
 from pitjournal.ui.bench.probe_panel import KINDS, read_and_show
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.parts.buttons import button
@@ -127,6 +128,7 @@ class FollowPanel(Overlay):
         return choose
 
     def _choose_new(self) -> None:
+        apart.prepare(*strangers.LOG_READERS)
         name, _ = QFileDialog.getOpenFileName(self, "Probe file to follow", "", KINDS)
         if name:
             self.follow_new(Path(name))

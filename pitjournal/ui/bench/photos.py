@@ -11,6 +11,7 @@ from pitjournal.domain.event import Photo
 from pitjournal.domain.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
+from pitjournal.files import strangers
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.records import Change, Remove
 from pitjournal.journal.jobs import Progress
@@ -48,22 +49,19 @@ def keep_photos(
     def work(progress: Progress) -> Command:
         from pitjournal.journal.attaching import attach_photos  # noqa: PLC0415 - Pillow
 
-        progress.report(None, f"{len(paths)} files")
-        data = [(path.name, _bytes(path)) for path in paths]
-        return attach_photos(desk.journal, cook_id, data, piece_id)
+        def wanted() -> None:
+            progress.report(None, f"{len(paths)} files")
+
+        wanted()
+        largest = strangers.LARGEST_PHOTO
+        data = [(path.name, strangers.file_bytes(path, largest, wanted)) for path in paths]
+        return attach_photos(desk.journal, cook_id, data, piece_id, stop=wanted)
 
     def keep(command: Command) -> None:
         desk.bridge.do(command)
         done()
 
     desk.bridge.run("Read the photos", work, keep, asker=desk)
-
-
-def _bytes(path: Path) -> bytes:
-    try:
-        return path.read_bytes()
-    except OSError as error:
-        raise JournalError(f"{path.name} cannot be read: {error.strerror}.") from error
 
 
 class Thumbnail(QAbstractButton):

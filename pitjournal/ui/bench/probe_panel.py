@@ -10,7 +10,8 @@ from PySide6.QtWidgets import QFileDialog, QGridLayout, QVBoxLayout, QWidget
 from pitjournal.domain.trace import Sits
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
-from pitjournal.files.probe_log import COUNTED_IN, ProbeLog, ReadOptions, read_probe_log
+from pitjournal.files import apart, strangers
+from pitjournal.files.probe_log import COUNTED_IN, ProbeLog, ReadOptions
 from pitjournal.files.probe_log.report import UNIT_WORDS, Channel
 from pitjournal.journal.attaching import attach_probe_log, belongs, goes_beyond
 from pitjournal.journal.jobs import Progress
@@ -36,6 +37,7 @@ COUNTED = {"elapsed_guessed", "elapsed_told"}
 
 def choose_and_read(desk: Desk, over: QWidget, cook_id: str) -> None:
     """Ask for a file, read it off the window's thread, and show what was understood."""
+    apart.prepare(*strangers.LOG_READERS)
     name, _ = QFileDialog.getOpenFileName(over, "Probe file", "", KINDS)
     if name:
         read_and_show(desk, over, cook_id, Path(name))
@@ -45,12 +47,12 @@ def read_and_show(desk: Desk, over: QWidget, cook_id: str, path: Path) -> None:
     """Read a file and open the preview on it; what is no log is said in one line."""
 
     def work(progress: Progress) -> tuple[bytes, ProbeLog]:
-        progress.report(None, path.name)
-        try:
-            data = path.read_bytes()
-        except OSError as error:
-            raise JournalError(f"{path.name} cannot be read: {error.strerror}.") from error
-        return data, read_probe_log(data, path.name, ReadOptions())
+        def wanted() -> None:
+            progress.report(None, path.name)
+
+        wanted()
+        data = strangers.file_bytes(path, stop=wanted)
+        return data, strangers.probe_log(data, path.name, ReadOptions(), wanted)
 
     def done(found: tuple[bytes, ProbeLog]) -> None:
         ProbePanel(desk, over, cook_id, path.name, *found).open_panel()
@@ -277,7 +279,7 @@ class ProbePanel(Overlay):
         """Read the file with what the cook said of it."""
         self._options = replace(self._options, **said)  # type: ignore[arg-type]
         try:
-            self.log = read_probe_log(self._data, self._name, self._options)
+            self.log = strangers.probe_log(self._data, self._name, self._options)
         except JournalError as error:
             self.problem.say(str(error))
             return

@@ -16,6 +16,8 @@ from pitjournal.files.probe_log.times.stamps import any_time
 
 _LARGEST = 60_000_000
 """Bytes of records; more is no log."""
+_MOST_CELLS = 20_000_000
+"""Of so many places for a value hardly one could be filled by records so short."""
 _DEEPEST = 6
 _EPOCH = re.compile(r"^\d{10}(?:\d{3})?(?:\.\d+)?$")
 _MEASURES = {"value", "val", "v", "temp", "temperature", "t", "reading"}
@@ -48,6 +50,8 @@ def records_table(data: bytes, name: str) -> RowTable | None:
         return None
     parser.unread += misnamed
     keys = tuple(dict.fromkeys(key for _, record in records for key in record))
+    if len(keys) * len(records) > _MOST_CELLS:
+        raise not_a_log(name, "its records have more values than those of any log")
     rows = [_short(keys), *(tuple(record.get(key, "") for key in keys) for _, record in records)]
     numbers = [0, *(line for line, _ in records)]
     return RowTable(rows, numbers, tuple(parser.context), parser.unread, records=True)

@@ -2,6 +2,7 @@
 
 import io
 import re
+import struct
 import zipfile
 from collections.abc import Iterator
 
@@ -36,7 +37,7 @@ def sheet_tables(data: bytes, name: str) -> Iterator[RowTable]:
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             size = sum(part.file_size for part in archive.infolist())
-    except (zipfile.BadZipFile, ValueError, OSError):
+    except (zipfile.BadZipFile, ValueError, OSError, NotImplementedError, struct.error):
         raise not_a_log(name, "the workbook is damaged") from None
     if size > _LARGEST:
         raise not_a_log(name, "the workbook is larger than any log")
@@ -46,8 +47,10 @@ def sheet_tables(data: bytes, name: str) -> Iterator[RowTable]:
             book.load_sheet(sheet, header_row=None, dtypes="string").to_polars().rows()
             for sheet in book.sheet_names
         ]
+    except MemoryError:
+        raise
     except Exception:  # noqa: BLE001 - whatever the library meets in damaged bytes
-        raise not_a_log(name, "the workbook is damaged") from None
+        raise not_a_log(name, "the workbook is damaged, or larger than any log") from None
     for rows in sheets:
         columns = [
             _days_only([_plain(cell) for cell in column]) for column in zip(*rows, strict=True)

@@ -1,0 +1,151 @@
+"""The process that reads a stranger's files for the program, within limits.
+
+Started as a module of its own. It takes one call after another from its standard input and
+answers on its standard output, until the input ends, as it does when the program is gone.
+"""
+
+import os
+import queue
+import signal
+import sys
+import threading
+import time
+from collections.abc import Sequence
+from importlib import import_module
+from io import FileIO
+from typing import Any
+
+from pitjournal.errors import JournalError
+from pitjournal.files.apart.wire import TOO_MUCH, ClosedWireError, Wire, words_of
+
+_SYSTEM: str = sys.platform
+
+LOOK_EVERY = 0.05
+"""Seconds between two looks at how much memory is used, where the system holds no limit."""
+
+
+def serve(memory: int, shared: Sequence[int]) -> None:
+    """Answer calls until there are no more.
+
+    Parameters
+    ----------
+    memory
+        Bytes that reading may use beyond what the empty process has.
+    shared
+        The memory shared for calls and for answers; empty where there is none.
+    """
+    inlet, outlet = _private_ends(shared)
+    calls: queue.SimpleQueue[Any] = queue.SimpleQueue()
+
+    def listen() -> None:
+        try:
+            while True:
+                calls.put(inlet.receive(own_only=False))
+        except (ClosedWireError, OSError):
+            os._exit(0)  # the program is gone, whatever is being read
+
+    threading.Thread(target=listen, daemon=True).start()
+    limited = False
+    while True:
+        kind, *told = calls.get()
+        if kind == "prepare":
+            for name in told[0]:
+                import_module(name)
+            continue
+        task, words, arguments, named, seconds = told
+        run = getattr(import_module(task), words)
+        if not limited:
+            _limit_memory(memory)
+            limited = True
+        _limit_time(seconds)
+        outlet.send(_answer(run, [_plain(one) for one in arguments], named))
+
+
+def _answer(run: Any, arguments: Any, named: Any) -> tuple[str, Any]:  # noqa: ANN401 - any reader
+    try:
+        return "done", run(*arguments, **named)
+    except JournalError as error:
+        return "refused", (error.message, error.hint)
+    except MemoryError:
+        return "memory", None
+    except RecursionError:
+        return "deep", None
+    except BaseException as error:  # noqa: BLE001 - a library's panic is no Exception
+        return "fault", "".join(words_of(error))
+
+
+def _plain(one: Any) -> Any:  # noqa: ANN401 - any argument
+    """Return bytes as readers take them."""
+    return bytes(one) if isinstance(one, bytearray | memoryview) else one
+
+
+def _private_ends(shared: Sequence[int]) -> tuple[Wire, Wire]:
+    """Return the ends of the wire; whatever prints writes into nothing from now on."""
+    inlet, outlet = os.dup(0), os.dup(1)
+    nothing = os.open(os.devnull, os.O_RDWR)
+    for number in (0, 1, 2):
+        os.dup2(nothing, number)
+    os.close(nothing)
+    calls, answers = shared or (None, None)
+    return Wire(FileIO(inlet, "r"), calls), Wire(FileIO(outlet, "w"), answers)
+
+
+def _limit_memory(memory: int) -> None:
+    """Use no more than so many bytes beyond what is used now."""
+    if _SYSTEM == "linux":
+        import resource  # noqa: PLC0415 - not there on every system
+
+        resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+        for limit, used in (
+            (resource.RLIMIT_DATA, _of_status("VmData")),
+            (resource.RLIMIT_AS, _of_status("VmSize") + memory),
+        ):
+            resource.setrlimit(limit, (used + memory, used + memory))
+    most = _resident() + memory
+
+    def watch() -> None:
+        while True:
+            time.sleep(LOOK_EVERY)
+            if _resident() > most:
+                os._exit(TOO_MUCH)
+
+    threading.Thread(target=watch, daemon=True).start()
+
+
+def _of_status(name: str) -> int:
+    """Return a figure of this process from Linux's own table, bytes."""
+    with open("/proc/self/status", encoding="ascii") as lines:  # noqa: PTH123 - read before limits
+        for line in lines:
+            if line.startswith(f"{name}:"):
+                return int(line.split()[1]) * 1024
+    return 0
+
+
+def _resident() -> int:
+    """Return how much memory this process has, bytes; 0 where it cannot be known."""
+    if _SYSTEM == "linux":
+        with open("/proc/self/statm", encoding="ascii") as line:  # noqa: PTH123
+            return int(line.read().split()[1]) * os.sysconf("SC_PAGE_SIZE")
+    try:
+        import resource  # noqa: PLC0415 - not there on every system
+    except ImportError:
+        return 0
+    most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+    return most if _SYSTEM == "darwin" else most * 1024
+
+
+def _limit_time(seconds: float) -> None:
+    """End, also where no Python runs, after so many seconds of work from now."""
+    if _SYSTEM == "win32":
+        return
+    import resource  # noqa: PLC0415 - not there on every system
+
+    used = resource.getrusage(resource.RUSAGE_SELF)
+    until = int(used.ru_utime + used.ru_stime + 4 * seconds) + 1  # several threads may work
+    _, hard = resource.getrlimit(resource.RLIMIT_CPU)
+    resource.setrlimit(resource.RLIMIT_CPU, (until, hard))
+
+
+if __name__ == "__main__":
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl+C is for the program, which ends this
+    serve(int(sys.argv[1]), [int(number) for number in sys.argv[2:]])
