@@ -1,4 +1,4 @@
-"""`pitjournal check`: whether a journal is whole."""
+"""`pitjournal check`: whether a journal is whole, and with `--repair` mend it."""
 
 from pitjournal.cli.output import as_json, line
 from pitjournal.cli.parser import Arguments, Parser
@@ -8,17 +8,37 @@ from pitjournal.journal.checks import Check, check_folder
 def add_arguments(parser: Parser) -> None:
     """Say what the command takes."""
     parser.add_journal()
+    parser.add_argument("--repair", action="store_true")
     parser.add_json()
 
 
 def run(arguments: Arguments) -> int:
-    """Check it; 1 when something did not hold."""
+    """Check it; 1 when something did not hold, also after a repair."""
+    if arguments.repair:
+        return _repair(arguments)
     found = check_folder(arguments.journal)
     if arguments.json:
         as_json(found.as_json())
     else:
         tell(found)
     return 0 if found.held else 1
+
+
+def _repair(arguments: Arguments) -> int:
+    from pitjournal.journal.repair import repair_folder
+
+    repaired = repair_folder(arguments.journal.expanduser())
+    if arguments.json:
+        as_json(repaired.as_json())
+        return 0 if repaired.check.held else 1
+    for words in repaired.done:
+        line(f"mended    {words}")
+    line(f"swept     {repaired.swept} files of no use, {repaired.swept_bytes / 1e6:.1f} MB")
+    if repaired.aside is not None:
+        line(f"aside     what was broken lies in {repaired.aside}")
+    line()
+    tell(repaired.check)
+    return 0 if repaired.check.held else 1
 
 
 def tell(found: Check) -> None:
@@ -35,9 +55,17 @@ def tell(found: Check) -> None:
         (whole, files),
         (found.traces, "each trace has its readings, as many as were noted"),
         (found.derived, "each worked-out value is what its records give"),
+        (not found.rows, "every record can be read"),
     ):
         line(f"{'held    ' if held else 'NOT HELD'}  {words}")
+    for row in found.rows:
+        line(f"          a {row.kind.replace('_', ' ')} ({row.id}): {row.why}")
+    if found.rubbish:
+        line(f"          {found.rubbish} files were left half-written; they harm nothing")
     line()
     line("The journal is whole." if found.held else "The journal is not whole.")
     if not found.held:
-        line("Nothing was changed. Copy it aside, then look into its backups.")
+        hint = (
+            "pitjournal check JOURNAL --repair" if found.database else "pitjournal restore JOURNAL"
+        )
+        line(f"Try: {hint}")

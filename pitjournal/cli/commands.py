@@ -11,5 +11,7 @@ COMMANDS = {
     "summary": "summary",
     "check": "check",
     "backup": "backup",
+    "restore": "restore",
+    "salvage": "salvage",
 }
 """Each command and the module of this package that carries it out."""

@@ -8,7 +8,17 @@ from pitjournal.domain.trace import Trace
 from pitjournal.errors import JournalError
 from pitjournal.files.samples import unpack
 from pitjournal.journal.journal import Journal, open_journal
-from pitjournal.store import sqlite
+from pitjournal.store import copies, opening, sqlite
+from pitjournal.store.schema import RECORDS
+
+
+@dataclass(frozen=True)
+class BadRow:
+    """A row that cannot be read: what sort of record, its id, and why."""
+
+    kind: str
+    id: str
+    why: str
 
 
 @dataclass(frozen=True)
@@ -25,6 +35,10 @@ class Check:
         Whether each trace's readings can be unpacked and are as many as noted.
     derived
         Whether each kept worked-out value is what its records give now.
+    rows
+        The rows that cannot be read and are left out.
+    rubbish
+        How many files were left half-written; they harm nothing.
     """
 
     database: bool
@@ -34,12 +48,15 @@ class Check:
     changed: int = 0
     traces: bool = False
     derived: bool = False
+    rows: tuple[BadRow, ...] = ()
+    rubbish: int = 0
 
     @property
     def held(self) -> bool:
         """Whether everything held."""
         files = not self.missing and not self.changed
-        return self.database and self.foreign_keys and files and self.traces and self.derived
+        known = files and self.traces and self.derived and not self.rows
+        return self.database and self.foreign_keys and known
 
     def as_json(self) -> dict[str, object]:
         """Return the documented keys."""
@@ -53,6 +70,8 @@ class Check:
             },
             "traces": self.traces,
             "derived": self.derived,
+            "rows": [vars(row) for row in self.rows],
+            "rubbish": self.rubbish,
             "held": self.held,
         }
 
@@ -65,8 +84,8 @@ def check_folder(folder: Path) -> Check:
     JournalError
         If there is no journal, or it is one that this program cannot read.
     """
-    path = folder.expanduser() / sqlite.FILE_NAME
-    if path.is_file() and not sqlite.integrity(path)[0]:
+    folder = folder.expanduser()
+    if opening.size_there(folder) and not sqlite.integrity(folder / sqlite.FILE_NAME)[0]:
         return Check(database=False, foreign_keys=False)
     with closing(open_journal(folder, read_only=True)) as journal:
         return check_journal(journal)
@@ -86,6 +105,18 @@ def check_journal(journal: Journal) -> Check:
         changed=unlike.count("changed"),
         traces=traces_hold(journal),
         derived=derived_hold(journal),
+        rows=bad_rows(journal),
+        rubbish=copies.count_rubbish(journal.folder),
+    )
+
+
+def bad_rows(journal: Journal) -> tuple[BadRow, ...]:
+    """Read every record and name those that cannot be."""
+    database = journal.database
+    for kind in RECORDS:
+        database.find(kind)
+    return tuple(
+        BadRow(kind, row_id, why) for (kind, row_id), why in sorted(database.missed.items())
     )
 
 
@@ -107,4 +138,7 @@ def derived_hold(journal: Journal) -> bool:
 
     A cook that is to be worked out again anyhow is not looked at.
     """
-    return journal.worked_out.agree()
+    try:
+        return journal.worked_out.agree()
+    except (JournalError, ValueError, TypeError, LookupError):  # the kept columns are damaged
+        return False

@@ -13,6 +13,7 @@ from pitjournal.domain.trace import Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files.schemes import shipped_schemes
+from pitjournal.journal.backups import Backups
 from pitjournal.journal.changes import Changes, changes_of
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.files import KeptFile
@@ -92,6 +93,9 @@ class Journal:
             If it cannot be done; nothing was changed. `NotSavedError` (a subclass) says that
             the disk refused and that the same command may be tried again.
         """
+        large = getattr(command, "large", "")
+        if large:
+            self.backups.make(f"before-{large}")
         touched = self._database.change(command.label, command.run, merge_key=command.merge_key)
         return self._tell(changes_of(touched, command.label, initiator))
 
@@ -137,6 +141,11 @@ class Journal:
         return changes
 
     # files
+
+    @cached_property
+    def backups(self) -> Backups:
+        """The backups in the journal's folder."""
+        return Backups(self._database)
 
     def keep_file(self, data: bytes, media_type: str, name: str) -> KeptFile:
         """Write bytes into the attachments; a command must then name them."""

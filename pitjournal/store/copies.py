@@ -4,11 +4,13 @@ import contextlib
 import re
 import sqlite3
 import time
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
+from itertools import chain
 from pathlib import Path
 
+from pitjournal.errors import JournalError
 from pitjournal.store import faults, sqlite
 from pitjournal.store.disk import DISK, PART, part_of
 from pitjournal.store.faults import DamagedError, NotSavedError
@@ -76,13 +78,14 @@ def keep(path: Path, why: str, folder: Path | None = None) -> Copy:
         words, hint = faults.disk_words(error)
         raise NotSavedError(f"The backup could not be written. {words}", hint) from error
     except (sqlite3.Error, UnicodeDecodeError) as error:
-        raise _refused(error, path) from error
+        raise refused(error, path) from error
     finally:
         _drop(part)
     return Copy(made, now.replace(microsecond=0), why, made.stat().st_size)
 
 
-def _refused(error: BaseException, path: Path) -> Exception:
+def refused(error: BaseException, path: Path) -> JournalError:
+    """Return in a cook's words why a copy could not be made."""
     kind = faults.kind_of(error)
     if kind is faults.Kind.DAMAGED:
         message = f"A part of the journal's database is damaged: {path}."
@@ -208,27 +211,40 @@ def _slot(at: datetime, age: timedelta) -> str:
     return f"month {at:%Y%m}"
 
 
-def sweep(folder: Path, older_than: float = FRESH) -> tuple[int, int]:
-    """Remove what was left half-written below a folder; return how many files and bytes.
+def sweep_journal(folder: Path, older_than: float = FRESH) -> tuple[int, int]:
+    """Remove what was left half-written in a journal's folder; return how many files and bytes.
 
     Parameters
     ----------
     folder
-        Looked through with all folders in it.
+        The journal's.
     older_than
         Files touched within so many seconds stay: they may be under way.
     """
     files = size = 0
-    last = time.time() - older_than
-    for path in sorted(folder.rglob("*")) if folder.is_dir() else ():
-        if not _is_passing(path.name):
-            continue
+    for path in _rubbish(folder, older_than):
         with contextlib.suppress(OSError):
-            found = path.stat()
-            if path.is_file() and found.st_mtime <= last:
-                path.unlink()
-                files, size = files + 1, size + found.st_size
+            found = path.stat().st_size
+            path.unlink()
+            files, size = files + 1, size + found
     return files, size
+
+
+def count_rubbish(folder: Path) -> int:
+    """Return how many files were left half-written in a journal's folder."""
+    return sum(1 for _ in _rubbish(folder, FRESH))
+
+
+def _rubbish(folder: Path, older_than: float) -> Iterator[Path]:
+    last = time.time() - older_than
+    looked = (
+        folder.glob(f".{sqlite.FILE_NAME}-*{PART}*"),
+        *((folder / name).rglob("*") for name in (FOLDER, "attachments")),
+    )
+    for path in chain(*looked):
+        with contextlib.suppress(OSError):
+            if _is_passing(path.name) and path.is_file() and path.stat().st_mtime <= last:
+                yield path
 
 
 def _is_passing(name: str) -> bool:

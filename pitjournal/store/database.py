@@ -282,6 +282,37 @@ class Database(Reading):
         return result, touched
 
     @contextlib.contextmanager
+    def writing(self) -> Iterator[Connection]:
+        """Give a connection for mending; it is no step, and no record is checked.
+
+        Raises
+        ------
+        NotSavedError
+            If the disk refuses; nothing was changed.
+        """
+        why = self.why_read_only
+        if why is not None:
+            raise NotSavedError(*why)
+        try:
+            with self._turn:
+                self._must_stand(whole=True)
+                with self._writer.connect() as connection:
+                    # What points at nothing is what is to be mended, so it is no obstacle.
+                    connection.connection.execute("PRAGMA foreign_keys=OFF")
+                    try:
+                        with connection.begin():
+                            yield connection
+                            self._must_stand()
+                    finally:
+                        connection.connection.execute("PRAGMA foreign_keys=ON")
+                self._ground.note()
+        except (DBAPIError, UnicodeDecodeError) as error:
+            told = faults.not_saved(error)
+            if told is None:
+                raise
+            raise told from error
+
+    @contextlib.contextmanager
     def quiet_write(self) -> Iterator[Connection]:
         """Give a connection for writing what can always be worked out again."""
         with self._turn:
@@ -315,6 +346,30 @@ class Database(Reading):
         """
         self._must_stand()
         sqlite.copy_live(self.path, target)
+
+    def rebuild_indexes(self) -> None:
+        """Make the indexes anew from their tables."""
+        with self._turn, self._writer.connect() as connection:
+            connection.exec_driver_sql("REINDEX")
+            connection.commit()
+            self._ground.note()
+
+    def back_up(self, why: str) -> copies.Copy:
+        """Put a checked copy of the database into the journal's `backups`.
+
+        Raises
+        ------
+        NotSavedError
+            If it cannot be written.
+        DamagedError
+            If the database cannot be read whole.
+        """
+        self._must_stand()
+        return copies.keep(self.path, why)
+
+    def step_that_stands(self) -> tuple[int, str] | None:
+        """Return the newest step that is not undone: its number and when it was taken."""
+        return self._read(history.standing)
 
     def close(self) -> None:
         """Let go of the files."""

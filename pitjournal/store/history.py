@@ -65,6 +65,13 @@ def newest(connection: Connection) -> tuple[int, str] | None:
     return None if row is None else (row[0], row[1])
 
 
+def standing(connection: Connection) -> tuple[int, str] | None:
+    """Return the number of the newest step that is not undone, and when it was taken."""
+    query = "SELECT seq, at FROM operation WHERE undone = 0 ORDER BY seq DESC LIMIT 1"
+    row = connection.exec_driver_sql(query).first()
+    return None if row is None else (row[0], row[1])
+
+
 _LONG_AGO = datetime(1970, 1, 1, tzinfo=UTC)
 """For a step whose time cannot be read: nothing joins it."""
 

@@ -15,6 +15,8 @@ def test_that_a_whole_journal_is_a_yes(folder: Path, answer: Answer) -> None:
         "attachments",
         "traces",
         "derived",
+        "rows",
+        "rubbish",
         "held",
     }
     assert found["held"] is True

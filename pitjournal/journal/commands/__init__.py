@@ -6,7 +6,11 @@ from pitjournal.store.transaction import Transaction
 
 
 class Command(Protocol):
-    """Something `Journal.do` can do."""
+    """Something `Journal.do` can do.
+
+    A command that brings in or changes very much has `large`, a word for what it does such as
+    "import": a backup is made before it, and it is refused where none can be.
+    """
 
     @property
     def label(self) -> str:

@@ -1,0 +1,78 @@
+"""`pitjournal restore`: say what a backup would change, and put it in the journal's place."""
+
+from pathlib import Path
+
+from pitjournal.cli.output import as_json, line
+from pitjournal.cli.parser import Arguments, Parser
+from pitjournal.journal.backups.restoring import (
+    Offer,
+    Restored,
+    look_at,
+    newest_backup,
+    restore,
+    told,
+)
+
+
+def add_arguments(parser: Parser) -> None:
+    """Say what the command takes."""
+    parser.add_journal()
+    parser.add_argument("--from", dest="source", metavar="FILE", type=Path)
+    parser.add_argument("--dry-run", action="store_true")
+    parser.add_json()
+
+
+def run(arguments: Arguments) -> int:
+    """Say what differs, and restore unless only that was asked for."""
+    folder = arguments.journal.expanduser()
+    source = arguments.source or newest_backup(folder)
+    offer = look_at(folder, source)
+    if not arguments.json:
+        _say(offer)
+    done = None if arguments.dry_run else restore(folder, source)
+    if arguments.json:
+        as_json(_json(offer, done))
+    elif done is None:
+        line("Nothing was changed.")
+    else:
+        _say_done(folder, done)
+    return 0
+
+
+def _say(offer: Offer) -> None:
+    made = f", made {offer.at:%Y-%m-%d %H:%M} UTC" if offer.at else ""
+    cooks = "1 cook" if offer.cooks == 1 else f"{offer.cooks} cooks"
+    line(f"The backup {offer.path} has {cooks}{made}.")
+    for words in told(offer.differences):
+        line(f"  {words}")
+
+
+def _say_done(folder: Path, done: Restored) -> None:
+    line(f"Restored {folder}.")
+    if done.kept.backup is not None:
+        line(f"The journal as it was is kept as a backup: {done.kept.backup.path}")
+    if done.kept.aside is not None:
+        line(f"The damaged journal as it was lies in {done.kept.aside}")
+    if done.files_back:
+        line(f"Photos and logs that came back: {done.files_back}")
+    if done.files_missing:
+        line(f"Photos and logs that are missing: {done.files_missing}")
+
+
+def _json(offer: Offer, done: Restored | None) -> dict[str, object]:
+    found = offer.differences
+    differences = None
+    if found is not None:
+        differences = {
+            name: [vars(cook) for cook in getattr(found, name)] for name in ("go", "come", "change")
+        } | {"others": found.others}
+    kept = None if done is None else (done.kept.backup and done.kept.backup.path) or done.kept.aside
+    return {
+        "from": str(offer.path),
+        "made": None if offer.at is None else offer.at.isoformat(),
+        "cooks": offer.cooks,
+        "differences": differences,
+        "restored": done is not None,
+        "kept": None if kept is None else str(kept),
+        "files": None if done is None else {"back": done.files_back, "missing": done.files_missing},
+    }

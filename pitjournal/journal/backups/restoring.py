@@ -1,0 +1,186 @@
+"""Restore a backup: say what would differ, keep today's as another backup, bring files back."""
+
+import contextlib
+import tempfile
+import zipfile
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from pitjournal.errors import JournalError
+from pitjournal.journal.backups.keeping import FILES
+from pitjournal.store import compare, copies, replacing, salvaging, sqlite
+from pitjournal.store.attachments import Attachments, how_is
+from pitjournal.store.compare import CookName, Differences
+from pitjournal.store.faults import DamagedError, NotSavedError, disk_words
+from pitjournal.store.replacing import Kept
+
+
+@dataclass(frozen=True)
+class Offer:
+    """A backup that was looked into.
+
+    Attributes
+    ----------
+    path
+        Where it lies.
+    at
+        When it was made; None where its name does not say.
+    cooks
+        How many cooks are in it.
+    differences
+        What would be otherwise; None where today's journal cannot be read to compare.
+    """
+
+    path: Path
+    at: datetime | None
+    cooks: int
+    differences: Differences | None
+
+
+@dataclass(frozen=True)
+class Restored:
+    """What a restoring did: where today's went, and the files that came back or are missing."""
+
+    kept: Kept
+    files_back: int
+    files_missing: int
+
+
+def newest_backup(folder: Path) -> Path:
+    """Return the newest backup in a journal's folder that is whole.
+
+    Raises
+    ------
+    JournalError
+        If there is none.
+    """
+    for copy in copies.kept(folder / copies.FOLDER):
+        if replacing.can_be_read(copy.path):
+            return copy.path
+    message = f"There is no backup in {folder / copies.FOLDER}."
+    raise JournalError(message, "Name one with --from FILE, or save what can be read.")
+
+
+def look_at(folder: Path, source: Path) -> Offer:
+    """Say what a backup has, and what would differ.
+
+    Raises
+    ------
+    JournalError
+        If it is not there, or is no whole journal.
+    """
+    with _opened(source) as (database, _files):
+        inside = copies.look_into(database)
+        found: Differences | None = None
+        with contextlib.suppress(DamagedError):
+            found = compare.differences(folder / sqlite.FILE_NAME, database)
+    at = next((one.at for one in copies.kept(source.parent) if one.path.name == source.name), None)
+    return Offer(source, at, inside.cooks, found)
+
+
+def restore(folder: Path, source: Path) -> Restored:
+    """Put a backup in the place of today's journal, which is kept as another backup.
+
+    Parameters
+    ----------
+    folder
+        The journal's; no window may have it open. It is made where it is gone.
+    source
+        A copy among the backups, a ZIP, or the folder of a copied journal.
+
+    Raises
+    ------
+    JournalError
+        If it cannot be done; today's journal is as it was then.
+    """
+    with _opened(source) as (database, files):
+        copies.look_into(database)
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            words, hint = disk_words(error)
+            raise NotSavedError(f"The journal cannot be put in {folder}. {words}", hint) from error
+        with replacing.alone(folder):
+            kept = replacing.put_in_place(database, folder / sqlite.FILE_NAME)
+            return Restored(kept, *_bring_files(folder, files))
+
+
+def _bring_files(folder: Path, files: "Files") -> tuple[int, int]:
+    back = missing = 0
+    attachments = Attachments(folder / "attachments")
+    for sha in salvaging.attachment_ids(folder / sqlite.FILE_NAME):
+        if not attachments.how(sha):
+            continue
+        data = files.read(sha)
+        if data is None:
+            missing += 1
+        else:
+            attachments.keep(data)
+            back += 1
+    return back, missing
+
+
+class Files:
+    """The kept files that come with a backup: in folders, or in a ZIP."""
+
+    def __init__(self, *folders: Path, archive: zipfile.ZipFile | None = None) -> None:
+        self._folders, self._archive = folders, archive
+
+    def read(self, sha: str) -> bytes | None:
+        """Return a file's bytes; None where there is none that is whole."""
+        for folder in self._folders:
+            path = folder / sha[:2] / sha
+            if not how_is(path, sha):
+                return path.read_bytes()
+        if self._archive is not None:
+            with contextlib.suppress(KeyError, zipfile.BadZipFile, OSError):
+                return self._archive.read(f"attachments/{sha[:2]}/{sha}")
+        return None
+
+
+@contextlib.contextmanager
+def _opened(source: Path) -> Iterator[tuple[Path, Files]]:
+    if source.is_dir():
+        yield source / sqlite.FILE_NAME, Files(source / "attachments", source / "backups" / FILES)
+        return
+    if not source.is_file():
+        raise JournalError(f"There is no backup {source}.", "Name another with --from FILE.")
+    if not zipfile.is_zipfile(source):
+        yield source, Files(source.parent / FILES, source.parent.parent / "attachments")
+        return
+    with tempfile.TemporaryDirectory() as scratch, zipfile.ZipFile(source) as archive:
+        target = Path(scratch) / sqlite.FILE_NAME
+        try:
+            target.write_bytes(archive.read(sqlite.FILE_NAME))
+        except (KeyError, zipfile.BadZipFile, OSError, RuntimeError) as error:
+            message = f"{source.name} is no whole backup of a journal."
+            raise JournalError(message, "Use another one.") from error
+        yield target, Files(archive=archive)
+
+
+def told(found: Differences | None) -> list[str]:
+    """Return in a cook's words what would be otherwise, a line each."""
+    if found is None:
+        return ["Today's journal cannot be read, so it is not known what would differ."]
+    if found.none:
+        return ["Nothing would differ: all in it is as in today's journal."]
+    lines = []
+    for cooks, one, many in (
+        (found.go, "cook of today is not in it", "cooks of today are not in it"),
+        (found.change, "cook is otherwise in it", "cooks are otherwise in it"),
+        (found.come, "cook comes back", "cooks come back"),
+    ):
+        if cooks:
+            words = one if len(cooks) == 1 else many
+            lines.append(f"{len(cooks)} {words}: {_some(cooks)}")
+    if found.others:
+        what = "record" if found.others == 1 else "records"
+        lines.append(f"{found.others} other {what} (shelf, questions, choices) would differ.")
+    return lines
+
+
+def _some(cooks: tuple[CookName, ...]) -> str:
+    shown = "; ".join(str(name) for name in cooks[:5])
+    return f"{shown}; and {len(cooks) - 5} more." if len(cooks) > 5 else f"{shown}."

@@ -1,0 +1,155 @@
+"""Write what can be read of a damaged journal into a new one, and name the rest."""
+
+import tempfile
+from collections import Counter
+from contextlib import closing
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from pitjournal.domain.cook import Cook
+from pitjournal.domain.record import Record
+from pitjournal.errors import JournalError
+from pitjournal.journal.backups.keeping import FILES
+from pitjournal.journal.backups.restoring import Files
+from pitjournal.store import copies, opening, replacing, salvaging, sqlite
+from pitjournal.store.database import Database
+from pitjournal.store.salvaging import Found
+from pitjournal.store.schema import KINDS
+from pitjournal.store.transaction import Transaction
+
+
+@dataclass(frozen=True)
+class Salvaged:
+    """What was written into the new journal, and what was not.
+
+    Attributes
+    ----------
+    folder
+        The new journal's.
+    cooks, records
+        How many of each were written.
+    from_history
+        How many of these only the steps for undo still had.
+    files, files_missing
+        How many kept files came along, and how many are gone or damaged.
+    lost
+        What could not be read, a line each.
+    """
+
+    folder: Path
+    cooks: int
+    records: int
+    from_history: int
+    files: int
+    files_missing: int
+    lost: tuple[str, ...]
+
+
+def salvage(folder: Path, target: Path) -> Salvaged:
+    """Write all that can be read of a journal into a new one; the old one is not touched.
+
+    Parameters
+    ----------
+    folder
+        The damaged journal's.
+    target
+        An empty folder, or one that is not there yet.
+
+    Raises
+    ------
+    JournalError
+        If there is nothing to read, or the new journal cannot be made.
+    """
+    if target.exists() and any(target.iterdir()):
+        raise JournalError(f"{target} has other things in it.", "Name an empty folder.")
+    path = folder / sqlite.FILE_NAME
+    if not opening.size_there(folder):
+        raise JournalError(f"There is nothing to read in {folder}.", "Restore a backup of it.")
+    with tempfile.TemporaryDirectory() as scratch:
+        found = salvaging.salvage(path, _a_whole_backup(folder), Path(scratch))
+    records, lost = _that_hang_together(found)
+    if not records:
+        message = f"Nothing of {path} can be read."
+        raise JournalError(message, "Restore a backup of it.")
+    with closing(Database(target, new=True)) as database:
+        here, missing = _write(database, folder, found, records)
+    return Salvaged(
+        target,
+        sum(isinstance(record, Cook) for record in records),
+        len(records),
+        len(found.from_history),
+        here,
+        missing,
+        (*lost, *_unread(found)),
+    )
+
+
+def _a_whole_backup(folder: Path) -> Path | None:
+    kept = copies.kept(folder / copies.FOLDER)
+    return next((copy.path for copy in kept if replacing.can_be_read(copy.path)), None)
+
+
+def _that_hang_together(found: Found) -> tuple[list[Record], list[str]]:
+    """Return the records, parents first, whose parents are there; name the others."""
+    taken: dict[str, set[str]] = {}
+    unique: set[tuple[object, ...]] = set()
+    records: list[Record] = []
+    alone: Counter[str] = Counter()
+    for name, kind in KINDS.items():
+        ids = taken.setdefault(name, set())
+        for record in found.records[name].values():
+            gone = [f for f, to in kind.PARENTS.items() if not _there(record, f, taken[to])]
+            key = (name, *(getattr(record, part) for part in kind.UNIQUE))
+            if gone or (kind.UNIQUE and key in unique):
+                alone[name] += 1
+                continue
+            loose: dict[str, Any] = {
+                f: None for f, to in kind.LOOSE.items() if not _there(record, f, taken[to])
+            }
+            records.append(replace(record, **loose) if loose else record)
+            ids.add(record.id)
+            unique.add(key)
+    lost = [f"{_counted(count, name)} of a cook that is lost" for name, count in alone.items()]
+    return records, lost
+
+
+def _there(record: Record, field: str, ids: set[str]) -> bool:
+    value = getattr(record, field)
+    return value is None or value in ids
+
+
+def _counted(count: int, kind: str) -> str:
+    return f"{count} × {kind.replace('_', ' ')}"
+
+
+def _unread(found: Found) -> list[str]:
+    lines = [
+        f"a {kind.replace('_', ' ')} ({row_id}): {why}"
+        for (kind, row_id), why in found.missed.items()
+    ]
+    for kind in sorted(found.broken):
+        back = sum(name == kind for name, _ in found.from_history)
+        also = f"; {back} came back from the steps for undo" if back else ""
+        lines.append(f"a part of the {kind.replace('_', ' ')} records could not be reached{also}")
+    return lines
+
+
+def _write(
+    database: Database, folder: Path, found: Found, records: list[Record]
+) -> tuple[int, int]:
+    files = Files(folder / "attachments", folder / copies.FOLDER / FILES)
+    here = []
+    for sha in found.files:
+        data = files.read(sha)
+        if data is not None:
+            database.attachments.keep(data)
+            here.append(sha)
+
+    def work(transaction: Transaction) -> None:
+        for sha in here:
+            transaction.name_attachment(sha, *found.files[sha])
+        transaction.add(*records)
+
+    database.change("Salvage a damaged journal", work)
+    return len(here), len(found.files) - len(here)

@@ -1,0 +1,130 @@
+"""Repair a journal: make anew what is derived, sweep, move aside what is broken."""
+
+import contextlib
+import time
+from collections.abc import Callable
+from contextlib import closing
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from pitjournal.errors import JournalError
+from pitjournal.journal.backups.keeping import FILES
+from pitjournal.journal.backups.restoring import Files
+from pitjournal.journal.checks import Check, check_journal
+from pitjournal.journal.journal import Journal, open_journal
+from pitjournal.store import copies, repairing, replacing
+from pitjournal.store.disk import DISK
+from pitjournal.store.faults import DamagedError
+
+A_DAY = 86_400.0
+"""A kept file that no record names is rubbish once it is so old, s: a younger one may belong to
+an import under way."""
+
+
+@dataclass(frozen=True)
+class Repaired:
+    """What a repair did, and how the journal is now.
+
+    Attributes
+    ----------
+    done
+        What was mended, a line each.
+    swept, swept_bytes
+        How many files of no use were removed.
+    aside
+        Where what was broken lies now; None where nothing had to be moved.
+    check
+        The journal afterwards.
+    """
+
+    done: tuple[str, ...]
+    swept: int
+    swept_bytes: int
+    aside: Path | None
+    check: Check
+
+    def as_json(self) -> dict[str, object]:
+        """Return the documented keys."""
+        return {
+            "done": list(self.done),
+            "swept": {"files": self.swept, "bytes": self.swept_bytes},
+            "aside": None if self.aside is None else str(self.aside),
+            "check": self.check.as_json(),
+        }
+
+
+def repair_folder(folder: Path) -> Repaired:
+    """Repair the journal in a folder; a backup of it as it is is made first.
+
+    Raises
+    ------
+    JournalError
+        If it is open elsewhere, cannot be written, or its database is damaged so that only a
+        backup or a salvage helps; nothing was changed then.
+    """
+    with closing(open_journal(folder)) as journal:
+        if journal.why_read_only is not None:
+            raise JournalError(*journal.why_read_only)
+        return _repair(journal)
+
+
+def _repair(journal: Journal) -> Repaired:
+    database = journal.database
+    done: list[str] = []
+    if not database.integrity()[0]:
+        database.rebuild_indexes()
+        if not database.integrity()[0]:
+            message = f"The journal's database is damaged: {database.path}."
+            raise DamagedError(message, "Restore a backup, or save what can be read (salvage).")
+        done.append("indexes made anew")
+    journal.backups.make("before-repair")
+    made = []
+
+    @cache
+    def aside() -> Path:
+        made.append(replacing.aside_folder(journal.folder))
+        return made[0]
+
+    done += repairing.repair(database, aside).lines
+    done += _files(journal, aside)
+    journal.worked_out.catch_up()
+    swept, size = journal.backups.sweep()
+    more, more_size = _sweep_unnamed(journal)
+    database.missed.clear()
+    return Repaired(
+        tuple(done),
+        swept + more,
+        size + more_size,
+        made[0] if made else None,
+        check_journal(journal),
+    )
+
+
+def _files(journal: Journal, aside: Callable[[], Path]) -> list[str]:
+    """Bring back kept files that are missing or changed, where the backups have them."""
+    attachments, lines = journal.database.attachments, []
+    spare = Files(journal.folder / copies.FOLDER / FILES)
+    for sha, how in attachments.unlike(iter(journal.database.attachment_ids())):
+        if how == "changed":
+            DISK.settle(attachments.path(sha), aside() / sha)
+        data = spare.read(sha)
+        if data is None:
+            lines.append(f"a kept file ({sha[:12]}…) is {how} and no backup has it")
+        else:
+            attachments.keep(data)
+            lines.append(f"a kept file ({sha[:12]}…) was {how} and came back from the backups")
+    return lines
+
+
+def _sweep_unnamed(journal: Journal) -> tuple[int, int]:
+    """Remove kept files that no record ever named: of an import that was ended half-way."""
+    named = set(journal.database.attachment_ids())
+    files = size = 0
+    for path in journal.database.attachments.folder.glob("??/*"):
+        with contextlib.suppress(OSError):
+            found = path.stat()
+            if path.name not in named and found.st_mtime < time.time() - A_DAY:
+                path.unlink()
+                files, size = files + 1, size + found.st_size
+    return files, size

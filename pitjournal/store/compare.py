@@ -1,0 +1,133 @@
+"""What differs between two databases of a journal, cook by cook."""
+
+import contextlib
+import hashlib
+import sqlite3
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from pitjournal.store import sqlite
+from pitjournal.store.faults import DamagedError
+from pitjournal.store.schema import TABLES
+
+ALL = 1 << 128
+
+
+@dataclass(frozen=True)
+class CookName:
+    """A cook by its number and title."""
+
+    number: int
+    title: str
+
+    def __str__(self) -> str:
+        return f"cook {self.number}, {self.title}" if self.title else f"cook {self.number}"
+
+
+@dataclass
+class _Marks:
+    """A mark of each cook with all that hangs from it, and of each other record."""
+
+    names: dict[str, CookName] = field(default_factory=dict)
+    cooks: dict[str, int] = field(default_factory=dict)
+    others: dict[tuple[str, str], int] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Differences:
+    """What would be otherwise with a backup in the place of today's journal.
+
+    Attributes
+    ----------
+    go
+        Cooks of today that are not in it.
+    come
+        Cooks that are in it and not in today's.
+    change
+        Cooks that are in both, and otherwise in it.
+    others
+        How many other records, on the shelf and elsewhere, are otherwise.
+    """
+
+    go: tuple[CookName, ...] = ()
+    come: tuple[CookName, ...] = ()
+    change: tuple[CookName, ...] = ()
+    others: int = 0
+
+    @property
+    def none(self) -> bool:
+        """Whether nothing differs."""
+        return not (self.go or self.come or self.change or self.others)
+
+
+def differences(today: Path, backup: Path) -> Differences:
+    """Compare today's database with a backup of it.
+
+    Raises
+    ------
+    DamagedError
+        If one of them cannot be read whole.
+    """
+    try:
+        with (
+            contextlib.closing(sqlite.reader(today)) as one,
+            contextlib.closing(sqlite.reader(backup)) as other,
+        ):
+            shared = {kind: _columns(one, kind) & _columns(other, kind) for kind in TABLES}
+            now, then = _marks(one, shared), _marks(other, shared)
+    except (sqlite3.Error, UnicodeDecodeError) as error:
+        raise DamagedError("They cannot be compared: one is damaged.") from error
+    both = now.cooks.keys() & then.cooks.keys()
+    changed = [cook_id for cook_id in both if now.cooks[cook_id] != then.cooks[cook_id]]
+    others = {
+        key
+        for key in now.others.keys() | then.others.keys()
+        if now.others.get(key) != then.others.get(key)
+    }
+    return Differences(
+        go=_named(now, now.cooks.keys() - then.cooks.keys()),
+        come=_named(then, then.cooks.keys() - now.cooks.keys()),
+        change=_named(now, changed),
+        others=len(others),
+    )
+
+
+def _named(marks: _Marks, cook_ids: object) -> tuple[CookName, ...]:
+    assert isinstance(cook_ids, set | list)
+    found = (marks.names.get(cook_id, CookName(0, "")) for cook_id in cook_ids)
+    return tuple(sorted(found, key=lambda name: (name.number, name.title)))
+
+
+def _columns(connection: sqlite3.Connection, kind: str) -> set[str]:
+    rows = connection.execute("SELECT name FROM pragma_table_info(?)", (kind,)).fetchall()
+    return {name for (name,) in rows}
+
+
+def _marks(connection: sqlite3.Connection, shared: dict[str, set[str]]) -> _Marks:
+    marks = _Marks()
+    for kind, columns in shared.items():
+        if "id" not in columns:
+            continue
+        names = sorted(columns)
+        query = f"SELECT {', '.join(names)} FROM {kind}"  # noqa: S608 - names of our own schema
+        own = names.index("id" if kind == "cook" else "cook_id") if _hangs(kind, columns) else None
+        for row in connection.execute(query):
+            mark = _mark(kind, row)
+            if own is None:
+                marks.others[kind, str(row[names.index("id")])] = mark
+                continue
+            cook_id = str(row[own])
+            marks.cooks[cook_id] = (marks.cooks.get(cook_id, 0) + mark) % ALL
+            if kind == "cook":
+                name = CookName(*(row[names.index(part)] for part in ("number", "title")))
+                marks.names[cook_id] = name
+    return marks
+
+
+def _hangs(kind: str, columns: set[str]) -> bool:
+    return kind == "cook" or "cook_id" in columns
+
+
+def _mark(kind: str, row: tuple[object, ...]) -> int:
+    digest = hashlib.blake2b(repr((kind, row)).encode(), digest_size=16).digest()
+    return int.from_bytes(digest, "big")

@@ -1,0 +1,141 @@
+"""Put a backup in the place of a journal's database: at no moment is there none."""
+
+import contextlib
+import shutil
+import sqlite3
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+from filelock import FileLock, Timeout
+
+from pitjournal.errors import JournalError
+from pitjournal.store import copies, faults
+from pitjournal.store.copies import Copy
+from pitjournal.store.disk import DISK, part_of
+from pitjournal.store.faults import DamagedError, NotSavedError
+from pitjournal.store.opening import LOCK_NAME, OTHER_WINDOW
+
+_LOGS = ("-wal", "-shm")
+
+
+@dataclass(frozen=True)
+class Kept:
+    """What became of today's database: a backup of it, or where its damaged files lie."""
+
+    backup: Copy | None = None
+    aside: Path | None = None
+
+
+@contextlib.contextmanager
+def alone(folder: Path) -> Iterator[None]:
+    """Hold a journal that no window has.
+
+    Raises
+    ------
+    JournalError
+        If one has it, or the folder cannot be written.
+    """
+    lock = FileLock(folder / LOCK_NAME)
+    try:
+        lock.acquire(timeout=0)
+    except Timeout as error:
+        raise JournalError("This journal is open in a window.", OTHER_WINDOW[1]) from error
+    except OSError as error:
+        words, hint = faults.disk_words(error)
+        raise JournalError(f"Nothing can be written in {folder}. {words}", hint) from error
+    try:
+        yield
+    finally:
+        lock.release()
+
+
+def put_in_place(source: Path, path: Path) -> Kept:
+    """Put a database in the place of a journal's own, which is kept first.
+
+    A whole one is copied and checked again beside the old one, which is moved over last of all:
+    ended at any moment, the one or the other is there.
+
+    Parameters
+    ----------
+    source
+        The backup's database; it stays where it is.
+    path
+        The journal's. The caller holds the journal.
+
+    Raises
+    ------
+    DamagedError
+        If the backup is not whole; nothing was changed.
+    NotSavedError
+        If the disk refuses; nothing was changed.
+    """
+    copies.look_into(source)
+    part = part_of(path)
+    try:
+        shutil.copyfile(source, part)
+        DISK.sync_file(part)
+        copies.look_into(part)
+        kept = _keep_todays(path)
+        for end in _LOGS:  # empty, or kept aside: else it would be read into the new one
+            path.with_name(path.name + end).unlink(missing_ok=True)
+        DISK.sync_folder(path.parent)
+        DISK.settle(part, path)
+    except OSError as error:
+        words, hint = faults.disk_words(error)
+        raise NotSavedError(f"The backup could not be put in place. {words}", hint) from error
+    finally:
+        part.unlink(missing_ok=True)
+    return kept
+
+
+def _keep_todays(path: Path) -> Kept:
+    if not path.exists() or not path.stat().st_size:
+        return Kept()
+    try:
+        copy = copies.keep(path, "before-restore")
+        _empty_log(path)
+    except (DamagedError, sqlite3.DatabaseError, UnicodeDecodeError):
+        return Kept(aside=move_aside(path))
+    return Kept(backup=copy)
+
+
+def _empty_log(path: Path) -> None:
+    """Write the log into the file, so that the file is whole without it."""
+    with contextlib.closing(sqlite3.connect(path, timeout=2.0)) as connection:
+        busy, _, _ = connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
+    if busy:
+        raise NotSavedError("Another program holds the journal.", "Close it and try again.")
+
+
+def move_aside(path: Path, *, also: tuple[str, ...] = _LOGS) -> Path:
+    """Copy a damaged database with its log to a folder of its own among the backups."""
+    folder = aside_folder(path.parent)
+    for end in ("", *also):
+        source = path.with_name(path.name + end)
+        if source.exists():
+            DISK.copy(source, folder / source.name)
+    return folder
+
+
+def aside_folder(folder: Path) -> Path:
+    """Make a folder among the backups for what is broken."""
+    backups = folder / copies.FOLDER
+    DISK.make_folder(backups)
+    stamp = f"{datetime.now(UTC):%Y%m%d-%H%M%S}"
+    made, number = backups / f"aside-{stamp}", 1
+    while made.exists():
+        number += 1
+        made = backups / f"aside-{stamp}~{number}"
+    DISK.make_folder(made)
+    return made
+
+
+def can_be_read(path: Path) -> bool:
+    """Whether a database is whole."""
+    try:
+        copies.look_into(path)
+    except DamagedError:
+        return False
+    return True

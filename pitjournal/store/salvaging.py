@@ -1,0 +1,240 @@
+"""Read what can be read of a damaged database, row by row, and what its history still has."""
+
+import contextlib
+import json
+import shutil
+import sqlite3
+from collections.abc import Generator, Iterator
+from dataclasses import MISSING, dataclass, field, fields
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy.dialects.sqlite import pysqlite
+
+from pitjournal.domain.record import Record
+from pitjournal.store import sqlite
+from pitjournal.store.columns import fields_of
+from pitjournal.store.rows import Missed, record_of_image, records_of
+from pitjournal.store.schema import KINDS, TABLES
+
+AT_ONCE = 64
+"""So many rows are read at a time; around a damaged place, one by one."""
+
+MOST_GAP = 1 << 20
+"""A stretch of so many row numbers without a readable row ends the walk from one side."""
+
+_DIALECT = pysqlite.dialect()
+_BROKEN = (sqlite3.Error, UnicodeDecodeError)
+
+
+@dataclass
+class Found:
+    """What could be read of a database.
+
+    Attributes
+    ----------
+    records
+        By kind and id.
+    from_history
+        Those that only the steps for undo still had.
+    missed
+        Rows that were there and could not be read: why, by kind and id.
+    broken
+        Kinds of records of which a part could not be reached.
+    files
+        Size, media type and name of the kept files, by SHA-256.
+    """
+
+    records: dict[str, dict[str, Record]] = field(default_factory=dict)
+    from_history: set[tuple[str, str]] = field(default_factory=set)
+    missed: Missed = field(default_factory=Missed)
+    broken: set[str] = field(default_factory=set)
+    files: dict[str, tuple[int, str, str]] = field(default_factory=dict)
+
+
+def salvage(path: Path, schema_of: Path | None, scratch: Path) -> Found:
+    """Read all that can be read; nothing is changed.
+
+    Parameters
+    ----------
+    path
+        The damaged database.
+    schema_of
+        A backup of the same journal. Where the first page, which says where everything lies,
+        is destroyed, its first page is taken: tables stay where they were made.
+    scratch
+        A folder to work in.
+    """
+    copy = scratch / sqlite.FILE_NAME
+    for end in ("", "-wal"):
+        source = path.with_name(path.name + end)
+        if source.exists():
+            shutil.copyfile(source, copy.with_name(copy.name + end))
+    if not _has_tables(copy) and schema_of is not None:
+        _borrow_first_page(copy, schema_of)
+    if not _has_tables(copy):  # the log may be what is damaged
+        copy.with_name(copy.name + "-wal").unlink(missing_ok=True)
+    found = Found()
+    with contextlib.closing(_open(copy)) as connection:
+        for kind, table in KINDS.items():
+            found.records[kind] = _records(connection, table, found)
+        _from_history(connection, found)
+        for sha, *rest in _rows(connection, "attachment", "id, size, media_type, name", Found()):
+            found.files[sha] = (rest[0], rest[1], rest[2])
+    return found
+
+
+def _open(path: Path) -> sqlite3.Connection:
+    connection = sqlite3.connect(path)
+    sqlite.tolerate(connection)
+    with contextlib.suppress(*_BROKEN):
+        connection.execute("PRAGMA writable_schema=ON")  # bear a schema that does not parse
+    return connection
+
+
+def _has_tables(path: Path) -> bool:
+    """Whether it can be read where the tables lie."""
+    try:
+        with contextlib.closing(_open(path)) as connection:
+            query = "SELECT count(*) FROM sqlite_master WHERE name = 'cook' AND type = 'table'"
+            return bool(connection.execute(query).fetchone()[0])
+    except _BROKEN:
+        return False
+
+
+def _borrow_first_page(copy: Path, schema_of: Path) -> None:
+    """Put a backup's first page in the place of the destroyed one; the log goes."""
+    copy.with_name(copy.name + "-wal").unlink(missing_ok=True)
+    with schema_of.open("rb") as file:
+        size = int.from_bytes(file.read(18)[16:18], "big")
+        file.seek(0)
+        page = bytearray(file.read(65536 if size == 1 else size))
+    pages = copy.stat().st_size // len(page)
+    page[28:32] = pages.to_bytes(4, "big")  # sqlite.org, "Database File Format", 1.3.8
+    with copy.open("r+b") as file:
+        file.write(page)
+
+
+def _records(connection: sqlite3.Connection, kind: type[Record], found: Found) -> dict[str, Record]:
+    table = TABLES[kind.KIND]
+    known = _known_columns(connection, kind.KIND)
+    if not known:
+        found.broken.add(kind.KIND)
+        return {}
+    names = list(fields_of(kind))
+    columns = ", ".join(name if name in known else f"NULL AS {name}" for name in names)
+    made = [table.c[name].type.result_processor(_DIALECT, None) for name in names]
+    defaults = _defaults(kind, names, known)
+    records: dict[str, Record] = {}
+    for raw in _rows(connection, kind.KIND, columns, found):
+        row = tuple(
+            value if make is None else make(value) for value, make in zip(raw, made, strict=True)
+        )
+        row = tuple(defaults.get(n, v) if v is None else v for n, v in zip(names, row, strict=True))
+        for record in records_of(kind, [row], found.missed):
+            records[record.id] = record
+    return records
+
+
+def _defaults(kind: type[Record], names: list[str], known: set[str]) -> dict[str, Any]:
+    """Return what the fields are that an older journal does not have yet."""
+    lacking = [one for one in fields(kind) if one.name in names and one.name not in known]
+    return {
+        one.name: one.default if one.default_factory is MISSING else one.default_factory()
+        for one in lacking
+        if (one.default, one.default_factory) != (MISSING, MISSING)
+    }
+
+
+def _known_columns(connection: sqlite3.Connection, table: str) -> set[str]:
+    try:
+        rows = connection.execute("SELECT name FROM pragma_table_info(?)", (table,)).fetchall()
+    except _BROKEN:
+        return set()
+    return {name for (name,) in rows}
+
+
+def _rows(
+    connection: sqlite3.Connection, table: str, columns: str, found: Found
+) -> Iterator[tuple[Any, ...]]:
+    """Yield the rows of a table that can be reached, from both sides of what is damaged."""
+    seen: set[int] = set()
+    for step in (1, -1):
+        whole = yield from _walk(connection, (table, columns), step, seen)
+        if whole:
+            return
+        found.broken.add(table)
+
+
+def _walk(
+    connection: sqlite3.Connection, what: tuple[str, str], step: int, seen: set[int]
+) -> Generator[tuple[Any, ...], None, bool]:
+    """Walk through a table by row number; return whether nothing was in the way."""
+    table, columns = what
+    order, sign = ("", ">") if step > 0 else ("DESC", "<")
+    query = (
+        f"SELECT rowid, {columns} FROM {table} NOT INDEXED "  # noqa: S608 - our own names
+        f"WHERE rowid {sign} ? ORDER BY rowid {order} LIMIT ?"
+    )
+    at, skip, many, whole = -step * (1 << 62), 1, AT_ONCE, True
+    while True:
+        try:
+            rows = connection.execute(query, (at, many)).fetchall()
+        except _BROKEN:
+            whole = False
+            if many > 1:
+                many = 1
+                continue
+            if abs(at) >= 1 << 61 or skip > MOST_GAP:
+                return whole
+            at += step * skip  # over what is damaged, in longer and longer steps
+            skip *= 2
+            continue
+        if not rows:
+            return whole
+        for row in rows:
+            if row[0] not in seen:
+                seen.add(row[0])
+                yield row[1:]
+        at, skip, many = rows[-1][0], 1, AT_ONCE
+
+
+def _from_history(connection: sqlite3.Connection, found: Found) -> None:
+    """Add the records of which only the last image among the steps for undo is left."""
+    images: dict[tuple[str, str], str | None] = {}
+    undone = _undone(connection)
+    rows = [
+        row
+        for row in _rows(connection, "row_image", "seq, id, kind, row_id, before, after", Found())
+        if isinstance(row[0], int) and row[2] in KINDS
+    ]
+    for seq, _, kind, row_id, before, after in sorted(rows, key=lambda row: row[:2]):
+        how = undone.get(seq, 0)
+        if how == 0:
+            images[kind, row_id] = after
+        elif how == 1:
+            images.setdefault((kind, row_id), before)
+    for (kind, row_id), image in images.items():
+        if image is None or row_id in found.records[kind] or kind not in found.broken | _of(found):
+            continue
+        with contextlib.suppress(ValueError, TypeError, KeyError, json.JSONDecodeError):
+            found.records[kind][row_id] = record_of_image(KINDS[kind], image)
+            found.from_history.add((kind, row_id))
+            found.missed.pop((kind, row_id), None)
+
+
+def _of(found: Found) -> set[str]:
+    return {kind for kind, _ in found.missed}
+
+
+def _undone(connection: sqlite3.Connection) -> dict[int, int]:
+    with contextlib.suppress(*_BROKEN):
+        return dict(connection.execute("SELECT seq, undone FROM operation"))
+    return {}
+
+
+def attachment_ids(path: Path) -> list[str]:
+    """Return the SHA-256 of the kept files that a database names, as far as it can be read."""
+    with contextlib.suppress(*_BROKEN), contextlib.closing(sqlite.reader(path)) as connection:
+        return [row[0] for row in _rows(connection, "attachment", "id", Found())]
+    return []
