@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from pitjournal.domain.catalogue import Catalogue
+from pitjournal.domain.cook import Cook
 from pitjournal.domain.record import Record
 from pitjournal.domain.scheme import Scheme
 from pitjournal.domain.shelf import OwnVariable, Setting, ShelfItem, ShelfKind
@@ -235,9 +236,13 @@ class Journal:
         Raises
         ------
         JournalError
-            If it is gone.
+            If it is gone, or cannot be read.
         """
         found = self.wholes([cook_id])
+        why = self._database.missed.get((Cook.KIND, cook_id))
+        if why is not None:
+            message = f"That cook cannot be read: its {why}."
+            raise JournalError(message, "Mend it with: pitjournal check JOURNAL --repair")
         if cook_id not in found:
             raise JournalError("That cook is no longer in the journal.", "Undo brings it back.")
         return found[cook_id]

@@ -109,7 +109,7 @@ def _marks(connection: sqlite3.Connection, shared: dict[str, set[str]]) -> _Mark
         if "id" not in columns:
             continue
         names = sorted(columns)
-        query = f"SELECT {', '.join(names)} FROM {kind}"  # noqa: S608 - names of our own schema
+        query = f"SELECT {sqlite.quoted(names)} FROM {kind}"  # noqa: S608 - names of our own schema
         own = names.index("id" if kind == "cook" else "cook_id") if _hangs(kind, columns) else None
         for row in connection.execute(query):
             mark = _mark(kind, row)

@@ -12,7 +12,7 @@ from sqlalchemy import Connection, delete, insert, select
 from sqlalchemy.dialects.sqlite import pysqlite
 
 from pitjournal.domain.record import Record
-from pitjournal.store import text_search
+from pitjournal.store import sqlite, text_search
 from pitjournal.store.columns import fields_of, moment_text
 from pitjournal.store.database import Database
 from pitjournal.store.rows import Missed, records_of
@@ -90,7 +90,7 @@ def _mend_rows(connection: Connection, kind: type[Record], mended: Mended) -> No
     table = TABLES[kind.KIND]
     names = [column.name for column in table.c]
     made = [column.type.result_processor(_DIALECT, None) for column in table.c]
-    query = f"SELECT rowid, {', '.join(names)} FROM {kind.KIND}"  # noqa: S608 - our own names
+    query = f"SELECT rowid, {sqlite.quoted(names)} FROM {kind.KIND}"  # noqa: S608 - our own names
     for number, *raw in connection.exec_driver_sql(query).fetchall():
         row = [v if make is None else make(v) for v, make in zip(raw, made, strict=True)]
         missed = Missed()
@@ -115,7 +115,7 @@ def _mend_row(
         return
     trial = {**raw, name: instead[0]}
     connection.exec_driver_sql(
-        f"UPDATE {kind.KIND} SET {name} = ? WHERE rowid = ?",  # noqa: S608 - our own names
+        f'UPDATE {kind.KIND} SET "{name}" = ? WHERE rowid = ?',  # noqa: S608 - our own names
         (instead[0], number),
     )
     mended.keep(kind.KIND, raw, f"{why}; now {instead[1]}")
@@ -166,7 +166,7 @@ def _move_aside(
     row_id = raw["id"]
     for child, name in CHILDREN.get(kind.KIND, ()):
         names = [column.name for column in TABLES[child.KIND].c]
-        query = f"SELECT {', '.join(names)} FROM {child.KIND} WHERE {name} = ?"  # noqa: S608
+        query = f'SELECT {sqlite.quoted(names)} FROM {child.KIND} WHERE "{name}" = ?'  # noqa: S608
         for own in connection.exec_driver_sql(query, (row_id,)).fetchall():
             hung = dict(zip(names, own, strict=True))
             _move_aside(connection, child, hung, f"belongs to a lost {kind.KIND}", mended)
@@ -182,8 +182,8 @@ def _mend_pointers(connection: Connection, mended: Mended) -> bool:
         names = [column.name for column in TABLES[kind.KIND].c]
         for name, target in {**kind.PARENTS, **kind.LOOSE}.items():
             query = (
-                f"SELECT {', '.join(names)} FROM {kind.KIND} "  # noqa: S608 - our own names
-                f"WHERE {name} IS NOT NULL AND {name} NOT IN (SELECT id FROM {target})"
+                f"SELECT {sqlite.quoted(names)} FROM {kind.KIND} "  # noqa: S608 - our own names
+                f'WHERE "{name}" IS NOT NULL AND "{name}" NOT IN (SELECT id FROM {target})'
             )
             for raw in connection.exec_driver_sql(query).fetchall():
                 found = True
@@ -192,7 +192,7 @@ def _mend_pointers(connection: Connection, mended: Mended) -> bool:
                 if name in kind.PARENTS:
                     _move_aside(connection, KINDS[kind.KIND], row, why, mended)
                     continue
-                change = f"UPDATE {kind.KIND} SET {name} = NULL WHERE id = ?"  # noqa: S608
+                change = f'UPDATE {kind.KIND} SET "{name}" = NULL WHERE id = ?'  # noqa: S608
                 connection.exec_driver_sql(change, (row["id"],))
                 mended.keep(kind.KIND, row, f"{why}; now none")
     return found

@@ -122,7 +122,7 @@ def _records(connection: sqlite3.Connection, kind: type[Record], found: Found) -
         found.broken.add(kind.KIND)
         return {}
     names = list(fields_of(kind))
-    columns = ", ".join(name if name in known else f"NULL AS {name}" for name in names)
+    columns = ", ".join(f'"{name}"' if name in known else f'NULL AS "{name}"' for name in names)
     made = [table.c[name].type.result_processor(_DIALECT, None) for name in names]
     defaults = _defaults(kind, names, known)
     records: dict[str, Record] = {}

@@ -3,7 +3,7 @@
 import contextlib
 import ctypes
 import sqlite3
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -150,6 +150,11 @@ class Question:
             )
             for row in rows
         ]
+
+
+def quoted(names: Iterable[str]) -> str:
+    """Return names of columns as a statement takes them: some are words of SQL."""
+    return ", ".join(f'"{name}"' for name in names)
 
 
 def reader(path: Path, *, fixed: bool = False) -> sqlite3.Connection:

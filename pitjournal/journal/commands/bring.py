@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from itertools import groupby
+from typing import ClassVar
 
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.record import Record
@@ -18,6 +19,7 @@ class BringCooks:
     records: tuple[Record, ...]
     label: str
     merge_key: str = ""
+    large: ClassVar[str] = "import"
 
     def run(self, transaction: Transaction) -> None:
         """Add them, a kind at a time, parents first."""
