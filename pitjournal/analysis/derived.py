@@ -12,10 +12,11 @@ from pitjournal.analysis.traces.facts import MEAT_KEYS, PIT_KEYS, facts_of_trace
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.catalogue import Catalogue, Level, Origin
 from pitjournal.domain.event import EventKind
+from pitjournal.domain.judged import why_non_intact
 from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Trace
-from pitjournal.domain.treatment import NON_INTACT, FuelStage, TreatmentKind
+from pitjournal.domain.treatment import FuelStage, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.science import curing
@@ -155,12 +156,13 @@ def _recorded_piece(piece: Piece) -> Values:
 def _arm(whole: WholeCook, piece: Piece) -> Values:
     arm = whole.arm_of(piece)
     kind = whole.treatment_kind(piece)
+    why = why_non_intact(whole, piece)
     rubs = [s.rub for s in whole.seasonings if s.rub and s.arm_id in {None, piece.arm_id}]
     return {
         "arm": arm.name if arm else None,
         "control": arm.control if arm else None,
         "treatment": None if kind is None else str(kind),
-        "non_intact": None if kind is None else kind in NON_INTACT,
+        "non_intact": bool(why) if why or kind is not None else None,
         "rub": rubs[0] if rubs else None,
         "wrap": _wrap(whole, piece),
     }

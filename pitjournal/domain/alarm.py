@@ -21,18 +21,6 @@ PUT_OFF = timedelta(minutes=10)
 PROBE_EARLY = 10.0 / 1.8
 """Start probing this much, K, before the piece may be right: 10 °F (common practice, no source)."""
 
-OFF_FROM: Mapping[str, float] = {
-    "spare ribs": (190.0 - 32.0) / 1.8,
-    "St. Louis ribs": (190.0 - 32.0) / 1.8,
-    "back ribs": (190.0 - 32.0) / 1.8,
-    "pork butt": (190.0 - 32.0) / 1.8,
-    "brisket": (195.0 - 32.0) / 1.8,
-    "brisket flat": (195.0 - 32.0) / 1.8,
-    "chicken thighs": (175.0 - 32.0) / 1.8,
-}
-"""The internal temperature, °C, from which a cut comes off (common practice, no source)."""
-
-
 AFTER_PROBE, AFTER_FUEL = "probe", "fuel"
 """What an alarm may follow that is no event of the log: a probe by hand, a load of fuel."""
 

@@ -10,8 +10,9 @@ from enum import StrEnum
 from typing import ClassVar
 
 from pitjournal.domain.cook import CookKind
+from pitjournal.domain.cuts import cut_names
 from pitjournal.domain.event import WRAPS
-from pitjournal.domain.piece import CUTS, Stage
+from pitjournal.domain.piece import Stage
 from pitjournal.domain.scheme import PLAIN, Scored
 from pitjournal.domain.shelf import COOKER_CLASSES, OwnVariable
 from pitjournal.domain.tasting import HOME_PANEL
@@ -232,7 +233,7 @@ def _arm() -> Iterator[Variable]:
 def _piece_recorded() -> Iterator[Variable]:
     level = Level.PIECE
     for key, label, choices in (
-        ("cut", "cut", CUTS),
+        ("cut", "cut", cut_names()),
         ("grade", "grade", ()),
         ("supplier", "supplier", ()),
         ("lot", "lot", ()),

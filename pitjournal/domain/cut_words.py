@@ -72,9 +72,8 @@ def stem(word: str) -> str:
     """Return a plain word without its English plural."""
     if word.endswith("ies") and len(word) > 4:
         return f"{word[:-3]}y"
-    if word.endswith(("ches", "shes", "xes", "sses")):
-        return word[:-2]
-    return word[:-1] if word.endswith("s") and not word.endswith("ss") and len(word) > 2 else word
+    one = word[:-1] if word.endswith("s") and not word.endswith("ss") and len(word) > 2 else word
+    return one[:-1] if one.endswith(("che", "she", "xe", "sse")) else one
 
 
 def stems(text: str) -> list[str]:
@@ -200,7 +199,8 @@ class Reader:
     def _merged(self, words: list[str]) -> list[str]:
         """Join neighbours that are one word: "tender loin", "meat ball"."""
         for place, (one, two) in enumerate(pairwise(words)):
-            if one + two in self._known:
+            both = {one, two} <= self._known.keys() - self.words.fillers
+            if one + two in (self.words.atoms if both else self._known):
                 return [*words[:place], *self._merged([one + two, *words[place + 2 :]])]
         return words
 

@@ -12,7 +12,7 @@ from functools import cache, lru_cache
 from typing import Any
 
 from pitjournal.domain.cut_words import Reader
-from pitjournal.domain.meat import GAME, POULTRY, Animal, Cut, Form, Meat, Range
+from pitjournal.domain.meat import GAME, POULTRY, Animal, Cut, Form, Meat, Range, UsualCut, over
 from pitjournal.resource_files import resource_path
 from pitjournal.units.scales import POUND
 
@@ -208,6 +208,14 @@ def meat_of(text: str) -> Meat:
     return _catalogue().read(text)
 
 
+def form_in(text: str) -> Form:
+    """Return the form that words name, of those the one that asks most: "boned and rolled"."""
+    catalogue = _catalogue()
+    named = catalogue.reader.words.forms
+    forms = [Form(named[atom]) for atom in catalogue.reader.say(text).atoms if atom in named]
+    return max((*forms, Form.WHOLE), key=lambda form: form.rank)
+
+
 def find_cut(text: str) -> Cut | None:
     """Return the one cut a text means, or None where it means none or several."""
     return meat_of(text).cut
@@ -234,26 +242,65 @@ def means(text: str, asked: str) -> bool:
     "Chicken Wings" is "wings", and "baby backs" are "ribs"; what is written alike is the same
     whether anyone knows it or not.
     """
-    if text.strip().casefold() == asked.strip().casefold():
+    if same_cut(text, asked):
         return True
     written, wanted = meat_of(text), cuts_under(asked)
-    if not written.cuts or not wanted:
+    if not written.cuts or len(wanted) < 2:
         return False
     keys = {cut.key for cut in wanted}
-    alike = meat_of(asked)
-    if alike.cut is not None and len(wanted) == 1:
-        mine = written.cut
-        return mine is not None and (mine.key, mine.animal or alike.cut.animal, mine.form) == (
-            alike.cut.key,
-            alike.cut.animal or mine.animal,
-            alike.cut.form,
-        )
     return all(cut.key in keys for cut in written.cuts)
+
+
+def same_cut(one: str, two: str) -> bool:
+    """Whether two texts mean one and the same cut, or are written alike.
+
+    An animal that only one of them says makes no difference: "sausage" is "pork sausage".
+    """
+    if one.strip().casefold() == two.strip().casefold():
+        return True
+    first, second = find_cut(one), find_cut(two)
+    if first is None or second is None or (first.key, first.form) != (second.key, second.form):
+        return False
+    return None in {first.animal, second.animal} or first.animal == second.animal
+
+
+def usual_of(text: str, mass: float | None = None) -> UsualCut | None:
+    """Return what is usual for what a text says, over all cuts it may mean.
+
+    Parameters
+    ----------
+    text
+        As a cook wrote it.
+    mass
+        g of the piece, where it was weighed: some cuts go by it.
+
+    Returns
+    -------
+    UsualCut or None
+        None where nobody knows the cut.
+    """
+    meat = meat_of(text)
+    if not meat.known or not meat.cuts:
+        return None
+    words = {cut.word for cut in meat.cuts}
+    return UsualCut(
+        time_on=over([cut.time_on(mass) for cut in meat.cuts]),
+        off=over([cut.off for cut in meat.cuts]),
+        rest=over([cut.rest for cut in meat.cuts]),
+        word=words.pop() if len(words) == 1 else "piece",
+        cuts=meat.cuts,
+    )
 
 
 def all_cuts() -> tuple[Cut, ...]:
     """Return the catalogue, in the order it is offered."""
     return _catalogue().cuts
+
+
+@cache
+def cut_names() -> tuple[str, ...]:
+    """Return the names of the catalogue: what completion offers."""
+    return tuple(cut.name for cut in all_cuts())
 
 
 def written_as(cut: Cut) -> tuple[str, ...]:

@@ -1,5 +1,6 @@
 """What meat a piece is: its animal, its form, its cut, and which rule it is judged by."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
@@ -219,3 +220,25 @@ class Meat:
         if self.judged_as is JudgedAs.UNKNOWN:
             return "What meat is it?"
         return "Of what animal is it?" if self.judged_as is JudgedAs.GROUND_UNSAID else ""
+
+
+def over(ranges: Sequence[Range]) -> Range:
+    """Return what holds all of some ranges."""
+    return Range(min(one.low for one in ranges), max(one.high for one in ranges))
+
+
+@dataclass(frozen=True)
+class UsualCut:
+    """What is usual for a cut, or over the cuts that a text may mean: s, °C, and its word."""
+
+    time_on: Range
+    off: Range
+    rest: Range
+    word: str
+    cuts: tuple[Cut, ...]
+
+    def time_to_wrap(self, time_on: float) -> Range | None:
+        """Return when it is wrapped after going on, s; None where one of them usually is not."""
+        found = [cut.time_to_wrap(time_on) for cut in self.cuts]
+        known = [wrap for wrap in found if wrap is not None]
+        return over(known) if len(known) == len(found) else None

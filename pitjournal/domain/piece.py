@@ -9,20 +9,6 @@ from typing import ClassVar
 
 from pitjournal.domain.record import Measured
 
-CUTS = (
-    "spare ribs",
-    "St. Louis ribs",
-    "back ribs",
-    "pork butt",
-    "brisket",
-    "brisket flat",
-    "chicken thighs",
-)
-"""Cuts offered at first; a cook adds his own by typing."""
-
-RIB_CUTS = frozenset({"spare ribs", "St. Louis ribs", "back ribs"})
-POULTRY_CUTS = frozenset({"chicken thighs", "chicken", "turkey", "duck"})
-
 
 class Stage(StrEnum):
     """When a piece is weighed, in the order of a cook."""

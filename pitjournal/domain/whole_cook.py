@@ -82,11 +82,15 @@ class WholeCook:
         """Return a piece's mass at a stage, g."""
         return self._masses.get((piece.id, stage))
 
-    def treatment_of(self, piece: Piece) -> Treatment | None:
-        """Return the piece's own treatment, else that of its arm."""
+    def treatments_of(self, piece: Piece) -> tuple[Treatment, ...]:
+        """Return all that was done to a piece: its own treatments, then those of its arm."""
         own = [t for t in self.treatments if t.piece_id == piece.id]
         arms = [t for t in self.treatments if t.arm_id is not None and t.arm_id == piece.arm_id]
-        return next(iter(own + arms), None)
+        return (*own, *arms)
+
+    def treatment_of(self, piece: Piece) -> Treatment | None:
+        """Return the piece's own treatment, else that of its arm."""
+        return next(iter(self.treatments_of(piece)), None)
 
     def treated_by(self, treatment: Treatment) -> tuple[Piece, ...]:
         """Return the pieces a treatment is for: the one it names, or those of its arm."""

@@ -16,8 +16,9 @@ from pathlib import Path
 
 from sqlalchemy.schema import CreateTable
 
+from pitjournal.domain.cuts import cut_names
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.piece import CUTS, Stage
+from pitjournal.domain.piece import Stage
 from pitjournal.domain.tasting import HOME_PANEL, TastingState
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.journal import open_journal
@@ -126,7 +127,7 @@ def _cook(number: int, lot: random.Random, *, scores: bool) -> Iterator[tuple[st
             {"id": _id(next(fresh)), "cook_id": cook, "arm_id": arm, "kind": kind.value},
         )
     pieces = [_id(next(fresh)) for _ in range(PIECES)]
-    cut = lot.choice(CUTS)
+    cut = lot.choice(cut_names()[:40])
     for place, piece in enumerate(pieces):
         yield (
             "piece",

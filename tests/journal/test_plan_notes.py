@@ -6,7 +6,6 @@ import pytest
 
 from pitjournal.domain.cook import CookKind
 from pitjournal.domain.piece import Piece
-from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.treatment import FuelLoad, FuelStage, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.queries.plan_notes import notes_of_plan
@@ -33,25 +32,40 @@ def test_that_meat_whose_surface_is_carried_inside_is_non_intact(kind: Treatment
     # FDA Food Code 3-401.11(A)(2): 155 °F for 17 s.
     words = said(treated(kind))
     assert "non-intact" in words
-    assert "155 °F for 17 s (FDA Food Code 2017/2022 3-401.11(A)(2))" in words
+    assert "155 °F (68 °C) for 17 s all through (FDA Food Code 2017/2022 3-401.11(A)(2))" in words
 
 
 def test_that_poultry_has_its_own_end_point() -> None:
     # FDA Food Code 3-401.11(A)(3): 165 °F.
     thighs = replace(RACK, cut="chicken thighs")
-    assert "165 °F all through (FDA Food Code 2017/2022 3-401.11(A)(3))" in said(
+    assert "165 °F (74 °C) all through (FDA Food Code 2017/2022 3-401.11(A)(3))" in said(
         replace(PLAIN, pieces=(thighs,))
     )
 
 
-def test_that_charcoal_is_never_for_indoors() -> None:
-    load = FuelLoad(cook_id=COOK.id, stage=FuelStage.IN, fuel="oak lump", mass=1000.0)
-    assert "carbon monoxide" in said(replace(PLAIN, fuel_loads=(load,)))
-    drum = ShelfItem(kind=ShelfKind.COOKER, name="the drum", details={"class": "drum"})
-    assert "carbon monoxide" in said(replace(PLAIN, cooker=drum))
-    pellets = replace(load, fuel="pellets")
-    assert "carbon monoxide" not in said(replace(PLAIN, cooker=drum, fuel_loads=(pellets,)))
-    assert "carbon monoxide" not in said(PLAIN)
+@pytest.mark.parametrize("fuel", ["oak lump", "pellets", "splits", "gas", ""])
+def test_that_no_fire_of_any_fuel_is_for_indoors(fuel: str) -> None:
+    load = FuelLoad(cook_id=COOK.id, stage=FuelStage.IN, fuel=fuel, mass=1000.0)
+    assert "carbon monoxide" in said(replace(PLAIN, fuel_loads=(load,) if fuel else ()))
+
+
+def test_that_holding_cooling_and_reheating_are_said_with_their_source() -> None:
+    # FDA Food Code 3-501.16(A)(1): 135 °F; 3-501.14(A): 2 h and 6 h; 3-403.11(A), (D): 165 °F
+    # for 15 s within 2 h. USDA FSIS: two hours, one above 90 °F.
+    words = said(PLAIN)
+    assert "Hot holding: 135 °F or more (FDA Food Code 2017/2022 3-501.16(A)(1))" in words
+    assert "2 h at most, 1 h above 90 °F (USDA FSIS consumer guidance)" in words
+    assert "from 135 to 70 °F within 2 h, and to 41 °F within 6 h in all" in words
+    assert "3-501.14(A)(1) and 3-501.14(A)(2)" in words
+    assert "every part to 165 °F for 15 s, within 2 h" in words
+    assert "3-403.11(A) and 3-403.11(D)" in words
+
+
+def test_that_meat_nobody_knows_is_asked_for_and_held_to_the_strictest_rule() -> None:
+    words = said(replace(PLAIN, pieces=(replace(RACK, cut="{mystery} roast"),)))
+    assert "Meat not known: “mystery roast”. What meat is it?" in words
+    assert "the strictest rule that could apply holds: 165 °F (74 °C) all through" in words
+    assert "Of what animal is it?" in said(replace(PLAIN, pieces=(replace(RACK, cut="sausage"),)))
 
 
 def test_that_curing_salt_wants_grams_and_a_label() -> None:
@@ -65,7 +79,9 @@ def test_that_meat_sold_injected_spoils_an_injection() -> None:
     pumped = replace(RACK, declared_solution=0.08)
     whole = replace(treated(TreatmentKind.INJECTED), pieces=(pumped,))
     assert "holds 8 % solution" in said(whole)
-    assert "solution" not in said(replace(PLAIN, pieces=(pumped,)))
+    alone = said(replace(PLAIN, pieces=(pumped,)))
+    assert "not what it seems" not in alone
+    assert "Sold with a solution in it: the meat counts as non-intact" in alone
 
 
 def test_that_a_contest_seasons_after_inspection() -> None:

@@ -7,12 +7,12 @@ from datetime import datetime, timedelta
 from pitjournal.domain.alarm import (
     AFTER_FUEL,
     AFTER_PROBE,
-    OFF_FROM,
     PROBE_EARLY,
     Alarm,
     AlarmKind,
     Watched,
 )
+from pitjournal.domain.cuts import usual_of
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.moments import show_time
 from pitjournal.domain.piece import Piece
@@ -145,7 +145,8 @@ def _planned(whole: WholeCook, now: datetime) -> Iterator[Offer]:
 def _levels(
     whole: WholeCook, now: datetime, pieces: Sequence[Piece], system: UnitSystem
 ) -> Iterator[Offer]:
-    probing = [(p, OFF_FROM[p.cut] - PROBE_EARLY) for p in pieces if p.cut in OFF_FROM]
+    comes_off = [(piece, usual_of(piece.cut)) for piece in pieces]
+    probing = [(p, usual.off.low - PROBE_EARLY) for p, usual in comes_off if usual is not None]
     if probing:
         text = show_level(min(level for _, level in probing), system)
         alarms = tuple(

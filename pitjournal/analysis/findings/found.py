@@ -37,7 +37,8 @@ from pitjournal.analysis.findings.own_scale import is_ranking
 from pitjournal.analysis.findings.places import ranked
 from pitjournal.analysis.findings.trade_words import noun_of, number_of
 from pitjournal.analysis.findings.went import PastPiece
-from pitjournal.analysis.safety import SafetyFact, facts_of
+from pitjournal.analysis.safety.facts import facts_of
+from pitjournal.analysis.safety.states import SafetyFact
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.domain.past import RowStep
 from pitjournal.domain.piece import Piece

@@ -3,16 +3,9 @@
 from collections.abc import Iterable
 
 from pitjournal.domain.catalogue import Variable
-from pitjournal.domain.piece import RIB_CUTS
+from pitjournal.domain.cuts import usual_of
 from pitjournal.units import UnitSystem, difference_of, show
 
-NOUNS = {
-    **dict.fromkeys(RIB_CUTS, "rack"),
-    "pork butt": "butt",
-    "brisket": "brisket",
-    "brisket flat": "flat",
-    "chicken thighs": "thigh",
-}
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 MORE = {
@@ -41,7 +34,8 @@ def counted(count: int) -> str:
 
 def noun_of(cuts: Iterable[str]) -> str:
     """Return what one piece of these cuts is called."""
-    nouns = {NOUNS.get(cut, "piece") for cut in cuts}
+    found = [usual_of(cut) for cut in cuts]
+    nouns = {usual.word if usual is not None else "piece" for usual in found}
     return nouns.pop() if len(nouns) == 1 else "piece"
 
 

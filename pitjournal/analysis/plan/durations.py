@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from statistics import median
 from typing import TYPE_CHECKING
 
+from pitjournal.domain.cuts import same_cut, usual_of
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.piece import POULTRY_CUTS, RIB_CUTS
+from pitjournal.domain.meat import Range
 from pitjournal.domain.schedule import StepKind
 from pitjournal.science.prediction import (
     LEAST,
@@ -15,7 +16,6 @@ from pitjournal.science.prediction import (
     limit_for,
     limit_for_range,
 )
-from pitjournal.units.scales import POUND
 
 if TYPE_CHECKING:
     import numpy as np
@@ -144,7 +144,7 @@ def past_span(frame: "Frame", key: str, like: Like, skip: str = "") -> Span | No
 
     times = frame.numbers(key)
     codes, names = frame.choices("cut")
-    fits = {"cut": codes == _code(names, like.cut)}
+    fits = {"cut": np.isin(codes, [n for n, name in enumerate(names) if same_cut(name, like.cut)])}
     codes, names = frame.choices("cooker")
     fits["cooker"] = (codes == _code(names, like.cooker)) & bool(like.cooker)
     fits["heat"] = _near(frame, "set_point", like.set_point, SAME_HEAT)
@@ -191,39 +191,26 @@ def _near(frame: "Frame", key: str, wanted: float | None, room: float) -> "NDArr
 # the trade's ranges: common practice, no source
 
 PREHEAT = trade(30 * MINUTE, 60 * MINUTE)
-_LARGE = frozenset({"brisket", "brisket flat"})
-_BUTT_POUNDS = 8.0
-"""A butt of unknown weight, lb."""
 
 
 def trade_time_on(cut: str, mass: float | None) -> Span | None:
-    """Return how long a cut is on by the trade; a butt goes by its mass, g. None: not known."""
-    if cut in RIB_CUTS:
-        return trade(3 * HOUR, 6 * HOUR)
-    if cut in _LARGE:
-        return trade(6 * HOUR, 14 * HOUR)
-    if cut in POULTRY_CUTS:
-        return trade(1 * HOUR, 2.5 * HOUR)
-    if cut == "pork butt":
-        pounds = mass / POUND if mass else _BUTT_POUNDS
-        return trade(pounds * HOUR, 2 * pounds * HOUR)
-    return None
+    """Return how long a cut is on by the trade; some go by their mass, g. None: not known."""
+    usual = usual_of(cut, mass)
+    return None if usual is None else _spanned(usual.time_on)
 
 
 def trade_time_to_wrap(cut: str, time_on: float) -> Span | None:
     """Return when a cut is wrapped after going on; None where it usually is not."""
-    if cut in RIB_CUTS:
-        return trade(1.5 * HOUR, 3 * HOUR)
-    if cut in _LARGE or cut == "pork butt":
-        # 150 to 175 °F inside: somewhat past half way.
-        return trade(0.5 * time_on, 0.7 * time_on)
-    return None
+    usual = usual_of(cut)
+    wrap = None if usual is None else usual.time_to_wrap(time_on)
+    return None if wrap is None else _spanned(wrap)
 
 
 def trade_rest(cut: str) -> Span:
     """Return how long a cut rests or is held after coming off."""
-    if cut in _LARGE:
-        return trade(1 * HOUR, 6 * HOUR)
-    if cut == "pork butt":
-        return trade(1 * HOUR, 4 * HOUR)
-    return trade(5 * MINUTE, 10 * MINUTE) if cut in POULTRY_CUTS else trade(5 * MINUTE, 30 * MINUTE)
+    usual = usual_of(cut)
+    return trade(5 * MINUTE, 30 * MINUTE) if usual is None else _spanned(usual.rest)
+
+
+def _spanned(found: Range) -> Span:
+    return trade(found.low, found.high)

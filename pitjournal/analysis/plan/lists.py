@@ -10,8 +10,9 @@ from dataclasses import dataclass
 from pitjournal.analysis.plan.calculators import SPARE, Sum, fuel_sum, green_mass
 from pitjournal.analysis.plan.past import Past
 from pitjournal.domain.cook import CookKind
+from pitjournal.domain.cuts import meat_of
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.piece import POULTRY_CUTS, Stage
+from pitjournal.domain.piece import Stage
 from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units import Dimension, UnitSystem, show
@@ -162,7 +163,7 @@ def packing(whole: WholeCook) -> Listed:
         lines.append("spray bottle, filled")
     if whole.arms:
         lines.append("tags that outlast the fire, one a piece; pens, cups and code slips")
-    if any(piece.cut in POULTRY_CUTS for piece in whole.pieces):
+    if any(meat_of(piece.cut).is_poultry for piece in whole.pieces):
         lines.append("a board and tongs of its own for raw poultry")
     lines += ["warm box and towels", "cold box with ice: raw meat stays at 41 °F or below"]
     if whole.cook.kind is CookKind.CONTEST:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from pitjournal.analysis.plan.durations import one_a_cook
 from pitjournal.analysis.plan.schedule import Spans, spans_of
+from pitjournal.domain.cuts import same_cut
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units.scales import POUND
 
@@ -93,9 +94,9 @@ def _usual(frame: "Frame", key: str, by: str, wanted: str, skip: str) -> Usual |
 
     values = frame.numbers(key)
     codes, names = frame.choices(by)
-    if wanted not in names:
-        return None
-    known = np.isfinite(values) & (codes == names.index(wanted))
+    same = same_cut if by == "cut" else str.__eq__
+    alike = [code for code, name in enumerate(names) if same(name, wanted)]
+    known = np.isfinite(values) & np.isin(codes, alike)
     if skip in frame.cook_names:
         known &= frame.cooks != frame.cook_names.index(skip)
     found = one_a_cook(frame, values, known)

@@ -57,6 +57,9 @@ AHEAD = 12 * HOUR
 RUB_SET = 30 * MINUTE
 """How long rub is left to set where the plan does not say (10 to 60 min)."""
 
+NOT_KNOWN = 4 * HOUR
+"""Where *off* stands for a cut nobody knows and no serving time is said, until a cook sets it."""
+
 _TREATS = {
     TreatmentKind.INJECTED: StepKind.INJECT,
     TreatmentKind.BRINED: StepKind.BRINE,
@@ -199,7 +202,7 @@ def _group(whole: WholeCook, group: Group, end: datetime | None, now: datetime) 
     started = began(whole, group)
     if started is not None or end is None or group.time_on is None:
         on = started or whole.cook.starts_at
-        end = end or on + timedelta(seconds=late + rest + tail)
+        end = end or on + timedelta(seconds=(late or NOT_KNOWN) + rest + tail)
     else:
         on = end - timedelta(seconds=late + rest + tail)
     yield from _before_the_fire(whole, group, on, now)
@@ -207,7 +210,9 @@ def _group(whole: WholeCook, group: Group, end: datetime | None, now: datetime) 
     if group.time_on is not None:
         yield from _on_the_fire(whole, group, on, now)
         off = on + timedelta(seconds=usual)
-        yield _step(whole, EventKind.OFF, group.pieces, off, rest, now)
+    else:  # nobody knows how long: right before the rest, where that leaves any time
+        off = max(end - timedelta(seconds=rest + tail), on + timedelta(seconds=HOUR))
+    yield _step(whole, EventKind.OFF, group.pieces, off, rest, now)
     at = end - timedelta(seconds=tail)
     for kind, takes in after:
         yield _step(whole, kind, group.pieces, at, takes, now)

@@ -11,6 +11,7 @@ from pitjournal.analysis.trends.grouping import SEASONS, WEEKDAYS, part_of
 from pitjournal.analysis.trends.lines import NOT_KNOWN, Codes, Floats
 from pitjournal.analysis.trends.question import Part, Sign, Where
 from pitjournal.domain.catalogue import Kind, Variable
+from pitjournal.domain.cuts import means
 from pitjournal.errors import JournalError
 
 FEW = 8
@@ -40,10 +41,16 @@ def passing(frame: Frame, variable: Variable, where: Where) -> tuple[Mask, Mask]
     if variable.kind is Kind.WORDS:
         return _words(frame, where.sign, texts), np.ones(frame.size, dtype=bool)
     codes, names = frame.choices(variable.key)
-    folded = {text.casefold() for text in texts}
-    fits = [code for code, name in enumerate(names) if name.casefold() in folded]
+    fits = [code for code, name in enumerate(names) if _fits(variable, name, texts)]
     inside, told = _among(codes, fits), codes != NOT_KNOWN
     return inside if where.sign is Sign.IS else told & ~inside, told
+
+
+def _fits(variable: Variable, name: str, texts: Sequence[str]) -> bool:
+    """Whether a recorded text is one of those asked for; a cut goes by its meaning."""
+    if variable.key == "cut":
+        return any(means(name, text) for text in texts)
+    return name.casefold() in {text.casefold() for text in texts}
 
 
 def _among(codes: Codes, wanted: Sequence[int]) -> Mask:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from pitjournal.analysis.trends.question import By, Picture, Question, Sign, Where
 
-RIBS = Where("cut", Sign.IS, ("spare ribs", "St. Louis ribs", "back ribs"))
+RIBS = Where("cut", Sign.IS, ("ribs",))
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,8 @@ from zoneinfo import ZoneInfo
 import numpy as np
 
 from pitjournal.domain.cook import Arm, Cook, CookKind
-from pitjournal.domain.piece import RIB_CUTS, Piece
+from pitjournal.domain.cuts import means, meat_of, same_cut
+from pitjournal.domain.piece import Piece
 from pitjournal.domain.record import Record
 from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
 from pitjournal.journal.demonstration.cuts import MINUTE
@@ -116,7 +117,7 @@ def _ounces(plan: CookPlan, lot: np.random.Generator) -> tuple[float, str]:
 def _piece(plan: CookPlan, pieces_lot: Lot, place: int, cook: Cook, arms: tuple[Arm, ...]) -> Piece:
     block = place // max(len(arms), 1)
     arm = arms[int(pieces_lot.arm[place])] if arms else None
-    flat = plan.cut.cut == "brisket flat"
+    flat = same_cut(plan.cut.cut, "brisket flat")
     measured = bool(arms)
     millimetres = [
         round(1000 * float(pieces_lot.thickness[place]) + more, 1) for more in (-1.0, 0.0, 1.0)
@@ -151,7 +152,7 @@ def preparations(setup: Setup) -> Iterator[Record]:
         for kind in way.treatments:
             yield _treatment(setup, arm, kind)
     cook_id = setup.cook.id
-    if setup.plan.cut.cut == "chicken thighs":
+    if meat_of(setup.plan.cut.cut).is_poultry:
         yield Seasoning(cook_id=cook_id, position=0, rub=BIRD_RUB, mass=4, set_time=20 * MINUTE)
         return
     heavy = setup.plan.cut.mass > 2000
@@ -163,7 +164,7 @@ def preparations(setup: Setup) -> Iterator[Record]:
         set_time=20 * MINUTE,
         typed={"mass": "30 g" if heavy else "12 g", "set_time": "20 min"},
     )
-    if setup.plan.cut.cut in RIB_CUTS or heavy:
+    if means(setup.plan.cut.cut, "ribs") or heavy:
         yield Seasoning(
             cook_id=cook_id,
             position=1,

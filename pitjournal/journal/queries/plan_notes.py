@@ -1,40 +1,28 @@
 """The usual cautions that follow from a plan, each with its source."""
 
+from collections.abc import Iterator, Sequence
+
 from pitjournal.analysis.plan.calculators import Limits, Published
+from pitjournal.analysis.safety.cautions import FIRE, after_the_cook
+from pitjournal.analysis.safety.end_points import asked, rows_of
 from pitjournal.domain.cook import CookKind
-from pitjournal.domain.piece import POULTRY_CUTS
+from pitjournal.domain.cuts import meat_of
+from pitjournal.domain.judged import judged, why_non_intact
+from pitjournal.domain.meat import JudgedAs
+from pitjournal.domain.piece import Piece
 from pitjournal.domain.safety_tables import safety_rules
-from pitjournal.domain.treatment import NON_INTACT, TreatmentKind
+from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science import curing
-
-CHARCOAL = ("lump", "charcoal", "briquette", "compressed log")
-CHARCOAL_COOKERS = frozenset({"drum", "ceramic", "gravity-fed charcoal", "kettle", "bullet"})
 
 
 def notes_of_plan(whole: WholeCook) -> list[str]:
     """Return a cook's cautions, most particular first; local codes and licensed practice rule."""
-    rules = safety_rules()
-    kinds = {treatment.kind for treatment in whole.treatments}
-    notes = []
-    if kinds & NON_INTACT:
-        names = " and ".join(sorted(str(kind) for kind in kinds & NON_INTACT))
-        rule = rules["fc-cook-nonintact"]
-        notes.append(
-            f"{names.capitalize()} meat counts as non-intact: the surface is carried inside. "
-            f"{rule.value:g} °F for {rule.second_value:g} s ({rule.citation})."
-        )
-    if any(piece.cut in POULTRY_CUTS for piece in whole.pieces):
-        rule = rules["fc-cook-poultry"]
-        notes.append(f"Poultry: {rule.value:g} °F all through ({rule.citation}).")
+    notes = [*_end_points(whole)]
     notes += [said for said in (_phosphate(whole), _cured(whole)) if said]
     notes += _before_it_starts(whole)
-    if _burns_charcoal(whole):
-        notes.append(
-            "Charcoal makes carbon monoxide: never indoors or in a closed garage. "
-            "A grease fire gets no water. (Common practice, no source.)"
-        )
-    rule = rules["fc-hold-cold"]
+    notes += [FIRE, *after_the_cook()]
+    rule = safety_rules()["fc-hold-cold"]
     notes.append(
         f"Meat waits at {rule.value:g} °F or below ({rule.citation}). Local codes and licensed "
         "practice come first."
@@ -42,12 +30,36 @@ def notes_of_plan(whole: WholeCook) -> list[str]:
     return notes
 
 
-def _burns_charcoal(whole: WholeCook) -> bool:
-    """Whether charcoal is burnt: by the fuel that is weighed, else by the class of cooker."""
-    if whole.fuel_loads:
-        fuels = [load.fuel.casefold() for load in whole.fuel_loads]
-        return any(word in fuel for fuel in fuels for word in CHARCOAL)
-    return whole.cooker is not None and whole.cooker.details.get("class") in CHARCOAL_COOKERS
+def _end_points(whole: WholeCook) -> Iterator[str]:
+    """Yield what each sort of meat in the plan is judged by, what asks most first."""
+    by_rule: dict[JudgedAs, list[Piece]] = {}
+    for piece in whole.pieces:
+        by_rule.setdefault(judged(whole, piece).rule, []).append(piece)
+    for rule in reversed(JudgedAs):
+        if pieces := by_rule.get(rule):
+            row = rows_of(rule)[0]
+            yield _end_point(whole, rule, pieces).format(
+                f"{asked(row)} all through ({row.citation})"
+            )
+
+
+def _end_point(whole: WholeCook, rule: JudgedAs, pieces: Sequence[Piece]) -> str:
+    """Return the words about an end point, with a place for it."""
+    if rule in {JudgedAs.UNKNOWN, JudgedAs.GROUND_UNSAID}:
+        cuts = ", ".join(f"“{cut}”" for cut in dict.fromkeys(piece.cut for piece in pieces))
+        said = cuts.replace("{", "").replace("}", "")
+        return (
+            f"{rule.capitalize()}: {said}. {meat_of(pieces[0].cut).question} Until it is said, the "
+            "strictest rule that could apply holds: {}."
+        )
+    if rule is JudgedAs.NON_INTACT:
+        why = dict.fromkeys(one for piece in pieces for one in why_non_intact(whole, piece))
+        names = " and ".join(sorted(why)).replace("{", "").replace("}", "") or "Probed early"
+        return (
+            f"{names[:1].upper()}{names[1:]}: the meat counts as non-intact, its surface is "
+            "carried inside. {}."
+        )
+    return f"{rule.capitalize()}: {{}}."
 
 
 def _before_it_starts(whole: WholeCook) -> list[str]:

@@ -5,7 +5,7 @@ from enum import StrEnum
 
 import numpy as np
 
-from pitjournal.analysis.safety import levels_of as safety_levels
+from pitjournal.analysis.safety.facts import levels_of as safety_levels
 from pitjournal.analysis.traces.features import ordered, reached
 from pitjournal.analysis.traces.pit import BAND
 from pitjournal.domain.event import EventKind

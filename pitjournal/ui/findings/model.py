@@ -16,7 +16,7 @@ from pitjournal.analysis.findings.wording import (
     step,
     went_sentence,
 )
-from pitjournal.analysis.safety import SafetyFact
+from pitjournal.analysis.safety.states import SafetyFact
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Journal

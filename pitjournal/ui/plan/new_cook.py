@@ -25,8 +25,9 @@ from pitjournal.analysis.plan.layout import (
 )
 from pitjournal.analysis.plan.planner import Asked, asked_of
 from pitjournal.domain.cook import Cook
+from pitjournal.domain.cuts import cut_names
 from pitjournal.domain.moments import parse_moment
-from pitjournal.domain.piece import CUTS, Piece
+from pitjournal.domain.piece import Piece
 from pitjournal.domain.record import Record
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.treatment import TreatmentKind
@@ -129,7 +130,7 @@ class NewCookPage(Page):
 
     def _meat_card(self) -> QWidget:
         card = Card("Meat, cooker and day")
-        self.cut = TextField("Cut", self._noted, used=CUTS, hint="back ribs, brisket…")
+        self.cut = TextField("Cut", self._noted, used=cut_names(), hint="back ribs, brisket…")
         card.body.addWidget(self.cut)
         self.counting = QWidget()
         inside = QVBoxLayout(self.counting)
@@ -244,7 +245,7 @@ class NewCookPage(Page):
         """Offer what the journal knows."""
         journal = self.desk.journal
         self.cooker.offer(item.name for item in journal.shelf(ShelfKind.COOKER) if not item.retired)
-        self.cut.offer(dict.fromkeys((*self.desk.used(Piece, "cut"), *CUTS)))
+        self.cut.offer(dict.fromkeys((*self.desk.used(Piece, "cut"), *cut_names())))
         self.older.offer()
         self.recipe.offer(journal.shelf(ShelfKind.RECIPE))
         scores = [v for key, v in self.desk.catalogue.items() if key.startswith("score.")]

@@ -7,7 +7,8 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from pitjournal.analysis.plan.calculators import cost_sum
 from pitjournal.analysis.plan.past import Past
-from pitjournal.domain.piece import CUTS, Piece, Stage
+from pitjournal.domain.cuts import cut_names
+from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.record import Record
 from pitjournal.domain.rules import unlikely_mass
 from pitjournal.domain.whole_cook import WholeCook
@@ -121,7 +122,7 @@ class PieceRow(RecordRow):
         self.label = form.text("label", "Label", bare=True, empty="?")
         inner.addWidget(self.label)
         self.arm = ChoiceBox("Arm", (), self._move, bare=True)
-        self.cut = form.text("cut", "Cut", used=CUTS, bare=True, empty="not said")
+        self.cut = form.text("cut", "Cut", used=cut_names(), bare=True, empty="not said")
         self.pack = form.text("pack", "Pack", bare=True)
         self.pair = form.text("pair", "Slab or pair", bare=True)
         self.thick = form.quantity(
@@ -215,7 +216,7 @@ class PiecesCard(Card):
             cook_id=whole.cook.id,
             position=place,
             label=next_label([piece.label for piece in whole.pieces], last),
-            cut=last.cut if last else CUTS[0],
+            cut=last.cut if last else "not said",
             arm_id=last.arm_id if last else None,
             slot=str(place + 1),
         )

@@ -281,7 +281,9 @@ def test_that_a_way_and_its_pieces_read_as_one(name: str, says: str) -> None:
 def test_that_pieces_of_several_cuts_are_pieces() -> None:
     assert noun_of(["back ribs", "St. Louis ribs"]) == "rack"
     assert noun_of(["back ribs", "brisket"]) == "piece"
-    assert noun_of(["lamb shoulder"]) == "piece"
+    assert noun_of(["lamb shoulder"]) == "shoulder"
+    assert noun_of(["no such cut"]) == "piece"
+    assert noun_of(["Chicken Wings", "wings"]) == "wing"
     assert noun_of([]) == "piece"
 
 

@@ -79,7 +79,7 @@ def test_that_the_trade_is_asked_where_there_is_no_past() -> None:
     butt = trade_time_on("pork butt", 8 * POUND)
     assert butt is not None
     assert (butt.low, butt.high) == pytest.approx((8 * 3600, 16 * 3600))
-    assert trade_time_on("goat shoulder", 2000.0) is None
+    assert trade_time_on("roadkill", 2000.0) is None
 
 
 def test_that_one_cook_is_one_time_and_pieces_are_not() -> None:
@@ -192,14 +192,16 @@ def test_that_without_a_serving_time_it_goes_forward_from_meat_on() -> None:
     assert at(whole.events, StepKind.SERVE) > NOON + 5 * HOUR
 
 
-def test_that_a_cut_nobody_knows_is_left_for_the_cook_to_time() -> None:
+def test_that_a_cut_nobody_knows_has_an_off_that_the_cook_sets() -> None:
     whole = ribs()
-    strange = replace(whole, pieces=tuple(replace(p, cut="goat") for p in whole.pieces))
+    strange = replace(whole, pieces=tuple(replace(p, cut="mystery") for p in whole.pieces))
     made, spans = planned(strange)
-    kinds = {step.kind for step in made.events}
-    assert EventKind.ON in kinds
-    assert EventKind.OFF not in kinds
+    # Right before the least rest (5 min) and slicing (10 min): nothing is claimed of how long.
+    assert at(made.events, EventKind.OFF) == SERVE - timedelta(minutes=15)
+    assert EventKind.WRAP not in {step.kind for step in made.events}
     assert in_time(made, spans) == ()
+    forward, _ = planned(replace(strange, cook=replace(strange.cook, serve_at=None)))
+    assert at(forward.events, EventKind.OFF) > at(forward.events, EventKind.ON)
 
 
 def test_that_frozen_meat_goes_out_of_the_freezer_in_time() -> None:

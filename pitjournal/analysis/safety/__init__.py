@@ -1,0 +1,1 @@
+"""Safety facts of a cook, and the usual cautions, each with its source."""

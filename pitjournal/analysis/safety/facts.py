@@ -1,0 +1,125 @@
+"""Safety facts of a cook: reached, not reached or unknown, each with its source."""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from pitjournal.analysis.derived import Readings
+from pitjournal.analysis.safety.end_points import AT_ONCE, asked, rows_of, seen
+from pitjournal.analysis.safety.over_time import cooling_facts, four_hours, hot_hold, table_fact
+from pitjournal.analysis.safety.states import SafetyFact, Seen, State, together
+from pitjournal.analysis.traces.heat_dose import WARM
+from pitjournal.domain.cuts import meat_of
+from pitjournal.domain.judged import Judged, judged
+from pitjournal.domain.meat import JudgedAs
+from pitjournal.domain.piece import Piece
+from pitjournal.domain.safety_tables import SafetyRule, safety_rules
+from pitjournal.domain.whole_cook import WholeCook
+
+_BY_POULTRY_TABLE = frozenset({JudgedAs.POULTRY, JudgedAs.GROUND_UNSAID, JudgedAs.UNKNOWN})
+_BY_MEAT_TABLE = frozenset({JudgedAs.WHOLE, JudgedAs.NON_INTACT, JudgedAs.GROUND})
+
+
+def levels_of(whole: WholeCook) -> list[tuple[float, str]]:
+    """Return the levels that a cook's meat is seen against: °C, and the words for it.
+
+    60 °C (140 °F), and the end point of the rule that asks most.
+    """
+    rules = {judged(whole, piece).rule for piece in whole.pieces} or {JudgedAs.WHOLE}
+    level = {rule: rows_of(rule)[0].celsius for rule in rules}
+    if JudgedAs.NON_INTACT in level:
+        level[JudgedAs.NON_INTACT] = safety_rules()[AT_ONCE].celsius
+    most = max(rules, key=lambda rule: (level[rule], list(JudgedAs).index(rule)))
+    return [(WARM, ""), (level[most], str(most).removesuffix(" meat") if "non" in most else most)]
+
+
+def facts_of(whole: WholeCook, readings: Readings) -> tuple[SafetyFact, ...]:
+    """Return the facts that apply to a cook's meat."""
+    return tuple(_facts(whole, readings))
+
+
+def _facts(whole: WholeCook, readings: Readings) -> Iterator[SafetyFact]:
+    by_rule: dict[JudgedAs, list[tuple[Piece, Judged]]] = {}
+    for piece in whole.pieces:
+        found = judged(whole, piece)
+        by_rule.setdefault(found.rule, []).append((piece, found))
+    for rule in reversed(JudgedAs):
+        if rule in by_rule:
+            yield from _end_points(whole, readings, rule, by_rule[rule])
+    traced = [p for p in whole.pieces if whole.meat_trace(p) is not None]
+    for rules, what in ((_BY_POULTRY_TABLE, "poultry"), (_BY_MEAT_TABLE, "meat")):
+        pieces = [p for rule in by_rule if rule in rules for p, _ in by_rule[rule]]
+        probed = [piece for piece in traced if piece in pieces]
+        if probed:
+            yield table_fact(whole, readings, probed, what)
+    if traced:
+        yield four_hours(whole, readings, traced)
+        yield from cooling_facts(whole, readings, traced)
+    yield from hot_hold(whole, readings)
+
+
+def _end_points(
+    whole: WholeCook,
+    readings: Readings,
+    rule: JudgedAs,
+    found: Sequence[tuple[Piece, Judged]],
+) -> Iterator[SafetyFact]:
+    """Yield the end point of pieces that are judged alike."""
+    pieces = [piece for piece, _ in found]
+    rows = rows_of(rule)
+    known = {piece.label: seen(whole, readings, piece, rows) for piece in pieces}
+    name = _name(rule, found)
+    yield SafetyFact(
+        f"{name}: {_asks(rows)} all through, {_counted(known)}",
+        together([one.state for one in known.values()]),
+        _source(rows),
+    )
+    if rule is JudgedAs.GROUND:  # two published rules differ: both are shown, never averaged
+        rows = rows_of(JudgedAs.NON_INTACT)
+        other = [seen(whole, readings, piece, rows).state for piece in pieces]
+        yield SafetyFact(
+            f"The same by the rule for kitchens: {_asks(rows)}", together(other), _source(rows)
+        )
+
+
+def _source(rows: Sequence[SafetyRule]) -> str:
+    return rows[0].citation if len(rows) == 1 else f"{rows[0].citation} and its chart"
+
+
+def _asks(rows: Sequence[SafetyRule]) -> str:
+    """Return what any of some rows asks: "155 °F (68 °C) for 17 s, or 158 °F (70 °C)"."""
+    said = [asked(row) for row in rows]
+    if len(said) == 1:
+        return said[0]
+    return f"{said[0]} ({' or '.join(f'{row.value:g} °F' + _for(row) for row in rows[1:])})"
+
+
+def _for(row: SafetyRule) -> str:
+    if not row.hold:
+        return " at once"
+    minutes, seconds = divmod(row.hold, 60)
+    return f" for {minutes:g} min" if not seconds else f" for {row.hold:g} s"
+
+
+def _name(rule: JudgedAs, found: Sequence[tuple[Piece, Judged]]) -> str:
+    """Return what the meat is called, and where something made it so, what."""
+    if rule is JudgedAs.NON_INTACT:
+        why = dict.fromkeys(one for _, each in found for one in each.why)
+        return f"Counts as non-intact ({', '.join(why)})"
+    if rule in {JudgedAs.UNKNOWN, JudgedAs.GROUND_UNSAID}:
+        cuts = dict.fromkeys(piece.cut.strip() or "not said" for piece, _ in found)
+        said = ", ".join(f"“{cut}”" for cut in cuts)
+        asks = meat_of(found[0][0].cut).question
+        return f"{rule.capitalize()} ({said}). {asks} Until then by the strictest rule"
+    return rule.capitalize()
+
+
+def _counted(known: Mapping[str, Seen]) -> str:
+    """Return how many pieces are known, and why the others are not."""
+    told = sum(one.state is not State.UNKNOWN for one in known.values())
+    count = "every piece" if told == len(known) else f"{told} of {len(known)} pieces known"
+    why: dict[str, list[str]] = {}
+    for label, one in known.items():
+        if one.why:
+            why.setdefault(one.why, []).append(label)
+    every = {label for labels in why.values() for label in labels} == set(known) and len(why) == 1
+    said = [words if every else f"{words}: {', '.join(labels)}" for words, labels in why.items()]
+    return "; ".join((count, *said))

@@ -1,0 +1,47 @@
+"""What is known of a fact: reached, not reached or unknown. There is no "safe"."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class State(StrEnum):
+    """What is known of a fact. There is no "safe"."""
+
+    REACHED = "reached"
+    NOT_REACHED = "not reached"
+    UNKNOWN = "unknown"
+
+
+@dataclass(frozen=True)
+class SafetyFact:
+    """A fact, its state, and where the rule stands."""
+
+    fact: str
+    state: State
+    source: str
+
+
+@dataclass(frozen=True)
+class Seen:
+    """What is known of one piece, and why no more is, in a cook's words."""
+
+    state: State
+    why: str = ""
+
+
+def together(states: Sequence[State]) -> State:
+    """Return the state of a rule for all pieces: reached only when every piece reached it."""
+    if State.NOT_REACHED in states:
+        return State.NOT_REACHED
+    return State.UNKNOWN if State.UNKNOWN in states or not states else State.REACHED
+
+
+def state_of(*, reached: bool) -> State:
+    """Return reached or not reached."""
+    return State.REACHED if reached else State.NOT_REACHED
+
+
+def pieces(count: int) -> str:
+    """Return so many pieces in words."""
+    return "one piece" if count == 1 else f"{count} pieces"
