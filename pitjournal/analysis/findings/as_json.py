@@ -60,6 +60,12 @@ def as_json(found: Findings, deeper: Deeper = NOTHING) -> dict[str, Any]:
             }
             for scale in deeper.scales
         ],
+        "by_lot": [
+            {"arm": arm.name, "p": lot.p, "ways": lot.ways, "all": lot.whole, "evened": lot.evened}
+            for lot in found.lots
+            for arm in found.arms
+            if arm.arm_id == lot.arm_id
+        ],
         "tasted": [None if seen is None else str(seen) for seen in found.seen],
         "after_reveal": [{"what": late.what, "words": late.words} for late in found.late],
         "confounded": [

@@ -56,6 +56,14 @@ def _declared(
         )
         for arm in arms
     )
+    lot = next((lot for lot in found.lots if lot.arm_id == difference.arm_id), None)
+    if lot is not None and difference.p is not None:
+        worked = replace(
+            worked,
+            method=f"{worked.method}, p {difference.p:.2g}; {lot.words}",
+            source=f"{worked.source}; the lot: Fisher (1935), The Design of Experiments, ch. 3"
+            + ("; Morgan & Rubin (2012), The Annals of Statistics 40, 1263–1282" * lot.evened),
+        )
     if difference.adjusted is None:
         return replace(worked, data=data)
     several = (

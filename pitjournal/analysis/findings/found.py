@@ -15,6 +15,7 @@ from pitjournal.analysis.findings.after_reveal import (
     late_sentence,
 )
 from pitjournal.analysis.findings.borrowed import Known
+from pitjournal.analysis.findings.by_lot import ByLot, by_lot
 from pitjournal.analysis.findings.comparison import (
     ArmSummary,
     Difference,
@@ -113,6 +114,7 @@ class Findings:
     seen: tuple[Seen | None, ...] = ()
     other_cuts: tuple[OtherCut, ...] = ()
     every_cut: bool = False
+    lots: tuple[ByLot, ...] = ()
 
     @property
     def declared(self) -> tuple[Difference, ...]:
@@ -228,6 +230,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         noun=noun,
         confounded=confounded,
         late=late,
+        lots=by_lot(whole, arms) if outcome is not None and not blind else (),
         seen=tuple(one.seen for one in judged(whole, outcome.key)) if outcome else (),
         other_cuts=beside,
         every_cut=every_cut,

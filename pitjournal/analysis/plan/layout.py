@@ -290,7 +290,7 @@ def block_name(draft: Draft, block: int) -> str:
     return f"{BLOCK_WORDS[draft.within]} {block + 1}"
 
 
-def drawn_again(whole: WholeCook, seed: int) -> dict[str, dict[str, str]]:
+def drawn_again(whole: WholeCook, seed: int, *, ends: bool = True) -> dict[str, dict[str, str]]:
     """Return new slots, and new ends of halves, by piece: by lot within the blocks there are.
 
     Blocks keep their order; pieces that share none are drawn among themselves.
@@ -304,10 +304,12 @@ def drawn_again(whole: WholeCook, seed: int) -> dict[str, dict[str, str]]:
         for place in order:
             slot += 1
             found[pieces[place].id] = {"slot": str(slot)}
+    if not ends:
+        return found
     halves = [[p for p in whole.pieces if p.block == block and p.end] for block in blocks]
     pairs = [sorted(pair, key=lambda p: p.position) for pair in halves if len(pair) == 2]
     for pair, front in zip(pairs, draw_halves(len(pairs), seed), strict=True):
-        ends = ("front", "back") if front == 0 else ("back", "front")
-        for piece, end in zip(pair, ends, strict=True):
+        ways = ("front", "back") if front == 0 else ("back", "front")
+        for piece, end in zip(pair, ways, strict=True):
             found[piece.id]["end"] = end
     return found

@@ -6,6 +6,7 @@ from datetime import datetime
 
 from PySide6.QtWidgets import QVBoxLayout
 
+from pitjournal.analysis.plan.evened import EVENED, even_words, evened
 from pitjournal.analysis.plan.layout import drawn_again, swapped
 from pitjournal.analysis.plan.past import Past
 from pitjournal.domain.cook import Cook, CookKind, CookStatus
@@ -209,7 +210,7 @@ class PlanPage(CookPage):
         self.fire.show_past(past)
         self.pieces.show_past(past)
         self.drawing.show_shelves(shelves_of(whole))
-        self.swap.setText(_swap(whole))
+        self.swap.setText(" ".join(part for part in (_swap(whole), even_words(whole)) if part))
         compared = len(whole.arms) > 1
         self.layout_card.heading.setText(
             "Where each goes, drawn by lot" if compared else "Where each goes"
@@ -270,15 +271,21 @@ class PlanPage(CookPage):
         return keep
 
     def redraw(self) -> None:
-        """Draw other slots by lot; not once the cook is running."""
+        """Draw other slots by lot; not once the cook is running.
+
+        Once all pieces are trimmed and weighed, which becomes which arm is drawn too.
+        """
         whole = self.whole
         if whole is None or whole.cook.status is not CookStatus.PLANNED or len(whole.arms) < 2:
             return
         seed = secrets.randbelow(9000) + 1000
+        arms = evened(whole, seed)
         changes = [
-            Change(Piece, piece_id, fields) for piece_id, fields in drawn_again(whole, seed).items()
+            Change(Piece, piece_id, {**fields, **arms.get(piece_id, {})})
+            for piece_id, fields in drawn_again(whole, seed, ends=not arms).items()
         ]
-        changes.append(Change(Cook, whole.cook.id, {"seed": seed}))
+        even = EVENED if arms else ""
+        changes.append(Change(Cook, whole.cook.id, {"seed": seed, "evened": even}))
         self.desk.bridge.do(Together(tuple(changes), "Draw the places again"), self)
 
     def show_lists(self) -> None:

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QScrollArea
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.cook import Arm, Cook
-from pitjournal.domain.piece import Piece
+from pitjournal.domain.piece import Piece, Stage, Weighing
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.journal.commands.records import Add
@@ -163,3 +163,30 @@ def test_that_places_are_drawn_again_within_blocks_and_the_lot_is_kept(
     for pack in {piece.pack for piece in whole.pieces}:
         mine = sorted(int(p.slot) for p in whole.pieces if p.pack == pack)
         assert mine == list(range(mine[0], mine[0] + 3))
+
+
+def test_that_drawing_again_evens_the_weights_once_all_pieces_are_weighed(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    command = add_comparison()
+    journal = window.desk.journal
+    journal.do(command)
+    cook_id = command.cook.id
+    weighings = tuple(
+        Weighing(cook_id=cook_id, piece_id=piece.id, stage=Stage.TRIMMED, mass=1300.0 + 30 * n)
+        for n, piece in enumerate(journal.find(Piece, cook_id=cook_id))
+    )
+    journal.do(Add(weighings, "Weigh"))
+    window.go("cook", cook_id, "plan")
+    plan = cast("PlanPage", cast("CookPlace", window.place).current)
+    assert "All pieces are weighed: draw again" in plan.swap.text()
+    qtbot.mouseClick(plan.again, Qt.MouseButton.LeftButton)
+    whole = journal.whole(cook_id)
+    assert whole.cook.evened == "mass_trimmed"
+    assert "drawn so that their trimmed weights come out even" in plan.swap.text()
+    assert {(p.pack, p.label[0]) for p in whole.pieces} == {
+        (f"pack {n}", letter) for n in (1, 2, 3) for letter in "ABC"
+    }
+    window.desk.bridge.undo()
+    assert journal.whole(cook_id).cook.evened == ""
