@@ -51,7 +51,7 @@ def run(arguments: Arguments) -> int:
     if arguments.json:
         as_json({**_as_json(found, catalogue, system), "agreement": _agreement(apart)})
     elif arguments.csv:
-        _as_csv(found)
+        _as_csv(found, system)
     else:
         _tell(found, system)
         if scored_twice(question, catalogue):
@@ -153,10 +153,10 @@ def _agreement(apart: "Limits | None") -> dict[str, object] | None:
     }
 
 
-def _as_csv(found: "Answer") -> None:
+def _as_csv(found: "Answer", system: UnitSystem) -> None:
     from pitjournal.analysis.trends.table import table_of
 
-    csv.writer(sys.stdout).writerows(table_of(found))
+    csv.writer(sys.stdout).writerows(table_of(found, system))
 
 
 def _tell(found: "Answer", system: UnitSystem) -> None:

@@ -1,4 +1,4 @@
-"""Write a text file whole or not at all."""
+"""Name a file after its cook; write a text file whole or not at all."""
 
 from pathlib import Path
 
@@ -21,3 +21,22 @@ def write_text(target: Path, text: str) -> None:
         part.unlink(missing_ok=True)
         message = f"{target} cannot be written: {error.strerror}."
         raise JournalError(message, "Choose another place.") from error
+
+
+LONGEST = 80
+"""A title is cut for a file name to so many characters."""
+
+
+def named_after(title: str, ending: str) -> str:
+    """Return a file name that every system takes: "Ribs again - chart.png", or "Ribs again.csv".
+
+    Parameters
+    ----------
+    title
+        Of a cook, or a question: letters, figures, spaces and hyphens of it are kept.
+    ending
+        What the file holds, with its suffix; or the suffix alone.
+    """
+    kept = "".join(c if c.isalnum() or c in "-'" else " " for c in title)
+    name = " ".join(kept.split())[:LONGEST].strip(" -") or "cook"
+    return f"{name}{ending}" if ending.startswith(".") else f"{name} - {ending}"

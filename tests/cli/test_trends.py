@@ -1,5 +1,6 @@
 """Questions on the command line: as a sentence, and by the name they are saved under."""
 
+import csv
 from pathlib import Path
 
 import pytest
@@ -108,3 +109,14 @@ def test_that_panel_and_judges_are_held_against_each_other(
     capsys.readouterr()
     assert main(["trends", str(path), "--question", question]) == 0
     assert "lies 2.33 points above tenderness on average" in capsys.readouterr().out
+
+
+def test_that_csv_is_in_the_units_of_the_words(
+    cooks: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    # 0.055 m are 55 mm; an inch is 25.4 mm (international yard and pound agreement, 1959).
+    for units, unit, mean in (("metric", "mm", "55"), ("us", "in", "2.165354331")):
+        words = ["--question", "thickness by cut", "--units", units, "--csv"]
+        assert main(["trends", str(cooks), *words]) == 0
+        rows = list(csv.DictReader(capsys.readouterr().out.splitlines()))
+        assert {row["cut"]: row[f"mean ({unit})"] for row in rows}["brisket"] == mean

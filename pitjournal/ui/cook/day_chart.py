@@ -5,6 +5,7 @@ from pathlib import Path
 from PySide6.QtWidgets import QFileDialog, QVBoxLayout, QWidget
 
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.files.writing import named_after
 from pitjournal.journal.jobs import Progress
 from pitjournal.ui.charts.trace_chart import TraceChart
 from pitjournal.ui.cook.traces import Align, TraceReader, align_words, alignments, show_day
@@ -89,7 +90,9 @@ class DayChart(QWidget):
 
     def save(self) -> None:
         """Ask where to, and write the chart as it is seen: a picture, or a drawing in lines."""
-        name, kind = QFileDialog.getSaveFileName(self.window(), "Save the chart", "", PICTURES)
+        title = self._whole.cook.title if self._whole is not None else ""
+        start = str(Path.home() / named_after(title, "chart.png"))
+        name, kind = QFileDialog.getSaveFileName(self.window(), "Save the chart", start, PICTURES)
         if name:
             self.write(Path(name), drawing=kind.startswith("Drawing"))
 

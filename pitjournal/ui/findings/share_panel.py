@@ -12,6 +12,7 @@ from pitjournal.errors import JournalError
 from pitjournal.files.summary import to_csv, to_html
 from pitjournal.files.summary.content import Choice as Leaves
 from pitjournal.files.summary.content import Detail, Part, Summary
+from pitjournal.files.writing import named_after
 from pitjournal.journal.commands.questions import in_order
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.sharing import whole_summary
@@ -65,11 +66,8 @@ class SharePanel(Overlay):
         self.asked.choose(*([] if question is None else [0]))
         self.asked.chosen.connect(lambda *_: self._list())
         self.leaves, self.stays = words(), words("", "quiet")
-        name = (
-            "".join(c if c.isalnum() or c in " -" else "" for c in self._whole.cook.title).strip()
-            or "cook"
-        )
-        self.target = QLineEdit(str(Path.home() / f"{name}.pdf"))
+        name = named_after(self._whole.cook.title, ".pdf")
+        self.target = QLineEdit(str(Path.home() / name))
         self.target.setAccessibleName("file to write")
         self.problem = Problem()
         self.body.addWidget(self.form)

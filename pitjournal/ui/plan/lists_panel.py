@@ -15,7 +15,7 @@ from pitjournal.domain.shelf import ShelfKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files.plan_card import CardSlot, CardStep, PlanCard, card_to_print
-from pitjournal.files.writing import write_text
+from pitjournal.files.writing import named_after, write_text
 from pitjournal.journal import Journal
 from pitjournal.journal.queries.plan_notes import notes_of_plan
 from pitjournal.ui.desk import Desk
@@ -141,9 +141,7 @@ class ListsPanel(Overlay):
         area.setMinimumHeight(300)
         self.body.addWidget(area)
         self.body.addWidget(words("The day to print, with its lists", "heading"))
-        letters = "".join(c if c.isalnum() else " " for c in whole.cook.title)
-        name = "-".join(letters.split()) or "cook"
-        self.target = QLineEdit(str(Path.home() / f"{name}-day.pdf"))
+        self.target = QLineEdit(str(Path.home() / named_after(whole.cook.title, "day.pdf")))
         self.target.setAccessibleName("file to print into")
         self.body.addLayout(row(self.target, button("Choose…", self._choose)))
         self.problem = Problem()

@@ -10,6 +10,7 @@ from pitjournal.domain.tasting import Session
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files.tasting_sheets import plate_map, plate_map_html, sheets_html
+from pitjournal.files.writing import named_after
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -80,7 +81,7 @@ class PaperPanel(Overlay):
         self._choose("Plate map", self.write_map)
 
     def _choose(self, name: str, write: Callable[[Path], None]) -> None:
-        start = str(Path.home() / f"{name}.pdf")
+        start = str(Path.home() / named_after(self._whole.cook.title, f"{name.lower()}.pdf"))
         chosen, _ = QFileDialog.getSaveFileName(self, name, start, "PDF (*.pdf)")
         if chosen:
             write(Path(chosen))
@@ -97,7 +98,7 @@ class PaperPanel(Overlay):
     def _write(self, html: str, title: str, path: Path) -> None:
         paper = "letter" if self._desk.system is UnitSystem.US else "a4"
         try:
-            print_html(html, title, path, paper)
+            print_html(html, f"{self._whole.cook.title}: {title.lower()}", path, paper)
         except JournalError as error:
             self.problem.say(str(error))
             return

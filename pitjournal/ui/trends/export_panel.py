@@ -10,6 +10,7 @@ from pitjournal.analysis.trends.answer import Answer
 from pitjournal.analysis.trends.table import table_of
 from pitjournal.domain.cook import CookStatus
 from pitjournal.errors import JournalError
+from pitjournal.files.writing import named_after
 from pitjournal.ui.charts.export import save_chart
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.findings.share_panel import SharePanel
@@ -17,6 +18,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay, open_alone
 from pitjournal.ui.look.parts.words import Problem, row, words
+from pitjournal.units import UnitSystem
 
 FORMATS = (
     (".csv", "table (CSV)", -1),
@@ -28,9 +30,10 @@ IN_SUMMARY = "summary"
 
 @dataclass(frozen=True)
 class Taken:
-    """What is taken along: an answer, its charts, its question, and what it rests on."""
+    """What is taken along: an answer, the units it is shown in, its charts, its question, and what it rests on."""
 
     answer: Answer
+    system: UnitSystem
     charts: QWidget
     sentence: str
     foot: str
@@ -46,8 +49,7 @@ class ExportPanel(Overlay):
         self.form.offer((*FORMATS, (IN_SUMMARY, "link in a cook's summary", -1)))
         self.form.choose(".csv")
         self.form.chosen.connect(lambda *_: self._rename())
-        name = "".join(c if c.isalnum() or c in " -" else "" for c in taken.sentence)[:60].strip()
-        self.target = QLineEdit(str(Path.home() / f"{name or 'answer'}.csv"))
+        self.target = QLineEdit(str(Path.home() / named_after(taken.sentence, ".csv")))
         self.target.setAccessibleName("file to write")
         self.problem = Problem()
         self.write = button("Write it", self._write, "primary")
@@ -132,7 +134,7 @@ def write_answer(target: Path, taken: Taken) -> None:
         mark = "\N{ZERO WIDTH NO-BREAK SPACE}"
         with target.open("w", encoding="utf-8", newline="") as file:
             file.write(mark)
-            csv.writer(file).writerows(table_of(taken.answer))
+            csv.writer(file).writerows(table_of(taken.answer, taken.system))
     elif suffix in {".png", ".svg"}:
         save_chart(taken.charts, target, taken.sentence, taken.foot)
     else:

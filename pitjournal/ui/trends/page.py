@@ -319,5 +319,5 @@ class TrendsPage(Page):
             return
         foot = self.words.text()
         sentence = self.ask_line.line.text()
-        taken = Taken(self.answer, self.answer_card.charts, sentence, foot)
+        taken = Taken(self.answer, self.desk.system, self.answer_card.charts, sentence, foot)
         open_alone(ExportPanel(self.window(), self.desk, taken))

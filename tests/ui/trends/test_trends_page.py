@@ -33,6 +33,7 @@ from pitjournal.ui.trends.how_panel import entries
 from pitjournal.ui.trends.page import TrendsPage
 from pitjournal.ui.trends.saved_card import SavedPanel, SavePanel
 from pitjournal.ui.window import Window
+from pitjournal.units import UnitSystem
 from tests.builders import a_cook, add_judged
 from tests.ui.conftest import Opener
 from tests.ui.invented import with_cooks
@@ -327,7 +328,7 @@ def test_that_an_answer_is_taken_along(
     data = target.read_bytes()
     if ending == "csv":
         rows = list(csv.reader(data.decode("utf-8-sig").splitlines()))
-        assert rows[0][0] == "cut"
+        assert rows[0][:4] == ["cut", "cooks", "pieces", "mean (in)"]
         assert len(rows) == 4
     else:
         assert data.startswith(b"\x89PNG" if ending == "png" else b"<?xml")
@@ -419,7 +420,8 @@ def test_that_very_many_groups_are_drawn_in_part_and_exported_whole(
         page.ask(Question("thickness", (By("place"),), picture=picture))
         assert f"{drawn} of 272 groups drawn" in page.answer_card.title.text()
         assert page.answer_card.rest.text() == "22 more groups are in the export."
-    taken = Taken(page.answer, page.answer_card.charts, "", "")  # type: ignore[arg-type]
+    assert page.answer is not None
+    taken = Taken(page.answer, UnitSystem.US, page.answer_card.charts, "", "")
     write_answer(tmp_path / "all.csv", taken)
     text = (tmp_path / "all.csv").read_text(encoding="utf-8-sig")
     assert len(text.splitlines()) == 273
