@@ -23,6 +23,7 @@ def add_arguments(parser: Parser) -> None:
     parser.add_journal()
     parser.add_argument("cook", metavar="COOK")
     parser.add_units()
+    parser.add_argument("--every-cut", action="store_true", default=None)
     parser.add_json()
 
 
@@ -34,12 +35,12 @@ def run(arguments: Arguments) -> int:
         if arguments.json:
             from pitjournal.analysis.findings import as_json as answer
 
-            found = journal.findings(cook_id, system)
+            found = journal.findings(cook_id, system, every_cut=arguments.every_cut)
             as_json(answer.as_json(found, journal.deeper(cook_id)))
         else:
             from pitjournal.journal.sharing import whole_summary
 
-            tell(whole_summary(journal, cook_id, system=system))
+            tell(whole_summary(journal, cook_id, system=system, every_cut=arguments.every_cut))
             tell_deeper(
                 journal.deeper(cook_id), journal.whole(cook_id), journal.catalogue(), system
             )

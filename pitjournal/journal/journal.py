@@ -284,11 +284,16 @@ class Journal:
         return self.worked_out.rows(cook_ids)
 
     def findings(
-        self, cook_id: str, system: UnitSystem = UnitSystem.METRIC, *, every_cut: bool = False
+        self,
+        cook_id: str,
+        system: UnitSystem = UnitSystem.METRIC,
+        *,
+        every_cut: bool | None = None,
     ) -> "Findings":
         """Return what a cook showed; the sentences are in these units.
 
-        The same comparison made with other cuts is named beside it, and joined with `every_cut`.
+        The same comparison made with other cuts is named beside it, and joined with `every_cut`;
+        None as was chosen for this cook.
         """
         return findings(self, cook_id, system, every_cut=every_cut)
 

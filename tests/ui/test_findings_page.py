@@ -101,12 +101,12 @@ def test_that_older_cooks_of_a_comparison_are_drawn_when_asked_for(
         for n in range(cooks)
     ]
     page = shown(qtbot, window, ids[-1])
-    assert len(page.across.table()) == 1 + MOST_DRAWN + 1
-    assert page.every.text() == "Draw 3 older ones too"
-    page.every.click()
-    assert len(page.across.table()) == 1 + cooks + 1
-    page.every.click()
-    assert len(page.across.table()) == 1 + MOST_DRAWN + 1
+    assert len(page.across_card.chart.table()) == 1 + MOST_DRAWN + 1
+    assert page.across_card.every.text() == "Draw 3 older ones too"
+    page.across_card.every.click()
+    assert len(page.across_card.chart.table()) == 1 + cooks + 1
+    page.across_card.every.click()
+    assert len(page.across_card.chart.table()) == 1 + MOST_DRAWN + 1
     assert "one more such cook would truly differ" in texts(page)
     assert page.spread_card.isVisibleTo(page)
 

@@ -5,7 +5,7 @@ from typing import Any
 
 from pitjournal.analysis.findings.across_cooks import Across
 from pitjournal.analysis.findings.adjusted import Adjusted
-from pitjournal.analysis.findings.comparison import Difference
+from pitjournal.analysis.findings.comparison import Borrowed, Difference
 from pitjournal.analysis.findings.deeper import Deeper
 from pitjournal.analysis.findings.factorial import Effect
 from pitjournal.analysis.findings.found import Findings
@@ -38,6 +38,13 @@ def as_json(found: Findings, deeper: Deeper = NOTHING) -> dict[str, Any]:
             *(_difference(found, d) for d in found.differences),
             *(_joined(found, joined) for joined in found.across),
         ],
+        "other_cuts": {
+            "joined": found.every_cut,
+            "cooks": [
+                {"number": one.number, "title": one.title, "cuts": list(one.cuts)}
+                for one in found.other_cuts
+            ],
+        },
         "adjusted": [_adjusted(found, adjusted) for adjusted in found.adjusted],
         "effects": [_effect(found, effect) for effect in found.effects],
         "means": [
@@ -177,6 +184,41 @@ def _joined(found: Findings, joined: Across) -> Mapping[str, Any]:
         "cooks": len(joined.cooks),
         "method": joined.method,
         "could_show": None,
+        "p": joined.p,
+        "p_corrected": joined.series.p,
+        "verdict": joined.verdict,
+        "matters": joined.matters,
+        "borrowed": None,
+        "looks": {
+            "level": joined.series.level or None,
+            "low": joined.series.low,
+            "high": joined.series.high,
+            "found_after": joined.series.after if joined.tells else None,
+        },
+        "between": {"sd": joined.tau, "i2": joined.i2, "p": joined.series.differ_p},
+        "by_cook": [
+            {
+                "number": cook.number,
+                "title": cook.title,
+                "estimate": cook.estimate,
+                "low": cook.low,
+                "high": cook.high,
+                "pieces": cook.pieces,
+            }
+            for cook in joined.cooks
+        ],
+    }
+
+
+def _borrowed(borrowed: Borrowed | None) -> Mapping[str, Any] | None:
+    if borrowed is None:
+        return None
+    return {
+        "low": borrowed.low,
+        "high": borrowed.high,
+        "p": borrowed.p,
+        "df": borrowed.df,
+        "cooks": borrowed.cooks,
     }
 
 
@@ -199,4 +241,12 @@ def _difference(found: Findings, difference: Difference) -> Mapping[str, Any]:
         "cooks": 1,
         "method": difference.method,
         "could_show": difference.could_show,
+        "p": difference.p,
+        "p_corrected": difference.adjusted,
+        "verdict": found.verdict_of(difference),
+        "matters": difference.matters,
+        "borrowed": _borrowed(difference.borrowed),
+        "looks": None,
+        "between": None,
+        "by_cook": None,
     }

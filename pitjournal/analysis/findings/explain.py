@@ -2,9 +2,9 @@
 
 from dataclasses import replace
 
-from pitjournal.analysis.findings.across_cooks import Across
 from pitjournal.analysis.findings.comparison import Difference, Worked
 from pitjournal.analysis.findings.deeper import Deeper
+from pitjournal.analysis.findings.explain_several import lent, looking, matters, several
 from pitjournal.analysis.findings.factorial import worked_of
 from pitjournal.analysis.findings.found import Findings
 from pitjournal.analysis.findings.leeway_model import DRAWS, ENOUGH, SEEN_PAST, LeewayModel
@@ -28,7 +28,13 @@ def explanations(
         made.append(("Two by two", worked_of(found.effects)))
     made += [(f"{a.arm}, adjusted for {a.variable.label}", a.worked) for a in found.adjusted]
     made += [(scale.title, scale.worked) for scale in deeper.scales]
-    made += [(f"{joined.arm} over several cooks", _joined(joined)) for joined in found.across]
+    made += [
+        (f"{d.arm}, spread borrowed", lent(d)) for d in found.declared if d.borrowed is not None
+    ]
+    made += [(f"{joined.arm} over several cooks", several(joined)) for joined in found.across]
+    made += matters(found.declared, found.across)
+    if found.declared:
+        made.append(("Looking after every cook", looking(found.across)))
     if any(row.went is not None for row in found.ledger):
         made.append(("What else differed, sized", _PAST))
     if any(not d.declared for d in found.differences):
@@ -98,22 +104,6 @@ _BOUNDS = Worked(
     "interval-censored data; a piece taken off while right is right-censored",
     "Feel is judged alike all day, and a piece that is over does not become right again.",
 )
-
-
-def _joined(joined: Across) -> Worked:
-    data = "; ".join(
-        f"cook {cook.number}: {cook.estimate:+.4g} from {cook.pieces} {joined.noun}s"
-        for cook in joined.cooks
-    )
-    return Worked(
-        data,
-        f"{joined.method}, k − 1 degrees of freedom; one spread within cooks for all of them",
-        "mean weighted by 1 ÷ (variance within a cook + variance between cooks) ± t × its error",
-        "Hartung & Knapp (2001), Statistics in Medicine 20, 3875–3889; checked on the BCG trials "
-        "(Colditz et al. 1994)",
-        "The cooks are like those still to come, and the true difference scatters from cook to "
-        "cook like a bell.",
-    )
 
 
 def _modelled(model: LeewayModel) -> Worked:

@@ -63,6 +63,10 @@ ABOUT = (
 """Told of each arm beside the comparison."""
 
 
+ONE_OF_SEVERAL = "one of several cooks"
+"""What stands beside the difference of a cook whose comparison others made too."""
+
+
 @dataclass(frozen=True)
 class Fuel:
     """What the fire took: g, g/s, and g a g of meat."""
@@ -120,6 +124,11 @@ class Findings:
     def declared(self) -> tuple[Difference, ...]:
         """The differences in the declared outcome."""
         return tuple(d for d in self.differences if d.declared)
+
+    def verdict_of(self, difference: Difference) -> str:
+        """Return what a difference says in a few words; one of a series says nothing alone."""
+        several = difference.declared and any(a.look == difference.look for a in self.across)
+        return ONE_OF_SEVERAL if several else difference.verdict
 
 
 def findings_of(  # noqa: PLR0917 - a cook and what is known around it

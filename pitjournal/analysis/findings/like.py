@@ -10,6 +10,9 @@ from pitjournal.domain.cuts import find_cut
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 
+EVERY_CUT = "every cut "
+"""The name of the choice, kept with the journal, to join other cuts; before the cook's id."""
+
 
 @dataclass(frozen=True)
 class OtherCut:

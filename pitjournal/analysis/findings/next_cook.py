@@ -54,21 +54,22 @@ def suggestions(found: Findings, whole: WholeCook, system: UnitSystem) -> tuple[
     if len(whole.arms) < 2 or found.outcome is None:
         return ()
     made = [_two_by_two(found, whole, system)]
-    settled = {joined.look for joined in found.across if joined.tells}
-    open_ones = [
-        d
-        for d in found.declared
-        if d.estimate is not None and not d.tells and d.look not in settled
-    ]
+    open_ones = [d for d in found.declared if d.estimate is not None and _is_open(found, d)]
     if open_ones:
-        hopeful = max(open_ones, key=lambda d: abs(d.estimate or 0.0))
-        made.append(_again(found, whole, hopeful, system))
+        made.append(_again(found, whole, open_ones[0], system))
     timed = [leeway for leeway in found.leeways if leeway.axis == "time" and leeway.pieces]
     if timed and not all(leeway.known for leeway in timed):
         plan = NextPlan(f"{whole.cook.title}, left on", _ways(whole), SERIES_PACKS, PULLS)
         words = f"{SERIES} Then both ends of the stay are seen, to 15 min a {found.noun}."
         made.append(Suggestion("Leave one on past right", words, plan))
     return tuple(one for one in made if one is not None)
+
+
+def _is_open(found: Findings, difference: Difference) -> bool:
+    """Whether an arm has no answer yet, by all cooks of its comparison where there are several."""
+    joined = next((one for one in found.across if one.look == difference.look), None)
+    judged = difference if joined is None else joined
+    return not judged.tells and not judged.too_small
 
 
 def start(
@@ -103,7 +104,7 @@ def start(
         for arm, (_, treated) in zip(arms, plan.ways, strict=True)
         for treatment in treated
     ]
-    return cook, (*parts, *treatments)
+    return replace(cook, worth_knowing=old.worth_knowing), (*parts, *treatments)
 
 
 def _ways(whole: WholeCook) -> tuple[tuple[str, tuple[Treatment, ...]], ...]:
@@ -160,38 +161,89 @@ def _piece_spread(difference: Difference) -> float | None:
     return difference.se / math.sqrt(1 / control + 1 / other)
 
 
+def _pair_spread(difference: Difference) -> tuple[float, float] | None:
+    """Return the spread of the differences of pairs, and its degrees of freedom.
+
+    By the pieces that were used, also where arms are unequal; with what past cooks lent.
+    """
+    one, df = _piece_spread(difference), difference.df
+    if difference.borrowed is not None:
+        one, df = difference.borrowed.sd, difference.borrowed.df
+    return None if one is None or not df else (one * 2**0.5, df)
+
+
 def _again(
     found: Findings, whole: WholeCook, difference: Difference, system: UnitSystem
 ) -> Suggestion | None:
-    assert found.outcome is not None
+    """Return the same cook again, as large as the difference worth knowing asks for.
+
+    Never sized on the difference just seen: that is as often too large as it is too small.
+    """
     packs = f"{BLOCK_WORDS[blocks_of(whole.pieces)]}s"
-    if difference.low is None or difference.high is None or not difference.estimate:
+    if difference.shown[0] is None:
         words = f"Two {packs} or more: only then can an interval be given."
         plan = NextPlan(whole.cook.title, _ways(whole), 2, "")
         return Suggestion(f"The same again, with more {packs}", words, plan)
-    one = _piece_spread(difference)
-    if one is None:
+    known = _pair_spread(difference)
+    if known is None:
         return None
-    from pitjournal.science.power import paired_effect, pairs_needed  # noqa: PLC0415 - scipy
+    if not difference.matters:
+        return _unasked(found, whole, known[0], packs, system)
+    return _sized(found, whole, difference, known, packs, system)
 
-    spread = one * 2**0.5  # of a pair; by the pieces that were used, also where arms are unequal
-    needed = pairs_needed(abs(difference.estimate) / spread)
-    size = step(abs(difference.estimate), found.outcome, system, signed=False)
-    if needed is None or needed > 200:
+
+def _unasked(
+    found: Findings, whole: WholeCook, spread: float, packs: str, system: UnitSystem
+) -> Suggestion:
+    """Return the same cook again where nobody said what difference would matter."""
+    assert found.outcome is not None
+    own = len({piece.block for piece in whole.pieces if piece.block})
+    blocks = max(2, min(own or len(whole.pieces) // len(whole.arms), MOST_PACKS))
+    return Suggestion(
+        f"The same again, with {counted(blocks)} more {packs}",
+        f"{_could(found, spread, blocks, packs, system)} Say in the plan what difference in "
+        f"{found.outcome.label} is worth knowing: then this says how many {packs} it takes.",
+        NextPlan(whole.cook.title, _ways(whole), blocks, ""),
+    )
+
+
+def _sized(  # noqa: PLR0917 - what a size is made of
+    found: Findings,
+    whole: WholeCook,
+    difference: Difference,
+    known: tuple[float, float],
+    packs: str,
+    system: UnitSystem,
+) -> Suggestion:
+    """Return the same cook again, large enough to show the difference that matters."""
+    from pitjournal.science.power import pairs_assured  # noqa: PLC0415 - scipy
+
+    assert found.outcome is not None
+    assert difference.matters is not None
+    spread, df = known
+    needed = pairs_assured(difference.matters, spread, df)
+    size = step(difference.matters, found.outcome, system, signed=False)
+    name = pieces_of(difference.arm, found.noun)
+    if needed is None:
         return Suggestion(
             "Rather another question",
-            f"If {pieces_of(difference.arm, found.noun)} differ by {size}, it would take more than "
+            f"If {name} differ by {size}, which is worth knowing to you, it would take more than "
             f"200 {packs} to show.",
         )
     blocks = max(2, min(needed, MOST_PACKS))
-    shown = paired_effect(blocks)
-    could = ""
-    if shown is not None:
-        least = step(shown * spread, found.outcome, system, signed=False)
-        could = f" {counted(blocks).capitalize()} more {packs} could show {least} by themselves."
     return Suggestion(
         f"The same again, with {counted(blocks)} more {packs}",
-        f"If {pieces_of(difference.arm, found.noun)} really differ by {size}, about {needed} {packs} "
-        f"show it four times in five.{could}",
+        f"If {name} really differ by {size}, which is worth knowing to you, about {needed} {packs} "
+        "show it four times in five, however badly the spread is known by now. "
+        f"{_could(found, spread, blocks, packs, system)}",
         NextPlan(whole.cook.title, _ways(whole), blocks, ""),
     )
+
+
+def _could(found: Findings, spread: float, blocks: int, packs: str, system: UnitSystem) -> str:
+    """Say what so many pairs could show four times in five."""
+    from pitjournal.science.power import paired_effect  # noqa: PLC0415 - scipy
+
+    assert found.outcome is not None
+    least = step((paired_effect(blocks) or 0.0) * spread, found.outcome, system, signed=False)
+    return f"{counted(blocks).capitalize()} more {packs} could show {least} by themselves."

@@ -25,11 +25,11 @@ if TYPE_CHECKING:
 
 
 def findings(
-    journal: "Journal", cook_id: str, system: UnitSystem, *, every_cut: bool = False
+    journal: "Journal", cook_id: str, system: UnitSystem, *, every_cut: bool | None = None
 ) -> "Findings":
     """Work out what a cook showed, from its records as they are now.
 
-    `every_cut` joins the same comparison made with other cuts too.
+    `every_cut` joins the same comparison made with other cuts too; None as was chosen for the cook.
 
     Raises
     ------
@@ -38,6 +38,7 @@ def findings(
     """
     from pitjournal.analysis.derived import values_of  # noqa: PLC0415 - numpy, when first needed
     from pitjournal.analysis.findings.found import findings_of  # noqa: PLC0415
+    from pitjournal.analysis.findings.like import EVERY_CUT  # noqa: PLC0415
     from pitjournal.analysis.findings.went import PastPiece  # noqa: PLC0415
 
     whole = journal.whole(cook_id)
@@ -60,7 +61,7 @@ def findings(
         past,
         steps,
         lenders=_lenders(journal, whole, every, others),
-        every_cut=every_cut,
+        every_cut=bool(journal.setting(EVERY_CUT + cook_id)) if every_cut is None else every_cut,
     )
 
 

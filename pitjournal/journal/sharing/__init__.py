@@ -66,10 +66,11 @@ def whole_summary(
     system: UnitSystem = UnitSystem.US,
     *,
     chosen: Sequence[ToAnswer] = (),
+    every_cut: bool | None = None,
 ) -> Summary:
     """Return one cook's summary with its findings and worked-out values; as `summary` else.
 
-    `chosen` are questions to all cooks whose answers go along, as far as they may leave.
+    `every_cut` joins other cuts too, None as was chosen for the cook. `chosen` are questions to all cooks whose answers go along, as far as they may leave.
 
     Raises
     ------
@@ -78,7 +79,7 @@ def whole_summary(
     """
     from pitjournal.analysis.findings.as_json import as_json  # noqa: PLC0415 - numpy, when needed
 
-    found = as_json(journal.findings(cook_id, system), journal.deeper(cook_id))
+    found = as_json(journal.findings(cook_id, system, every_cut=every_cut), journal.deeper(cook_id))
     rows = journal.values([cook_id])
     values = {owner: values for owner, _, level, values in rows if level == "piece"}
     made = summary(journal, cook_id, choice, system, found=found, values=values)

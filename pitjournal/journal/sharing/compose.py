@@ -29,6 +29,7 @@ from pitjournal.journal.sharing.tables import (
     Values,
     arms_table,
     differences_table,
+    judged_by,
     ledger_table,
     leeway_table,
     pieces_table,
@@ -163,7 +164,8 @@ def _intervals(
             continue
         estimate = figures.number(row["estimate"], dimension)
         words = figures.signed(row["estimate"], dimension, with_unit=False)
-        limits = step(row["low"]), step(row["high"])
+        low, high = judged_by(row)
+        limits = step(low), step(high)
         rows.append(Interval(look, row["arm"], estimate, *limits, words))
     control = whole.control.name if whole.control else "the control"
     unit = figures.unit(dimension)

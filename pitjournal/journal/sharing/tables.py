@@ -167,6 +167,7 @@ def differences_table(
         Column("Difference", tuple(_step(catalogue, row, "estimate", figures) for row in rows)),
         Column("95 % interval", tuple(_interval(catalogue, row, figures) for row in rows)),
         Column("Pieces", tuple(str(row["pieces"]) for row in rows)),
+        Column("Says", tuple(str(row.get("verdict") or UNKNOWN) for row in rows)),
         Column("Worked out by", tuple(row["method"] or "–" for row in rows)),
     )
     looks = tuple(_look(whole, row["arm"]) for row in rows)
@@ -199,7 +200,14 @@ def _interval(catalogue: Catalogue, row: Mapping[str, Any], figures: Figures) ->
     if variable is None:
         return show_interval(None, None, Dimension.NUMBER, figures.system)
     what = difference_of(variable.dimension)
-    return show_interval(row["low"], row["high"], what, figures.system, signed=True)
+    said = show_interval(*judged_by(row), what, figures.system, signed=True)
+    return f"{said}, spread borrowed" if row.get("borrowed") else said
+
+
+def judged_by(row: Mapping[str, Any]) -> tuple[float | None, float | None]:
+    """Return the interval a difference is judged by: with a borrowed spread where there is one."""
+    judged = row.get("borrowed") or row
+    return judged["low"], judged["high"]
 
 
 def ledger_table(

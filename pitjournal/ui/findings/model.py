@@ -8,11 +8,10 @@ from pitjournal.analysis.findings.deeper import Deeper
 from pitjournal.analysis.findings.found import Findings
 from pitjournal.analysis.findings.ledger import WORTH_SAYING
 from pitjournal.analysis.findings.next_cook import Suggestion, suggestions
-from pitjournal.analysis.findings.several_words import next_sentence
+from pitjournal.analysis.findings.several_words import next_sentence, other_cuts_sentence
 from pitjournal.analysis.findings.spread import FEW
 from pitjournal.analysis.findings.wording import (
     interval,
-    short_words,
     step,
     went_sentence,
 )
@@ -98,7 +97,7 @@ def arm_points(shown: Shown) -> tuple[list[ArmPoints], str]:
 def difference_rows(shown: Shown) -> list[DifferenceRow]:
     """Return the declared differences in the units shown."""
     return [
-        shown.row(d.arm, d.look, short_words(d), d.estimate, d.low, d.high)
+        shown.row(d.arm, d.look, shown.found.verdict_of(d), d.estimate, *d.shown)
         for d in shown.found.declared
         if d.estimate is not None
     ]
@@ -189,7 +188,7 @@ def across_rows(shown: Shown, *, every: bool) -> list[DifferenceRow]:
             name = f"Cook {cook.number}, {joined.arm}"
             words = f"{cook.pieces} {joined.noun}s, {cook.title}"
             rows.append(shown.row(name, look, words, cook.estimate, cook.low, cook.high))
-        words = "all together" if joined.tells else "together: not enough"
+        words = f"together: {joined.verdict}"
         name = f"{len(joined.cooks)} cooks, {joined.arm}"
         low, high = joined.low, joined.high
         rows.append(shown.row(name, look, words, joined.estimate, low, high, joined=True))
@@ -201,13 +200,20 @@ def not_drawn(shown: Shown) -> int:
     return sum(max(len(joined.cooks) - MOST_DRAWN, 0) for joined in shown.found.across)
 
 
-def next_cooks(shown: Shown) -> str:
-    """Return where the true difference of one more such cook would lie."""
+def across_note(shown: Shown) -> str:
+    """Return where one more such cook would lie, and which cooks of other cuts are beside."""
     outcome = shown.found.outcome
     if outcome is None:
         return ""
-    said = (next_sentence(joined, outcome, shown.system) for joined in shown.found.across)
+    said = [next_sentence(joined, outcome, shown.system) for joined in shown.found.across]
+    said.append(other_cuts_sentence(shown.found.other_cuts, every_cut=shown.found.every_cut))
     return " ".join(sentence for sentence in said if sentence)
+
+
+def cuts_offered(shown: Shown) -> tuple[str, str]:
+    """Return what joins this cook's own cuts alone, and other ones too."""
+    others = dict.fromkeys(cut for one in shown.found.other_cuts for cut in one.cuts)
+    return "this cut alone", f"{', '.join(others)} too"
 
 
 def beside(shown: Shown) -> list[str]:
@@ -271,7 +277,7 @@ def explored(shown: Shown) -> list[tuple[str, Sequence[str]]]:
 
 def _explored(difference: Difference, variable: Variable, system: UnitSystem) -> tuple[str, ...]:
     bounds = interval(difference.low, difference.high, variable, system)
-    says = "worth a test" if difference.tells else "not enough to tell"
+    says = difference.verdict
     size = step(difference.estimate or 0.0, variable, system)
     return size, bounds, str(difference.pieces), says
 

@@ -9,10 +9,12 @@ from PySide6.QtWidgets import QPushButton, QStackedLayout, QVBoxLayout
 
 from pitjournal.analysis.findings.deeper import Deeper
 from pitjournal.analysis.findings.explain import explanations
+from pitjournal.analysis.findings.like import EVERY_CUT
 from pitjournal.analysis.findings.next_cook import NextPlan, start
 from pitjournal.analysis.findings.places import OwnScale
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.commands.bench import Choose
 from pitjournal.journal.commands.records import AddCook
 from pitjournal.journal.jobs import Progress
 from pitjournal.ui.charts.difference_chart import DifferenceChart
@@ -22,6 +24,7 @@ from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.cook.traces import day_of
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.findings import model
+from pitjournal.ui.findings.across_card import AcrossCard
 from pitjournal.ui.findings.leeway import LeewayCard
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -43,13 +46,12 @@ class FindingsPage(CookPage):
         super().__init__(desk)
         self._shown: model.Shown | None = None
         self._asked = 0
-        self._every = False
         self._stack = QStackedLayout(self)
         said, following = self._words_card(), self._next_card()
         self.points_card, self.difference_card = self._points_card(), self._difference_card()
         self.ledger_card, self.leeway_card = self._ledger_card(), LeewayCard()
         about, day = self._about_card(), self._chart_card()
-        self.across_card, self.spread_card = self._across_card(), self._spread_card()
+        self.across_card, self.spread_card = AcrossCard(self._join_cuts), self._spread_card()
         self.explored_card, safety = self._explored_card(), self._safety_card()
         self.scales_card = self._scales_card()
         cards = Reflow(
@@ -159,16 +161,6 @@ class FindingsPage(CookPage):
         self.strip = TimelineStrip()
         card.body.addWidget(self.chart)
         card.body.addWidget(self.strip)
-        return card
-
-    def _across_card(self) -> Card:
-        self.every = button("", self._draw_every, "link")
-        card = Card("The same comparison in several cooks", side=self.every)
-        self.across = DifferenceChart()
-        card.body.addWidget(self.across)
-        self.next_one = words("", "quiet")
-        card.body.addWidget(self.next_one)
-        card.body.addStretch(1)
         return card
 
     def _spread_card(self) -> Card:
@@ -281,8 +273,7 @@ class FindingsPage(CookPage):
         self.spread_words.setText("In a moment: it is being worked out.")
         self.about.show_rows(*model.about(shown))
         self.fuel.setText(model.fuel_line(shown))
-        self._every = False
-        self._show_across(shown)
+        self.across_card.show_across(shown)
         explored = model.explored(shown)
         self.explored_card.setVisible(bool(explored))
         heads = [("difference", None), ("95 % interval", None), ("pieces", None), ("", None)]
@@ -296,18 +287,6 @@ class FindingsPage(CookPage):
             self.scales.addWidget(words(scale.title, "strong"))
             for sentence in scale.words:
                 self.scales.addWidget(words(sentence))
-
-    def _show_across(self, shown: model.Shown) -> None:
-        rows = model.across_rows(shown, every=self._every)
-        self.across_card.setVisible(bool(rows))
-        self.across.show_rows(rows, model.caption(shown))
-        self.across.setMinimumHeight(tokens.FOREST_ROW * len(rows) + tokens.BAND_HEIGHT)
-        self.next_one.setText(model.next_cooks(shown))
-        hidden = model.not_drawn(shown)
-        self.every.setVisible(hidden > 0)
-        text = "Draw only the newest" if self._every else f"Draw {hidden} older ones too"
-        self.every.setText(text)
-        self.every.setAccessibleName(text)
 
     def _show_deeper(self, shown: model.Shown) -> None:
         self._shown = shown
@@ -359,10 +338,14 @@ class FindingsPage(CookPage):
         if self.whole is not None:
             self.desk.go("share", self.whole.cook.id)
 
-    def _draw_every(self) -> None:
-        if self._shown is not None:
-            self._every = not self._every
-            self._show_across(self._shown)
+    def _join_cuts(self, every: bool) -> None:
+        """Join other cuts too, or keep to this cook's own; kept with the journal."""
+        whole = self.whole
+        if whole is not None:
+            label = "Join other cuts" if every else "Keep to the same cut"
+            choice = Choose(EVERY_CUT + whole.cook.id, "yes" if every else "", label)
+            self.desk.bridge.do(choice, self)
+            self.show_cook(whole)
 
     def _plan(self, plan: NextPlan) -> None:
         """Start the cook that would tell most, a week on, and go to its plan."""

@@ -1,13 +1,16 @@
 """How many packs the same cook would need. Source: the published table of pairs, 80 % power.
 
-34, 15, 10 and 5 pairs show a mean difference of 0.5, 0.8, 1 and 2 of its standard deviations
+Where the spread is known for sure, 34, 15, 10 and 5 pairs show a mean difference of 0.5, 0.8, 1 and 2 of its standard deviations
 (`tests/science/data/power_paired_t.csv`).
 """
 
 from collections.abc import Sequence
 from dataclasses import replace
 
+import numpy as np
 import pytest
+from scipy import stats
+from statsmodels.stats.power import TTestPower
 
 from pitjournal.analysis.derived import values_of
 from pitjournal.analysis.findings.found import findings_of
@@ -15,6 +18,7 @@ from pitjournal.analysis.findings.next_cook import Suggestion, start, suggestion
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.treatment import Treatment, TreatmentKind
+from pitjournal.science.power import assurance, pairs_assured
 from pitjournal.units import UnitSystem
 from tests.analysis.makers import CATALOGUE, compared, felt, no_readings
 from tests.builders import NOON
@@ -22,28 +26,64 @@ from tests.builders import NOON
 TABLE = [(0.5, 34), (0.8, 15), (1.0, 10), (2.0, 5)]
 
 
-def next_of(names: Sequence[str], values: Sequence[Sequence[float]]) -> tuple[Suggestion, ...]:
+def next_of(
+    names: Sequence[str], values: Sequence[Sequence[float]], worth: float | None = None
+) -> tuple[Suggestion, ...]:
     whole = compared(names, values)
+    whole = replace(whole, cook=replace(whole.cook, worth_knowing=worth))
     worked_out = values_of(whole, no_readings)
     found = findings_of(whole, worked_out, CATALOGUE, no_readings, UnitSystem.US)
     return suggestions(found, whole, UnitSystem.US)
 
 
 @pytest.mark.parametrize(("effect", "packs"), TABLE)
-def test_that_two_arms_in_packs_need_the_published_pairs(effect: float, packs: int) -> None:
-    other = [5 + effect + step for step in (-1, 0, 1)]  # differences with a spread of one
-    (more,) = next_of(("Left alone", "Injected"), ([5, 5, 5], other))
-    assert f"about {packs} packs" in more.words
+def test_that_a_spread_known_for_sure_needs_the_published_pairs(effect: float, packs: int) -> None:
+    assert pairs_assured(effect, 1.0, 1e6) == packs
 
 
-@pytest.mark.parametrize(("effect", "packs"), TABLE[:3])
-def test_that_a_third_arm_changes_nothing_about_that(effect: float, packs: int) -> None:
+def test_that_a_spread_known_badly_needs_more_as_another_library_has_it() -> None:
+    # The power of the paired t (statsmodels), averaged over what a spread of so few degrees of
+    # freedom may truly be (Gauss and Legendre over the shares of χ²).
+    points, weights = np.polynomial.legendre.leggauss(80)
+
+    def chance(n: int, df: float) -> float:
+        true = np.sqrt(df / stats.chi2.ppf((points + 1) / 2, df))
+        power = [TTestPower().power(1.5 / one, n, 0.05, alternative="two-sided") for one in true]
+        return float(np.sum(weights * np.nan_to_num(power, nan=1.0)) / 2)  # nan: beyond doubt
+
+    for n, df in ((4, 2.0), (8, 2.0), (5, 8.0)):
+        assert assurance(1.5, 1.0, df, n) == pytest.approx(chance(n, df), abs=4e-3)
+    needed = pairs_assured(1.5, 1.0, 2.0)
+    assert needed is not None
+    assert needed > 6  # as many as a spread of one for sure would take
+    assert chance(needed - 1, 2.0) < 0.8 + 4e-3
+
+
+def test_that_the_next_cook_is_sized_on_what_matters_and_not_on_what_was_seen() -> None:
+    seen = [(4.6, 5.6, 6.6), (3.7, 4.7, 5.7)]  # +0.6 and −0.3, with a spread of one
+    said = [next_of(("Left alone", "Injected"), ((5, 5, 5), one), 1.5)[0].words for one in seen]
+    assert said[0] == said[1]
+    assert "really differ by 1.5 points, which is worth knowing to you" in said[0]
+    assert f"about {pairs_assured(1.5, 1.0, 2.0)} packs" in said[0]
+
+
+def test_that_a_cook_that_never_said_what_matters_is_asked_for_it() -> None:
+    (more,) = next_of(("Left alone", "Injected"), ([5, 5, 5], [4, 5, 6]))
+    assert more.heading == "The same again, with three more packs"
+    assert more.words == (
+        "Three more packs could show 3.26 points by themselves. Say in the plan what difference in "
+        "tenderness is worth knowing: then this says how many packs it takes."
+    )
+
+
+@pytest.mark.parametrize("worth", [0.8, 1.0])
+def test_that_a_third_arm_changes_only_how_well_the_spread_is_known(worth: float) -> None:
     # Left over after arms and packs: a mean square of 1/2 on 4 degrees of freedom, so that a
     # difference of two pieces of a pack scatters by one.
     left = [[-1, 0, 1], [0, 1, -1], [1, -1, 0]]
-    values = [[5 + cell / 3**0.5 + effect * (arm == 1) for cell in left[arm]] for arm in range(3)]
-    said = next_of(("Left alone", "Injected", "Wrapped"), values)
-    assert f"about {packs} packs" in said[-1].words
+    values = [[5 + cell / 3**0.5 for cell in left[arm]] for arm in range(3)]
+    said = next_of(("Left alone", "Injected", "Wrapped"), values, worth)
+    assert f"about {pairs_assured(worth, 1.0, 4.0)} packs" in said[-1].words
 
 
 def test_that_one_pack_asks_for_more() -> None:
@@ -59,13 +99,16 @@ def test_that_the_same_again_of_halves_is_in_slabs_and_keeps_each_way_as_it_was(
         for p in whole.pieces
     )
     arms = tuple(replace(arm, wrap="" if arm.control else "foil") for arm in whole.arms)
-    whole = replace(whole, pieces=pieces, arms=arms)
+    cook = replace(whole.cook, worth_knowing=1.0)
+    whole = replace(whole, cook=cook, pieces=pieces, arms=arms)
     found = findings_of(whole, values_of(whole, no_readings), CATALOGUE, no_readings, UnitSystem.US)
     (more,) = suggestions(found, whole, UnitSystem.US)
-    assert "about 10 slabs" in more.words  # differences 0, 1 and 2: a mean of one, a spread of one
+    needed = pairs_assured(1.0, 1.0, 2.0)  # differences 0, 1 and 2: a spread of one
+    assert f"about {needed} slabs" in more.words
     assert "more slabs" in more.heading
     assert more.plan is not None
-    _, parts = start(more.plan, whole, NOON, seed=7)
+    started, parts = start(more.plan, whole, NOON, seed=7)
+    assert started.worth_knowing == 1.0
     made = [part for part in parts if isinstance(part, Piece)]
     assert len({piece.pair for piece in made}) == more.plan.blocks
     assert {piece.end for piece in made} == {"front", "back"}

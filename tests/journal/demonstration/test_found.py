@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from pitjournal.analysis.findings.as_json import as_json
 from pitjournal.analysis.trends.agreement import agreement
 from pitjournal.analysis.trends.question import By, Question, Sign, Where
 from pitjournal.domain.whole_cook import WholeCook
@@ -43,6 +44,27 @@ def test_that_injecting_is_found_over_cooks_and_needling_is_not(
     said = " ".join(found.words)
     assert "injected racks were 0.91 points more tender than racks left alone" in said
     assert "Needled racks: three cooks of the same comparison are not enough to tell" in said
+
+
+def test_that_exploratory_rows_carry_their_corrected_verdict_in_text_and_json(
+    demonstration: Journal, cooks: list[WholeCook]
+) -> None:
+    whole = a_comparison(cooks, "Left alone", "Injected", "Needled")
+    answer = as_json(demonstration.findings(whole.cook.id, UnitSystem.US))
+    explored = [row for row in answer["differences"] if not row["declared"]]
+    for row in explored:
+        tells = row["p_corrected"] is not None and row["p_corrected"] < 0.05
+        assert row["verdict"] == ("worth a test" if tells else "not enough to tell")
+    assert {row["verdict"] for row in explored} == {"worth a test", "not enough to tell"}
+    tables = whole_summary(demonstration, whole.cook.id, system=UnitSystem.US).tables
+    told = next(table for table in tables if table.title.startswith("Difference from"))
+    columns = {column.head: column.cells for column in told.columns}
+    said = [
+        verdict
+        for outcome, verdict in zip(columns["Outcome"], columns["Says"], strict=True)
+        if outcome.endswith("exploratory")
+    ]
+    assert said == [row["verdict"] for row in explored]
 
 
 def test_that_the_table_to_share_tells_a_difference_over_cooks_from_that_of_the_cook(

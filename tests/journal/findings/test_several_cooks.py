@@ -1,0 +1,239 @@
+"""Several cooks of one comparison, through the journal's own door, with the words a cook reads.
+
+The numbers are worked by hand beside each; the methods are held to their sources in
+tests/science (test_pooled, test_series, test_moderated, test_equivalence).
+"""
+
+import json
+import math
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from scipy import stats
+
+from pitjournal.analysis.findings.as_json import as_json
+from pitjournal.analysis.findings.found import Findings
+from pitjournal.analysis.findings.like import EVERY_CUT
+from pitjournal.app import main
+from pitjournal.domain.treatment import TreatmentKind
+from pitjournal.journal import Journal, open_journal
+from pitjournal.journal.commands.bench import Choose
+from pitjournal.units import UnitSystem
+from tests.journal.findings.series import add_cook, differing
+
+NEEDLED = (TreatmentKind.NONE, TreatmentKind.NEEDLED)
+THREE = (TreatmentKind.NONE, TreatmentKind.INJECTED, TreatmentKind.NEEDLED)
+
+
+@pytest.fixture
+def journal(tmp_path: Path) -> Iterator[Journal]:
+    made = open_journal(tmp_path / "journal", new=True)
+    yield made
+    made.close()
+
+
+def found(journal: Journal, cook_id: str) -> Findings:
+    return journal.findings(cook_id, UnitSystem.US)
+
+
+def rows(journal: Journal, cook_id: str) -> list[dict[str, Any]]:
+    """Return the differences in the declared outcome as the command line answers them."""
+    answer = as_json(found(journal, cook_id))
+    return [row for row in answer["differences"] if row["declared"]]
+
+
+# joined, with a floor
+
+
+def test_that_cooks_that_agree_by_chance_are_no_surer_than_their_pieces(journal: Journal) -> None:
+    ids = [add_cook(journal, differing(e, -0.6, 0.0, 0.6)) for e in (0.9, 1.0, 1.1)]
+    (joined,) = found(journal, ids[-1]).across
+    # Pairs scatter by 0.6, so a mean of three by 0.6 ÷ √3 and one of nine by 0.2; Q is less than
+    # k − 1. Student's table: t 4.3027 at two degrees of freedom.
+    assert joined.estimate == pytest.approx(1.0)
+    assert joined.se == pytest.approx(0.2)
+    assert joined.low == pytest.approx(1 - 4.3027 * 0.2, abs=1e-4)
+
+
+def test_that_cooks_contradicting_each_other_are_said_to_with_each_difference(
+    journal: Journal,
+) -> None:
+    effects = (1.5, -1.25, 1.75, -1.5)
+    ids = [add_cook(journal, differing(e, -0.1, 0.0, 0.1)) for e in effects]
+    said = found(journal, ids[-1]).words[0]
+    assert said.startswith("Injected racks: the cooks contradict each other in tenderness: cook 1 ")
+    for number, effect in enumerate(effects, 1):
+        sign = "+" if effect > 0 else "−"
+        assert f"cook {number} {sign}{abs(effect):g} points" in said
+    assert "not enough to tell" not in said
+    joined = rows(journal, ids[-1])[-1]
+    assert joined["verdict"] == "the cooks contradict each other"
+    assert [cook["estimate"] for cook in joined["by_cook"]] == pytest.approx(effects)
+    assert joined["between"]["p"] < 0.05
+
+
+def test_that_arms_of_joined_cooks_are_held_to_one_chance(journal: Journal) -> None:
+    left = (-0.6, 0.0, 0.6)
+    both = [differing(0.9, *left)[0], differing(0.9, *left)[1], differing(0.1, 0.6, 0.0, -0.6)[1]]
+    ids = [add_cook(journal, both, kinds=THREE) for _ in range(4)]
+    injected, needled = found(journal, ids[-1]).across
+    # Four cooks that agree are held to 1 %, by Student's t on all their pieces; two arms to half.
+    assert injected.se is not None
+    assert injected.series.df is not None
+    raw = 2 * float(stats.t.sf(injected.estimate / injected.se, injected.series.df))
+    assert injected.series.p == pytest.approx(2 * raw * 0.05 / 0.01)
+    assert needled.series.p >= injected.series.p
+    assert injected.tells
+    assert not needled.tells
+
+
+# looking after every cook
+
+
+def test_that_a_first_cook_tells_and_a_later_one_is_one_look_of_a_series(journal: Journal) -> None:
+    first = add_cook(journal, differing(1.0, -0.1, 0.0, 0.1))
+    assert found(journal, first).words[0].startswith("Injected racks were 1 point more tender")
+    ids = [add_cook(journal, differing(e, -0.1, 0.0, 0.1)) for e in (0.95, 1.05)]
+    said = found(journal, ids[-1]).words[0]
+    assert said.startswith("Over three cooks injected racks were 1 point more tender")
+    assert "This cook alone: +1.05 points (95 % interval" in said
+    assert [row["verdict"] for row in rows(journal, ids[-1])] == ["one of several cooks", "higher"]
+
+
+def test_that_a_telling_cook_after_others_that_told_nothing_is_no_finding(
+    journal: Journal,
+) -> None:
+    ids = [add_cook(journal, differing(e, -0.4, 0.0, 0.4)) for e in (0.0, 0.1, -0.1, 0.0)]
+    last = add_cook(journal, differing(0.3, -0.05, 0.0, 0.05))
+    (own,) = found(journal, last).declared
+    assert own.p is not None
+    assert own.p < 0.035  # by itself it would be
+    said = " ".join(found(journal, last).words)
+    assert "more tender" not in said
+    assert "five cooks of the same comparison are not enough to tell" in said
+    assert ids
+
+
+def test_that_what_looking_costs_is_said_in_how(journal: Journal) -> None:
+    from pitjournal.analysis.findings.deeper import Deeper  # noqa: PLC0415 - only here
+    from pitjournal.analysis.findings.explain import explanations  # noqa: PLC0415
+
+    ids = [add_cook(journal, differing(e, -0.6, 0.0, 0.6)) for e in (0.3, 0.4, 0.2, 0.3)]
+    how = dict(explanations(found(journal, ids[-1]), Deeper(), UnitSystem.US))
+    looking = how["Looking after every cook"]
+    assert "Lan & DeMets (1983)" in looking.source
+    assert "It costs power" in looking.assumptions
+    # Student's table, 8 degrees of freedom: 3.3554 at 1 % and 2.3060 at 5 %.
+    assert f"{3.3554 / 2.3060:.2f} times as long as looked at once" in looking.data
+    assert "max(1, Q ÷ (k − 1))" in how["Injected over several cooks"].formula
+
+
+# like with like
+
+
+def test_that_a_cut_joins_its_own_and_others_are_named_and_joined_when_asked(
+    journal: Journal, capsys: pytest.CaptureFixture[str]
+) -> None:
+    left = (-0.3, 0.0, 0.3)
+    add_cook(journal, differing(0.5, *left), cut="Spare ribs, St Louis cut")
+    add_cook(journal, differing(0.5, *left), cut="pork butt")
+    last = add_cook(journal, differing(0.5, *left))
+    got = found(journal, last)
+    assert [len(joined.cooks) for joined in got.across] == [2]
+    beside = (
+        "One cook made the same comparison with another cut (cook 2, pork butt) and is not joined."
+    )
+    assert beside in got.words
+    folder = str(journal.folder)
+    asked = journal.findings(last, UnitSystem.US, every_cut=True)
+    assert [len(joined.cooks) for joined in asked.across] == [3]
+    assert "is joined as you asked" in asked.words[-1]
+    journal.do(Choose(EVERY_CUT + last, "yes", "Join other cuts"))
+    assert len(found(journal, last).across[0].cooks) == 3
+    journal.undo()
+    assert len(found(journal, last).across[0].cooks) == 2
+    journal.close()
+    for flags, cooks in (([], 2), (["--every-cut"], 3)):
+        assert main(["findings", folder, "3", "--json", *flags]) == 0
+        answer = json.loads(capsys.readouterr().out)
+        assert answer["differences"][-1]["cooks"] == cooks
+        assert answer["other_cuts"]["joined"] is bool(flags)
+        assert [cook["cuts"] for cook in answer["other_cuts"]["cooks"]] == [["pork butt"]]
+
+
+def test_that_cooks_of_another_cut_alone_are_still_named(journal: Journal) -> None:
+    add_cook(journal, differing(0.5, -0.3, 0.0, 0.3), cut="brisket")
+    last = add_cook(journal, differing(0.5, -0.3, 0.0, 0.3))
+    got = found(journal, last)
+    assert not got.across
+    assert "(cook 1, brisket) and is not joined" in got.words[-1]
+
+
+# the spread of one's own past cooks
+
+
+def test_that_three_past_cooks_lend_their_spread_and_two_do_not(journal: Journal) -> None:
+    for spread in (0.5, 0.4):
+        add_cook(journal, differing(0.0, -spread, 0.0, spread), kinds=NEEDLED)
+    two = add_cook(journal, differing(1.0, -0.5, 0.0, 0.5))
+    (own,) = found(journal, two).declared
+    assert own.borrowed is None
+    add_cook(journal, differing(0.2, -0.6, 0.0, 0.6), kinds=(NEEDLED[0], TreatmentKind.BRINED))
+    last = add_cook(
+        journal, differing(1.0, -0.5, 0.0, 0.5), kinds=(NEEDLED[0], TreatmentKind.DRY_BRINED)
+    )
+    (lent,) = found(journal, last).declared
+    assert lent.borrowed is not None
+    assert lent.borrowed.cooks == 4
+    # Pairs of 0.4 to 0.6, so pieces of 0.16 to 0.36 ÷ 2 a square: alike, so the common variance
+    # (0.25 + 0.16 + 0.25 + 0.36 + 0.25) ÷ 10 = 0.127 counts for four degrees of freedom beside the
+    # own 0.125 on two: (4 × 0.127 + 2 × 0.125) ÷ 6, times 2 ÷ 3; t 2.4469 at six degrees.
+    half = 2.4469 * math.sqrt((4 * 0.127 + 2 * 0.125) / 6 * 2 / 3)
+    assert lent.borrowed.low == pytest.approx(1.0 - half, abs=1e-4)
+    assert lent.low == pytest.approx(1.0 - 4.3027 * 0.5 / math.sqrt(3), abs=1e-4)
+    said = found(journal, last).words[0]
+    assert "spread borrowed from your last four cooks; three racks of each" in said
+    (row,) = rows(journal, last)
+    assert row["low"] == pytest.approx(lent.low)
+    assert row["borrowed"]["low"] == pytest.approx(lent.borrowed.low)
+    assert row["borrowed"]["cooks"] == 4
+
+
+def test_that_only_pieces_of_the_same_cut_and_the_same_kind_of_pairs_lend(journal: Journal) -> None:
+    for place in range(4):
+        cut = "pork butt" if place % 2 else "St. Louis ribs"
+        add_cook(
+            journal, differing(0.0, -0.5, 0.1, 0.5), kinds=NEEDLED, cut=cut, packs=place % 2 == 1
+        )
+    last = add_cook(journal, differing(1.0, -0.5, 0.0, 0.5))
+    (own,) = found(journal, last).declared
+    assert own.borrowed is None
+
+
+# what does not matter
+
+
+def test_that_a_difference_too_small_to_matter_is_a_third_answer(journal: Journal) -> None:
+    left = (-0.1, 0.05, 0.0, 0.05, -0.05, 0.05)
+    asked = add_cook(journal, differing(0.05, *left), worth=0.5)
+    said = found(journal, asked).words[0]
+    assert said.startswith("Injected racks: no difference that matters to you (+0.05 points in ")
+    assert "less than 0.5 points either way; six racks of each)." in said
+    (row,) = rows(journal, asked)
+    assert (row["verdict"], row["matters"]) == ("no difference that matters", 0.5)
+    wide = add_cook(journal, differing(0.05, -0.9, 0.9, 0.0), worth=0.5, kinds=NEEDLED)
+    assert "not enough to tell" in found(journal, wide).words[0]
+    unasked = add_cook(journal, differing(0.05, *left), kinds=(NEEDLED[0], TreatmentKind.MARINATED))
+    assert "not enough to tell" in found(journal, unasked).words[0]
+
+
+def test_that_several_cooks_give_the_third_answer_together(journal: Journal) -> None:
+    ids = [
+        add_cook(journal, differing(e, -0.3, 0.0, 0.3), worth=0.75)
+        for e in (0.1, -0.1, 0.05, -0.05)
+    ]
+    said = found(journal, ids[-1]).words[0]
+    assert said.startswith("Over four cooks: no difference that matters to you in tenderness")
+    assert rows(journal, ids[-1])[-1]["verdict"] == "no difference that matters"
