@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pitjournal
 from pitjournal.cli.commands import COMMANDS
+from pitjournal.cli.output import problem
 from pitjournal.cli.parser import Arguments, Parser
 from pitjournal.errors import JournalError
 
@@ -40,7 +41,7 @@ def open_window(folder: Path | None, *, demonstration: bool = False) -> int:
     need_display()
     from pitjournal.ui.start import run as start
 
-    return start(folder, demonstration)
+    return start(folder, demonstration, problem)
 
 
 def need_display() -> None:

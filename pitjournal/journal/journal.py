@@ -148,6 +148,20 @@ class Journal:
         """The backups in the journal's folder."""
         return Backups(self._database)
 
+    def keep_elsewhere(self, folder: Path) -> None:
+        """Write the open journal, as far as it is saved, into another folder.
+
+        It works also where the journal's own folder is gone: the open file still has all.
+
+        Raises
+        ------
+        JournalError
+            If the folder is not empty, or cannot be written.
+        """
+        if folder.exists() and any(folder.iterdir()):
+            raise JournalError(f"{folder} has other things in it.", "Name an empty folder.")
+        self._database.copy_open_to(folder)
+
     def keep_file(self, data: bytes, media_type: str, name: str) -> KeptFile:
         """Write bytes into the attachments; a command must then name them."""
         if self.why_read_only is not None:

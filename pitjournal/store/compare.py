@@ -21,7 +21,7 @@ class CookName:
     title: str
 
     def __str__(self) -> str:
-        return f"cook {self.number}, {self.title}" if self.title else f"cook {self.number}"
+        return f"cook {self.number} “{self.title}”" if self.title else f"cook {self.number}"
 
 
 @dataclass

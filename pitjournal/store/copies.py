@@ -165,8 +165,8 @@ def kept(folder: Path) -> list[Copy]:
 KEEP_EACH = 2
 """So many of the newest copies stay whatever their size."""
 
-KEEP_BEFORE = timedelta(days=30)
-"""So long a copy stays that was made before something large."""
+KEEP_MEANT = timedelta(days=30)
+"""So long a copy stays that was made before something large, or by hand."""
 
 
 def to_drop(copies: Iterable[Copy], now: datetime, most: int) -> list[Copy]:
@@ -189,8 +189,8 @@ def to_drop(copies: Iterable[Copy], now: datetime, most: int) -> list[Copy]:
     stay: list[Copy] = []
     for place, copy in enumerate(ordered):
         slot = _slot(copy.at, now - copy.at)
-        before = copy.why.startswith("before-") and now - copy.at < KEEP_BEFORE
-        if place < KEEP_EACH or before or slot not in taken:
+        meant = copy.why.startswith(("before-", "by-hand")) and now - copy.at < KEEP_MEANT
+        if place < KEEP_EACH or meant or slot not in taken:
             stay.append(copy)
         taken.add(slot)
     total = 0

@@ -16,7 +16,7 @@ from pitjournal.domain.past import RowStep
 from pitjournal.errors import JournalError
 from pitjournal.store import copies, faults, history, migrations, opening, sqlite
 from pitjournal.store.attachments import Attachments
-from pitjournal.store.disk import DISK, part_of
+from pitjournal.store.disk import DISK
 from pitjournal.store.faults import NotSavedError
 from pitjournal.store.ground import Ground, Standing, file_of
 from pitjournal.store.reading import Reading
@@ -90,7 +90,7 @@ class Database(Reading):
         if steps and not make:
             copies.keep(self.path, f"before-{steps[-1][0][0]}.{steps[-1][0][1]}")
         if make:
-            _make(self.path, steps)
+            opening.make(self.path, steps)
         self._engine = sqlite.engine_for(self.path, mode=mode, also=self._begin_with)
         self._writer = self._engine.execution_options(writes=True)
         if steps and not make:
@@ -101,7 +101,8 @@ class Database(Reading):
         self._ground.note()
 
     def _version(self) -> migrations.Version:
-        mode = "fixed" if self._access.fixed else "ro"
+        # Without a log all is in the file, and nothing needs to be put beside it to read it.
+        mode = "ro" if opening.log_waits(self.folder) else "fixed"
         engine = sqlite.engine_for(self.path, mode=mode)
         try:
             with engine.connect() as connection:
@@ -131,10 +132,9 @@ class Database(Reading):
             return
         if standing in {Standing.GONE, Standing.FORBIDDEN}:
             gone = standing is Standing.GONE
-            why = "is gone or was moved" if gone else "can no longer be read"
-            message = f"Not saved yet. The journal's folder {why}: {self.folder}."
-            hint = f"Bring it back. {faults.HELD}"
-            raise NotSavedError(message, hint)
+            why = "was moved or is gone" if gone else "can no longer be read"
+            message = f"Not saved yet. The journal's folder {why}."
+            raise NotSavedError(message, f"{faults.HELD} Bring it back: {self.folder}")
         self._take_over(standing)
 
     def _take_over(self, standing: Standing) -> None:
@@ -367,6 +367,29 @@ class Database(Reading):
         self._must_stand()
         return copies.keep(self.path, why)
 
+    def copy_open_to(self, folder: Path) -> None:
+        """Write what the open file has into a new journal, also where its path is gone.
+
+        Kept files come along where they are still there.
+
+        Raises
+        ------
+        NotSavedError
+            If it cannot be written.
+        """
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            sqlite.copy_open(self._engine, folder / sqlite.FILE_NAME)
+            DISK.sync_file(folder / sqlite.FILE_NAME)
+            for sha in self.attachment_ids():
+                if not self.attachments.how(sha):
+                    Attachments(folder / "attachments").keep(self.attachments.read(sha))
+        except OSError as error:
+            words, hint = faults.disk_words(error)
+            raise NotSavedError(f"It cannot be kept there. {words}", hint) from error
+        except (DBAPIError, sqlite3.Error) as error:
+            raise copies.refused(error, self.path) from error
+
     def step_that_stands(self) -> tuple[int, str] | None:
         """Return the newest step that is not undone: its number and when it was taken."""
         return self._read(history.standing)
@@ -376,19 +399,3 @@ class Database(Reading):
         there = self._ground.look(whole=False) in {Standing.SAME, Standing.LOG_LOST}
         self._let_go_of_engines(gone=not there)
         self._lock.release()
-
-
-def _make(path: Path, steps: list[tuple[migrations.Version, migrations.Step]]) -> None:
-    """Make a new database, whole or not at all: a journal by half would be nobody's."""
-    part = part_of(path)
-    engine = sqlite.engine_for(part, mode="rwc")
-    try:
-        with engine.begin() as connection:
-            migrations.take(connection, steps)
-        engine.dispose()
-        DISK.sync_file(part)
-        DISK.settle(part, path)
-    except BaseException:
-        engine.dispose()
-        part.unlink(missing_ok=True)
-        raise

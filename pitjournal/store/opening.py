@@ -9,6 +9,7 @@ from filelock import FileLock, Timeout
 from sqlalchemy import Connection
 
 from pitjournal.store import migrations, sqlite
+from pitjournal.store.disk import DISK, part_of
 from pitjournal.store.faults import (
     NOTHING_CHANGED,
     CannotOpenError,
@@ -62,6 +63,24 @@ def size_there(folder: Path) -> int | None:
     if not os.access(path, os.R_OK):
         raise forbidden(folder, PermissionError(13, "Permission denied"))
     return found.st_size
+
+
+def journal_is_in(folder: Path) -> bool:
+    """Whether something by a journal's name is in a folder, also what does not open."""
+    try:
+        return size_there(folder) is not None
+    except CannotOpenError:
+        return True
+
+
+def may_be_made_in(folder: Path) -> bool:
+    """Whether a folder is not there yet, or is empty."""
+    try:
+        return not any(folder.iterdir())
+    except FileNotFoundError:
+        return True
+    except OSError:
+        return False
 
 
 def forbidden(folder: Path, error: OSError) -> CannotOpenError:
@@ -134,9 +153,15 @@ def _only_read(folder: Path, error: OSError) -> tuple[str, str]:
 
 def _nothing_can_be_written(folder: Path) -> bool:
     """Whether the folder can only be read, and no log waits that readers must have."""
-    log = folder / f"{sqlite.FILE_NAME}-wal"
-    waits = log.exists() and log.stat().st_size > 0
-    return not os.access(folder, os.W_OK) and not waits
+    return not os.access(folder, os.W_OK) and not log_waits(folder)
+
+
+def log_waits(folder: Path) -> bool:
+    """Whether a write-ahead log holds what is not in the database's file yet."""
+    try:
+        return (folder / f"{sqlite.FILE_NAME}-wal").stat().st_size > 0
+    except OSError:
+        return False
 
 
 def version_found(connection: Connection, folder: Path) -> migrations.Version:
@@ -168,3 +193,19 @@ def must_be_brought_up_to_date(folder: Path) -> CannotOpenError:
     message = f"The journal in {folder} must be brought up to date first."
     hint = "Open it once in the window: a copy is put aside first."
     return CannotOpenError(Trouble.OLDER, folder, message, hint)
+
+
+def make(path: Path, steps: list[tuple[migrations.Version, migrations.Step]]) -> None:
+    """Make a new database, whole or not at all: a journal by half would be nobody's."""
+    part = part_of(path)
+    engine = sqlite.engine_for(part, mode="rwc")
+    try:
+        with engine.begin() as connection:
+            migrations.take(connection, steps)
+        engine.dispose()
+        DISK.sync_file(part)
+        DISK.settle(part, path)
+    except BaseException:
+        engine.dispose()
+        part.unlink(missing_ok=True)
+        raise

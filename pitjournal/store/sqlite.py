@@ -177,6 +177,18 @@ def integrity(path: Path) -> tuple[bool, bool]:
     return whole, keys
 
 
+def copy_open(engine: Engine, target: Path) -> None:
+    """Copy what an open connection has, also where its path leads elsewhere by now."""
+    open_one = engine.raw_connection()
+    try:
+        source = open_one.driver_connection
+        assert isinstance(source, sqlite3.Connection)
+        with contextlib.closing(sqlite3.connect(target)) as copy:
+            source.backup(copy)
+    finally:
+        open_one.close()
+
+
 _STEPS = "SELECT count(*) FROM operation"
 
 

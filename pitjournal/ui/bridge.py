@@ -141,6 +141,17 @@ class Bridge(QObject):
             self.holding.emit(len(self._held))
         self._retry.stop()
 
+    def take_held(self) -> list[tuple[Command, object | None]]:
+        """Hand over what waits to be saved, for another journal to do."""
+        held, self._held = self._held, []
+        self._retry.stop()
+        self.holding.emit(0)
+        return held
+
+    def let_held_go(self) -> None:
+        """Give up what waits to be saved, because the cook said so."""
+        self.take_held()
+
     def undo(self) -> None:
         """Take back the newest step; a reveal only when it was asked for again."""
         if self.journal.undo_hides():

@@ -17,6 +17,7 @@ from pitjournal.journal.preferences import Preferences, save_preferences
 from pitjournal.ui.alarm_sound import AlarmSound
 from pitjournal.ui.bridge import Bridge
 from pitjournal.ui.follow import Follow
+from pitjournal.ui.keeping.backing_up import BackingUp
 from pitjournal.ui.upkeep import Upkeep
 from pitjournal.ui.watch import Watch
 from pitjournal.units import UnitSystem
@@ -52,6 +53,12 @@ class Desk(QObject):
         Show only the cooks with these ids in the list, named by the words.
     opening(str, bool)
         Open the journal in a folder; made there if it is new.
+    restoring(str)
+        Put a backup in the place of this journal.
+    moving(str)
+        Go on in another folder, with what waits to be saved.
+    leaving()
+        Close the window: what waits may be lost.
     units_changed()
         The cook wants the other units; pages show everything anew.
     """
@@ -59,6 +66,9 @@ class Desk(QObject):
     going = Signal(str, str, str)
     listing = Signal(object, str)
     opening = Signal(str, bool)
+    restoring = Signal(str)
+    moving = Signal(str)
+    leaving = Signal()
     units_changed = Signal()
 
     def __init__(
@@ -84,6 +94,7 @@ class Desk(QObject):
         self._used: dict[tuple[str, str], list[str]] = {}
         self.bridge.changed.connect(self._forget)
         self._upkeep = Upkeep(self.bridge, self)
+        self._backing_up = BackingUp(self.bridge, self)
 
     def now(self) -> datetime:
         """Return the time, aware."""
@@ -167,5 +178,8 @@ class Desk(QObject):
         self.follow.stop()
         self.follow.settle()
         self._upkeep.close()
+        self._backing_up.stop()
         self.bridge.close()
+        self.journal.jobs.close()  # a backup comes after the work under way
+        self._backing_up.at_close()
         self.journal.close()

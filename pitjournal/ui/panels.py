@@ -9,7 +9,10 @@ from PySide6.QtWidgets import QFileDialog, QLineEdit, QWidget
 from pitjournal.journal.backups import backup
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.preferences import demonstration_folder
+from pitjournal.store.opening import journal_is_in, may_be_made_in
+from pitjournal.store.place import place_of
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.keeping.backups_list import when
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay
@@ -56,13 +59,37 @@ class SettingsPanel(Overlay):
         self.body.addLayout(line)
         self.body.addWidget(words("Journal", "heading"))
         self.body.addWidget(words(str(desk.journal.folder), "quiet"))
+        for said in self._of_the_journal():
+            self.body.addWidget(words(said))
         self.body.addLayout(
             row(
                 button("Back up now", self._back_up),
-                button("Open or make a journal", lambda: desk.go("journals")),
+                button("Restore a backup…", lambda: desk.go("restore")),
+                button("Write a ZIP…", self._write_zip),
                 None,
             )
         )
+        self.body.addLayout(
+            row(button("Open or make a journal", lambda: desk.go("journals")), None)
+        )
+
+    def _of_the_journal(self) -> list[str]:
+        """Return what a cook should know of the journal, a line each."""
+        journal = self._desk.journal
+        kept = journal.backups.kept()
+        lines = [f"Last backup: {when(kept[0])}." if kept else "There is no backup yet."]
+        lines += [place_of(journal.folder).words] if place_of(journal.folder).words else []
+        if journal.why_read_only is not None:
+            lines.append(" ".join(journal.why_read_only))
+        missed = len(journal.database.missed)
+        if missed:
+            what = (
+                "1 record cannot be read and is"
+                if missed == 1
+                else f"{missed} cannot be read and are"
+            )
+            lines.append(f"{what} left out: pitjournal check names what cannot be read.")
+        return lines
 
     def _theme(self, name: object) -> None:
         look().choose(str(name))
@@ -76,12 +103,27 @@ class SettingsPanel(Overlay):
 
     def _back_up(self) -> None:
         def work(_progress: Progress) -> Path:
-            return backup(self._desk.journal.database)
+            return self._desk.journal.backups.make("by-hand").path
 
+        self._run("Back up", work)
+
+    def _write_zip(self) -> None:
+        name, _ = QFileDialog.getSaveFileName(
+            self, "Write the journal as one ZIP file", "journal.zip", "ZIP (*.zip)"
+        )
+        if not name:
+            return
+
+        def work(_progress: Progress) -> Path:
+            return backup(self._desk.journal.database, Path(name))
+
+        self._run("Write a ZIP", work)
+
+    def _run(self, label: str, work: Callable[[Progress], Path]) -> None:
         def done(path: Path) -> None:
             self._desk.bridge.told.emit(f"Backed up to {path}")
 
-        self._desk.bridge.run("Back up", work, done, asker=self._desk)
+        self._desk.bridge.run(label, work, done, asker=self._desk)
         self.close_panel()
 
 
@@ -131,7 +173,7 @@ class JournalsPanel(Overlay):
 
     def _open(self) -> None:
         path = Path(self.folder.text()).expanduser()
-        if not (path / "journal.sqlite").exists():
+        if not journal_is_in(path):
             self.problem.say(
                 "There is no journal in that folder. Make a new one there, or choose another."
             )
@@ -140,10 +182,10 @@ class JournalsPanel(Overlay):
 
     def _make(self) -> None:
         path = Path(self.folder.text()).expanduser()
-        if (path / "journal.sqlite").exists():
+        if journal_is_in(path):
             self.problem.say("There is a journal in that folder already. Open it instead.")
             return
-        if path.exists() and any(path.iterdir()):
+        if not may_be_made_in(path):
             self.problem.say("That folder holds other things. Name an empty or a new one.")
             return
         self.close_panel()
@@ -172,6 +214,12 @@ def _settings(desk: Desk, over: QWidget, _cook: str) -> Overlay:
 
 def _journals(desk: Desk, over: QWidget, _cook: str) -> Overlay:
     return JournalsPanel(desk, over)
+
+
+def _restore(desk: Desk, over: QWidget, _cook: str) -> Overlay:
+    from pitjournal.ui.keeping.restore_panel import RestorePanel  # noqa: PLC0415
+
+    return RestorePanel(desk, over)
 
 
 def _demonstration(desk: Desk, _over: QWidget, _cook: str) -> None:
@@ -205,6 +253,7 @@ def _share(desk: Desk, over: QWidget, cook_id: str) -> Overlay:
 PANELS: Mapping[str, Maker] = {
     "settings": _settings,
     "journals": _journals,
+    "restore": _restore,
     "demonstration": _demonstration,
     "probe file": _probe_file,
     "probe files": _probe_files,

@@ -3,6 +3,7 @@
 import logging
 import logging.handlers
 import sys
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from types import TracebackType
@@ -11,7 +12,8 @@ from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
 from pitjournal.errors import JournalError
-from pitjournal.journal import open_journal
+from pitjournal.journal import Journal, open_journal
+from pitjournal.journal.backups.restoring import restore
 from pitjournal.journal.preferences import (
     Preferences,
     demonstration_folder,
@@ -20,9 +22,12 @@ from pitjournal.journal.preferences import (
     save_preferences,
     with_journal,
 )
+from pitjournal.store.opening import journal_is_in, may_be_made_in
+from pitjournal.store.place import place_of
 from pitjournal.ui.cook.place import CookPage, CookPlace
 from pitjournal.ui.cooks.page import CooksPage
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.keeping.rescue import RescueWindow
 from pitjournal.ui.look.theme import look
 from pitjournal.ui.page import Page
 from pitjournal.ui.panels import PANELS
@@ -88,6 +93,8 @@ def _parts(desk: Desk) -> Page:
     return PartsPage(desk)
 
 
+Say = Callable[[JournalError], object] | None
+
 MAKERS = {
     "cooks": CooksPage,
     "cook": _cook,
@@ -107,6 +114,7 @@ class Shell:
         self.application = application
         self.preferences = preferences
         self.window: Window | None = None
+        self.rescue: RescueWindow | None = None
         look().start(application, preferences.theme)
         sys.excepthook = self._caught
 
@@ -124,7 +132,10 @@ class Shell:
             if same:
                 return
             self.preferences = before.desk.preferences
-        journal = open_journal(folder, new=new)
+        self._show(open_journal(folder, new=new))
+
+    def _show(self, journal: Journal) -> None:
+        before, known = self.window, self.preferences.recent
         last = self.preferences.last_journal
         self.preferences = with_journal(self.preferences, journal.folder)
         if journal.folder.absolute() == demonstration_folder().absolute():
@@ -133,15 +144,25 @@ class Shell:
         save_preferences(self.preferences)
         desk = Desk(journal, self.preferences)
         desk.opening.connect(self._asked)
-        self.window = Window(desk, MAKERS, PANELS)
+        desk.restoring.connect(self._restore)
+        desk.moving.connect(self._move)
+        try:
+            self.window = Window(desk, MAKERS, PANELS)
+        except BaseException:  # what it shows first cannot be read
+            desk.close()
+            raise
         if before is not None:
             self.window.setGeometry(before.geometry())
         self.window.show()
         if before is not None:
             before.close()
             before.deleteLater()
-        if journal.read_only:
-            said = "This journal is open in another window. Here it can only be read."
+        if self.rescue is not None:
+            self.rescue.close()
+            self.rescue.deleteLater()
+            self.rescue = None
+        said = _to_be_said(journal, new_here=str(journal.folder.absolute()) not in known)
+        if said:
             QTimer.singleShot(0, self.window, lambda: desk.bridge.refused.emit(said))
         QTimer.singleShot(400, self.window, lambda: _warm_up(desk))
 
@@ -151,12 +172,82 @@ class Shell:
         if self.window is not None and running is not None:
             self.window.go("cook", running.id, "bench")
 
+    def help(self, error: JournalError, folder: Path) -> None:
+        """Show, in the place of a window on a journal, why it does not open and what can be done."""
+        recent = tuple(
+            name
+            for name in self.preferences.recent
+            if Path(name) != folder and journal_is_in(Path(name))
+        )
+        before = self.rescue
+        self.rescue = RescueWindow(error, folder, recent[:4])
+        self.rescue.opening.connect(self._asked)
+        self.rescue.show()
+        if before is not None:
+            before.close()
+            before.deleteLater()
+
     def _asked(self, folder: str, new: bool) -> None:
         try:
             self.open(folder, new=new)
         except JournalError as error:
-            assert self.window is not None
-            self.window.desk.bridge.refused.emit(str(error))
+            if self.window is not None:
+                self.window.desk.bridge.refused.emit(str(error))
+            elif self.rescue is not None:
+                self.rescue.say(str(error))
+
+    def _restore(self, source: str) -> None:
+        """Close the journal, put a backup in its place, and open it again."""
+        window, folder = self.window, self._let_go()
+        if window is None or folder is None:
+            return
+        problem = ""
+        try:
+            restore(folder, Path(source))
+        except JournalError as error:
+            problem = str(error)
+        self._open_again(folder, window)
+        if self.window is not None:
+            said = problem or "Restored. The journal as it was is kept among the backups."
+            self.window.desk.bridge.told.emit(said)
+
+    def _move(self, folder: str) -> None:
+        """Go on with a journal in another folder, and do there what waits to be saved."""
+        window = self.window
+        if window is None:
+            return
+        held = window.desk.bridge.take_held()
+        if self._let_go() is None:
+            return
+        self._open_again(Path(folder), window)
+        if self.window is not None:
+            for command, _ in held:
+                self.window.desk.bridge.do(command)
+
+    def _let_go(self) -> Path | None:
+        """Close the window's journal and return its folder; None where the window stays."""
+        window = self.window
+        if window is None:
+            return None
+        folder = window.desk.journal.folder
+        # The window is replaced by the next one: the program does not end with it.
+        self.application.setQuitOnLastWindowClosed(False)
+        if not window.close():
+            self.application.setQuitOnLastWindowClosed(True)
+            return None
+        self.window = None
+        return folder
+
+    def _open_again(self, folder: Path, window: Window) -> None:
+        try:
+            self.open(str(folder))
+        except JournalError as error:
+            self.help(error, folder)
+        shown = self.window or self.rescue
+        if shown is not None:
+            shown.setGeometry(window.geometry())
+        window.deleteLater()
+        self.application.setQuitOnLastWindowClosed(True)
 
     def _caught(
         self, kind: type[BaseException], error: BaseException, trace: TracebackType | None
@@ -203,7 +294,11 @@ def start_log() -> None:
     logging.getLogger("pitjournal").addHandler(handler)
 
 
-def run(folder: Path | None, demonstration: bool = False) -> int:
+def run(
+    folder: Path | None,
+    demonstration: bool = False,
+    say: Say = None,
+) -> int:
     """Open the window and wait until it is closed.
 
     Parameters
@@ -212,6 +307,8 @@ def run(folder: Path | None, demonstration: bool = False) -> int:
         The journal's; None is the one that was open last, else a first one.
     demonstration
         Whether it is the demonstration, which does not become the last one.
+    say
+        Is told at the start why a journal does not open, beside the window that says it.
     """
     application = QApplication.instance() or QApplication(["pitjournal"])
     assert isinstance(application, QApplication)
@@ -221,24 +318,36 @@ def run(folder: Path | None, demonstration: bool = False) -> int:
     preferences = load_preferences()
     shell = Shell(application, preferences)
     if folder is not None:
-        shell.open(str(folder))
+        _open_first(shell, folder, say, new=may_be_made_in(folder))
         if demonstration:
             save_preferences(replace(load_preferences(), last_journal=preferences.last_journal))
     else:
-        _open_last(shell, preferences)
+        _open_last(shell, preferences, say)
     if not demonstration:
         shell.resume()
     return application.exec()
 
 
-def _open_last(shell: Shell, preferences: Preferences) -> None:
+def _open_last(shell: Shell, preferences: Preferences, say: Say) -> None:
     last = preferences.last_journal
+    if last:
+        _open_first(shell, Path(last), say, new=False)
+    else:
+        _open_first(shell, first_folder(), say, new=True)
+
+
+def _open_first(shell: Shell, folder: Path, say: Say, *, new: bool) -> None:
+    """Open a journal at the start; where it does not open, say why and what can be done."""
     try:
-        if last and (Path(last) / "journal.sqlite").exists():
-            shell.open(last)
-            return
-        shell.open(str(first_folder()), new=True)
+        shell.open(str(folder), new=new)
     except JournalError as error:
-        shell.open(str(first_folder()), new=True)
-        if shell.window is not None:
-            shell.window.desk.bridge.refused.emit(str(error))
+        if say is not None:
+            say(error)
+        shell.help(error, folder)
+
+
+def _to_be_said(journal: Journal, *, new_here: bool) -> str:
+    """Return what is said first of a journal that was opened, or nothing."""
+    if journal.why_read_only is not None:
+        return " ".join(journal.why_read_only)
+    return place_of(journal.folder).words if new_here else ""

@@ -20,6 +20,7 @@ from pitjournal.journal import Changes
 from pitjournal.ui.cook.place import PAGES, CookPlace, since
 from pitjournal.ui.cooks.page import CooksPage
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.keeping.unsaved import UnsavedPanel
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.messages import MessageBar, place_at_foot
 from pitjournal.ui.look.parts.overlay import (
@@ -97,6 +98,7 @@ class Window(QMainWindow):
         desk.bridge.changed.connect(self._hear)
         desk.going.connect(self.go)
         desk.listing.connect(self.show_cooks)
+        desk.leaving.connect(self.close)
         desk.watch.changed.connect(self._show_alarm)
         desk.watch.rang.connect(self._ring)
         self._tick = QTimer(self, interval=10_000)
@@ -384,7 +386,7 @@ class Window(QMainWindow):
         self.place.leave()
         self.desk.bridge.try_held()
         if self.desk.bridge.held:
-            self.desk.bridge.holding.emit(len(self.desk.bridge.held))
+            self._open(UnsavedPanel(self.desk, self))
             event.ignore()
             return
         self._tick.stop()

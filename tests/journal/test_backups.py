@@ -116,8 +116,8 @@ def test_that_a_restore_says_what_differs_and_keeps_todays(journal: Journal) -> 
     offer = look_at(journal.folder, made.path)
     assert offer.cooks == 2
     assert told(offer.differences) == [
-        "1 cook of today is not in it: cook 3, Third.",
-        "2 cooks are otherwise in it: cook 1, First; cook 2, It does.",
+        "1 cook of today is not in it: cook 3 “Third”.",
+        "2 cooks are otherwise in it: cook 1 “First”; cook 2 “It does”.",
     ]
     done = restore(journal.folder, made.path)
     assert titles(journal.folder) == ["First", "Does it matter?"]

@@ -41,7 +41,7 @@ def test_that_nothing_is_saved_while_the_folder_is_moved_and_is_when_it_is_back(
 ) -> None:
     away = folder.with_name("away")
     folder.rename(away)
-    with pytest.raises(NotSavedError, match="gone or was moved"):
+    with pytest.raises(NotSavedError, match="was moved or is gone"):
         add(database, "Second")
     assert titles(away) == ["First"]
     assert not folder.exists()
@@ -52,15 +52,15 @@ def test_that_nothing_is_saved_while_the_folder_is_moved_and_is_when_it_is_back(
 
 def test_that_a_parent_that_was_moved_is_noticed_too(database: Database, folder: Path) -> None:
     folder.parent.rename(folder.parent.with_name("elsewhere"))
-    with pytest.raises(NotSavedError, match="gone or was moved"):
+    with pytest.raises(NotSavedError, match="was moved or is gone"):
         add(database, "Second")
 
 
 def test_that_nothing_is_saved_into_a_deleted_journal(database: Database, folder: Path) -> None:
     shutil.rmtree(folder)
-    with pytest.raises(NotSavedError, match="gone or was moved"):
+    with pytest.raises(NotSavedError, match="was moved or is gone"):
         add(database, "Second")
-    with pytest.raises(NotSavedError, match="gone or was moved"):
+    with pytest.raises(NotSavedError, match="was moved or is gone"):
         database.undo()
     assert not folder.exists()
 
@@ -76,7 +76,7 @@ def test_that_a_kept_file_never_makes_the_folder_of_its_journal(
     database: Database, folder: Path
 ) -> None:
     shutil.rmtree(folder)
-    with pytest.raises(NotSavedError, match="gone or was moved"):
+    with pytest.raises(NotSavedError, match="was moved or is gone"):
         database.attachments.keep(b"a photo")
     assert not folder.exists()
 

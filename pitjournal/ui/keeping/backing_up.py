@@ -1,0 +1,72 @@
+"""Back up by itself: at most hourly while things change, and at closing."""
+
+import logging
+from datetime import UTC, datetime
+
+from PySide6.QtCore import QObject, QTimer
+
+from pitjournal.errors import JournalError
+from pitjournal.journal.backups.keeping import AT_CLOSE
+from pitjournal.journal.jobs import Progress
+from pitjournal.ui.bridge import Bridge
+
+log = logging.getLogger(__name__)
+
+LOOK_EVERY = 300_000
+"""Milliseconds between looks whether a backup is due."""
+
+FIRST_LOOK = 60_000
+"""Milliseconds after the opening before the first: an evening that was killed has none yet."""
+
+
+class BackingUp(QObject):
+    """Makes the backups of an open journal; says nothing while that works."""
+
+    def __init__(self, bridge: Bridge, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._bridge, self._journal = bridge, bridge.journal
+        self._said = ""
+        self._timer = QTimer(self, interval=LOOK_EVERY)
+        self._timer.timeout.connect(self.look)
+        self._first = QTimer(self, interval=FIRST_LOOK, singleShot=True)
+        self._first.timeout.connect(self.look)
+        if not self._journal.read_only:
+            self._timer.start()
+            self._first.start()
+
+    def look(self) -> None:
+        """Make a backup if one is due; say once why none can be made."""
+        backups = self._journal.backups
+
+        def work(_progress: Progress) -> bool:
+            if not backups.is_due(datetime.now(UTC)):
+                return False
+            backups.make("hour")
+            return True
+
+        self._bridge.run("Back up", work, self._done, self._failed, asker=self, quiet=True)
+
+    def _done(self, made: bool) -> None:
+        if made:
+            self._said = ""
+
+    def _failed(self, why: str) -> None:
+        if why != self._said:
+            self._said = why
+            self._bridge.told.emit(f"No backup of this hour: {why}")
+
+    def stop(self) -> None:
+        """Look no more."""
+        self._timer.stop()
+        self._first.stop()
+
+    def at_close(self) -> None:
+        """Back up what was changed; the window is closing, so a failure is only logged."""
+        self.stop()
+        if self._journal.read_only:
+            return
+        try:
+            if self._journal.backups.changed_since():
+                self._journal.backups.make("close", most_bytes=AT_CLOSE)
+        except JournalError as error:
+            log.warning("no backup at closing: %s", error.message)

@@ -1,0 +1,208 @@
+"""The window where a journal does not open: what is wrong, and what can be done."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QCloseEvent
+from PySide6.QtWidgets import QFileDialog, QLayout, QLineEdit, QMainWindow, QWidget
+
+from pitjournal.errors import JournalError
+from pitjournal.journal.backups.restoring import restore
+from pitjournal.journal.backups.salvage import Salvaged, salvage
+from pitjournal.journal.jobs import Jobs, Progress
+from pitjournal.store import copies
+from pitjournal.store.faults import CannotOpenError, Trouble
+from pitjournal.ui.keeping.backups_list import BackupsList
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.scroll import scroll_layout
+from pitjournal.ui.look.parts.words import Problem, column, row, rule, words
+
+POLL_EVERY = 40
+"""Milliseconds between looks at work under way."""
+
+WIDTH = 760
+
+_BY_BACKUP = {Trouble.DAMAGED, Trouble.EMPTY, Trouble.FOREIGN, Trouble.GONE}
+_BY_SALVAGE = {Trouble.DAMAGED, Trouble.FOREIGN}
+
+
+class RescueWindow(QMainWindow):
+    """Stands in the place of the journal's window until one opens.
+
+    Signals
+    -------
+    opening(str, bool)
+        Open the journal in a folder; made there if it is new.
+    """
+
+    opening = Signal(str, bool)
+
+    def __init__(self, error: JournalError, folder: Path, recent: tuple[str, ...]) -> None:
+        super().__init__()
+        self._folder = folder
+        self._jobs = Jobs()
+        self.setWindowTitle("Pitjournal")
+        self.setMinimumSize(tokens.LEAST_WIDTH, tokens.LEAST_HEIGHT)
+        self.resize(1280, 800)
+        self.problem = Problem()
+        self.said = words("")
+        self.shown = button("Open it", self._open_salvaged, "primary")
+        for widget in (self.said, self.shown):
+            widget.hide()
+        trouble = error.trouble if isinstance(error, CannotOpenError) else Trouble.FORBIDDEN
+        self.backups = self._backups() if trouble in _BY_BACKUP else None
+        self.target = QLineEdit(str(_beside(folder)))
+        self.target.setAccessibleName("folder of the new journal")
+        again = button("Try again", lambda: self.opening.emit(str(folder), False), "primary")
+        parts: list[QWidget | QLayout | None] = [
+            words("Your journal does not open", "title"),
+            words(error.message, "large"),
+            words(error.hint),
+            row(again, None),
+            self.problem,
+            self.said,
+            row(self.shown, None),
+        ]
+        if self.backups is not None:
+            parts += [rule(), words("Restore a backup", "heading"), self.backups]
+        inner = column(*parts, space=tokens.M)
+        if trouble in _BY_SALVAGE:
+            self._offer_salvage(inner.addWidget, inner.addLayout)
+        self._offer_others(inner.addWidget, inner.addLayout, recent)
+        inner.addStretch(1)
+        inner.setContentsMargins(tokens.XL, tokens.XL, tokens.XL, tokens.XL)
+        area = scroll_layout(inner, "what can be done")
+        area.setMaximumWidth(WIDTH)
+        paper = QWidget()
+        paper.setObjectName("paper")
+        paper.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        middle = row(None, area, None)
+        middle.setStretch(1, 100)
+        paper.setLayout(middle)
+        self.setCentralWidget(paper)
+        again.setFocus()
+
+    def _backups(self) -> BackupsList | None:
+        if not copies.kept(self._folder / copies.FOLDER) and not self._folder.exists():
+            return None
+        made = BackupsList(self._folder, self._run)
+        made.wanted.connect(self._restore)
+        return made
+
+    def _offer_salvage(self, add: Callable[..., object], lay: Callable[..., object]) -> None:
+        add(rule())
+        add(words("Save what can be read", "heading"))
+        text = (
+            "Writes every cook that can still be read into a new journal, and names the rest. "
+            "The damaged journal is not touched."
+        )
+        add(words(text))
+        lay(row(self.target, button("Save what can be read", self._salvage)))
+
+    def _offer_others(
+        self, add: Callable[..., object], lay: Callable[..., object], recent: tuple[str, ...]
+    ) -> None:
+        add(rule())
+        add(words("Use another journal for now", "heading"))
+        lay(
+            row(
+                button("Open another folder…", lambda: self._choose(False)),
+                button("Make a new journal…", lambda: self._choose(True)),
+                None,
+            )
+        )
+        for name in recent:
+            add(button(name, self._opener(name), "link"))
+
+    def _opener(self, name: str) -> Callable[[], None]:
+        return lambda: self.opening.emit(name, False)
+
+    def _choose(self, new: bool) -> None:
+        name = QFileDialog.getExistingDirectory(self, "Folder of the journal")
+        if name:
+            self.opening.emit(name, new)
+
+    def say(self, text: str) -> None:
+        """Say why what was tried did not work."""
+        self.said.hide()
+        self.shown.hide()
+        self.problem.say(text)
+
+    def _restore(self, source: str) -> None:
+        self._run(
+            lambda: restore(self._folder, Path(source)),
+            lambda _: self.opening.emit(str(self._folder), False),
+            self.say,
+        )
+
+    def _salvage(self) -> None:
+        target = Path(self.target.text()).expanduser()
+        self.problem.say("")
+        self.said.setText("Reading what can be read…")
+        self.said.show()
+
+        def done(found: object) -> None:
+            assert isinstance(found, Salvaged)
+            self.said.setText(_salvaged(found))
+            if not found.lost and not found.files_missing:
+                self.opening.emit(str(target), False)
+                return
+            self.shown.show()
+
+        self._run(lambda: salvage(self._folder, target), done, self.say)
+
+    def _open_salvaged(self) -> None:
+        self.opening.emit(self.target.text(), False)
+
+    def _run(
+        self,
+        work: Callable[[], object],
+        done: Callable[[object], None],
+        failed: Callable[[str], None],
+    ) -> None:
+        def job(_progress: Progress) -> object:
+            return work()
+
+        started = self._jobs.start("Rescue", job)
+        poll = QTimer(self, interval=POLL_EVERY)
+
+        def look() -> None:
+            if not started.future.done():
+                return
+            poll.stop()
+            poll.deleteLater()
+            error = started.future.exception()
+            if isinstance(error, JournalError):
+                failed(str(error))
+                return
+            done(started.future.result())
+
+        poll.timeout.connect(look)
+        poll.start()
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Wait for the work under way."""
+        self._jobs.close()
+        event.accept()
+
+
+def _beside(folder: Path) -> Path:
+    made, number = folder.with_name(f"{folder.name} salvaged"), 1
+    while made.exists():
+        number += 1
+        made = folder.with_name(f"{folder.name} salvaged {number}")
+    return made
+
+
+def _salvaged(found: Salvaged) -> str:
+    lines = [f"Wrote {found.cooks} cooks, {found.records} records in all, to {found.folder}."]
+    if found.files_missing:
+        lines.append(f"{found.files_missing} photos or logs are missing or damaged.")
+    if found.lost:
+        lines.append("Not read:")
+        lines += [f"  {words}" for words in found.lost[:12]]
+        if len(found.lost) > 12:
+            lines.append(f"  and {len(found.lost) - 12} more.")
+    return "\n".join(lines)
