@@ -9,11 +9,13 @@ from pathlib import Path
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
+from pitjournal.files import strangers
 from pitjournal.journal.attaching import attach_photos
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.files import KeepPhotos
 from pitjournal.journal.following import TRIES, Stamp, stamp_of
 from pitjournal.journal.journal import Journal
+from pitjournal.store.faults import NotSavedError
 
 SUFFIXES = frozenset({".jpg", ".jpeg", ".png", ".heic", ".heif", ".webp"})
 SETTING = "watched_folder"
@@ -57,12 +59,10 @@ def take_in(
     try:
         stamps = dict(_pictures(Path(before.folder)))
     except OSError as error:
-        why = (
-            "is gone"
-            if isinstance(error, FileNotFoundError)
-            else f"cannot be read ({error.strerror})"
-        )
-        said = f"The folder for pictures, {before.folder}, {why}. It is looked into again when it is back."
+        name = f"The folder for pictures, {before.folder},"
+        gone = isinstance(error, FileNotFoundError)
+        why = f"{name} is gone." if gone else str(strangers.cannot_be_read(name, error))
+        said = f"{why} It is looked into again when it is back."
         return Watching(
             before.folder, done=before.done, problems={"": said}, taken=before.taken
         ), None
@@ -74,11 +74,15 @@ def take_in(
     known = set(journal.database.attachment_ids()) if steady else set()
     done, failed = dict(before.done), dict(before.failed)
     problems = {name: said for name, said in before.problems.items() if name in stamps}
+    problems.pop("", None)
     commands = []
     for name in sorted(steady):
         try:
             command = _photo(journal, whole, Path(before.folder) / name, known)
-        except (JournalError, OSError) as error:
+        except NotSavedError as error:
+            problems[""] = f"The new pictures wait. {error}"
+            break  # that is no fault of the pictures
+        except JournalError as error:
             failed[name] = failed.get(name, 0) + 1
             if failed[name] < TRIES:
                 continue
@@ -103,7 +107,7 @@ def _pictures(folder: Path) -> Iterable[tuple[str, Stamp]]:
 
 def _photo(journal: Journal, whole: WholeCook, path: Path, known: set[str]) -> KeepPhotos | None:
     """Return what keeps one picture; None for one that is known or not of this cook."""
-    data = path.read_bytes()
+    data = strangers.file_bytes(path, strangers.LARGEST_PHOTO)
     sha = sha256(data).hexdigest()
     if sha in known:
         return None

@@ -2,7 +2,6 @@
 
 import time
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -103,7 +102,7 @@ class Follow(QObject):
         self.look()
 
     def _hear(self, changes: Changes) -> None:
-        if changes.kinds & {"cook", "probe_file", "trace", "setting", "piece"}:
+        if changes.kinds & {"cook", "event", "probe_file", "trace", "setting", "piece"}:
             self._running = None
         if self._expected is not None and "probe_file" in changes.kinds:
             cook_id, path = self._expected
@@ -114,7 +113,7 @@ class Follow(QObject):
                 self._expected = None
                 QTimer.singleShot(0, self, lambda: self.follow(kept[0], path))
 
-    def _cooks(self) -> list[WholeCook]:
+    def cooks(self) -> list[WholeCook]:
         """Return the cooks that run, the newest first."""
         if self._running is None:
             found = self._journal.find(Cook, status=CookStatus.RUNNING)
@@ -128,30 +127,26 @@ class Follow(QObject):
         """Look at everything once, unless that is under way or was costly a moment ago."""
         if self._busy or time.monotonic() < self._not_before or self._journal.read_only:
             return
-        cooks, folder = self._cooks(), self.folder
+        cooks, folder = self.cooks(), self.folder
         files = [(whole, file) for whole in cooks for file in whole.probe_files if file.follows]
         self._forget(file.id for _, file in files)
         if not folder or not cooks:
             self.watching = None
         if not files and (not folder or not cooks):
             return
-        reads, watching, now = dict(self.reads), self.watching, self._now()
+        reads, watching, clock = dict(self.reads), self.watching, self._now
         journal = self._journal
 
         def work(_progress: Progress) -> tuple[float, Found]:
-            from pitjournal.journal.following import Read, keep_grown, read_on, wants_keeping  # noqa: PLC0415
+            from pitjournal.journal.following import look_at  # noqa: PLC0415 - numpy
             from pitjournal.journal.watched_folder import Watching, take_in  # noqa: PLC0415
 
             start = time.monotonic()
             commands: list[Command | None] = []
             for whole, file in files:
                 before = reads.get(file.id)
-                if before is None or before.path != file.follows:
-                    before = Read(file.follows)
-                reads[file.id] = read_on(whole, file, before, now)
-                if wants_keeping(reads[file.id], now):
-                    commands.append(keep_grown(journal, whole, file, reads[file.id]))
-                    reads[file.id] = replace(reads[file.id], kept_at=now)
+                reads[file.id], command = look_at(journal, whole, file, before, clock())
+                commands.append(command)
             seen = watching
             if folder and cooks:
                 if seen is None or seen.folder != folder:
@@ -205,13 +200,22 @@ class Follow(QObject):
             self._bridge.refused.emit(problem)
         self._said = problems
 
+    def last_grew(self, whole: WholeCook) -> datetime | None:
+        """Return when a followed file of a cook last had something new; None where none has."""
+        moments = [
+            read.grew_at
+            for file in whole.probe_files
+            if (read := self.reads.get(file.id)) is not None and read.grew_at is not None
+        ]
+        return max(moments, default=None)
+
     def settle(self) -> None:
         """Keep now what the followed files have grown to."""
         if not self.reads:
             return
         from pitjournal.journal.following import keep_grown  # noqa: PLC0415 - numpy
 
-        for whole in self._cooks():
+        for whole in self.cooks():
             for file in whole.probe_files:
                 read = self.reads.get(file.id)
                 if read is None:

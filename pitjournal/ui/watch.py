@@ -15,6 +15,7 @@ from pitjournal.journal import Changes
 from pitjournal.journal.commands.bench import FinishAlarms, HearAlarms, PutOffAlarms
 from pitjournal.ui.bridge import Bridge
 from pitjournal.ui.follow import Follow
+from pitjournal.ui.silence import Silence, is_silence
 
 if TYPE_CHECKING:
     from pitjournal.analysis.bench.alarms import AlarmNow
@@ -84,6 +85,7 @@ class Watch(QObject):
         self._wholes: tuple[WholeCook, ...] | None = None
         self._follow = follow
         self._known: dict[str, tuple[Trace, Samples]] = {}
+        self._silence = Silence()
         self._rang_at: datetime | None = None
         self.found: tuple[Called, ...] = ()
         bridge.changed.connect(self._hear)
@@ -148,14 +150,26 @@ class Watch(QObject):
     def _found(self, now: datetime) -> tuple[Called, ...]:
         if self._wholes is None:
             self._wholes = self._with_alarms()
+        silent = self._silent(now)
         if not self._wholes:
-            return ()
+            return silent
         from pitjournal.analysis.bench.alarms import alarms_now, grouped  # noqa: PLC0415 - seldom needed
 
-        return tuple(
+        return silent + tuple(
             Called(whole, tuple(group))
             for whole in self._wholes
             for group in grouped(alarms_now(whole, self.readings, now))
+        )
+
+    def _silent(self, now: datetime) -> tuple[Called, ...]:
+        """Return the probes that fell silent while their cook runs."""
+        reads = self._follow.reads
+        if not reads:
+            return ()
+        return tuple(
+            Called(whole, (one,))
+            for whole in self._follow.cooks()
+            for one in self._silence.of_cook(whole, reads, now)
         )
 
     def _with_alarms(self) -> tuple[WholeCook, ...]:
@@ -183,14 +197,28 @@ class Watch(QObject):
 
     def hear(self, called: Called) -> None:
         """Silence alarms; what they are for is still to do."""
+        if self._answers(called, self._silence.hear):
+            return
         self._bridge.do(HearAlarms(called.due(), f"Heard: {called.words}"), self)
 
     def finish(self, called: Called) -> None:
         """Say that what they are for is done."""
+        if self._answers(called, self._silence.finish):
+            return
         self._bridge.do(FinishAlarms(called.due(), f"Done: {called.words}"), self)
 
     def put_off(self, called: Called) -> None:
         """Silence them for ten minutes."""
         ids = tuple(a.alarm.id for a in called.alarms)
         until = self._now() + PUT_OFF
+        if self._answers(called, lambda alarms: self._silence.put_off(alarms, until)):
+            return
         self._bridge.do(PutOffAlarms(ids, until, f"In ten minutes: {called.words}"), self)
+
+    def _answers(self, called: Called, answer: "Callable[[tuple[AlarmNow, ...]], None]") -> bool:
+        """Answer a silent probe, which no record of the journal stands for."""
+        if not is_silence(called.alarms[0].alarm):
+            return False
+        answer(called.alarms)
+        self.look()
+        return True

@@ -10,6 +10,7 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap
 from pitjournal.ui.look.parts.words import Elided, column, row
+from pitjournal.ui.silence import is_silence
 from pitjournal.ui.watch import Called
 from pitjournal.units import Dimension, show
 
@@ -77,7 +78,7 @@ class AlarmBand(QFrame):
     def _why(self, called: Called) -> str:
         first, zone = called.alarms[0], called.whole.cook.zone
         parts = [f"Now {show_time(self._desk.now(), zone)}"]
-        if first.due is not None:
+        if first.due is not None and not is_silence(first.alarm):
             ago = (self._desk.now() - first.due).total_seconds()
             parts.append(f"Due {show_time(first.due, zone)}, {show_ago(max(ago, 0.0))}")
         if first.reading is not None and first.read_at is not None:

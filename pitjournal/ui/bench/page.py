@@ -1,6 +1,7 @@
 """The bench: the clock, the next thing, the pieces, the chart, and ten taps."""
 
 from collections.abc import Callable, Sequence
+from datetime import datetime
 
 from PySide6.QtCore import QTimer
 from PySide6.QtGui import QResizeEvent
@@ -9,7 +10,7 @@ from PySide6.QtWidgets import QVBoxLayout
 from pitjournal.analysis.traces.live import PIT, Live, live_of
 from pitjournal.domain.alarm import AlarmState
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.moments import show_time
+from pitjournal.domain.moments import show_ago, show_time
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.bench import FinishAlarms, FinishCook, LogEvent
@@ -34,6 +35,8 @@ from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.scroll import scroll
 from pitjournal.ui.look.parts.words import row
 from pitjournal.ui.watch import Called
+
+FOLLOW, FOLLOWS = "Follow", "files that come in by themselves"
 
 
 class BenchPage(BenchDoors):
@@ -62,9 +65,16 @@ class BenchPage(BenchDoors):
         files = button(
             "Probe files", self._probe_files, "link", name="clocks and places of the probes"
         )
-        follow = button("Follow", self._follow, "link", name="files that come in by themselves")
+        self.follow = button(FOLLOW, self._follow, "link", name=FOLLOWS)
         self.day = DayCard(
-            desk, self._correct, self._remove, self._mend, self._open_photo, files, probe, follow
+            desk,
+            self._correct,
+            self._remove,
+            self._mend,
+            self._open_photo,
+            files,
+            probe,
+            self.follow,
         )
         middle = row(left, self.day, space=tokens.M)
         middle.setStretch(1, 1)
@@ -172,8 +182,18 @@ class BenchPage(BenchDoors):
         self.clock.show_cook(whole, now)
         self.fire.show_cook(whole, now, self.desk.system, live.get(PIT))
         self.due.show_cook(whole, now, pieces)
+        self._say_last_read(whole, now)
         self.alarm_tap.say_below(self._next_alarm(whole))
         self.tap_line.show_cook(whole, now, self.due.due.tap, all_on=self._all_on(whole))
+
+    def _say_last_read(self, whole: WholeCook, now: datetime) -> None:
+        """Say how long ago the probes that are followed said something."""
+        last = self.desk.follow.last_grew(whole)
+        ago = "" if last is None else show_ago(max((now - last).total_seconds(), 0.0))
+        said = f"Last read {ago}" if ago else FOLLOW
+        if said != self.follow.text():
+            self.follow.setText(said)
+            self.follow.setAccessibleName(f"{said}: {FOLLOWS}" if ago else FOLLOWS)
 
     def _next_alarm(self, whole: WholeCook) -> str:
         """Return when the next alarm is due, or that a probe has fallen silent."""

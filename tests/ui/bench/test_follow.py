@@ -3,20 +3,25 @@
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from typing import Any
 
+import pytest
 from PIL import Image
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.alarm import Alarm, AlarmKind, Watched
-from pitjournal.domain.event import Photo
+from pitjournal.domain.event import EventKind, Photo
 from pitjournal.domain.trace import ProbeFile, Trace
-from pitjournal.journal.commands.bench import SetAlarms
+from pitjournal.journal import following
+from pitjournal.journal.commands.bench import LogEvent, SetAlarms
+from pitjournal.store.attachments import Attachments
+from pitjournal.store.faults import NotSavedError
 from pitjournal.ui.bench.follow_panel import FollowPanel
 from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.bench.probe_panel import ProbePanel
 from pitjournal.ui.window import Window
-from tests.builders import NOON
+from tests.builders import NOON, an_event
 from tests.journal.test_following import text
 from tests.ui.bench.clock import Clock, bench_on
 from tests.ui.conftest import Opener
@@ -166,3 +171,108 @@ def test_that_pictures_of_a_watched_folder_join_the_running_cook(
     assert "1 taken in" in panel.taken.text()
     panel._stop()
     assert not window.desk.follow.folder
+
+
+def test_that_a_probe_that_falls_silent_is_told_and_rings_until_it_is_back(
+    qtbot: QtBot, open_window: Opener, tmp_path: Path
+) -> None:
+    window, clock = open_window(), Clock(NOON + timedelta(minutes=10))
+    bench = bench_on(window, clock)
+    path = tmp_path / "live.csv"
+    path.write_text(text(10), encoding="utf-8")
+    followed(qtbot, window, bench, path)
+    look(qtbot, window, 10)
+    rung: list[bool] = []
+    window.desk.watch.rang.connect(lambda: rung.append(True))
+    clock.pass_minutes(window, 3)
+    assert bench.follow.text() == "Last read 3 min ago"
+    assert not rung
+    clock.pass_minutes(window, 3)
+    assert bench.alarm.isVisible()
+    assert bench.alarm.said.accessibleName() == "Nothing new from live.csv"
+    assert "last read at" in bench.alarm.why.accessibleName()
+    assert rung == [True]
+    qtbot.mouseClick(bench.alarm.hear, LEFT)
+    clock.pass_minutes(window, 1)
+    assert rung == [True]
+    assert "Heard, not done" in bench.alarm.said.accessibleName()
+    path.write_text(text(20), encoding="utf-8")
+    look(qtbot, window, 20)
+    clock.pass_minutes(window, 0)
+    assert not bench.alarm.isVisible()
+    assert bench.follow.text() == "Last read just now"
+    clock.pass_minutes(window, 30)
+    assert len(rung) == 2  # it fell silent anew
+
+
+def test_that_a_probe_may_fall_silent_once_all_meat_is_off(
+    qtbot: QtBot, open_window: Opener, tmp_path: Path
+) -> None:
+    window, clock = open_window(), Clock(NOON + timedelta(minutes=10))
+    bench = bench_on(window, clock)
+    path = tmp_path / "live.csv"
+    path.write_text(text(10), encoding="utf-8")
+    followed(qtbot, window, bench, path)
+    look(qtbot, window, 10)
+    assert bench.whole is not None
+    ids = [piece.id for piece in bench.whole.pieces]
+    off = an_event(bench.whole.cook.id, EventKind.OFF, minutes=11, pieces=ids)
+    window.desk.bridge.do(LogEvent(off, "Log off"))
+    clock.pass_minutes(window, 60)
+    assert not bench.alarm.isVisible()
+
+
+def test_that_a_full_disk_stops_neither_reading_nor_showing(
+    qtbot: QtBot, open_window: Opener, tmp_path: Path
+) -> None:
+    window, clock = open_window(), Clock(NOON + timedelta(minutes=10))
+    bench = bench_on(window, clock)
+    path = tmp_path / "live.csv"
+    path.write_text(text(10), encoding="utf-8")
+    followed(qtbot, window, bench, path)
+    look(qtbot, window, 10)
+    full = pytest.MonkeyPatch()
+
+    def refuse(*_: object) -> str:
+        raise NotSavedError("The disk is full.", "Make room.")
+
+    full.setattr(Attachments, "keep", refuse)
+    for minutes in (30, 95, 160):  # over an hour each: it wants to be kept
+        clock.now = NOON + timedelta(minutes=minutes)
+        path.write_text(text(minutes), encoding="utf-8")
+        look(qtbot, window, minutes)
+    (problem,) = {read.problem for read in window.desk.follow.reads.values()}
+    assert "read on and shown, and not kept yet" in problem
+    assert {trace.count for trace in window.desk.journal.find(Trace)} == {10}
+    full.undo()
+    clock.now += timedelta(minutes=2)
+    path.write_text(text(161), encoding="utf-8")
+    look(qtbot, window, 161)
+    qtbot.waitUntil(
+        lambda: min(trace.count for trace in window.desk.journal.find(Trace)) >= 160, timeout=20_000
+    )
+    assert not any(read.problem for read in window.desk.follow.reads.values())
+
+
+def test_that_a_fault_in_one_file_leaves_the_others_read_on(
+    qtbot: QtBot, open_window: Opener, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window, clock = open_window(), Clock(NOON + timedelta(minutes=10))
+    bench = bench_on(window, clock)
+    path = tmp_path / "live.csv"
+    path.write_text(text(10), encoding="utf-8")
+    followed(qtbot, window, bench, path)
+    look(qtbot, window, 10)
+    read_on = following.read_on
+    faults: list[int] = []
+
+    def fault(*told: Any) -> following.Read:
+        if not faults:
+            faults.append(1)
+            raise ZeroDivisionError
+        return read_on(*told)
+
+    monkeypatch.setattr(following, "read_on", fault)
+    path.write_text(text(20), encoding="utf-8")
+    look(qtbot, window, 20)
+    assert faults
