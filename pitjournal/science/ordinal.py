@@ -120,9 +120,31 @@ def cumulative_link(
     )
 
 
-def odds_ratio(fit: OrdinalFit, column: int = 0) -> tuple[float, float, float] | None:
-    """Return the odds of a higher rating ÷ the control's, with its interval; logit only."""
+def share_higher(effect: float) -> float:
+    """Return in what share of pairs the other is rated above the control: 0.5 for no effect.
+
+    Parameters
+    ----------
+    effect
+        Log odds of a higher rating, of a logit model.
+
+    Notes
+    -----
+    What is felt is taken to lie on a logistic curve that the steps cut up, so that no pair is
+    level: Agresti & Kateri (2017), Biometrics 73, 214–219 (from memory), who approximate it.
+    """
+    if abs(effect) < 1e-4:
+        return 0.5 + effect / 6
+    if effect < 0:
+        return 1 - share_higher(-effect)
+    less = math.exp(-effect)
+    return (1 - (1 + effect) * less) / (1 - less) ** 2
+
+
+def shares_higher(fit: OrdinalFit, column: int = 0) -> tuple[float, float, float] | None:
+    """Return that share for a column of a fit with its interval; logit only."""
     if fit.link != "logit":
         return None
-    low, high = float(fit.low[column]), float(fit.high[column])
-    return math.exp(float(fit.effects[column])), math.exp(low), math.exp(high)
+    ends = (fit.effects[column], fit.low[column], fit.high[column])
+    middle, low, high = (share_higher(float(end)) for end in ends)
+    return middle, low, high

@@ -4,8 +4,10 @@ import math
 
 import numpy as np
 import pytest
+from scipy.integrate import quad
+from scipy.stats import logistic
 
-from pitjournal.science.ordinal import OrdinalFit, cumulative_link, odds_ratio
+from pitjournal.science.ordinal import OrdinalFit, cumulative_link, share_higher, shares_higher
 from tests.science.reference import check, column, rows
 
 ROWS = rows("wine_bitterness_randall1989")
@@ -26,10 +28,20 @@ def test_that_the_wine_has_its_published_effects() -> None:
     chances = got.chances([1.0, 1.0])
     for place, identity in enumerate(("OR38", "OR39", "OR40", "OR41", "OR42")):
         check(identity, float(chances[place]))
-    ratio = odds_ratio(got)
-    assert ratio is not None
-    assert ratio[0] == pytest.approx(math.exp(2.5031), abs=0.01)
-    assert ratio[1] < ratio[0] < ratio[2]
+    shares = shares_higher(got)
+    assert shares is not None
+    assert shares[0] == pytest.approx(share_higher(2.5031), abs=0.001)
+    assert shares[1] < shares[0] < shares[2]
+
+
+@pytest.mark.parametrize("effect", [-3.0, -0.5, 0.0, 1e-5, 0.8, 2.5031, 12.0])
+def test_that_the_share_of_pairs_is_what_a_reference_library_integrates(effect: float) -> None:
+    # Two logistic curves, one moved by the effect: the chance that a draw of it lies higher.
+    def higher(at: float) -> float:
+        return float(logistic.pdf(at) * logistic.sf(at - effect))
+
+    whole, _ = quad(higher, -60, 60, epsabs=1e-12)
+    assert share_higher(effect) == pytest.approx(whole, abs=1e-7)
 
 
 def test_that_a_probit_has_its_computed_effects() -> None:
@@ -37,7 +49,7 @@ def test_that_a_probit_has_its_computed_effects() -> None:
     assert got is not None
     check("OR35", float(got.effects[0]))
     check("OR36", float(got.effects[1]))
-    assert odds_ratio(got) is None
+    assert shares_higher(got) is None
 
 
 def test_that_arms_the_steps_separate_fully_have_no_model() -> None:

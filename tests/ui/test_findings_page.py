@@ -7,11 +7,11 @@ import pytest
 from PySide6.QtWidgets import QAbstractButton, QLabel
 from pytestqt.qtbot import QtBot
 
-from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.event import DonenessCheck
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.journal.commands.records import AddCook
+from pitjournal.journal.commands.records import AddCook, Change
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.findings.model import MOST_DRAWN
 from pitjournal.ui.findings.page import FindingsPage
@@ -163,3 +163,40 @@ def test_that_thin_cooks_show_no_traceback_and_no_endless_number(
     assert "nan" not in said
     assert page.shown is not None
     assert page.shown.found.words
+
+
+def test_that_a_revealed_tasting_without_a_log_has_findings(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    whole = compared(THREE, SCORES)
+    cook_id = add(window, whole)
+    window.desk.journal.do(Change(Cook, cook_id, {"status": CookStatus.PLANNED}))
+    page = shown(qtbot, window, cook_id)
+    assert "Injected racks" in texts(page)
+    assert "Nothing to find yet" not in texts(page)
+
+
+def test_that_the_page_says_that_it_is_being_worked_out_and_then_stays_as_it_is(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    cook_id = add(window, compared(THREE, SCORES))
+    window.go("cook", cook_id, "findings")
+    place = window.place
+    assert isinstance(place, CookPlace)
+    page = place.current
+    assert isinstance(page, FindingsPage)
+    assert page.shown is None
+    assert "Working it out…" in texts(page)
+    assert "recorded" not in texts(page).replace("From what was recorded.", "")
+    shown(qtbot, window, cook_id)
+    qtbot.waitUntil(lambda: "Injected racks" in texts(page), timeout=LONG)
+    before = texts(page)
+    window.desk.journal.do(Change(Cook, cook_id, {"note": "windy"}))
+    qtbot.waitUntil(lambda: "Working it out…" not in texts(page), timeout=LONG)
+    assert texts(page) == before  # nothing goes and comes again
+    other = add(window, compared(("Left alone", "Injected"), SCORES[:2]), 7)
+    window.go("cook", other, "findings")
+    assert "Injected racks" not in texts(page)  # nor is the cook before shown for this one
+    assert "Working it out…" in texts(page)

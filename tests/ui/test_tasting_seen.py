@@ -1,10 +1,17 @@
 """What was known at the table, and what undo asks before it hides codes that were seen."""
 
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.tasting import Seen, TastingState
-from pitjournal.journal.commands.tasting import LockTasting, RevealTasting
+from pitjournal.journal.commands.tasting import (
+    DrawTasting,
+    GiveScore,
+    LockTasting,
+    RevealTasting,
+)
+from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.tasting.unsee_panel import UnseePanel
 from tests.builders import add_comparison
 from tests.ui.conftest import Opener
@@ -48,3 +55,31 @@ def test_that_who_knows_is_asked_and_kept(qtbot: QtBot, open_window: Opener) -> 
     chip(qtbot, page.set_up.seen, "everyone: eyes open")
     qtbot.mouseClick(page.set_up.draw, LEFT)
     assert session(window).tasting.seen is Seen.OPEN
+
+
+def test_that_a_panels_table_is_never_that_of_the_tasting_before(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    page = drawn(window, tasters=("Ada", "Ben"))
+    tasting = session(window).tasting
+    for taster in tasting.tasters:
+        page.scoring.turn(taster)
+        read_out(qtbot, page, "7687" * 2)
+    window.desk.bridge.attempt(LockTasting(tasting.id), window)
+    window.desk.bridge.attempt(RevealTasting(tasting.id), window)
+    qtbot.waitUntil(lambda: "Ada" in shown_in(page.result.panel), timeout=20_000)
+    later = DrawTasting(tasting.cook_id, ("Cleo",), 5)
+    window.desk.bridge.attempt(later, window)
+    (sample, *_) = session(window).served("Cleo")
+    after = session(window).tasting
+    score = GiveScore(after.id, sample.id, "Cleo", "tenderness", 7)
+    for command in (score, LockTasting(after.id), RevealTasting(after.id)):
+        window.desk.bridge.attempt(command, window)
+    assert "Ada" not in shown_in(page.result.panel)
+    qtbot.waitUntil(lambda: "Cleo" in shown_in(page.result.panel), timeout=20_000)
+    assert "everything the same" not in said(page.result)
+
+
+def shown_in(table: FactTable) -> str:
+    return " ".join(label.text() for label in table.findChildren(QLabel))

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pitjournal.analysis.findings.trade_words import counted
+from pitjournal.analysis.tasting.totals import cards_short
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.past import RowStep
@@ -198,3 +199,13 @@ def eyes_open_sentence(whole: WholeCook, outcome: str) -> str:
         "Tasted with eyes open: everyone knew which was which, so what was expected is in the "
         "scores."
     )
+
+
+def no_total_sentence(whole: WholeCook, outcome: str) -> str:
+    """Return why the outcome, if it is a contest's total, is not known; or nothing."""
+    short = (
+        cards_short(whole.session(tasting))
+        for tasting in whole.tastings
+        if tasting.revealed and outcome == f"score.{tasting.total_variable}"
+    )
+    return next((words for words in short if words), "")

@@ -13,6 +13,7 @@ from pitjournal.analysis.findings.after_reveal import (
     judged,
     late_changes,
     late_sentence,
+    no_total_sentence,
 )
 from pitjournal.analysis.findings.borrowed import Known
 from pitjournal.analysis.findings.by_lot import ByLot, by_lot
@@ -207,6 +208,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         eyes_open_sentence(whole, outcome.key) if outcome else "",
         *confounded_sentences(confounded, noun),
         late_sentence(late),
+        no_total_sentence(whole, outcome.key) if outcome else "",
         *said,
     ]
     said += [

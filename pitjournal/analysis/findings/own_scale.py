@@ -5,6 +5,7 @@ the panel chose instead of scoring, this says the same in their own terms. Taste
 within a piece first; what counts tasters says that it is about the pieces served.
 """
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from statistics import median
 
@@ -23,6 +24,15 @@ LEAST_COST = 0.05
 """Points of liking; a drop that rounds to none, or a rise, is no cost."""
 LEAST_RATED = 6
 """Fewer pieces have too few ratings for a model of steps."""
+
+JUDGED = {
+    "tenderness": ("more tender", "less tender"),
+    "juiciness": ("juicier", "less juicy"),
+    "flavour": ("better in flavour", "worse in flavour"),
+    "taste": ("better in taste", "worse in taste"),
+    "appearance": ("better looking", "worse looking"),
+}
+"""What a piece of a pair is judged to be, more and less of each thing."""
 
 Ratings = Mapping[str, Sequence[float]]
 """Every rating of a piece, by its id."""
@@ -111,40 +121,37 @@ def stepped(arms: Sequence[ArmSummary], ratings: Ratings, name: str) -> OwnScale
     ]
     if len(rated) < LEAST_RATED:
         return None
-    from pitjournal.science.ordinal import cumulative_link, odds_ratio  # noqa: PLC0415
+    from pitjournal.science.ordinal import cumulative_link, shares_higher  # noqa: PLC0415
 
     columns = [[float(place == n + 1) for n in range(len(others))] for _, place in rated]
     fit = cumulative_link([rating for rating, _ in rated], columns)
     said = []
     for place, arm in enumerate(others):
-        odds = None if fit is None else odds_ratio(fit, place)
-        if odds is None:
+        shares = None if fit is None else shares_higher(fit, place)
+        if shares is None:
             said.append(f"{arm.name}: as steps nothing can be told, the arms are level or apart.")
             continue
-        clear = odds[1] > 1 or odds[2] < 1
+        clear = shares[1] > 0.5 or shares[2] < 0.5
         verdict = "" if clear else "not enough to tell, "
-        middle, low, high = (_times(value) for value in odds)
+        below = shares[0] < 0.5
+        middle, low, high = (1 - shares[0], 1 - shares[2], 1 - shares[1]) if below else shares
+        more, less = JUDGED.get(name, (f"higher in {name}", f"lower in {name}"))
         said.append(
-            f"{arm.name}: {verdict}odds of a higher step {middle} times those of "
-            f"{control.name.casefold()} (95 % interval {low} to {high}; {len(rated)} pieces in all)."
+            f"{arm.name}: {verdict}about {round(10 * middle)} in 10 pairs would be judged "
+            f"{less if below else more} than {control.name.casefold()} (95 % interval "
+            f"{math.floor(10 * low + 1e-9)} to {math.ceil(10 * high - 1e-9)} in 10; {len(rated)} "
+            "pieces in all)."
         )
     worked = Worked(
         f"the median rating of each piece over its tasters, {len(rated)} pieces",
         "cumulative-link model, logit, by maximum likelihood; normal intervals",
-        "log odds of a rating above a step = effect of the way − threshold of the step",
-        "McCullagh (1980), J. R. Stat. Soc. B 42, 109–142; checked on Randall (1989)",
+        "log odds of a rating above a step = effect of the way − threshold of the step; of pairs "
+        "of pieces, one of each, the share in which the one lies above the other",
+        "McCullagh (1980), J. R. Stat. Soc. B 42, 109–142; checked on Randall (1989); Agresti & "
+        "Kateri (2017), Biometrics 73, 214–219",
         "A way shifts all steps by the same odds. With few pieces the interval is rough.",
     )
     return OwnScale(f"{sentence_case(name)}, as steps of its scale", tuple(said), worked)
-
-
-def _times(value: float) -> str:
-    """Return how many times, with the digits that mean something."""
-    if value >= 10:
-        return f"{value:.0f}"
-    if value < 0.01:
-        return "below 0.01"
-    return f"{value:.1f}" if value >= 0.1 else f"{value:.2f}"
 
 
 # tasters who missed some

@@ -63,7 +63,11 @@ def sentence_case(text: str) -> str:
 def differed(value: float, variable: Variable, system: UnitSystem) -> str:
     """Return how pieces differed, as in "were 0.8 points more tender"."""
     size = show(abs(value), difference_of(variable.dimension), system)
-    more, less = MORE.get(
-        variable.key, (f"had {{}} more {variable.label}", f"had {{}} less {variable.label}")
-    )
+    usual = (f"had {{}} more {variable.label}", f"had {{}} less {variable.label}")
+    if variable.key.startswith("score."):
+        usual = (
+            f"scored {{}} higher in {variable.label}",
+            f"scored {{}} lower in {variable.label}",
+        )
+    more, less = MORE.get(variable.key, usual)
     return (more if value >= 0 else less).format(size)

@@ -268,7 +268,7 @@ def _look(
             f"(correlation {like.value:.2f}, {like.low:.2f} to {like.high:.2f}; {like.n} pieces). "
             "The scores stay in."
         )
-    elif len(values) > 1 and len(set(values)) == 1:
+    elif len(set(values)) == 1 and _portions(session, name, tables) > 1:
         words = f"{name} gave everything the same score, which tells nothing apart."
     return TasterLook(
         name,
@@ -280,6 +280,11 @@ def _look(
         far,
         words,
     )
+
+
+def _portions(session: Session, name: str, tables: Mapping[str, Table]) -> int:
+    """Return how many portions a taster scored."""
+    return len({sample for sample, who, what in session.given if who == name and what in tables})
 
 
 # repeats

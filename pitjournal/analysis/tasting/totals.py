@@ -65,6 +65,16 @@ def totals(session: Session) -> dict[str, Total]:
     return {piece: total_of(rules, list(given.values())) for piece, given in cards.items()}
 
 
+def cards_short(session: Session) -> str:
+    """Return why pieces have no total: how many whole cards they have, of how many; or nothing."""
+    judges = session.tasting.asked.judges
+    short = sorted({len(t.cards) for t in totals(session).values() if t.value is None})
+    if judges is None or not short:
+        return ""
+    had = " or ".join(str(count) for count in short)
+    return f"A total takes {judges} whole cards; some pieces have {had}, and so no total."
+
+
 def places(rules: Rules, found: Mapping[str, Total]) -> dict[str, int]:
     """Return the place of each piece that has a total, 1 the highest; equal ones share it."""
     keys = {}

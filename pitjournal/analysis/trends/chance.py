@@ -24,6 +24,8 @@ MOST_POINTS = 1500
 """A line is drawn through so many cooks at most, taken by lot: it looks at every pair."""
 
 LEAST_POINTS = 5
+LEVEL = 0.05
+"""Where a difference may be chance, nothing is told to explain it."""
 
 
 @dataclass(frozen=True)
@@ -37,7 +39,7 @@ class Judged:
     counted
         The same, counted for every question of the sitting (Holm).
     explaining
-        A variable that explains the difference as well.
+        A variable that explains the difference as well; None where none is sure.
     lines
         Lines through the cooks by series and panel, in the units shown.
     agreement
@@ -94,10 +96,12 @@ def judge(
         lines, chance = _lines(frame, question, catalogue, system)
     else:
         chance = _chance(frame, question, catalogue, system)
+    counted_for = sitting.judged(question, chance)
+    differs = counted_for is not None and counted_for <= LEVEL
     return Judged(
         chance,
-        sitting.judged(question, chance),
-        explaining(frame, question, catalogue, system),
+        counted_for,
+        explaining(frame, question, catalogue, system) if differs else None,
         lines,
         agreement(frame, question, catalogue, system),
     )

@@ -168,6 +168,7 @@ def _lenders(
 def headlines(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> dict[str, str]:
     """Return the few words that stand for each cook in the list: what it showed."""
     from pitjournal.analysis.derived import mean_of  # noqa: PLC0415
+    from pitjournal.analysis.findings.after_reveal import no_total_sentence  # noqa: PLC0415
     from pitjournal.analysis.findings.comparison import compare, number, summaries  # noqa: PLC0415
     from pitjournal.analysis.findings.wording import headline  # noqa: PLC0415
     from pitjournal.units import Dimension, show  # noqa: PLC0415
@@ -185,6 +186,8 @@ def headlines(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> di
         if outcome is not None and len(whole.arms) > 1:
             arms = summaries(whole, pieces, outcome.key)  # type: ignore[arg-type]
             words = headline(compare(arms, outcome.key, declared=True), outcome, system)
+            if not words and no_total_sentence(whole, outcome.key):
+                words = "no total: too few cards, or too many"
         if not words:
             known = [number(values.get("yield_off")) for values in pieces.values()]  # type: ignore[arg-type]
             mean = mean_of(known)

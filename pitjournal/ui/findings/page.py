@@ -5,10 +5,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import timedelta
 
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QPushButton, QStackedLayout, QVBoxLayout
 
 from pitjournal.analysis.findings.deeper import Deeper
-from pitjournal.analysis.findings.explain import explanations
 from pitjournal.analysis.findings.like import EVERY_CUT
 from pitjournal.analysis.findings.next_cook import NextPlan, start
 from pitjournal.analysis.findings.places import OwnScale
@@ -17,6 +17,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import Choose
 from pitjournal.journal.commands.records import AddCook
 from pitjournal.journal.jobs import Progress
+from pitjournal.ui.bridge import is_there
 from pitjournal.ui.charts.difference_chart import DifferenceChart
 from pitjournal.ui.charts.points_chart import PointsChart
 from pitjournal.ui.cook.day_chart import DayChart
@@ -25,17 +26,22 @@ from pitjournal.ui.cook.traces import day_of
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.findings import model
 from pitjournal.ui.findings.across_card import AcrossCard
+from pitjournal.ui.findings.how_panel import HowFoundPanel
 from pitjournal.ui.findings.leeway import LeewayCard
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card, EmptyState
-from pitjournal.ui.look.parts.overlay import Action, Overlay
+from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.reflow import Reflow
 from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.look.parts.timeline import TimelineStrip
 from pitjournal.ui.look.parts.words import clear, column, row, rule, words
 from pitjournal.ui.page import scrolled
 
+FOUND, NOTHING, WORKING = range(3)
+"""What stands where on the page: findings, nothing to find, being worked out."""
+WAIT_FOR_MORE = 500
+"""Milliseconds for which the page waits for what takes longer, so that it need not grow."""
 SPREAD = "One standard deviation of each, over the cooks of this comparison with this cut."
 
 
@@ -95,6 +101,7 @@ class FindingsPage(CookPage):
                 ("Go to the bench", self._to_bench),
             )
         )
+        self._stack.addWidget(EmptyState("Working it out…", "From what was recorded."))
 
     # what is on it
 
@@ -201,15 +208,19 @@ class FindingsPage(CookPage):
 
     def show_cook(self, whole: WholeCook) -> None:
         """Show a cook; what takes long is worked out by a worker."""
-        nothing = whole.cook.status is CookStatus.PLANNED and not whole.checks
-        self._stack.setCurrentIndex(int(nothing))
+        tasted = any(tasting.revealed for tasting in whole.tastings)
+        nothing = whole.cook.status is CookStatus.PLANNED and not whole.checks and not tasted
+        another = self._shown is None or self._shown.found.cook_id != whole.cook.id
+        self._stack.setCurrentIndex(NOTHING if nothing else WORKING if another else FOUND)
+        self._asked += 1
         if nothing:
             return
+        if another:
+            self._shown = None
         self.chart.show_cook(whole)
         self.chart.setVisible(bool(whole.traces))
         self.strip.setVisible(not whole.traces)
         self.strip.show_moments(*day_of(whole))
-        self._asked += 1
         asked, system, journal = self._asked, self.desk.system, self.desk.journal
 
         def work(_progress: Progress) -> model.Shown:
@@ -217,8 +228,10 @@ class FindingsPage(CookPage):
 
         def done(shown: model.Shown) -> None:
             if asked == self._asked:
-                self._show(shown)
+                before = self._shown.deeper if self._shown is not None else None
+                self._show(replace(shown, deeper=before))
                 self._look_deeper(asked, whole.cook.id)
+                QTimer.singleShot(WAIT_FOR_MORE, lambda: self._reveal(asked))
 
         self.desk.bridge.run("Work out what the cook showed", work, done, asker=self)
 
@@ -232,8 +245,14 @@ class FindingsPage(CookPage):
         def done(deeper: Deeper) -> None:
             if asked == self._asked and self._shown is not None:
                 self._show_deeper(replace(self._shown, deeper=deeper))
+                self._reveal(asked)
 
         self.desk.bridge.run("Work out how long it stays right", work, done, asker=self, quiet=True)
+
+    def _reveal(self, asked: int) -> None:
+        """Show the page once all is on it, or what there is after a short while."""
+        if asked == self._asked and self._shown is not None and is_there(self):
+            self._stack.setCurrentIndex(FOUND)
 
     @property
     def shown(self) -> model.Shown | None:
@@ -266,11 +285,7 @@ class FindingsPage(CookPage):
         beside = model.beside(shown) if rows else [model.NOTHING_BESIDE]
         self.beside.setText("\n".join(beside))
         self.beside.setVisible(bool(beside))
-        self.scales_card.hide()
-        self.leeway_card.show_leeway(shown)
-        self.spread_card.setVisible(bool(found.across))
-        self.spread.show_rows([], [])
-        self.spread_words.setText("In a moment: it is being worked out.")
+        self._show_deeper(shown)
         self.about.show_rows(*model.about(shown))
         self.fuel.setText(model.fuel_line(shown))
         self.across_card.show_across(shown)
@@ -289,13 +304,16 @@ class FindingsPage(CookPage):
                 self.scales.addWidget(words(sentence))
 
     def _show_deeper(self, shown: model.Shown) -> None:
+        """Show what takes longer, or that it is being worked out."""
         self._shown = shown
+        known = shown.deeper is not None
         self._show_scales(shown.deeper.scales if shown.deeper else ())
         self.leeway_card.show_leeway(shown)
         heads, rows = model.spread_rows(shown)
         self.spread.show_rows(heads if rows else [], rows)
         self.spread_card.setVisible(bool(rows or shown.found.across))
-        self.spread_words.setText(SPREAD if rows else "Too few readings to split it.")
+        none = "Too few readings to split it." if known else "Working it out…"
+        self.spread_words.setText(SPREAD if rows else none)
 
     def _show_next(self, shown: model.Shown) -> None:
         clear(self.next)
@@ -361,22 +379,5 @@ class FindingsPage(CookPage):
 
     def _how(self) -> None:
         shown = self._shown
-        if shown is None:
-            return
-        panel = Overlay(self.window(), "How was this worked out?", 760)
-        lines = QVBoxLayout()
-        for title, worked in explanations(shown.found, shown.deeper or Deeper(), shown.system):
-            lines.addWidget(words(title, "large"))
-            for name, text in (
-                ("Data", worked.data),
-                ("Method", worked.method),
-                ("Formula", worked.formula),
-                ("Source", worked.source),
-                ("Taken for granted", worked.assumptions),
-            ):
-                lines.addWidget(words(name, "heading"))
-                lines.addWidget(words(text))
-            lines.addWidget(rule())
-        panel.body.addWidget(scrolled(lines, "how it was worked out"))
-        panel.setMinimumHeight(tokens.PANEL_HEIGHT)
-        panel.open_panel()
+        if shown is not None:
+            HowFoundPanel(self.window(), shown).open_panel()

@@ -6,7 +6,7 @@ from statistics import fmean
 
 from pitjournal.analysis.tasting.scored_pieces import piece_scores
 from pitjournal.analysis.tasting.serving import MOST_AT_ONCE, SETS, balanced_with
-from pitjournal.analysis.tasting.totals import places, totals
+from pitjournal.analysis.tasting.totals import cards_short, places, totals
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.scheme import Asks, Rules, Scheme
 from pitjournal.domain.tasting import Sample, Session, Tasting
@@ -172,16 +172,11 @@ def means_words(session: Session) -> str:
     rules = session.tasting.asked
     if rules.most is None or rules.judges is None:
         return ""
-    added = totals(session)
-    short = sorted({len(total.cards) for total in added.values() if total.value is None})
-    if not added or len(short) == 0:
+    short = cards_short(session)
+    if not short:
         drop = f", the lowest {rules.drop} left out" if rules.drop else ""
         return f"A total adds {rules.judges} weighted cards{drop}; at most {rules.most:g}."
-    had = " or ".join(str(count) for count in short)
-    return (
-        f"A total takes {rules.judges} whole cards; some pieces have {had}, and so no total. "
-        "A version of the scheme with as many judges as you have gives one."
-    )
+    return f"{short} A version of the scheme with as many judges as you have gives one."
 
 
 def usual_serving(rules: Rules, samples: int) -> int:

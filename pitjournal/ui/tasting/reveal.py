@@ -91,6 +91,8 @@ class Reveal(QWidget):
         if key != self._shown:
             self._shown = key
             self.right_card.hide()
+            for table in (self.panel, self.answers):  # never what the tasting before had
+                table.show_rows([], [])
             _say(self._said, [WORKING])
             _say(self._told, [WORKING])
             self._work_out(whole, session, key)

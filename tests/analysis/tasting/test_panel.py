@@ -247,3 +247,9 @@ def test_that_a_panel_that_differs_by_luck_alone_is_left_in_peace() -> None:
         assert panel is not None
         alarms += any(look.far for look in panel.tasters)
     assert alarms <= 11  # 5 at most expected; 11 is 2.75 standard deviations more
+
+
+def test_that_everything_the_same_is_not_said_of_one_portion() -> None:
+    alone = panel_of(session_of({"tenderness": [[5, 6]], "juiciness": [[5, 7]]}))
+    assert alone is not None
+    assert not any("everything the same" in look.words for look in alone.tasters)
