@@ -40,6 +40,9 @@ UNDER_THE_LID = frozenset(
 )
 """Events for which the lid is opened."""
 
+OF_THE_WHOLE_COOK = frozenset({EventKind.LIT, EventKind.LID})
+"""What concerns every piece in the cooker, whichever are chosen: the fire and the lid."""
+
 WRAPS = ("foil", "paper", "boat")
 
 FEEL_WORDS = {

@@ -23,6 +23,8 @@ class Preferences:
         Folders of journals opened before, newest first.
     sound
         How long an alarm sounds each time it rings: "short" or "long".
+    letters
+        Whether single letters and digits are keys of a page: "on" or "off".
     """
 
     theme: str = "system"
@@ -30,6 +32,7 @@ class Preferences:
     last_journal: str = ""
     recent: tuple[str, ...] = ()
     sound: str = "short"
+    letters: str = "on"
 
 
 def preferences_path() -> Path:

@@ -2,22 +2,23 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLayout, QScrollArea, QVBoxLayout, QWidget
 
 from pitjournal.journal import Changes
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.scroll import scroll_layout
 from pitjournal.ui.look.parts.words import Elided, column, rule, words
 
 
 class Page(QWidget):
-    """A page. Subclasses fill `body`, and show what is there in `refresh`."""
+    """A page. Subclasses show what is there in `refresh`."""
 
-    own_bar = False
-    """Whether the page has a place of its own for what was saved."""
+    turned = Signal()
+    """Another page of the place is seen, with other keys."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
@@ -26,6 +27,16 @@ class Page(QWidget):
         self.desk = desk
         self._stale = True
         desk.units_changed.connect(self._look_again)
+
+    @property
+    def own_bar(self) -> MessageBar | None:
+        """Where the page says itself what was saved; None where the window does."""
+        return None
+
+    @property
+    def first_field(self) -> QWidget | None:
+        """What is typed into first, for a page on which that is clear."""
+        return None
 
     def actions_here(self) -> Sequence[Action]:
         """Return what can be done on this page, with its keys."""
@@ -73,7 +84,8 @@ class Header(QWidget):
         outer.setContentsMargins(tokens.XL, tokens.L, tokens.XL, 0)
         outer.setSpacing(tokens.S)
         self.over = Elided(over, "over")
-        self.over.setVisible(bool(over))
+        if not over:
+            self.over.hide()
         self.title = Elided(title, "title")
         self.beside = words("", "quiet", wrap=False)
         self.right = QHBoxLayout()

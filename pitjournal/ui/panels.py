@@ -57,6 +57,12 @@ class SettingsPanel(Overlay):
         line = row(self.sound, hear)
         line.setStretch(0, 1)
         self.body.addLayout(line)
+        self.letters = Choice("single keys")
+        self.letters.offer((("on", "at work", -1), ("off", "off", -1)))
+        self.letters.choose(desk.preferences.letters)
+        self.letters.chosen.connect(self._letters)
+        self.body.addWidget(words("Single letters and digits as keys of a page (F1)", "heading"))
+        self.body.addWidget(self.letters)
         self.body.addWidget(words("Journal", "heading"))
         self.body.addWidget(words(str(desk.journal.folder), "quiet"))
         for said in self._of_the_journal():
@@ -97,6 +103,9 @@ class SettingsPanel(Overlay):
 
     def _sound(self, name: object) -> None:
         self._desk.prefer(replace(self._desk.preferences, sound=str(name)))
+
+    def _letters(self, name: object) -> None:
+        self._desk.prefer(replace(self._desk.preferences, letters=str(name)))
 
     def _units(self, name: object) -> None:
         self._desk.prefer(replace(self._desk.preferences, units=str(name)))

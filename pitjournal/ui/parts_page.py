@@ -190,7 +190,8 @@ class PartsPage(Page):
 
     def _messages(self) -> Card:
         card = Card("Messages")
-        saved, refused = MessageBar(self.desk.bridge), MessageBar(self.desk.bridge)
+        saved = MessageBar(self.desk.bridge, parent=card)
+        refused = MessageBar(self.desk.bridge, parent=card)
         saved.say_saved("Lid, all six, 13:40")
         refused.say_refused("The disk is full. It is kept here: try again.")
         progress = QProgressBar()

@@ -5,12 +5,15 @@ import logging
 import traceback
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from functools import partial
 from types import TracebackType
 
-from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeySequence, QResizeEvent, QShortcut
-from PySide6.QtWidgets import QApplication, QHBoxLayout, QMainWindow, QStackedWidget, QWidget
+from PySide6.QtCore import QTimer
+from PySide6.QtGui import (
+    QCloseEvent,
+    QGuiApplication,
+    QResizeEvent,
+)
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QStackedWidget, QWidget
 
 from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.event import Event, EventKind
@@ -21,6 +24,7 @@ from pitjournal.ui.cook.place import PAGES, CookPlace, since
 from pitjournal.ui.cooks.page import CooksPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.keeping.unsaved import UnsavedPanel
+from pitjournal.ui.keyed_window import KeyedWindow
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.messages import MessageBar, place_at_foot
 from pitjournal.ui.look.parts.overlay import (
@@ -31,7 +35,11 @@ from pitjournal.ui.look.parts.overlay import (
     Overlay,
     TablesPanel,
     Tells,
+    panels_over,
+    put_away_all,
+    top_panel,
 )
+from pitjournal.ui.look.parts.words import column
 from pitjournal.ui.look.theme import look
 from pitjournal.ui.page import Page
 from pitjournal.ui.rail import Rail
@@ -43,7 +51,7 @@ IDLE = 700
 """Milliseconds between two places that are made ahead."""
 
 
-class Window(QMainWindow):
+class Window(KeyedWindow):
     """One open journal.
 
     Parameters
@@ -62,14 +70,10 @@ class Window(QMainWindow):
         makers: Mapping[str, Callable[[Desk], Page]],
         panels: Mapping[str, Callable[[Desk, "Window", str], Overlay | None]],
     ) -> None:
-        super().__init__()
-        self.desk = desk
+        super().__init__(desk)
         self._makers, self._panels = makers, panels
         self._places: dict[str, Page] = {}
-        self._keys: list[QShortcut] = []
         self._bugs: set[str] = set()
-        self.panel: Overlay | None = None
-        self._opened = 0
         self.setWindowTitle(f"{desk.journal.name} – Pitjournal")
         self.setMinimumSize(tokens.LEAST_WIDTH, tokens.LEAST_HEIGHT)
         self.resize(1280, 800)
@@ -81,19 +85,16 @@ class Window(QMainWindow):
         layout = QHBoxLayout(inner)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
+        self._foot = QWidget()  # so that the bar covers nothing
+        self._foot.setFixedHeight(tokens.BAR_HEIGHT)
         layout.addWidget(self.rail)
-        layout.addWidget(self.stack, 1)
+        beside = column(self.stack, self._foot, space=0)
+        beside.setStretch(0, 1)
+        layout.addLayout(beside, 1)
         self.setCentralWidget(inner)
-        self.bar = MessageBar(desk.bridge, parent=self.stack)
-        self._place_bar = place_at_foot(self.bar, self.stack)
-        for signal in (
-            desk.bridge.saved,
-            desk.bridge.refused,
-            desk.bridge.told,
-            desk.bridge.working,
-        ):
-            signal.connect(lambda *_: self._show_bar())
-        desk.bridge.holding.connect(lambda *_: self._show_bar())
+        self.bar = MessageBar(desk.bridge, parent=self)
+        self._place_bar = place_at_foot(self.bar, inner)
+        self.bar.shown.connect(self._place_bar)
         desk.bridge.unseeing.connect(lambda: UnseePanel(desk.bridge, self).open_panel())
         desk.bridge.changed.connect(self._hear)
         desk.going.connect(self.go)
@@ -137,8 +138,7 @@ class Window(QMainWindow):
         if place in self._panels:
             self.open_panel(place, cook_id)
             return
-        if self.panel is not None:
-            self._close_panel()
+        put_away_all(self)
         current = self.stack.currentWidget()
         if isinstance(current, Page):
             current.leave()
@@ -156,14 +156,21 @@ class Window(QMainWindow):
             focus.clearFocus()  # or Qt looks for one on the next place, and scrolls there
         self.stack.setCurrentWidget(made)
         made.arrive()
+        if made is not current and made.first_field is not None:
+            made.first_field.setFocus()
         self.rail.choose("cooks" if place in {"cook", "new cook", "compare"} else place)
-        self._bind_page(made)
-        self._show_bar()
+        self._turned()
+
+    def _turned(self) -> None:
+        """Take the keys of the page that is seen, and say what was saved in its place."""
+        self._bind_page(self.place)
+        self.cover_changed()
 
     def _place(self, name: str) -> Page:
         if name not in self._places:
-            self._places[name] = self._makers[name](self.desk)
-            self.stack.addWidget(self._places[name])
+            made = self._places[name] = self._makers[name](self.desk)
+            self.stack.addWidget(made)
+            made.turned.connect(self._turned)
         return self._places[name]
 
     @property
@@ -231,17 +238,21 @@ class Window(QMainWindow):
         if changes.kinds & {"cook", "event"}:
             self._show_running()
 
-    def _show_bar(self) -> None:
-        if self.place.own_bar and self.panel is None:
-            self.bar.hide()
-            return
-        if not self.bar.isHidden():
-            self._place_bar()
+    def cover_changed(self) -> None:
+        """Let the keys of what is covered rest; one bar says what was saved."""
+        covered = top_panel(self) is not None
+        own = self.place.own_bar
+        self._foot.setVisible(own is None)
+        if own is not None:
+            own.silence(silent=covered)
+        self.bar.silence(silent=own is not None and not covered)
+        self._place_bar()
+        self._heed_letters()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the bar at the foot."""
         super().resizeEvent(event)
-        QTimer.singleShot(0, self, self._show_bar)
+        QTimer.singleShot(0, self, self._place_bar)
 
     # keys
 
@@ -263,34 +274,6 @@ class Window(QMainWindow):
             Action("Settings", "Ctrl+,", lambda: self.go("settings")),
             Action("Open or make a journal", "Ctrl+O", lambda: self.go("journals")),
         )
-
-    def _bind(self, actions: Sequence[Action]) -> list[QShortcut]:
-        made = []
-        for action in actions:
-            if not action.key or action.key in {"Enter", "Esc"}:
-                continue
-            shortcut = QShortcut(QKeySequence(action.key), self)
-            shortcut.setContext(Qt.ShortcutContext.WindowShortcut)
-            shortcut.activated.connect(action.run)
-            made.append(shortcut)
-        return made
-
-    def _bind_page(self, page: Page) -> None:
-        for shortcut in self._keys:
-            shortcut.setEnabled(False)
-            shortcut.deleteLater()
-        taken = {action.key for action in self._everywhere()}
-        mine = [a for a in page.actions_here() if a.key not in taken]
-        self._keys = self._bind([replace(a, run=self._unless_covered(a.run)) for a in mine])
-
-    def _unless_covered(self, run: Callable[[], object]) -> Callable[[], None]:
-        """Return an action that does nothing while a panel lies over the page."""
-
-        def take() -> None:
-            if not any(panel.isVisible() for panel in self.findChildren(Overlay)):
-                run()
-
-        return take
 
     def _show_keys(self) -> None:
         groups = (("On this page", self.place.actions_here()), ("Everywhere", self._everywhere()))
@@ -333,22 +316,16 @@ class Window(QMainWindow):
         return "cooks" if name in {"cook", "new cook", "compare"} else name
 
     def _open(self, panel: Overlay) -> None:
-        self._close_panel()
-        self.panel = panel
-        self._opened += 1
-        panel.destroyed.connect(partial(self._forget_panel, self._opened))
+        """Show a panel over those that are open, but for an older one of its kind."""
+        for other in panels_over(self):
+            if type(other) is type(panel):
+                other.close_panel()
         panel.open_panel()
-        self._show_bar()
 
-    def _close_panel(self) -> None:
-        panel, self.panel = self.panel, None
-        if panel is not None:
-            panel.close_panel()
-
-    def _forget_panel(self, opened: int, *_: object) -> None:
-        """Forget the panel that is gone, unless another one has been opened since."""
-        if opened == self._opened:
-            self.panel = None
+    @property
+    def panel(self) -> Overlay | None:
+        """The panel that lies uppermost."""
+        return top_panel(self)
 
     # looks and units
 
@@ -389,6 +366,7 @@ class Window(QMainWindow):
             self._open(UnsavedPanel(self.desk, self))
             event.ignore()
             return
+        self.let_keys_go()
         self._tick.stop()
         self._idle.stop()
         self._to_prepare.clear()

@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtWidgets import (
     QAbstractButton,
     QAbstractItemView,
+    QApplication,
     QComboBox,
     QLineEdit,
     QPlainTextEdit,
@@ -75,6 +76,34 @@ def test_that_every_control_of_every_page_has_a_name(open_window: Opener) -> Non
     cook_id = with_cook(window)
     for place in everywhere(window, cook_id):
         assert not unnamed(window), place
+
+
+class Flashes(QObject):
+    """Notes what is shown as a window of its own, beside the one that is meant."""
+
+    def __init__(self, window: Window) -> None:
+        super().__init__()
+        self.window, self.seen = window, list[str]()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's own
+        shown = watched if event.type() is QEvent.Type.Show else None
+        if isinstance(shown, QWidget) and shown.isWindow() and shown is not self.window:
+            self.seen.append(f"{type(shown).__name__} {shown.accessibleName()}")
+        return False
+
+
+def test_that_no_page_flashes_a_window_of_its_own_when_it_is_made(open_window: Opener) -> None:
+    """It would take the keys away from the window it flashes over."""
+    window = open_window()
+    cook_id = with_cook(window)
+    flashes = Flashes(window)
+    application = QApplication.instance()
+    assert application is not None
+    application.installEventFilter(flashes)
+    for _place in everywhere(window, cook_id):
+        pass
+    application.removeEventFilter(flashes)
+    assert not flashes.seen
 
 
 def test_that_every_page_tells_its_keys_and_none_is_told_twice(open_window: Opener) -> None:
@@ -279,16 +308,19 @@ def test_that_keys_of_the_page_rest_while_a_panel_lies_over_it(
     page = place.current
     assert isinstance(page, BenchPage)
     window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
     page.taps["feel"].click()
     panel = window.findChild(FeelPanel)
     assert panel is not None
-    qtbot.keyClick(panel, "4")
+    keys = window.windowHandle()
+    qtbot.keyClick(keys, Qt.Key.Key_Return)  # from the temperature on to the feel
+    qtbot.keyClick(keys, "4")
     journal = window.desk.journal
     assert [check.feel for check in journal.find(DonenessCheck)] == [4]
-    for key in window._keys:
-        key.activated.emit()
+    qtbot.keyClick(keys, "A")
+    qtbot.keyClick(keys, Qt.Key.Key_2, Qt.KeyboardModifier.AltModifier)
     assert not journal.find(Event)
-    panel.close_panel()
-    for key in window._keys[2:3]:
-        key.activated.emit()
+    qtbot.keyClick(keys, Qt.Key.Key_Escape)
+    assert window.panel is None
+    qtbot.keyClick(keys, "3")
     assert [event.kind for event in journal.find(Event)] == [EventKind.LID]

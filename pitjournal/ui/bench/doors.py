@@ -46,7 +46,7 @@ class BenchDoors(CookPage):
         self._shown: WholeCook | None = None
         self._blind = False
 
-    def log(self, kind: str, *too: Command) -> None:
+    def log(self, kind: str, *too: Command, pieces: Sequence[str] | None = None) -> None:
         """Log that something happened now to the chosen pieces; `too` is the same step."""
         raise NotImplementedError
 
@@ -117,7 +117,11 @@ class BenchDoors(CookPage):
         if last is not None:
             what = f"{event_words(last).lower()}, {whom(whole, last.pieces)}"
             first.append(Door("Again", what, self.repeat))
-        self._open(OtherPanel(self.window(), self.desk, whole, self.log, first=first, more=doors))
+        meant = whom(whole, self.whom.chosen)
+        panel = OtherPanel(
+            self.window(), self.desk, whole, self.log, first=first, more=doors, meant=meant
+        )
+        self._open(panel)
 
     def _photo(self) -> None:
         apart.prepare(*strangers.PHOTO_READERS)

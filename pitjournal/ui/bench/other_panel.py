@@ -52,8 +52,9 @@ class OtherPanel(Overlay):
         *,
         first: Sequence[Door],
         more: Sequence[Door],
+        meant: str,
     ) -> None:
-        super().__init__(over, "What happened?", 760)
+        super().__init__(over, f"What happened? For {meant}", 760)
         self._desk, self._whole, self._log = desk, whole, log
         own = [k for k in desk.used(Event, "kind") if k not in set(EventKind)][:MOST_OWN]
         kinds = [Door(k[:1].upper() + k[1:], "", self._logger(k)) for k in (*KINDS, *own)]

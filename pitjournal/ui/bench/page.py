@@ -26,11 +26,12 @@ from pitjournal.ui.bench.panels import (
 )
 from pitjournal.ui.bench.pieces import PieceColumn
 from pitjournal.ui.bench.tapped import last_tapped, last_wrap, logged, targets
-from pitjournal.ui.bench.taps import PANELS, TAPS, TapLine
+from pitjournal.ui.bench.taps import OF_NOBODY, PANELS, TAPS, TapLine
 from pitjournal.ui.bench.whom import ALL, WhomLine
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap, button
+from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.scroll import scroll
 from pitjournal.ui.look.parts.words import row
@@ -41,8 +42,6 @@ FOLLOW, FOLLOWS = "Follow", "files that come in by themselves"
 
 class BenchPage(BenchDoors):
     """Log at the cooker: one tap, one saved event."""
-
-    own_bar = True
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
@@ -131,6 +130,11 @@ class BenchPage(BenchDoors):
             Action("Finish the cook", "Ctrl+Shift+D", self._finish),
         )
 
+    @property
+    def own_bar(self) -> MessageBar:
+        """Return the line over the taps."""
+        return self.bar
+
     # what it shows
 
     def show_cook(self, whole: WholeCook) -> None:
@@ -185,6 +189,17 @@ class BenchPage(BenchDoors):
         self._say_last_read(whole, now)
         self.alarm_tap.say_below(self._next_alarm(whole))
         self.tap_line.show_cook(whole, now, self.due.due.tap, all_on=self._all_on(whole))
+        self.tap_line.show_whom({name: self._whom(whole, name, pieces) for name in self.taps})
+
+    def _whom(self, whole: WholeCook, name: str, pieces: Sequence[PieceNow]) -> str:
+        """Return for whom a tap is, where that is not plainly everyone."""
+        if name in OF_NOBODY or len(whole.pieces) < 2:
+            return ""
+        kind = self._kind(name)
+        meant = targets(whole, self.whom.chosen, kind, pieces)
+        if not meant and kind not in {EventKind.ON, EventKind.OFF}:
+            return ""
+        return whom(whole, meant)
 
     def _say_last_read(self, whole: WholeCook, now: datetime) -> None:
         """Say how long ago the probes that are followed said something."""
@@ -254,20 +269,24 @@ class BenchPage(BenchDoors):
         wrap = last_wrap(whole) if kind == EventKind.WRAP else None
         self._open(WhenPanel(self.window(), self.desk, heading, whole.cook.zone, take, wrap=wrap))
 
-    def log(self, kind: str, *too: Command) -> None:
-        """Log an event now; what is done by it too is the same step."""
+    def log(self, kind: str, *too: Command, pieces: Sequence[str] | None = None) -> None:
+        """Log an event now, for the chosen pieces or for these; `too` is the same step."""
         whole = self._shown
         if whole is None:
             return
         details = {"wrap": last_wrap(whole)} if kind == EventKind.WRAP else {}
-        command: Command = self._logged(whole, kind, When(self.desk.now(), 0.0, details))
+        when = When(self.desk.now(), 0.0, details)
+        command: Command = self._logged(whole, kind, when, pieces)
         if too:
             command = Together((command, *too), command.label)
         self.desk.bridge.do(command, self)
 
-    def _logged(self, whole: WholeCook, kind: str, when: When) -> LogEvent:
-        pieces = targets(whole, self.whom.chosen, kind, self._now_pieces(whole))
-        return logged(whole, kind, pieces, when, self.desk.now())
+    def _logged(
+        self, whole: WholeCook, kind: str, when: When, pieces: Sequence[str] | None = None
+    ) -> LogEvent:
+        chosen = self.whom.chosen if pieces is None else tuple(pieces)
+        meant = targets(whole, chosen, kind, self._now_pieces(whole))
+        return logged(whole, kind, meant, when, self.desk.now())
 
     def repeat(self) -> None:
         """Log again, now, what was logged last."""
@@ -288,24 +307,29 @@ class BenchPage(BenchDoors):
         if whole is not None and called.whole.cook.id != whole.cook.id:
             self.desk.go("cook", called.whole.cook.id, "bench")
             return
-        if called.pieces:
-            self.whom.take(called.pieces)
         if called.does in {*PANELS, EventKind.LIT} or not called.does:
             self.desk.watch.finish(called)
             if called.does:
-                self._tap(called.does)
+                self._guided(called.does, called.pieces)
             return
-        self.log(called.does, FinishAlarms(called.due()))
+        self._guided(called.does, called.pieces, FinishAlarms(called.due()))
 
     def _do_due(self) -> None:
-        due = self.due.due
-        if due.pieces:
-            self.whom.take(due.pieces)
-        tap = "on" if due.tap == "off" else due.tap
-        if tap in self.taps:
+        if self.due.due.tap:
+            self._guided(self.due.due.tap, self.due.due.pieces)
+
+    def _guided(self, tap: str, pieces: Sequence[str], *too: Command) -> None:
+        """Do what the window says is next, for whom it says; then "For" is everyone again."""
+        whole = self._shown
+        if whole is None:
+            return
+        if tap in PANELS or (tap == EventKind.LIT and whole.first(EventKind.LIT) is not None):
+            if pieces:
+                self.whom.take(tuple(pieces))
             self._tap(tap)
-        elif tap:
-            self.log(tap)
+        else:
+            self.log(tap, *too, pieces=pieces)
+        self.whom.take(())
 
     def _finish(self) -> None:
         if self._shown is not None:

@@ -133,12 +133,17 @@ class FeelPanel(Overlay):
         self.internal = QuantityField(
             "Internal temperature", Dimension.TEMPERATURE, desk.system, self._noted
         )
+        self.internal.line.returnPressed.connect(self._to_feel)
         used = ("middle", "thick end", "thin end", "between bones", "flat", "point")
         self.point = TextField("Where", lambda *_: "", used=used, hint="the same place each time")
         self.body.addWidget(self.pieces)
         line = row(self.internal, self.point, space=tokens.M)
         self.body.addLayout(line)
-        self.body.addWidget(words("How does it feel? 1–2 under, 3–5 right, 6–7 over", "heading"))
+        self.body.addWidget(
+            words(
+                "How does it feel? Tap, or Enter and 1–7: 1–2 under, 3–5 right, 6–7 over", "heading"
+            )
+        )
         self.taps = []
         taps = row(space=tokens.S)
         for score, text in FEEL_WORDS.items():
@@ -159,6 +164,11 @@ class FeelPanel(Overlay):
     def open_panel(self, first: QWidget | None = None) -> None:
         """Show it with the temperature ready."""
         super().open_panel(first or self.internal)
+
+    def _to_feel(self) -> None:
+        """Go on from the temperature to the feel, which 1 to 7 give there."""
+        if not self.internal.error.text():
+            self.taps[0].setFocus()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Take 1 to 7 as the feel, where no field takes them as text."""

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from pitjournal.domain.event import Event, EventKind
+from pitjournal.domain.event import OF_THE_WHOLE_COOK, Event, EventKind
 from pitjournal.domain.moments import show_time
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import LogEvent
@@ -20,7 +20,12 @@ def last_wrap(whole: WholeCook) -> str:
 def targets(
     whole: WholeCook, chosen: tuple[str, ...], kind: str, pieces: Sequence[PieceNow]
 ) -> tuple[str, ...]:
-    """Return the pieces a tap is for: with all chosen, "off" takes those still on."""
+    """Return the pieces a tap is for: with all chosen, "off" takes those still on.
+
+    The fire and the lid are the whole cook's, whichever pieces are chosen.
+    """
+    if kind in OF_THE_WHOLE_COOK:
+        return ()
     if chosen or kind not in {EventKind.ON, EventKind.OFF}:
         return chosen
     wanted = {Life.WAITING} if kind == EventKind.ON else {Life.ON, Life.RIGHT, Life.OVER}

@@ -1,6 +1,6 @@
 """The ten taps at the foot of the bench."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import datetime
 
 from PySide6.QtCore import Signal
@@ -33,6 +33,10 @@ PANELS = frozenset({"feel", "weigh", "photo", "other"})
 """Taps that open something; the others log an event."""
 
 
+OF_NOBODY = frozenset({"lit", "lid", "photo", "other", "weigh"})
+"""Taps that are for the whole cook, or ask themselves for whom."""
+
+
 class TapLine(QWidget):
     """One tap, one saved event; held, it asks when.
 
@@ -48,6 +52,7 @@ class TapLine(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self.taps: dict[str, Tap] = {}
+        self._below: dict[str, str] = {}
         line = row(space=tokens.S)
         self.setLayout(line)
         for name, text in TAPS:
@@ -66,12 +71,21 @@ class TapLine(QWidget):
         lit = whole.first(EventKind.LIT) is not None
         self.taps["lit"].setText("Fuel" if lit else "Lit")
         self.taps["on"].setText("Off" if all_on else "On")
-        for name in ("lid", "flip", "spritz", "wrap"):
-            ago = _last(whole, EventKind(name), now)
-            self.taps[name].say_below(ago or ("in foil" if name == "wrap" else ""))
-        self.taps["feel"].say_below("then 1–7" if self.width() < NARROW else "probe, then 1–7")
+        self._below = {
+            name: _last(whole, EventKind(name), now) for name in ("lid", "flip", "spritz", "wrap")
+        }
+        self._below["wrap"] = self._below["wrap"] or "in foil"
+        self._below["feel"] = "then 1–7" if self.width() < NARROW else "probe, then 1–7"
         for name, tap in self.taps.items():
             tap.make_primary(name == due or (name == "on" and due == "off"))
+
+    def show_whom(self, meant: Mapping[str, str]) -> None:
+        """Say on each tap for whom it is, where that is said; else when it was tapped last."""
+        for name, tap in self.taps.items():
+            below = self._below.get(name, "")
+            tap.say_below(meant.get(name) or below)
+            said = ", ".join(part for part in (meant.get(name, ""), below) if part)
+            tap.setAccessibleDescription(said)
 
 
 def _last(whole: WholeCook, kind: EventKind, now: datetime) -> str:

@@ -88,7 +88,7 @@ class SavedBar(MessageBar):
         """Say what could not be done; in full above the line, where it has no room for it."""
         super().say_refused(text)
         line = self.parentWidget()
-        if line is not None and line.isVisible() and self.text.text() != text:
+        if self.isVisible() and line is not None and self.text.text() != text:
             self.full.say(text, line)
 
     def _show(self, *parts: QWidget) -> None:

@@ -13,6 +13,7 @@ from pitjournal.errors import JournalError
 from pitjournal.journal import Changes
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action, put_away_all
 from pitjournal.ui.look.theme import bold
 from pitjournal.ui.page import Header, Page
@@ -95,6 +96,7 @@ class CookPlace(Page):
             self._tabs[name].setFocus()  # or Qt looks for one below, and scrolls there
         self.stack.setCurrentWidget(self._pages[name])
         self._give()
+        self.turned.emit()
 
     def _give(self) -> None:
         """Show the head, and give the page the cook as it is now."""
@@ -113,9 +115,9 @@ class CookPlace(Page):
         return self._pages.get(self.page)
 
     @property
-    def own_bar(self) -> bool:  # type: ignore[override]
-        """Whether the page that is seen says itself what was saved."""
-        return self.current is not None and self.current.own_bar
+    def own_bar(self) -> MessageBar | None:
+        """Where the page that is seen says itself what was saved."""
+        return None if self.current is None else self.current.own_bar
 
     def actions_here(self) -> Sequence[Action]:
         """Return what can be done on the page that is seen."""

@@ -179,6 +179,9 @@ BENCH_HEIGHT = 660
 ANSWER_WIDTH = 112
 """What answers an alarm, px."""
 
+BAR_HEIGHT = 52
+"""The strip in which the window says what was saved, px."""
+
 PIECES_WIDTH = 270
 """The column of pieces on the bench, px."""
 

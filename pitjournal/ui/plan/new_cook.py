@@ -172,6 +172,11 @@ class NewCookPage(Page):
         card.body.addStretch(1)
         return card
 
+    @property
+    def first_field(self) -> QWidget:
+        """Return the line of the question."""
+        return self.question.line
+
     def actions_here(self) -> Sequence[Action]:
         """Return what can be done here."""
         return (

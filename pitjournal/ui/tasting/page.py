@@ -39,6 +39,7 @@ class TastingPage(CookPage):
         outer.setSpacing(0)
         outer.addLayout(above)
         self._stack = QStackedLayout()
+        outer.addLayout(self._stack, 1)  # first, or what is put in is shown as a window
         parts: tuple[tuple[QWidget, str], ...] = (
             (self.set_up, "start the tasting"),
             (self.scoring, "score sheet"),
@@ -47,7 +48,6 @@ class TastingPage(CookPage):
         for part, name in parts:
             part.setObjectName("scrolled")
             self._stack.addWidget(scrolled(column(part), name))
-        outer.addLayout(self._stack, 1)
 
     def actions_here(self) -> Sequence[Action]:
         """Return what can be done here."""

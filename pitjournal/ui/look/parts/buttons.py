@@ -79,6 +79,10 @@ class Tap(QAbstractButton):
         self._timer.start()
         super().mousePressEvent(event)
 
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """Take a finger that bounced for one tap: On would be Off, and a feel the next piece's."""
+        event.accept()
+
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """End it: a hold is no tap."""
         self._timer.stop()

@@ -56,7 +56,8 @@ class NoteCard(QFrame):
         layout.addWidget(self.text, 1)
         if run is not None:
             layout.addWidget(button(label, run))
-        self.setVisible(bool(text))
+        if not text:
+            self.hide()
 
     def say(self, text: str) -> None:
         """Show a line, or with none go away."""

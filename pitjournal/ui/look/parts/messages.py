@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QProgressBar, QWidget
 
 from pitjournal.journal.jobs import Job
@@ -18,8 +18,16 @@ STAYS = 9000
 class MessageBar(QFrame):
     """Listens to the bridge and says what happened, in one line.
 
-    `steady` keeps its room when it says nothing, for a page that has a place for it.
+    `steady` keeps its room when it says nothing, for a page that has a place for it. A silent
+    one hears on, and says the newest once it may.
+
+    Signals
+    -------
+    shown()
+        It says something else than before.
     """
+
+    shown = Signal()
 
     def __init__(
         self, bridge: Bridge, *, steady: bool = False, parent: QWidget | None = None
@@ -27,6 +35,7 @@ class MessageBar(QFrame):
         super().__init__(parent)
         self.setProperty("role", "card")
         self._bridge, self._steady = bridge, steady
+        self._silent = False
         self._job: Job[object] | None = None
         layout = QHBoxLayout(self)
         layout.setContentsMargins(tokens.M, 3, 6, 3)
@@ -56,8 +65,19 @@ class MessageBar(QFrame):
     def _show(self, *parts: QWidget) -> None:
         for part in (self.tick, self.text, self.progress, self.undo, self.stop, self.away):
             part.setVisible(part in parts)
-        self.setVisible(bool(parts) or self._steady)
+        self._says = bool(parts)
+        self._appear()
+
+    def silence(self, *, silent: bool) -> None:
+        """Say nothing while another bar does, or speak again."""
+        if silent != self._silent:
+            self._silent = silent
+            self._appear()
+
+    def _appear(self) -> None:
+        self.setVisible((self._says or self._steady) and not self._silent)
         self.adjustSize()
+        self.shown.emit()
 
     def say_saved(self, text: str) -> None:
         """Say that something is on the disk."""
@@ -121,14 +141,14 @@ class MessageBar(QFrame):
 
 
 def place_at_foot(bar: QWidget, over: QWidget) -> Callable[[], None]:
-    """Return what puts a bar at the middle of the foot of another widget."""
+    """Return what puts a bar at the right of the strip at the foot of another widget."""
 
     def place() -> None:
         bar.adjustSize()
         width = min(bar.sizeHint().width(), over.width() - 2 * tokens.XL)
-        height = max(bar.sizeHint().height(), 48)
-        left = over.width() - width - tokens.XL
-        bar.setGeometry(max(left, tokens.XL), over.height() - height - tokens.M, width, height)
+        height = tokens.BAR_HEIGHT - tokens.S
+        left = max(over.width() - width - tokens.XL, tokens.XL)
+        bar.setGeometry(left, over.height() - height - tokens.XS, width, height)
         bar.raise_()
 
     return place

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from typing import Protocol, runtime_checkable
 
 from PySide6.QtCore import QEvent, QObject, QStringListModel, Qt, SignalInstance
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import (
+    QApplication,
     QFrame,
     QGridLayout,
     QLineEdit,
@@ -18,6 +19,8 @@ from PySide6.QtWidgets import (
 from pitjournal.ui.bridge import PUT_AWAY
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.reading import ENTERS, move_on, scroll_by_key, stops
+from pitjournal.ui.look.parts.scrim import Scrim
 from pitjournal.ui.look.parts.scroll import scroll_layout
 from pitjournal.ui.look.parts.words import row, words
 
@@ -32,7 +35,11 @@ class Action:
 
 
 class Overlay(QFrame):
-    """A panel over the page with a heading; put things into `body`."""
+    """A panel over the page with a heading; put things into `body`.
+
+    While it is open it holds the focus, and Escape closes it wherever that is. What it covers
+    takes neither clicks nor keys.
+    """
 
     def __init__(self, over: QWidget, heading: str, width: int = 620) -> None:
         super().__init__(over)
@@ -40,6 +47,8 @@ class Overlay(QFrame):
         self.setAccessibleName(heading)
         self._width = width
         self._before = over.window().focusWidget()
+        self._inside: QWidget | None = None
+        self._scrim: Scrim | None = None
         self._listening: list[tuple[SignalInstance, Callable[..., object]]] = []
         self.body = QVBoxLayout(self)
         self.body.setContentsMargins(tokens.XL, tokens.L, tokens.XL, tokens.L)
@@ -48,13 +57,23 @@ class Overlay(QFrame):
         self.body.addLayout(row(words(heading, "title", wrap=False), None, close))
         over.installEventFilter(self)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        escape = QShortcut(QKeySequence(Qt.Key.Key_Escape), self)
+        escape.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        escape.activated.connect(self.close_panel)
 
     def open_panel(self, first: QWidget | None = None) -> None:
         """Show it and put the focus into it."""
+        over = self.parentWidget()
+        if self._scrim is None and over is not None:
+            self._scrim = Scrim(over)
+            application = QApplication.instance()
+            assert isinstance(application, QApplication)
+            self.listen(application.focusChanged, self._hold_focus)
         self.show()
         self._place()
         self.raise_()
         (first or self).setFocus()
+        self._tell(over)
 
     def listen(self, signal: SignalInstance, run: Callable[..., object]) -> None:
         """Hear a signal for as long as it is open."""
@@ -67,24 +86,61 @@ class Overlay(QFrame):
             signal.disconnect(run)
         self._listening = []
         self.setProperty(PUT_AWAY, True)
+        over = self.parentWidget()
         self.hide()
+        if self._scrim is not None:
+            self._scrim.hide()
+            self._scrim.deleteLater()
+            self._scrim = None
         self.setParent(None)
         self.deleteLater()
+        self._tell(over)
         try:
-            if self._before is not None:
+            if self._before is not None and self._before.isVisible():
                 self._before.setFocus()
         except RuntimeError:  # what had the focus is gone
             return
+
+    @staticmethod
+    def _tell(over: QWidget | None) -> None:
+        """Let a window that has keys of its own look again whether it is covered."""
+        told = None if over is None else getattr(over.window(), "cover_changed", None)
+        if callable(told):
+            told()
+
+    # the focus
+
+    def _hold_focus(self, _old: object, new: QWidget | None) -> None:
+        """Take the focus back where something below took it."""
+        if new is None or new.window() is not self.window() or top_panel(self.window()) != self:
+            return
+        if new is self or self.isAncestorOf(new):
+            self._inside = new
+            return
+        inside = self._inside
+        try:
+            back = inside if inside is not None and inside.isVisible() else self
+        except RuntimeError:  # it is gone
+            back = self
+        back.setFocus()
+
+    def focusNextPrevChild(self, forward: bool) -> bool:
+        """Go round within the panel."""
+        return move_on(stops(self), self.window().focusWidget(), forward=forward)
+
+    # its place
 
     def _place(self) -> None:
         over = self.parentWidget()
         if over is None:
             return
+        if self._scrim is not None:
+            self._scrim.setGeometry(over.rect())
         width = min(self._width, over.width() - 2 * tokens.XL)
         self.setFixedWidth(width)
-        height = min(self._wanted(width), over.height() - 2 * tokens.XL)
-        top = max(tokens.XL, (over.height() - height) // 4)
-        self.setGeometry((over.width() - width) // 2, top, width, height)
+        room = over.height() - ABOVE - BELOW
+        height = min(self._wanted(width), room)
+        self.setGeometry((over.width() - width) // 2, ABOVE + (room - height) // 4, width, height)
 
     def _wanted(self, width: int) -> int:
         """Return the height that what is in it takes, px."""
@@ -97,9 +153,9 @@ class Overlay(QFrame):
         over = self.parentWidget()
         if over is None:
             return
-        height = min(self._wanted(self.width()), over.height() - 2 * tokens.XL)
+        height = min(self._wanted(self.width()), over.height() - ABOVE - BELOW)
         if height > self.height():
-            top = max(tokens.XL, min(self.y(), over.height() - tokens.XL - height))
+            top = max(ABOVE, min(self.y(), over.height() - BELOW - height))
             self.setGeometry(self.x(), top, self.width(), height)
 
     def event(self, event: QEvent) -> bool:
@@ -116,16 +172,39 @@ class Overlay(QFrame):
         return super().eventFilter(watched, event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Escape puts it away."""
+        """Escape puts it away, arrows scroll; of the rest only Enter goes on to the window."""
         if event.key() == Qt.Key.Key_Escape:
             self.close_panel()
+        elif event.key() in ENTERS:
+            event.ignore()
             return
-        super().keyPressEvent(event)
+        else:
+            scroll_by_key(self, event)
+        event.accept()
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:
+        """Keep it from what lies below."""
+        event.accept()
+
+
+ABOVE, BELOW = tokens.L, tokens.BAR_HEIGHT
+"""What stays free above and below a panel, px: the message bar has its place below."""
+
+
+def panels_over(window: QWidget) -> list[Overlay]:
+    """Return the panels that lie over a window, the uppermost last."""
+    direct = Qt.FindChildOption.FindDirectChildrenOnly
+    return [panel for panel in window.findChildren(Overlay, options=direct) if panel.isVisible()]
+
+
+def top_panel(window: QWidget) -> Overlay | None:
+    """Return the uppermost panel over a window."""
+    return next(reversed(panels_over(window)), None)
 
 
 def put_away_all(over: QWidget) -> None:
-    """Put away every panel over a window."""
-    for panel in over.findChildren(Overlay):
+    """Put away every panel over a window, the uppermost first."""
+    for panel in reversed(over.findChildren(Overlay)):
         panel.close_panel()
 
 

@@ -1,0 +1,99 @@
+"""A window's keys: those of its page, Tab in the order of reading, Enter, arrows, Escape."""
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
+from PySide6.QtWidgets import QApplication, QMainWindow, QWidget
+
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.look.parts.overlay import Action, top_panel
+from pitjournal.ui.look.parts.reading import (
+    ENTERS,
+    move_on,
+    press,
+    scroll_by_key,
+    stops,
+    takes_letters,
+)
+from pitjournal.ui.page import Page
+
+
+class KeyedWindow(QMainWindow):
+    """A window with pages of which one is seen; panels may lie over it."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.desk = desk
+        self._keys: list[QShortcut] = []
+        self._key_from: QWidget | None = None
+        application = QApplication.instance()
+        assert isinstance(application, QApplication)
+        self._focus_changed = application.focusChanged
+        self._focus_changed.connect(self._heed_letters)
+
+    @property
+    def place(self) -> Page:
+        """The place that is seen."""
+        raise NotImplementedError
+
+    def _everywhere(self) -> Sequence[Action]:
+        """Return what can be done in every place."""
+        raise NotImplementedError
+
+    def let_keys_go(self) -> None:
+        """Hear no more of the focus."""
+        self._focus_changed.disconnect(self._heed_letters)
+
+    def _bind(self, actions: Sequence[Action]) -> list[QShortcut]:
+        made = []
+        for action in actions:
+            if not action.key or action.key in {"Enter", "Esc"}:
+                continue
+            shortcut = QShortcut(QKeySequence(action.key), self)
+            shortcut.setContext(Qt.ShortcutContext.WindowShortcut)
+            shortcut.setAutoRepeat(False)  # a key that is held is one tap
+            shortcut.activated.connect(action.run)
+            made.append(shortcut)
+        return made
+
+    def _bind_page(self, page: Page) -> None:
+        for shortcut in self._keys:
+            shortcut.setEnabled(False)
+            shortcut.deleteLater()
+        taken = {action.key for action in self._everywhere()}
+        self._keys = self._bind([a for a in page.actions_here() if a.key not in taken])
+
+    def _heed_letters(self, *_: object) -> None:
+        """Let keys of the page rest under a panel, and single ones where a field takes letters."""
+        covered = top_panel(self) is not None
+        letters = self.desk.preferences.letters != "off" and not takes_letters(self.focusWidget())
+        for shortcut in self._keys:
+            single = len(shortcut.key().toString().removeprefix("Shift+")) == 1
+            shortcut.setEnabled(not covered and (letters or not single))
+
+    def focusNextPrevChild(self, forward: bool) -> bool:
+        """Go on in the order of reading; from nowhere, into the page."""
+        order = stops(self.findChild(QWidget, "paper") or self)
+        now = self.focusWidget()
+        if now not in order:
+            here = stops(self.place)
+            return move_on(here, None, forward=forward)
+        return move_on(order, now, forward=forward)
+
+    def event(self, event: QEvent) -> bool:
+        """Note where a key goes down: Enter in a field may move the focus to a button."""
+        if event.type() is QEvent.Type.ShortcutOverride:
+            self._key_from = self.focusWidget()
+        return super().event(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Press what has the focus by Enter, scroll by arrows and pages, close by Escape."""
+        panel, focus = top_panel(self), self.focusWidget()
+        if focus is not None and focus is self._key_from and press(focus, event):
+            return
+        if panel is None:
+            if not scroll_by_key(self.place, event):
+                super().keyPressEvent(event)
+        elif event.key() not in ENTERS:
+            panel.keyPressEvent(event)  # the focus is nowhere
