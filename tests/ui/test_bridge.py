@@ -14,7 +14,7 @@ from pitjournal.journal.jobs import Job, Jobs, Progress
 from pitjournal.ui.bridge import is_there
 from pitjournal.ui.findings.share_panel import SharePanel
 from pitjournal.ui.follow import FOLDER
-from pitjournal.ui.look.parts.overlay import Overlay, open_alone
+from pitjournal.ui.look.parts.overlay import Overlay, open_alone, put_away_all
 from pitjournal.ui.panels import PANELS
 from pitjournal.ui.trends.filter_panel import FilterPanel
 from pitjournal.ui.window import Window
@@ -101,7 +101,7 @@ def test_that_the_panels_that_ask_a_job_were_caught_while_it_ran(
         if isinstance(panel, SharePanel):
             panel.write.click()
         assert label in held.begun
-    window._close_panel()
+    put_away_all(window)
     held.let_go()
     settled(qtbot, window)
     assert not window._bugs
