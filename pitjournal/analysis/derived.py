@@ -12,6 +12,7 @@ from pitjournal.analysis.traces.facts import MEAT_KEYS, PIT_KEYS, facts_of_trace
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.catalogue import Catalogue, Level, Origin
 from pitjournal.domain.event import EventKind
+from pitjournal.domain.fires import fuel_used
 from pitjournal.domain.judged import why_non_intact
 from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.samples import Samples
@@ -111,16 +112,6 @@ def _fire(whole: WholeCook, span: tuple[float, float] | None) -> Values:
     }
 
 
-def fuel_used(whole: WholeCook) -> float | None:
-    """Return fuel in + added − reusable left, g; None unless what went in is recorded."""
-    sums = Counter[FuelStage]()
-    for load in whole.fuel_loads:
-        sums[load.stage] += load.mass  # type: ignore[assignment]
-    if FuelStage.IN not in sums:
-        return None
-    return float(sums[FuelStage.IN] + sums[FuelStage.ADDED] - sums[FuelStage.LEFT])
-
-
 def _pit(whole: WholeCook, readings: Readings) -> Values:
     return dict.fromkeys(PIT_KEYS) | _said(whole, whole.pit_trace, readings)
 
@@ -189,10 +180,10 @@ def _masses(whole: WholeCook, piece: Piece) -> Values:
     paid = None if piece.price is None or bought is None else piece.price * bought
     return found | {
         "pickup": pickup,
-        "trim_loss": _share(_minus(bought, trimmed), bought),
+        "trim_loss": _share(_lost(bought, trimmed), bought),
         "yield_off": _share(off, before),
         "yield_edible": _share(edible, bought),
-        "cook_loss": _share(_minus(on, off), on),
+        "cook_loss": _share(_lost(on, off), on),
         "cost_per_edible": _share(paid, edible),
         **_brine(whole, piece, pickup),
     }
@@ -200,6 +191,12 @@ def _masses(whole: WholeCook, piece: Piece) -> Values:
 
 def _minus(first: float | None, second: float | None) -> float | None:
     return None if first is None or second is None else first - second
+
+
+def _lost(before: float | None, after: float | None) -> float | None:
+    """Return a loss; None also where the weight grew, which cannot be and is asked about."""
+    lost = _minus(before, after)
+    return None if lost is None or lost < 0 else lost
 
 
 def _share(part: float | None, whole: float | None) -> float | None:

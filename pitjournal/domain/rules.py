@@ -41,10 +41,19 @@ def unlikely_mass(known: Mapping[Stage, float], stage: Stage, mass: float) -> st
     order = list(Stage)
     earlier = [other for other in order[: order.index(stage)] if other in known]
     if not earlier or stage in _GAINS:
-        return ""
+        return _later(known, stage, mass)
     before = earlier[-1]
     if mass > UNLIKELY_GAIN * known[before]:
         return f"Heavier {stage} than {before}: is that so?"
     if mass < 0.25 * known[before]:
         return f"Less than a quarter of its weight {before}: is that so?"
-    return ""
+    return _later(known, stage, mass)
+
+
+def _later(known: Mapping[Stage, float], stage: Stage, mass: float) -> str:
+    """Return a question where the next weight that is known is more than this one."""
+    order = list(Stage)
+    after = next((other for other in order[order.index(stage) + 1 :] if other in known), None)
+    if after is None or after in _GAINS or known[after] <= UNLIKELY_GAIN * mass:
+        return ""
+    return f"Lighter {stage} than {after}: is that so?"

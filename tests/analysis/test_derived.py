@@ -2,8 +2,9 @@
 
 import pytest
 
-from pitjournal.analysis.derived import CookValues, fuel_used, values_of
+from pitjournal.analysis.derived import CookValues, values_of
 from pitjournal.domain.cook import Arm
+from pitjournal.domain.fires import fuel_used
 from pitjournal.domain.tasting import TastingState
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook

@@ -1,26 +1,12 @@
 """How the fire burns so far, and how long what is in it lasts."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from pitjournal.domain.event import EventKind
+from pitjournal.domain.fires import usual_burn
 from pitjournal.domain.treatment import FuelLoad, FuelStage
 from pitjournal.domain.whole_cook import WholeCook
-
-_POUND_AN_HOUR = 453.59237 / 3600.0
-
-USUAL: Mapping[str, tuple[float, float]] = {
-    "bullet": (0.4, 0.6),
-    "cabinet": (1.0, 1.5),
-    "drum": (1.0, 1.7),
-    "ceramic": (0.2, 0.4),
-    "pellet": (0.5, 1.5),
-    "offset": (3.0, 6.0),
-    "gravity-fed charcoal": (1.0, 2.0),
-    "kettle": (0.5, 1.0),
-}
-"""What classes of cooker burn, lb/h (common practice, no source)."""
 
 LEAST = timedelta(minutes=30)
 """Over less, a rate says nothing."""
@@ -36,6 +22,8 @@ class Burning:
         Its rate, g/s: one number when it is measured, else the usual range of the cooker.
     measured
         Whether the rate is this fire's own.
+    by_left
+        Whether it is, by what was left; else what was added is taken for burnt.
     least_left, most_left
         How long what is in it lasts, s, at the fast and at the slow rate.
     """
@@ -43,6 +31,7 @@ class Burning:
     slow: float
     fast: float
     measured: bool
+    by_left: bool
     least_left: float
     most_left: float
 
@@ -63,13 +52,14 @@ def burning(whole: WholeCook, now: datetime) -> Burning | None:
     if own is not None:
         slow = fast = own
     else:
-        sort = whole.cooker.details.get("class", "") if whole.cooker else ""
-        if sort not in USUAL:
+        usual = usual_burn(whole.cooker)
+        if usual is None:
             return None
-        slow, fast = (rate * _POUND_AN_HOUR for rate in USUAL[sort])
+        slow, fast = usual
     time = (now - lit.happened_at).total_seconds()
     lasts = [max(0.0, given / rate - time) for rate in (fast, slow)]
-    return Burning(slow, fast, own is not None, lasts[0], lasts[1])
+    by_left = any(load.stage is FuelStage.LEFT for load in loads)
+    return Burning(slow, fast, own is not None, own is not None and by_left, lasts[0], lasts[1])
 
 
 def _measured(loads: list[FuelLoad], given: float, lit: datetime) -> float | None:

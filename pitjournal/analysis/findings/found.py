@@ -42,6 +42,7 @@ from pitjournal.analysis.findings.went import PastPiece
 from pitjournal.analysis.safety.facts import facts_of
 from pitjournal.analysis.safety.states import SafetyFact
 from pitjournal.domain.catalogue import Catalogue, Variable
+from pitjournal.domain.fires import left_weighed
 from pitjournal.domain.past import RowStep
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.tasting import Seen, TastingState
@@ -75,6 +76,7 @@ class Fuel:
     used: float | None
     rate: float | None
     per_meat: float | None
+    all_burnt: bool = False
 
 
 @dataclass(frozen=True)
@@ -218,7 +220,10 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         several_words.other_cuts_sentence(beside, every_cut=every_cut),
     ]
     cook = values.cook
-    fuel = Fuel(*(number(cook.get(key)) for key in ("fuel_used", "fuel_rate", "fuel_per_meat")))
+    used, rate, per_meat = (
+        number(cook.get(key)) for key in ("fuel_used", "fuel_rate", "fuel_per_meat")
+    )
+    fuel = Fuel(used, rate, per_meat, all_burnt=not left_weighed(whole))
     return Findings(
         cook_id=whole.cook.id,
         title=whole.cook.title,

@@ -335,7 +335,8 @@ def fuel_sum(whole: WholeCook, past: Past, system: UnitSystem) -> Sum | None:
     low, usual, high = (rate * span for rate in (past.burns.low, past.burns.usual, past.burns.high))
     rate = show(past.burns.usual, Dimension.MASS_RATE, system)
     formula = (
-        f"{rate} × {show(span, Dimension.DURATION, system)} from lit to off; "
+        f"{rate} × {show(span, Dimension.DURATION, system)} from lit to off, start-up "
+        f"{'included' if past.burns.cooks else 'apart'}; "
         f"{show_interval(low, high, Dimension.MASS, system)}"
     )
     return Sum("Fuel for this plan", _mass(usual, system), formula, past.burns.words)

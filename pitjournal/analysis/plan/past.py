@@ -8,28 +8,13 @@ from typing import TYPE_CHECKING
 from pitjournal.analysis.plan.durations import one_a_cook
 from pitjournal.analysis.plan.schedule import Spans, spans_of
 from pitjournal.domain.cuts import same_cut
+from pitjournal.domain.fires import usual_burn
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.units.scales import POUND
 
 if TYPE_CHECKING:
     from pitjournal.analysis.trends.frame import Frame
 
 LEAST_COOKS = 3
-
-_POUND_AN_HOUR = POUND / 3600.0
-"""g/s."""
-
-TRADE_BURNS: Mapping[str, tuple[float, float]] = {
-    "offset": (3.0, 6.0),
-    "drum": (1.0, 1.7),
-    "ceramic": (0.3, 0.5),
-    "pellet": (0.5, 1.5),
-    "gravity-fed charcoal": (1.0, 2.0),
-    "kettle": (0.5, 1.0),
-    "bullet": (0.4, 0.6),
-    "cabinet": (1.3, 1.7),
-}
-"""Fuel burnt, lb/h, start-up apart (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -81,11 +66,8 @@ def _rest(loss: Usual) -> Usual:
 
 
 def _trade_burns(whole: WholeCook) -> Usual | None:
-    sort = str(whole.cooker.details.get("class") or "") if whole.cooker else ""
-    if sort not in TRADE_BURNS:
-        return None
-    low, high = (pounds * _POUND_AN_HOUR for pounds in TRADE_BURNS[sort])
-    return Usual(low, (low + high) / 2, high)
+    found = usual_burn(whole.cooker)
+    return None if found is None else Usual(found[0], sum(found) / 2, found[1])
 
 
 def _usual(frame: "Frame", key: str, by: str, wanted: str, skip: str) -> Usual | None:

@@ -7,10 +7,10 @@ from datetime import datetime, timedelta
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from pitjournal.analysis.bench.fire import burning
-from pitjournal.analysis.derived import fuel_used
 from pitjournal.analysis.traces.live import Live
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import EventKind
+from pitjournal.domain.fires import fuel_used
 from pitjournal.domain.moments import show_ago, show_time
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.fuel_panel import lasts_short

@@ -44,9 +44,17 @@ def burn_words(found: Burning | None, system: UnitSystem) -> str:
         return "Weigh the fuel and tap Lit to see how it burns and how long it lasts."
     fast = show(found.fast, Dimension.MASS_RATE, system)
     if found.measured:
-        return f"Burns {fast} so far. {lasts(found)}"
+        assumed = (
+            "by what was left, start-up included"
+            if found.by_left
+            else "if what was added is what had burnt"
+        )
+        return f"Burns {fast} so far, {assumed}. {lasts(found)}"
     slow = show(found.slow, Dimension.MASS_RATE, system, with_unit=False)
-    return f"Such a cooker usually burns {slow}–{fast}. {lasts(found)}"
+    return (
+        f"Such a cooker usually burns {slow}–{fast}, start-up apart (common practice, no "
+        f"source). {lasts(found)}"
+    )
 
 
 def lasts(found: Burning) -> str:

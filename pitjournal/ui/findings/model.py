@@ -170,9 +170,12 @@ def fuel_line(shown: Shown) -> str:
         return f"Fuel: {NOT_RECORDED}."
     parts = [f"Fuel {show(fuel.used, Dimension.MASS, system)}"]
     if fuel.rate is not None:
-        parts.append(f"{show(fuel.rate, Dimension.MASS_RATE, system)} from lit to off")
+        rate = show(fuel.rate, Dimension.MASS_RATE, system)
+        parts.append(f"{rate} from lit to off, start-up included")
     if fuel.per_meat is not None:
         parts.append(f"{fuel.per_meat:.2f} times the weight of the meat")
+    if fuel.all_burnt:
+        parts.append("all of it taken for burnt: what was left was not weighed")
     return ", ".join(parts) + "."
 
 

@@ -4,10 +4,17 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from pitjournal.analysis.derived import fuel_used
 from pitjournal.analysis.plan.calculators import fuel_sum, rub_sums
 from pitjournal.analysis.plan.past import Past
 from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.fires import (
+    burnt,
+    fuel_used,
+    impossible_fuel,
+    left_weighed,
+    usual_fuel,
+    usual_wood_form,
+)
 from pitjournal.domain.record import Record
 from pitjournal.domain.treatment import FuelLoad, FuelStage, Seasoning, WoodAddition
 from pitjournal.domain.whole_cook import WholeCook
@@ -20,7 +27,7 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.plan.sums import Sums
-from pitjournal.units import NOT_RECORDED, Dimension, show
+from pitjournal.units import NOT_RECORDED, Dimension, UnitSystem, show
 
 Whole = Callable[[], WholeCook | None]
 
@@ -164,6 +171,8 @@ class FireCard(Card):
         self.rows = Rows(lines, lambda: FuelRow(desk))
         self.used = words("", "quiet")
         self.body.addWidget(self.used)
+        self.cannot = words("", "error")
+        self.body.addWidget(self.cannot)
         self.sums = Sums("how much fuel")
         self.body.addWidget(self.sums)
         self.fuel = QuantityField(
@@ -193,12 +202,9 @@ class FireCard(Card):
         """Show a cook's fire."""
         self.rows.show(whole.fuel_loads)
         self.woods.show(whole.wood_additions)
-        used = fuel_used(whole)
-        shown = show(used, Dimension.MASS, self._desk.system)
-        ready = used is not None
-        self.used.setText(
-            f"Used: {shown} (in + added − reusable left)" if ready else f"Used: {NOT_RECORDED}"
-        )
+        self.used.setText(used_words(whole, self._desk.system))
+        self.cannot.setText(impossible_fuel(whole.fuel_loads))
+        self.cannot.setVisible(bool(self.cannot.text()))
 
     def show_past(self, past: Past | None) -> None:
         """Say how much fuel the plan takes, by what past cooks burnt."""
@@ -226,7 +232,8 @@ class FireCard(Card):
                 self.fuel.setFocus()
                 return
             used = self._desk.used(FuelLoad, "fuel")
-            fuel = whole.fuel_loads[-1].fuel if whole.fuel_loads else (used[0] if used else "lump")
+            loads = whole.fuel_loads
+            fuel = loads[-1].fuel if loads else usual_fuel(whole.cooker, used)
             made = FuelLoad(
                 cook_id=whole.cook.id,
                 stage=stage,
@@ -250,7 +257,20 @@ class FireCard(Card):
         made = WoodAddition(
             cook_id=whole.cook.id,
             wood=used[0] if used else "",
-            form="chunk",
+            form=usual_wood_form(whole.cooker),
             at=self._desk.now() if running else None,
         )
         self._desk.bridge.do(Add((made,), "Add wood"), self)
+
+
+def used_words(whole: WholeCook, system: UnitSystem) -> str:
+    """Return what a fire has used, and what that takes for granted."""
+    used = fuel_used(whole)
+    if used is not None:
+        shown = show(used, Dimension.MASS, system)
+        if left_weighed(whole):
+            return f"Used: {shown} (in + added − reusable left)"
+        return f"Used: {shown}, if all of it burnt: what is left is not weighed"
+    if whole.fuel_loads and not burnt(whole):
+        return "Planned. It counts as used once the fire is lit."
+    return f"Used: {NOT_RECORDED}"
