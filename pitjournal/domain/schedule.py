@@ -53,6 +53,28 @@ NIGHT_BEFORE = frozenset(
 )
 """Done before the day of the cook, or at least before the fire."""
 
+WORKED_OUT = (
+    NIGHT_BEFORE
+    | ENDS
+    | frozenset(
+        {
+            StepKind.RUB,
+            StepKind.SWAP,
+            StepKind.PROBE,
+            EventKind.LIT,
+            EventKind.ON,
+            EventKind.WRAP,
+            EventKind.OFF,
+            EventKind.SLICED,
+            EventKind.BOXED,
+        }
+    )
+)
+"""Kinds of steps that are worked out; one of another kind a cook made by hand."""
+
+MADE, BY_HAND = "made", "by hand"
+"""What the details of a step made by hand say, until it happens."""
+
 WHOLE_COOK = ""
 """The chain of steps that name no piece."""
 
@@ -68,6 +90,11 @@ def is_step(event: Event) -> bool:
 def is_open(event: Event) -> bool:
     """Whether an event is planned and has not happened."""
     return event.planned_at is not None and event.happened_at is None
+
+
+def by_hand(step: Event) -> bool:
+    """Whether a cook put a step into the day by hand."""
+    return step.details.get(MADE) == BY_HAND or step.kind not in WORKED_OUT
 
 
 def chain_of(event: Event, cuts: Cuts) -> str:

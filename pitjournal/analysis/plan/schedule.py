@@ -27,7 +27,9 @@ from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.schedule import (
     ENDS,
+    WHOLE_COOK,
     StepKind,
+    by_hand,
     chain_of,
     chains,
     due,
@@ -130,7 +132,8 @@ def work_out(whole: WholeCook, spans: Spans, now: datetime) -> tuple[Event, ...]
 
     It is worked out backward from what each cut is served or turned in at: the time it has in
     the plan that is there, else the cook's own. Without any it goes forward from meat on.
-    Steps that are locked, or have happened, stay and the others go about them.
+    Steps that are locked, or have happened, stay and the others go about them. Those made by
+    hand stay too, as long before or after the meat goes on as they were.
 
     Parameters
     ----------
@@ -152,7 +155,8 @@ def work_out(whole: WholeCook, spans: Spans, now: datetime) -> tuple[Event, ...]
     if ons:
         light = min(ons) - timedelta(seconds=spans.preheat.usual)
         made.insert(0, _step(whole, EventKind.LIT, (), light, spans.preheat.usual, now))
-    return _about_the_fixed(_still_to_do(made, whole), whole, cuts)
+    steps = _about_the_fixed(_still_to_do(made, whole), whole, cuts)
+    return _in_order((*steps, *_made_by_hand(whole, steps, cuts)))
 
 
 def _still_to_do(made: Iterable[Event], whole: WholeCook) -> list[Event]:
@@ -205,7 +209,7 @@ def _group(whole: WholeCook, group: Group, end: datetime | None, now: datetime) 
         end = end or on + timedelta(seconds=(late or NOT_KNOWN) + rest + tail)
     else:
         on = end - timedelta(seconds=late + rest + tail)
-    yield from _before_the_fire(whole, group, on, now)
+    yield from before_the_fire(whole, group, on, now)
     yield _step(whole, EventKind.ON, group.pieces, on, None, now)
     if group.time_on is not None:
         yield from _on_the_fire(whole, group, on, now)
@@ -242,9 +246,8 @@ def _after_the_rest(whole: WholeCook, group: Group) -> list[tuple[str, float]]:
     return steps
 
 
-def _before_the_fire(
-    whole: WholeCook, group: Group, on: datetime, now: datetime
-) -> Iterator[Event]:
+def before_the_fire(whole: WholeCook, group: Group, on: datetime, now: datetime) -> Iterator[Event]:
+    """Yield the steps of a cut before it goes on: thaw, trim, treat, rub."""
     treated = list(_treated(whole, group))
     rub = _rub_time(whole, group)
     first = max((ahead for _, _, ahead in treated), default=0.0)
@@ -328,13 +331,44 @@ def _about_the_fixed(
             steps[old.id] = old
         elif twin is None:
             steps[old.id] = old
-    return tuple(sorted(steps.values(), key=lambda step: (step.planned_at, step.id)))
+    return _in_order(steps.values())
+
+
+def _in_order(steps: Iterable[Event]) -> tuple[Event, ...]:
+    return tuple(sorted(steps, key=lambda step: (step.planned_at or step.entered_at, step.id)))
+
+
+def _made_by_hand(
+    whole: WholeCook, steps: Iterable[Event], cuts: Mapping[str, str]
+) -> Iterator[Event]:
+    """Yield the open steps a cook put in, moved as far as the meat of their cut goes on."""
+    before, after = chains(whole.events, cuts), chains(steps, cuts)
+    there = {step.id for chain in after.values() for step in chain}
+    for old in whole.events:
+        if is_open(old) and by_hand(old) and old.id not in there and old.planned_at:
+            chain = chain_of(old, cuts)
+            then, now = (_on(found, chain) for found in (before, after))
+            shift = now - then if then is not None and now is not None else timedelta()
+            yield replace(old, planned_at=old.planned_at + shift)
+
+
+def _on(found: Mapping[str, list[Event]], chain: str) -> datetime | None:
+    """Return when a chain's meat goes on; for the whole cook, when the first does."""
+    names = [chain] if chain in found and chain != WHOLE_COOK else list(found)
+    ons = [
+        step.planned_at
+        for name in names
+        for step in found[name]
+        if step.kind == EventKind.ON and step.planned_at is not None
+    ]
+    return min(ons, default=None)
 
 
 def _twins(one: Event, two: Event, cuts: Mapping[str, str]) -> bool:
     return (
         one.id != two.id
         and one.kind == two.kind
+        and by_hand(one) == by_hand(two)
         and chain_of(one, cuts) == chain_of(two, cuts)
         and (not one.pieces or not two.pieces or bool(set(one.pieces) & set(two.pieces)))
     )

@@ -7,7 +7,7 @@ from datetime import datetime
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.piece import Piece
-from pitjournal.domain.schedule import ENDS, WHOLE_COOK, is_open, moved
+from pitjournal.domain.schedule import ENDS, MADE, WHOLE_COOK, is_open, moved
 from pitjournal.domain.shelf import Setting
 from pitjournal.errors import JournalError
 from pitjournal.store.transaction import Transaction
@@ -27,11 +27,35 @@ class KeepSchedule:
         kept = {step.id: step for step in self.steps}
         for old in transaction.find(Event, cook_id=self.cook_id):
             if old.id in kept:
-                kept.pop(old.id)
+                transaction.put(old, kept.pop(old.id))
             elif is_open(old):
                 transaction.remove(Event, old.id)
         transaction.add(*kept.values())
         _start_with_the_meat(transaction, self.cook_id)
+
+
+@dataclass(frozen=True)
+class JoinDay:
+    """Put steps into a day that was worked out before them; others make room.
+
+    `moves` is the new time of a step by its id, `takes` how long it takes then, s.
+    """
+
+    cook_id: str
+    adds: tuple[Event, ...]
+    moves: Mapping[str, datetime]
+    takes: Mapping[str, float]
+    label: str = "Put it into the day"
+    merge_key: str = ""
+
+    def run(self, transaction: Transaction) -> None:
+        """Put them in; a step that happened meanwhile stays as it is."""
+        transaction.add(*self.adds)
+        for old in transaction.find(Event, cook_id=self.cook_id):
+            if is_open(old) and old.id in {*self.moves, *self.takes}:
+                at = self.moves.get(old.id, old.planned_at)
+                takes = self.takes.get(old.id, old.takes)
+                transaction.put(old, replace(old, planned_at=at, takes=takes))
 
 
 @dataclass(frozen=True)
@@ -162,7 +186,8 @@ def as_planned(transaction: Transaction, event: Event) -> Event:
             transaction.remove(Event, step.id)
     if event.planned_at is not None or not taken:
         return event
-    details = {**taken[0].details, **event.details}
+    planned = {key: value for key, value in taken[0].details.items() if key != MADE}
+    details = {**planned, **event.details}
     return replace(event, planned_at=taken[0].planned_at, takes=taken[0].takes, details=details)
 
 

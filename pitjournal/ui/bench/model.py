@@ -10,7 +10,7 @@ from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import Event, EventKind, Feel, feel_of
 from pitjournal.domain.moments import show_ago, show_moment, show_time
 from pitjournal.domain.piece import Piece
-from pitjournal.domain.schedule import due
+from pitjournal.domain.schedule import MADE, due
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units import Dimension, UnitSystem, show
 
@@ -170,7 +170,7 @@ def event_words(event: Event) -> str:
     wrap = event.details.get("wrap")
     what = event.kind[:1].upper() + event.kind[1:]
     extra = f" in {wrap}" if wrap else ""
-    rest = ", ".join(value for key, value in event.details.items() if key != "wrap")
+    rest = ", ".join(value for key, value in event.details.items() if key not in {"wrap", MADE})
     return what + extra + (f": {rest}" if rest else "")
 
 

@@ -12,6 +12,7 @@ from pitjournal.analysis.findings.deeper import Deeper
 from pitjournal.analysis.findings.like import EVERY_CUT
 from pitjournal.analysis.findings.next_cook import NextPlan, start
 from pitjournal.analysis.findings.places import OwnScale
+from pitjournal.analysis.safety.cautions import FIRE, after_the_cook
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import Choose
@@ -191,6 +192,7 @@ class FindingsPage(CookPage):
         self.safety = QVBoxLayout()
         self.safety.setSpacing(4)
         card.body.addLayout(self.safety)
+        card.body.addWidget(words("\n".join((*after_the_cook(), FIRE)), "quiet"))
         card.body.addWidget(
             words("Local codes and licensed practice come first. No fact here says more.", "quiet")
         )

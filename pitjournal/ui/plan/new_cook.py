@@ -42,6 +42,7 @@ from pitjournal.ui.look.parts.fields import QuantityField, TextField, TimeField
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.page import Header, Page, scrolled
+from pitjournal.ui.plan.cut_field import CutField
 from pitjournal.ui.plan.drawing import CookerDrawing, Placed, in_rows, shelves_of
 from pitjournal.ui.plan.older import OlderPanel
 from pitjournal.ui.plan.power import PowerView
@@ -130,7 +131,7 @@ class NewCookPage(Page):
 
     def _meat_card(self) -> QWidget:
         card = Card("Meat, cooker and day")
-        self.cut = TextField("Cut", self._noted, used=cut_names(), hint="back ribs, brisket…")
+        self.cut = CutField(self._noted, self.desk.system)
         card.body.addWidget(self.cut)
         self.counting = QWidget()
         inside = QVBoxLayout(self.counting)

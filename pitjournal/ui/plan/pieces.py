@@ -6,6 +6,7 @@ from string import ascii_uppercase
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from pitjournal.analysis.plan.calculators import cost_sum
+from pitjournal.analysis.plan.meat_note import asks_of
 from pitjournal.analysis.plan.past import Past
 from pitjournal.domain.cuts import cut_names
 from pitjournal.domain.piece import Piece, Stage
@@ -188,6 +189,8 @@ class PiecesCard(Card):
         self.rows = Rows(lines, lambda: PieceRow(desk, whole))
         self.empty = words("No meat yet. Add the first piece.")
         self.body.addWidget(self.empty)
+        self.asks = words("", "error")
+        self.body.addWidget(self.asks)
         self.sums = Sums("what a portion costs")
         hint = words("Weights in any unit: 3 lb 4 oz, 1.5 kg.", "quiet", wrap=False)
         self.body.addLayout(row(hint, None))
@@ -198,6 +201,8 @@ class PiecesCard(Card):
         """Show a cook's pieces."""
         self.rows.show(whole.pieces)
         self.empty.setVisible(not whole.pieces)
+        self.asks.setText("\n".join(asks_of(whole.pieces)))
+        self.asks.setVisible(bool(self.asks.text()))
 
     def show_past(self, past: Past | None) -> None:
         """Say what a portion costs, by what past cooks left to eat."""

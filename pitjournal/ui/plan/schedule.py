@@ -6,13 +6,15 @@ from datetime import datetime, timedelta
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.analysis.plan.past import Past
+from pitjournal.analysis.plan.rework import Joining, changes_of, to_join
 from pitjournal.analysis.plan.schedule import heaviest, work_out
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import Event
 from pitjournal.domain.moments import show_time
+from pitjournal.domain.schedule import is_open
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Changes
-from pitjournal.journal.commands.plan import KeepSchedule, MoveStep, ServeAt
+from pitjournal.journal.commands.plan import JoinDay, KeepSchedule, MoveStep, ServeAt
 from pitjournal.journal.commands.records import Change, Remove
 from pitjournal.journal.queries.planning import past
 from pitjournal.ui.desk import Desk
@@ -22,6 +24,7 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.words import Problem, column, row, words
 from pitjournal.ui.plan.lanes import LanesChart
 from pitjournal.ui.plan.near_field import NearField
+from pitjournal.ui.plan.schedule_asks import Ask, change_lines, join_lines
 from pitjournal.ui.plan.schedule_model import step_lines, sureness, trouble_words
 from pitjournal.ui.plan.step_list import StepList
 from pitjournal.ui.plan.step_panel import StepPanel
@@ -51,6 +54,9 @@ class ScheduleCard(Card):
         super().__init__("The day, backward from serving", side=self.work)
         self._past: Past | None = None
         self._known_for: object = None
+        self._offered: tuple[tuple[Event, ...], tuple[Event, ...]] = ((), ())
+        self._joining = Joining()
+        self._left: object = None
         desk.bridge.changed.connect(self._hear)
         self.serves = NearField("Serve or turn in", desk.now, self._serve)
         self.serves.setMaximumWidth(210)
@@ -67,6 +73,10 @@ class ScheduleCard(Card):
         self.steps = StepList(desk.now, self.move_step, self._lock, self._remove, self.problem.say)
         self.body.addWidget(self.steps)
         self.body.addWidget(self.problem)
+        self.change = Ask("Change the day", "Leave it as it is", self._change)
+        self.join = Ask("Put it in", "Not now", self._join, self._not_now)
+        for ask in (self.change, self.join):
+            self.body.addWidget(ask)
         self.troubles = words("", "error")
         self.sources = words("", "quiet")
         self.how = words(HOW, "quiet")
@@ -110,6 +120,9 @@ class ScheduleCard(Card):
             widget.setVisible(bool(lines))
         self._say_troubles(whole)
         self._say_sure(whole)
+        if whole.events != self._offered[0]:
+            self.change.leave()
+        self._ask_to_join(whole)
         self._learn(whole)
 
     def _say_troubles(self, whole: WholeCook) -> None:
@@ -146,6 +159,7 @@ class ScheduleCard(Card):
                 return
             self._past = found
             self._say_sure(now)
+            self._ask_to_join(now)
             if self._tell is not None:
                 self._tell(found)
             if then is not None:
@@ -177,7 +191,44 @@ class ScheduleCard(Card):
     def _keep(self, whole: WholeCook) -> None:
         assert self._past is not None
         steps = work_out(whole, self._past.spans, self._desk.now())
-        self._desk.bridge.do(KeepSchedule(whole.cook.id, steps), self)
+        if not any(is_open(event) for event in whole.events):
+            self._desk.bridge.do(KeepSchedule(whole.cook.id, steps), self)
+            return
+        found = changes_of(whole, steps)
+        self._offered = (whole.events, steps)
+        if not found:
+            self.change.tell("Worked out again: nothing would change.")
+            return
+        lines = change_lines(whole, found, self._desk.system)
+        self.change.ask("Worked out again, this would change:", lines)
+        self.change.yes.setFocus()
+
+    def _change(self) -> None:
+        """Change the day to what was offered, unless it changed meanwhile."""
+        whole = self._whole()
+        if whole is not None and whole.events == self._offered[0]:
+            self._desk.bridge.do(KeepSchedule(whole.cook.id, self._offered[1]), self)
+
+    def _ask_to_join(self, whole: WholeCook) -> None:
+        """Ask about rub or a treatment that was planned after the day was worked out."""
+        past = self.past(whole)
+        found = Joining() if past is None else to_join(whole, past.spans, self._desk.now())
+        self._joining = found
+        if not found or _asked(whole) == self._left:
+            self.join.leave()
+            return
+        self.join.ask("Not in the day yet:", join_lines(whole, found, self._desk.system))
+
+    def _not_now(self) -> None:
+        """Ask no more until something else is planned."""
+        whole = self._whole()
+        self._left = None if whole is None else _asked(whole)
+
+    def _join(self) -> None:
+        whole = self._whole()
+        if whole is not None and self._joining:
+            found = self._joining
+            self._desk.bridge.do(JoinDay(whole.cook.id, found.adds, found.moves, found.takes), self)
 
     def add_step(self) -> None:
         """Ask for another step."""
@@ -217,6 +268,11 @@ class ScheduleCard(Card):
         step = self._step(step_id)
         if step is not None and step.happened_at is None:
             self._desk.bridge.do(Remove(Event, step_id, f"Take away {step.kind}"), self)
+
+
+def _asked(whole: WholeCook) -> object:
+    """Return what may ask to join the day: while it stays, it is asked once."""
+    return whole.cook.id, whole.seasonings, whole.treatments
 
 
 def _likeness(whole: WholeCook) -> object:

@@ -5,6 +5,7 @@ from datetime import datetime
 from PySide6.QtWidgets import QWidget
 
 from pitjournal.domain.event import Event, EventKind
+from pitjournal.domain.schedule import BY_HAND, MADE
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.records import Add
 from pitjournal.ui.desk import Desk
@@ -77,6 +78,7 @@ class StepPanel(Overlay):
             entered_at=self._desk.now(),
             planned_at=self._at,
             pieces=self._pieces(),
+            details={MADE: BY_HAND},
         )
         problem = self._desk.bridge.attempt(Add((made,), f"Plan {kind}"), self)
         if problem:

@@ -14,7 +14,7 @@ from pitjournal.domain.blocks import Value
 from pitjournal.domain.cook import Arm, CookKind
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.piece import Piece, Stage, Weighing
-from pitjournal.domain.schedule import StepKind, chains
+from pitjournal.domain.schedule import BY_HAND, MADE, StepKind, chains
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
@@ -306,3 +306,35 @@ def test_that_a_day_worked_out_while_it_runs_goes_on_from_what_happened() -> Non
     span = spans.groups[0].time_on
     assert span is not None
     assert one.chance == pytest.approx(span.chance(3600 * 10.25))
+
+
+def test_that_steps_made_by_hand_are_kept_and_go_with_the_meat() -> None:
+    whole, spans = planned(ribs())
+    on = at(whole.events, EventKind.ON)
+
+    def mine(kind: str, minutes: int, **fields: object) -> Event:
+        planned_at = on + timedelta(minutes=minutes)
+        return replace(
+            whole.events[0],
+            id=f"mine {kind}",
+            kind=kind,
+            pieces=(),
+            planned_at=planned_at,
+            locked=False,
+            takes=None,
+            **fields,  # type: ignore[arg-type]
+        )
+
+    spritz = mine(EventKind.SPRITZ, 60)
+    wrap = mine(EventKind.WRAP, 90, details={MADE: BY_HAND})
+    later = replace(whole.cook, serve_at=SERVE + HOUR)
+    again = replace(whole, cook=later, events=(*whole.events, spritz, wrap))
+    end = next(e for e in again.events if e.kind == StepKind.SERVE)
+    events = tuple(
+        replace(e, planned_at=SERVE + HOUR) if e.id == end.id else e for e in again.events
+    )
+    steps = work_out(replace(again, events=events), spans, NOON)
+    assert at(steps, EventKind.ON) == on + HOUR
+    assert at(steps, EventKind.SPRITZ) == on + 2 * HOUR
+    assert [s.planned_at for s in steps if s.id == wrap.id] == [on + HOUR + timedelta(minutes=90)]
+    assert len([s for s in steps if s.kind == EventKind.WRAP]) == 2

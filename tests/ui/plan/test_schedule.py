@@ -10,6 +10,8 @@ from pytestqt.qtbot import QtBot
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.moments import show_time
 from pitjournal.domain.schedule import StepKind, is_open
+from pitjournal.domain.treatment import Seasoning
+from pitjournal.journal.commands.records import Add, Remove
 from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.plan.page import PlanPage
@@ -226,3 +228,67 @@ def test_that_a_plan_made_too_late_says_so_and_its_chance_goes_by_the_true_time(
     # 1.17 standard deviations below its middle on the logarithm: 12 % by the normal table.
     assert card.chance.text() == "12 %"
     assert clock(window, cook_id, StepKind.TASTE) == "18:00"
+
+
+def test_that_rub_added_later_asks_to_join_the_day(qtbot: QtBot, open_window: Opener) -> None:
+    window = open_window()
+    card, cook_id = open_plan(window)
+    journal = window.desk.journal
+    for layer in journal.whole(cook_id).seasonings:
+        window.desk.bridge.do(Remove(Seasoning, layer.id, "Remove"))
+    work_out(qtbot, card)
+    assert not card.join.isVisibleTo(card)
+    assert StepKind.RUB not in {e.kind for e in journal.whole(cook_id).events}
+    rub = Seasoning(cook_id=cook_id, position=0, rub="red rub", set_time=40 * 60.0)
+    window.desk.bridge.do(Add((rub,), "Add rub"))
+    qtbot.waitUntil(lambda: card.join.isVisibleTo(card))
+    assert "Rub: red rub, 40 min (all 9): new, at " in card.join.lines.text()
+    qtbot.mouseClick(card.join.yes, Qt.MouseButton.LeftButton)
+    whole = journal.whole(cook_id)
+    step = next(e for e in whole.events if e.kind == StepKind.RUB)
+    on = next(e for e in whole.events if e.kind == EventKind.ON)
+    assert on.planned_at is not None
+    assert step.planned_at == on.planned_at - timedelta(minutes=40)
+    assert not card.join.isVisibleTo(card)
+    # Another layer asks for more time, and "not now" asks no more.
+    more = Seasoning(cook_id=cook_id, position=1, rub="gold rub", set_time=20 * 60.0)
+    window.desk.bridge.do(Add((more,), "Add rub"))
+    qtbot.waitUntil(lambda: card.join.isVisibleTo(card))
+    qtbot.mouseClick(card.join.no, Qt.MouseButton.LeftButton)
+    assert not card.join.isVisibleTo(card)
+    assert next(e for e in journal.whole(cook_id).events if e.id == step.id) == step
+
+
+def test_that_working_out_again_says_what_it_would_change_and_keeps_what_was_made_by_hand(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    card, cook_id = open_plan(window)
+    work_out(qtbot, card)
+    journal = window.desk.journal
+    whole = journal.whole(cook_id)
+    on = next(e for e in whole.events if e.kind == EventKind.ON)
+    assert on.planned_at is not None
+    spritz = Event(
+        cook_id=cook_id,
+        kind=EventKind.SPRITZ,
+        happened_at=None,
+        entered_at=window.desk.now(),
+        planned_at=on.planned_at + timedelta(hours=1),
+    )
+    window.desk.bridge.do(Add((spritz,), "Plan spritz"))
+    qtbot.mouseClick(card.work, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: card.change.isVisibleTo(card))
+    assert "nothing would change" in card.change.heading.text()
+    choose(card, "On")
+    type_time(qtbot, card, "10:00")
+    before = journal.whole(cook_id).events
+    qtbot.mouseClick(card.work, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: card.change.yes.isVisibleTo(card))
+    first = show_time(on.planned_at, ZONE)
+    assert f"On (all 9): 10:00 → {first}" in card.change.lines.text()
+    assert journal.whole(cook_id).events == before  # said first, done only when told
+    qtbot.mouseClick(card.change.yes, Qt.MouseButton.LeftButton)
+    assert clock(window, cook_id, EventKind.ON) == first
+    kept = next(e for e in journal.whole(cook_id).events if e.id == spritz.id)
+    assert kept.planned_at == on.planned_at + timedelta(hours=1)  # an hour after the meat, still
