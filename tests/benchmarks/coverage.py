@@ -18,7 +18,6 @@ from functools import lru_cache
 
 import numpy as np
 
-from pitjournal.analysis.findings.across_cooks import joined_differences
 from pitjournal.analysis.findings.comparison import ArmSummary, Difference, Point, compare
 from pitjournal.analysis.findings.leeway import Stay
 from pitjournal.analysis.findings.leeway_model import (
@@ -31,6 +30,7 @@ from pitjournal.analysis.findings.leeway_model import (
 from pitjournal.science.nested import nested_difference
 from pitjournal.science.paired import paired_difference, welch_difference
 from pitjournal.science.window import leeway_interval, time_window
+from tests.benchmarks.coverage_several import SEVERAL
 
 Lot = np.random.Generator
 KEY = "score.tenderness"
@@ -199,23 +199,6 @@ def tasters_counted(lot: Lot) -> bool:
     return found.low is not None and found.high is not None and found.low <= EFFECT <= found.high
 
 
-def across(cooks: int, between: float) -> Callable[[Lot], bool]:
-    """Several cooks of two to four packs, the true difference moving from cook to cook."""
-
-    def one(lot: Lot) -> bool:
-        differences: list[Difference] = []
-        for _ in range(cooks):
-            truth = EFFECT + lot.normal(0, between)
-            table = a_cook(lot, 2, int(lot.integers(2, 5)), truth)
-            differences += compare(arms_of(table, packs=True), KEY, declared=False)
-        found = joined_differences(differences)
-        return (
-            found.low is not None and found.high is not None and found.low <= EFFECT <= found.high
-        )
-
-    return one
-
-
 def false_difference(arms: int, packs: int) -> Callable[[Lot], bool]:
     """Nothing differs; whether any way is said to in the declared outcome."""
     return lambda lot: any(
@@ -286,9 +269,6 @@ CASES: tuple[tuple[str, float, float, Callable[[Lot], bool]], ...] = (
     ("2 against 5 pieces, packs far apart", 0.93, 0.97, unequal(*TWO_FIVE, 1.0)),
     ("3 against 5 pieces in packs", 0.93, 0.97, unequal((0, 1, 2), TWO_FIVE[1], 0.4)),
     ("mixed, 4 pieces a way, 6 tasters", 0.93, 0.97, mixed),
-    ("across 3 cooks, alike", 0.93, 0.97, across(3, 0.0)),
-    ("across 3 cooks, moving", 0.93, 0.97, across(3, 0.5)),
-    ("across 6 cooks, moving", 0.93, 0.97, across(6, 0.5)),
     ("tasters as replicates: must fail", 0.0, 0.85, tasters_counted),
     ("false differences, 2 ways", 0.0, 0.05, false_difference(2, 4)),
     ("false differences, 3 ways", 0.0, 0.05, false_difference(3, 3)),
@@ -296,6 +276,7 @@ CASES: tuple[tuple[str, float, float, Callable[[Lot], bool]], ...] = (
     ("leeway of the control, 12 pieces", 0.92, 0.98, leeway(12, 1, "0")),
     ("leeway of the other, 12 pieces", 0.92, 0.98, leeway(12, 1, "1")),
     ("leeway factor, 4 cooks of 3 + 3", 0.92, 0.98, leeway(12, 4, "factor")),
+    *SEVERAL,
 )
 
 

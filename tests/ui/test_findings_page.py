@@ -139,6 +139,28 @@ def test_that_leeway_is_shown_on_three_axes_with_its_model(
     assert len(card.windows.table()) == 1
 
 
+def test_that_other_cuts_are_joined_when_asked_and_the_choice_is_kept(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    whole = compared(("Left alone", "Injected"), ((5, 6, 7), (6, 7, 8.5)))
+    butts = replace(whole, pieces=tuple(replace(p, cut="pork butt") for p in whole.pieces))
+    add(window, butts)
+    last = add(window, compared(("Left alone", "Injected"), ((5, 6, 7), (6, 7.5, 8))), days=7)
+    page = shown(qtbot, window, last)
+    assert page.shown is not None
+    assert not page.shown.found.across
+    assert "pork butt" in page.across_card.note.text()
+    own, other = page.across_card.cuts.findChildren(QAbstractButton)
+    assert (own.text(), other.text()) == ("this cut alone", "pork butt too")
+    other.click()
+    qtbot.waitUntil(lambda: bool(page.shown and page.shown.found.every_cut), timeout=LONG)
+    assert [len(joined.cooks) for joined in page.shown.found.across] == [2]
+    assert window.desk.journal.findings(last).every_cut  # the command line and the summary too
+    window.desk.journal.undo()
+    assert not window.desk.journal.findings(last).every_cut
+
+
 def test_that_everything_says_how_it_was_worked_out(qtbot: QtBot, open_window: Opener) -> None:
     window = open_window()
     page = shown(qtbot, window, add(window, leeway_cook()))

@@ -345,7 +345,7 @@ def _joined(cooks: tuple[tuple[float, float, float, float], ...]) -> "Pooled":
 
     estimates, errors, dfs, leverages = zip(*cooks, strict=True)
     own = [error**2 / leverage for error, leverage in zip(errors, leverages, strict=True)]
-    return random_effects(estimates, shared_variances(own, dfs, leverages))
+    return random_effects(estimates, shared_variances(own, dfs, leverages), profile=False)
 
 
 def _leverage(difference: Difference) -> float:
