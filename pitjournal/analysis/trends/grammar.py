@@ -14,14 +14,41 @@ SIGN_WORDS = {
     Sign.LESS: "below",
     Sign.IS: "is",
 }
-SIGNS = {words: sign for sign, words in SIGN_WORDS.items()} | {str(sign): sign for sign in Sign}
+OTHER_SIGNS = {
+    "isn't": Sign.IS_NOT,
+    "are not": Sign.IS_NOT,
+    "are": Sign.IS,
+    "was": Sign.IS,
+    "no less than": Sign.AT_LEAST,
+    "no more than": Sign.AT_MOST,
+    "up to": Sign.AT_MOST,
+    "more than": Sign.MORE,
+    "greater than": Sign.MORE,
+    "higher than": Sign.MORE,
+    "over": Sign.MORE,
+    "less than": Sign.LESS,
+    "fewer than": Sign.LESS,
+    "lower than": Sign.LESS,
+    "under": Sign.LESS,
+}
+"""What else is said for a sign."""
+
+SIGNS = (
+    {words: sign for sign, words in SIGN_WORDS.items()}
+    | {str(sign): sign for sign in Sign}
+    | OTHER_SIGNS
+)
+RANGES = ("from", "is from", "between", "is between")
 WITHIN = "within the same cook"
 AGAINST = "against its control"
 HAS_WORDS = {Sign.IS_NOT: "has not", Sign.IS: "has"}
 """How words of titles and notes are asked for."""
 
 CLAUSES = ("by", "where", "since", "until", "holding", WITHIN, AGAINST, "as")
-STOPS = frozenset({"is", "above", "below", "at", "from", "split", "<", "<=", ">", ">=", "=", "!="})
+STOPS = frozenset(
+    {"is", "above", "below", "at", "from", "split", "<", "<=", ">", ">=", "=", "!="}
+    | {words.split()[0] for words in OTHER_SIGNS}
+)
 """What a misspelled name surely ends before."""
 
 KEYWORDS = frozenset(

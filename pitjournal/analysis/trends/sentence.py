@@ -5,13 +5,14 @@
             [within the same cook] [against its control] [as PICTURE]
 
 A filter is VARIABLE is VALUE [or VALUE]…, is not VALUE, above, below, at least or at most
-VALUE, from VALUE to VALUE; text has WORDS; a yes/no variable alone, or after `not`. Names are those of the
-catalogue; names and values with words of the grammar in them may stand in quotes.
+VALUE, from VALUE to VALUE; text has WORDS; a yes/no variable alone, or after `not`. Names are
+those of the catalogue, or other words of the trade for them; names and values with words of the
+grammar in them may stand in quotes.
 """
 
 import contextlib
 import difflib
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TypeVar
 
 from pitjournal.analysis.trends.grammar import (
@@ -19,6 +20,7 @@ from pitjournal.analysis.trends.grammar import (
     HAS_WORDS,
     KEYWORDS,
     MOST_OFFERED,
+    RANGES,
     SIGNS,
     STOPS,
     SentenceError,
@@ -27,6 +29,7 @@ from pitjournal.analysis.trends.grammar import (
     spelled,
 )
 from pitjournal.analysis.trends.grouping import SEASONS, WEEKDAYS
+from pitjournal.analysis.trends.other_words import NOTHING_MEANT, meant, names_of
 from pitjournal.analysis.trends.question import (
     By,
     Part,
@@ -77,22 +80,16 @@ def completions(
     with contextlib.suppress(JournalError):  # what is not understood yet may be gone on with
         reader.question()
     found: dict[str, None] = {}
-    for start, options in reader.offered:
+    for start, options, others in reader.offered:
         rest = text[start:].casefold()
         for option in options:
             if option.casefold().startswith(rest) and option.casefold() != rest:
                 found.setdefault(f"{text[:start]}{option}")
+        if rest:
+            for words, option in others.items():
+                if words.startswith(rest):
+                    found.setdefault(f"{text[:start]}{option}")
     return list(found)[:MOST_OFFERED]
-
-
-def names_of(catalogue: Catalogue) -> dict[str, Variable]:
-    """Return the variable of each name that a sentence may use: labels, then keys."""
-    found: dict[str, Variable] = {}
-    for variable in catalogue.values():
-        found.setdefault(" ".join(variable.label.casefold().split()), variable)
-    for variable in catalogue.values():
-        found.setdefault(variable.key.casefold(), variable)
-    return found
 
 
 class _Reader:
@@ -103,7 +100,7 @@ class _Reader:
         self.words = words_of(text)
         self.at = 0
         self.names = names_of(catalogue)
-        self.offered: list[tuple[int, tuple[str, ...]]] = []
+        self.offered: list[tuple[int, tuple[str, ...], Mapping[str, str]]] = []
         self.by_read: list[By] = []
         self.where_read: list[Where] = []
         self.dates_read: list[Where] = []
@@ -121,10 +118,13 @@ class _Reader:
         word = self.word()
         return word.start if word else len(self.text)
 
-    def offer(self, options: Iterable[str]) -> None:
-        """Remember what could stand here, unless the word before is still being typed."""
+    def offer(self, options: Iterable[str], meant: Mapping[str, str] = NOTHING_MEANT) -> None:
+        """Remember what could stand here, unless the word before is still being typed.
+
+        `meant` has the option that each of other words stands for.
+        """
         if self.word() is not None or not self.text or self.text[-1].isspace():
-            self.offered.append((self.here(), tuple(options)))
+            self.offered.append((self.here(), tuple(options), meant))
 
     def said(self, words: str) -> bool:
         """Whether these words come next."""
@@ -220,8 +220,8 @@ class _Reader:
         return found
 
     def variable(self, *, only_measures: bool = False, also: Iterable[str] = ()) -> Variable:
-        labels = [v.label for v in self.catalogue.values() if v.measure or not only_measures]
-        self.offer((*sorted(labels), *also))
+        fitting = [v for v in self.catalogue.values() if v.measure or not only_measures]
+        self.offer((*sorted(v.label for v in fitting), *also), meant(fitting))
         count = self.run(self.names)
         if count:
             taken = self.words[self.at : self.at + count]
@@ -253,7 +253,8 @@ class _Reader:
         start = self.here()
         part = self.take(*Part)
         if part:
-            self.offered.append((start, tuple(sorted(v.label for v in self.catalogue.values()))))
+            labels = tuple(sorted(v.label for v in self.catalogue.values()))
+            self.offered.append((start, labels, NOTHING_MEANT))
             return By("date", Part(part))
         variable = self.variable(also=Part)
         if variable.kind is Kind.WORDS:
@@ -298,10 +299,10 @@ class _Reader:
         if variable.kind is Kind.YES_NO and (no or self.stops()):
             return [Where(variable.key, Sign.IS, ("no" if no else "yes",))]
         self.offer(_signs_for(variable))
-        if variable.kind is Kind.NUMBER and self.take("from"):
+        if variable.kind is Kind.NUMBER and self.take(*RANGES):
             low = self.number(variable, frozenset({"to"}))
             self.offer(("to",))
-            if not self.take("to"):
+            if not self.take("to", "and"):
                 raise self.wrong("From that to what?", "Say from 1 in to 2 in.", start, self.here())
             return [
                 Where(variable.key, Sign.AT_LEAST, (low,)),

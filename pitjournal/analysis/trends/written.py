@@ -3,8 +3,9 @@
 import math
 
 from pitjournal.analysis.trends.grammar import AGAINST, HAS_WORDS, SIGN_WORDS, WITHIN, spelled
+from pitjournal.analysis.trends.other_words import names_of
 from pitjournal.analysis.trends.question import By, Question, Sign, Where
-from pitjournal.analysis.trends.sentence import names_of, parse_sentence
+from pitjournal.analysis.trends.sentence import parse_sentence
 from pitjournal.analysis.trends.words import in_quotes
 from pitjournal.domain.catalogue import Catalogue, Kind
 from pitjournal.errors import JournalError

@@ -1,16 +1,20 @@
 """The line a question is typed in: it goes on as you type, and shows where it is wrong."""
 
-from PySide6.QtCore import QStringListModel, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, QStringListModel, Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QCompleter, QLineEdit, QVBoxLayout, QWidget
 
 from pitjournal.analysis.trends.grammar import SentenceError
 from pitjournal.analysis.trends.link import sentence_in
 from pitjournal.analysis.trends.question import Question
 from pitjournal.analysis.trends.sentence import completions, parse_sentence
-from pitjournal.analysis.trends.written import write_sentence
+from pitjournal.analysis.trends.written import same, write_sentence
 from pitjournal.domain.catalogue import Variable
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.parts.words import Problem
+
+ENTER = frozenset({Qt.Key.Key_Return, Qt.Key.Key_Enter})
+WALKS = frozenset({Qt.Key.Key_Down, Qt.Key.Key_Up, Qt.Key.Key_PageDown, Qt.Key.Key_PageUp})
 
 
 class AskLine(QWidget):
@@ -20,9 +24,12 @@ class AskLine(QWidget):
     -------
     asked(object)
         A `Question` was typed.
+    refused()
+        What was typed is no question.
     """
 
     asked = Signal(object)
+    refused = Signal()
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
@@ -45,15 +52,41 @@ class AskLine(QWidget):
         if popup is not None:
             popup.setProperty("role", "popup")
         self.line.setCompleter(completer)
+        self._walked = False
+        if popup is not None:
+            popup.installEventFilter(self)  # after the completer's own, so it is asked first
         self.problem = Problem()
         lines.addWidget(self.line)
         lines.addWidget(self.problem)
 
     def show_question(self, question: Question) -> None:
-        """Show a question as its sentence."""
-        self.line.setText(write_sentence(question, self._desk.catalogue, self._desk.system))
-        self.line.setCursorPosition(0)
+        """Show a question as its sentence; what was typed stays where it asks just that."""
+        if not self._asks(question):
+            self.line.setText(write_sentence(question, self._desk.catalogue, self._desk.system))
+            self.line.setCursorPosition(0)
         self.problem.say("")
+
+    def _asks(self, question: Question) -> bool:
+        """Whether what stands in the line asks a question."""
+        try:
+            typed = parse_sentence(
+                self.line.text(), self._desk.catalogue, self._desk.system, self._values
+            )
+        except SentenceError:
+            return False
+        return same(typed, question)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Let Enter ask what was typed, unless the cook walked to one of what is offered."""
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
+            if event.key() in WALKS:
+                self._walked = True
+            elif event.key() in ENTER and not self._walked:
+                assert isinstance(watched, QWidget)
+                watched.hide()
+                self._ask()
+                return True
+        return super().eventFilter(watched, event)
 
     def begin(self) -> None:
         """Be ready to be typed in."""
@@ -79,11 +112,13 @@ class AskLine(QWidget):
             self.problem.say(str(error))
             if error.end > error.start:
                 self.line.setSelection(error.start, error.end - error.start)
+            self.refused.emit()
             return
         self.asked.emit(question)
 
     def _complete(self, text: str) -> None:
         self.problem.say("")
+        self._walked = False
         self._known.setStringList(
             completions(text, self._desk.catalogue, self._desk.system, self._values)
         )

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import QVBoxLayout
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.analysis.trends.agreement import agreement_words, scored_twice
 from pitjournal.analysis.trends.answer import Answer
@@ -78,16 +78,18 @@ class TrendsPage(Page):
         self.answer_card.brushed.connect(self._brushed)
         self.answer_card.drawn_as.connect(self._draw_as)
         left = column(self.controls, self.saved, self._starters_card(), None, space=tokens.M)
-        right = column(
-            self.matters,
+        self.ask_line.refused.connect(self._no_answer)
+        self._answers = QWidget()
+        below = column(
             self.answer_card,
             self.hint,
             self._words_card(),
             self.cooks_card,
             self._table_card(),
-            None,
             space=tokens.M,
         )
+        self._answers.setLayout(below)
+        right = column(self.matters, self._answers, None, space=tokens.M)
         parts = row(left, right, space=tokens.M)
         parts.setStretch(0, 3)
         parts.setStretch(1, 8)
@@ -183,7 +185,9 @@ class TrendsPage(Page):
             self.answer_card.show_answer(found, trends.frame())
         except JournalError as error:
             self.ask_line.say(str(error))
+            self._no_answer()
             return
+        self._answers.show()
         self.question, self.answer, self.judged = question, found, None
         self._looks = self.sitting.look(question)
         self.ask_line.show_question(question)
@@ -194,6 +198,13 @@ class TrendsPage(Page):
         self.plan.setVisible(not scored_twice(question, self.desk.catalogue))
         self._say(found)
         self._judge(found)
+
+    def _no_answer(self) -> None:
+        """Take the answer before away: it is none to what stands in the line now."""
+        self.answer = self.judged = None
+        if self._judging is not None:
+            self._judging.cancel()
+        self._answers.hide()
 
     def _say(self, found: Answer) -> None:
         self.words.setText(counted_words(found, self._looks))

@@ -328,7 +328,7 @@ def test_that_an_answer_is_taken_along(
     data = target.read_bytes()
     if ending == "csv":
         rows = list(csv.reader(data.decode("utf-8-sig").splitlines()))
-        assert rows[0][:4] == ["cut", "cooks", "pieces", "mean (in)"]
+        assert rows[0][:4] == ["cut", "cooks", "pieces", "mean (mm)"]
         assert len(rows) == 4
     else:
         assert data.startswith(b"\x89PNG" if ending == "png" else b"<?xml")
@@ -421,7 +421,7 @@ def test_that_very_many_groups_are_drawn_in_part_and_exported_whole(
         assert f"{drawn} of 272 groups drawn" in page.answer_card.title.text()
         assert page.answer_card.rest.text() == "22 more groups are in the export."
     assert page.answer is not None
-    taken = Taken(page.answer, UnitSystem.US, page.answer_card.charts, "", "")
+    taken = Taken(page.answer, UnitSystem.METRIC, page.answer_card.charts, "", "")
     write_answer(tmp_path / "all.csv", taken)
     text = (tmp_path / "all.csv").read_text(encoding="utf-8-sig")
     assert len(text.splitlines()) == 273
