@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from typing import Any
 
-from pitjournal.domain.cut_words import Reader
+from pitjournal.domain.cut_words import Reader, stems
 from pitjournal.domain.meat import GAME, POULTRY, Animal, Cut, Form, Meat, Range, UsualCut, over
 from pitjournal.resource_files import resource_path
 from pitjournal.units.scales import POUND
@@ -233,7 +233,13 @@ def cuts_under(text: str) -> tuple[Cut, ...]:
         birds = meat.animals == {Animal.OTHER_BIRD}
         wanted = POULTRY if birds else GAME if meat.animals == {Animal.OTHER_GAME} else meat.animals
         return tuple(cut for cut in all_cuts() if cut.animal in wanted)
-    return meat.cuts
+    group = tuple(cut for cut in all_cuts() if _is_group(text, cut))
+    named = meat.cut is not None and meat.cut.name.casefold() == text.strip().casefold()
+    return group if group and not named else meat.cuts
+
+
+def _is_group(text: str, cut: Cut) -> bool:
+    return any(stems(text) == stems(group) for group in cut.groups)
 
 
 def means(text: str, asked: str) -> bool:
@@ -249,6 +255,28 @@ def means(text: str, asked: str) -> bool:
         return False
     keys = {cut.key for cut in wanted}
     return all(cut.key in keys for cut in written.cuts)
+
+
+def groups_among(texts: Iterable[str]) -> list[str]:
+    """Return the words that are for several of some recorded cuts: "ribs", "pork", "poultry"."""
+    known = [(text, meat_of(text).cuts) for text in dict.fromkeys(texts)]
+    words = dict.fromkeys(
+        word
+        for cut in all_cuts()
+        for word in (
+            *cut.groups,
+            *(() if cut.animal is None else (str(cut.animal),)),
+            *(("poultry",) if cut.is_poultry else ()),
+        )
+    )
+    taken = {text.casefold() for text, _ in known}
+    found = []
+    for word in words:
+        keys = {cut.key for cut in cuts_under(word)}
+        inside = [text for text, cuts in known if cuts and all(cut.key in keys for cut in cuts)]
+        if word not in taken and 1 < len(inside) < len(known):
+            found.append(word)
+    return found
 
 
 def same_cut(one: str, two: str) -> bool:

@@ -7,7 +7,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pitjournal.domain.cut_words import plain, read_words, stem, stems
-from pitjournal.domain.cuts import all_cuts, cuts_under, find_cut, means, meat_of, written_as
+from pitjournal.domain.cuts import (
+    all_cuts,
+    cuts_under,
+    find_cut,
+    groups_among,
+    means,
+    meat_of,
+    written_as,
+)
 from pitjournal.domain.meat import POULTRY, Animal, Cut, Form, JudgedAs, Meat
 
 WRITTEN = [(cut, way) for cut in all_cuts() for way in written_as(cut)]
@@ -191,7 +199,16 @@ def test_a_group_holds_what_the_trade_puts_under_it() -> None:
     assert {cut.name for cut in cuts_under("baby backs")} == {"back ribs"}
     assert "chicken wings" in {cut.name for cut in cuts_under("chicken")}
     assert {cut.animal for cut in cuts_under("poultry")} == POULTRY
+    assert {"pork butt", "goat shoulder"} <= {cut.name for cut in cuts_under("shoulder")}
+    assert {"tri-tip", "rib roast"} <= {cut.name for cut in cuts_under("roasts")}
+    assert [cut.name for cut in cuts_under("steak")] == ["steak"]
     assert cuts_under("no such cut") == ()
+
+
+def test_group_words_are_offered_where_they_tell_some_cuts_from_others() -> None:
+    written = ["back ribs", "Spareribs", "brisket", "pork butt", "wings", "turkey legs", "xyz"]
+    assert groups_among(written) == ["ribs", "pork", "poultry"]
+    assert groups_among(["back ribs", "spare ribs"]) == []  # all of them: nothing to tell
 
 
 @pytest.mark.parametrize(

@@ -337,7 +337,7 @@ class _Reader:
         return Where(variable.key, sign, tuple(texts))
 
     def value(self, variable: Variable) -> str:
-        known = list(dict.fromkeys((*variable.choices, *self.values(variable))))
+        known = list(dict.fromkeys((*self.values(variable), *variable.choices)))
         if variable.kind is Kind.YES_NO:
             known = ["yes", "no"]
         self.offer(spelled(value) for value in known)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from pitjournal.domain.blocks import Block, Column, Head
 from pitjournal.domain.catalogue import Kind
+from pitjournal.domain.cuts import groups_among
 from pitjournal.journal.jobs import Progress
 from pitjournal.store import cook_list
 from pitjournal.units import UnitSystem
@@ -170,4 +171,5 @@ class Trends:
         """Return the texts a variable has so far; none of a number."""
         if variable.kind in {Kind.NUMBER, Kind.TIME, Kind.WORDS}:
             return []
-        return sorted(self.frame().choices(variable.key)[1], key=str.casefold)
+        names = sorted(self.frame().choices(variable.key)[1], key=str.casefold)
+        return [*names, *groups_among(names)] if variable.key == "cut" else names

@@ -11,6 +11,7 @@ from pitjournal.analysis.trends.grammar import date_of
 from pitjournal.analysis.trends.grouping import SEASONS, WEEKDAYS
 from pitjournal.analysis.trends.question import Sign, Where
 from pitjournal.domain.catalogue import Kind, Variable
+from pitjournal.domain.cuts import groups_among
 from pitjournal.journal.jobs import Progress
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox
@@ -144,8 +145,10 @@ class _ChoicePart(_Part):
         self.sign.choose(Sign.IS)
         self.chips = Choice("values", several=True)
         self.chips.offer((name, name, -1) for name in self.names[:MOST_CHIPS])
+        groups = groups_among(self.names) if self.variable.key == "cut" else []
+        used = [*self.names, *groups]
         hint = "a few letters find it; several with commas between"
-        self.value = TextField("Or type it", lambda *_: "", used=self.names, hint=hint)
+        self.value = TextField("Or type it", lambda *_: "", used=used, hint=hint)
         self.value.line.returnPressed.connect(self.keep)
         return self.sign, self.chips, self.value
 

@@ -1,0 +1,130 @@
+"""Meat by its meaning, through the journal's own door, in the words a cook reads.
+
+End points: FDA Food Code 2017/2022 3-401.11 and the USDA FSIS safe minimum internal temperature
+chart (resources/safety/rules.csv). What means what is common practice, no source.
+"""
+
+from datetime import timedelta
+
+import pytest
+
+from pitjournal.analysis.trends.question import By, Question, Sign, Where
+from pitjournal.cli.main import main
+from pitjournal.domain.cook import Arm
+from pitjournal.domain.event import DonenessCheck, EventKind
+from pitjournal.domain.piece import Piece
+from pitjournal.domain.treatment import FuelLoad, FuelStage, Treatment, TreatmentKind
+from pitjournal.journal import Journal
+from pitjournal.journal.commands.bench import CheckDoneness, LogEvent
+from pitjournal.journal.commands.records import Add, AddCook
+from pitjournal.journal.queries.plan_notes import notes_of_plan
+from pitjournal.units import UnitSystem
+from tests.builders import NOON, a_cook, an_event
+
+US = UnitSystem.US
+
+
+def cooked(journal: Journal, cut: str, *fahrenheit: float, kinds: tuple[str, ...] = ()) -> str:
+    """Cook one piece for four hours, probed every five minutes before it comes off."""
+    cook = a_cook(title=cut)
+    arm = Arm(cook_id=cook.id, position=0, name="one")
+    piece = Piece(cook_id=cook.id, position=0, label="A1", cut=cut, arm_id=arm.id)
+    journal.do(AddCook(cook, (arm, piece)))
+    for kind in kinds:
+        treatment = Treatment(cook_id=cook.id, arm_id=arm.id, kind=TreatmentKind(kind))
+        journal.do(Add((treatment,), "Treat"))
+    journal.do(LogEvent(an_event(cook.id, EventKind.ON), "On"))
+    for place, degrees in enumerate(fahrenheit):
+        check = DonenessCheck(
+            cook_id=cook.id,
+            piece_id=piece.id,
+            at=NOON + timedelta(minutes=239 - 5 * (len(fahrenheit) - 1 - place)),
+            internal=(degrees - 32) / 1.8,
+        )
+        journal.do(CheckDoneness(check))
+    journal.do(LogEvent(an_event(cook.id, EventKind.OFF, minutes=240), "Off"))
+    return cook.id
+
+
+def told(journal: Journal, cook_id: str) -> tuple[str, str]:
+    """Return the first safety fact and its state, as Findings shows them."""
+    fact = journal.findings(cook_id, US).safety[0]
+    return fact.fact, str(fact.state)
+
+
+def test_chicken_wings_at_160_degrees_are_judged_as_poultry(journal: Journal) -> None:
+    fact, state = told(journal, cooked(journal, "chicken wings", 158, 160))
+    assert fact == "Poultry: 165 °F (74 °C) all through, every piece"
+    assert state == "not reached"
+
+
+def test_a_cut_nobody_knows_is_asked_for_and_judged_by_the_strictest_rule(
+    journal: Journal,
+) -> None:
+    cook_id = cooked(journal, "grandpa's mystery", 160, 160)
+    fact, state = told(journal, cook_id)
+    assert fact.startswith("Meat not known (“grandpa's mystery”). What meat is it?")
+    assert "165 °F" in fact
+    assert state == "not reached"
+    notes = notes_of_plan(journal.whole(cook_id))
+    assert notes[0].startswith("Meat not known: “grandpa's mystery”. What meat is it?")
+    assert journal.whole(cook_id).pieces[0].cut == "grandpa's mystery"  # stays as written
+
+
+@pytest.mark.parametrize(
+    "kinds", [("dry-brined", "injected"), ("injected", "dry-brined"), ("left alone", "needled")]
+)
+def test_injected_meat_is_non_intact_whatever_else_was_done_and_held_rows_count(
+    journal: Journal, kinds: tuple[str, ...]
+) -> None:
+    fact, state = told(journal, cooked(journal, "pork loin", 156, 156, kinds=kinds))
+    assert fact.startswith(("Counts as non-intact (injected)", "Counts as non-intact (needled)"))
+    assert "155 °F (68 °C) for 17 s" in fact
+    assert state == "reached"
+
+
+def test_one_reading_is_not_all_through(journal: Journal) -> None:
+    fact, state = told(journal, cooked(journal, "turkey breast", 170))
+    assert state == "unknown"
+    assert "one reading at one point" in fact
+
+
+def test_planned_fuel_is_not_used_and_more_left_than_put_in_gives_no_rate(
+    journal: Journal,
+) -> None:
+    cook = a_cook()
+    piece = Piece(cook_id=cook.id, position=0, label="A1", cut="brisket")
+    loads = [
+        FuelLoad(cook_id=cook.id, stage=stage, fuel="lump", mass=mass, at=NOON)
+        for stage, mass in ((FuelStage.IN, 1000.0), (FuelStage.LEFT, 1500.0))
+    ]
+    journal.do(AddCook(cook, (piece, loads[0])))
+    assert journal.findings(cook.id, US).fuel.used is None
+    journal.do(LogEvent(an_event(cook.id, EventKind.LIT), "Lit"))
+    assert journal.findings(cook.id, US).fuel.used == 1000.0
+    journal.do(Add((loads[1],), "Weigh fuel"))
+    fuel = journal.findings(cook.id, US).fuel
+    assert (fuel.used, fuel.rate, fuel.per_meat) == (None, None, None)
+
+
+def test_ribs_finds_every_kind_of_ribs_however_written(
+    journal: Journal, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for cut in ("baby backs", "St Louis ribs", "dino ribs", "Spareribs", "brisket", "chuck ribs"):
+        cooked(journal, cut, 200, 203)
+    ribs = Question("time_on", (By("cut"),), (Where("cut", Sign.IS, ("ribs",)),))
+    found = journal.trends.ask(ribs, US)
+    names = {group.key[0] for group in found.groups}
+    assert names == {"baby backs", "St Louis ribs", "dino ribs", "Spareribs", "chuck ribs"}
+    beef = Question("time_on", (By("cut"),), (Where("cut", Sign.IS, ("beef ribs",)),))
+    assert {g.key[0] for g in journal.trends.ask(beef, US).groups} == {"dino ribs", "chuck ribs"}
+    folder = str(journal.folder)
+    journal.close()
+    main(["trends", folder, "--show", "time on", "--by", "cut", "--where", "cut=ribs"])
+    by_filter = capsys.readouterr().out
+    main(["trends", folder, "--question", "time on by cut where cut is ribs"])
+    by_sentence = capsys.readouterr().out
+    for text in (by_filter, by_sentence):
+        assert "dino ribs" in text
+        assert "Spareribs" in text
+        assert "brisket" not in text
