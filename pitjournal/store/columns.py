@@ -93,10 +93,16 @@ def moment_text(moment: datetime) -> str:
     return text.replace("+00:00", "Z")
 
 
-def fields_of(record: type[Record]) -> dict[str, tuple[type, bool]]:
+_FIELDS: dict[type[Record], Mapping[str, tuple[type, bool]]] = {}
+"""What is known of each kind's fields: types are read slowly, and for every record of the past."""
+
+
+def fields_of(record: type[Record]) -> Mapping[str, tuple[type, bool]]:
     """Return each field's plain type and whether it may be unknown."""
-    hints = get_type_hints(record)
-    return {field.name: _plain(hints[field.name]) for field in fields(record)}
+    if record not in _FIELDS:
+        hints = get_type_hints(record)
+        _FIELDS[record] = {field.name: _plain(hints[field.name]) for field in fields(record)}
+    return _FIELDS[record]
 
 
 def _plain(hint: object) -> tuple[type, bool]:

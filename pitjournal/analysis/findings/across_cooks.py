@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 LEAST = 2
 """Fewer cooks are not joined."""
 
+EVERY_LOOK = 24
+"""Beyond so many cooks only every so many looks count; to look less often never finds more."""
+
 DIFFER = 0.05
 """Below this chance of scattering as they do, cooks are said to contradict each other."""
 
@@ -269,7 +272,7 @@ def series_of(differences: Sequence[Difference], matters: float | None) -> Serie
     tiny = [Look(1, one_sided_p(first.estimate, *first.shown_error, matters))]
     joined: Pooled | None = None
     df: float | None = None
-    for count in range(LEAST, len(differences) + 1):
+    for count in _counts(len(differences)):
         joined = joined_differences(differences[:count])
         alike = joined.tau2 == 0
         df = _freedom(differences[:count]) if alike else joined.df
@@ -288,6 +291,15 @@ def series_of(differences: Sequence[Difference], matters: float | None) -> Serie
         alike=last.alike,
         differ_p=None if joined is None else _differ(joined, differences),
     )
+
+
+def _counts(cooks: int) -> list[int]:
+    """Return after how many cooks is looked: after each at first, and seldomer among many."""
+    return [
+        count
+        for count in range(LEAST, cooks + 1)
+        if count <= EVERY_LOOK or count % EVERY_LOOK == 0 or count == cooks
+    ]
 
 
 def _freedom(differences: Sequence[Difference]) -> float:
