@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from statistics import fmean
 from zoneinfo import ZoneInfo
 
+from pitjournal.analysis.felt import JUST_OFF, off_moment, window_of
 from pitjournal.analysis.tasting.scored_pieces import piece_scores
 from pitjournal.analysis.tasting.totals import totals
 from pitjournal.analysis.traces.facts import MEAT_KEYS, PIT_KEYS, facts_of_trace
@@ -21,7 +22,6 @@ from pitjournal.domain.treatment import FuelStage, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.science import curing
-from pitjournal.science.window import time_window
 
 Values = dict[str, Value]
 Readings = Callable[[Trace], Samples]
@@ -121,7 +121,10 @@ def _said(whole: WholeCook, trace: Trace | None, readings: Readings) -> Values:
     samples = samples_of(trace, readings)
     if trace is None or samples is None:
         return {}
-    return {fact.key: fact.value for fact in facts_of_trace(whole, trace, samples)}
+    found: Values = {fact.key: fact.value for fact in facts_of_trace(whole, trace, samples)}
+    if found.get("stall_ended") is not None:
+        found["stall_ended"] = bool(found["stall_ended"])
+    return found
 
 
 def samples_of(trace: Trace | None, readings: Readings) -> Samples | None:
@@ -242,9 +245,9 @@ def _after(seconds: float | None) -> float | None:
 
 
 def _doneness(whole: WholeCook, piece: Piece) -> Values:
-    off = whole.moment_of(EventKind.OFF, piece, last=True)
+    off = off_moment(whole, piece)
     checks = whole.checks_of(piece)
-    before = [check for check in checks if off is None or check.at.timestamp() <= off + 60.0]
+    before = [check for check in checks if off is None or check.at.timestamp() <= off + JUST_OFF]
     internal = [check.internal for check in before if check.internal is not None]
     feels = [check for check in before if check.feel is not None]
     found: Values = {
@@ -253,10 +256,8 @@ def _doneness(whole: WholeCook, piece: Piece) -> Values:
         "leeway_at_least": None,
         "leeway_at_most": None,
     }
-    if feels:
-        bounds = time_window(
-            [check.at.timestamp() for check in feels], [check.feel or 0 for check in feels], off
-        )
+    bounds = window_of(whole, piece, "time")
+    if bounds is not None:
         found |= {"leeway_at_least": bounds.at_least, "leeway_at_most": bounds.at_most}
     return found
 

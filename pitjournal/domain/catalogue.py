@@ -356,6 +356,14 @@ _PIECE_DERIVED: tuple[tuple[str, str, Dimension, bool, str], ...] = (
 
 
 def _piece_derived() -> Iterator[Variable]:
+    yield Variable(
+        key="stall_ended",
+        label="stall ended",
+        level=Level.PIECE,
+        kind=Kind.YES_NO,
+        origin=Origin.DERIVED,
+        help="no: the meat came off in it, so that its length is a least one",
+    )
     for key, label, dimension, ledger, words in _PIECE_DERIVED:
         yield Variable(
             key=key,

@@ -10,10 +10,13 @@ from pitjournal.domain.cook import Cook
 from pitjournal.domain.record import Record
 from pitjournal.domain.scheme import Scheme
 from pitjournal.domain.shelf import OwnVariable, Setting, ShelfItem, ShelfKind
+from pitjournal.domain.targets import SETTING as TARGETS
+from pitjournal.domain.targets import Target, targets_from
 from pitjournal.domain.trace import Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files.schemes import shipped_schemes
+from pitjournal.files.targets import shipped_targets
 from pitjournal.journal.backups import Backups
 from pitjournal.journal.changes import Changes, changes_of
 from pitjournal.journal.commands import Command
@@ -314,6 +317,11 @@ class Journal:
     def deeper(self, cook_id: str) -> "Deeper":
         """Return what takes longer to work out of a cook: leeway modelled, the spread split."""
         return deeper(self, cook_id)
+
+    def targets(self) -> tuple[Target, ...]:
+        """Return what counts as right at a contest and at home: the cook's own, or as shipped."""
+        own = self.setting(TARGETS)
+        return targets_from(own) if own else shipped_targets()
 
     def headlines(self, cook_ids: list[str], system: UnitSystem) -> dict[str, str]:
         """Return a few words for each cook: what it showed."""

@@ -10,6 +10,7 @@ from pitjournal.analysis.findings.deeper import Deeper
 from pitjournal.analysis.findings.factorial import Effect
 from pitjournal.analysis.findings.found import Findings
 from pitjournal.analysis.findings.leeway import ArmLeeway
+from pitjournal.analysis.findings.targets import TargetFound
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.units import STORED, difference_of
 
@@ -52,7 +53,13 @@ def as_json(found: Findings, deeper: Deeper = NOTHING) -> dict[str, Any]:
                 "variable": variable.key,
                 "unit": STORED[variable.dimension],
                 "arms": [
-                    {"arm": name, "mean": mean.value, "known": mean.known, "pieces": mean.pieces}
+                    {
+                        "arm": name,
+                        "mean": mean.value,
+                        "known": mean.known,
+                        "pieces": mean.pieces,
+                        **({"at_least": True} if mean.open else {}),
+                    }
                     for name, mean in zip(_names(found), means, strict=True)
                 ],
             }
@@ -106,6 +113,12 @@ def as_json(found: Findings, deeper: Deeper = NOTHING) -> dict[str, Any]:
             }
             for leeway in found.leeways
         ],
+        "targets": [_target(aim) for aim in found.targets],
+        "contradicted": [
+            window.label
+            for window in found.windows
+            if window.axis == "time" and not window.consistent
+        ],
         "fuel": {
             "used_kg": None if fuel.used is None else fuel.used / grams,
             "per_hour_kg": None if fuel.rate is None else fuel.rate * 3600 / grams,
@@ -116,6 +129,24 @@ def as_json(found: Findings, deeper: Deeper = NOTHING) -> dict[str, Any]:
             for fact in found.safety
         ],
         "words": list(found.words),
+    }
+
+
+def _target(aim: TargetFound) -> Mapping[str, Any]:
+    return {
+        "target": aim.target.name,
+        "feels": [aim.target.low, aim.target.high],
+        "score": aim.score.key if aim.score else None,
+        "arms": [
+            {
+                "arm": arm.arm,
+                "at_least": arm.stay,
+                "off_within": arm.off[0],
+                "off_known": arm.off[1],
+                "score": arm.score,
+            }
+            for arm in aim.arms
+        ],
     }
 
 

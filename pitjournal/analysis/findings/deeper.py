@@ -3,8 +3,9 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from pitjournal.analysis.felt import AXES
 from pitjournal.analysis.findings.comparison import PieceValues, number
-from pitjournal.analysis.findings.leeway import AXES, Stay, stays_in
+from pitjournal.analysis.findings.leeway import Stay, stays_in
 from pitjournal.analysis.findings.leeway_model import (
     Half,
     LeewayModel,

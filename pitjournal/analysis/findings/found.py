@@ -37,6 +37,7 @@ from pitjournal.analysis.findings.leeway import ArmLeeway, PieceWindow, leeways,
 from pitjournal.analysis.findings.like import OtherCut, other_cuts
 from pitjournal.analysis.findings.own_scale import is_ranking
 from pitjournal.analysis.findings.places import ranked
+from pitjournal.analysis.findings.targets import TargetFound, disagreement, targets_found
 from pitjournal.analysis.findings.trade_words import noun_of, number_of
 from pitjournal.analysis.findings.went import PastPiece
 from pitjournal.analysis.safety.facts import facts_of
@@ -45,6 +46,7 @@ from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.domain.fires import left_weighed
 from pitjournal.domain.past import RowStep
 from pitjournal.domain.piece import Piece
+from pitjournal.domain.targets import Target
 from pitjournal.domain.tasting import Seen, TastingState
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units import Dimension, UnitSystem, show
@@ -81,11 +83,15 @@ class Fuel:
 
 @dataclass(frozen=True)
 class Mean:
-    """The mean of the pieces where a variable is known, and how many those are, of how many."""
+    """The mean of the pieces where a variable is known, and how many those are, of how many.
+
+    It is `open` where an end of some was not seen: then it is at least so much.
+    """
 
     value: float | None
     known: int
     pieces: int
+    open: bool = False
 
     @property
     def of(self) -> str:
@@ -122,6 +128,7 @@ class Findings:
     other_cuts: tuple[OtherCut, ...] = ()
     every_cut: bool = False
     lots: tuple[ByLot, ...] = ()
+    targets: tuple[TargetFound, ...] = ()
 
     @property
     def declared(self) -> tuple[Difference, ...]:
@@ -143,6 +150,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     others: Sequence[Known] = (),
     past: Sequence[PastPiece] = (),
     steps: Sequence[RowStep] = (),
+    targets: Sequence[Target] = (),
     *,
     lenders: Sequence[Known] = (),
     every_cut: bool = False,
@@ -165,6 +173,8 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         Pieces of earlier cooks, against which what else differed is sized.
     steps
         What became of the cook's records, oldest first: what was changed after the reveal.
+    targets
+        What counts as right at a contest and at home.
     lenders
         Cooks that may lend their spread to this one or to the first of the comparison, oldest
         first; a cook is lent to by those before it alone.
@@ -191,7 +201,8 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     differences += correct_for_looks(_explored(whole, values, catalogue, outcome))
     key = outcome.key if outcome and not blind else None
     ledger = ledger_of(whole, pieces, catalogue, key, past)
-    bounds = leeways(whole)
+    aims = targets_found(whole, pieces, catalogue, targets)
+    bounds, windows = leeways(whole), piece_windows(whole)
     noun = noun_of(piece.cut for piece in whole.pieces)
     confounded = confounded_of(whole, pieces, catalogue)
     said = [wording.BLIND] if blind else []
@@ -215,6 +226,8 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     ]
     said += [
         wording.leeway_sentence(bounds, noun),
+        wording.contradicted_sentence(windows),
+        disagreement(aims),
         wording.ledger_sentence(ledger, system, noun),
         wording.moved_sentence(whole),
         several_words.other_cuts_sentence(beside, every_cut=every_cut),
@@ -233,7 +246,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         arms=arms or _bare_arms(whole),
         differences=tuple(differences),
         ledger=ledger,
-        windows=piece_windows(whole),
+        windows=windows,
         leeways=bounds,
         about=_means(whole, values, catalogue, ABOUT),
         scored=_means(whole, values, catalogue, _scores(catalogue)),
@@ -246,6 +259,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         noun=noun,
         confounded=confounded,
         late=late,
+        targets=aims,
         lots=by_lot(whole, arms) if outcome is not None and not blind else (),
         seen=tuple(one.seen for one in judged(whole, outcome.key)) if outcome else (),
         other_cuts=beside,
@@ -289,7 +303,10 @@ def _means(
 def _mean(values: CookValues, pieces: Sequence[Piece], key: str) -> Mean:
     all_values = [number(values.pieces.get(piece.id, {}).get(key)) for piece in pieces]
     known = [value for value in all_values if value is not None]
-    return Mean(mean_of(known), len(known), len(pieces))
+    cut_short = key == "stall_length" and any(
+        values.pieces.get(piece.id, {}).get("stall_ended") is False for piece in pieces
+    )
+    return Mean(mean_of(known), len(known), len(pieces), cut_short)
 
 
 def _words(  # noqa: PLR0917 - what a page of words is made of

@@ -4,17 +4,13 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import median
-from typing import TYPE_CHECKING
 
+from pitjournal.analysis.felt import AXES, JUST_OFF, off_moment, window_of
 from pitjournal.domain.cook import Arm
-from pitjournal.domain.event import EventKind, Feel, feel_of
+from pitjournal.domain.event import Feel, feel_of
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.whole_cook import WholeCook
 
-if TYPE_CHECKING:
-    from pitjournal.science.window import Window
-
-AXES = ("time", "temperature", "hold")
 NOT_PAST = "not known from this cook: leave one on past right"
 NOT_FELT = "no feel was recorded"
 NOT_HELD = "no piece was felt in the box"
@@ -26,7 +22,8 @@ class PieceWindow:
     """One piece's checks by feel along an axis; None: no such check.
 
     Time is s since the first check of the cook, temperature °C inside, hold s since it came off.
-    `off_right` says that it came off while right, so that its end was not seen.
+    `off_right` says that it came off while right, so that its end was not seen; `consistent`
+    that the feels ran under, right, over and did not turn back.
     """
 
     axis: str
@@ -40,6 +37,7 @@ class PieceWindow:
     at_least: float | None
     at_most: float | None
     off_right: bool
+    consistent: bool = True
 
 
 @dataclass(frozen=True)
@@ -86,7 +84,7 @@ def piece_windows(whole: WholeCook) -> tuple[PieceWindow, ...]:
     found = []
     for axis in AXES:
         for piece in whole.pieces:
-            seen = _window(whole, piece, axis)
+            seen = window_of(whole, piece, axis)
             if seen is None:
                 continue
             zero = start if axis == "time" else 0.0
@@ -103,6 +101,7 @@ def piece_windows(whole: WholeCook) -> tuple[PieceWindow, ...]:
                     seen.at_least,
                     seen.at_most,
                     _open(whole, piece, axis),
+                    seen.consistent,
                 )
             )
     return tuple(found)
@@ -114,17 +113,12 @@ def _since(zero: float, place: float | None) -> float | None:
 
 def _open(whole: WholeCook, piece: Piece, axis: str) -> bool:
     """Whether the end of a piece's stay was not seen: it came off, or was eaten, while right."""
-    off = _off(whole, piece)
+    off = off_moment(whole, piece)
     if off is None:
         return False
     felt = [c for c in whole.checks_of(piece) if c.feel is not None]
-    before = [c for c in felt if axis == "hold" or c.at.timestamp() <= off + 60.0]
+    before = [c for c in felt if axis == "hold" or c.at.timestamp() <= off + JUST_OFF]
     return bool(before) and feel_of(before[-1].feel or 0) is Feel.RIGHT
-
-
-def _off(whole: WholeCook, piece: Piece) -> float | None:
-    event = whole.last(EventKind.OFF, piece)
-    return None if event is None or event.happened_at is None else event.happened_at.timestamp()
 
 
 def leeways(whole: WholeCook) -> tuple[ArmLeeway, ...]:
@@ -136,7 +130,7 @@ def leeways(whole: WholeCook) -> tuple[ArmLeeway, ...]:
 
 
 def _on(whole: WholeCook, arm: Arm, axis: str) -> ArmLeeway:
-    windows = [w for piece in whole.pieces_of(arm) if (w := _window(whole, piece, axis))]
+    windows = [w for piece in whole.pieces_of(arm) if (w := window_of(whole, piece, axis))]
     entered = [w for w in windows if w.at_least is not None]
     least = tuple(w.at_least for w in entered if w.at_least is not None)
     most = tuple(w.at_most for w in windows if w.at_most is not None)
@@ -170,33 +164,12 @@ def stays_in(whole: WholeCook, arms: Sequence[Arm], cuts: frozenset[str], axis: 
     found = []
     for place, arm in enumerate(arms):
         for piece in whole.pieces_of(arm):
-            seen = _window(whole, piece, axis) if piece.cut in cuts else None
+            seen = window_of(whole, piece, axis) if piece.cut in cuts else None
             bounds = None if seen is None else leeway_interval(seen)
             if bounds is not None and bounds[1] > 0:
                 most = bounds[1] if math.isfinite(bounds[1]) else None
                 found.append(Stay(whole.cook.id, place, bounds[0], most))
     return found
-
-
-def _window(whole: WholeCook, piece: Piece, axis: str) -> "Window | None":
-    """Return a piece's bounds on an axis, or None where nothing was felt there."""
-    from pitjournal.science import window as science  # noqa: PLC0415
-
-    checks = [check for check in whole.checks_of(piece) if check.feel is not None]
-    off = _off(whole, piece)
-    times = [check.at.timestamp() for check in checks]
-    feels = [check.feel or 0 for check in checks]
-    if axis == "hold":
-        if off is None or not any(time > off + 60.0 for time in times):
-            return None
-        seen = science.hold_window(times, feels, off + 60.0)
-    elif axis == "temperature":
-        degrees = [float("nan") if c.internal is None else c.internal for c in checks]
-        limit = None if off is None else off + 60.0
-        seen = science.temperature_window(times, degrees, feels, limit)
-    else:
-        seen = science.time_window(times, feels, None if off is None else off + 60.0)
-    return seen if seen.checks else None
 
 
 def span(values: Sequence[float]) -> tuple[float, float] | None:

@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from pitjournal.analysis.findings.across_cooks import Across
 from pitjournal.analysis.findings.comparison import ArmSummary, Difference
 from pitjournal.analysis.findings.ledger import WORTH_SAYING, LedgerRow
-from pitjournal.analysis.findings.leeway import NOT_PAST, ArmLeeway, span
+from pitjournal.analysis.findings.leeway import NOT_PAST, ArmLeeway, PieceWindow, span
 from pitjournal.analysis.findings.several_words import across_sentence
 from pitjournal.analysis.findings.trade_words import (
     counted,
@@ -223,6 +223,19 @@ def leeway_sentence(leeways: Sequence[ArmLeeway], noun: str = "piece") -> str:
         minutes = f"{low} min" if low == high else f"{low} to {high} min"
         parts.append(f"{pieces_of(leeway.arm, noun)} for at least {minutes}")
     return f"Seen right by feel: {', '.join(parts)}." if parts else ""
+
+
+def contradicted_sentence(windows: Sequence[PieceWindow]) -> str:
+    """Return which pieces' feels contradict each other at the pit, or nothing."""
+    labels = [w.label for w in windows if w.axis == "time" and not w.consistent]
+    if not labels:
+        return ""
+    names = f"{', '.join(labels[:-1])} and {labels[-1]}" if labels[1:] else labels[0]
+    its, they = ("their", "they") if labels[1:] else ("its", "it")
+    return (
+        f"The feels of {names} contradict each other, right or over and then less again: {its} "
+        f"bounds are the widest that {they} allow{'' if labels[1:] else 's'}."
+    )
 
 
 def moved_sentence(whole: WholeCook) -> str:

@@ -33,6 +33,7 @@ MEAT_KEYS = (
     "stall_start",
     "stall_length",
     "stall_level",
+    "stall_ended",
     "rise_rate",
     "carry_over",
     "time_4_60",
@@ -67,6 +68,8 @@ class TraceFact:
         What a sparse log allows, where that was worked out.
     why
         Why there is no value, in a cook's words.
+    open
+        Whether it is more than `value`: its end was not seen.
     """
 
     key: str
@@ -75,6 +78,7 @@ class TraceFact:
     low: float | None = None
     high: float | None = None
     why: str = ""
+    open: bool = False
 
 
 def facts_of_trace(whole: WholeCook, trace: Trace, samples: Samples) -> tuple[TraceFact, ...]:
@@ -160,12 +164,15 @@ def _to(samples: Samples, level: int, on: float, off: float | None) -> TraceFact
 
 def _stall(samples: Samples, on: float, off: float, used: Used | None) -> list[TraceFact]:
     held = stall(samples, on, off)
-    keys = ("stall_start", "stall_length", "stall_level")
+    keys = ("stall_start", "stall_length", "stall_level", "stall_ended")
     if held is None:
         why = _why(used, "none is to be seen")
         return [TraceFact(key, None, used, why=why) for key in keys]
-    values = (held.start - on, held.length, held.level)
-    return [TraceFact(key, value, used) for key, value in zip(keys, values, strict=True)]
+    values = (held.start - on, held.length, held.level, float(held.ended))
+    return [
+        TraceFact(key, value, used, open=key == "stall_length" and not held.ended)
+        for key, value in zip(keys, values, strict=True)
+    ]
 
 
 def _heat(samples: Samples, on: float, off: float, used: Used | None) -> list[TraceFact]:

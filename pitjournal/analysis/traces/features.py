@@ -40,11 +40,15 @@ SHORTEST_REST = 600.0
 
 @dataclass(frozen=True)
 class Stall:
-    """When a stall began (s since 1970), how long it held (s), and its mean level (°C)."""
+    """When a stall began (s since 1970), how long it held (s), and its mean level (°C).
+
+    One that had not `ended` when the meat came off held at least so long.
+    """
 
     start: float
     length: float
     level: float
+    ended: bool = True
 
 
 @dataclass(frozen=True, eq=False)
@@ -160,7 +164,8 @@ def stall(samples: Samples, start: float, end: float) -> Stall | None:
     length = float((last - first) * _GRID)
     if length < SHORTEST_STALL:
         return None
-    return Stall(float(grid[first]), length, float(values[first:last].mean()))
+    level = float(values[first:last].mean())
+    return Stall(float(grid[first]), length, level, bool(last < grid.size))
 
 
 def carry_over(samples: Samples, off: float) -> float | None:

@@ -46,7 +46,7 @@ def findings(
     known = whole, values, journal.catalogue(), journal.samples, system
     steps = _steps(journal, whole)
     if whole.control is None:
-        return findings_of(*known, steps=steps)
+        return findings_of(*known, steps=steps, targets=journal.targets())
     every = _piece_values(journal, _comparisons(journal, cook_id))
     others = _same(journal, whole, list(every), every, (Piece,))
     past = [
@@ -60,6 +60,7 @@ def findings(
         others,
         past,
         steps,
+        journal.targets(),
         lenders=_lenders(journal, whole, every, others),
         every_cut=bool(journal.setting(EVERY_CUT + cook_id)) if every_cut is None else every_cut,
     )

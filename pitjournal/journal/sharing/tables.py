@@ -7,6 +7,7 @@ from typing import Any
 
 from pitjournal.analysis.findings.trade_words import counted
 from pitjournal.domain.catalogue import Catalogue, Kind, Level, Variable
+from pitjournal.domain.cook import Arm
 from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.summary.content import Choice, Column, Part, SummaryTable
@@ -146,9 +147,19 @@ def arms_table(
             known = [float(value) for value in every if value is not None]
             means.append(fmean(known) if known else None)
         if any(mean is not None for mean in means):
-            columns.append(number_column(catalogue[key], means, figures))
+            column = number_column(catalogue[key], means, figures)
+            cut = [key == "stall_length" and _cut_short(whole, arm, values) for arm in named]
+            cells = zip(cut, column.cells, strict=True)
+            told = tuple(f"at least {cell}" if open_ else cell for open_, cell in cells)
+            columns.append(replace(column, cells=told))
     looks = tuple(whole.arm_index(arm.id) for arm in named)
     return SummaryTable("Each arm, means of its pieces", tuple(columns), looks)
+
+
+def _cut_short(whole: WholeCook, arm: Arm, values: Values) -> bool:
+    """Whether a piece of an arm came off in its stall."""
+    pieces = whole.pieces_of(arm)
+    return any(values.get(piece.id, {}).get("stall_ended") is False for piece in pieces)
 
 
 def _look(whole: WholeCook, name: str) -> int | None:

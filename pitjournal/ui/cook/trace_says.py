@@ -92,7 +92,7 @@ class TraceSaysPanel(Overlay):
             self.table.show_rows([], [])
             self.table_words.setText("Log when it went on and came off, and this fills itself.")
             return
-        rows = [(self._name(fact), self._cells(fact)) for fact in facts]
+        rows = [(self._name(f), self._cells(f)) for f in facts if f.key != "stall_ended"]
         self.table.show_rows([(head, None) for head in HEADS], rows)
         why = {self._name(f): f.why for f in facts if f.value is None and f.why}
         self.table_words.setText("\n".join(f"{name}: {text}." for name, text in why.items()))
@@ -106,6 +106,8 @@ class TraceSaysPanel(Overlay):
         value = "–" if fact.value is None else show(fact.value, dimension, system)
         if dimension is Dimension.DURATION and fact.value is not None and fact.value > MOST:
             value = f"over {show(MOST, dimension, system)}"
+        elif fact.open:
+            value = f"at least {value}"
         elif fact.low is not None and fact.high is not None:
             low, high = (show(v, dimension, system) for v in (fact.low, fact.high))
             value = f"{value} ({low} to {high})" if low != high else value

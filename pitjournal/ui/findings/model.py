@@ -156,7 +156,9 @@ def about(shown: Shown) -> tuple[list[Head], list[tuple[str, Sequence[str]]]]:
         if not rows:
             rows.append(("pieces", [str(mean.pieces) for mean in means]))
         cells = [
-            "–" if m.value is None else show(m.value, variable.dimension, shown.system) + m.of
+            "–"
+            if m.value is None
+            else "at least " * m.open + show(m.value, variable.dimension, shown.system) + m.of
             for m in means
         ]
         rows.append((variable.label, cells))

@@ -29,6 +29,7 @@ from pitjournal.ui.findings import model
 from pitjournal.ui.findings.across_card import AcrossCard
 from pitjournal.ui.findings.how_panel import HowFoundPanel
 from pitjournal.ui.findings.leeway import LeewayCard
+from pitjournal.ui.findings.targets import TargetsCard
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card, EmptyState
@@ -60,7 +61,7 @@ class FindingsPage(CookPage):
         about, day = self._about_card(), self._chart_card()
         self.across_card, self.spread_card = AcrossCard(self._join_cuts), self._spread_card()
         self.explored_card, safety = self._explored_card(), self._safety_card()
-        self.scales_card = self._scales_card()
+        self.scales_card, self.targets_card = self._scales_card(), TargetsCard(desk)
         cards = Reflow(
             {
                 said: (0, 0, 1, 8),
@@ -69,13 +70,14 @@ class FindingsPage(CookPage):
                 self.difference_card: (1, 4, 1, 4),
                 self.ledger_card: (1, 8, 1, 4),
                 self.scales_card: (2, 0, 1, 12),
-                self.leeway_card: (3, 0, 1, 7),
-                about: (3, 7, 1, 5),
-                day: (4, 0, 1, 12),
-                self.across_card: (5, 0, 1, 7),
-                self.spread_card: (5, 7, 1, 5),
-                self.explored_card: (6, 0, 1, 7),
-                safety: (6, 7, 1, 5),
+                self.leeway_card: (3, 0, 2, 7),
+                self.targets_card: (3, 7, 1, 5),
+                about: (4, 7, 1, 5),
+                day: (5, 0, 1, 12),
+                self.across_card: (6, 0, 1, 7),
+                self.spread_card: (6, 7, 1, 5),
+                self.explored_card: (7, 0, 1, 7),
+                safety: (7, 7, 1, 5),
             },
             {
                 said: (0, 0, 1, 12),
@@ -85,12 +87,13 @@ class FindingsPage(CookPage):
                 following: (2, 6, 1, 6),
                 self.scales_card: (3, 0, 1, 12),
                 self.leeway_card: (4, 0, 1, 12),
-                about: (5, 0, 1, 12),
-                day: (6, 0, 1, 12),
-                self.across_card: (7, 0, 1, 12),
-                self.spread_card: (8, 0, 1, 12),
-                self.explored_card: (9, 0, 1, 12),
-                safety: (10, 0, 1, 12),
+                self.targets_card: (5, 0, 1, 12),
+                about: (6, 0, 1, 12),
+                day: (7, 0, 1, 12),
+                self.across_card: (8, 0, 1, 12),
+                self.spread_card: (9, 0, 1, 12),
+                self.explored_card: (10, 0, 1, 12),
+                safety: (11, 0, 1, 12),
             },
         )
         self._stack.addWidget(scrolled(column(cards), "findings"))
@@ -288,6 +291,7 @@ class FindingsPage(CookPage):
         self.beside.setText("\n".join(beside))
         self.beside.setVisible(bool(beside))
         self._show_deeper(shown)
+        self.targets_card.show_targets(shown)
         self.about.show_rows(*model.about(shown))
         self.fuel.setText(model.fuel_line(shown))
         self.across_card.show_across(shown)

@@ -106,3 +106,15 @@ def test_that_the_stall_of_a_modelled_meat_ends_where_it_was_wrapped(hours: floa
     assert found is not None
     assert found.start + found.length == pytest.approx(hours * 3600, abs=20 * MINUTE)
     assert 62.0 < found.level < 77.0
+
+
+def test_that_a_stall_that_had_not_ended_is_told_as_such() -> None:
+    # A climb to 68 °C that is held for three hours; the meat comes off after one of them.
+    climb = a_climb(180.0)
+    cut = stall(climb, 0.0, (64.0 + 60.0) * MINUTE)
+    assert cut is not None
+    assert not cut.ended
+    assert cut.length == pytest.approx(60 * MINUTE, abs=10 * MINUTE)
+    seen = stall(climb, 0.0, (91.0 + 180.0) * MINUTE - 60.0)
+    assert seen is not None
+    assert seen.ended
