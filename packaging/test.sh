@@ -44,6 +44,7 @@ step "tests below the window" "$bin/python" -m pytest -n 2 --ignore=tests/ui --i
 step "tests of the window's parts" "$bin/python" -m pytest tests/ui
 step "tests below the window, without Qt" \
     "$root/.venv-noqt/bin/python" -m pytest -n 2 --ignore=tests/ui --ignore=tests/window
+step "each benchmark once, on little" "$bin/python" -m tests.benchmarks --once
 start_x_server
 export QT_QPA_PLATFORM=xcb
 step "one real window on a real X server" "$bin/python" -m pytest tests/window

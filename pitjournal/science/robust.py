@@ -46,14 +46,18 @@ def theil_sen(x: ArrayLike, y: ArrayLike, confidence: float = 0.95) -> RobustLin
     Returns
     -------
     RobustLine or None
-        None with fewer than three points, or when x or y does not vary.
+        None with fewer than three points, when x or y does not vary, or when so many of both
+        are the same that Sen's variance, which takes ties off, is none.
     """
     from scipy import stats
 
     along, up = finite_pairs(x, y)
     if along.size < 3 or np.ptp(along) == 0 or np.ptp(up) == 0:
         return None
-    line = stats.theilslopes(up, along, alpha=confidence)
+    with np.errstate(invalid="ignore"):
+        line = stats.theilslopes(up, along, alpha=confidence)
+    if not (np.isfinite(line.low_slope) and np.isfinite(line.high_slope)):
+        return None
     tau = stats.kendalltau(along, up)
     return RobustLine(
         float(line.slope),

@@ -10,12 +10,12 @@ from PySide6.QtWidgets import QApplication
 
 from pitjournal.ui.charts.trace_chart import Line, TraceChart
 from pitjournal.ui.look.theme import look
-from tests.benchmarks.measure import Measurement, alternately
+from tests.benchmarks.measure import Measurement, alternately, rounds, size
 
 LIMIT = 0.25
-READINGS = 600_000
+READINGS = size(600_000, 20_000)
 CHANNELS = 8
-ROUNDS = 12
+ROUNDS = rounds(12)
 FRAMES = 10
 STEPS = 100
 """A frame pans by a hundredth of what is seen."""

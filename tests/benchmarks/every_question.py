@@ -51,7 +51,8 @@ class Found:
     Attributes
     ----------
     times
-        How long each question took until it was painted, s, by its sentence.
+        How long each question kept the window until it was painted, s of the processor's time,
+        by its sentence.
     wrong
         What was wrong, by the sentence it was wrong with.
     """
@@ -95,10 +96,10 @@ def ask(page: TrendsPage, questions: Sequence[Question]) -> Found:
     for question in questions:
         sentence = write_sentence(question, desk.catalogue, desk.system)
         with _faults(lambda what, sentence=sentence: found.wrong.append((sentence, what))):  # type: ignore[misc]
-            started = time.perf_counter()
+            started = time.thread_time()
             page.ask(question)
             QApplication.processEvents()
-            took = time.perf_counter() - started
+            took = time.thread_time() - started
             _settle(page)
             clipped = faults_in(page)
         found.times[sentence] = took

@@ -20,11 +20,11 @@ from pitjournal.domain.tasting import HOME_PANEL, Sample, Score, Tasting, Tastin
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.commands.records import AddCook
 from pitjournal.units import UnitSystem
-from tests.benchmarks.measure import Measurement, seconds
+from tests.benchmarks.measure import Measurement, rounds, seconds
 from tests.builders import NOON, a_cook, three_arms
 
 ALLOWED = 0.150
-ROUNDS = 15
+ROUNDS = rounds(15)
 COOKS = 5
 RACKS = 6
 TASTERS = tuple(f"taster {n}" for n in range(8))

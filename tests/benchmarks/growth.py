@@ -14,10 +14,10 @@ from pitjournal.analysis.trends.question import By, Question, Sign, Where
 from pitjournal.journal import open_journal
 from pitjournal.units import UnitSystem
 from tests.benchmarks.large_journal import large_journal
-from tests.benchmarks.measure import Measurement, seconds
+from tests.benchmarks.measure import Measurement, rounds, seconds
 
 LIMIT = 1.0
-ROUNDS = 9
+ROUNDS = rounds(9)
 SIZES = (1_000, 10_000, 100_000)
 
 QUESTION = Question(

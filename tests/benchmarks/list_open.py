@@ -5,10 +5,10 @@ from contextlib import closing
 from pitjournal.journal import Journal, open_journal
 from pitjournal.ui.cooks.model import FIRST
 from tests.benchmarks.large_journal import large_journal
-from tests.benchmarks.measure import Measurement, alternately
+from tests.benchmarks.measure import Measurement, alternately, rounds
 
 LIMIT = 1.5
-ROUNDS = 60
+ROUNDS = rounds(60)
 
 
 def first_page(journal: Journal) -> None:

@@ -13,14 +13,14 @@ from pitjournal.analysis.trends.question import Sign, Where
 from pitjournal.ui.cooks.model import FIRST
 from pitjournal.ui.window import Window
 from tests.benchmarks.large_journal import large_journal
-from tests.benchmarks.measure import Measurement, alternately
+from tests.benchmarks.measure import Measurement, alternately, rounds
 from tests.benchmarks.page_switch import application, our_window
 
 LIMIT = 3.0
 MOST = 0.016
 """A frame, s: typing never blocks one."""
 
-ROUNDS = 60
+ROUNDS = rounds(60)
 TYPED = ("s", "smo", "smoke", "smoke ba", "wi", "brisk", "zzz")
 NARROWED = (Where("set_point", Sign.AT_LEAST, (110.0,)),)
 HAVING = "SELECT rowid FROM cook_words WHERE cook_words MATCH ?"

@@ -1,9 +1,23 @@
 """A measurement: ours against a peer, alternately, in one process tree."""
 
+import os
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from statistics import median
+
+ONCE = "PITJOURNAL_BENCHMARK_ONCE"
+"""Set in the environment, each benchmark takes one round of little: does it still run at all?"""
+
+
+def rounds(usual: int) -> int:
+    """Return how many rounds are measured: the usual number, or one."""
+    return 1 if ONCE in os.environ else usual
+
+
+def size(usual: int, little: int) -> int:
+    """Return how much is measured: the usual, or little where a benchmark only has to run."""
+    return min(usual, little) if ONCE in os.environ else usual
 
 
 @dataclass(frozen=True)

@@ -11,10 +11,10 @@ from pitjournal.journal.preferences import Preferences
 from pitjournal.ui.start import Shell
 from pitjournal.ui.window import Window
 from tests.benchmarks.large_journal import large_journal
-from tests.benchmarks.measure import Measurement, alternately
+from tests.benchmarks.measure import Measurement, alternately, rounds
 
 LIMIT = 2.0
-ROUNDS = 25
+ROUNDS = rounds(25)
 COOKS = 10_000
 
 

@@ -14,12 +14,12 @@ import numpy as np
 import polars as pl
 
 from pitjournal.files import strangers
-from tests.benchmarks.measure import Measurement, alternately
+from tests.benchmarks.measure import Measurement, alternately, rounds, size
 
 LIMIT = 1.5
-ROWS = 288_000
+ROWS = size(288_000, 6_000)
 CHANNELS = 8
-ROUNDS = 9
+ROUNDS = rounds(9)
 TIMES = "%m/%d/%Y %I:%M:%S %p"
 
 

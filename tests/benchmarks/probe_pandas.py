@@ -5,11 +5,11 @@ from pathlib import Path
 
 import pandas as pd
 
-from tests.benchmarks.measure import Measurement
+from tests.benchmarks.measure import Measurement, rounds
 from tests.benchmarks.probe_import import TIMES, against
 
 LIMIT = 0.25
-ROUNDS = 5
+ROUNDS = rounds(5)
 
 
 def peer(path: Path) -> Callable[[], object]:

@@ -20,13 +20,13 @@ from pitjournal.ui.plan.lanes import LanesChart
 from pitjournal.ui.plan.schedule_model import step_lines
 from pitjournal.ui.plan.step_list import StepList
 from pitjournal.units import UnitSystem
-from tests.benchmarks.measure import Measurement
+from tests.benchmarks.measure import Measurement, rounds
 from tests.benchmarks.page_switch import application
 from tests.builders import NOON, a_cook
 
 FRAME = 0.016
 LIMIT = 1.0
-ROUNDS = 60
+ROUNDS = rounds(60)
 CUTS = ("brisket", "pork butt", "spare ribs", "back ribs", "chicken thighs", "turkey")
 STEPS = ("trim and weigh", "rub", "on", "wrap", "start probing", "off", "sliced", "turn in")
 

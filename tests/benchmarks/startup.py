@@ -9,10 +9,10 @@ from pathlib import Path
 from statistics import median
 
 from pitjournal.journal.demonstration import make_demonstration
-from tests.benchmarks.measure import Measurement
+from tests.benchmarks.measure import Measurement, rounds
 
 LIMIT = 2.0
-ROUNDS = 7
+ROUNDS = rounds(7)
 ROOT = Path(__file__).resolve().parents[2]
 
 FIRST_PAINT = """

@@ -9,11 +9,11 @@ from pathlib import Path
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.journal import open_journal
 from pitjournal.journal.commands.bench import LogEvent
-from tests.benchmarks.measure import Measurement, alternately
+from tests.benchmarks.measure import Measurement, alternately, rounds
 from tests.builders import add_comparison
 
 LIMIT = 2.0
-ROUNDS = 300
+ROUNDS = rounds(300)
 
 
 def run() -> Measurement:

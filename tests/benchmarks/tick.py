@@ -6,12 +6,12 @@ from pathlib import Path
 from statistics import median
 
 from tests.benchmarks.kill_taps import make
-from tests.benchmarks.measure import Measurement, seconds
+from tests.benchmarks.measure import Measurement, rounds, seconds
 from tests.benchmarks.page_switch import application, our_window
 from tests.ui.bench.clock import bench_of
 
 MOST = 0.050
-ROUNDS = 60
+ROUNDS = rounds(60)
 
 
 def run() -> Measurement:

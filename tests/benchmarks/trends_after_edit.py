@@ -8,12 +8,12 @@ from pitjournal.journal import open_journal
 from pitjournal.journal.commands.records import Change
 from pitjournal.units import UnitSystem
 from tests.benchmarks.large_journal import large_journal
-from tests.benchmarks.measure import Measurement, seconds
+from tests.benchmarks.measure import Measurement, rounds, seconds
 from tests.benchmarks.trends_sql import COOKS, QUESTION, SQL, agree, connected
 
 LIMIT = 0.25
 MOST = 0.016
-ROUNDS = 24
+ROUNDS = rounds(24)
 
 
 def run() -> Measurement:

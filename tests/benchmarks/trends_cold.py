@@ -9,11 +9,11 @@ from statistics import median
 from pitjournal.journal import open_journal
 from pitjournal.units import UnitSystem
 from tests.benchmarks.large_journal import large_journal
-from tests.benchmarks.measure import Measurement, seconds
+from tests.benchmarks.measure import Measurement, rounds, seconds
 from tests.benchmarks.trends_sql import COOKS, QUESTION, SQL, agree, connected
 
 LIMIT = 1.5
-ROUNDS = 15
+ROUNDS = rounds(15)
 
 
 def run() -> Measurement:

@@ -70,7 +70,7 @@ def agree(answer: Answer, connection: sqlite3.Connection) -> None:
     }
     theirs = {tuple(row[:2]): row[2:] for row in connection.execute(SQL)}
     same = ours.keys() == theirs.keys() and all(
-        math.isclose(mine, other, rel_tol=1e-9)
+        math.isclose(mine, other or 0.0, rel_tol=1e-9)  # one cook has no spread
         for key, numbers in ours.items()
         for mine, other in zip(numbers, theirs[key], strict=True)
     )

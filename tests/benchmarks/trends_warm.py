@@ -5,12 +5,12 @@ from contextlib import closing
 from pitjournal.journal import open_journal
 from pitjournal.units import UnitSystem
 from tests.benchmarks.large_journal import large_journal
-from tests.benchmarks.measure import Measurement, alternately
+from tests.benchmarks.measure import Measurement, alternately, rounds
 from tests.benchmarks.trends_sql import COOKS, QUESTION, SQL, agree, connected
 
 LIMIT = 0.1
 MOST = 0.016
-ROUNDS = 25
+ROUNDS = rounds(25)
 
 
 def run() -> Measurement:

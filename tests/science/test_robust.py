@@ -28,3 +28,8 @@ def test_that_nothing_to_slope_has_no_line() -> None:
     assert theil_sen([1.0, 2.0, math.nan], [1.0, 2.0, 3.0]) is None
     assert theil_sen([1.0, 1.0, 1.0], [1.0, 2.0, 3.0]) is None
     assert theil_sen([1.0, 2.0, 3.0], [5.0, 5.0, 5.0]) is None
+
+
+def test_that_a_line_through_nearly_nothing_but_ties_is_none() -> None:
+    # Sen (1968), eq. 2.6: n(n-1)(2n+5) less the like of each tie; here 300 - 2 * 156 < 0.
+    assert theil_sen([1.0, 1.0, 1.0, 1.0, 2.0], [1.0, 2.0, 2.0, 2.0, 2.0]) is None
