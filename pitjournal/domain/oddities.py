@@ -7,11 +7,12 @@ still to come; a step that was planned for a time already past.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from enum import StrEnum
 
+from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import UNDER_THE_LID, DonenessCheck, Event, EventKind
-from pitjournal.domain.moments import show_ago, show_time
+from pitjournal.domain.moments import show_ago, show_moment, time_zone
 from pitjournal.domain.whole_cook import WholeCook
 
 AHEAD = timedelta(minutes=2)
@@ -27,6 +28,10 @@ NEEDS_ON = (UNDER_THE_LID - {EventKind.LID}) | {
 
 NEEDS_FIRE = frozenset({EventKind.FLIP, EventKind.ROTATE, EventKind.SPRITZ})
 """What is only done while the meat is on."""
+
+
+LONGEST = timedelta(hours=24)
+"""What is on for longer is asked about: a day was mistaken. Common practice, no source."""
 
 
 class Mend(StrEnum):
@@ -90,6 +95,7 @@ class _Walk:
     off: dict[str, datetime] = field(default_factory=dict)
     wrapped: set[str] = field(default_factory=set)
     first_on: dict[str, datetime] = field(default_factory=dict)
+    ever_off: set[str] = field(default_factory=set)
     all: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
@@ -98,6 +104,8 @@ class _Walk:
             for piece in self._pieces(event):
                 if event.happened_at is not None:
                     self.first_on.setdefault(piece, event.happened_at)
+        for event in self.whole.happened(EventKind.OFF):
+            self.ever_off |= set(self._pieces(event))
 
     def _pieces(self, event: Event) -> tuple[str, ...]:
         return event.pieces or self.all
@@ -128,8 +136,11 @@ class _Walk:
         pieces = self._pieces(event)
         if event.kind == EventKind.ON:
             yield from self._again(event, self.on, self.off, "on")
+            yield from self._still_on(event, at, pieces)
         if event.kind not in NEEDS_ON:
             return
+        if event.kind == EventKind.OFF:
+            yield from self._long_on(event, at, pieces)
         yield from self._never_on(event, at, pieces)
         yield from self._before_on(event, at, pieces)
         if event.kind == EventKind.OFF:
@@ -160,6 +171,27 @@ class _Walk:
         if gone:
             when = self._clock(max(self.off[p] for p in gone))
             yield from self._without(event, gone, f"off already at {when}")
+
+    def _long_on(self, event: Event, at: datetime, pieces: Sequence[str]) -> Iterator[Oddity]:
+        """Ask about meat that comes off more than a day after it went on."""
+        on = max((self.on[p] for p in pieces if p in self.on), default=at)
+        if at - on > LONGEST:
+            yield self._asked(event, at - on, self._days_from(at, -1))
+
+    def _still_on(self, event: Event, at: datetime, pieces: Sequence[str]) -> Iterator[Oddity]:
+        """Ask about meat that went on more than a day ago and is not off, while it may be."""
+        running = self.whole.cook.status is CookStatus.RUNNING
+        if running and self.now - at > LONGEST and any(p not in self.ever_off for p in pieces):
+            yield self._asked(event, self.now - at, self._days_from(at, 1))
+
+    def _asked(self, event: Event, long: timedelta, to: datetime) -> Oddity:
+        words = f"On for {long.total_seconds() / 3600:.0f} h: is the day right?"
+        return Oddity(event, words, Mend.MOVE, f"Make it {self._clock(to)}", to)
+
+    def _days_from(self, at: datetime, days: int) -> datetime:
+        """Return the same time by the cook's clock on another day."""
+        local = at.astimezone(time_zone(self.whole.cook.zone))
+        return (local + timedelta(days=days)).astimezone(UTC)
 
     def _never_on(self, event: Event, at: datetime, pieces: Sequence[str]) -> Iterator[Oddity]:
         never = [p for p in pieces if p not in self.first_on]
@@ -212,4 +244,4 @@ class _Walk:
         return ", ".join(labels[:4]) + more
 
     def _clock(self, moment: datetime) -> str:
-        return show_time(moment, self.whole.cook.zone)
+        return show_moment(moment, self.whole.cook.zone, self.now)

@@ -14,8 +14,6 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from pitjournal.domain.moments import (
-    parse_moment,
-    parse_near,
     show_ago,
     show_date,
     show_day,
@@ -23,6 +21,7 @@ from pitjournal.domain.moments import (
     show_time,
     time_zone,
 )
+from pitjournal.domain.typed_times import parse_moment, parse_planned
 from pitjournal.errors import JournalError
 
 NEW_YORK, BERLIN, SYDNEY = "America/New_York", "Europe/Berlin", "Australia/Sydney"
@@ -337,5 +336,5 @@ def test_that_a_planned_time_lies_near_the_planned_day(text: str, meant: str) ->
     zone = ZoneInfo("America/Chicago")
     near = datetime(2026, 11, 14, 8, 30, tzinfo=zone)
     now = datetime(2026, 11, 2, 12, 0, tzinfo=zone)
-    found = parse_near(text, near, now, "America/Chicago").astimezone(zone)
+    found = parse_planned(text, near, now, "America/Chicago").astimezone(zone)
     assert found.strftime("%Y-%m-%dT%H:%M") == meant

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 
 import pytest
 
+from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import DonenessCheck, Event, EventKind
 from pitjournal.domain.oddities import Mend, Oddity, oddities
 from pitjournal.domain.piece import Piece
@@ -155,3 +156,20 @@ def test_that_a_kind_of_ones_own_is_never_odd() -> None:
 def test_that_no_kind_of_event_breaks_the_look() -> None:
     for kind in EventKind:
         oddities(log(event(kind, 10), event(kind, 5, A), event(kind, 900, B)), at(20))
+
+
+def test_that_meat_that_was_on_for_longer_than_a_day_is_asked_about() -> None:
+    off = event("off", 25 * 60)
+    odd = one(log(event("on", 0), off), at(26 * 60))
+    assert odd.words == "On for 25 h: is the day right?"
+    assert (odd.mend, odd.at) == (Mend.MOVE, at(60))  # the same time a day before
+    assert not oddities(log(event("on", 0), event("off", 23 * 60)), at(26 * 60))
+
+
+def test_that_meat_still_on_after_a_day_is_asked_about_while_the_cook_runs() -> None:
+    on = event("on", 0)
+    whole = replace(log(on), cook=replace(COOK, status=CookStatus.RUNNING))
+    assert not oddities(whole, at(23 * 60))
+    assert one(whole, at(25 * 60)).at == at(24 * 60)
+    done = replace(log(on), cook=replace(COOK, status=CookStatus.DONE))
+    assert not oddities(done, at(25 * 60))

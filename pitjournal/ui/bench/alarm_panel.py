@@ -8,8 +8,9 @@ from PySide6.QtWidgets import QGridLayout, QLineEdit, QVBoxLayout, QWidget
 from pitjournal.analysis.bench.alarm_offers import Offer, offers, show_level
 from pitjournal.analysis.bench.alarms import AlarmNow
 from pitjournal.domain.alarm import Alarm, AlarmKind, AlarmState, Watched
-from pitjournal.domain.moments import show_time
+from pitjournal.domain.moments import show_moment, show_time
 from pitjournal.domain.trace import Sits, Trace
+from pitjournal.domain.typed_times import Looking
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import SetAlarms
 from pitjournal.journal.commands.records import Remove
@@ -87,7 +88,12 @@ class AlarmPanel(Overlay):
         self.what.setAccessibleName("what the alarm says")
         self.what.setPlaceholderText("such as: turn in box 2")
         self.time = TimeField(
-            "At", self._whole.cook.zone, self._desk.now, self._noted_time, hint="18:15 or in 40 min"
+            "At",
+            self._whole.cook.zone,
+            self._desk.now,
+            self._noted_time,
+            hint="18:15 or in 40 min",
+            looking=Looking.AHEAD,
         )
         self._lines.addWidget(words("At another time", "heading", wrap=False))
         what = column(words("What for", "heading", wrap=False), self.what, None)
@@ -107,7 +113,7 @@ class AlarmPanel(Overlay):
         if self._at is None:
             self.time.say("Say at what time, such as 18:15 or in 40 min.")
             return
-        clock = show_time(self._at, self._whole.cook.zone)
+        clock = show_moment(self._at, self._whole.cook.zone, self._desk.now())
         said = self.what.text().strip() or clock
         alarm = Alarm(
             cook_id=self._whole.cook.id,
@@ -208,7 +214,7 @@ class AlarmPanel(Overlay):
         zone = self._whole.cook.zone
         parts = [str(one.state)]
         if one.state is AlarmState.WAITING and one.due is not None and not one.over:
-            parts = [show_time(one.due, zone)]
+            parts = [show_moment(one.due, zone, self._desk.now())]
         if one.state is AlarmState.UNKNOWN:
             parts = ["unknown: no reading"]
         if one.reading is not None and one.read_at is not None:

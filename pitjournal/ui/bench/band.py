@@ -11,7 +11,7 @@ from pitjournal.analysis.traces.live import Live
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.fires import fuel_used
-from pitjournal.domain.moments import show_ago, show_time
+from pitjournal.domain.moments import show_ago, show_moment, show_time
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.fuel_panel import lasts_short
 from pitjournal.ui.bench.model import Due, Life, PieceNow, next_due, running_time
@@ -43,7 +43,7 @@ class ClockCard(Card):
         self.clock.setText(show_time(now, cook.zone))
         self.running.setText(running_time(whole, now))
         serve = cook.serve_at
-        said = "" if serve is None else f"serve at {show_time(serve, cook.zone)}"
+        said = "" if serve is None else f"serve {show_moment(serve, cook.zone, now)}"
         self.serving.setText(said or {CookStatus.DONE: "done"}.get(cook.status, ""))
 
 
@@ -121,7 +121,7 @@ class FireNow(Card):
         )
         parts = []
         if lit is not None and lit.happened_at is not None:
-            parts.append(f"lit {show_time(lit.happened_at, whole.cook.zone)}")
+            parts.append(f"lit {show_moment(lit.happened_at, whole.cook.zone, now)}")
         found = burning(whole, now) if whole.cook.status is CookStatus.RUNNING else None
         if found is not None:
             parts.append(lasts_short(found))

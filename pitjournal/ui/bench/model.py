@@ -8,7 +8,7 @@ from enum import Enum
 from pitjournal.analysis.traces.live import Live
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import Event, EventKind, Feel, feel_of
-from pitjournal.domain.moments import show_ago, show_moment, show_time
+from pitjournal.domain.moments import show_ago, show_moment
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.schedule import MADE, due
 from pitjournal.domain.whole_cook import WholeCook
@@ -50,17 +50,17 @@ class Due:
 
 
 def piece_now(
-    whole: WholeCook, piece: Piece, system: UnitSystem, live: Live | None = None
+    whole: WholeCook, piece: Piece, system: UnitSystem, now: datetime, live: Live | None = None
 ) -> PieceNow:
     """Return where a piece is in its life; `live` is what its probe says now."""
-    now = _by_hand(whole, piece, system)
-    if live is None or now.life is Life.OFF:
-        return now
+    found = _by_hand(whole, piece, system, now)
+    if live is None or found.life is Life.OFF:
+        return found
     number = show(live.value, Dimension.TEMPERATURE, system)
-    return replace(now, number=number, words=f"{now.words} · live")
+    return replace(found, number=number, words=f"{found.words} · live")
 
 
-def _by_hand(whole: WholeCook, piece: Piece, system: UnitSystem) -> PieceNow:
+def _by_hand(whole: WholeCook, piece: Piece, system: UnitSystem, now: datetime) -> PieceNow:
     arm = whole.arm_index(piece.arm_id)
     zone = whole.cook.zone
     on, off = whole.first(EventKind.ON, piece), whole.last(EventKind.OFF, piece)
@@ -74,20 +74,20 @@ def _by_hand(whole: WholeCook, piece: Piece, system: UnitSystem) -> PieceNow:
     feels = [check for check in checks if check.feel is not None]
     felt = feel_of(feels[-1].feel or 0) if feels else None
     if off is not None:
-        said = f"off at {show_time(off.happened_at, zone)}"
+        said = f"off at {show_moment(off.happened_at, zone, now)}"
         if felt is Feel.RIGHT:
             said += ", while right"
         return PieceNow(piece, arm, Life.OFF, number, said)
     if felt is None:
-        said = f"on since {show_time(on.happened_at, zone)}" if on else ""
-        probed = f"probed {show_time(last.at, zone)}" if last else said
+        said = f"on since {show_moment(on.happened_at, zone, now)}" if on else ""
+        probed = f"probed {show_moment(last.at, zone, now)}" if last else said
         return PieceNow(piece, arm, Life.ON, number, probed)
     if felt is Feel.RIGHT:
         first = next(c for c in feels if feel_of(c.feel or 0) is Feel.RIGHT)
-        said = f"right since {show_time(first.at, zone)}"
+        said = f"right since {show_moment(first.at, zone, now)}"
         return PieceNow(piece, arm, Life.RIGHT, number, said)
     life = Life.OVER if felt is Feel.OVER else Life.ON
-    return PieceNow(piece, arm, life, number, f"{felt} at {show_time(feels[-1].at, zone)}")
+    return PieceNow(piece, arm, life, number, f"{felt} at {show_moment(feels[-1].at, zone, now)}")
 
 
 def next_due(whole: WholeCook, now: datetime, pieces: Sequence[PieceNow]) -> Due:
@@ -97,7 +97,7 @@ def next_due(whole: WholeCook, now: datetime, pieces: Sequence[PieceNow]) -> Due
         return _planned(whole, planned[0], now)
     if not whole.happened(EventKind.LIT) and not whole.happened(EventKind.ON):
         start = whole.cook.starts_at
-        said = f"Meat on at about {show_time(start, whole.cook.zone)}."
+        said = f"Meat on at about {show_moment(start, whole.cook.zone, now)}."
         return Due("Light the fire", said if start > now else "Then put the meat on.", "lit")
     waiting = [p for p in pieces if p.life is Life.WAITING]
     if waiting and len(waiting) == len(pieces):
@@ -163,6 +163,24 @@ def _leave_on(right: Sequence[PieceNow], there: Sequence[PieceNow]) -> Due:
         heading = f"{', '.join(now.piece.label for now in off[:6])}: right, take off"
         return Due(heading, f"Leave {names} on. {why}", "off", tuple(now.piece.id for now in off))
     return Due(f"Leave {names} on past right", why)
+
+
+LONG_AGO = timedelta(hours=16)
+"""A cook in which nothing happened for so long was that of another day."""
+
+
+def span_of(whole: WholeCook, now: datetime) -> tuple[datetime, datetime] | None:
+    """Return from when to when a cook of another day was; None for one of now.
+
+    Notes of yesterday are typed in today, and "17:00" is then yesterday's.
+    """
+    happened = [e.happened_at for e in whole.events if e.happened_at is not None]
+    happened += [check.at for check in whole.checks]
+    if not happened:
+        happened = [whole.cook.starts_at]
+    low, high = min(happened), max(happened)
+    done = whole.cook.status is CookStatus.DONE
+    return (low, high) if done or now - high > LONG_AGO else None
 
 
 def event_words(event: Event) -> str:

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QVBoxLayout
 from pitjournal.analysis.traces.live import PIT, Live, live_of
 from pitjournal.domain.alarm import AlarmState
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.moments import show_ago, show_time
+from pitjournal.domain.moments import show_ago, show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.bench import FinishAlarms, FinishCook, LogEvent
@@ -19,7 +19,7 @@ from pitjournal.ui.bench.alarm_band import AlarmBand
 from pitjournal.ui.bench.band import Band, ClockCard, DueCard, FireNow
 from pitjournal.ui.bench.day import DayCard
 from pitjournal.ui.bench.doors import BenchDoors
-from pitjournal.ui.bench.model import PieceNow, piece_now, whom
+from pitjournal.ui.bench.model import PieceNow, piece_now, span_of, whom
 from pitjournal.ui.bench.panels import (
     When,
     WhenPanel,
@@ -174,14 +174,15 @@ class BenchPage(BenchDoors):
         return live_of(whole, self.desk.watch.readings, self.desk.now())
 
     def _now_pieces(self, whole: WholeCook) -> list[PieceNow]:
-        return [piece_now(whole, piece, self.desk.system) for piece in whole.pieces]
+        now = self.desk.now()
+        return [piece_now(whole, piece, self.desk.system, now) for piece in whole.pieces]
 
     def _tick(self) -> None:
         whole = self._shown
         if whole is None:
             return
         now, live = self.desk.now(), self._live(whole)
-        pieces = [piece_now(whole, p, self.desk.system, live.get(p.id)) for p in whole.pieces]
+        pieces = [piece_now(whole, p, self.desk.system, now, live.get(p.id)) for p in whole.pieces]
         self.pieces.show_pieces(pieces, self.whom.chosen)
         self.clock.show_cook(whole, now)
         self.fire.show_cook(whole, now, self.desk.system, live.get(PIT))
@@ -217,7 +218,7 @@ class BenchPage(BenchDoors):
             return "no reading"
         due = [a.due for a in waiting if a.due is not None and a.due > self.desk.now()]
         if due:
-            return show_time(min(due), whole.cook.zone)
+            return show_moment(min(due), whole.cook.zone, self.desk.now())
         return f"{len(waiting)} set" if waiting else ""
 
     def _all_on(self, whole: WholeCook) -> bool:
@@ -267,7 +268,9 @@ class BenchPage(BenchDoors):
 
         heading = f"{kind[:1].upper()}{kind[1:]}, {whom(whole, self.whom.chosen)}"
         wrap = last_wrap(whole) if kind == EventKind.WRAP else None
-        self._open(WhenPanel(self.window(), self.desk, heading, whole.cook.zone, take, wrap=wrap))
+        span, zone = span_of(whole, self.desk.now()), whole.cook.zone
+        panel = WhenPanel(self.window(), self.desk, heading, zone, take, wrap=wrap, span=span)
+        self._open(panel)
 
     def log(self, kind: str, *too: Command, pieces: Sequence[str] | None = None) -> None:
         """Log an event now, for the chosen pieces or for these; `too` is the same step."""

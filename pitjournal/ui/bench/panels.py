@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 from pitjournal.analysis.findings.leeway import piece_windows
 from pitjournal.domain.event import FEEL_WORDS, WRAPS, DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece, Stage
+from pitjournal.domain.typed_times import Span
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import CheckDoneness
 from pitjournal.ui.charts.window_chart import WindowChart, WindowRow
@@ -18,7 +19,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import Mark
 from pitjournal.ui.look.parts.buttons import Tap, button
 from pitjournal.ui.look.parts.chips import Choice
-from pitjournal.ui.look.parts.fields import QuantityField, TextField, TimeField
+from pitjournal.ui.look.parts.fields import LoggedField, QuantityField, TextField
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import row, words
 from pitjournal.ui.plan.pieces import WeightField
@@ -51,6 +52,7 @@ class WhenPanel(Overlay):
         at: datetime | None = None,
         uncertainty: float | None = 0.0,
         wrap: str | None = None,
+        span: Span | None = None,
     ) -> None:
         super().__init__(over, heading, 620)
         self._desk, self._take = desk, take
@@ -60,7 +62,7 @@ class WhenPanel(Overlay):
         self.ago.chosen.connect(self._some_ago)
         if at is None:
             self.ago.choose(0)
-        self.time = TimeField("Time", zone, desk.now, self._typed)
+        self.time = LoggedField("Time", zone, desk.now, self._typed, span)
         self.time.set_value(self._at)
         self.sure = Choice("how sure")
         self.sure.offer((value, text, -1) for value, text in SURE)

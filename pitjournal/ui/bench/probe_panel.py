@@ -8,6 +8,7 @@ from pathlib import Path
 from PySide6.QtWidgets import QFileDialog, QGridLayout, QVBoxLayout, QWidget
 
 from pitjournal.domain.trace import Sits
+from pitjournal.domain.typed_times import Looking
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files import apart, strangers
@@ -90,7 +91,9 @@ class ProbePanel(Overlay):
         self._ask_what_is_uncertain()
         self.notes = words("", "quiet")
         self.inside.addWidget(self.notes)
-        self.started = TimeField("When was the logger started?", "UTC", desk.now, self._start)
+        self.started = TimeField(
+            "When was the logger started?", "UTC", desk.now, self._start, looking=Looking.BACK
+        )
         self._started: datetime | None = None
         self.inside.addWidget(self.started)
         self.part = Choice("how much of the log is kept")

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from pitjournal.domain.event import OF_THE_WHOLE_COOK, Event, EventKind
-from pitjournal.domain.moments import show_time
+from pitjournal.domain.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import LogEvent
 from pitjournal.ui.bench.model import Life, PieceNow, event_words, whom
@@ -46,7 +46,7 @@ def logged(
         uncertainty=when.uncertainty,
         details=when.details,
     )
-    at = show_time(when.at, whole.cook.zone)
+    at = show_moment(when.at, whole.cook.zone, now)
     return LogEvent(event, f"{event_words(event)}, {whom(whole, event.pieces)}, {at}")
 
 

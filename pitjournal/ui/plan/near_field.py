@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from datetime import UTC, datetime
 
-from pitjournal.domain.moments import parse_near
+from pitjournal.domain.typed_times import parse_planned
 from pitjournal.ui.look.parts.fields import Save, TimeField
 
 
@@ -21,4 +21,4 @@ class NearField(TimeField):
         if not text.strip():
             return None
         now = self._now()
-        return parse_near(text, self.near or now, now, self.zone).astimezone(UTC)
+        return parse_planned(text, self.near or now, now, self.zone).astimezone(UTC)

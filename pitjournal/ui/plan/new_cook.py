@@ -26,11 +26,12 @@ from pitjournal.analysis.plan.layout import (
 from pitjournal.analysis.plan.planner import Asked, asked_of
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.cuts import cut_names
-from pitjournal.domain.moments import parse_moment
+from pitjournal.domain.moments import time_zone
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.record import Record
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.treatment import TreatmentKind
+from pitjournal.domain.typed_times import Looking, parse_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.records import Add, AddCook, Together
 from pitjournal.ui.desk import Desk
@@ -152,7 +153,12 @@ class NewCookPage(Page):
             "Set point", Dimension.TEMPERATURE, self.desk.system, self._heated
         )
         self.when = TimeField(
-            "Meat on at about", self.zone, self.desk.now, self._timed, hint="tomorrow 8:30"
+            "Meat on at about",
+            self.zone,
+            self.desk.now,
+            self._timed,
+            hint="tomorrow 8:30",
+            looking=Looking.AHEAD,
         )
         line = row(self.cooker, self.set_point, self.when, space=tokens.M)
         card.body.addLayout(line)
@@ -221,6 +227,7 @@ class NewCookPage(Page):
             field.set_value(None)
         self.set_point.set_value(None)
         self._point = None
+        self.zone = self.when.zone = local_zone()
         self._starts = self._tomorrow()
         self.when.set_value(self._starts)
         self.seed = _seed()
@@ -232,7 +239,15 @@ class NewCookPage(Page):
         self.older.take(cook_id)
         self._look_again()
 
+    def _by_the_clock_of(self, zone: str) -> None:
+        """Read and keep times in a zone; the clock shows what it showed."""
+        wall = self._starts.astimezone(time_zone(self.zone))
+        self.zone = self.when.zone = zone
+        self._starts = wall.replace(tzinfo=time_zone(zone)).astimezone(UTC)
+        self.when.set_value(self._starts)
+
     def _take_older(self, whole: WholeCook) -> None:
+        self._by_the_clock_of(whole.cook.zone)
         self.question.set_value(whole.cook.title)
         self.cut.set_value(next((piece.cut for piece in whole.pieces), None))
         self.cooker.set_value(whole.cooker.name if whole.cooker else None)
@@ -303,7 +318,10 @@ class NewCookPage(Page):
 
     def show_draft(self) -> None:
         """Show the layout that stands on the page, and what it can show."""
-        mode, draft = self.mode, self.draft()
+        mode = self.mode
+        if mode != AGAIN and self.zone != local_zone():
+            self._by_the_clock_of(local_zone())
+        draft = self.draft()
         comparing = len(draft.arms) > 1 or mode == COMPARE
         self.what.setVisible(mode == COMPARE)
         self.recipe.setVisible(mode == RECIPE)
@@ -366,7 +384,8 @@ class NewCookPage(Page):
         changes = (
             [] if whole is None else what_changes(whole, cut, cooker, self._point, self.desk.system)
         )
-        self.older.say(changes)
+        at_home = self.zone == local_zone()
+        self.older.say(changes, "" if at_home else f"Times are those of {self.zone}, as before.")
         self.drawing.show_shelves(() if whole is None else shelves_of(whole))
         compares = whole is not None and len(whole.arms) > 1
         self.packs.setText(f"Drawn anew within its blocks. Lot {self.seed}." if compares else "")

@@ -69,12 +69,13 @@ class OlderPanel(QWidget):
         self.like.set_value(f"{self.cook.cook.number}: {self.cook.cook.title}")
         self._taken(self.cook)
 
-    def say(self, changes: list[str]) -> None:
-        """Say what changes, and what stays behind."""
+    def say(self, changes: list[str], clock: str = "") -> None:
+        """Say what changes, what stays behind, and by which clock it is planned."""
         if self.cook is None:
             self.comes_along.setText("Name an older cook: its plan comes along.")
             return
         lines = ["Changes: " + ("; ".join(changes) or "nothing but the day") + "."]
+        lines += [clock] if clock else []
         self.comes_along.setText("\n".join([*lines, *(f"Stays behind: {w}." for w in LEFT_BEHIND)]))
 
     def drawn(self, seed: int) -> WholeCook | None:

@@ -10,7 +10,7 @@ from pitjournal.analysis.plan.evened import EVENED, even_words, evened
 from pitjournal.analysis.plan.layout import drawn_again, swapped
 from pitjournal.analysis.plan.past import Past
 from pitjournal.domain.cook import Cook, CookKind, CookStatus
-from pitjournal.domain.moments import show_time
+from pitjournal.domain.moments import show_moment
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.whole_cook import WholeCook
@@ -231,7 +231,7 @@ class PlanPage(CookPage):
             return ""
         if not isinstance(value, datetime):
             return "Say about when the meat goes on."
-        label = f"Meat on at {show_time(value, self.whole.cook.zone)}"
+        label = f"Meat on at {show_moment(value, self.whole.cook.zone, self.desk.now())}"
         return self.desk.bridge.attempt(StartAt(self.whole.cook.id, value, label), self)
 
     def _keep_cooker(self, value: object, _typed: str) -> str:

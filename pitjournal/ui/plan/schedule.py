@@ -10,7 +10,7 @@ from pitjournal.analysis.plan.rework import Joining, changes_of, to_join
 from pitjournal.analysis.plan.schedule import heaviest, work_out
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import Event
-from pitjournal.domain.moments import show_time
+from pitjournal.domain.moments import show_moment
 from pitjournal.domain.schedule import is_open
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Changes
@@ -108,7 +108,11 @@ class ScheduleCard(Card):
         self.serves.near = cook.serve_at or cook.starts_at + USUAL_DAY
         self.serves.set_value(cook.serve_at)
         lines = step_lines(whole, system)
-        served = f"backward from {show_time(cook.serve_at, cook.zone)}" if cook.serve_at else ""
+        served = (
+            f"backward from {show_moment(cook.serve_at, cook.zone, self._desk.now())}"
+            if cook.serve_at
+            else ""
+        )
         self.heading.setText(f"The day, {served or 'step by step'}")
         self.steps.show_lines(lines, cook.zone)
         self.lanes.show_cook(whole)
@@ -241,7 +245,11 @@ class ScheduleCard(Card):
         if whole is None:
             return ""
         at = value if isinstance(value, datetime) else None
-        label = f"Serve at {show_time(at, whole.cook.zone)}" if at else "Leave serving open"
+        label = (
+            f"Serve at {show_moment(at, whole.cook.zone, self._desk.now())}"
+            if at
+            else "Leave serving open"
+        )
         return self._desk.bridge.attempt(ServeAt(whole.cook.id, at, label), self)
 
     def move_step(self, step_id: str, to: datetime) -> str:
@@ -250,7 +258,7 @@ class ScheduleCard(Card):
         step = self._step(step_id)
         if whole is None or step is None or to == step.planned_at:
             return ""
-        label = f"{step.kind[:1].upper()}{step.kind[1:]} at {show_time(to, whole.cook.zone)}"
+        label = f"{step.kind[:1].upper()}{step.kind[1:]} at {show_moment(to, whole.cook.zone, self._desk.now())}"
         return self._desk.bridge.attempt(MoveStep(step_id, to, label), self)
 
     def _step(self, step_id: str) -> Event | None:

@@ -27,7 +27,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from pitjournal.domain.moments import parse_near
+from pitjournal.domain.typed_times import parse_planned
 from pitjournal.errors import JournalError
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
@@ -257,7 +257,7 @@ class StepList(QListView):
         """Move a step to what was typed, on the day it lies; return why not."""
         line = self.steps.lines[place]
         try:
-            to = parse_near(text, line.at, self._now(), self.zone).astimezone(UTC)
+            to = parse_planned(text, line.at, self._now(), self.zone).astimezone(UTC)
         except JournalError as error:
             self._say(str(error))
             return str(error)

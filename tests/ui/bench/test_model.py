@@ -39,8 +39,9 @@ def a_whole(question: str, *, feels: dict[str, int]) -> WholeCook:
 
 
 def due(whole: WholeCook, minutes: float) -> tuple[str, str, tuple[str, ...]]:
-    pieces = [piece_now(whole, piece, UnitSystem.US) for piece in whole.pieces]
-    found = next_due(whole, NOON + timedelta(minutes=minutes), pieces)
+    now = NOON + timedelta(minutes=minutes)
+    pieces = [piece_now(whole, piece, UnitSystem.US, now) for piece in whole.pieces]
+    found = next_due(whole, now, pieces)
     labels = {piece.id: piece.label for piece in whole.pieces}
     return found.heading, found.words, tuple(labels[p] for p in found.pieces)
 

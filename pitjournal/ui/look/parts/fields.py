@@ -14,7 +14,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from pitjournal.domain.moments import parse_moment, show_moment
+from pitjournal.domain.moments import show_moment
+from pitjournal.domain.typed_times import Looking, Span, parse_logged, parse_moment
 from pitjournal.errors import JournalError
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.scroll import show_within_area
@@ -248,7 +249,7 @@ class QuantityField(Field):
 
 
 class TimeField(Field):
-    """A moment: "20 min ago", "7:15", "yesterday 22:00"."""
+    """A moment: "20 min ago", "7:15", "yesterday 22:00"; what is left open looks one way."""
 
     def __init__(
         self,
@@ -259,19 +260,34 @@ class TimeField(Field):
         *,
         bare: bool = False,
         hint: str = "7:15 or 20 min ago",
+        looking: Looking = Looking.AROUND,
     ) -> None:
         super().__init__(label, save, bare=bare, hint=hint)
-        self.zone, self._now = zone, now
+        self.zone, self._now, self._looking = zone, now, looking
 
     def read(self, text: str) -> object:
         """Return the moment, UTC."""
         if not text.strip():
             return None
-        return parse_moment(text, self._now(), self.zone).astimezone(UTC)
+        return parse_moment(text, self._now(), self.zone, self._looking).astimezone(UTC)
 
     def shown(self, value: object) -> str:
         """Return it on the cook's own clock."""
         return show_moment(value, self.zone, self._now()) if isinstance(value, datetime) else ""
+
+
+class LoggedField(TimeField):
+    """A moment of what has happened; `span` is that of a cook of another day."""
+
+    def __init__(
+        self, label: str, zone: str, now: Callable[[], datetime], save: Save, span: Span | None
+    ) -> None:
+        super().__init__(label, zone, now, save)
+        self._span = span
+
+    def read(self, text: str) -> object:
+        """Return the moment, UTC."""
+        return parse_logged(text, self._span, self._now(), self.zone) if text.strip() else None
 
 
 class WordsField(QWidget):
