@@ -83,3 +83,36 @@ def test_that_a_panels_table_is_never_that_of_the_tasting_before(
 
 def shown_in(table: FactTable) -> str:
     return " ".join(label.text() for label in table.findChildren(QLabel))
+
+
+def test_that_serving_too_few_each_warns_before_the_draw(qtbot: QtBot, open_window: Opener) -> None:
+    window = open_window()
+    page = opened(window, add_comparison())
+    page.set_up.names.setText("Ada, Ben, Cleo")
+    chip(qtbot, page.set_up.each, "3 each")
+    page.set_up.names.setText("Ada, Ben, Cleo, Dan")
+    # Twelve scores of nine pieces: three beyond one a piece, for three levels.
+    assert "too few in common to set a kind and a strict taster even" in said(page.set_up)
+    chip(qtbot, page.set_up.each, "5 each")
+    assert "too few in common" not in said(page.set_up)
+
+
+def test_that_what_was_given_stands_beside_what_was_set_even(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    page = opened(window, add_comparison())
+    page.set_up.names.setText("Ada, Ben, Cleo, Dan")
+    page.set_up.criteria.choose("tenderness")
+    chip(qtbot, page.set_up.each, "5 each")
+    qtbot.mouseClick(page.set_up.draw, LEFT)
+    tasting = session(window).tasting
+    for taster in tasting.tasters:
+        for place, sample in enumerate(session(window).served(taster)):
+            value = 4 + place % 3 + (taster == "Ada")
+            score = GiveScore(tasting.id, sample.id, taster, "tenderness", value)
+            assert not window.desk.bridge.attempt(score, window)
+    for command in (LockTasting(tasting.id), RevealTasting(tasting.id)):
+        window.desk.bridge.attempt(command, window)
+    assert "what was given stands in brackets" in page.result.about.text()
+    assert "(" in shown_in(page.result.pieces)

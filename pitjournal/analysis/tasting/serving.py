@@ -14,6 +14,9 @@ MOST_AT_ONCE = 5
 _MOST_PLANNED = 12
 """Above this many samples a round is dealt as a ring: a balanced plan takes too many tasters."""
 
+LINKS = 2
+"""Scores beyond one a sample that it takes to set one taster's level: one alone is his whim."""
+
 SETS: dict[Asks, tuple[tuple[int, ...], ...]] = {
     Asks.TRIANGLE: ((0, 0, 1), (0, 1, 0), (1, 0, 0), (1, 1, 0), (1, 0, 1), (0, 1, 1)),
     Asks.DUO_TRIO: ((0, 0, 1), (0, 1, 0), (1, 0, 1), (1, 1, 0)),
@@ -111,6 +114,11 @@ def _uneven(
     way: Sequence[int], places: Counter[tuple[int, int]], follows: Counter[tuple[int, int]]
 ) -> int:
     return sum(places[spot] for spot in enumerate(way)) + sum(follows[p] for p in pairwise(way))
+
+
+def share_enough(samples: int, scores: int, tasters: int) -> bool:
+    """Whether tasters who met only some samples share enough of them to set their levels even."""
+    return scores - samples >= LINKS * (tasters - 1)
 
 
 def balanced_with(samples: int, each: int) -> int:

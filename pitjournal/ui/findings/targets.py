@@ -54,9 +54,10 @@ def targets_table(shown: Shown) -> tuple[list[Head], list[tuple[str, Sequence[st
     heads: list[Head] = [(arm.arm, arm.look) for arm in aims[0].arms] if aims else []
     rows: list[tuple[str, Sequence[str]]] = []
     for aim in aims:
-        name = f"{aim.target.name}, {aim.target.range}"
-        rows.append((f"{name}: seen so at least", [_stay(a, shown.system) for a in aim.arms]))
-        rows.append((f"{aim.target.name}: came off so", [_off(arm) for arm in aim.arms]))
+        name, feels = aim.target.name, aim.target.range
+        stays = [_stay(arm, shown.system) for arm in aim.arms]
+        rows.append((f"{name}: at {feels} for at least", stays))
+        rows.append((f"{name}: came off at {feels}", [_off(arm) for arm in aim.arms]))
         if aim.score is not None:
             what = aim.score.dimension
             cells = [

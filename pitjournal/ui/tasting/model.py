@@ -4,11 +4,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import fmean
 
-from pitjournal.analysis.tasting.scored_pieces import piece_scores
-from pitjournal.analysis.tasting.serving import MOST_AT_ONCE, SETS, balanced_with
+from pitjournal.analysis.tasting.scored_pieces import levelled
+from pitjournal.analysis.tasting.serving import (
+    MOST_AT_ONCE,
+    SETS,
+    balanced_with,
+    share_enough,
+)
 from pitjournal.analysis.tasting.totals import cards_short, places, totals
 from pitjournal.domain.piece import Piece
-from pitjournal.domain.scheme import Asks, Rules, Scheme
+from pitjournal.domain.scheme import Asks, Criterion, Rules, Scheme
 from pitjournal.domain.tasting import Sample, Session, Tasting
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.records import Remove, Together
@@ -19,6 +24,7 @@ from pitjournal.journal.commands.tasting import DrawTasting
 class PieceScores:
     """A revealed sample: its code, its piece, and the tasters' mean by criterion.
 
+    `given` is the mean as it was given, where the tasters' levels were set even; else None.
     `total` and `place` are those of a contest scheme; None where there is none.
     """
 
@@ -26,6 +32,7 @@ class PieceScores:
     piece: Piece
     look: int | None
     means: tuple[float | None, ...]
+    given: tuple[float | None, ...]
     total: float | None
     place: int | None
 
@@ -97,7 +104,13 @@ def balance_words(samples: int, each: int, tasters: int) -> str:
     met = f"each sample is met {times:.0f} times"
     if times != round(times):
         met = f"each sample is met {int(times)} or {int(times) + 1} times"
-    return f"The orders balance fully with {needed} tasters. With {tasters}, {met}."
+    said = f"The orders balance fully with {needed} tasters. With {tasters}, {met}."
+    if each and not share_enough(samples, tasters * served, tasters):
+        said += (
+            " That is too few in common to set a kind and a strict taster even: serve each more, "
+            "or all."
+        )
+    return said
 
 
 def served_of(session: Session, taster: str) -> tuple[Sample, ...]:
@@ -110,8 +123,8 @@ def revealed(whole: WholeCook, session: Session) -> list[PieceScores]:
     if not session.tasting.revealed:
         return []
     pieces = {piece.id: piece for piece in whole.pieces}
-    added, even = totals(session), piece_scores(session)
-    some = session.tasting.some_each(len(session.samples))
+    added = totals(session)
+    even = [levelled(session, criterion) for criterion in _criteria(session)]
     won = places(session.tasting.asked, added)
     found = []
     for sample in session.samples:
@@ -119,21 +132,29 @@ def revealed(whole: WholeCook, session: Session) -> list[PieceScores]:
         if piece is None:
             continue
         total = added.get(piece.id)
+        plain = tuple(_mean(session, sample.id, name) for name in session.tasting.criteria)
         means = tuple(
-            _known_mean(even.get((piece.id, name), ())) if some else _mean(session, sample.id, name)
-            for name in session.tasting.criteria
+            mean if own is None else own.get(piece.id)
+            for mean, own in zip(plain, even, strict=True)
         )
+        given = tuple(None if own is None else mean for mean, own in zip(plain, even, strict=True))
         found.append(
             PieceScores(
                 sample.code,
                 piece,
                 whole.arm_index(piece.arm_id),
                 means,
+                given,
                 total.value if total else None,
                 won.get(piece.id),
             )
         )
     return sorted(found, key=lambda s: (s.look is None, s.look or 0, s.piece.position))
+
+
+def _criteria(session: Session) -> list[Criterion]:
+    rules = session.tasting.asked
+    return [c for name in session.tasting.criteria if (c := rules.criterion(name)) is not None]
 
 
 def _mean(session: Session, sample_id: str, criterion: str) -> float | None:
@@ -168,7 +189,15 @@ def _known_mean(values: Sequence[float | None]) -> float | None:
 def means_words(session: Session) -> str:
     """Return what totals or means rest on, where that needs a word; or why there is no total."""
     if session.tasting.some_each(len(session.samples)):
-        return "Each taster met only some samples, so the tasters’ levels are set even."
+        if any(levelled(session, criterion) is not None for criterion in _criteria(session)):
+            return (
+                "Each taster met only some samples, so the tasters’ levels are set even; what was "
+                "given stands in brackets."
+            )
+        return (
+            "Each taster met only some samples, and they share too few to set their levels even: "
+            "the means are as given, and a kind taster lifts what he met."
+        )
     rules = session.tasting.asked
     if rules.most is None or rules.judges is None:
         return ""

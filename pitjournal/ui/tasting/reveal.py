@@ -120,7 +120,7 @@ class Reveal(QWidget):
             [
                 (
                     f"{p.piece.label}, {p.code}",
-                    [_score(mean) for mean in p.means]
+                    [_beside_given(*pair) for pair in zip(p.means, p.given, strict=True)]
                     + ([_score(p.total), str(p.place or "–")] if total else []),
                 )
                 for p in found
@@ -229,6 +229,11 @@ def _say(lines: QVBoxLayout, said: Sequence[str]) -> None:
 
 def _score(value: float | None) -> str:
     return "–" if value is None else f"{value:.1f}"
+
+
+def _beside_given(mean: float | None, given: float | None) -> str:
+    """Return a mean, and in brackets what was given where that was set even."""
+    return _score(mean) if given is None else f"{_score(mean)} ({_score(given)})"
 
 
 def _beside(value: float | None) -> str:

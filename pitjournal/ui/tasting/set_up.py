@@ -43,7 +43,7 @@ class SetUp(QWidget):
         self._schemes: dict[str, Scheme] = {}
         self._scheme_id = USUAL
         self._shown = ""
-        card = Card("A blind tasting")
+        card = Card("A tasting")
         card.body.addWidget(words(HOW_TO))
         self._how(card)
         self._who(card)
