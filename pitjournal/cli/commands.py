@@ -6,6 +6,7 @@ COMMANDS = {
     "cooks": "cooks",
     "bring": "bring",
     "plan": "plan",
+    "forecast": "forecast",
     "trends": "trends",
     "findings": "findings",
     "summary": "summary",

@@ -1,0 +1,312 @@
+"""From a cook under way to when it will be done: members that agree with the trace, run on."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from pitjournal.analysis.forecast.past import VAPOUR, PastCook, Shared
+from pitjournal.analysis.forecast.pieces import (
+    MEANS,
+    OWN,
+    PIT,
+    PROBE,
+    Geometry,
+    bodies_of,
+    draw,
+    let_through,
+)
+from pitjournal.analysis.forecast.smoother import agree
+from pitjournal.science.arrays import Array
+from pitjournal.science.drying_body import (
+    Bodies,
+    Modes,
+    State,
+    advance,
+    at,
+    centre,
+    modes_of,
+    step_of,
+    uniform,
+)
+
+MOST = 48 * 3600.0
+"""How far ahead is looked, s."""
+
+SEEN = 22
+"""How many moments of the trace the members are made to agree with."""
+
+
+@dataclass(frozen=True)
+class Wrapping:
+    """When it is wrapped, s from on, in what; `until` s when it was unwrapped."""
+
+    at: float
+    wrap: str
+    until: float = float("inf")
+
+
+@dataclass(frozen=True)
+class Trace:
+    """What the probes showed: s from on, °C of the meat and of the pit, each (n,)."""
+
+    seconds: Array
+    meat: Array
+    pit: Array
+
+
+SETTLING = 25 * 60.0
+"""How long a pit takes to come back once it was opened for the meat, s (common practice)."""
+
+
+def pit_ahead(trace: Trace, set_point: float | None) -> float:
+    """Return what the pit will be, °C: what it was of late, less of it the shorter it is known.
+
+    The first while, when the pit comes back from being opened, does not count, and dips of the
+    lid do not: it is a high half of the readings' middle.
+    """
+    settled = trace.pit[trace.seconds >= min(SETTLING, 0.5 * float(trace.seconds[-1]))]
+    known = max(0.0, float(trace.seconds[-1]) - SETTLING)
+    recent = settled[-120:]
+    level = float(np.mean(np.sort(recent)[recent.size // 8 :]))
+    if set_point is None:
+        return level if known else max(level, float(np.max(trace.pit)))
+    share = known / (known + 45 * 60.0)
+    return share * level + (1.0 - share) * set_point
+
+
+@dataclass(frozen=True)
+class Ahead:
+    """The members run on: s from on (t,), the middle of each (t, b), and how much each counts."""
+
+    seconds: Array
+    middle: Array
+    weights: Array
+    now: float
+
+
+def look_ahead(
+    trace: Trace,
+    geometry: Geometry,
+    shared: Shared,
+    *,
+    wrapping: Wrapping | None,
+    past: Sequence[PastCook],
+    pit_ahead: float,
+    top: float,
+    seed: int,
+) -> Ahead:
+    """Return the members after they agreed with the trace, run on until all are past `top`.
+
+    Parameters
+    ----------
+    trace
+        From on to now.
+    geometry
+        The body that stands for the piece.
+    shared
+        What cooks of this kind have in common.
+    wrapping
+        How it is wrapped, where that is known.
+    past
+        Where it is not: how the person's other cooks were.
+    pit_ahead
+        The pit from now on, °C.
+    top
+        The highest temperature asked for, °C.
+    seed
+        Of the draws.
+    """
+    run = _Run(trace, geometry, wrapping, shared.members.shape[0])
+    members = shared.members + draw(shared.members.shape[0], seed + 99, OWN)
+    rows, seen, error = run.moments()
+    agreed = agree(members - MEANS, lambda m: run.probe(MEANS + m)[rows], seen, error, seed=seed)
+    drawn = MEANS + agreed
+    shown, state, bodies = run.to_now(drawn)
+    weights = _weights(shown[rows[-4:]] - seen[-4:, None])
+    later = _later_wraps(wrapping, past, trace.seconds[-1], drawn.shape[0], seed)
+    return run.onward(
+        drawn, bodies, state, weights=weights, later=later, pit_ahead=pit_ahead, top=top
+    )
+
+
+def _weights(short: Array) -> Array:
+    """Return how much each member counts, by how it misses the last readings, shape (b,)."""
+    miss = np.mean(short, axis=0) / 1.2
+    weight = np.exp(-0.5 * np.minimum(miss**2, 50.0))
+    found: Array = weight / weight.sum()
+    return found
+
+
+def _later_wraps(
+    wrapping: Wrapping | None, past: Sequence[PastCook], now: float, count: int, seed: int
+) -> list[Wrapping | None]:
+    """Return how each member will be wrapped from now on, by what the person does."""
+    if wrapping is not None or not past:
+        return [wrapping] * count
+    dice = np.random.default_rng(seed + 7)
+    habits: list[Wrapping | None] = [
+        Wrapping(60.0 * cook.wrap_at, cook.wrap)
+        if cook.wrap_at is not None and cook.wrap not in {"", "none"}
+        else None
+        for cook in past
+    ]
+    open_ones = [one for one in habits if one is None or one.at > now]
+    if not open_ones:
+        return [None] * count
+    picks = dice.integers(0, len(open_ones), count)
+    return [open_ones[pick] for pick in picks]
+
+
+def _read(trace: Trace, moment: float) -> float:
+    """Return the reading at a moment by a line through those around it, °C."""
+    order = np.argsort(np.abs(trace.seconds - moment), kind="stable")[:5]
+    times, values = trace.seconds[order] - moment, trace.meat[order]
+    slope = np.polyfit(times, values, 1) if np.ptp(times) > 0 else (0.0, values.mean())
+    return float(slope[1])
+
+
+class _Run:
+    """The members of one cook on one clock."""
+
+    def __init__(
+        self, trace: Trace, geometry: Geometry, wrapping: Wrapping | None, count: int
+    ) -> None:
+        self.trace, self.geometry, self.wrapping, self.count = trace, geometry, wrapping, count
+        self.now = float(trace.seconds[-1])
+        pace = geometry.half**2 / 1.32e-7  # s; how fast heat crosses half the piece
+        self.steps = int(np.clip(np.ceil(self.now / np.clip(pace / 40.0, 30.0, 300.0)), 12, 240))
+        self.step = self.now / self.steps
+        self.modes: Modes = modes_of(geometry.shape)
+        edges = self.step * np.arange(self.steps + 1)
+        fine = np.linspace(edges[:-1], edges[1:], 7)
+        self.pit = np.interp(fine, trace.seconds, trace.pit).mean(axis=0)
+
+    def moments(self) -> tuple[Array, Array, Array]:
+        """Return the steps at which members must agree, what was read there, and how closely.
+
+        The model is wrong by a degree or so in ways that last, so that many readings tell little
+        more than a few; the recent ones count most.
+        """
+        rows = np.unique(
+            np.linspace(max(2, self.steps // 12), self.steps, SEEN).round().astype(int)
+        )
+        seen = np.array([_read(self.trace, row * self.step) for row in rows])
+        age = (self.now - rows * self.step) / max(self.now, 1.0)
+        return rows, seen, 0.4 + 2.0 * age
+
+    def probe(self, drawn: Array) -> Array:
+        """Return what each member's probe would have shown, shape (steps + 1, b)."""
+        return self.to_now(drawn)[0]
+
+    def to_now(self, drawn: Array) -> tuple[Array, State, Bodies]:
+        """Return the probe's readings, and where the members are now."""
+        bodies = bodies_of(drawn, self.geometry.half)
+        step = step_of(bodies, self.modes, self.step)
+        cold = float(self.trace.meat[0])
+        place = np.abs(drawn[:, PROBE])
+        pit = self.pit + drawn[:, PIT][:, None]
+        state = uniform(bodies, self.modes, np.full(self.count, cold), pit[:, 0], VAPOUR)
+        shown = [at(bodies, self.modes, state, place)]
+        for number in range(self.steps):
+            heating, wetness = self._covered(bodies, drawn, number)
+            state = advance(
+                bodies,
+                self.modes,
+                step,
+                state,
+                pit=pit[:, number],
+                vapour=VAPOUR,
+                heating=heating,
+                wetness=wetness,
+            )
+            shown.append(at(bodies, self.modes, state, place))
+        return np.array(shown), state, bodies
+
+    def _covered(self, bodies: Bodies, drawn: Array, number: int) -> tuple[Array, Array]:
+        wrapping = self.wrapping
+        if wrapping is None:
+            return bodies.heating, bodies.wetness
+        begin, end = number * self.step, (number + 1) * self.step
+        share = max(0.0, min(end, wrapping.until) - max(begin, wrapping.at)) / self.step
+        if share <= 0:
+            return bodies.heating, bodies.wetness
+        heat, water = let_through(drawn, wrapping.wrap)
+        return bodies.heating * (1 + share * (heat - 1)), bodies.wetness * (1 + share * (water - 1))
+
+    def onward(
+        self,
+        drawn: Array,
+        bodies: Bodies,
+        state: State,
+        *,
+        weights: Array,
+        later: list[Wrapping | None],
+        pit_ahead: float,
+        top: float,
+    ) -> Ahead:
+        """Run the members on until nearly all are past the top, or two days."""
+        seconds = float(np.clip(self.geometry.half**2 / 1.32e-7 / 30.0, 30.0, 600.0))
+        step = step_of(bodies, self.modes, seconds)
+        never = np.inf
+        begins = np.array([never if one is None else one.at for one in later])
+        ends = np.array([never if one is None else one.until for one in later])
+        heat, water = np.ones(self.count), np.ones(self.count)
+        for wrap in {one.wrap for one in later if one is not None}:
+            mine = np.array([one is not None and one.wrap == wrap for one in later])
+            all_heat, all_water = let_through(drawn, wrap)
+            heat, water = np.where(mine, all_heat, heat), np.where(mine, all_water, water)
+        clock, times, middle = self.now, [self.now], [centre(bodies, self.modes, state)]
+        pit = pit_ahead + drawn[:, PIT]
+        while clock < MOST and np.sum(weights[middle[-1] < top]) > 0.02:
+            on = (clock + 0.5 * seconds >= begins) & (clock + 0.5 * seconds < ends)
+            heating = bodies.heating * np.where(on, heat, 1.0)
+            wetness = bodies.wetness * np.where(on, water, 1.0)
+            state = advance(
+                bodies,
+                self.modes,
+                step,
+                state,
+                pit=pit,
+                vapour=VAPOUR,
+                heating=heating,
+                wetness=wetness,
+            )
+            clock += seconds
+            times.append(clock)
+            middle.append(centre(bodies, self.modes, state))
+        return Ahead(np.array(times), np.array(middle), weights, self.now)
+
+
+def crossing(ahead: Ahead, level: float) -> Array:
+    """Return when each member's middle first reaches a level, s from on, shape (b,); inf never."""
+    above = ahead.middle >= level
+    first = np.argmax(above, axis=0)
+    ever = above.any(axis=0)
+    members = np.arange(ahead.middle.shape[1])
+    before = np.maximum(first - 1, 0)
+    low, high = ahead.middle[before, members], ahead.middle[first, members]
+    share = np.where(high > low, (level - low) / np.maximum(high - low, 1e-9), 1.0)
+    time = ahead.seconds[before] + np.clip(share, 0, 1) * (
+        ahead.seconds[first] - ahead.seconds[before]
+    )
+    found: Array = np.where(ever, np.where(first == 0, ahead.now, time), np.inf)
+    return found
+
+
+def quantile(values: Array, weights: Array, share: float) -> float:
+    """Return a weighted quantile; infinite where so many members never get there."""
+    order = np.argsort(values)
+    reached = np.cumsum(weights[order])
+    middle = reached - 0.5 * weights[order]
+    place = int(np.searchsorted(middle, share))
+    ordered = values[order]
+    if place == 0:
+        return float(ordered[0])
+    if place >= ordered.size:
+        return float(ordered[-1])
+    if not np.isfinite(ordered[place]):
+        return float("inf")
+    low, high = middle[place - 1], middle[place]
+    part = (share - low) / max(high - low, 1e-12)
+    return float(ordered[place - 1] + part * (ordered[place] - ordered[place - 1]))
