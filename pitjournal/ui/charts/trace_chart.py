@@ -1,33 +1,32 @@
 """The chart of a cook: pit and meat over the day, what happened, and when it was wrapped."""
 
+import time
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-import numpy as np
 import pyqtgraph as pg
 from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
 from PySide6.QtGui import (
-    QColor,
     QFocusEvent,
     QFontMetricsF,
     QKeyEvent,
     QPainter,
-    QPen,
     QResizeEvent,
 )
 from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 from pitjournal.science.scale import is_known
 from pitjournal.ui.charts import trace_dress as dress
+from pitjournal.ui.charts import trace_words
 from pitjournal.ui.charts.canvas import BESIDE, room_for
 from pitjournal.ui.charts.export import write_svg
 from pitjournal.ui.charts.trace_hands import DayBox, Over
 from pitjournal.ui.charts.trace_layer import TraceLayer
-from pitjournal.ui.charts.trace_lines import EventMark, Level, Line, Sort, Span, View, view_of
+from pitjournal.ui.charts.trace_lines import EventMark, Level, Line, Probed, Span, View, view_of
 from pitjournal.ui.look import tokens
-from pitjournal.ui.look.theme import bold, colour, font, look
+from pitjournal.ui.look.theme import bold, look
 
-__all__ = ["EventMark", "Level", "Line", "Sort", "Span", "TraceChart"]
+__all__ = ["EventMark", "Level", "Line", "Probed", "Span", "TraceChart"]
 
 LEFT, TOP, BOTTOM = 46, 10, 28
 """Room around the plot for numbers and times, px."""
@@ -54,6 +53,9 @@ class TraceChart(QWidget):
         self.zone: str | None = "UTC"
         self.levels: tuple[Level, ...] = ()
         self.band: tuple[float, float] | None = None
+        self.probed: tuple[Probed, ...] = ()
+        self.day: tuple[float, float] | None = None
+        self.now: Callable[[], float] = time.time
         self._layer = TraceLayer()
         self._pictures = dress.MarkPictures()
         self._view: View | None = None
@@ -104,6 +106,8 @@ class TraceChart(QWidget):
         zone: str | None = "UTC",
         levels: Sequence[Level] = (),
         band: tuple[float, float] | None = None,
+        probed: Sequence[Probed] = (),
+        day: tuple[float, float] | None = None,
     ) -> None:
         """Show lines, events and spans; the view stays where it was if the day is the same.
 
@@ -116,36 +120,48 @@ class TraceChart(QWidget):
             moment that the lines are lined up at.
         levels, band
             Levels across the chart, and the band the pit should keep to, in the unit shown.
+        probed
+            Temperatures taken by hand.
+        day
+            What is seen at first, s since 1970; what lies outside can be panned to.
         """
-        before = self._extent()
+        before = self._day()
         self.events, self.spans = tuple(events), tuple(spans)
         self.zone, self.levels, self.band = zone, tuple(levels), band
+        self.probed, self.day = tuple(probed), day
         self._layer.show_lines(lines)
         self.setAccessibleDescription(self.sentence())
-        if self._extent() != before:
+        if self._day() != before:
             self.show_all()
         else:
             self._fit()
 
     def _extent(self) -> tuple[float, float] | None:
         ends = [(line.times[0], line.times[-1]) for line in self.lines if line.times.size]
-        marks = [event.time for event in self.events]
+        marks = [event.time for event in self.events] + [one.time for one in self.probed]
         if not ends and not marks:
             return None
         low = min([start for start, _ in ends] + marks)
         high = max([end for _, end in ends] + marks)
         return float(low), float(high if high > low else low + 60)
 
+    def _day(self) -> tuple[float, float] | None:
+        """Return what is seen at first: the day as it was given, else all there is."""
+        return self._extent() and (self.day or self._extent())
+
     def show_all(self) -> None:
         """Show the whole day."""
-        extent = self._extent()
-        if extent is None:
+        extent, day = self._extent(), self._day()
+        if extent is None or day is None:
             self._over.update()
             return
         self.box.setLimits(
-            xMin=extent[0] - 3600, xMax=extent[1] + 3600, minXRange=120, maxXRange=10 * 86400
+            xMin=min(extent[0], day[0]) - 3600,
+            xMax=max(extent[1], day[1]) + 3600,
+            minXRange=120,
+            maxXRange=10 * 86400,
         )
-        self.box.setRange(xRange=extent, yRange=self._values(), padding=0)
+        self.box.setRange(xRange=day, yRange=self._values(), padding=0)
         self._fit()
 
     def _values(self) -> tuple[float, float]:
@@ -153,6 +169,7 @@ class TraceChart(QWidget):
         known = [self._layer.pyramids[line.key].bounds for line in self.lines]
         ends = [value for bounds in known if bounds for value in bounds]
         ends += [level.value for level in self.levels] + list(self.band or ())
+        ends += [one.value for one in self.probed]
         ends = [value for value in ends if is_known(value)]
         low, high = min(ends, default=0.0), max(ends, default=1.0)
         room = max(high - low, 10.0)
@@ -162,10 +179,10 @@ class TraceChart(QWidget):
         return high + 0.06 * room - whole, high + 0.06 * room
 
     def _lanes_height(self) -> float:
-        extent = self._extent()
-        if not self.events or extent is None:
+        day = self._day()
+        if not self.events or day is None:
             return 0.0
-        whole = view_of(QRectF(self.plot.geometry()), extent, (0.0, 1.0))
+        whole = view_of(QRectF(self.plot.geometry()), day, (0.0, 1.0))
         lanes = [lane for _, _, lane in dress.lanes_of(whole, self.events) if lane is not None]
         return dress.LANE * (max(lanes, default=0) + 1) + dress.TICK + tokens.XS
 
@@ -207,23 +224,19 @@ class TraceChart(QWidget):
     def paint(self, painter: QPainter, *, vector: bool = False) -> None:
         """Paint the chart; lines as lines rather than as a picture where `vector`."""
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        theme = look().theme
         if self._extent() is None:
-            painter.setPen(QColor(theme.quiet))
-            painter.setFont(font())
-            middle = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
-            painter.drawText(QRectF(self.rect()).adjusted(12, 0, -12, 0), middle, NO_FILE)
+            dress.say(painter, QRectF(self.rect()).adjusted(12, 0, -12, 0), NO_FILE)
             return
         view = self.view()
-        dress.paint_spans(painter, view, self.spans)
+        dress.paint_spans(painter, view, self.spans, self.now())
         foot = view.area.bottom() - self._lanes
-        if self.lines or self.levels:  # events alone have no temperature to be read off
+        if (
+            self.lines or self.levels or self.probed
+        ):  # events alone have no temperature to be read off
             dress.paint_values(painter, view, foot, self.band)
         elif foot - view.area.top() > ROOM_TO_SAY:
-            painter.setPen(QColor(theme.quiet))
-            painter.setFont(font())
             room = QRectF(view.area.left(), view.area.top(), view.area.width(), foot - TOP)
-            painter.drawText(room, Qt.AlignmentFlag.AlignCenter, NO_FILE)
+            dress.say(painter, room, NO_FILE)
         dress.paint_times(painter, view, self.zone)
         painter.save()
         painter.translate(view.x(self._moved_by) - view.x(0.0), 0)
@@ -234,16 +247,14 @@ class TraceChart(QWidget):
         dress.paint_events(painter, view, self.events)
         for x, y, arm in dress.mark_spots(view, self.lines, self._layer.pyramids):
             self._pictures.paint(painter, x, y, arm, view.ratio)
+        dress.paint_probed(painter, view, self.probed)
         ends = dress.ends_of(view, self.lines, self._layer.pyramids)
         dress.paint_ends(painter, view, ends, self.width() - view.area.right() - 12)
         self._paint_hands(painter, view)
 
     def _paint_hands(self, painter: QPainter, view: View) -> None:
-        theme = look().theme
         if self._brushed is not None:
-            left, right = (view.x(time) for time in self._brushed)
-            band = QRectF(left, view.area.top(), right - left, view.area.height())
-            painter.fillRect(band.intersected(view.area), colour(theme.ember, 0.18))
+            dress.paint_brush(painter, view, self._brushed)
         if self._cross is not None:
             rows: list[tuple[Line | None, str]] = [(None, dress.clock(self._cross, self.zone))]
             rows += [
@@ -252,9 +263,7 @@ class TraceChart(QWidget):
             ]
             dress.paint_readout(painter, view, view.x(self._cross), rows)
         if self.hasFocus():
-            painter.setPen(QPen(QColor(theme.ember), 2))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRoundedRect(QRectF(self.rect()).adjusted(1, 1, -1, -1), 8, 8)
+            dress.paint_focus(painter, QRectF(self.rect()))
 
     def _restyle(self) -> None:
         self._layer.forget()
@@ -276,26 +285,14 @@ class TraceChart(QWidget):
         extent = self._extent()
         if extent is None:
             return "No probe file yet."
-        start, end = (dress.clock(time, self.zone) for time in extent)
-        parts = []
-        for line in self.lines:
-            bounds = self._layer.pyramids[line.key].bounds
-            if bounds:
-                parts.append(f"{line.label} up to {dress.number(bounds[1])} {self.unit}")
-        return f"From {start} to {end}: " + ", ".join(parts or ["events only"]) + "."
+        return trace_words.sentence(self._layer, self.probed, extent, self.zone, self.unit)
 
     def table(self) -> list[list[str]]:
-        """Return the values at each quarter of the span, a row a line."""
+        """Return the values at each quarter of the span, a row a line; then what was probed."""
         extent = self._extent()
         if extent is None:
             return []
-        times = [float(time) for time in np.linspace(*extent, 5)]
-        rows = [["", *(dress.clock(time, self.zone) for time in times)]]
-        for line in self.lines:
-            values = [self._layer.pyramids[line.key].value_at(time) for time in times]
-            cells = ["" if v is None else f"{dress.number(v)} {self.unit}" for v in values]
-            rows.append([line.label, *cells])
-        return rows
+        return trace_words.table(self._layer, self.probed, extent, self.zone, self.unit)
 
     # hands
 

@@ -12,7 +12,7 @@ from pitjournal.domain.moments import show_time, time_zone
 from pitjournal.science.scale import multiples, round_step
 from pitjournal.ui.charts.pyramid import Pyramid
 from pitjournal.ui.charts.spread import spread
-from pitjournal.ui.charts.trace_lines import EventMark, Level, Line, Span, View
+from pitjournal.ui.charts.trace_lines import EventMark, Level, Line, Probed, Span, View
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, colour, font, look
@@ -31,6 +31,12 @@ LABEL = 17
 BETWEEN_TIMES = 84
 BETWEEN_MARKS = 100
 MARK = 5
+STEM = 16
+"""What is probed by hand stands on a stem that reaches so far up and down, px."""
+
+CROWD = 12
+"""More probings than so many are painted smaller."""
+
 STEPS = (1, 2, 5, 10, 15, 30, 60, 120, 180, 360, 720, 1440, 2880, 7200)
 """Minutes between two times on the axis."""
 
@@ -56,13 +62,35 @@ def clock(time: float, zone: str | None) -> str:
     return show_time(datetime.fromtimestamp(time, UTC), zone)
 
 
-def paint_spans(painter: QPainter, view: View, spans: Sequence[Span]) -> None:
-    """Tint stretches, each with its word where the word has room."""
+def say(painter: QPainter, room: QRectF, text: str) -> None:
+    """Say something in the middle of a room."""
+    painter.setPen(QColor(look().theme.quiet))
+    painter.setFont(font())
+    painter.drawText(room, Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, text)
+
+
+def paint_brush(painter: QPainter, view: View, stretch: tuple[float, float]) -> None:
+    """Tint the stretch that is being brushed."""
+    left, right = (view.x(time) for time in stretch)
+    band = QRectF(left, view.area.top(), right - left, view.area.height())
+    painter.fillRect(band.intersected(view.area), colour(look().theme.ember, 0.18))
+
+
+def paint_focus(painter: QPainter, whole: QRectF) -> None:
+    """Paint where the keys go."""
+    painter.setPen(QPen(QColor(look().theme.ember), 2))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawRoundedRect(whole.adjusted(1, 1, -1, -1), 8, 8)
+
+
+def paint_spans(painter: QPainter, view: View, spans: Sequence[Span], now: float) -> None:
+    """Tint stretches, each with its word where the word has room; open ones reach to now."""
     theme, area = look().theme, view.area
     painter.setFont(font(tokens.SMALL))
     free = area.left()
     for span in sorted(spans, key=lambda s: s.start):
-        left, right = max(view.x(span.start), area.left()), min(view.x(span.end), area.right())
+        end = max(now, span.start) if span.open else span.end
+        left, right = max(view.x(span.start), area.left()), min(view.x(end), area.right())
         if right <= left:
             continue
         band = QRectF(left, area.top(), right - left, area.height())
@@ -142,11 +170,19 @@ def paint_times(painter: QPainter, view: View, zone: str | None) -> None:
         time += step
 
 
+def earlier(view: View, events: Sequence[EventMark]) -> str:
+    """Return in words what lies folded away before the left edge; "" where nothing does."""
+    count = sum(view.x(event.time) < view.area.left() - 1 for event in events)
+    return f"← {count} earlier" if count else ""
+
+
 def lanes_of(view: View, events: Sequence[EventMark]) -> list[tuple[EventMark, float, int | None]]:
     """Return each event in view with the left of its word and its lane, if one has room."""
     metrics, area = QFontMetricsF(font(tokens.SMALL)), view.area
     lanes = LANES if area.height() > LOW else FEW_LANES
     ends = [float("-inf")] * lanes
+    if folded := earlier(view, events):
+        ends[0] = area.left() + metrics.horizontalAdvance(folded)
     found: list[tuple[EventMark, float, int | None]] = []
     for event in sorted(events, key=lambda e: e.time):
         x = view.x(event.time)
@@ -166,6 +202,9 @@ def paint_events(painter: QPainter, view: View, events: Sequence[EventMark]) -> 
     """Paint what happened as ticks with words in lanes; what was planned is dotted."""
     theme, foot = look().theme, view.area.bottom()
     painter.setFont(font(tokens.SMALL))
+    if folded := earlier(view, events):
+        painter.setPen(QColor(theme.quiet))
+        painter.drawText(QPointF(view.area.left(), foot - TICK - 4), folded)
     for event, left, lane in lanes_of(view, events):
         x = view.x(event.time)
         style = Qt.PenStyle.DotLine if event.planned else Qt.PenStyle.SolidLine
@@ -174,6 +213,20 @@ def paint_events(painter: QPainter, view: View, events: Sequence[EventMark]) -> 
         if lane is not None:
             painter.setPen(QColor(theme.quiet))
             painter.drawText(QPointF(left, foot - TICK - 4 - LANE * lane), event.text)
+
+
+def paint_probed(painter: QPainter, view: View, probed: Sequence[Probed]) -> None:
+    """Paint temperatures taken by hand: an arm's mark on a stem with a foot, off every line."""
+    theme, area = look().theme, view.area
+    size, stem = (6.5, STEM) if len(probed) <= CROWD else (4.5, STEM // 2)
+    for one in probed:
+        x, y = view.x(one.time), view.y(one.value)
+        if not (area.left() <= x <= area.right() and area.top() <= y <= area.bottom()):
+            continue
+        painter.setPen(QPen(QColor(theme.arm(one.arm)), 1.4))
+        painter.drawLine(QPointF(x, y - stem), QPointF(x, y + stem))
+        painter.drawLine(QPointF(x - 4, y + stem), QPointF(x + 4, y + stem))
+        paint_mark(painter, x, y, one.arm, size)
 
 
 class MarkPictures:

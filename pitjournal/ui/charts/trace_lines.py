@@ -40,11 +40,22 @@ class EventMark:
 
 @dataclass(frozen=True)
 class Span:
-    """A stretch with a word, such as wrapped time."""
+    """A stretch with a word, such as wrapped time; an open one goes on until now."""
 
     start: float
     end: float
     text: str
+    open: bool = False
+
+
+@dataclass(frozen=True)
+class Probed:
+    """A temperature taken by hand, in the unit shown, at a time (s since 1970)."""
+
+    time: float
+    value: float
+    label: str
+    arm: int | None = None
 
 
 @dataclass(frozen=True)

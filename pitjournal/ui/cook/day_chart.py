@@ -32,6 +32,7 @@ class DayChart(QWidget):
         self._whole: WholeCook | None = None
         self._align = Align.CLOCK
         self.chart = TraceChart(unit_label(Dimension.TEMPERATURE, desk.system))
+        self.chart.now = lambda: desk.now().timestamp()
         self.align = ChoiceBox("what the traces are lined up at", (), self.line_up, bare=True)
         self._save = button("Save picture", self.save, "link", name="save the chart as a picture")
         outer = QVBoxLayout(self)

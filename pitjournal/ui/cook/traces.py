@@ -16,8 +16,16 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.ui.bench.model import event_words
 from pitjournal.ui.charts.pyramid import Pyramid
-from pitjournal.ui.charts.trace_chart import EventMark, Level, Line, Sort, Span, TraceChart
+from pitjournal.ui.charts.trace_chart import (
+    EventMark,
+    Level,
+    Line,
+    Probed,
+    Span,
+    TraceChart,
+)
 from pitjournal.ui.charts.trace_dress import clock
+from pitjournal.ui.charts.trace_lines import Sort
 from pitjournal.ui.look.parts.timeline import Moment
 from pitjournal.units import Dimension, UnitSystem, show, to_display, unit_label
 
@@ -169,24 +177,80 @@ def marks(whole: WholeCook) -> list[EventMark]:
 
 
 def spans(whole: WholeCook) -> list[Span]:
-    """Return the wrapped time of all pieces together, where anything was wrapped."""
-    wraps = whole.happened(EventKind.WRAP)
-    if not wraps or wraps[0].happened_at is None:
-        return []
-    ends = [
-        e.happened_at
-        for e in whole.events
-        if e.kind in {EventKind.UNWRAP, EventKind.OFF} and e.happened_at is not None
+    """Return the wrapped time of all pieces of each wrap; open while one is still in it.
+
+    A piece is wrapped until it is unwrapped or taken off.
+    """
+    found: dict[str, Span] = {}
+    for event in whole.happened(EventKind.WRAP):
+        assert event.happened_at is not None
+        start = event.happened_at.timestamp()
+        wrap = event.details.get("wrap")
+        text = f"in {wrap}" if wrap else "in paper or foil"
+        for piece in whole.pieces:
+            if not event.concerns(piece.id):
+                continue
+            ends = [
+                end.happened_at.timestamp()
+                for kind in (EventKind.UNWRAP, EventKind.OFF)
+                for end in whole.happened(kind, piece)
+                if end.happened_at is not None and end.happened_at.timestamp() > start
+            ]
+            own = Span(start, min(ends, default=start), text, open=not ends)
+            before = found.get(text, own)
+            found[text] = Span(
+                min(before.start, own.start),
+                max(before.end, own.end),
+                text,
+                open=before.open or own.open,
+            )
+    return list(found.values())
+
+
+MOST_OF_A_DAY = 36 * 3600.0
+"""A turn-in so long after the fire was lit is of another day, s."""
+
+
+def day_span(whole: WholeCook, lines: Sequence[Line]) -> tuple[float, float] | None:
+    """Return the day of a cook, s since 1970: from lit to turn-in. None while neither is known.
+
+    What was done the night before lies outside. Where no fire is logged it begins with the
+    first piece that goes on; where no turn-in is set it ends with what came last.
+    """
+    begun = [
+        at.timestamp()
+        for kind in (EventKind.LIT, EventKind.ON)
+        for event in whole.events
+        if event.kind == kind and (at := event.happened_at or event.planned_at) is not None
+    ][:1]
+    if not begun:
+        return None
+    start = begun[0]
+    known = [event.happened_at or event.planned_at for event in whole.events]
+    later = [at.timestamp() for at in known if at is not None]
+    served = whole.cook.serve_at
+    turn_in = None if served is None else served.timestamp()
+    if turn_in is not None and start < turn_in < start + MOST_OF_A_DAY:
+        later.append(turn_in)
+    else:
+        later += [float(line.times[-1]) for line in lines if line.times.size]
+    end = max(later)
+    return (start, end) if end > start else None
+
+
+def probed(whole: WholeCook, system: UnitSystem) -> list[Probed]:
+    """Return the temperatures that were taken by hand."""
+    pieces = {piece.id: piece for piece in whole.pieces}
+    return [
+        Probed(
+            check.at.timestamp(),
+            _shown(check.internal, system),
+            pieces[check.piece_id].label,
+            whole.arm_index(pieces[check.piece_id].arm_id),
+        )
+        for check in whole.checks
+        if check.internal is not None and check.piece_id in pieces
     ]
-    start = wraps[0].happened_at
-    later = [end for end in ends if end > start]
-    if not later:
-        return []
-    wrap = wraps[0].details.get("wrap")
-    text = "in paper or foil" if not wrap else f"in {wrap}"
-    unwrapped = [e.happened_at for e in whole.happened(EventKind.UNWRAP) if e.happened_at]
-    end = max(unwrapped) if unwrapped and max(unwrapped) > start else max(later)
-    return [Span(start.timestamp(), end.timestamp(), text)]
 
 
 def out_spans(whole: WholeCook) -> list[Span]:
@@ -238,7 +302,16 @@ def show_day(
         band = _shown(set_point - BAND, system), _shown(set_point + BAND, system)
     if align is Align.CLOCK:
         seen = [*spans(whole), *out_spans(whole)]
-        chart.show_lines(lines, marks(whole), seen, zone=whole.cook.zone, levels=levels, band=band)
+        chart.show_lines(
+            lines,
+            marks(whole),
+            seen,
+            zone=whole.cook.zone,
+            levels=levels,
+            band=band,
+            probed=probed(whole, system),
+            day=day_span(whole, lines),
+        )
         return
     moment = EventMark(0.0, align_words(align, system).removeprefix("from "))
     chart.show_lines(lines, [moment], zone=None, levels=levels, band=band)
@@ -256,4 +329,4 @@ def day_of(whole: WholeCook) -> tuple[list[Moment], list[tuple[float, float, str
         )
         for mark in marks(whole)
     ]
-    return moments, [(span.start, span.end, span.text) for span in spans(whole)]
+    return moments, [(span.start, span.end, span.text) for span in spans(whole) if not span.open]

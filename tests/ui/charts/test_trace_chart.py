@@ -14,9 +14,9 @@ from PySide6.QtWidgets import QScrollArea
 from pytestqt.qtbot import QtBot
 
 from pitjournal.ui.charts import trace_dress as dress
-from pitjournal.ui.charts.trace_chart import EventMark, Level, Line, Sort, Span, TraceChart
+from pitjournal.ui.charts.trace_chart import EventMark, Level, Line, Span, TraceChart
 from pitjournal.ui.charts.trace_layer import TraceLayer
-from pitjournal.ui.charts.trace_lines import View, view_of
+from pitjournal.ui.charts.trace_lines import Sort, View, view_of
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import font, look
 from pitjournal.ui.look.tokens import THEMES
