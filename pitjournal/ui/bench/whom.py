@@ -11,8 +11,9 @@ from pitjournal.ui.bench.model import everyone, whom
 from pitjournal.ui.bridge import Bridge
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
-from pitjournal.ui.look.parts.chips import Chip, Choice
+from pitjournal.ui.look.parts.chips import TALL, Choice
 from pitjournal.ui.look.parts.messages import MessageBar
+from pitjournal.ui.look.parts.scroll import scroll
 from pitjournal.ui.look.parts.words import row, words
 
 ALL = "all"
@@ -21,8 +22,17 @@ SOME = "some"
 LEAST = 90
 """The fewest px a message is cut to."""
 
-FRAME = 200
-"""What the word before the chips, the tick and Undo take, px."""
+LEAST_BAR = 270
+"""What is always kept free for what was saved, px: the chips never move for it."""
+
+FRAME = 180
+"""What of that the tick and Undo take, px."""
+
+BEFORE = 36
+"""What the word before the chips takes, px."""
+
+MOST_LINES = 3
+"""So many lines of chips are seen at once."""
 
 
 def choice_of(whole: WholeCook, chosen: tuple[str, ...]) -> str:
@@ -117,14 +127,16 @@ class WhomLine(QWidget):
         self.hidden = button("Arms hidden", show_arms, "link", name="arms hidden: show them")
         self.hidden.hide()
         heading = words("For", "strong", wrap=False)
-        line = row(heading, self.whom, self.hidden, self.bar, *beside, space=tokens.M)
-        line.setStretch(1, 1)
-        line.setAlignment(self.whom, Qt.AlignmentFlag.AlignVCenter)
+        heading.setFixedWidth(BEFORE)
+        self._area = scroll(self.whom, "for which pieces")
+        line = row(heading, self._area, None, self.hidden, self.bar, *beside, space=tokens.M)
+        for part in (self.bar, *beside):
+            line.setAlignment(part, Qt.AlignmentFlag.AlignTop)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.addLayout(line)
-        self.setFixedHeight(tokens.TAP_HEIGHT)
         self._beside = beside
+        self._make_room()
 
     def show_cook(self, whole: WholeCook, *, hidden: bool = False) -> None:
         """Offer a cook's arms, unless they are hidden; pieces that are gone are let go."""
@@ -149,10 +161,19 @@ class WhomLine(QWidget):
         self._make_room()
 
     def _make_room(self) -> None:
-        chips = self.whom.findChildren(Chip)
-        parts = [*chips, *self._beside, *([] if self.hidden.isHidden() else [self.hidden])]
-        taken = sum(part.sizeHint().width() + tokens.M for part in parts)
-        self.bar.room = self.width() - taken - FRAME
+        """Give the chips their width, in two lines where need be, and the message what is left."""
+        parts = [*self._beside, *([] if self.hidden.isHidden() else [self.hidden])]
+        taken = sum(min(p.sizeHint().width(), p.maximumWidth()) + tokens.M for p in parts)
+        free = self.width() - taken - BEFORE - 2 * tokens.M
+        bar = max(LEAST_BAR, free - self.whom.row_width() - tokens.S)
+        chips = max(free - bar, LEAST)
+        self._area.setFixedWidth(chips)
+        self.bar.setMaximumWidth(bar)
+        self.bar.room = bar - FRAME
+        lines = MOST_LINES * (TALL + tokens.S) - tokens.S
+        height = max(tokens.TAP_HEIGHT, min(self.whom.height_at(chips), lines))
+        if height != self.maximumHeight():
+            self.setFixedHeight(height)
 
     def take(self, chosen: tuple[str, ...]) -> None:
         """Choose these pieces."""

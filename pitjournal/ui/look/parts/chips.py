@@ -11,7 +11,7 @@ from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.parts.words import clear
 from pitjournal.ui.look.theme import bold, font, look
 
-_HEIGHT, _TALL = 30, 46
+_HEIGHT, TALL = 30, 46
 _NO_MARK = -1
 
 
@@ -33,7 +33,7 @@ class Chip(QAbstractButton):
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
-        self._height = _TALL if tall else _HEIGHT
+        self._height = TALL if tall else _HEIGHT
         self.setText(text)
         self.setAccessibleName(f"remove {text}" if cross else text)
         self.setCheckable(checkable)
@@ -188,8 +188,16 @@ class Choice(QWidget):
 
     def keep_in_a_row(self) -> None:
         """Take the width at which all stand beside one another."""
+        self.setMinimumWidth(self.row_width())
+
+    def row_width(self) -> int:
+        """Return the width at which all stand beside one another, px."""
         widths = [chip.sizeHint().width() for chip in self._chips.values()]
-        self.setMinimumWidth(sum(widths) + tokens.S * max(len(widths) - 1, 0))
+        return sum(widths) + tokens.S * max(len(widths) - 1, 0)
+
+    def height_at(self, width: int) -> int:
+        """Return the height that its lines take at a width, px."""
+        return self._flow.heightForWidth(width)
 
     def _picker(self, value: object) -> Callable[..., None]:
         def pick(*_: object) -> None:
