@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
+from typing import Any
 
 from pitjournal.domain.alarm import Alarm, impossible_alarm
 from pitjournal.domain.cook import Cook, CookStatus
@@ -106,14 +107,37 @@ class CheckDoneness:
 
     def run(self, transaction: Transaction) -> None:
         """Keep it; a check that says nothing is refused."""
-        if self.check.internal is None and self.check.feel is None:
-            message = "A check needs a temperature or a feel."
-            raise JournalError(message, "Type one, such as 195 °F, or tap 1 to 7.")
-        if self.check.feel is not None and not 1 <= self.check.feel <= 7:
-            message = f"A feel is 1 to 7, not {self.check.feel}."
-            raise JournalError(message, "1 and 2 are under, 3 to 5 right, 6 and 7 over.")
+        _refuse_empty(self.check)
         transaction.get(Piece, self.check.piece_id)
         transaction.add(self.check)
+
+
+@dataclass(frozen=True)
+class CorrectCheck:
+    """Mend what a probe said: its time, piece, temperature, feel, point."""
+
+    check_id: str
+    fields: Mapping[str, Any]
+    typed: Mapping[str, str] = field(default_factory=dict)
+    label: str = "Correct a probe"
+    merge_key: str = ""
+
+    def run(self, transaction: Transaction) -> None:
+        """Change it; a check that says nothing any more is refused."""
+        old = transaction.get(DonenessCheck, self.check_id)
+        new = replace(old, **self.fields, typed={**old.typed, **self.typed})
+        _refuse_empty(new)
+        transaction.get(Piece, new.piece_id)
+        transaction.put(old, new)
+
+
+def _refuse_empty(check: DonenessCheck) -> None:
+    if check.internal is None and check.feel is None:
+        message = "A check needs a temperature or a feel."
+        raise JournalError(message, "Type one, such as 195 °F, or tap 1 to 7.")
+    if check.feel is not None and not 1 <= check.feel <= 7:
+        message = f"A feel is 1 to 7, not {check.feel}."
+        raise JournalError(message, "1 and 2 are under, 3 to 5 right, 6 and 7 over.")
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,7 @@ from pitjournal.journal.commands.bench import Choose
 from pitjournal.journal.commands.records import Remove
 from pitjournal.journal.mending import mending
 from pitjournal.ui.bench.band import DueCard
-from pitjournal.ui.bench.correct import correct_panel
+from pitjournal.ui.bench.correct import TIMES, CorrectPanel
 from pitjournal.ui.bench.day import DayCard
 from pitjournal.ui.bench.fuel_panel import FuelPanel
 from pitjournal.ui.bench.lock import Veil
@@ -179,10 +179,8 @@ class BenchDoors(CookPage):
     # the log
 
     def _correct(self, record: Record) -> None:
-        if self._shown is not None:
-            panel = correct_panel(self.window(), self.desk, self._shown.cook.zone, record)
-            if panel is not None:
-                self._open(panel)
+        if self._shown is not None and type(record) in TIMES:
+            self._open(CorrectPanel(self.window(), self.desk, self._shown, record))
 
     def _remove(self, record: Record) -> None:
         what = event_words(record).lower() if isinstance(record, Event) else "an entry"

@@ -6,7 +6,7 @@ from datetime import datetime
 
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from pitjournal.domain.event import DonenessCheck, Event, Note
+from pitjournal.domain.event import Event
 from pitjournal.domain.moments import show_moment
 from pitjournal.domain.oddities import Oddity, oddities
 from pitjournal.domain.record import Record
@@ -56,16 +56,26 @@ def _plain(whole: WholeCook, system: UnitSystem, odd: Container[str]) -> list[En
     found += [
         Entry(note, note.at, note.text, labels.get(note.piece_id or "", "")) for note in whole.notes
     ]
+    for load in whole.fuel_loads:
+        if load.at is not None:
+            mass = show(load.mass, Dimension.MASS, system)
+            found.append(Entry(load, load.at, f"Fuel {load.stage}: {mass} {load.fuel}", ""))
+    for wood in whole.wood_additions:
+        if wood.at is not None:
+            mass = "" if wood.mass is None else show(wood.mass, Dimension.MASS, system)
+            text = " ".join(part for part in (mass, wood.wood, wood.form) if part)
+            found.append(Entry(wood, wood.at, f"Wood: {text}", ""))
     return sorted(found, key=lambda entry: (entry.at is not None, entry.at), reverse=True)
 
 
 def _about(event: Event) -> str:
+    said = f": {event.note}" if event.note else ""
     if event.happened_at is None:
-        return " (planned)"
+        return f"{said} (planned)"
     if event.uncertainty is None:
-        return " (about then)"
+        return f"{said} (about then)"
     minutes = round(event.uncertainty / 60)
-    return f" (± {minutes} min)" if minutes else ""
+    return f"{said} (± {minutes} min)" if minutes else said
 
 
 class NoteLine(QWidget):
@@ -129,7 +139,6 @@ class LogRow(QWidget):
         self.time.setText(show_moment(entry.at, zone, now))
         self.text.show_text(entry.text)
         self.whom.show_text(entry.whom)
-        self.correct.setVisible(isinstance(entry.record, Event | DonenessCheck | Note))
         self.correct.setAccessibleName(f"correct {entry.text}")
         self.away.setAccessibleName(f"remove {entry.text}")
 
