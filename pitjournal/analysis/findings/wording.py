@@ -253,18 +253,26 @@ def moved_sentence(whole: WholeCook) -> str:
 
 
 def headline(
-    differences: Sequence[Difference], variable: Variable | None, system: UnitSystem
+    differences: Sequence[Difference],
+    variable: Variable | None,
+    system: UnitSystem,
+    *,
+    one_of_several: bool = False,
 ) -> str:
-    """Return the few words that stand for a comparison in the list of cooks."""
+    """Return the few words that stand for a comparison in the list of cooks.
+
+    A cook that repeats a comparison is one look of several, and finds nothing by itself.
+    """
     declared = [d for d in differences if d.declared and d.estimate is not None]
     if variable is None or not declared:
         return ""
     telling = [d for d in declared if d.tells]
     if not telling:
         return "not enough to tell"
-    return "; ".join(
+    said = "; ".join(
         f"{d.arm}: {variable.label} {step(d.estimate or 0.0, variable, system)}" for d in telling
     )
+    return f"{said} (one of several cooks)" if one_of_several else said
 
 
 def declared_sentences(  # noqa: PLR0917 - what the sentences are made of

@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from pitjournal.domain.cook import Arm
+from pitjournal.domain.cook import Arm, CookStatus
 from pitjournal.domain.event import DonenessCheck, Event
 from pitjournal.domain.past import RowStep
 from pitjournal.domain.piece import Piece
@@ -16,12 +16,15 @@ MOST_OTHERS = 400
 """So many of the newest cooks are looked through for the same comparison."""
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from pitjournal.analysis.derived import Values
     from pitjournal.analysis.findings.comparison import PieceValues
     from pitjournal.analysis.findings.deeper import Deeper
     from pitjournal.analysis.findings.found import Findings
     from pitjournal.domain.whole_cook import WholeCook
     from pitjournal.journal.journal import Journal
+    from pitjournal.store.cook_list import CookLine
 
 
 def findings(
@@ -175,6 +178,7 @@ def headlines(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> di
     from pitjournal.units import Dimension, show  # noqa: PLC0415
 
     catalogue = journal.catalogue()
+    later = _later_looks(journal.cook_lines(most=MOST_OTHERS))
     rows: dict[str, dict[str, dict[str, object]]] = {}
     for owner, cook_id, level, values in journal.values(cook_ids):
         if level == "piece":
@@ -186,7 +190,8 @@ def headlines(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> di
         words = ""
         if outcome is not None and len(whole.arms) > 1:
             arms = summaries(whole, pieces, outcome.key)  # type: ignore[arg-type]
-            words = headline(compare(arms, outcome.key, declared=True), outcome, system)
+            made = compare(arms, outcome.key, declared=True)
+            words = headline(made, outcome, system, one_of_several=cook_id in later)
             if not words and no_total_sentence(whole, outcome.key):
                 words = "no total: too few cards, or too many"
         if not words:
@@ -195,3 +200,22 @@ def headlines(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> di
             words = "" if mean is None else f"yield {show(mean, Dimension.FRACTION, system)}"
         found[cook_id] = words
     return found
+
+
+def _later_looks(lines: "Sequence[CookLine]") -> set[str]:
+    """Return the cooks whose comparison an earlier one made, by what a line of the list knows."""
+    from pitjournal.analysis.findings.like import cut_key  # noqa: PLC0415
+
+    seen: set[tuple[str | None, str, str, str]] = set()
+    later = set()
+    for line in sorted(lines, key=lambda line: line.starts_at):
+        if not line.has_control or line.status is CookStatus.PLANNED:
+            continue
+        names = [name.strip().casefold() for name in line.arms]
+        looks = {
+            (line.outcome, cut_key(cut), names[0], name) for cut in line.cuts for name in names[1:]
+        }
+        if looks & seen:
+            later.add(line.id)
+        seen |= looks
+    return later

@@ -116,6 +116,15 @@ def test_that_a_telling_cook_after_others_that_told_nothing_is_no_finding(
     assert ids
 
 
+def test_that_the_list_says_of_a_later_cook_that_it_is_one_of_several(journal: Journal) -> None:
+    ids = [add_cook(journal, differing(1.0, -0.1, 0.0, 0.1)) for _ in range(2)]
+    ids.append(add_cook(journal, differing(1.0, -0.1, 0.0, 0.1), cut="pork butt"))
+    said = journal.headlines(ids, UnitSystem.US)
+    assert said[ids[0]] == "Injected: tenderness +1 point"
+    assert said[ids[1]] == "Injected: tenderness +1 point (one of several cooks)"
+    assert said[ids[2]] == "Injected: tenderness +1 point"
+
+
 def test_that_what_looking_costs_is_said_in_how(journal: Journal) -> None:
     from pitjournal.analysis.findings.deeper import Deeper  # noqa: PLC0415 - only here
     from pitjournal.analysis.findings.explain import explanations  # noqa: PLC0415
