@@ -58,9 +58,9 @@ def test_that_a_question_goes_along_with_a_link_that_asks_it_again(
     assert "the question “tenderness by cut”, answered by all your cooks" in told["leaves"]
     page = target.read_text(encoding="utf-8")
     assert f'<a href="{link}">tenderness by cut</a>' in page
-    # Means 5, 6 and 7: 6 ± 4.303 × 1 / √3 (Student, 2 degrees of freedom)
+    # Means 5, 6 and 7: 6 ± 4.303 × 1 / √3 (Student, 2 degrees of freedom), rounded outward
     assert ">6<" in page
-    assert "3.52 to 8.48 points" in page
+    assert "3.51 to 8.49 points" in page
     again = answer("trends", path, "--question", link)
     assert (again["question"], again["link"]) == ("tenderness by cut", link)
     assert again["groups"][0]["mean"] == pytest.approx(6.0)
