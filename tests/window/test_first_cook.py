@@ -300,7 +300,7 @@ def test_that_one_whole_cook_goes_through_the_window(
 
 def find_and_share(hand: Hand, qtbot: QtBot, window: Window, folder: Path) -> None:
     page = cast("FindingsPage", hand.page("Findings"))
-    qtbot.waitUntil(lambda: page.shown is not None, timeout=60_000)
+    qtbot.waitUntil(lambda: page.shown is not None and page.share.isVisible(), timeout=60_000)
     assert page.shown is not None
     found = page.shown.found
     injected = next(d for d in found.declared if d.arm == "Injected")
