@@ -9,6 +9,7 @@ from pitjournal.science.arrays import ROUNDING, Array, largest
 from pitjournal.science.likelihood import CrossProducts
 from pitjournal.science.mixed import indicator, variance_components
 from pitjournal.science.paired import Estimate, blocked_difference, t_estimate
+from pitjournal.science.regression import adjusted_difference
 
 
 def _independent(columns: Array) -> Array:
@@ -53,6 +54,7 @@ def nested_difference(
     *,
     block_codes: ArrayLike | None = None,
     taster_codes: ArrayLike | None = None,
+    covariate: ArrayLike | None = None,
     confidence: float = 0.95,
 ) -> Estimate:
     """Return arm − control with the piece as the replicate, however many tasted each.
@@ -74,6 +76,8 @@ def nested_difference(
         Block of each score; None without blocks.
     taster_codes
         Taster of each score where the same tasters meet several pieces; None otherwise.
+    covariate
+        A number that goes with each score, such as its place in the serving, held at equal.
     confidence
         Of the interval, 0 to 1.
     """
@@ -84,11 +88,19 @@ def nested_difference(
         np.zeros(y.size, dtype=np.int64) if block_codes is None else block_codes
     ).ravel()[whole]
     means, (arm_of, block_of) = piece_means(y[whole], pieces, arms, blocks)
-    plain = blocked_difference(means, arm_of, block_of, arm, control, confidence=confidence)
+    along = None if covariate is None else np.asarray(covariate, dtype=np.float64).ravel()[whole]
+    if along is None:
+        plain = blocked_difference(means, arm_of, block_of, arm, control, confidence=confidence)
+    else:
+        held, _ = piece_means(along, pieces)
+        plain = adjusted_difference(
+            means, arm_of, held, arm, control, block_codes=block_of, confidence=confidence
+        )
     if plain.df is None:
         return plain
     others = [name for name in np.unique(arms) if name not in {arm, control}]
     design = [(arms == arm)[:, None], *((arms == name)[:, None] for name in others)]
+    design += [] if along is None else [(along - np.mean(along))[:, None]]
     fixed = _independent(np.hstack([*design, indicator(blocks)[:, 1:]]).astype(np.float64))
     sources: dict[str, ArrayLike] = {"piece": pieces}
     if taster_codes is not None:
@@ -97,7 +109,7 @@ def nested_difference(
     if fit is None:
         return plain
     if not fit.components["piece"]:
-        if "taster" not in fit.effects:
+        if "taster" not in fit.effects or along is not None:
             return plain
         _, who = np.unique(np.asarray(sources["taster"]), return_inverse=True)
         fair = y[whole] - fit.effects["taster"][who.ravel()]

@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 import pytest
+from statsmodels.regression.mixed_linear_model import VCSpec
 
 from pitjournal.science.nested import nested_difference, piece_means, random_slope
 from pitjournal.science.paired import pooled_difference
@@ -120,3 +121,39 @@ def test_that_too_few_groups_have_no_slope_of_their_own() -> None:
     assert random_slope([1.0, 2.0, 3.0], [0.0, 1.0, 2.0], [1, 1, 2]) is None
     assert random_slope([1.0] * 9, [0.0, 1.0, 2.0] * 3, [1, 1, 1, 2, 2, 2, 3, 3, 3]) is None
     assert random_slope([1.0, 2.0, 3.0] * 3, [1.0] * 9, [1, 1, 1, 2, 2, 2, 3, 3, 3]) is None
+
+
+def test_that_a_place_in_the_serving_is_held_as_a_reference_library_holds_it() -> None:
+    # Invented: arm 1 is one point better, each place later costs 0.3; arm 0 is served first.
+    from statsmodels.regression.mixed_linear_model import MixedLM  # noqa: PLC0415
+
+    lot = np.random.default_rng(7)
+    pieces = np.tile(np.arange(8), 5)
+    tasters = np.repeat(np.arange(5), 8)
+    arms = (pieces >= 4).astype(np.int64)
+    places = np.concatenate([np.r_[lot.permutation(4), 3 + lot.permutation(4)] for _ in range(5)])
+    own = lot.normal(0, 0.4, 8)
+    kind = np.array([0.9, -0.8, 0.4, 0.0, -0.7])
+    values = 6 + arms - 0.3 * places + own[pieces] + kind[tasters] + 0.3 * lot.standard_normal(40)
+    got = nested_difference(values, arms, pieces, 1, 0, taster_codes=tasters, covariate=places)
+    frame = np.column_stack([np.ones(40), arms, places])
+    parts = {
+        "piece": np.equal.outer(pieces, np.arange(8)).astype(float),
+        "taster": np.equal.outer(tasters, np.arange(5)).astype(float),
+    }
+    fit = MixedLM(
+        values,
+        frame,
+        groups=np.ones(40),
+        exog_vc=VCSpec(
+            list(parts),
+            [[[str(n) for n in range(part.shape[1])]] for part in parts.values()],
+            [[part] for part in parts.values()],
+        ),
+    ).fit(reml=True)
+    assert got.estimate == pytest.approx(fit.params[1], abs=0.01)
+    assert got.se == pytest.approx(fit.bse[1], rel=0.02)
+    plain = nested_difference(values, arms, pieces, 1, 0, taster_codes=tasters)
+    assert abs(plain.estimate - 1) > abs(got.estimate - 1)
+    assert got.df is not None
+    assert got.df <= 5  # eight pieces less two arms and a slope

@@ -10,13 +10,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from statistics import median
 
 from pitjournal.analysis.findings.comparison import ArmSummary, PieceValues, Worked, summaries
+from pitjournal.analysis.findings.panel_model import tasters_apart
 from pitjournal.analysis.findings.places import OwnScale, ranked
 from pitjournal.analysis.findings.telling import told_by
 from pitjournal.analysis.findings.trade_words import sentence_case
 from pitjournal.domain.scheme import ANSWER, Criterion, Scale
 from pitjournal.domain.tasting import Session
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.units import Dimension, UnitSystem, show, show_interval
 
 SCORED = frozenset({Scale.WHOLE, Scale.HALF, Scale.LINE})
 STEPS = frozenset({Scale.WHOLE, Scale.HALF})
@@ -152,63 +152,6 @@ def stepped(arms: Sequence[ArmSummary], ratings: Ratings, name: str) -> OwnScale
         "A way shifts all steps by the same odds. With few pieces the interval is rough.",
     )
     return OwnScale(f"{sentence_case(name)}, as steps of its scale", tuple(said), worked)
-
-
-# tasters who missed some
-
-
-def tasters_apart(arms: Sequence[ArmSummary], session: Session, name: str) -> OwnScale | None:
-    """Return the differences with each taster's kindness taken out, where some missed a piece.
-
-    Where everyone scored every piece the means of the pieces say the same, and nothing is told.
-    """
-    control = next((arm for arm in arms if arm.control), None)
-    where = {p.piece_id: (place, p.block) for place, a in enumerate(arms) for p in a.points}
-    given = [
-        (value, session.by_id[sample_id].piece_id, taster)
-        for (sample_id, taster, criterion), value in session.given.items()
-        if criterion == name and session.by_id[sample_id].piece_id in where
-    ]
-    tasters = {taster for _, _, taster in given}
-    if control is None or len(tasters) < 2 or len(given) >= len(tasters) * len(where):
-        return None
-    from pitjournal.science.nested import nested_difference  # noqa: PLC0415 - scipy, when needed
-
-    pieces, names = list(where), sorted(tasters)
-    packs = sorted({block for _, block in where.values()})
-    whole = all(block for _, block in where.values())
-    said = []
-    for place, arm in enumerate(arms):
-        if arm.control or not arm.points:
-            continue
-        found = nested_difference(
-            [value for value, _, _ in given],
-            [where[piece][0] for _, piece, _ in given],
-            [pieces.index(piece) for _, piece, _ in given],
-            place,
-            list(arms).index(control),
-            block_codes=[packs.index(where[p][1]) for _, p, _ in given] if whole else None,
-            taster_codes=[names.index(taster) for _, _, taster in given],
-        )
-        if found.low is None or found.high is None:
-            continue
-        size = show(found.estimate, Dimension.SCORE, UnitSystem.METRIC, signed=True)
-        what = Dimension.SCORE, UnitSystem.METRIC
-        bounds = show_interval(found.low, found.high, *what, signed=True)
-        said.append(f"{arm.name}: {size} (95 % interval {bounds}; {found.n} pieces).")
-    if not said:
-        return None
-    worked = Worked(
-        f"{len(given)} scores of {len(where)} pieces by {len(tasters)} tasters, some missing",
-        "mixed model by restricted likelihood: pieces and tasters as sources of spread, the piece "
-        "as the replicate",
-        "score = way + pack + piece + taster + what is left; Satterthwaite's degrees of freedom, "
-        "never more than the pieces allow",
-        "Bates, Mächler, Bolker & Walker (2015), J. Stat. Softw. 67(1); checked on an invented "
-        "table fitted by three libraries",
-        "A taster is as kind to every piece. Which piece was missed has nothing to do with it.",
-    )
-    return OwnScale(f"{sentence_case(name)}, each taster's kindness taken out", tuple(said), worked)
 
 
 # just about right

@@ -2,7 +2,7 @@
 printed table of Friedman's exact test, and a constructed panel (tests/science/data/README.md).
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 import pytest
@@ -12,7 +12,7 @@ from pitjournal.analysis.findings.comparison import ArmSummary, Point, summaries
 from pitjournal.analysis.findings.deeper import deeper_of
 from pitjournal.analysis.findings.found import findings_of
 from pitjournal.analysis.findings.own_scale import on_their_scale, stepped
-from pitjournal.analysis.findings.places import ranked
+from pitjournal.analysis.findings.places import OwnScale, ranked
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.scheme import Asks, Criterion, Rules, Scale
 from pitjournal.domain.tasting import Sample, Score, Tasting, TastingState
@@ -105,10 +105,15 @@ def test_that_steps_of_the_wine_go_the_published_way() -> None:
 
 
 def a_panel(
-    rules: Rules, answers: Sequence[tuple[int, str, dict[str, float]]], *, scheme: str = "s"
+    rules: Rules,
+    answers: Sequence[tuple[int, str, dict[str, float]]],
+    *,
+    scheme: str = "s",
+    each: int = 2,
 ) -> WholeCook:
     """Return a cook of two ways in two packs with (piece, taster, scores by criterion)."""
-    whole = compared(("Left alone", "Injected"), ((5, 6), (6, 7)), outcome="score.liking")
+    values = ((5.0,) * each, (6.0,) * each)
+    whole = compared(("Left alone", "Injected"), values, packs=each == 2, outcome="score.liking")
     tasters = tuple(dict.fromkeys(taster for _, taster, _ in answers))
     tasting = Tasting(
         cook_id=whole.cook.id,
@@ -252,3 +257,35 @@ def test_that_places_are_told_as_places_not_as_points() -> None:
     assert found.words[0] == "Mean place, 1 is best: Left alone 3.5, Injected 1.5."
     assert "Friedman, exact, 2 packs" in found.words[1]
     assert "points" not in " ".join(found.words[:2])
+
+
+def test_that_an_unbalanced_order_is_a_term_and_is_said_to_be() -> None:
+    # Injected is one point better and each place later costs 0.25: served last, it looks the same.
+    # By hand: mean places 1.5 and 5.5 differ by 4, times 0.25 that hides the whole point.
+    kind = {"Ada": 0.0, "Bruno": 0.4, "Cleo": -0.4}
+    first = {"Ada": (0, 1, 2, 3), "Bruno": (3, 1, 0, 2), "Cleo": (1, 2, 3, 0)}
+    orders = {who: (*order, *(n + 4 for n in reversed(order))) for who, order in first.items()}
+    meat = (0.3, -0.2, 0.1, -0.2, 0.2, -0.3, -0.1, 0.2)
+    answers = [
+        (n, who, {"liking": 6.0 + (n >= 4) - 0.25 * place + kind[who] + meat[n]})
+        for who, order in orders.items()
+        for place, n in enumerate(order)
+    ]
+    liking = Rules(criteria=(Criterion(name="liking"),))
+    whole = a_panel(liking, answers, each=4)
+    samples = [sample.id for sample in whole.samples]
+    (tasting,) = whole.tastings
+
+    def told(by: Mapping[str, tuple[int, ...]]) -> list[OwnScale]:
+        lists = {who: [samples[n] for n in order] for who, order in by.items()}
+        served = replace(whole, tastings=(replace(tasting, orders=lists),))
+        values = values_of(served, no_readings).pieces
+        scales = on_their_scale(served, values, "score.liking")
+        return [one for one in scales if "serving" in one.title]
+
+    (found,) = told(orders)
+    assert found.title == "Liking, each taster’s kindness and the place in the serving taken out"
+    assert float(found.words[0].split()[1].replace("−", "-")) == pytest.approx(1.0, abs=0.35)
+    assert "place in the serving" in found.worked.formula
+    mixed = dict.fromkeys(orders, (0, 4, 5, 1, 2, 6, 7, 3))  # mean place 3.5 of both arms
+    assert not told(mixed)
