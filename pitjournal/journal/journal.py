@@ -51,6 +51,15 @@ class Journal:
     ----------
     database
         The open database; `open_journal` makes one.
+
+    Attributes
+    ----------
+    jobs
+        The worker for what takes long.
+    worked_out
+        What was worked out from the records, and is kept until they change.
+    trends
+        Where questions to all cooks are asked. Both may be used from any thread.
     """
 
     def __init__(self, database: Database) -> None:
@@ -58,6 +67,8 @@ class Journal:
         self._listeners: list[Listener] = []
         self._lent: dict[str, Samples] = {}
         self.jobs = Jobs()
+        self.worked_out = WorkedOut(self)
+        self.trends = Trends(self)
 
     # what it is
 
@@ -326,16 +337,6 @@ class Journal:
     def headlines(self, cook_ids: list[str], system: UnitSystem) -> dict[str, str]:
         """Return a few words for each cook: what it showed."""
         return headlines(self, cook_ids, system)
-
-    @cached_property
-    def worked_out(self) -> WorkedOut:
-        """What was worked out from the records, and is kept until they change."""
-        return WorkedOut(self)
-
-    @cached_property
-    def trends(self) -> Trends:
-        """Where questions to all cooks are asked."""
-        return Trends(self)
 
     def setting(self, name: str, default: str = "") -> str:
         """Return a choice kept with the journal."""

@@ -67,7 +67,11 @@ def alignments(whole: WholeCook) -> list[Align]:
 
 
 class TraceReader:
-    """Reads traces once and keeps them while their clock and correction stay as they are."""
+    """Reads traces once and keeps them while their clock and correction stay as they are.
+
+    A worker and the window may use it at once: what one of them has read is published whole,
+    and what another still works with stays as it was.
+    """
 
     def __init__(self, samples: Callable[[Trace], Samples]) -> None:
         self._samples = samples
@@ -81,7 +85,7 @@ class TraceReader:
         """
         read = self._read(whole, system)
         moments = _moments(whole, read, align, _shown(60.0, system))
-        found = []
+        found, moved = [], {}
         for trace, pyramid in read:
             piece = next((p for p in whole.pieces if p.id == trace.piece_id), None)
             moment = moments.get(trace.id)
@@ -89,36 +93,39 @@ class TraceReader:
                 continue
             arm = whole.arm_index(piece.arm_id) if piece else None
             label = piece.label if piece else (trace.place or str(trace.sits))
-            shown = self._moved(_key(trace, system), pyramid, moment) if moment else pyramid
+            shown = pyramid
+            if moment:
+                key = (*_key(trace, system), moment)
+                shown = moved[key] = self._known.get(key) or pyramid.moved(-moment)
             sort = SORTS[trace.sits]
             found.append(Line(trace.id, label, shown.times, shown.values, arm, sort, shown))
+        if moved:
+            self._known = {**self._known, **moved}
         return found
 
     def unread(self, whole: WholeCook, system: UnitSystem) -> list[Trace]:
         """Return the traces that are still to be read."""
         return [trace for trace in whole.traces if _key(trace, system) not in self._known]
 
-    def _moved(self, key: tuple[object, ...], pyramid: Pyramid, moment: float) -> Pyramid:
-        moved = self._known.get((*key, moment)) or pyramid.moved(-moment)
-        self._known[*key, moment] = moved
-        return moved
-
     def _read(self, whole: WholeCook, system: UnitSystem) -> list[tuple[Trace, Pyramid]]:
         keys = {trace.id: _key(trace, system) for trace in whole.traces}
         wanted = set(keys.values())
-        self._known = {k: v for k, v in self._known.items() if k[: len(KEYS) + 1] in wanted}
-        for trace in self.unread(whole, system):
-            try:
-                samples = self._samples(trace)
-            except JournalError:
-                self._known[keys[trace.id]] = None
-                continue
-            times, values = ordered(samples)
-            shown = to_display(values, Dimension.TEMPERATURE, system)
-            levels = samples.levels if times is samples.times else b""
-            self._known[keys[trace.id]] = Pyramid(times, shown, levels)
-        read = ((trace, self._known[keys[trace.id]]) for trace in whole.traces)
+        known = {k: v for k, v in self._known.items() if k[: len(KEYS) + 1] in wanted}
+        for trace in whole.traces:
+            if keys[trace.id] not in known:
+                known[keys[trace.id]] = self._pyramid(trace, system)
+        self._known = known
+        read = ((trace, known[keys[trace.id]]) for trace in whole.traces)
         return [(trace, pyramid) for trace, pyramid in read if pyramid is not None]
+
+    def _pyramid(self, trace: Trace, system: UnitSystem) -> Pyramid | None:
+        try:
+            samples = self._samples(trace)
+        except JournalError:
+            return None
+        times, values = ordered(samples)
+        shown = to_display(values, Dimension.TEMPERATURE, system)
+        return Pyramid(times, shown, samples.levels if times is samples.times else b"")
 
 
 def _moments(
