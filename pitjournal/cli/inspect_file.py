@@ -5,6 +5,7 @@ from pathlib import Path
 from pitjournal.cli.output import as_json, heading, line, table
 from pitjournal.cli.parser import Arguments, Parser, system_of
 from pitjournal.files import strangers
+from pitjournal.files.places import name_of
 from pitjournal.files.probe_log import COUNTED_IN, ProbeLog, ReadOptions
 from pitjournal.files.probe_log.report import Channel
 from pitjournal.units import Dimension, UnitSystem, show
@@ -29,7 +30,7 @@ def run(arguments: Arguments) -> int:
     options = ReadOptions(
         day_first=arguments.day_first, timezone=arguments.timezone, counted=arguments.counted
     )
-    log = strangers.probe_log(data, path.name, options)
+    log = strangers.probe_log(data, name_of(path), options)
     if arguments.json:
         as_json(log.as_json())
     else:

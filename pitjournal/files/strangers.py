@@ -4,7 +4,6 @@ Short plain text is read here at once: whatever stands in so few bytes, measured
 of damage the tests know, is read in a moment and in little memory. All else is read apart.
 """
 
-import errno
 import os
 import stat
 from collections.abc import Callable
@@ -13,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from pitjournal.errors import JournalError
 from pitjournal.files.apart import MEMORY, Limits, read_apart
+from pitjournal.files.places import cannot_be_read, name_of
 
 if TYPE_CHECKING:
     from pitjournal.files.photos import PhotoRead
@@ -62,7 +62,7 @@ def file_bytes(
     try:
         return _bytes_of(path, largest, stop)
     except OSError as error:
-        raise cannot_be_read(path.name or str(path), error) from error
+        raise cannot_be_read(name_of(path), error) from error
 
 
 def _bytes_of(path: Path, largest: int, stop: Callable[[], object] | None) -> bytes:
@@ -72,9 +72,9 @@ def _bytes_of(path: Path, largest: int, stop: Callable[[], object] | None) -> by
     try:
         status = os.fstat(number)
         if not stat.S_ISREG(status.st_mode):
-            raise _no_file(path.name)
+            raise _no_file(name_of(path))
         if status.st_size > largest:
-            raise _too_large(path.name, status.st_size, largest)
+            raise _too_large(name_of(path), status.st_size, largest)
         parts, left = [], status.st_size
         while left:
             part = os.read(number, min(_PART, left))
@@ -100,36 +100,6 @@ def _no_file(name: str) -> JournalError:
     return JournalError(
         f"{name} is no file: a folder, a device or a pipe stands there.", "Choose a file."
     )
-
-
-_WHY = {
-    errno.ENOENT: ("is not there any more", "Look whether it was moved, or its card taken out."),
-    errno.EACCES: ("may not be read by you", "Ask who owns it, or copy it to a folder of yours."),
-    errno.EPERM: ("may not be read by you", "Ask who owns it, or copy it to a folder of yours."),
-    errno.EISDIR: ("is a folder", "Choose a file in it."),
-    errno.ENOTDIR: ("is not there", "A part of its path is no folder."),
-    errno.ELOOP: ("is a link that leads to itself", "Choose the file it should lead to."),
-    errno.EIO: (
-        "cannot be read: its disk or card reports an error",
-        "Copy it again, from another reader if there is one.",
-    ),
-    errno.ENXIO: ("is no file", "Choose a file."),
-    errno.ENODEV: ("is no file", "Choose a file."),
-    errno.ENAMETOOLONG: ("has a name that is too long", "Give it a shorter one."),
-    errno.ESTALE: ("is on a network drive that has gone", "Connect it again."),
-    errno.ETIMEDOUT: ("is on a drive that does not answer", "Connect it again."),
-    errno.EMFILE: ("cannot be opened: too many files are open", "Close other programs."),
-    errno.ENFILE: ("cannot be opened: too many files are open", "Close other programs."),
-}
-
-
-def cannot_be_read(name: str, error: OSError) -> JournalError:
-    """Return the line that says why a file cannot be read, and what to do."""
-    why, hint = _WHY.get(
-        error.errno or 0,
-        (f"cannot be read ({error.strerror or error})", "Copy it to this computer and try that."),
-    )
-    return JournalError(f"{name} {why}.", hint)
 
 
 def is_short_text(data: bytes) -> bool:

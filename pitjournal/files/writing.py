@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from pitjournal.errors import JournalError
+from pitjournal.files.places import cannot_be_written
 
 
 def write_text(target: Path, text: str) -> None:
@@ -19,8 +19,7 @@ def write_text(target: Path, text: str) -> None:
         part.replace(target)
     except OSError as error:
         part.unlink(missing_ok=True)
-        message = f"{target} cannot be written: {error.strerror}."
-        raise JournalError(message, "Choose another place.") from error
+        raise cannot_be_written(target, error) from error
 
 
 LONGEST = 80

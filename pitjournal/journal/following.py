@@ -19,9 +19,9 @@ from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files import strangers
+from pitjournal.files.places import cannot_be_read
 from pitjournal.files.probe_log import Channel, ProbeLog, ReadOptions
 from pitjournal.files.samples import pack
-from pitjournal.files.strangers import cannot_be_read
 from pitjournal.journal.attaching import Placement, extent_of, out_of, readings_of
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.files import RenewFile

@@ -59,7 +59,7 @@ def load_preferences() -> Preferences:
     for field in fields(Preferences):
         value = found.get(field.name)
         if field.name == "recent" and isinstance(value, list):
-            values["recent"] = tuple(str(item) for item in value)
+            values["recent"] = tuple(item for item in value if isinstance(item, str))
         elif isinstance(value, str):
             values[field.name] = value
     return Preferences(**values)
@@ -68,7 +68,7 @@ def load_preferences() -> Preferences:
 def _read() -> dict[str, Any]:
     try:
         found = json.loads(preferences_path().read_text(encoding="utf-8"))
-    except (OSError, ValueError):
+    except (OSError, ValueError, RecursionError):
         return {}
     return found if isinstance(found, dict) else {}
 

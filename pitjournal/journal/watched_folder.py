@@ -10,6 +10,7 @@ from pitjournal.domain.event import EventKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files import strangers
+from pitjournal.files.places import cannot_be_read, readable
 from pitjournal.journal.attaching import attach_photos
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.files import KeepPhotos
@@ -61,7 +62,7 @@ def take_in(
     except OSError as error:
         name = f"The folder for pictures, {before.folder},"
         gone = isinstance(error, FileNotFoundError)
-        why = f"{name} is gone." if gone else str(strangers.cannot_be_read(name, error))
+        why = f"{name} is gone." if gone else str(cannot_be_read(name, error))
         said = f"{why} It is looked into again when it is back."
         return Watching(
             before.folder, done=before.done, problems={"": said}, taken=before.taken
@@ -113,7 +114,7 @@ def _photo(journal: Journal, whole: WholeCook, path: Path, known: set[str]) -> K
         return None
     known.add(sha)
     changed = datetime.fromtimestamp(path.stat().st_mtime, UTC)
-    command = attach_photos(journal, whole.cook.id, [(path.name, data)], taken_at=changed)
+    command = attach_photos(journal, whole.cook.id, [(readable(path.name), data)], taken_at=changed)
     assert isinstance(command, KeepPhotos)
     taken = command.photos[0].taken_at
     return command if taken is not None and taken >= beginning(whole) else None

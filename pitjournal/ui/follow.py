@@ -12,6 +12,7 @@ from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.trace import ProbeFile
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
+from pitjournal.files.places import name_of
 from pitjournal.journal import Changes
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.bench import Choose
@@ -109,7 +110,7 @@ class Follow(QObject):
             kept = [
                 f for f in self._journal.find(ProbeFile, cook_id=cook_id) if f.id in changes.ids
             ]
-            if kept and kept[0].name == Path(path).name:
+            if kept and kept[0].name == name_of(Path(path)):
                 self._expected = None
                 QTimer.singleShot(0, self, lambda: self.follow(kept[0], path))
 

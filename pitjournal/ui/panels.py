@@ -6,6 +6,8 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog, QLineEdit, QWidget
 
+from pitjournal.errors import JournalError
+from pitjournal.files.places import is_there, typed_path
 from pitjournal.journal.backups import backup
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.preferences import demonstration_folder
@@ -157,7 +159,7 @@ class JournalsPanel(Overlay):
                 None,
             )
         )
-        recent = [name for name in desk.preferences.recent if Path(name).exists()]
+        recent = [name for name in desk.preferences.recent if is_there(name)]
         if recent:
             self.body.addWidget(words("Opened before", "heading"))
         for name in recent[:6]:
@@ -180,8 +182,17 @@ class JournalsPanel(Overlay):
         if chosen:
             self.folder.setText(chosen)
 
+    def _typed(self) -> Path | None:
+        try:
+            return typed_path(self.folder.text())
+        except JournalError as error:
+            self.problem.say(str(error))
+            return None
+
     def _open(self) -> None:
-        path = Path(self.folder.text()).expanduser()
+        path = self._typed()
+        if path is None:
+            return
         if not journal_is_in(path):
             self.problem.say(
                 "There is no journal in that folder. Make a new one there, or choose another."
@@ -190,7 +201,9 @@ class JournalsPanel(Overlay):
         self._opener(str(path))()
 
     def _make(self) -> None:
-        path = Path(self.folder.text()).expanduser()
+        path = self._typed()
+        if path is None:
+            return
         if journal_is_in(path):
             self.problem.say("There is a journal in that folder already. Open it instead.")
             return

@@ -30,7 +30,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtSvg import QSvgRenderer
 
-from pitjournal.errors import JournalError
+from pitjournal.files.places import cannot_be_written
 from pitjournal.files.summary import Summary, charts_of, to_print
 from pitjournal.files.summary.svg import mark_svg
 from pitjournal.resource_files import resource_path
@@ -339,7 +339,7 @@ def _part_of(path: Path) -> Path:
     try:
         part.write_bytes(b"")
     except OSError as error:
-        raise _unwritable(path) from error
+        raise cannot_be_written(path, error) from error
     return part
 
 
@@ -348,9 +348,5 @@ def _settle(part: Path, path: Path, count: int) -> int:
         part.replace(path)
     except OSError as error:
         part.unlink(missing_ok=True)
-        raise _unwritable(path) from error
+        raise cannot_be_written(path, error) from error
     return count
-
-
-def _unwritable(path: Path) -> JournalError:
-    return JournalError(f"{path} cannot be written.", "Choose another place.")

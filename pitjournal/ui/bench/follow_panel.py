@@ -9,7 +9,9 @@ from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.moments import show_ago, show_time
 from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.errors import JournalError
 from pitjournal.files import apart, strangers
+from pitjournal.files.places import typed_path
 from pitjournal.ui.bench.probe_panel import KINDS, read_and_show
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.parts.buttons import button
@@ -151,11 +153,14 @@ class FollowPanel(Overlay):
         if not text:
             self._stop()
             return
-        path = Path(text).expanduser()
-        if not path.is_dir():
+        try:
+            there = typed_path(text).is_dir()
+        except (JournalError, OSError):
+            there = False
+        if not there:
             self.problem.say("There is no such folder. Choose another, or plug its card in.")
             return
-        self._desk.follow.watch(str(path.absolute()))
+        self._desk.follow.watch(str(typed_path(text).absolute()))
 
     def _stop(self) -> None:
         self.folder.clear()

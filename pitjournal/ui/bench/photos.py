@@ -12,6 +12,7 @@ from pitjournal.domain.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files import strangers
+from pitjournal.files.places import name_of
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.records import Change, Remove
 from pitjournal.journal.jobs import Progress
@@ -54,7 +55,7 @@ def keep_photos(
 
         wanted()
         largest = strangers.LARGEST_PHOTO
-        data = [(path.name, strangers.file_bytes(path, largest, wanted)) for path in paths]
+        data = [(name_of(path), strangers.file_bytes(path, largest, wanted)) for path in paths]
         return attach_photos(desk.journal, cook_id, data, piece_id, stop=wanted)
 
     def keep(command: Command) -> None:

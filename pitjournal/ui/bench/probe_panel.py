@@ -12,6 +12,7 @@ from pitjournal.domain.typed_times import Looking
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files import apart, strangers
+from pitjournal.files.places import name_of
 from pitjournal.files.probe_log import COUNTED_IN, ProbeLog, ReadOptions
 from pitjournal.files.probe_log.report import UNIT_WORDS, Channel
 from pitjournal.journal.attaching import attach_probe_log, belongs, goes_beyond
@@ -49,16 +50,16 @@ def read_and_show(desk: Desk, over: QWidget, cook_id: str, path: Path) -> None:
 
     def work(progress: Progress) -> tuple[bytes, ProbeLog]:
         def wanted() -> None:
-            progress.report(None, path.name)
+            progress.report(None, name_of(path))
 
         wanted()
         data = strangers.file_bytes(path, stop=wanted)
-        return data, strangers.probe_log(data, path.name, ReadOptions(), wanted)
+        return data, strangers.probe_log(data, name_of(path), ReadOptions(), wanted)
 
     def done(found: tuple[bytes, ProbeLog]) -> None:
-        ProbePanel(desk, over, cook_id, path.name, *found).open_panel()
+        ProbePanel(desk, over, cook_id, name_of(path), *found).open_panel()
 
-    desk.bridge.run(f"Read {path.name}", work, done, asker=over)
+    desk.bridge.run(f"Read {name_of(path)}", work, done, asker=over)
 
 
 class ProbePanel(Overlay):

@@ -9,10 +9,11 @@ from pitjournal.analysis.trends.stored import asked
 from pitjournal.analysis.trends.written import write_sentence
 from pitjournal.domain.shelf import SavedQuestion
 from pitjournal.errors import JournalError
+from pitjournal.files.places import typed_path
 from pitjournal.files.summary import to_csv, to_html
 from pitjournal.files.summary.content import Choice as Leaves
 from pitjournal.files.summary.content import Detail, Part, Summary
-from pitjournal.files.writing import named_after
+from pitjournal.files.writing import named_after, write_text
 from pitjournal.journal.commands.questions import in_order
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.sharing import whole_summary
@@ -109,7 +110,9 @@ class SharePanel(Overlay):
 
     def _rename(self) -> None:
         suffix = str(next(iter(self.form.values()), ".pdf"))
-        self.target.setText(str(Path(self.target.text()).with_suffix(suffix)))
+        path = Path(self.target.text())
+        if path.name:
+            self.target.setText(str(path.with_suffix(suffix)))
 
     def _choose(self) -> None:
         chosen, _ = QFileDialog.getSaveFileName(self, "Write the summary", self.target.text())
@@ -117,7 +120,11 @@ class SharePanel(Overlay):
             self.target.setText(chosen)
 
     def _write(self) -> None:
-        target = Path(self.target.text()).expanduser()
+        try:
+            target = typed_path(self.target.text())
+        except JournalError as error:
+            self.problem.say(str(error))
+            return
         choice, system, journal = self._choice(), self._desk.system, self._desk.journal
         cook_id, chosen = self._whole.cook.id, self._chosen()
 
@@ -127,7 +134,7 @@ class SharePanel(Overlay):
         def done(made: Summary) -> None:
             try:
                 _write(made, target, system)
-            except (JournalError, OSError) as error:
+            except JournalError as error:
                 self.problem.say(str(error))
                 return
             self.close_panel()
@@ -159,11 +166,9 @@ def _write(made: Summary, target: Path, system: UnitSystem) -> None:
     elif suffix == ".png":
         write_png(made, target, paper=paper)
     elif suffix in {".html", ".htm"}:
-        target.write_text(to_html(made), encoding="utf-8")
+        write_text(target, to_html(made))
     elif suffix == ".csv":
-        target.write_text(
-            "\N{ZERO WIDTH NO-BREAK SPACE}" + to_csv(made), encoding="utf-8", newline=""
-        )
+        write_text(target, "\N{ZERO WIDTH NO-BREAK SPACE}" + to_csv(made))
     else:
         raise JournalError(
             f"{target.name} could be anything.", "End it in .pdf, .html, .csv or .png."

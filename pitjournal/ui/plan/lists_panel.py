@@ -14,6 +14,7 @@ from pitjournal.domain.schedule import NIGHT_BEFORE
 from pitjournal.domain.shelf import ShelfKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
+from pitjournal.files.places import typed_path
 from pitjournal.files.plan_card import CardSlot, CardStep, PlanCard, card_to_print
 from pitjournal.files.writing import named_after, write_text
 from pitjournal.journal import Journal
@@ -176,7 +177,9 @@ class ListsPanel(Overlay):
             self.target.setText(chosen)
 
     def _print(self) -> None:
-        target = Path(self.target.text()).expanduser()
+        target = self._target()
+        if target is None:
+            return
         if target.suffix.lower() != ".pdf":
             self.problem.say("End it in .pdf.")
             return
@@ -189,10 +192,20 @@ class ListsPanel(Overlay):
 
     def _write_calendar(self) -> None:
         """Write the steps beside the card, under its name."""
-        desk, target = self._desk, Path(self.target.text()).expanduser().with_suffix(".ics")
+        desk, card = self._desk, self._target()
+        if card is None:
+            return
+        target = card.with_suffix(".ics") if card.name else card
         self._do(
             target, lambda: write_text(target, calendar_of(self._whole, desk.system, desk.now()))
         )
+
+    def _target(self) -> Path | None:
+        try:
+            return typed_path(self.target.text())
+        except JournalError as error:
+            self.problem.say(str(error))
+            return None
 
     def _do(self, target: Path, write: Callable[[], None]) -> None:
         try:

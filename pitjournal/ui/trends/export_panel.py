@@ -1,6 +1,7 @@
 """Take an answer along: as a table, a picture, or lines that stay sharp."""
 
 import csv
+import io
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -10,7 +11,8 @@ from pitjournal.analysis.trends.answer import Answer
 from pitjournal.analysis.trends.table import table_of
 from pitjournal.domain.cook import CookStatus
 from pitjournal.errors import JournalError
-from pitjournal.files.writing import named_after
+from pitjournal.files.places import typed_path
+from pitjournal.files.writing import named_after, write_text
 from pitjournal.ui.charts.export import save_chart
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.findings.share_panel import SharePanel
@@ -101,10 +103,10 @@ class ExportPanel(Overlay):
         if IN_SUMMARY in self.form.values():
             self._share()
             return
-        target = Path(self.target.text()).expanduser()
         try:
+            target = typed_path(self.target.text())
             write_answer(target, self._taken)
-        except (JournalError, OSError) as error:
+        except JournalError as error:
             self.problem.say(str(error))
             return
         self.close_panel()
@@ -125,16 +127,14 @@ def write_answer(target: Path, taken: Taken) -> None:
     Raises
     ------
     JournalError
-        If the ending is another.
-    OSError
-        If the file cannot be written.
+        If the ending is another, or the file cannot be written.
     """
     suffix = target.suffix.casefold()
     if suffix == ".csv":
-        mark = "\N{ZERO WIDTH NO-BREAK SPACE}"
-        with target.open("w", encoding="utf-8", newline="") as file:
-            file.write(mark)
-            csv.writer(file).writerows(table_of(taken.answer, taken.system))
+        lines = io.StringIO(newline="")
+        lines.write("\N{ZERO WIDTH NO-BREAK SPACE}")
+        csv.writer(lines).writerows(table_of(taken.answer, taken.system))
+        write_text(target, lines.getvalue())
     elif suffix in {".png", ".svg"}:
         save_chart(taken.charts, target, taken.sentence, taken.foot)
     else:

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 from pitjournal.domain.moments import show_moment
 from pitjournal.domain.typed_times import Looking, Span, parse_logged, parse_moment
 from pitjournal.errors import JournalError
+from pitjournal.files.places import readable
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.scroll import show_within_area
 from pitjournal.ui.look.parts.words import words
@@ -154,7 +155,7 @@ class Field(QWidget):
         self._pauses.stop()
         if not self.line.isModified():
             return
-        text = self.line.text()
+        text = readable(self.line.text())
         try:
             value = self.read(text)
         except JournalError as error:
@@ -327,6 +328,6 @@ class WordsField(QWidget):
     def commit(self) -> None:
         """Save what stands there now."""
         self._pauses.stop()
-        text = self.edit.toPlainText().strip()
+        text = readable(self.edit.toPlainText().strip())
         if text != self._kept and not self._save(text, text):
             self._kept = text
