@@ -15,7 +15,7 @@ from pitjournal.journal.checks import Check, check_journal
 from pitjournal.journal.journal import Journal, open_journal
 from pitjournal.store import copies, repairing, replacing
 from pitjournal.store.disk import DISK
-from pitjournal.store.faults import DamagedError
+from pitjournal.store.faults import DamagedError, NotSavedError
 
 A_DAY = 86_400.0
 """A kept file that no record names is rubbish once it is so old, s: a younger one may belong to
@@ -73,7 +73,8 @@ def _repair(journal: Journal) -> Repaired:
     database = journal.database
     done: list[str] = []
     if not database.integrity()[0]:
-        database.rebuild_indexes()
+        with contextlib.suppress(NotSavedError):  # where a table itself is damaged
+            database.rebuild_indexes()
         if not database.integrity()[0]:
             message = f"The journal's database is damaged: {database.path}."
             raise DamagedError(message, "Restore a backup, or save what can be read (salvage).")

@@ -348,11 +348,15 @@ class Database(Reading):
         sqlite.copy_live(self.path, target)
 
     def rebuild_indexes(self) -> None:
-        """Make the indexes anew from their tables."""
-        with self._turn, self._writer.connect() as connection:
+        """Make the indexes anew from their tables.
+
+        Raises
+        ------
+        NotSavedError
+            If a table itself is damaged, or the disk refuses.
+        """
+        with self.writing() as connection:
             connection.exec_driver_sql("REINDEX")
-            connection.commit()
-            self._ground.note()
 
     def back_up(self, why: str) -> copies.Copy:
         """Put a checked copy of the database into the journal's `backups`.

@@ -1,7 +1,8 @@
 """Worked-out values as kept blocks: which cooks are behind, reading, and writing anew."""
 
+import contextlib
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 from typing import Any
 
@@ -21,8 +22,8 @@ from sqlalchemy.exc import DBAPIError
 from pitjournal.domain.blocks import Block, Column, Head, Key, Name
 from pitjournal.store import faults, sqlite
 from pitjournal.store.database import Database
-from pitjournal.store.faults import NotSavedError
-from pitjournal.store.schema import derived_block, derived_column, derived_place, stale
+from pitjournal.store.faults import DamagedError, NotSavedError
+from pitjournal.store.schema import TABLES, derived_block, derived_column, derived_place, stale
 
 AT_ONCE = 500
 """So many ids stand in one query at most."""
@@ -44,6 +45,27 @@ class DerivedBlocks:
         self._own: dict[int, Block] = {}
         self._own_changes: dict[str, int] = {}
         self._last_written: tuple[int, Block] | None = None
+
+    @contextlib.contextmanager
+    def _parsing(self) -> Iterator[None]:
+        """Throw all away where what is kept cannot be read: it is only a cache."""
+        try:
+            yield
+        except (ValueError, TypeError, LookupError) as error:
+            self.forget()
+            message = "What was worked out of the cooks was damaged, and was thrown away."
+            raise DamagedError(message, "Ask again: it is worked out anew.") from error
+
+    def forget(self) -> None:
+        """Have every cook worked out anew."""
+        self._own, self._own_changes, self._last_written = {}, {}, None
+        if self._database.read_only:
+            return
+        with self._database.quiet_write() as connection:
+            for table in (derived_column, derived_place, derived_block, stale):
+                connection.execute(delete(table))
+            every = select(TABLES["cook"].c.id)
+            connection.execute(insert(stale).from_select(["cook_id"], every))
 
     def behind(
         self, cook_ids: Iterable[str] | None = None, *, most: int | None = None
@@ -75,10 +97,12 @@ class DerivedBlocks:
 
     def heads(self) -> dict[int, Head]:
         """Return what the lines of each block are of, by its number."""
-        kept = {
-            row.id: Head(tuple(json.loads(row.cooks)), tuple(json.loads(row.counts)))
-            for row in self._database.rows(_HEADS.order_by(derived_block.c.id))
-        }
+        rows = self._database.rows(_HEADS.order_by(derived_block.c.id))
+        with self._parsing():
+            kept = {
+                row.id: Head(tuple(json.loads(row.cooks)), tuple(json.loads(row.counts)))
+                for row in rows
+            }
         return kept | {number: block.head for number, block in self._own.items()}
 
     def read(self, number: int) -> Block:
@@ -91,26 +115,29 @@ class DerivedBlocks:
         if not heads:
             return Block()
         query = select(derived_column).where(derived_column.c.block == number)
-        columns = {(row.level, row.key): _column(row) for row in self._database.rows(query)}
-        return Block(
-            tuple(json.loads(heads[0].cooks)),
-            tuple(tuple(own) for own in json.loads(heads[0].pieces)),
-            columns,
-        )
+        rows = self._database.rows(query)
+        with self._parsing():
+            return Block(
+                tuple(json.loads(heads[0].cooks)),
+                tuple(tuple(own) for own in json.loads(heads[0].pieces)),
+                {(row.level, row.key): _column(row) for row in rows},
+            )
 
     def pieces(self) -> dict[int, tuple[tuple[str, ...], ...]]:
         """Return the pieces of each cook of each block, by its number."""
-        kept = {
-            row.id: tuple(tuple(own) for own in json.loads(row.pieces))
-            for row in self._database.rows(_PIECES)
-        }
+        rows = self._database.rows(_PIECES)
+        with self._parsing():
+            kept = {row.id: tuple(tuple(own) for own in json.loads(row.pieces)) for row in rows}
         return kept | {number: block.pieces for number, block in self._own.items()}
 
     def column(self, key: str) -> dict[tuple[int, str], Column]:
         """Return a variable's columns by block and level."""
         query = select(derived_column).where(derived_column.c.key == key)
         rows = self._database.rows(query)
-        kept = {(row.block, row.level): _column(row) for row in rows if row.block not in self._own}
+        with self._parsing():
+            kept = {
+                (row.block, row.level): _column(row) for row in rows if row.block not in self._own
+            }
         return kept | {
             (number, level): column
             for number, block in self._own.items()

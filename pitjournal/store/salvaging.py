@@ -180,6 +180,8 @@ def _walk(
     while True:
         try:
             rows = connection.execute(query, (at, many)).fetchall()
+            if rows and step * (rows[-1][0] - at) <= 0:  # swapped pages lead round in a ring
+                raise sqlite3.DatabaseError
         except _BROKEN:
             whole = False
             if many > 1:
@@ -218,7 +220,11 @@ def _from_history(connection: sqlite3.Connection, found: Found) -> None:
         if image is None or row_id in found.records[kind] or kind not in found.broken | _of(found):
             continue
         with contextlib.suppress(ValueError, TypeError, KeyError, json.JSONDecodeError):
-            found.records[kind][row_id] = record_of_image(KINDS[kind], image)
+            record = record_of_image(KINDS[kind], image)
+            row = tuple(getattr(record, name) for name in fields_of(KINDS[kind]))
+            if record.id != row_id or not records_of(KINDS[kind], [row], Missed()):
+                continue  # the image is damaged too
+            found.records[kind][row_id] = record
             found.from_history.add((kind, row_id))
             found.missed.pop((kind, row_id), None)
 

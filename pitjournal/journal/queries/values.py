@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from pitjournal.domain.blocks import COOK, PIECE, Block, Value, block_of, joined, values_in
 from pitjournal.journal.jobs import Progress
 from pitjournal.store.derived_blocks import DerivedBlocks
+from pitjournal.store.faults import DamagedError
 
 if TYPE_CHECKING:
     from pitjournal.analysis.derived import CookValues
@@ -126,6 +127,12 @@ class WorkedOut:
     def rows(self, cook_ids: Iterable[str] | None = None) -> list[Row]:
         """Return the rows of these cooks, or of all, with every value that is known."""
         asked = None if cook_ids is None else list(cook_ids)
+        try:
+            return self._rows(asked)
+        except DamagedError:  # where it was what is kept, that was thrown away
+            return self._rows(asked)
+
+    def _rows(self, asked: list[str] | None) -> list[Row]:
         self.catch_up(cook_ids=asked)
         with self.lock:
             if asked is None:
