@@ -6,6 +6,7 @@ import shutil
 import sqlite3
 from collections.abc import Generator, Iterator
 from dataclasses import MISSING, dataclass, field, fields
+from enum import StrEnum
 from pathlib import Path
 from typing import Any
 
@@ -60,8 +61,8 @@ def salvage(path: Path, schema_of: Path | None, scratch: Path) -> Found:
     path
         The damaged database.
     schema_of
-        A backup of the same journal. Where the first page, which says where everything lies,
-        is destroyed, its first page is taken: tables stay where they were made.
+        A backup of the same journal. Where the pages that say where everything lies are
+        destroyed, those of the backup are taken: tables stay where they were made.
     scratch
         A folder to work in.
     """
@@ -70,9 +71,13 @@ def salvage(path: Path, schema_of: Path | None, scratch: Path) -> Found:
         source = path.with_name(path.name + end)
         if source.exists():
             shutil.copyfile(source, copy.with_name(copy.name + end))
-    if not _has_tables(copy) and schema_of is not None:
-        _borrow_first_page(copy, schema_of)
-    if not _has_tables(copy):  # the log may be what is damaged
+    if _tables(copy) < len(TABLES) and schema_of is not None:
+        lent = scratch / "lent.sqlite"
+        shutil.copyfile(copy, lent)
+        _lend_schema(lent, schema_of)
+        if _tables(lent) > _tables(copy):  # what waited in the log goes: it has the old schema
+            copy = lent
+    if not _tables(copy):  # the log may be what is damaged
         copy.with_name(copy.name + "-wal").unlink(missing_ok=True)
     found = Found()
     with contextlib.closing(_open(copy)) as connection:
@@ -92,27 +97,53 @@ def _open(path: Path) -> sqlite3.Connection:
     return connection
 
 
-def _has_tables(path: Path) -> bool:
-    """Whether it can be read where the tables lie."""
+def _tables(path: Path) -> int:
+    """Return of how many of our tables it can be read where they lie and what columns they have."""
     try:
         with contextlib.closing(_open(path)) as connection:
-            query = "SELECT count(*) FROM sqlite_master WHERE name = 'cook' AND type = 'table'"
-            return bool(connection.execute(query).fetchone()[0])
+            return sum(bool(_known_columns(connection, kind)) for kind in TABLES)
     except _BROKEN:
-        return False
+        return 0
 
 
-def _borrow_first_page(copy: Path, schema_of: Path) -> None:
-    """Put a backup's first page in the place of the destroyed one; the log goes."""
-    copy.with_name(copy.name + "-wal").unlink(missing_ok=True)
-    with schema_of.open("rb") as file:
-        size = int.from_bytes(file.read(18)[16:18], "big")
-        file.seek(0)
-        page = bytearray(file.read(65536 if size == 1 else size))
-    pages = copy.stat().st_size // len(page)
-    page[28:32] = pages.to_bytes(4, "big")  # sqlite.org, "Database File Format", 1.3.8
+def _lend_schema(copy: Path, schema_of: Path) -> None:
+    """Put a backup's pages of the schema in the place of the destroyed ones."""
+    data = schema_of.read_bytes()
+    size = int.from_bytes(data[16:18], "big")
+    size = 65536 if size == 1 else size
+    pages = copy.stat().st_size // size
     with copy.open("r+b") as file:
-        file.write(page)
+        for number in _schema_pages(data, size):
+            page = bytearray(data[(number - 1) * size : number * size])
+            if number == 1:  # sqlite.org, "Database File Format", 1.3.8: the size in pages
+                page[28:32] = pages.to_bytes(4, "big")
+            file.seek((number - 1) * size)
+            file.write(page)
+
+
+def _schema_pages(data: bytes, size: int) -> list[int]:
+    """Return the numbers of the pages that say where the tables lie.
+
+    They are a tree with its root in page 1 (sqlite.org, "Database File Format", 1.6 and 2.6).
+    """
+    found, todo = [], [1]
+    while todo:
+        number = todo.pop()
+        found.append(number)
+        page = data[(number - 1) * size : number * size]
+        head = 100 if number == 1 else 0
+        if page[head] != _INTERIOR:
+            continue
+        cells = int.from_bytes(page[head + 3 : head + 5], "big")
+        places = (head + 12 + 2 * cell for cell in range(cells))
+        starts = (int.from_bytes(page[place : place + 2], "big") for place in places)
+        todo += [int.from_bytes(page[start : start + 4], "big") for start in starts]
+        todo.append(int.from_bytes(page[head + 8 : head + 12], "big"))
+    return found
+
+
+_INTERIOR = 5
+"""The mark of a page of a table that points at others."""
 
 
 def _records(connection: sqlite3.Connection, kind: type[Record], found: Found) -> dict[str, Record]:
@@ -221,7 +252,8 @@ def _from_history(connection: sqlite3.Connection, found: Found) -> None:
             continue
         with contextlib.suppress(ValueError, TypeError, KeyError, json.JSONDecodeError):
             record = record_of_image(KINDS[kind], image)
-            row = tuple(getattr(record, name) for name in fields_of(KINDS[kind]))
+            values = (getattr(record, name) for name in fields_of(KINDS[kind]))
+            row = [str(value) if isinstance(value, StrEnum) else value for value in values]
             if record.id != row_id or not records_of(KINDS[kind], [row], Missed()):
                 continue  # the image is damaged too
             found.records[kind][row_id] = record
