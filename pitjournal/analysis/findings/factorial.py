@@ -112,6 +112,21 @@ def factorial_sentences(
     return [_sentence(effect, variable, system, noun) for effect in effects]
 
 
+def seen_again(effects: Sequence[Effect], variable: Variable, system: UnitSystem, noun: str) -> str:
+    """Return the effects of a two-by-two that was cooked before: a look of several, no finding."""
+    what = difference_of(variable.dimension)
+    told = [
+        f"{sentence_case(e.name.casefold()) if e.together else e.name}{' together' * e.together} "
+        f"{show(e.estimate, what, system, signed=True)} "
+        f"({show_interval(e.low, e.high, what, system, signed=True)})"
+        for e in effects
+    ]
+    return (
+        f"This cook alone, with and without the other, in {variable.label} with 95 % intervals: "
+        f"{', '.join(told)}; {effects[0].pieces} {noun}s, one of several cooks."
+    )
+
+
 def _sentence(effect: Effect, variable: Variable, system: UnitSystem, noun: str) -> str:
     what = difference_of(variable.dimension)
     bounds = show_interval(effect.low, effect.high, what, system, signed=True)

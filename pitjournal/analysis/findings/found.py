@@ -30,7 +30,12 @@ from pitjournal.analysis.findings.confounded import (
     confounded_of,
     confounded_sentences,
 )
-from pitjournal.analysis.findings.factorial import Effect, effects_of, factorial_sentences
+from pitjournal.analysis.findings.factorial import (
+    Effect,
+    effects_of,
+    factorial_sentences,
+    seen_again,
+)
 from pitjournal.analysis.findings.judged import declared_differences
 from pitjournal.analysis.findings.ledger import LedgerRow, ledger_of
 from pitjournal.analysis.findings.leeway import ArmLeeway, PieceWindow, leeways, piece_windows
@@ -213,7 +218,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         if places is not None:
             said = list(places.words)
         elif effects:
-            said = factorial_sentences(effects, outcome, system, noun)
+            said = _two_by_two(effects, across, outcome, system, noun)
         else:
             said = wording.declared_sentences(differences, across, arms, outcome, system, noun)
     late = late_changes(whole, steps, catalogue)
@@ -265,6 +270,20 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         other_cuts=beside,
         every_cut=every_cut,
     )
+
+
+def _two_by_two(
+    effects: Sequence[Effect],
+    across: Sequence[Across],
+    outcome: Variable,
+    system: UnitSystem,
+    noun: str,
+) -> list[str]:
+    """Return what a two-by-two showed; where it was cooked before, all such cooks together."""
+    if len(across) < len(effects):
+        return factorial_sentences(effects, outcome, system, noun)
+    together = [several_words.across_sentence(joined, outcome, system) for joined in across]
+    return [*together, seen_again(effects, outcome, system, noun)]
 
 
 def _bare_arms(whole: WholeCook) -> tuple[ArmSummary, ...]:

@@ -53,7 +53,7 @@ def suggestions(found: Findings, whole: WholeCook, system: UnitSystem) -> tuple[
     """Return what would tell most, the first one first; nothing where nothing was compared."""
     if len(whole.arms) < 2 or found.outcome is None:
         return ()
-    made = [_two_by_two(found, whole, system)]
+    made = [_two_by_two(found, whole, system), _parted(found)]
     open_ones = [d for d in found.declared if d.estimate is not None and _is_open(found, d)]
     if open_ones:
         made.append(_again(found, whole, open_ones[0], system))
@@ -69,7 +69,22 @@ def _is_open(found: Findings, difference: Difference) -> bool:
     """Whether an arm has no answer yet, by all cooks of its comparison where there are several."""
     joined = next((one for one in found.across if one.look == difference.look), None)
     judged = difference if joined is None else joined
-    return not judged.tells and not judged.too_small
+    apart = joined is not None and joined.contradicts
+    return not judged.tells and not judged.too_small and not apart
+
+
+def _parted(found: Findings) -> Suggestion | None:
+    """Return that cooks which contradict each other ask for a cause, and not for more packs."""
+    apart = next((one for one in found.across if one.contradicts and not one.tells), None)
+    if apart is None:
+        return None
+    ordered = sorted(apart.cooks, key=lambda cook: cook.estimate)
+    return Suggestion(
+        "Find what parted the cooks",
+        f"On {pieces_of(apart.arm, apart.noun)} cook {ordered[0].number} and cook "
+        f"{ordered[-1].number} lie furthest apart. More packs will not settle it: put the two side "
+        "by side, change one thing that differed between them, and cook both ways on one day.",
+    )
 
 
 def start(

@@ -11,6 +11,7 @@ from pitjournal.journal.commands.records import AddCook
 from tests.analysis.makers import compared
 
 INJECTED = (TreatmentKind.NONE, TreatmentKind.INJECTED)
+NEEDLED = TreatmentKind.NEEDLED
 
 
 def add_cook(
@@ -39,6 +40,20 @@ def add_cook(
     pieces = tuple(replace(piece, cut=cut) for piece in whole.pieces)
     tasting = (*whole.tastings, *whole.samples, *whole.scores)
     journal.do(AddCook(cook, (*whole.arms, *pieces, *treatments, *tasting)))
+    return cook.id
+
+
+def add_two_by_two(journal: Journal, values: Sequence[Sequence[float]]) -> str:
+    """Add a cook of neither, injected, needled and both, as `add_cook`; return its id."""
+    whole = compared(("Left alone", "Injected", "Needled", "Both"), values)
+    later = timedelta(days=7 * len(journal.cook_lines(most=500)))
+    cook = replace(whole.cook, status=CookStatus.DONE, starts_at=whole.cook.starts_at + later)
+    kinds = ((0, INJECTED[0]), (1, INJECTED[1]), (2, NEEDLED), (3, INJECTED[1]), (3, NEEDLED))
+    treatments = tuple(
+        Treatment(cook_id=cook.id, arm_id=whole.arms[place].id, kind=kind) for place, kind in kinds
+    )
+    tasting = (*whole.tastings, *whole.samples, *whole.scores)
+    journal.do(AddCook(cook, (*whole.arms, *whole.pieces, *treatments, *tasting)))
     return cook.id
 
 

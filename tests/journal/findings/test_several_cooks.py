@@ -16,12 +16,13 @@ from scipy import stats
 from pitjournal.analysis.findings.as_json import as_json
 from pitjournal.analysis.findings.found import Findings
 from pitjournal.analysis.findings.like import EVERY_CUT
+from pitjournal.analysis.findings.next_cook import suggestions
 from pitjournal.app import main
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.commands.bench import Choose
 from pitjournal.units import UnitSystem
-from tests.journal.findings.series import add_cook, differing
+from tests.journal.findings.series import add_cook, add_two_by_two, differing
 
 NEEDLED = (TreatmentKind.NONE, TreatmentKind.NEEDLED)
 THREE = (TreatmentKind.NONE, TreatmentKind.INJECTED, TreatmentKind.NEEDLED)
@@ -68,6 +69,9 @@ def test_that_cooks_contradicting_each_other_are_said_to_with_each_difference(
         sign = "+" if effect > 0 else "−"
         assert f"cook {number} {sign}{abs(effect):g} points" in said
     assert "not enough to tell" not in said
+    first = suggestions(found(journal, ids[-1]), journal.whole(ids[-1]), UnitSystem.US)[0]
+    assert first.heading == "Find what parted the cooks"
+    assert "cook 4 and cook 3 lie furthest apart" in first.words
     joined = rows(journal, ids[-1])[-1]
     assert joined["verdict"] == "the cooks contradict each other"
     assert [cook["estimate"] for cook in joined["by_cook"]] == pytest.approx(effects)
@@ -137,6 +141,18 @@ def test_that_what_looking_costs_is_said_in_how(journal: Journal) -> None:
     # Student's table, 8 degrees of freedom: 3.3554 at 1 % and 2.3060 at 5 %.
     assert f"{3.3554 / 2.3060:.2f} times as long as looked at once" in looking.data
     assert "max(1, Q ÷ (k − 1))" in how["Injected over several cooks"].formula
+
+
+def test_that_a_two_by_two_cooked_again_is_one_look_of_several(journal: Journal) -> None:
+    left = (-0.6, 0.0, 0.6)
+    steps = (left, left[::-1], (0.6, -0.6, 0.0))
+    arms = [tuple(5.2 + step for step in own) for own in steps]
+    ids = [add_two_by_two(journal, [(5.0, 5.0, 5.0), *arms]) for _ in range(2)]
+    said = " ".join(found(journal, ids[1]).words)
+    assert "two cooks of the same comparison are not enough to tell (+0.2 points" in said
+    assert "This cook alone, with and without the other, in tenderness" in said
+    assert "12 racks, one of several cooks." in said
+    assert "more tender" not in said
 
 
 # like with like
