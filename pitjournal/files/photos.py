@@ -1,6 +1,6 @@
 """Read a photo: turned upright, with a small picture of it and the time it was taken.
 
-Bytes in, a report out; nothing is kept here. Pillow reads the picture, pillow-heif those of
+Bytes in, a report out; nothing is kept here. Pillow reads the picture, pi-heif those of
 phones that write HEIC; it loads when the first such photo comes.
 """
 
@@ -83,9 +83,9 @@ def read_photo(data: bytes, name: str) -> PhotoRead:
 def _formats(data: bytes) -> tuple[str, ...]:
     if data[4:8] != b"ftyp":  # the box that begins HEIC (ISO/IEC 14496-12)
         return _FORMATS
-    import pillow_heif  # noqa: PLC0415 - its library loads only for such a photo
+    import pi_heif  # noqa: PLC0415 - its library loads only for such a photo
 
-    pillow_heif.register_heif_opener()
+    pi_heif.register_heif_opener()
     return ("HEIF",)
 
 

@@ -8,6 +8,7 @@ import zipfile
 import zlib
 from collections.abc import Callable
 from datetime import datetime, timedelta
+from pathlib import Path
 
 CONTENT_TYPES = """<?xml version="1.0" encoding="UTF-8"?>
 <Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types">
@@ -181,13 +182,7 @@ def jpeg() -> bytes:
 
 def heic() -> bytes:
     """Return a photo as many phones write it."""
-    import pillow_heif  # noqa: PLC0415 - only where pictures are made
-    from PIL import Image  # noqa: PLC0415
-
-    out = io.BytesIO()
-    picture = pillow_heif.from_pillow(Image.effect_noise((320, 240), 60).convert("RGB"))
-    picture.save(out, quality=60)
-    return out.getvalue()
+    return (Path(__file__).parents[1] / "files" / "pictures" / "noise.heic").read_bytes()
 
 
 def many_frames() -> bytes:
