@@ -107,17 +107,6 @@ def turnbull(low: ArrayLike, high: ArrayLike, *, tolerance: float = 1e-10) -> li
     ]
 
 
-def still_right(masses: list[Mass], time: float) -> float | None:
-    """Return the share beyond a time; None inside a mass, where it is not defined."""
-    beyond = 0.0
-    for mass in masses:
-        if mass.low < time < mass.high:
-            return None
-        if mass.low >= time and not mass.high <= time:
-            beyond += mass.share
-    return beyond
-
-
 def median_bounds(masses: list[Mass]) -> tuple[float, float] | None:
     """Return the interval in which half have happened; None without masses."""
     reached = 0.0
@@ -290,14 +279,4 @@ def arm_times(
         float(found.scale[0]),
         float(found.log_likelihood[0]),
         int(left.size),
-    )
-
-
-def likelihood_ratio(full: ArmTimes, without: ArmTimes) -> tuple[float, float]:
-    """Return the chi-square of the arms and its p value, from fits with and without them."""
-    from scipy import stats
-
-    statistic = max(0.0, 2 * (full.log_likelihood - without.log_likelihood))
-    return statistic, float(
-        stats.chi2.sf(statistic, full.coefficients.size - without.coefficients.size)
     )

@@ -25,22 +25,6 @@ def pickup(green: float, treated: float) -> float | None:
     return (treated - green) / green if green > 0 else None
 
 
-def brine_strength(
-    salt: float, water: float, *, cure: float = 0.0, salt_in_cure: float = 0.0, other: float = 0.0
-) -> float | None:
-    """Return the salt as a fraction of the *whole* brine, not of the water.
-
-    Parameters
-    ----------
-    salt, water, cure, other
-        Masses; `cure` is a curing salt of which `salt_in_cure` is plain salt.
-    salt_in_cure
-        Fraction of the curing salt.
-    """
-    whole = salt + water + cure + other
-    return (salt + cure * salt_in_cure) / whole if whole > 0 else None
-
-
 def strength_of_water(salt: float, water: float) -> float | None:
     """Return the salt as a fraction of the *water*, the other way of stating a brine."""
     return salt / water if water > 0 else None

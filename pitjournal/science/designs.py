@@ -1,12 +1,8 @@
 """Layouts drawn by lot: serving orders, blocks of pieces and slots, halves, what blocks allow."""
 
 import random
-from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
-
-import numpy as np
-from numpy.typing import ArrayLike
 
 
 def williams_rows(samples: int) -> list[list[int]]:
@@ -109,30 +105,6 @@ def balance(samples: int, blocks: int, block_size: int) -> Balance | None:
     return Balance(samples, blocks, block_size, replicates, together)
 
 
-def balance_of(plan: Sequence[Sequence[int]], samples: int) -> Balance | None:
-    """Return what a plan has, None if it is not balanced.
-
-    Parameters
-    ----------
-    plan
-        For each block the sample numbers from 0.
-    samples
-        How many there are.
-    """
-    sizes = {len(block) for block in plan}
-    grid = np.zeros((samples, len(plan)))
-    for place, block in enumerate(plan):
-        for sample in block:
-            grid[sample, place] += 1
-    together = grid @ grid.T
-    times = np.diag(together)
-    shared = together[~np.eye(samples, dtype=np.bool_)]
-    even = np.ptp(times) == 0 and np.ptp(shared) == 0 and np.max(grid) == 1
-    if len(sizes) != 1 or not even:
-        return None
-    return Balance(samples, len(plan), sizes.pop(), int(times[0]), int(shared[0]))
-
-
 def _cyclic(samples: int, block_size: int, starts: int) -> list[list[int]] | None:
     """Return blocks that turn one or two first blocks through all samples, if they balance."""
     others = [(0, *rest) for rest in combinations(range(1, samples), block_size - 1)]
@@ -177,39 +149,3 @@ def incomplete_blocks(samples: int, block_size: int) -> list[list[int]]:
         if plan is not None:
             return plan
     return every
-
-
-def factorial_effects(levels: ArrayLike, values: ArrayLike) -> dict[tuple[int, ...], float]:
-    """Return the main effects and interactions of a two-level factorial.
-
-    An effect is the mean at the high level − the mean at the low one; for an interaction the
-    level is the product. Every combination must be there equally often.
-
-    Parameters
-    ----------
-    levels
-        −1 and +1, shape (n, k).
-    values
-        Shape (n,).
-
-    Returns
-    -------
-    dict
-        From the places of the factors, such as ``(0,)`` or ``(0, 2)``, to the effect.
-
-    Raises
-    ------
-    ValueError
-        If combinations are missing or unequally often.
-    """
-    table = np.asarray(levels, dtype=np.float64)
-    y = np.asarray(values, dtype=np.float64).ravel()
-    kinds, counts = np.unique(table, axis=0, return_counts=True)
-    if len(kinds) != 2 ** table.shape[1] or np.ptp(counts) != 0:
-        raise ValueError("every combination must be there equally often")
-    effects = {}
-    for size in range(1, table.shape[1] + 1):
-        for chosen in combinations(range(table.shape[1]), size):
-            sign = np.prod(table[:, chosen], axis=1)
-            effects[chosen] = float(np.mean(y[sign > 0]) - np.mean(y[sign < 0]))
-    return effects

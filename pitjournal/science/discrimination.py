@@ -147,19 +147,6 @@ _CURVES: dict[Question, Callable[[float], float]] = {
 }
 
 
-def share_correct(d_prime: float, test: Question) -> float:
-    """Return the share of right answers that a distance gives.
-
-    Parameters
-    ----------
-    d_prime
-        In standard deviations of perception, 0 or more.
-    test
-        The way of asking.
-    """
-    return _CURVES[test](d_prime)
-
-
 def d_prime_of(share: float, test: Question) -> float:
     """Return the distance that gives this share of right answers; 0 at chance or below.
 

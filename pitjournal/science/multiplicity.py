@@ -36,34 +36,3 @@ def holm(p_values: ArrayLike) -> Array:
     own[order] = np.minimum(stepped, 1.0)
     adjusted[known] = own
     return adjusted
-
-
-def benjamini_hochberg(p_values: ArrayLike) -> Array:
-    """Return Benjamini and Hochberg's adjusted p values: the share of false finds is held.
-
-    Parameters
-    ----------
-    p_values
-        As for `holm`.
-    """
-    from scipy import stats
-
-    adjusted, known = _known(p_values)
-    if np.any(known):
-        raw = np.asarray(p_values, dtype=np.float64).ravel()[known]
-        adjusted[known] = stats.false_discovery_control(raw, method="bh")
-    return adjusted
-
-
-def bonferroni(p_values: ArrayLike) -> Array:
-    """Return p values times the number of looks, at most 1.
-
-    Parameters
-    ----------
-    p_values
-        As for `holm`.
-    """
-    adjusted, known = _known(p_values)
-    raw = np.asarray(p_values, dtype=np.float64).ravel()[known]
-    adjusted[known] = np.minimum(raw.size * raw, 1.0)
-    return adjusted

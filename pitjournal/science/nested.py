@@ -1,12 +1,9 @@
 """Differences and slopes when readings are nested: tasters in pieces, readings in cooks."""
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike
 
-from pitjournal.science.arrays import ROUNDING, Array, largest
-from pitjournal.science.likelihood import CrossProducts
+from pitjournal.science.arrays import Array
 from pitjournal.science.mixed import indicator, variance_components
 from pitjournal.science.paired import Estimate, blocked_difference, t_estimate
 from pitjournal.science.regression import adjusted_difference
@@ -127,127 +124,6 @@ def nested_difference(
     )
 
 
-@dataclass(frozen=True, eq=False)
-class SlopeFit:
-    """A line whose height and slope both differ from group to group.
-
-    Attributes
-    ----------
-    slope
-        Mean slope with its interval; df is groups − 1, as if each group gave one slope.
-    intercept, intercept_se
-        Mean height at x = 0, and its standard error.
-    intercept_variance, slope_variance, covariance, residual
-        Spread of heights and slopes between groups, and within them.
-    criterion
-        −2 log restricted likelihood.
-    """
-
-    slope: Estimate
-    intercept: float
-    intercept_se: float
-    intercept_variance: float
-    slope_variance: float
-    covariance: float
-    residual: float
-    criterion: float
-
-    @property
-    def correlation(self) -> float | None:
-        """Correlation of heights and slopes; None when either does not vary."""
-        product = self.intercept_variance * self.slope_variance
-        return self.covariance / float(np.sqrt(product)) if product > 0 else None
-
-
-def random_slope(
-    values: ArrayLike, x: ArrayLike, group_codes: ArrayLike, confidence: float = 0.95
-) -> SlopeFit | None:
-    """Return the mean slope over groups, with slopes free to differ between them.
-
-    Leaving out that freedom makes the error of the slope too small.
-
-    Parameters
-    ----------
-    values, x
-        Shape (n,); pairs with a gap are left out.
-    group_codes
-        Group (cook, animal) of each, shape (n,).
-    confidence
-        Of the interval, 0 to 1.
-
-    Returns
-    -------
-    SlopeFit or None
-        None with fewer than three groups, no spread, or no more than two readings a group.
-    """
-    y, along = (np.asarray(v, dtype=np.float64).ravel() for v in (values, x))
-    whole = np.isfinite(y) & np.isfinite(along)
-    y, along = y[whole], along[whole]
-    table = indicator(np.asarray(group_codes).ravel()[whole])
-    groups = table.shape[1]
-    if groups < 3 or y.size <= 2 * groups:
-        return None
-    width, height, level = float(np.std(along)), float(np.std(y)), float(np.mean(y))
-    if width <= ROUNDING * largest(along) or height <= ROUNDING * largest(y):
-        return None
-    fixed = np.column_stack([np.ones(y.size), along / width])
-    levels = np.hstack([table, table * fixed[:, 1:]])
-    cross = CrossProducts((y - level) / height, fixed, levels)
-    corner = _slope_corner(cross, groups)
-    factor = _for_groups(corner, groups)
-    solved = cross.solve(factor)
-    residual = solved.squares / (y.size - 2)
-    if residual <= ROUNDING:
-        return None
-    spread = corner @ corner.T * residual * height**2
-    errors = np.sqrt(np.diag(solved.inner) * residual) * height
-    slope = t_estimate(
-        float(solved.coefficients[1]) * height / width,
-        float(errors[1]) / width,
-        groups - 1.0,
-        groups,
-        "mixed model, slopes by group",
-        confidence=confidence,
-    )
-    return SlopeFit(
-        slope,
-        float(solved.coefficients[0]) * height + level,
-        float(errors[0]),
-        float(spread[0, 0]),
-        float(spread[1, 1]) / width**2,
-        float(spread[0, 1]) / width,
-        residual * height**2,
-        # the determinant of XᵀV⁻¹X is in units of x
-        cross.deviance(factor)
-        + 2 * (y.size - 2) * float(np.log(height))
-        + 2 * float(np.log(width)),
-    )
-
-
 def _for_groups(corner: Array, groups: int) -> Array:
     """Return the relative factor of all groups: heights first, then slopes."""
     return np.asarray(np.kron(corner, np.eye(groups)), dtype=np.float64)
-
-
-def _slope_corner(cross: CrossProducts, groups: int) -> Array:
-    """Return the 2 × 2 relative factor of heights and slopes of highest likelihood."""
-    from scipy import optimize
-
-    def corner(values: Array) -> Array:
-        return np.array([[values[0], 0.0], [values[1], values[2]]])
-
-    def deviance(values: Array) -> float:
-        return cross.deviance(_for_groups(corner(values), groups))
-
-    bounds = [(0.0, 1e6), (-1e6, 1e6), (0.0, 1e6)]
-    near = optimize.minimize(
-        deviance, np.array([1.0, 0.0, 0.3]), method="L-BFGS-B", jac="3-point", bounds=bounds
-    )
-    best = optimize.minimize(
-        deviance,
-        near.x,
-        method="Nelder-Mead",
-        bounds=bounds,
-        options={"xatol": 1e-8, "fatol": 1e-12, "maxiter": 2000},
-    )
-    return corner(np.asarray(best.x, dtype=np.float64))

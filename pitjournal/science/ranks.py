@@ -125,23 +125,6 @@ def friedman(table: ArrayLike, *, exact: bool = True) -> Ranking | None:
     )
 
 
-def kendall_w(table: ArrayLike) -> float | None:
-    """Return how far tasters agree on the order, 0 to 1, corrected for ties.
-
-    Parameters
-    ----------
-    table
-        As for `friedman`.
-    """
-    result = friedman(table, exact=False)
-    return None if result is None else result.w
-
-
-def mean_rank_correlation(w: float, tasters: int) -> float:
-    """Return the mean of Spearman's correlation over all pairs of tasters, from Kendall's W."""
-    return (tasters * w - 1) / (tasters - 1)
-
-
 @dataclass(frozen=True)
 class IncompleteRanking:
     """Durbin's test of samples ranked in balanced incomplete blocks.

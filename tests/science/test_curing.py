@@ -21,15 +21,6 @@ WORKED: dict[str, Callable[[Inputs], float | None]] = {
         g["nitrite_mass"], g["meat_mass"], g["brine_mass"]
     ),
     "pump_pct_from_weights": lambda g: per_cent(curing.pickup(g["green_mass"], g["pumped_mass"])),
-    "brine_salt_pct_by_mass": lambda g: per_cent(
-        curing.brine_strength(
-            g["salt"],
-            g["water"],
-            cure=g.get("cure", 0.0),
-            salt_in_cure=g["salt_pct_in_cure"] / 100,
-            other=g.get("other", 0.0),
-        )
-    ),
     "brine_salt_pct_of_water": lambda g: per_cent(curing.strength_of_water(g["salt"], g["water"])),
     "salt_pct_in_meat_green_basis": lambda g: per_cent(curing.on_green(*share(g))),
     "salt_pct_in_meat_pumped_basis": lambda g: per_cent(curing.on_pumped(*share(g))),
@@ -42,8 +33,8 @@ WORKED: dict[str, Callable[[Inputs], float | None]] = {
         curing.strongest_brine(g["limit_pct"] / 100, g["pump_pct"] / 100, g["cook_yield_pct"] / 100)
     ),
 }
-LEFT_OUT = {"cure_mass_for_target"}
-"""Nothing here proposes an amount of curing salt."""
+LEFT_OUT = {"cure_mass_for_target", "brine_salt_pct_by_mass"}
+"""Nothing here proposes an amount of curing salt, nor asks for a strength in the whole brine."""
 
 
 def per_cent(value: float | None) -> float | None:
@@ -79,7 +70,6 @@ def test_that_a_phosphate_within_the_limit_raw_goes_over_it_when_cooked() -> Non
 
 def test_that_a_missing_weight_gives_no_share() -> None:
     assert curing.pickup(0.0, 100.0) is None
-    assert curing.brine_strength(0.0, 0.0) is None
     assert curing.strength_of_water(1.0, 0.0) is None
     assert curing.on_pumped(0.1, -1.0) is None
     assert curing.on_finished(0.1, 0.1, 0.0) is None

@@ -9,14 +9,13 @@ from hypothesis import strategies as st
 
 from pitjournal.science.designs import (
     balance,
-    balance_of,
     draw_blocks,
     draw_halves,
-    factorial_effects,
     incomplete_blocks,
     williams_rows,
 )
-from tests.science.reference import check, column, rows
+from tests.balance import balance_of
+from tests.science.reference import check, rows
 
 
 @pytest.mark.parametrize("row", rows("williams_properties"))
@@ -98,22 +97,3 @@ def test_that_seven_samples_by_threes_take_seven_tasters() -> None:
 def test_that_an_unbalanced_plan_is_seen() -> None:
     assert balance_of([[0, 1], [0, 2]], 3) is None
     assert balance_of([[0, 1], [0, 1, 2]], 3) is None
-
-
-def test_that_the_pilot_plant_has_its_effects() -> None:
-    name = "factorial_2x2x2_pilot_plant_bhh"
-    levels = list(
-        zip(
-            *(column(name, key) for key in ("T_temperature", "C_concentration", "K_catalyst")),
-            strict=True,
-        )
-    )
-    got = factorial_effects(levels, column(name, "yield"))
-    order = [(0,), (1,), (2,), (0, 1), (0, 2), (1, 2), (0, 1, 2)]
-    for place, chosen in enumerate(order):
-        check(f"FA{place + 1:02}", got[chosen])
-
-
-def test_that_a_factorial_with_a_gap_is_refused() -> None:
-    with pytest.raises(ValueError, match="equally often"):
-        factorial_effects([[-1, -1], [1, -1], [-1, 1]], [1.0, 2.0, 3.0])

@@ -5,20 +5,14 @@ import math
 import numpy as np
 import pytest
 
-from pitjournal.science.multiplicity import benjamini_hochberg, bonferroni, holm
+from pitjournal.science.multiplicity import holm
 from tests.science.reference import check, column
 
 P = column("p_adjust_bh1995", "p")
 
 
 def test_that_the_fifteen_p_values_are_adjusted_as_published() -> None:
-    assert benjamini_hochberg(P) == pytest.approx(column("p_adjust_bh1995", "bh"), abs=1e-9)
     assert holm(P) == pytest.approx(column("p_adjust_bh1995", "holm"), abs=1e-9)
-    assert bonferroni(P) == pytest.approx(column("p_adjust_bh1995", "bonferroni"), abs=1e-9)
-    check("MT01", int(np.sum(bonferroni(P) <= 0.05)))
-    check("MT02", int(np.sum(benjamini_hochberg(P) <= 0.05)))
-    check("MT04", float(benjamini_hochberg(P)[3]))
-    check("MT05", float(benjamini_hochberg(P)[6]))
     check("MT06", int(np.sum(holm(P) <= 0.05)))
 
 

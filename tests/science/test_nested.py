@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 from statsmodels.regression.mixed_linear_model import VCSpec
 
-from pitjournal.science.nested import nested_difference, piece_means, random_slope
+from pitjournal.science.nested import nested_difference, piece_means
 from pitjournal.science.paired import pooled_difference
-from tests.science.reference import check, column, rows
+from tests.science.reference import check, rows
 
 TABLE = rows("nested_tasters")
 SCORES = [float(r["score"]) for r in TABLE]
@@ -94,33 +94,6 @@ def test_that_piece_means_leave_out_what_is_missing() -> None:
     means, (arms,) = piece_means([1.0, 3.0, math.nan, 7.0], [4, 4, 9, 9], [0, 0, 1, 1])
     assert list(means) == [2.0, 7.0]
     assert list(arms) == [0, 1]
-
-
-def test_that_sleepstudy_has_its_published_slopes() -> None:
-    got = random_slope(
-        column("sleepstudy", "reaction_ms"),
-        column("sleepstudy", "days"),
-        [row["subject"] for row in rows("sleepstudy")],
-    )
-    assert got is not None
-    check("MX30", got.intercept)
-    check("MX31", got.intercept_se)
-    check("MX32", got.slope.estimate)
-    check("MX33", got.slope.se)
-    check("MX34", got.criterion)
-    check("MX35", got.intercept_variance)
-    check("MX36", got.slope_variance)
-    check("MX37", got.covariance)
-    check("MX38", got.correlation)
-    check("MX39", got.residual)
-    check("MX42", got.slope.df)
-    check("MX43", got.slope.p)
-
-
-def test_that_too_few_groups_have_no_slope_of_their_own() -> None:
-    assert random_slope([1.0, 2.0, 3.0], [0.0, 1.0, 2.0], [1, 1, 2]) is None
-    assert random_slope([1.0] * 9, [0.0, 1.0, 2.0] * 3, [1, 1, 1, 2, 2, 2, 3, 3, 3]) is None
-    assert random_slope([1.0, 2.0, 3.0] * 3, [1.0] * 9, [1, 1, 1, 2, 2, 2, 3, 3, 3]) is None
 
 
 def test_that_a_place_in_the_serving_is_held_as_a_reference_library_holds_it() -> None:

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from pitjournal.science.ranks import durbin, friedman, kendall_w, mean_rank_correlation, page
+from pitjournal.science.ranks import durbin, friedman, page
 from tests.science.reference import check, expected, rows
 
 
@@ -95,14 +95,6 @@ def test_that_level_scores_and_single_tasters_say_nothing() -> None:
     assert friedman([[1, 2, 3]]) is None
     assert friedman([[1.0, 2.0, 3.0], [1.0, np.nan, 2.0]]) is None
     assert friedman([1, 2, 3]) is None
-    assert kendall_w([[1], [1]]) is None
-
-
-def test_that_agreement_is_kendalls_w() -> None:
-    got = kendall_w(table("kendall_w_constructed", ("p1", "p2", "p3", "p4", "p5", "p6")))
-    assert got is not None
-    check("RK61", got)
-    check("RK62", mean_rank_correlation(got, 4))
 
 
 def ice_cream() -> tuple[list[float], list[int], list[int]]:

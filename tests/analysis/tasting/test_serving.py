@@ -15,7 +15,7 @@ from pitjournal.analysis.tasting.serving import (
     serving_orders,
 )
 from pitjournal.domain.scheme import Asks
-from pitjournal.science.designs import balance_of
+from tests.balance import balance_of
 
 
 @pytest.mark.parametrize("samples", range(2, 9))
