@@ -168,3 +168,22 @@ def unlike_tastings(database: Database) -> list[Tasting]:
     firsts = select(func.min(TASTING.c.id)).group_by(*ways)
     query = select(TASTING).where(TASTING.c.id.in_(firsts)).order_by(TASTING.c.id)
     return records_of(Tasting, database.rows(query), database.missed)
+
+
+def arm_looks(database: Database) -> dict[str, int]:
+    """Return the look that arms of each name have most often: 0 the control, then by position.
+
+    It is the number that `WholeCook.arm_index` gives an arm in its own cook.
+    """
+    own = ARM.c.cook_id
+    place = func.row_number().over(
+        partition_by=own, order_by=(ARM.c.control.desc(), ARM.c.position, ARM.c.id)
+    )
+    control = func.max(ARM.c.control).over(partition_by=own)
+    arms = select(ARM.c.name, (place - control).label("look")).subquery()
+    query = (
+        select(arms.c.name, arms.c.look)
+        .group_by(arms.c.name, arms.c.look)
+        .order_by(func.count(), arms.c.look.desc())
+    )
+    return {row.name: int(row.look) for row in database.rows(query)}  # the last is the commonest

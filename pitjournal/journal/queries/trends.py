@@ -49,6 +49,7 @@ class Trends:
         self._frame: Frame | None = None
         self._changed: set[int] = set()
         self._catalogue: Catalogue | None = None
+        self._looks: dict[str, int] | None = None
         self._passed: tuple[tuple[Where, ...], list[str]] | None = None
         self._changes, self._followed = 0, -1
         journal.subscribe(self._hear)
@@ -56,6 +57,8 @@ class Trends:
     def _hear(self, changes: "Changes") -> None:
         if {"own_variable", "scheme", "tasting"} & set(changes.kinds):
             self._catalogue = None
+        if {"arm", "cook"} & set(changes.kinds):
+            self._looks = None
         self._passed = None
         self._changes += 1
 
@@ -94,6 +97,13 @@ class Trends:
                 self._passed = None
                 self._changed.clear()
             return self._frame
+
+    def arm_looks(self) -> Mapping[str, int]:
+        """Return the look that arms of each name have most often in their own cooks."""
+        found = self._looks
+        if found is None:
+            found = self._looks = cook_list.arm_looks(self._journal.database)
+        return found
 
     def _frame_over(self, blocks: Mapping[int, _Held], before: "Frame | None") -> "Frame":
         from pitjournal.analysis.trends.frame import Frame  # noqa: PLC0415 - numpy

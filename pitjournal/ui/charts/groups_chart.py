@@ -199,15 +199,30 @@ class GroupsChart(MarksChart):
             painter.setPen(QPen(shade, theme.line + 0.4))
             top, bottom = max(y(mark.high), area.top()), min(y(mark.low), area.bottom())
             painter.drawLine(QPointF(x, top), QPointF(x, bottom))
+            if y(mark.high) < area.top():
+                paint_arrow(painter, QPointF(x, area.top()), -1)
+            if y(mark.low) > area.bottom():
+                paint_arrow(painter, QPointF(x, area.bottom()), 1)
         paint_mark(painter, x, y(mark.mean), mark.look, 8 if step > 18 else 5, grey=mark.few)
-        text = "1 cook" if mark.cooks == 1 else f"{mark.cooks} cooks"
-        if step < 54:
-            text = str(mark.cooks)
-        if step < 16:
-            return
         foot = y(mark.mean) + 12
         if mark.low is not None:
             foot = min(y(mark.low), area.bottom()) + 2
         painter.setFont(font(12))
         painter.setPen(QColor(theme.quiet))
-        painter.drawText(QRectF(x - 40, foot, 80, 18), Qt.AlignmentFlag.AlignHCenter, text)
+        words = "1 cook" if mark.cooks == 1 else f"{mark.cooks} cooks"
+        for text in (words, str(mark.cooks)):  # what is wider than its column would meet another
+            width = painter.fontMetrics().horizontalAdvance(text) + 2
+            if width <= step - 2:
+                room = QRectF(x - width / 2, foot, width, 18)
+                painter.drawText(room, Qt.AlignmentFlag.AlignHCenter, text)
+                return
+
+
+def paint_arrow(painter: QPainter, tip: QPointF, down: int) -> None:
+    """Paint an arrow of a pen's colour where a line goes on beyond the edge: 1 down, −1 up."""
+    painter.save()
+    painter.setBrush(painter.pen().color())
+    painter.setPen(Qt.PenStyle.NoPen)
+    foot = tip.y() - 9 * down
+    painter.drawPolygon([tip, QPointF(tip.x() - 5.5, foot), QPointF(tip.x() + 5.5, foot)])
+    painter.restore()

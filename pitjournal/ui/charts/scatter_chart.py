@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 import pyqtgraph as pg
 from numpy.typing import NDArray
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from pitjournal.science.scale import LARGEST, span_about
@@ -35,18 +35,31 @@ MANY = 600
 class Cloud:
     """Cooks: their number along, their measure up, in the units shown, shape (n,).
 
-    `series` has the place of each one's name in `names`, which is its look too.
+    `series` has the place of each one's name in `names`, and of its look in `looks`; without,
+    the place is the look.
     """
 
     x: Array
     y: Array
     series: NDArray[np.int64]
     names: tuple[str, ...] = ("",)
+    looks: tuple[int, ...] = ()
 
     @property
     def size(self) -> int:
         """How many there are."""
         return int(self.x.size)
+
+    def look(self, place: int) -> int:
+        """Return the look of the series at a place."""
+        return self.looks[place] if place < len(self.looks) else place
+
+    def of_look(self, look: int | None) -> Array:
+        """Return the numbers along of the series with a look; all of them for None."""
+        if look is None:
+            return self.x
+        places = [n for n in range(len(self.names)) if self.look(n) == look]
+        return self.x[np.isin(self.series, places)]
 
 
 @dataclass(frozen=True)
@@ -93,6 +106,7 @@ class ScatterChart(MarksChart):
         self._what = "cooks"
         self._spans: tuple[Span, Span] | None = None
         self._minutes = (False, False)
+        self._square = False
 
     def show_points(
         self,
@@ -102,16 +116,17 @@ class ScatterChart(MarksChart):
         *,
         spans: tuple[Span, Span] | None = None,
         what: str = "cooks",
+        square: bool = False,
         minutes: tuple[bool, bool] = (False, False),
     ) -> None:
         """Show points; `along` and `up` name the axes with their units, `minutes` says which are.
 
         `spans` are what the axes cover, where several charts share them; `what` says what the
-        points are.
+        points are. In a `square` one both axes cover the same, over the same length.
         """
         self.cloud, self.lines = cloud, ()
         self._names, self._spans, self._what = (along, up), spans, what
-        self._minutes = minutes
+        self._minutes, self._square = minutes, square
         self.begin()
 
     def show_lines(self, lines: Sequence[Through]) -> None:
@@ -150,10 +165,15 @@ class ScatterChart(MarksChart):
             return
         theme = look().theme
         across, upward = self._spans or spans_of(cloud)
+        if self._square:
+            across = upward = min(across[0], upward[0]), max(across[1], upward[1])
         along, up = self._minutes
         levels = ticks(*upward, 5, minutes=up)
         left = room_for(tick_texts(levels, minutes=up))
         area = QRectF(left, 12, self.width() - left - 16, self.height() - 60)
+        if self._square:
+            side = min(area.width(), area.height())
+            area.setSize(QSizeF(side, side))
         x, y = Axis(*across, area.left(), area.right()), Axis(*upward, area.bottom(), area.top())
         horizontal_grid(painter, area, levels, y.at, minutes=up)
         places = ticks(*across, 6, minutes=along)
@@ -169,7 +189,7 @@ class ScatterChart(MarksChart):
         painter.setClipRect(area.adjusted(-8, -8, 8, 8))
         self._points(painter, spots)
         for line in self.lines:
-            own = cloud.x if line.look is None else cloud.x[cloud.series == line.look]
+            own = cloud.of_look(line.look)
             own = own[np.isfinite(own)]
             ends = (float(own.min()), float(own.max())) if own.size else across
             if line.mark:
@@ -181,12 +201,12 @@ class ScatterChart(MarksChart):
         theme, series = look().theme, self.cloud.series
         if len(spots) <= MANY:
             for spot, arm in zip(spots, series.tolist(), strict=True):
-                paint_mark(painter, spot.x(), spot.y(), arm, 6)
+                paint_mark(painter, spot.x(), spot.y(), self.cloud.look(arm), 6)
             return
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=False)
         for arm in range(len(self.cloud.names)):
             own = series == arm
-            painter.setPen(QPen(QColor(theme.arm(arm)), 3))
+            painter.setPen(QPen(QColor(theme.arm(self.cloud.look(arm))), 3))
             painter.drawPoints(pg.functions.arrayToQPolygonF(spots.x[own], spots.y[own]))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
 

@@ -19,6 +19,9 @@ from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import bold, colour, font, look
 
+SHADE = 5
+"""The bars are of no arm: brown, as of the series."""
+
 GRAB = 14
 """A press within so many px of a cut takes hold of it."""
 
@@ -121,7 +124,7 @@ class SpreadChart(MarksChart):
         y = Axis(0.0, most, area.bottom(), area.top()).at
         horizontal_grid(painter, area, whole, y)
         spots = []
-        shade = theme.quiet if self._few else theme.arm(1)
+        shade = theme.quiet if self._few else theme.arm(tokens.series(SHADE))
         for step in self.steps:
             left, right = self._x(step.low), self._x(step.high)
             bar = QRectF(left + 1, y(step.cooks), right - left - 2, area.bottom() - y(step.cooks))

@@ -54,7 +54,9 @@ class ComparePage(Page):
         self.chart.setMinimumHeight(tokens.CHART_HEIGHT)
         self.none = words("No probe file is kept of these cooks.", "quiet")
         chart_card = Card()
+        self.unit = words("", "heading")
         chart_card.body.addLayout(row(self.align, self.sort, space=tokens.L))
+        chart_card.body.addWidget(self.unit)
         chart_card.body.addWidget(self.chart, 1)
         chart_card.body.addWidget(self.none)
         self.differs = FactTable("what differs")
@@ -93,8 +95,8 @@ class ComparePage(Page):
             for whole in self._wholes
         }
         clear(self.legend)
-        for look, whole in enumerate(self._wholes):
-            chip = Chip(_name(whole), mark=look)
+        for place, whole in enumerate(self._wholes):
+            chip = Chip(_name(whole), mark=tokens.series(place))
             chip.clicked.connect(self._opener(whole.cook.id))
             self.legend.addWidget(chip)
         can = [set(alignments(whole)) for whole in self._wholes if whole.traces]
@@ -142,6 +144,8 @@ class ComparePage(Page):
 
     def _show_lines(self, lines: list[Line]) -> None:
         self.chart.unit = unit_label(Dimension.TEMPERATURE, self.desk.system)
+        self.unit.setText(f"Temperature, {self.chart.unit}, by hours and minutes")
+        self.unit.setVisible(bool(lines))
         moment = EventMark(0.0, align_words(self._align, self.desk.system).removeprefix("from "))
         self.chart.show_lines(lines, [moment] if lines else [], zone=None)
         self.chart.setVisible(bool(lines))
@@ -163,7 +167,10 @@ class ComparePage(Page):
 
     def _show_table(self, found: list[Beside]) -> None:
         system = self.desk.system
-        heads = [(f"{whole.cook.number}", look) for look, whole in enumerate(self._wholes)]
+        heads = [
+            (f"{whole.cook.number}", tokens.series(place))
+            for place, whole in enumerate(self._wholes)
+        ]
         days = [show_date(w.cook.starts_at, w.cook.zone) for w in self._wholes]
         differs = [("date", days)]
         differs += [_cells(one, system) for one in found if one.differs]
@@ -180,9 +187,10 @@ def overlaid(
     align: Align,
     sort: str,
 ) -> list[Line]:
-    """Return the lines of several cooks, each cook in a colour and shape of its own."""
+    """Return the lines of several cooks, each in a colour and shape that no arm has."""
     found: list[list[Line]] = []
-    for look, whole in enumerate(wholes):
+    for place, whole in enumerate(wholes):
+        look = tokens.series(place)
         lines = readers[whole.cook.id].lines(whole, system, align)
         found.append(
             [

@@ -6,6 +6,14 @@ from pitjournal.files.summary.marks import LIGHT as ARMS_ON_LIGHT
 from pitjournal.files.summary.marks import NIGHT as ARMS_AT_NIGHT
 from pitjournal.files.summary.marks import look_of
 
+SERIES = 1000
+"""Looks from here on are of series that are no arms."""
+
+
+def series(place: int) -> int:
+    """Return the look of the series at a place, from 0: a colour and a shape that no arm has."""
+    return SERIES + place
+
 
 @dataclass(frozen=True, kw_only=True)
 class Theme:
@@ -29,6 +37,8 @@ class Theme:
         Strokes of a chart's line, and of an edge.
     arms
         The control and seven more.
+    series
+        What is set apart and is no arm: a cook, a cooker, a month.
     """
 
     name: str
@@ -52,9 +62,12 @@ class Theme:
     line: float
     edge: int
     arms: tuple[str, ...]
+    series: tuple[str, ...]
 
     def arm(self, look: int | None) -> str:
-        """Return the colour of an arm's look; a piece without an arm is quiet."""
+        """Return the colour of an arm's or a series' look; a piece without an arm is quiet."""
+        if look is not None and look >= SERIES:
+            return self.series[(look - SERIES) % len(self.series)]
         return self.quiet if look is None else self.arms[look_of(look)]
 
 
@@ -80,6 +93,7 @@ LIGHT = Theme(
     line=2.4,
     edge=1,
     arms=ARMS_ON_LIGHT,
+    series=("#231F1B", "#8A2D3B", "#00707A", "#4B4B8F", "#3F6B1F", "#7B5A3C"),
 )
 NIGHT = Theme(
     name="night",
@@ -103,6 +117,7 @@ NIGHT = Theme(
     line=2.4,
     edge=1,
     arms=ARMS_AT_NIGHT,
+    series=("#EFE6D8", "#E58A98", "#5FC7D1", "#A9A9F0", "#A7CF7C", "#CFA983"),
 )
 SUN = Theme(
     name="sun",
@@ -135,6 +150,7 @@ SUN = Theme(
         "#1C6691",
         "#655800",
     ),
+    series=("#000000", "#6E1F2C", "#00565E", "#2F2F75", "#2E5214", "#5C4027"),
 )
 THEMES = {theme.name: theme for theme in (LIGHT, NIGHT, SUN)}
 

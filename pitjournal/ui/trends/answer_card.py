@@ -71,7 +71,9 @@ class AnswerCard(Card):
     def show_answer(self, found: Answer, frame: Frame) -> None:
         """Show an answer."""
         system, catalogue = self._desk.system, self._desk.catalogue
-        drawing = Drawer(found, frame, catalogue, system).draw()
+        drawing = Drawer(
+            found, frame, catalogue, system, self._desk.journal.trends.arm_looks()
+        ).draw()
         self.drawing = drawing
         unit = unit_label(found.measure.dimension, system)
         if in_minutes(found.measure) and drawing.picture is not Picture.HEAT:

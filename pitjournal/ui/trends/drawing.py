@@ -1,6 +1,6 @@
 """An answer as charts: which marks there are, and which cooks are behind each."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -8,6 +8,7 @@ import numpy as np
 
 from pitjournal.analysis.trends.agreement import scored_twice
 from pitjournal.analysis.trends.answer import FEW, Answer, Group
+from pitjournal.analysis.trends.arm_looks import looks_of_groups
 from pitjournal.analysis.trends.cells import Cells, cells_of
 from pitjournal.analysis.trends.counted import Counted, counted
 from pitjournal.analysis.trends.frame import Frame
@@ -16,12 +17,13 @@ from pitjournal.analysis.trends.lines import Floats
 from pitjournal.analysis.trends.picture import numbers_in, picture_of, times_in, without
 from pitjournal.analysis.trends.question import Picture
 from pitjournal.analysis.trends.steps import FEWEST, counts_in, round_steps
-from pitjournal.domain.catalogue import Catalogue, Variable
+from pitjournal.domain.catalogue import Catalogue, Level, Variable
 from pitjournal.ui.charts.groups_chart import GroupMark, GroupsChart, span_of
 from pitjournal.ui.charts.heat_chart import HeatCell, HeatChart
 from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.charts.scatter_chart import Cloud, ScatterChart, spans_of
 from pitjournal.ui.charts.spread_chart import SpreadChart, Step
+from pitjournal.ui.look.tokens import SERIES, series
 from pitjournal.units import Dimension, UnitSystem, from_display, show, to_display, unit_label
 
 MOST_PANELS = 12
@@ -35,6 +37,9 @@ MOST_LINES, MOST_COLUMNS = 40, 24
 """Of a heat table."""
 
 MOST_SERIES = 8
+SQUARE = 400
+"""The height of a picture with the same scale along and up, px."""
+
 ALL = "all cooks"
 
 
@@ -78,13 +83,20 @@ class Drawer:
     """Draws one answer."""
 
     def __init__(
-        self, answer: Answer, frame: Frame, catalogue: Catalogue, system: UnitSystem
+        self,
+        answer: Answer,
+        frame: Frame,
+        catalogue: Catalogue,
+        system: UnitSystem,
+        arm_looks: Mapping[str, int] | None = None,
     ) -> None:
+        self.arm_looks = arm_looks or {}
         self.answer, self.frame = answer, frame
         self.catalogue, self.system = catalogue, system
         self.question = answer.question
         self.what = answer.measure
         self.unit = unit_label(self.what.dimension, system)
+        self._place_looks: dict[str, int] = {}
 
     def draw(self) -> Drawing:
         """Return the charts of the picture that fits, or was asked for."""
@@ -112,6 +124,21 @@ class Drawer:
     def _parted(self, place: int, series: int | None, panel: int | None) -> "_Parted":
         return _Parted(self.answer.groups, place, series, panel)
 
+    def _looks_of(self, names: Sequence[str], place: int | None) -> dict[str, int]:
+        """Return the look of each of some groups of the variable at a place of the question.
+
+        What groups arms has the look of those arms in their cooks; anything else one that no
+        arm has.
+        """
+        own = {name: series(number) for number, name in enumerate(names)}
+        if place is None or self.question.by[place].part is not None:
+            return own
+        variable = self.catalogue[self.question.by[place].key]
+        if variable.level is not Level.ARM:
+            return own
+        found = looks_of_groups(self.frame, variable.key, self.arm_looks)
+        return own | {name: look for name, look in found.items() if name in own}
+
     # groups
 
     def _groups(self, drawing: Drawing) -> None:
@@ -128,7 +155,13 @@ class Drawer:
         self._marks(drawing, parted, joined=True)
 
     def _marks(self, drawing: Drawing, parted: "_Parted", *, joined: bool) -> None:
-        drawing.series = parted.series
+        place = parted.series_place
+        drawing.series = self._looks_of(list(parted.series), place)
+        self._place_looks = {}
+        if place is None and not joined and self.question.by:
+            names = [parted.place_of(group) for group in self.answer.groups]
+            foot = self._looks_of(list(dict.fromkeys(names)), parted.place)
+            self._place_looks = {name: look for name, look in foot.items() if look < SERIES}
         alone = len(parted.panels) == 1
         made: list[tuple[str, list[GroupMark], list[Behind]]] = []
         panels = list(parted.panels.items())[:MOST_PANELS]
@@ -136,7 +169,7 @@ class Drawer:
         for head, groups in panels:
             kept = groups[:room]
             drawing.drawn += len(kept)
-            marks = [self._mark(group, parted) for group in kept]
+            marks = [self._mark(group, parted, drawing) for group in kept]
             made.append((head, marks, [_behind(group) for group in kept]))
         every = [mark for _, marks, _ in made for mark in marks]
         for head, marks, behind in made:
@@ -152,10 +185,10 @@ class Drawer:
             drawing.panels.append(("", chart))
             drawing.behind.append([])
 
-    def _mark(self, group: Group, parted: "_Parted") -> GroupMark:
+    def _mark(self, group: Group, parted: "_Parted", drawing: Drawing) -> GroupMark:
         place, series = parted.place_of(group), parted.series_of(group)
         low, high = (None if v is None else self.shown(v) for v in (group.low, group.high))
-        look = parted.series.get(series, 0)
+        look = self._place_looks.get(place, drawing.series.get(series, SERIES))
         return GroupMark(
             place, series, look, self.shown(group.mean), low, high, group.cooks, group.few
         )
@@ -206,24 +239,29 @@ class Drawer:
         x = to_display(cells.means(self.frame.numbers(number.key)), number.dimension, self.system)
         y = to_display(cells.values, self.what.dimension, self.system)
         first = list(dict.fromkeys(key[0] for key in cells.keys if key))
-        drawing.series = {name: place for place, name in enumerate(first)}
-        looks = [drawing.series.get((*key, "")[0], 0) for key in cells.keys]
-        series = np.array([*looks, 0], dtype=np.int64)[cells.groups]
-        names = tuple(drawing.series) or ("",)
+        drawing.series = self._looks_of(first, others[0] if others else None)
+        places = {name: place for place, name in enumerate(first)}
+        own_places = [places.get((*key, "")[0], 0) for key in cells.keys]
+        series_of = np.array([*own_places, 0], dtype=np.int64)[cells.groups]
+        names = tuple(first) or ("",)
+        looks = tuple(drawing.series.get(name, SERIES) for name in names)
         panels: dict[str, list[int]] = {}
         for place, key in enumerate(cells.keys):
             panels.setdefault((*key, "", "")[1], []).append(place)
-        spans = spans_of(Cloud(x, y, series)) if cells.size else None
+        spans = spans_of(Cloud(x, y, series_of)) if cells.size else None
         for head, groups in list(panels.items())[:MOST_PANELS]:
             own = np.flatnonzero(np.isin(cells.groups, groups))
-            chart = ScatterChart(height=300 if len(panels) == 1 else 220)
-            cloud = Cloud(x[own], y[own], series[own], names)
+            chart = ScatterChart(
+                height=SQUARE if drawing.twice else 300 if len(panels) == 1 else 220
+            )
+            cloud = Cloud(x[own], y[own], series_of[own], names, looks)
             chart.show_points(
                 cloud,
                 named(number, self.system),
                 self.unit,
                 spans=spans,
                 what=what,
+                square=drawing.twice,
                 minutes=(in_minutes(number), in_minutes(self.what)),
             )
             drawing.panels.append((head, chart))
@@ -316,6 +354,7 @@ class _Parted:
         self, groups: Sequence[Group], place: int, series: int | None, panel: int | None
     ) -> None:
         self._place, self._series, self._panel = place, series, panel
+        self.place, self.series_place = place, series
         self.panels: dict[str, list[Group]] = {}
         for group in groups:
             head = group.key[panel] if panel is not None else ""

@@ -7,7 +7,8 @@ Source: W3C, Web Content Accessibility Guidelines 2.1, 1.4.3 and 1.4.11: 4.5 to 
 import pytest
 
 from pitjournal.science.colour import contrast
-from pitjournal.ui.look.tokens import THEMES, Theme
+from pitjournal.ui.look.marks import SHAPES, path
+from pitjournal.ui.look.tokens import THEMES, Theme, series
 
 TEXT, MARK = 4.5, 3.0
 EVERY = pytest.mark.parametrize("theme", THEMES.values(), ids=list(THEMES))
@@ -43,6 +44,19 @@ def test_that_the_mark_of_each_arm_stands_out(theme: Theme) -> None:
     assert theme.arm(0) == theme.ink
     assert theme.arm(11) in theme.arms  # the eighth after the control begins anew
     assert theme.arm(None) == theme.quiet
+
+
+@EVERY
+def test_that_a_series_that_is_no_arm_stands_out_in_a_colour_and_a_shape_of_no_arm(
+    theme: Theme,
+) -> None:
+    arms = [path(look, 10.0) for look in range(8)]
+    for place in range(len(theme.series)):
+        assert contrast(theme.arm(series(place)), theme.card) >= MARK
+    assert not set(theme.series[1:]) & set(theme.arms)
+    shapes = [path(series(place), 10.0) for place in range(SHAPES)]
+    assert not any(shape == arm for shape in shapes for arm in arms)
+    assert all(one != other for n, one in enumerate(shapes) for other in shapes[:n])
 
 
 def test_that_the_sun_is_black_on_white_with_heavier_strokes() -> None:
