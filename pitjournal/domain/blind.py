@@ -5,9 +5,11 @@ from dataclasses import replace
 from hashlib import sha256
 from itertools import pairwise
 
+from pitjournal.domain.cuts import form_in
 from pitjournal.domain.event import Event, EventKind
+from pitjournal.domain.meat import Form
 from pitjournal.domain.piece import Piece
-from pitjournal.domain.treatment import NON_INTACT, Treatment
+from pitjournal.domain.treatment import NON_INTACT, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 
 SETTING = "blind bench "
@@ -29,19 +31,27 @@ def without_arms(whole: WholeCook) -> WholeCook:
     )
     if numbers:
         pieces = tuple(sorted(pieces, key=lambda piece: int(piece.label)))
-    strict = next((t for t in whole.treatments if t.kind in NON_INTACT), None)
-    treatments = (
-        tuple(
-            Treatment(cook_id=whole.cook.id, kind=strict.kind, piece_id=piece.id)
-            for piece in pieces
-        )
-        if strict is not None
-        else ()
+    treatments = tuple(
+        Treatment(cook_id=whole.cook.id, kind=kind, piece_id=piece.id, note=note)
+        for kind, note in _protecting(whole)
+        for piece in pieces
     )
     events = tuple(event for event in whole.events if not _prepared_some(whole, event))
     return replace(
         whole, arms=(), pieces=pieces, treatments=treatments, seasonings=(), events=events
     )
+
+
+def _protecting(whole: WholeCook) -> list[tuple[TreatmentKind, str]]:
+    """Return what was done to any meat that changes what it is judged by: a kind, or words."""
+    kinds = [t.kind for t in whole.treatments if t.kind in NON_INTACT][:1]
+    other = (t for t in whole.treatments if t.kind is TreatmentKind.OTHER)
+    texts = (f"{t.recipe} {t.tool} {t.note}" for t in other)
+    forms = dict.fromkeys(form for text in texts if (form := form_in(text)) is not Form.WHOLE)
+    return [(kind, "") for kind in kinds] + [(TreatmentKind.OTHER, _WORDS[form]) for form in forms]
+
+
+_WORDS = {Form.NON_INTACT: "rolled", Form.GROUND: "ground", Form.STUFFED: "stuffed"}
 
 
 def _prepared_some(whole: WholeCook, event: Event) -> bool:

@@ -226,7 +226,7 @@ def _arm() -> Iterator[Variable]:
         level=Level.ARM,
         kind=Kind.YES_NO,
         origin=Origin.DERIVED,
-        help="injected, needled or bladed",
+        help="by any treatment, the label or the name of the cut",
     )
 
 

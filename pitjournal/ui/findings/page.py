@@ -37,7 +37,7 @@ from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.reflow import Reflow
 from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.look.parts.timeline import TimelineStrip
-from pitjournal.ui.look.parts.words import clear, column, row, rule, words
+from pitjournal.ui.look.parts.words import clear, column, row, rule, unbroken, words
 from pitjournal.ui.page import scrolled
 
 FOUND, NOTHING, WORKING = range(3)
@@ -195,7 +195,7 @@ class FindingsPage(CookPage):
         self.safety = QVBoxLayout()
         self.safety.setSpacing(4)
         card.body.addLayout(self.safety)
-        card.body.addWidget(words("\n".join((*after_the_cook(), FIRE)), "quiet"))
+        card.body.addWidget(words(unbroken("\n".join((*after_the_cook(), FIRE))), "quiet"))
         card.body.addWidget(
             words("Local codes and licensed practice come first. No fact here says more.", "quiet")
         )
@@ -345,7 +345,7 @@ class FindingsPage(CookPage):
         clear(self.safety)
         for fact, state, source in model.safety_lines(shown.found.safety):
             role = {"reached": "right", "not reached": "ember"}.get(state, "quiet")
-            told = words(fact)
+            told = words(unbroken(fact))
             line = row(told, words(state, role, wrap=False), space=tokens.L)
             line.setStretch(0, 1)
             self.safety.addLayout(line)

@@ -25,7 +25,7 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.fields import QuantityField, TextField
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.reflow import Reflow
-from pitjournal.ui.look.parts.words import column, row, words
+from pitjournal.ui.look.parts.words import column, row, unbroken, words
 from pitjournal.ui.page import scrolled
 from pitjournal.ui.plan.arms import ArmsCard
 from pitjournal.ui.plan.drawing import CookerDrawing, shelves_of
@@ -65,9 +65,9 @@ class PlanPage(CookPage):
                 lot: (1, 0, 1, 4),
                 self.schedule: (1, 4, 1, 8),
                 self.pieces: (2, 0, 1, 12),
-                self.seasoning: (3, 0, 1, 4),
-                self.fire: (3, 4, 1, 4),
-                notes: (3, 8, 1, 4),
+                self.seasoning: (3, 0, 1, 5),
+                self.fire: (3, 5, 1, 7),
+                notes: (4, 0, 1, 12),
             },
             {
                 question: (0, 0, 1, 6),
@@ -216,7 +216,7 @@ class PlanPage(CookPage):
             "Where each goes, drawn by lot" if compared else "Where each goes"
         )
         self.again.setVisible(cook.status is CookStatus.PLANNED and len(whole.arms) > 1)
-        self.notes.setText("\n\n".join(notes_of_plan(whole)))
+        self.notes.setText(unbroken("\n".join(notes_of_plan(whole))))
 
     def _learnt(self, past: Past) -> None:
         """Take what past cooks say into the sums of every card."""

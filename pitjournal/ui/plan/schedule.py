@@ -67,16 +67,16 @@ class ScheduleCard(Card):
         top = row(self.serves, sure, space=tokens.L)
         top.setStretch(1, 1)
         self.body.addLayout(top)
+        self.change = Ask("Change the day", "Leave it as it is", self._change)
+        self.join = Ask("Put it in", "Not now", self._join, self._not_now)
+        for ask in (self.change, self.join):
+            self.body.addWidget(ask)
         self.lanes = LanesChart()
         self.body.addWidget(self.lanes)
         self.problem = Problem()
         self.steps = StepList(desk.now, self.move_step, self._lock, self._remove, self.problem.say)
         self.body.addWidget(self.steps)
         self.body.addWidget(self.problem)
-        self.change = Ask("Change the day", "Leave it as it is", self._change)
-        self.join = Ask("Put it in", "Not now", self._join, self._not_now)
-        for ask in (self.change, self.join):
-            self.body.addWidget(ask)
         self.troubles = words("", "error")
         self.sources = words("", "quiet")
         self.how = words(HOW, "quiet")
@@ -204,6 +204,7 @@ class ScheduleCard(Card):
             self.change.tell("Worked out again: nothing would change.")
             return
         lines = change_lines(whole, found, self._desk.system)
+        self.join.leave()
         self.change.ask("Worked out again, this would change:", lines)
         self.change.yes.setFocus()
 
@@ -218,7 +219,7 @@ class ScheduleCard(Card):
         past = self.past(whole)
         found = Joining() if past is None else to_join(whole, past.spans, self._desk.now())
         self._joining = found
-        if not found or _asked(whole) == self._left:
+        if not found or _asked(whole) == self._left or self.change.isVisibleTo(self):
             self.join.leave()
             return
         self.join.ask("Not in the day yet:", join_lines(whole, found, self._desk.system))

@@ -1,7 +1,7 @@
 """What the card of the day asks before it changes anything."""
 
 from collections.abc import Callable, Sequence
-from datetime import datetime
+from datetime import UTC, datetime
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -13,6 +13,8 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.words import row, words
 from pitjournal.ui.plan.schedule_model import step_words, who
 from pitjournal.units import UnitSystem
+
+NEVER = datetime.max.replace(tzinfo=UTC)
 
 MOST_LINES = 12
 """More changes than these are counted, not listed."""
@@ -109,4 +111,4 @@ def join_lines(whole: WholeCook, joining: Joining, system: UnitSystem) -> list[s
         StepChange(steps[step_id], steps[step_id].planned_at, at)
         for step_id, at in joining.moves.items()
     ]
-    return change_lines(whole, found, system)
+    return change_lines(whole, sorted(found, key=lambda one: one.after or NEVER), system)

@@ -30,6 +30,11 @@ def words(text: str = "", role: str = "", *, wrap: bool = True, tabular: bool = 
     return label
 
 
+def unbroken(text: str) -> str:
+    """Return a text whose degrees stay on the line of their number."""
+    return text.replace(" °", "\N{NO-BREAK SPACE}°")
+
+
 class Elided(QLabel):
     """A line that is cut short where there is no room, and then says all on hovering."""
 
