@@ -10,7 +10,7 @@ from pitjournal.analysis.bench.fire import burning
 from pitjournal.analysis.traces.live import Live
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.fires import fuel_used
+from pitjournal.domain.fires import fuel_used, left_weighed
 from pitjournal.domain.moments import show_ago, show_moment, show_time
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.fuel_panel import lasts_short
@@ -116,8 +116,11 @@ class FireNow(Card):
         used = fuel_used(whole)
         lit = whole.first(EventKind.LIT)
         added = [load for load in whole.fuel_loads if load.at is not None]
+        burnt = "used" if left_weighed(whole) else "put in"
         self.used.setText(
-            show(used, Dimension.MASS, system) + " used" if used is not None else "no fuel weighed"
+            f"{show(used, Dimension.MASS, system)} {burnt}"
+            if used is not None
+            else "no fuel weighed"
         )
         parts = []
         if lit is not None and lit.happened_at is not None:
