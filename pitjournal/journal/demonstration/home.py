@@ -7,6 +7,7 @@ from pathlib import Path
 
 from pitjournal.errors import JournalError
 from pitjournal.journal.demonstration.build import make_demonstration
+from pitjournal.store.opening import journal_is_in
 
 
 def ensure_demonstration(folder: Path, report: Callable[[float | None, str], None]) -> bool:
@@ -24,7 +25,7 @@ def ensure_demonstration(folder: Path, report: Callable[[float | None, str], Non
     JournalError
         If something else is in the folder, or it cannot be written.
     """
-    if (folder / "journal.sqlite").exists():
+    if journal_is_in(folder):
         return False
     part = folder.with_name(f".{folder.name}.part")
     try:

@@ -12,7 +12,7 @@ from pitjournal.journal.backups.restoring import restore
 from pitjournal.journal.backups.salvage import Salvaged, salvage
 from pitjournal.journal.jobs import Jobs, Progress
 from pitjournal.store import copies
-from pitjournal.store.faults import CannotOpenError, Trouble
+from pitjournal.store.faults import CannotOpenError, DamagedError, Trouble
 from pitjournal.ui.keeping.backups_list import BackupsList
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -51,7 +51,7 @@ class RescueWindow(QMainWindow):
         self.shown = button("Open it", self._open_salvaged, "primary")
         for widget in (self.said, self.shown):
             widget.hide()
-        trouble = error.trouble if isinstance(error, CannotOpenError) else Trouble.FORBIDDEN
+        trouble = _trouble(error)
         self.backups = self._backups() if trouble in _BY_BACKUP else None
         self.target = QLineEdit(str(_beside(folder)))
         self.target.setAccessibleName("folder of the new journal")
@@ -186,6 +186,12 @@ class RescueWindow(QMainWindow):
         """Wait for the work under way."""
         self._jobs.close()
         event.accept()
+
+
+def _trouble(error: JournalError) -> Trouble:
+    if isinstance(error, CannotOpenError):
+        return error.trouble
+    return Trouble.DAMAGED if isinstance(error, DamagedError) else Trouble.FORBIDDEN
 
 
 def _beside(folder: Path) -> Path:
