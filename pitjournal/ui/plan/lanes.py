@@ -63,6 +63,10 @@ def _seconds(step: Event) -> float | None:
     return None if at is None else at.timestamp()
 
 
+MOST_OF_A_COOK = 14 * 86400.0
+"""No day is as long, s."""
+
+
 class LanesChart(Canvas):
     """The lanes of a day."""
 
@@ -217,7 +221,12 @@ def _moment(seconds: float) -> datetime:
 
 
 def _whole_hours(low: float, high: float, zone: str) -> Iterator[datetime]:
-    """Yield the full hours between two times on the cook's own clock, each once as it comes."""
+    """Yield the full hours between two times on the cook's own clock, each once as it comes.
+
+    Between times that are weeks apart, as by a mistyped year, there are none to mark.
+    """
+    if high - low > MOST_OF_A_COOK:
+        return
     place = time_zone(zone)
     quarter = timedelta(minutes=15)  # zones lie whole quarters of an hour apart
     moment = _moment(900 * (low // 900 + 1))

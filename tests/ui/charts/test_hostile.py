@@ -38,6 +38,7 @@ from pitjournal.ui.charts.scatter_chart import Cloud, ScatterChart, Through
 from pitjournal.ui.charts.spread_chart import SpreadChart, Step
 from pitjournal.ui.charts.trace_chart import Level, Line, TraceChart
 from pitjournal.ui.charts.window_chart import WindowChart, WindowRow
+from pitjournal.ui.plan.lanes import Lane, LanesChart
 from pitjournal.units import UnitSystem
 from tests.ui.charts.hostile import RANGES, ranges
 
@@ -188,6 +189,16 @@ def traces(values: Values) -> QWidget:
     return chart
 
 
+def lanes(values: Values) -> QWidget:
+    chart = LanesChart()
+    times = [1.7e9 + min(max(value, -1e9), 1e9) for value in values if not isnan(value)]
+    chart._lanes = tuple(
+        Lane(f"rack {n}", (), time, None, times[-1], None, max(times), times[0])
+        for n, time in enumerate(times)
+    )
+    return chart
+
+
 CHARTS: dict[str, Callable[[Values], QWidget]] = {
     "points": points,
     "differences": differences,
@@ -200,6 +211,7 @@ CHARTS: dict[str, Callable[[Values], QWidget]] = {
     "chances": chances,
     "bars": bars,
     "traces": traces,
+    "lanes": lanes,
 }
 
 
