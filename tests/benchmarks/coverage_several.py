@@ -10,11 +10,17 @@ from datetime import timedelta
 
 import numpy as np
 
-from pitjournal.analysis.findings.across_cooks import Across, joined_differences, series_of
+from pitjournal.analysis.findings.across_cooks import (
+    Across,
+    across_cooks,
+    joined_differences,
+    series_of,
+)
 from pitjournal.analysis.findings.borrowed import Known, borrowing
 from pitjournal.analysis.findings.comparison import Difference, compare, summaries
 from pitjournal.analysis.findings.judged import declared_differences
 from pitjournal.analysis.findings.like import cuts_of
+from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.whole_cook import WholeCook
 from tests.analysis.makers import compared
 
@@ -94,6 +100,24 @@ def ever(
     return one
 
 
+def ever_of_three(lot: Lot) -> bool:
+    """Whether a series of eight cooks of three arms ever reads so of either, by its findings."""
+    cooks: list[Known] = []
+    for _ in range(8):
+        values = 6 + lot.normal(0, PIECES, (3, 3)) + lot.normal(0, PACKS, 3)
+        whole = compared(("Left alone", "Injected", "Wrapped"), values.tolist())
+        later = whole.cook.starts_at + timedelta(days=7 * len(cooks))
+        cook = replace(whole.cook, starts_at=later, status=CookStatus.DONE)
+        whole = replace(whole, cook=cook)
+        scores = zip(whole.pieces, values.ravel().tolist(), strict=True)
+        cooks.append((whole, {piece.id: {KEY: float(value)} for piece, value in scores}))
+        made = declared_differences(whole, summaries(whole, cooks[-1][1], KEY), KEY, ())
+        joined_arms = across_cooks(whole, KEY, cooks, own=made)
+        if any(one.tells for one in joined_arms or made):
+            return True
+    return False
+
+
 def tells(found: Difference | Across) -> bool:
     """Whether it is said to differ."""
     return found.tells
@@ -146,6 +170,7 @@ SEVERAL: tuple[Case, ...] = (
     ("joined, 3 cooks, moving by 2", 0.93, 0.97, holds((3, 3), 2.0)),
     ("joined, 4 to 8 cooks, moving by 1", 0.93, 0.97, holds((4, 8), 1.0)),
     ("a series of 8 without effect, ever", 0.0, 0.05, ever(tells, 0.0)),
+    ("8 of three arms without effect, ever", 0.0, 0.05, ever_of_three),
     ("8 moving about none, joined, ever", 0.0, 0.05, ever(tells, 0.0, between=0.5, first=False)),
     ("8 moving far about none, ever", 0.0, 0.05, ever(tells, 0.0, between=1.5, first=False)),
     ("a series of 8 finds one point", 0.80, 1.0, ever(tells, 1.0)),
