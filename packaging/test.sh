@@ -40,11 +40,11 @@ step "format" "$bin/ruff" format --check .
 step "lint" "$bin/ruff" check .
 step "types" "$bin/mypy"
 step "layers" "$bin/lint-imports"
-step "tests below the window" "$bin/python" -m pytest -n 2 --ignore=tests/ui --ignore=tests/window
+step "tests below the window" "$bin/python" -m pytest -n 2 --ignore=tests/ui --ignore=tests/window --ignore=tests/journeys
 step "tests of the window's parts" "$bin/python" -m pytest tests/ui
 step "tests below the window, without Qt" \
-    "$root/.venv-noqt/bin/python" -m pytest -n 2 --ignore=tests/ui --ignore=tests/window
+    "$root/.venv-noqt/bin/python" -m pytest -n 2 --ignore=tests/ui --ignore=tests/window --ignore=tests/journeys
 step "each benchmark once, on little" "$bin/python" -m tests.benchmarks --once
 start_x_server
 export QT_QPA_PLATFORM=xcb
-step "one real window on a real X server" "$bin/python" -m pytest tests/window
+step "a real window on a real X server" "$bin/python" -m pytest tests/window tests/journeys

@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
@@ -272,8 +273,7 @@ class WeighPanel(Overlay):
         stage = next(iter(self.stages.values()), Stage.OFF)
         assert isinstance(stage, Stage)
         whole = self._whole()
-        grid = QGridLayout()
-        grid.setContentsMargins(0, 0, 0, 0)
+        columns = row(space=tokens.XL)  # each read down to its end
         self.fields, self._lines = [], {}
         count = len(whole.pieces)
         rows = (count + 1) // 2 if count > 8 else max(count, 1)
@@ -282,16 +282,22 @@ class WeighPanel(Overlay):
             line.show_piece(piece)
             said = words("", "quiet")
             self._lines[piece.id] = said
-            half, below = divmod(place, rows)
-            grid.addWidget(Mark(whole.arm_index(piece.arm_id), piece.label), below, 4 * half)
-            grid.addWidget(words(piece.label, "strong", wrap=False), below, 4 * half + 1)
-            grid.addWidget(line, below, 4 * half + 2)
-            grid.addWidget(said, below, 4 * half + 3)
+            below = place % rows
+            if not below:
+                part = QWidget()
+                grid = QGridLayout(part)
+                grid.setContentsMargins(0, 0, 0, 0)
+                columns.addWidget(part, 1)
+                columns.setAlignment(part, Qt.AlignmentFlag.AlignTop)
+            grid.addWidget(Mark(whole.arm_index(piece.arm_id), piece.label), below, 0)
+            grid.addWidget(words(piece.label, "strong", wrap=False), below, 1)
+            grid.addWidget(line, below, 2)
+            grid.addWidget(said, below, 3)
             self.fields.append(line)
         for line, following in zip(self.fields, self.fields[1:], strict=False):
             line.line.returnPressed.connect(following.setFocus)
         holder = QWidget()
-        holder.setLayout(grid)
+        holder.setLayout(columns)
         self.body.replaceWidget(self._holder, holder)
         self._holder.hide()
         self._holder.deleteLater()
