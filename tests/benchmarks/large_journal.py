@@ -131,7 +131,7 @@ def _cook(number: int, lot: random.Random, *, scores: bool) -> Iterator[tuple[st
             {"id": _id(next(fresh)), "cook_id": cook, "arm_id": arm, "kind": kind.value},
         )
     pieces = [_id(next(fresh)) for _ in range(PIECES)]
-    cut = lot.choice(cut_names()[:40])
+    cut = lot.choice(cut_names()[:7])
     for place, piece in enumerate(pieces):
         yield (
             "piece",
