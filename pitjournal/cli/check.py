@@ -41,6 +41,12 @@ def _repair(arguments: Arguments) -> int:
     return 0 if repaired.check.held else 1
 
 
+def _derived(found: Check) -> str:
+    if found.older:
+        return "worked-out values are of older formulas, and will be worked out anew"
+    return "each worked-out value is what its records give"
+
+
 def tell(found: Check) -> None:
     """Say what held and what did not, a line each."""
     files = f"{found.checked} kept {'file' if found.checked == 1 else 'files'} looked at"
@@ -54,7 +60,7 @@ def tell(found: Check) -> None:
         (found.foreign_keys, "every record that is pointed at is there"),
         (whole, files),
         (found.traces, "each trace has its readings, as many as were noted"),
-        (found.derived, "each worked-out value is what its records give"),
+        (found.derived, _derived(found)),
         (not found.rows, "every record can be read"),
     ):
         line(f"{'held    ' if held else 'NOT HELD'}  {words}")

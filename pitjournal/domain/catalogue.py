@@ -4,6 +4,7 @@ Forms, Trends, CSV columns, filters, units and the ledger of differences all rea
 Adding a variable is one entry here (and, when it is derived, one line in `analysis.derived`).
 """
 
+import hashlib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
@@ -56,7 +57,8 @@ class Variable:
     `field` names the field of the level's record that holds a recorded value; numbers are in
     the storage unit of `dimension`. `measure` says that Trends may show it; `ledger` that it
     belongs among the differences that a comparison should be read beside. A score has the
-    `criterion` it is of and the `ends` of its scale.
+    `criterion` it is of and the `ends` of its scale. `formula` is the version of how a derived one
+    is worked out: whoever changes that raises it, and every journal works its cooks out anew.
     """
 
     key: str
@@ -71,6 +73,7 @@ class Variable:
     help: str = ""
     criterion: str = ""
     ends: tuple[float, float] | None = None
+    formula: int = 1
 
     @property
     def measure(self) -> bool:
@@ -443,3 +446,21 @@ class Catalogue(Mapping[str, Variable]):
                 return variable
         spelled = wanted.replace("_", " ")
         return next((v for v in self.values() if v.label.casefold() == spelled), None)
+
+
+SCORES_FORMULA = 1
+"""The version of how scores and the cook's own variables are worked out of what was given."""
+
+
+def formulas() -> int:
+    """Return a number for all formulas of this program, 1 to 2³¹ − 1, the same on every machine.
+
+    It changes with each derived variable that is new, gone, or has another version.
+    """
+    derived = sorted(
+        (variable.key, variable.formula)
+        for variable in Catalogue.BUILT_IN
+        if variable.origin is Origin.DERIVED or variable.kind is not Kind.WORDS
+    )
+    told = repr((derived, SCORES_FORMULA)).encode()
+    return max(1, int.from_bytes(hashlib.sha256(told).digest()[:4]) & 0x7FFF_FFFF)

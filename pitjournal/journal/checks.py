@@ -35,6 +35,9 @@ class Check:
         Whether each trace's readings can be unpacked and are as many as noted.
     derived
         Whether each kept worked-out value is what its records give now.
+    older
+        Whether they come from formulas of an older program: they will be worked out anew, and
+        nothing is wrong.
     rows
         The rows that cannot be read and are left out.
     rubbish
@@ -50,6 +53,7 @@ class Check:
     derived: bool = False
     rows: tuple[BadRow, ...] = ()
     rubbish: int = 0
+    older: bool = False
 
     @property
     def held(self) -> bool:
@@ -70,6 +74,7 @@ class Check:
             },
             "traces": self.traces,
             "derived": self.derived,
+            "derived_older": self.older,
             "rows": [vars(row) for row in self.rows],
             "rubbish": self.rubbish,
             "held": self.held,
@@ -107,6 +112,7 @@ def check_journal(journal: Journal) -> Check:
         derived=derived_hold(journal),
         rows=bad_rows(journal),
         rubbish=copies.count_rubbish(journal.folder),
+        older=journal.worked_out.older,
     )
 
 

@@ -16,6 +16,7 @@ from sqlalchemy import (
     func,
     insert,
     select,
+    text,
 )
 from sqlalchemy.exc import DBAPIError
 
@@ -28,6 +29,9 @@ from pitjournal.store.schema import TABLES, derived_block, derived_column, deriv
 AT_ONCE = 500
 """So many ids stand in one query at most."""
 
+_FORMULAS = text("PRAGMA user_version")
+_ANY_PLACE = select(derived_place.c.cook_id).limit(1)
+_STALE_TOO = insert(stale).prefix_with("OR IGNORE")
 _HEADS = select(derived_block.c.id, derived_block.c.cooks, derived_block.c.counts)
 _PIECES = select(derived_block.c.id, derived_block.c.pieces)
 _LAST = select(func.max(derived_block.c.id))
@@ -45,6 +49,7 @@ class DerivedBlocks:
         self._own: dict[int, Block] = {}
         self._own_changes: dict[str, int] = {}
         self._last_written: tuple[int, Block] | None = None
+        self._older = False
 
     @contextlib.contextmanager
     def _parsing(self) -> Iterator[None]:
@@ -67,6 +72,37 @@ class DerivedBlocks:
             every = select(TABLES["cook"].c.id)
             connection.execute(insert(stale).from_select(["cook_id"], every))
 
+    def made_by(self, formulas: int) -> None:
+        """Have every cook worked out anew where other formulas made what is kept.
+
+        Their number stands in the head of the database, where a copy of the file takes it along.
+        In a journal that can only be read they count as behind, and what is new stays in memory.
+
+        Parameters
+        ----------
+        formulas
+            Those of this program.
+        """
+        kept = self._database.values(_FORMULAS)[0]
+        if kept == formulas:
+            return
+        self._older = bool(self._database.rows(_ANY_PLACE))
+        if self._database.read_only:
+            return
+        try:
+            with self._database.quiet_write() as connection:
+                every = select(TABLES["cook"].c.id)
+                connection.execute(_STALE_TOO.from_select(["cook_id"], every))
+                connection.exec_driver_sql(f"PRAGMA user_version = {int(formulas)}")
+        except (NotSavedError, DBAPIError):
+            return  # the disk takes nothing: they count as behind until it does
+        self._older = False
+
+    @property
+    def older(self) -> bool:
+        """Whether what is kept was made by other formulas, and could not be marked as stale."""
+        return self._older
+
     def behind(
         self, cook_ids: Iterable[str] | None = None, *, most: int | None = None
     ) -> dict[str, int]:
@@ -75,6 +111,12 @@ class DerivedBlocks:
         With `most`, so many are enough.
         """
         own = self._own_changes
+        if self._older:
+            asked = None if cook_ids is None else set(cook_ids)
+            changes = dict(self._database.ask(_ALL_BEHIND))
+            every = (row[0] for row in self._database.rows(select(TABLES["cook"].c.id)))
+            found = {c: changes.get(c, 0) for c in every if asked is None or c in asked}
+            return {c: change for c, change in found.items() if own.get(c) != change}
         if cook_ids is not None:
             rows = _of_these(self._database, stale, _BEHIND, cook_ids)
         elif most is None or own:

@@ -15,6 +15,7 @@ def test_that_a_whole_journal_is_a_yes(folder: Path, answer: Answer) -> None:
         "attachments",
         "traces",
         "derived",
+        "derived_older",
         "rows",
         "rubbish",
         "held",

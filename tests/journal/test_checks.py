@@ -54,6 +54,7 @@ def test_that_a_whole_journal_holds(tmp_path: Path) -> None:
         "attachments": {"checked": 2, "missing": 0, "changed": 0},
         "traces": True,
         "derived": True,
+        "derived_older": False,
         "rows": [],
         "rubbish": 0,
         "held": True,

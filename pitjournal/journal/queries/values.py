@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from pitjournal.domain.blocks import COOK, PIECE, Block, Value, block_of, joined, values_in
+from pitjournal.domain.catalogue import formulas
 from pitjournal.journal.jobs import Progress
 from pitjournal.store.derived_blocks import DerivedBlocks
 from pitjournal.store.faults import DamagedError
@@ -36,6 +37,7 @@ class WorkedOut:
     def __init__(self, journal: "Journal") -> None:
         self._journal = journal
         self._blocks = DerivedBlocks(journal.database)
+        self._blocks.made_by(formulas())
         self.lock = threading.RLock()
         self.heard: Heard | None = None
 
@@ -147,6 +149,11 @@ class WorkedOut:
                         found.append((cook_id, cook_id, COOK, cook))
                         found += [(piece, cook_id, PIECE, own) for piece, own in pieces.items()]
         return found
+
+    @property
+    def older(self) -> bool:
+        """Whether what is kept was worked out by formulas of another version of the program."""
+        return self._blocks.older
 
     def agree(self) -> bool:
         """Whether every kept value is what its records say, save for cooks that are behind."""

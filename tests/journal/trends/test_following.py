@@ -233,6 +233,7 @@ def test_that_a_full_disk_takes_no_answer_away(
 
     def full() -> contextlib.AbstractContextManager[Connection]:
         cause = sqlite3.OperationalError("database or disk is full")
+        cause.sqlite_errorcode = sqlite3.SQLITE_FULL  # as SQLite itself raises it
         raise OperationalError("INSERT", {}, cause)
 
     with monkeypatch.context() as patched:
