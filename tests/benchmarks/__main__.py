@@ -24,6 +24,7 @@ NAMES = (
     "typing",
     "chart-pan",
     "chart-length",
+    "zoom",
     "trends-warm",
     "schedule",
     "findings",

@@ -248,7 +248,7 @@ class ProbePanel(Overlay):
             pit = self._placed[place] == Sits.PIT
             values = to_display(channel.values_c, Dimension.TEMPERATURE, self._desk.system)
             sort = "pit" if pit else "meat"
-            arm = None if pit else 1 + place % 7
+            arm = None if pit else tokens.series(place)
             order = channel.times_s.argsort(kind="stable")
             lines.append(
                 Line(str(place), channel.name, channel.times_s[order], values[order], arm, sort)  # type: ignore[arg-type]

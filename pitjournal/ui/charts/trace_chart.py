@@ -79,6 +79,9 @@ class TraceChart(QWidget):
         self.plot.scene().sigMouseClicked.connect(self._clicked)
         self._soon = QTimer(self, interval=0, singleShot=True)
         self._soon.timeout.connect(self._fit)
+        self._settling = QTimer(self, interval=120, singleShot=True)
+        self._settling.timeout.connect(self._layer.rest)
+        self._settling.timeout.connect(self._over.update)
         look().changed.connect(self._restyle)
         self._fit()
 
@@ -241,6 +244,8 @@ class TraceChart(QWidget):
         painter.save()
         painter.translate(view.x(self._moved_by) - view.x(0.0), 0)
         self._layer.paint(painter, view, vector=vector)
+        if self._layer.behind:
+            self._settling.start()
         painter.restore()
         dress.paint_levels(painter, view, self.levels)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -385,6 +390,7 @@ class TraceChart(QWidget):
     def export_png(self, path: Path) -> bool:
         """Write the chart as a picture; return whether it could be."""
         self._fit()
+        self._layer.rest()
         return self.grab().save(str(path), "PNG")
 
     def export_svg(self, path: Path) -> bool:

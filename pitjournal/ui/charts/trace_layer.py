@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from time import perf_counter
 
 import numpy as np
 import pyqtgraph as pg
@@ -21,6 +22,15 @@ AHEAD = 96
 OUTSIDE = 1000.0
 """What is no temperature of this world is painted so many heights of the chart away."""
 
+HURRY = 0.09
+"""A frame that follows another within so many s belongs to one movement of the hand."""
+
+SLOW = 0.008
+"""A picture that takes longer is not painted anew for each frame of a movement, s."""
+
+ENOUGH = 0.8
+"""The picture of another view must cover so much of this one."""
+
 RUN = 40
 """Points painted at once; one long path costs far more than many short ones."""
 
@@ -38,6 +48,9 @@ class TraceLayer:
         self._picture = QPixmap()
         self._view: View | None = None
         self._phases: dict[str, tuple[int, float]] = {}
+        self._cost, self._painted = 0.0, float("-inf")
+        self.behind = False
+        """Whether what was painted last is a picture of another view, stretched."""
 
     def show_lines(self, lines: Sequence[Line]) -> None:
         """Take lines; one whose arrays are the same objects as before keeps its pyramid."""
@@ -55,6 +68,10 @@ class TraceLayer:
         """Paint anew next time."""
         self._view = None
 
+    def rest(self) -> None:
+        """Paint as it is next time, whatever it takes: nothing moves any more."""
+        self._painted = float("-inf")
+
     def paint(self, painter: QPainter, view: View, *, vector: bool = False) -> None:
         """Paint the lines of a view; as lines rather than a picture where `vector`."""
         if vector:
@@ -67,12 +84,45 @@ class TraceLayer:
             return
         aside = round(AHEAD * view.ratio)
         held = self._view
+        self.behind = held is not None and self._hurried(held, view)
+        if self.behind and held is not None:
+            self._stretch(painter, held, view)
+            return
         if held is None or not _beside(held, view) or abs(view.first - aside - held.first) > aside:
             area = view.area.adjusted(-AHEAD, 0, AHEAD, 0)
             held = replace(view, area=area, first=view.first - aside)
+            started = perf_counter()
             self._bring(held)
+            self._painted = perf_counter()
+            self._cost = self._painted - started
         seen = QRectF(view.first - held.first, 0, *view.size)
         painter.drawPixmap(view.area, self._picture, seen)
+
+    def _hurried(self, held: View, view: View) -> bool:
+        """Whether a picture of the view would come too late for the hand that changes it.
+
+        While a chart is zoomed or resized, a frame follows the next; where one takes long to
+        paint, the picture there is, stretched, is painted until the hand rests.
+        """
+        soon = perf_counter() - self._painted < HURRY
+        if _beside(held, view) or not soon or self._cost < SLOW:
+            return False
+        start, end = max(held.start, view.start), min(held.end, view.end)
+        hurried = end - start > ENOUGH * (view.end - view.start)
+        if hurried:
+            self._painted = perf_counter()
+        return hurried
+
+    def _stretch(self, painter: QPainter, held: View, view: View) -> None:
+        """Paint the picture of another view where its times and values stand in this one."""
+        place = QRectF(
+            QPointF(view.x(held.start), view.y(held.high)),
+            QPointF(view.x(held.end), view.y(held.low)),
+        )
+        painter.save()
+        painter.setClipRect(view.area)
+        painter.drawPixmap(place, self._picture, QRectF(self._picture.rect()))
+        painter.restore()
 
     def _bring(self, view: View) -> None:
         """Bring the picture to a view; what it shows already only moves."""

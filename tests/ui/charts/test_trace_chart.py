@@ -201,3 +201,30 @@ def test_that_a_chart_says_whether_it_could_be_written(qtbot: QtBot, tmp_path: P
     assert chart.export_svg(tmp_path / "a.svg")
     assert not chart.export_png(tmp_path / "no" / "a.png")
     assert "<svg" in (tmp_path / "a.svg").read_text(encoding="utf-8")
+
+
+def test_that_a_picture_that_takes_long_is_stretched_while_the_hand_moves_and_exact_at_rest() -> (
+    None
+):
+    layer, fresh = TraceLayer(), TraceLayer()
+    layer.show_lines([line("a")])
+    fresh.show_lines([line("a")])
+    painted(layer, a_view())
+    layer._cost = 1.0  # as a chart of millions of readings
+    nearer = a_view(START + 300, 3000.0)
+    stretched = painted(layer, nearer)
+    assert layer.behind
+    assert stretched.any()
+    layer.rest()
+    assert np.array_equal(painted(layer, nearer), painted(fresh, nearer))
+    assert not layer.behind
+
+
+def test_that_a_picture_of_another_hour_is_not_stretched_to_this_one() -> None:
+    layer, fresh = TraceLayer(), TraceLayer()
+    layer.show_lines([line("a")])
+    fresh.show_lines([line("a")])
+    painted(layer, a_view())
+    layer._cost = 1.0
+    later = a_view(START + 4 * 3600, 3000.0)
+    assert np.array_equal(painted(layer, later), painted(fresh, later))
