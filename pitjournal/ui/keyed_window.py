@@ -2,9 +2,9 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QEvent, Qt
+from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
-from PySide6.QtWidgets import QApplication, QMainWindow, QWidget
+from PySide6.QtWidgets import QApplication, QLineEdit, QMainWindow, QWidget
 
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.parts.overlay import Action, top_panel
@@ -31,6 +31,7 @@ class KeyedWindow(QMainWindow):
         assert isinstance(application, QApplication)
         self._focus_changed = application.focusChanged
         self._focus_changed.connect(self._heed_letters)
+        self._focus_changed.connect(self._watch_field)
 
     @property
     def place(self) -> Page:
@@ -44,6 +45,7 @@ class KeyedWindow(QMainWindow):
     def let_keys_go(self) -> None:
         """Hear no more of the focus."""
         self._focus_changed.disconnect(self._heed_letters)
+        self._focus_changed.disconnect(self._watch_field)
 
     def _bind(self, actions: Sequence[Action]) -> list[QShortcut]:
         made = []
@@ -71,6 +73,27 @@ class KeyedWindow(QMainWindow):
         for shortcut in self._keys:
             single = len(shortcut.key().toString().removeprefix("Shift+")) == 1
             shortcut.setEnabled(not covered and (letters or not single))
+
+    def _watch_field(self, old: QWidget | None, new: QWidget | None) -> None:
+        """Look over the shoulder of the field that has the focus, and of no other."""
+        if isinstance(old, QLineEdit):
+            old.removeEventFilter(self)
+        if isinstance(new, QLineEdit) and new.window() is self:
+            new.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Let undo be the journal's where a field has nothing to take back, and redo alike."""
+        if (
+            isinstance(event, QKeyEvent)
+            and event.type() is QEvent.Type.ShortcutOverride
+            and isinstance(watched, QLineEdit)
+        ):
+            undo = event.matches(QKeySequence.StandardKey.Undo) and not watched.isUndoAvailable()
+            redo = event.matches(QKeySequence.StandardKey.Redo) and not watched.isRedoAvailable()
+            if undo or redo:
+                event.ignore()
+                return True
+        return super().eventFilter(watched, event)
 
     def focusNextPrevChild(self, forward: bool) -> bool:
         """Go on in the order of reading; from nowhere, into the page."""

@@ -142,6 +142,11 @@ def test_that_enter_presses_the_button_that_has_the_focus_once(
     assert check.feel == 5
     assert check.internal == pytest.approx((195 - 32) / 1.8)
     assert focus_name() == "Internal temperature"  # of the next piece
+    qtbot.keyClick(keys, Key.Key_Z, Mod.ControlModifier)  # the field has nothing to take back
+    assert not window.desk.journal.find(DonenessCheck)
+    qtbot.keyClick(keys, "7")
+    qtbot.keyClick(keys, Key.Key_Z, Mod.ControlModifier)  # now it has
+    assert kinds(window) == [EventKind.FLIP]
 
 
 def test_that_a_panel_scrolls_by_keys(qtbot: QtBot, open_window: Opener) -> None:

@@ -145,7 +145,9 @@ class Overlay(QFrame):
     def _wanted(self, width: int) -> int:
         """Return the height that what is in it takes, px."""
         if self.body.hasHeightForWidth():
-            return max(self.body.heightForWidth(width), self.minimumSizeHint().height())
+            edge = self.contentsMargins()
+            inner = self.body.heightForWidth(width - edge.left() - edge.right())
+            return max(inner + edge.top() + edge.bottom(), self.minimumSizeHint().height())
         return self.sizeHint().height()
 
     def _grow(self) -> None:
