@@ -25,7 +25,7 @@ class BackingUp(QObject):
     def __init__(self, bridge: Bridge, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._bridge, self._journal = bridge, bridge.journal
-        self._said = ""
+        self._said, self._missed = "", 0
         self._timer = QTimer(self, interval=LOOK_EVERY)
         self._timer.timeout.connect(self.look)
         self._first = QTimer(self, interval=FIRST_LOOK, singleShot=True)
@@ -35,7 +35,8 @@ class BackingUp(QObject):
             self._first.start()
 
     def look(self) -> None:
-        """Make a backup if one is due; say once why none can be made."""
+        """Make a backup if one is due; say once why none can be made, and what is left out."""
+        self._tell_missed()
         backups = self._journal.backups
 
         def work(_progress: Progress) -> bool:
@@ -45,6 +46,16 @@ class BackingUp(QObject):
             return True
 
         self._bridge.run("Back up", work, self._done, self._failed, asker=self, quiet=True)
+
+    def _tell_missed(self) -> None:
+        missed = len(self._journal.database.missed)
+        if missed > self._missed:
+            self._missed = missed
+            what = "1 record" if missed == 1 else f"{missed} records"
+            self._bridge.told.emit(
+                f"{what} cannot be read and so left out. pitjournal check names what, "
+                "--repair mends it."
+            )
 
     def _done(self, made: bool) -> None:
         if made:
