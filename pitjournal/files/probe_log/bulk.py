@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from pitjournal.files.probe_log.body import Body
-from pitjournal.files.probe_log.cells import SENTINELS, UNITS, reading, unit_named
+from pitjournal.files.probe_log.body import NOWHERE, Body
+from pitjournal.files.probe_log.cells import SENTINELS, SENTINELS_OF_PARTS, reading
 from pitjournal.files.probe_log.columns import Layout
 from pitjournal.files.probe_log.rows import channel_of, is_other_kind, is_unnamed
 from pitjournal.files.probe_log.tables.table import TextTable
 from pitjournal.files.probe_log.times.in_bulk import RowTimes, delimiters_in, row_times
+from pitjournal.files.probe_log.units import UNITS, unit_named
 
 if TYPE_CHECKING:
     import polars as pl
@@ -32,6 +33,8 @@ def read_bulk(table: TextTable, layout: Layout, least: int = MANY_ROWS) -> Body 
     """
     rows = len(table) - layout.first - int(table.cut)
     if rows < max(least, 2) or len(table.delimiter) != 1 or layout.clock.carried:
+        return None
+    if layout.unit_columns and layout.unit_column is None:
         return None
     told = _Told(layout, table.delimiter, _seen(table, layout), b'"' in table.lines.data)
     # Numbers are parsed while times are read: neither holds the other up.
@@ -178,9 +181,9 @@ def _body(frame: "pl.DataFrame", rows: NDArray[np.intp], times: RowTimes, layout
         if column.dtype.is_numeric():
             values[:, order] = column.to_numpy()
         else:
-            values[:, order], units[:, order], readable = _by_text(column)
+            values[:, order], units[:, order], readable = _by_text(column, parts=layout.parts)
             good &= readable
-    _without_sentinels(values)
+    _without_sentinels(values, parts=layout.parts)
     seconds = times.seconds[rows]
     if layout.clock.form == "number":
         seconds = _counted(frame[f"c{layout.clock.columns[0]}"], layout)
@@ -188,6 +191,9 @@ def _body(frame: "pl.DataFrame", rows: NDArray[np.intp], times: RowTimes, layout
     names, codes, by_row, known = _channels(frame, layout)
     good &= known
     units = np.where(units == 0, by_row[:, None], units) if by_row.any() else units
+    others = by_row == NOWHERE
+    if others.any():
+        values[others], units[others] = np.nan, NOWHERE
     body = Body(
         rows.astype(np.int64) + layout.first,
         times.dates[rows],
@@ -202,13 +208,14 @@ def _body(frame: "pl.DataFrame", rows: NDArray[np.intp], times: RowTimes, layout
     return body if good.all() else body.only(good)
 
 
-def _without_sentinels(values: NDArray[np.float64]) -> None:
+def _without_sentinels(values: NDArray[np.float64], *, parts: bool) -> None:
     """Put NaN where a number stands for none."""
+    sentinels = list(SENTINELS_OF_PARTS if parts else SENTINELS)
     for column in values.T:
         odd = np.flatnonzero(~((column > -120.0) & (column < 900.0)))
         if odd.size:
             found = column[odd]
-            found[np.isin(found, list(SENTINELS)) | np.isinf(found)] = np.nan
+            found[np.isin(found, sentinels) | np.isinf(found)] = np.nan
             column[odd] = found
 
 
@@ -224,12 +231,12 @@ def _mapped(column: "pl.Series", found: dict[str, list[object]]) -> "pl.DataFram
 
 
 def _by_text(
-    column: "pl.Series",
+    column: "pl.Series", *, parts: bool
 ) -> tuple[NDArray[np.float64], NDArray[np.int8], NDArray[np.bool_]]:
     """Read each different text of a column once; return values, units, and which can be read."""
     column = column.fill_null("")
     texts = column.unique().to_list()
-    cells = [reading(text) for text in texts]
+    cells = [reading(text, parts=parts) for text in texts]
     frame = _mapped(
         column,
         {
@@ -282,7 +289,10 @@ def _channels(
             "text": texts,
             "code": [names.index(channel) for channel in channels],
             "unit": [
-                UNITS.index(unit_named(cells[unit])) if unit is not None else 0 for cells in rows
+                NOWHERE
+                if is_other_kind(layout, cells)
+                else UNITS.index(unit_named(cells[unit]) if unit is not None else "")
+                for cells in rows
             ],
             "known": [
                 not is_unnamed(layout, cells) or is_other_kind(layout, cells) for cells in rows

@@ -5,6 +5,8 @@ from functools import lru_cache
 from math import isfinite
 from typing import NamedTuple
 
+from pitjournal.files.probe_log.units import DEGREE, unit_named
+
 MARKS = frozenset(
     {
         "",
@@ -56,6 +58,13 @@ MARKS = frozenset(
         "undef",
         "leer",
         "fehler",
+        "opn",
+        "no data",
+        "nodata",
+        "no contact",
+        "abierto",
+        "offen",
+        "ouvert",
     }
 )
 """Words for no reading, in any case; common practice, no source."""
@@ -81,20 +90,18 @@ SENTINELS = frozenset(
 )
 """Numbers for no reading; common practice, no source (−196.6 °F is −127 °C)."""
 
-UNITS = ("", "degC", "degF", "K")
-"""Units by the code that stands for them in arrays; 0 is "not said"."""
+SENTINELS_OF_PARTS = SENTINELS - {999.0, 999.9, -999.0, -999.9}
+"""The same where numbers hold tenths of a degree: 999 is 99.9."""
 
 COLDEST_C, HOTTEST_C = -80.0, 1000.0
 """Outside these no probe of the trade reads; common practice, no source."""
 
-_DEGREE = r"(?:[Ââ]?[°º˚ø¡\ufffd]|deg(?:rees?|s|\.)?|grad)"
-_UNIT = rf"(?:{_DEGREE}?[\s._]*(c|f|k|celsius|centigrade|fahrenheit|kelvin)|([℃℉]))"
-_NUMBER = r"[-+−–]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[-+]?\d+)?"
-_READING = re.compile(rf"^({_NUMBER})\s*(?:{_UNIT}|{_DEGREE})?$", re.IGNORECASE)
-_UNIT_ALONE = re.compile(rf"^[(\[{{<]?\s*(?:in\s+)?{_UNIT}\.?\s*[)\]}}>]?$", re.IGNORECASE)
-_MARK_WITH_UNIT = re.compile(rf"^(.*?)\s*(?:{_DEGREE}\s*[cfk]?|\b[cfk])$", re.IGNORECASE)
+NUMBER = r"[-+−–]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[-+]?\d+)?"
+_READING = re.compile(rf"^({NUMBER})\s*(.*)$", re.IGNORECASE | re.DOTALL)
+_DEGREE_ALONE = re.compile(rf"^{DEGREE}$", re.IGNORECASE)
+_MARK_WITH_UNIT = re.compile(rf"^(.*?)\s*(?:{DEGREE}\s*[cfk]?|\b[cfk])$", re.IGNORECASE)
+_FAULT = re.compile(r"^(?:e|err|error|fault|fehler)[\s:#-]{0,2}\d{1,3}$", re.IGNORECASE)
 _ONLY_SIGNS = re.compile(r"^[-–—−_.*?#~/]+$")
-_BY_LETTER = {"c": "degC", "f": "degF", "k": "K", "℃": "degC", "℉": "degF"}
 
 
 class Cell(NamedTuple):
@@ -108,47 +115,35 @@ class Cell(NamedTuple):
     state: str
 
 
-def unit_of(found: re.Match[str] | None) -> str:
-    """Return the unit of the first group that took part in a match."""
-    if found is None:
-        return ""
-    letter = next((group for group in found.groups() if group), "")
-    return _BY_LETTER.get(letter[:1].casefold(), "")
-
-
-@lru_cache(maxsize=4096)
-def unit_named(word: str) -> str:
-    """Return degC, degF or K for a word that is a unit, else an empty text."""
-    return unit_of(_UNIT_ALONE.match(word.strip()))
-
-
 def is_mark(text: str) -> bool:
     """Whether a text stands for no reading."""
     word = text.strip().casefold()
-    return word in MARKS or _ONLY_SIGNS.match(word) is not None
+    return word in MARKS or any(sign.match(word) for sign in (_ONLY_SIGNS, _FAULT))
 
 
 @lru_cache(maxsize=8192)
-def reading(cell: str) -> Cell:
-    """Return what a cell says as a temperature."""
+def reading(cell: str, *, parts: bool = False) -> Cell:
+    """Return what a cell says as a temperature.
+
+    Parameters
+    ----------
+    cell
+        Its text.
+    parts
+        Whether numbers hold parts of a degree: then 999 is 99.9 and no mark for none.
+    """
     text = cell.strip("\0 \t'\"=")
     found = _READING.match(text)
-    if found:
+    unit = "" if found is None else unit_named(found[2])
+    if found and (unit or not found[2] or _DEGREE_ALONE.match(found[2])):
         value = float(found[1].replace(",", ".").replace("−", "-").replace("–", "-"))
-        letter = (found[2] or found[3] or "")[:1].casefold()
-        if value in SENTINELS or not isfinite(value):
+        none = SENTINELS_OF_PARTS if parts else SENTINELS
+        if value in none or not isfinite(value):
             return Cell(None, "", "missing")
-        return Cell(value, _BY_LETTER.get(letter, ""), "value")
+        return Cell(value, unit, "value")
     if is_mark(text):
         return Cell(None, "", "missing")
     with_unit = _MARK_WITH_UNIT.match(text)
     if with_unit and with_unit[1] and is_mark(with_unit[1]):
         return Cell(None, "", "missing")
     return Cell(None, "", "bad" if any(char.isdecimal() for char in text) else "word")
-
-
-def to_celsius_slope(unit: str) -> tuple[float, float]:
-    """Return (zero, per degree): °C is (value − zero) ÷ per degree."""
-    if unit == "degF":
-        return 32.0, 1.8
-    return (273.15, 1.0) if unit == "K" else (0.0, 1.0)

@@ -8,15 +8,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pitjournal.files.probe_log.body import NOWHERE, Body
-from pitjournal.files.probe_log.cells import (
-    COLDEST_C,
-    HOTTEST_C,
-    UNITS,
-    to_celsius_slope,
-)
+from pitjournal.files.probe_log.cells import COLDEST_C, HOTTEST_C
 from pitjournal.files.probe_log.columns import Layout, names_and_units
 from pitjournal.files.probe_log.report import UNIT_WORDS, Channel
 from pitjournal.files.probe_log.rows import Section
+from pitjournal.files.probe_log.units import UNITS, base_unit, to_celsius_slope
 
 Floats = NDArray[np.float64]
 Codes = NDArray[np.int8]
@@ -28,7 +24,13 @@ _CELSIUS, _FAHRENHEIT = UNITS.index("degC"), UNITS.index("degF")
 _OTHER = {_CELSIUS: _FAHRENHEIT, _FAHRENHEIT: _CELSIUS}
 _FAR = 15.0
 """Degrees of either scale; readings are not so near each other in °C and in °F."""
+_STEADY = 0.08
+"""Of a reading; from row to row a pit or meat changes less."""
 _ENOUGH = 20
+_LAST_WHOLE = UNITS.index("K")
+_MANY = 0.3
+_HOT = 600.0
+"""Degrees of any scale; no cook's readings lie above this most of the time."""
 
 
 @dataclass(frozen=True)
@@ -39,9 +41,7 @@ class Units:
     notes: dict[str, str]
 
 
-def units_of(
-    body: Body, layout: Layout, sections: Sequence[Section], stated: str, told: str = ""
-) -> Units:
+def units_of(body: Body, layout: Layout, sections: Sequence[Section], told: str = "") -> Units:
     """Return each reading's unit: of its cell or row, its column, the preamble, or its range.
 
     Parameters
@@ -52,8 +52,6 @@ def units_of(
         Their columns.
     sections
         Heads and units that hold from a row on.
-    stated
-        The unit that the words above the rows state, or an empty text.
     told
         The unit that the cook says where the file says none, or an empty text.
     """
@@ -62,12 +60,15 @@ def units_of(
     for section, low, high in zip(sections, begins, [*begins[1:], body.count], strict=True):
         headed = names_and_units(layout, section.heads)
         for order, place in enumerate(layout.readings):
-            unit = section.units.get(place) or headed[place][1] or stated
+            unit = section.units.get(place) or headed[place][1] or layout.stated
+            if unit == "K" and layout.stated not in {"", "K"}:
+                unit = layout.stated  # a thermocouple of type K
             _fill(codes[low:high, order], UNITS.index(unit))
     notes: dict[str, str] = {}
+    _without_needless_parts(body, codes)
     kelvin = UNITS.index("K")
     if (codes == kelvin).any() and _is_too_cold(body.values[codes == kelvin]):
-        codes[codes == kelvin] = 0  # a thermocouple of type K
+        codes[codes == kelvin] = 0  # thermocouples of type K
     if not codes.all():
         _carry_on(body, codes)
     if not codes.all() and (~np.isnan(body.values[codes == 0])).any():
@@ -77,6 +78,17 @@ def units_of(
     if _is_switched(body, codes):
         notes["unit_switched"] = "The unit changes within the file; each row has its own."
     return Units(codes, notes)
+
+
+def _without_needless_parts(body: Body, codes: Codes) -> None:
+    """Take "0.1 °C" for how finely readings are written where they have such fractions."""
+    for part in np.unique(codes[codes > _LAST_WHOLE]).tolist():
+        values = body.values[codes == part]
+        values = values[~np.isnan(values)]
+        # A few fractions are damage.
+        broken = float((values % 1.0 > 0.0).mean()) if values.size else 0.0
+        if broken > _MANY and float(np.median(values)) < _HOT:
+            codes[codes == part] = UNITS.index(base_unit(UNITS[part]))
 
 
 def _carry_on(body: Body, codes: Codes) -> None:
@@ -103,7 +115,7 @@ def _guessed(body: Body, codes: Codes) -> str:
             if not (column > 0).any():
                 _fill(column, told[0])
     if codes.all():
-        said = UNIT_WORDS[UNITS[told[0]]]
+        said = UNIT_WORDS[base_unit(UNITS[told[0]])]
         return f"Some channels have no unit; taken for {said}, as the others are."
     left = np.where(codes == 0, body.values, np.nan)
     guess = guess_unit(_series(replace(body, values=left)))
@@ -145,9 +157,18 @@ def _follow_jumps(values: Floats, codes: Codes) -> None:
             continue
         told = before[row]
         told = told * slope + zero if other == _FAHRENHEIT else (told - zero) / slope
-        if (np.abs(after[row] - told) < 0.04 * np.abs(told) + 2.0).all():
+        near = (np.abs(after[row] - told) < 0.04 * np.abs(told) + 2.0).all()
+        if near and _is_steady(values, row):
             here = codes[row + 1 :]
             here[np.cumprod((here == unit).all(axis=1)).astype(np.bool_)] = other
+
+
+def _is_steady(values: Floats, row: int) -> bool:
+    """Whether the rows before a jump are alike, and those behind it: only the jump stands out."""
+    parts = (values[max(0, row - 2) : row + 1], values[row + 1 : row + 4])
+    return not any(
+        bool((np.abs(part - part[-1]) > _STEADY * np.abs(part[-1]) + 4.0).any()) for part in parts
+    )
 
 
 def _is_switched(body: Body, codes: Codes) -> bool:
@@ -285,7 +306,7 @@ class Readings:
         missing = int((~known & (units != NOWHERE)).sum())
         if not known.all():
             seconds, values, units = seconds[known], values[known], units[known]
-        unit = UNITS[int(units[0])] if units.size else "unknown"
+        unit = base_unit(UNITS[int(units[0])]) if units.size else "unknown"
         return Channel(
             name=name,
             unit_in_file=unit,

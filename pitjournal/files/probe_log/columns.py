@@ -1,39 +1,24 @@
 """Which rows and columns hold what: heads, times, readings, names, units."""
 
-import itertools
-import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from pitjournal.files.probe_log.cells import is_mark, reading, unit_named
-from pitjournal.files.probe_log.heads import (
-    named_heads,
-    no_temperature,
-    other_unit,
-    plain_words,
-    split_unit,
-    without_comment,
-)
+from pitjournal.files.probe_log.above import heads_above, is_units_row
+from pitjournal.files.probe_log.cells import reading
+from pitjournal.files.probe_log.heads import named_heads
+from pitjournal.files.probe_log.kinds import Kinds, is_whole, kinds_of
+from pitjournal.files.probe_log.stated import stated_unit
 from pitjournal.files.probe_log.tables.table import Row
 from pitjournal.files.probe_log.times.beside import date_in, interval_in
-from pitjournal.files.probe_log.times.clock import SHARE, TIME_HEAD, Clock, find_clock, share
+from pitjournal.files.probe_log.times.clock import SHARE, Clock, find_clock
 from pitjournal.files.probe_log.times.stamps import any_time
+from pitjournal.files.probe_log.units import is_part, unit_named
 
-_UNIT_HEAD = re.compile(r"^\W*(units?|einheit|scale|unit[ée]|unidad|u)\W*$|_units?$", re.IGNORECASE)
-_NAME_HEAD = re.compile(
-    r"probe|channel|sensor|name|kanal|canal|series|where|\bch\b|label|source|location|\btag\b|"
-    r"position|thermometer|fühler|sonde|sonda",
-    re.IGNORECASE,
-)
-_LOOK_BACK = 8
 _LEAST = 0.35
 """From the first row on at least this share of the lines are rows."""
 _OFTEN = 0.1
 """Rows of another number of cells are no accident when there are this many to one as usual."""
-_LONG = 16
-_MOST_PROBES = 32
-"""Of one logger; greater numbers are no probes' names."""
 
 
 @dataclass(frozen=True)
@@ -52,8 +37,14 @@ class Layout:
         How times are read.
     readings
         Columns of temperatures.
-    name_column, unit_column
-        In a long file, the columns of channel names and of units.
+    name_column
+        In a long file, the column of channel names.
+    unit_columns
+        The column of units of each column of readings that has one.
+    stated
+        The unit that the words beside the rows state, or an empty text.
+    parts
+        Whether some readings are written in parts of a degree.
     first
         The place of the first row of readings.
     above
@@ -70,13 +61,21 @@ class Layout:
     clock: Clock
     readings: tuple[int, ...]
     name_column: int | None
-    unit_column: int | None
+    unit_columns: dict[int, int]
+    stated: str
+    parts: bool
     first: int
     heads_at: int
     above: tuple[str, ...]
     shorter: frozenset[int]
     longer: frozenset[int]
     score: float
+
+    @property
+    def unit_column(self) -> int | None:
+        """The column of units where all columns of readings share one, else None."""
+        columns = set(self.unit_columns.values())
+        return next(iter(columns)) if len(columns) == 1 else None
 
 
 def find_layout(sample: Sequence[Row], context: Sequence[str] = ()) -> Layout | None:
@@ -127,25 +126,30 @@ def _of_rows(
     if len(good) < SHARE * len(below) or len(good) < _LEAST * after:
         return None
     above = [row for row in sample if row.place < first]
-    heads, units, heads_at = _heads(above, width, clock.columns)
+    heads, units, heads_at = heads_above(above, width, clock.columns)
     if clock.every:
         number = _first_number(sample, good, heads_at, clock)
         if number is None:
             return None
         clock = replace(clock, shift=-number * clock.every)
     columns = list(zip(*(row.cells for row in good), strict=True))
-    kinds = _kinds(columns, heads, units, clock)
+    kinds = kinds_of(columns, heads, units, clock)
     if not kinds.readings:
         return None
     full = sum(_is_full(row.cells, kinds.readings) for row in good)
     told = {*clock.columns, *kinds.readings, *kinds.aside}
-    told |= {place for place in (kinds.name, kinds.unit) if place is not None}
+    told |= {kinds.name} if kinds.name is not None else set()
     filled = sum(any(column) for column in columns)
     accounted = min(1.0, len(told) / max(1, filled))
     if accounted < 0.5 and not any(heads):
         return None
     score = full / len(sample) * accounted**0.5
     others = _other_widths(sample, width, clock, max(3.0, _OFTEN * len(good)))
+    words = [
+        *context,
+        *(line for row in above for line in (" ".join(row.cells), "\t".join(row.cells))),
+    ]
+    stated = stated_unit(words)
     return Layout(
         width,
         heads,
@@ -153,7 +157,9 @@ def _of_rows(
         clock,
         kinds.readings,
         kinds.name,
-        kinds.unit,
+        kinds.units,
+        stated,
+        is_part(stated) or _has_parts(kinds, columns, heads, units),
         first,
         heads_at,
         tuple(" ".join(row.cells) for row in above),
@@ -161,6 +167,17 @@ def _of_rows(
         frozenset(other for other in others if other > width),
         score * (1.1 if any(heads) else 1.0) * (1.0 + 0.01 * min(10, len(kinds.readings))),
     )
+
+
+def _has_parts(
+    kinds: Kinds, columns: Sequence[Sequence[str]], heads: Sequence[str], units: Sequence[str]
+) -> bool:
+    """Whether a column of readings is in parts of a degree, by its head, its unit, its cells."""
+    names = named_heads({place: heads[place] for place in kinds.readings})
+    said = [unit for _, unit in names.values()]
+    said += [unit_named(units[place]) for place in kinds.readings]
+    said += [unit_named(cell) for place in kinds.units.values() for cell in columns[place][:3]]
+    return any(map(is_part, said))
 
 
 @dataclass(frozen=True)
@@ -180,7 +197,7 @@ def _clocked(
     if len(rows) < 2:
         return None
     above = [row for row in sample if row.place < start]
-    heads, units, _ = _heads(above, width, (), look_back=len(above))
+    heads, units, _ = heads_above(above, width, (), look_back=len(above))
     columns = list(zip(*(row.cells for row in rows), strict=True))
     words = [*context, *(" ".join(row.cells) for row in above)]
     dated, every = date_in(words) is not None, interval_in(words)
@@ -204,7 +221,7 @@ def _first_number(
     numbers = Counter(
         int(row.cells[clock.columns[0]]) - (below.index(row.place) - begin)
         for row in good[:12]
-        if _is_whole(row.cells[clock.columns[0]])
+        if is_whole(row.cells[clock.columns[0]])
     )
     usual = max(numbers, key=lambda number: numbers[number], default=-1)
     # A row put in or left out among the first ones would shift all others.
@@ -234,152 +251,6 @@ def _first(sample: Sequence[Row], width: int, clock: Clock) -> int | None:
         if good[order] and sum(after) >= min(len(after), 3) - (len(after) < 3):
             return row.place
     return None
-
-
-# heads
-
-
-def _heads(
-    above: Sequence[Row], width: int, clock: Sequence[int], look_back: int = _LOOK_BACK
-) -> tuple[tuple[str, ...], tuple[str, ...], int]:
-    """Return the heads and the units row above the first readings, and the heads' place (or −1)."""
-    units: tuple[str, ...] = ("",) * width
-    for row in reversed(above[-look_back:] if look_back else []):
-        cells = _aligned(without_comment(row.cells), width, clock)
-        if cells is None or all(is_mark(cell) for cell in cells):
-            continue
-        if is_units_row(cells):
-            units = cells if not any(units) else units
-            continue
-        if is_heads(cells):
-            return cells, units, row.place
-    return ("",) * width, units, -1
-
-
-def _aligned(cells: tuple[str, ...], width: int, clock: Sequence[int]) -> tuple[str, ...] | None:
-    """Return heads as many as the rows have cells, or None where they cannot be."""
-    while len(cells) > width and not cells[-1]:
-        cells = cells[:-1]
-    joined = len(clock) - 1
-    if joined > 0 and len(cells) == width - joined:
-        at = min(clock) + 1
-        return (*cells[:at], *("" for _ in range(joined)), *cells[at:])
-    if len(cells) == width - 1 and len(cells) > 1:
-        # The one that is missing is the last, unless it is the time's.
-        timed = TIME_HEAD.search(plain_words(cells[0])) is not None
-        return (*cells, "") if timed else ("", *cells)
-    return cells if len(cells) == width else None
-
-
-def is_units_row(cells: Sequence[str]) -> bool:
-    """Whether a row holds the units of the columns."""
-    filled = [cell for cell in cells if cell]
-    units = sum(bool(unit_named(cell)) for cell in filled)
-    if not units:
-        return False
-    others = sum(other_unit(cell) or is_mark(cell) for cell in filled)
-    words = len(filled) - units - others
-    times = sum(bool(TIME_HEAD.search(cell)) for cell in filled)
-    return words <= min(times, 2) and not any(map(any_time, cells))
-
-
-def is_heads(cells: Sequence[str]) -> bool:
-    """Whether a row holds words: no times, and numbers only beside a head for the time."""
-    if any(map(any_time, cells)):
-        return False
-    filled = [cell for cell in cells if cell]
-    numbers = sum(reading(cell).state == "value" for cell in filled)
-    timed = any(TIME_HEAD.search(plain_words(cell)) for cell in filled)
-    return bool(filled) and (numbers == 0 or (timed and numbers < len(filled)))
-
-
-# columns
-
-
-@dataclass(frozen=True)
-class _Kinds:
-    readings: tuple[int, ...]
-    name: int | None
-    unit: int | None
-    aside: tuple[int, ...]
-
-
-def _kinds(
-    columns: Sequence[Sequence[str]], heads: Sequence[str], units: Sequence[str], clock: Clock
-) -> _Kinds:
-    """Return what each column is, the clock's apart."""
-    rest = [place for place in range(len(columns)) if place not in clock.columns]
-    unit = [
-        place
-        for place in rest
-        if share(columns[place], lambda cell: unit_named(cell) or None) >= SHARE
-        or (_UNIT_HEAD.search(heads[place]) and share(columns[place], _any_unit) >= SHARE)
-    ]
-    aside = [p for p in rest if p not in unit and _is_aside(columns[p], heads[p], units[p])]
-    left = [place for place in rest if place not in unit and place not in aside]
-    names = [p for p in left if _names(columns[p], heads[p])]
-    numbers = [p for p in left if _readable(columns[p], heads[p])]
-    values = [place for place in numbers if place not in names]
-    if names and len(values) == 1:
-        return _Kinds(tuple(values), names[0], next(iter(unit), None), tuple(aside))
-    return _Kinds(tuple(numbers), None, next(iter(unit), None), tuple(aside))
-
-
-def _any_unit(cell: str) -> bool | None:
-    return True if unit_named(cell) or other_unit(cell) else None
-
-
-def _is_aside(cells: Sequence[str], head: str, unit: str) -> bool:
-    """Whether a column is neither a reading nor a name: said by its head, its unit, its cells."""
-    in_cells = sum(bool(reading(cell).unit) for cell in cells) > len(cells) / 2
-    stated = "degC" if in_cells else unit_named(unit) or split_unit(head)[1]
-    if no_temperature(head, stated) or (unit and other_unit(unit)):
-        return True
-    if TIME_HEAD.search(plain_words(head)) and not stated:
-        return True
-    return not stated and _is_counter(cells)
-
-
-def _is_counter(cells: Sequence[str]) -> bool:
-    """Whether whole numbers go up by one from row to row, as those of rows do."""
-    first = cells[:40]
-    if len(first) < 8 or not all(_is_whole(cell) for cell in first):
-        return False
-    return {int(b) - int(a) for a, b in itertools.pairwise(first)} == {1}
-
-
-def _is_whole(cell: str) -> bool:
-    """Whether a cell is a whole number of a size that a counter or a probe's number can have."""
-    return cell.isdecimal() and len(cell) < _LONG
-
-
-def _readable(cells: Sequence[str], head: str) -> bool:
-    states = Counter(reading(cell).state for cell in cells)
-    if states["value"]:
-        return states["value"] + states["missing"] + states["word"] >= 0.8 * len(cells) and (
-            states["value"] >= 0.05 * states["word"]
-        )
-    return bool(head) and states["missing"] >= 0.8 * len(cells)
-
-
-def _names(cells: Sequence[str], head: str) -> bool:
-    """Whether a column names the channel of its row: few words that take turns."""
-    named = bool(_NAME_HEAD.search(plain_words(head)))
-    filled = [cell for cell in cells if cell]
-    different = set(filled)
-    # A damaged record or two may have lost their name; more have none.
-    if not 1 <= len(different) <= min(64, max(2, len(cells) // 2)) or (
-        len(filled) < 0.9 * len(cells)
-    ):
-        return False
-    cells = filled
-    words = sum(reading(cell).state in {"bad", "word"} for cell in cells)
-    turns = sum(a != b for a, b in itertools.pairwise(cells))
-    if words < 0.9 * len(cells):
-        numbered = all(_is_whole(cell) and int(cell) <= _MOST_PROBES for cell in different)
-        apart = turns >= 0.3 * len(cells) or turns < len(different)
-        return named and numbered and len(different) > 1 and apart and not head[-1].isdecimal()
-    return named or (len(different) > 1 and turns >= 0.3 * len(cells))
 
 
 def names_and_units(layout: Layout, heads: Sequence[str]) -> dict[int, tuple[str, str]]:

@@ -4,22 +4,23 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pitjournal.files.probe_log.columns import Layout, find_layout
+from pitjournal.files.probe_log.decimals import with_decimal_commas
 from pitjournal.files.probe_log.tables.decode import decode, not_a_log
 from pitjournal.files.probe_log.tables.pairs import pairs_table
-from pitjournal.files.probe_log.tables.records import records_table
+from pitjournal.files.probe_log.tables.records import holds_records, records_table
 from pitjournal.files.probe_log.tables.sheets import is_workbook, sheet_tables
 from pitjournal.files.probe_log.tables.table import (
     BLANK,
     DELIMITERS,
     LONGEST_LINE,
     Lines,
-    RowTable,
     Table,
     TextTable,
     lines_of,
     sample_of,
     squeezed,
 )
+from pitjournal.files.probe_log.targets import without_targets
 
 _NEARLY_ALL = 1.05
 """A reading with heads that accounts for nearly all rows; no other can do better."""
@@ -47,22 +48,24 @@ def opened(data: bytes, name: str) -> Opened:
     if _is_one_long_line(data):
         raise _too_long(name)
     text = decode(data, name)
-    if text.data.lstrip()[:1] in {b"{", b"["}:
+    if holds_records(text.data):
         records = records_table(text.data, name)
         if records is not None:
             return _best([records], text.encoding, name)
     lines = lines_of(text.data)
     if int((lines.ends - lines.starts).max()) > LONGEST_LINE:
         raise _too_long(name)
-    pairs = pairs_table(lines)
-    layout = find_layout(sample_of(pairs), pairs.context) if pairs is not None else None
+    named = pairs_table(lines)
+    pairs = None if named is None else without_targets(named)
+    layout = None if pairs is None else find_layout(sample_of(pairs), pairs.context)
     if pairs is not None and layout is not None:
         return Opened(pairs, layout, text.encoding)
     return _text(lines, text.encoding, name)
 
 
 def _best(tables: Sequence[Table], encoding: str, name: str) -> Opened:
-    found = [(table, find_layout(sample_of(table), table.context)) for table in tables]
+    plain = map(without_targets, tables)
+    found = [(table, find_layout(sample_of(table), table.context)) for table in plain]
     known = [(table, layout) for table, layout in found if layout is not None]
     if not known:
         raise _no_columns(name)
@@ -74,9 +77,12 @@ def _best(tables: Sequence[Table], encoding: str, name: str) -> Opened:
 def _text(lines: Lines, encoding: str, name: str) -> Opened:
     best: tuple[float, str, Layout] | None = None
     for delimiter in DELIMITERS:
-        layout = find_layout(sample_of(TextTable(lines, delimiter)))
+        table = without_targets(TextTable(lines, delimiter))
+        layout = find_layout(sample_of(table))
         # A single blank stands within times and names more often than between cells.
         score = 0.0 if layout is None else layout.score * (0.9 if delimiter == BLANK else 1.0)
+        # What is left of a reading and its target may be a row that was split at a wrong mark.
+        score *= 1.0 if isinstance(table, TextTable) else 0.8
         if layout is not None and (best is None or score > best[0]):
             best = (score, delimiter, layout)
         if best is not None and best[0] > _NEARLY_ALL:
@@ -89,42 +95,13 @@ def _text(lines: Lines, encoding: str, name: str) -> Opened:
         cut = lines.cut
         lines = lines_of(data)
         lines = Lines(lines.data, lines.starts, lines.ends, cut)
-    table = TextTable(lines, plain)
-    split = _with_decimal_commas(table, layout) if delimiter == "," else None
-    return _best([split], encoding, name) if split else Opened(table, layout, encoding)
-
-
-def _with_decimal_commas(table: TextTable, layout: Layout) -> RowTable | None:
-    """Return rows whose readings a decimal comma had cut in two; None where none had.
-
-    It has where the heads are as many as the pairs of whole numbers behind the time, or, without
-    heads, where the second number of every pair is a single digit.
-    """
-    begin = max(layout.clock.columns) + 1
-    pairs, odd = divmod(layout.width - begin, 2)
-    rows = [table.cells(place) for place in range(layout.first, min(len(table), layout.first + 60))]
-    rows = [cells for cells in rows if len(cells) == layout.width]
-    above = [table.cells(place) for place in range(max(0, layout.first - 4), layout.first)]
-    if odd or not pairs or not rows or any(layout.heads):
-        return None
-    halves = [cell for cells in rows for cell in cells[begin + 1 :: 2]]
-    wholes = [cell for cells in rows for cell in cells[begin::2]]
-    single = all(cell.isdecimal() and len(cell) == 1 for cell in halves)
-    headed = any(len(cells) == begin + pairs for cells in above)
-    if not all(cell.lstrip("+-").isdecimal() for cell in wholes + halves):
-        return None
-    if not (headed or single):
-        return None
-    found = []
-    for place in range(len(table)):
-        cells = table.cells(place)
-        if len(cells) == layout.width and cells[begin + 1].isdecimal():
-            joined = tuple(
-                f"{a},{b}" for a, b in zip(cells[begin::2], cells[begin + 1 :: 2], strict=True)
-            )
-            cells = cells[:begin] + joined
-        found.append(cells)
-    return RowTable(found, range(1, len(found) + 1), cut=table.cut)
+    whole = TextTable(lines, plain)
+    split = with_decimal_commas(whole, layout) if delimiter == "," else None
+    return (
+        _best([split], encoding, name)
+        if split
+        else Opened(without_targets(whole), layout, encoding)
+    )
 
 
 def _is_one_long_line(data: bytes) -> bool:

@@ -15,7 +15,6 @@ from pitjournal.files.probe_log.channels import (
     rare_names,
     units_of,
 )
-from pitjournal.files.probe_log.heads import stated_unit
 from pitjournal.files.probe_log.opening import Opened, opened
 from pitjournal.files.probe_log.report import (
     Channel,
@@ -29,7 +28,8 @@ from pitjournal.files.probe_log.tables.decode import not_a_log
 from pitjournal.files.probe_log.tables.table import TextTable
 from pitjournal.files.probe_log.times.moments import COUNTED_IN, Beside, is_newest_first, timed
 
-_HOUR = 3600.0
+_HOUR, _HALF_A_DAY = 3600.0, 43_200.0
+_FEW = 3
 _GAP = 900.0
 """Nothing is said of a shorter gap, s."""
 
@@ -102,8 +102,7 @@ class _Reading:
         beside = Beside(self.name, context, np.array(lost, dtype=np.int64))
         times = timed(body, layout, beside, self.options)
         refused = times.refused | rare_names(body)
-        stated = stated_unit(context)
-        units = units_of(body, layout, self.read.sections, stated, self.options.unit)
+        units = units_of(body, layout, self.read.sections, self.options.unit)
         values = in_celsius(body, units.codes)
         refused = impossible(values, body.values) | refused
         rejected = [
@@ -119,10 +118,12 @@ class _Reading:
         channels = channels_of(readings, layout, self.read.sections, times.zone)
         if not channels:
             raise not_a_log(self.name, "it holds no temperatures")
-        if "unit_guessed" in units.notes and _is_slow(channels):
+        if "unit_guessed" in units.notes and _spacing(channels) >= _HOUR:
             raise not_a_log(
                 self.name, "it names no temperatures, and an hour lies between its rows"
             )
+        if _spacing(channels) >= _HALF_A_DAY or _stands_still(channels):
+            raise not_a_log(self.name, "its rows are not a few minutes apart, as a probe's are")
         notes |= times.notes | units.notes | self._notes(channels)
         return ProbeLog(
             file=self.name,
@@ -160,10 +161,17 @@ class _Reading:
         return notes
 
 
-def _is_slow(channels: Sequence[Channel]) -> bool:
-    """Whether no channel has readings as often as every hour."""
+def _spacing(channels: Sequence[Channel]) -> float:
+    """Return the shortest usual time between a channel's readings, s; 0 where there is none."""
     spacings = [spacing for channel in channels if (spacing := channel.interval_s) is not None]
-    return bool(spacings) and min(spacings) >= _HOUR
+    return min(spacings, default=0.0)
+
+
+def _stands_still(channels: Sequence[Channel]) -> bool:
+    """Whether each channel has all its readings at one or two times."""
+    return all(
+        channel.count > _FEW and np.unique(channel.times_s).size < _FEW for channel in channels
+    )
 
 
 def _longest_gap(channel: Channel) -> float:

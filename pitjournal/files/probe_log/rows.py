@@ -4,20 +4,19 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
+from pitjournal.files.probe_log.above import is_units_row
+from pitjournal.files.probe_log.asides import no_temperature, other_unit
 from pitjournal.files.probe_log.body import NOWHERE, Body, Gathered
-from pitjournal.files.probe_log.cells import UNITS, is_mark, reading, unit_named
-from pitjournal.files.probe_log.columns import Layout, is_units_row
-from pitjournal.files.probe_log.heads import (
-    is_comment,
-    no_temperature,
-    other_unit,
-    split_unit,
-    stated_unit,
-    without_comment,
-)
+from pitjournal.files.probe_log.cells import is_mark, reading
+from pitjournal.files.probe_log.columns import Layout
+from pitjournal.files.probe_log.ends import begins_like, is_cut, is_last, told_columns
+from pitjournal.files.probe_log.heads import is_comment, split_unit, without_comment
 from pitjournal.files.probe_log.report import Rejected
+from pitjournal.files.probe_log.stated import stated_unit
+from pitjournal.files.probe_log.tables.cuts import CUT
 from pitjournal.files.probe_log.tables.table import Row, Table
 from pitjournal.files.probe_log.times.stamps import Moment, any_time
+from pitjournal.files.probe_log.units import UNITS, unit_named
 from pitjournal.files.probe_log.widths import ABSENT, Widths
 
 NAN = float("nan")
@@ -85,16 +84,27 @@ class RowReader:
         """
         self.last = last
         for place in places:
-            cells = self._fitted(self.table.cells(place))
+            cells = self._fitted(place)
             if any(cells):
                 self._row(Row(place, cells))
         rejected, marks = self._settle()
         rejected += [Rejected(self.table.line(row.place), why) for row, why in self._refused()]
         return RowsRead(self.gathered.body(), self.sections, rejected, marks)
 
-    def _fitted(self, cells: tuple[str, ...]) -> tuple[str, ...]:
-        while len(cells) > self.layout.width and not cells[-1]:
+    def _fitted(self, place: int) -> tuple[str, ...]:
+        """Return a row's cells without blanks and remarks behind the last column.
+
+        Of a last line that is cut off behind its last reading, what is left is a row.
+        """
+        cells, width = self.table.cells(place), self.layout.width
+        while len(cells) > width and (
+            not cells[-1] or (len(cells) > 2 and reading(cells[-1]).state == "word")
+        ):
             cells = cells[:-1]
+        needed = max(told_columns(self.layout)) + 1
+        cut = is_last(self.table, place) and is_cut(self.table, self.layout, Row(place, cells))
+        if is_last(self.table, place) and not cut and needed <= len(cells) < width:
+            cells = (*cells, *("" for _ in range(width - len(cells))))
         return cells
 
     def _row(self, row: Row) -> None:
@@ -112,7 +122,7 @@ class RowReader:
             if not self._restated(row):
                 self.odd.append(row)
             return
-        if self._is_cut(row):
+        if is_cut(self.table, self.layout, row):
             self.odd.append(row)
             return
         self.last = max(self.last, row.place)
@@ -135,20 +145,18 @@ class RowReader:
             self._keep(row, moment)
 
     def _keep(self, row: Row, moment: Moment) -> None:
-        cells = [reading(row.cells[place]) for place in self.layout.readings]
-        by_row = ""
-        if self.layout.unit_column is not None:
-            by_row = unit_named(row.cells[self.layout.unit_column])
-        self.gathered.add(
-            row.place,
-            moment,
-            [NAN if cell.value is None else cell.value for cell in cells],
-            [
-                NOWHERE if row.cells[place] == ABSENT else UNITS.index(cell.unit or by_row)
-                for place, cell in zip(self.layout.readings, cells, strict=True)
-            ],
-            channel_of(self.layout, row.cells),
-        )
+        layout = self.layout
+        cells = [reading(row.cells[place], parts=layout.parts) for place in layout.readings]
+        values = [NAN if cell.value is None else cell.value for cell in cells]
+        units = [
+            NOWHERE
+            if row.cells[place] == ABSENT
+            else UNITS.index(cell.unit or unit_beside(layout, row.cells, place))
+            for place, cell in zip(layout.readings, cells, strict=True)
+        ]
+        if is_other_kind(layout, row.cells):
+            values, units = [NAN] * len(values), [NOWHERE] * len(units)
+        self.gathered.add(row.place, moment, values, units, channel_of(layout, row.cells))
 
     def _settle(self) -> tuple[list[Rejected], tuple[str, ...]]:
         """Keep doubtful rows whose words turn out to be marks for none; reject the others."""
@@ -175,7 +183,7 @@ class RowReader:
 
     def _why_unnamed(self, row: Row) -> str:
         name, unit = self.layout.name_column, self.layout.unit_column
-        if name is not None and row.cells[name] and unit is not None:
+        if unit is not None and (name is None or row.cells[name]):
             return f"“{row.cells[unit][:20]}” is no unit of temperature"
         return "it does not say which channel it is of"
 
@@ -215,39 +223,19 @@ class RowReader:
         self.heads_at.append(place)
         self.sections.append(Section(place, heads, units))
 
-    def _is_cut(self, row: Row) -> bool:
-        return self.table.cut and row.place == len(self.table) - 1 and self._looks_cut(row)
-
-    def _looks_cut(self, row: Row) -> bool:
-        """Whether the last cell of a last line without an end is unlike those above it."""
-        if self.layout.width - 1 not in self._told():
-            return False
-        above = [
-            cells[-1]
-            for place in range(max(0, row.place - 40), row.place)
-            if len(cells := self.table.cells(place)) == self.layout.width
-        ]
-        last = row.cells[-1]
-        if not above or _shape(last) not in {_shape(cell) for cell in above}:
-            return bool(above)
-        value, before = reading(last).value, reading(above[-1]).value
-        if len(last) >= min(map(len, above[-3:])) or value is None or before is None:
-            return value is None and len(last) < min(map(len, above))
-        return "." not in last and "," not in last and abs(value - before) > 0.1 * abs(before)
-
-    def _told(self) -> set[int]:
-        extra = (self.layout.name_column, self.layout.unit_column)
-        return {*self.layout.clock.columns, *self.layout.readings, *(p for p in extra if p)}
-
     def _refused(self) -> list[tuple[Row, str]]:
         """Return the odd rows that are rows, with why they cannot be read."""
         found = []
         for row in self.odd:
             data = self._looks_like_data(row)
             if row.place > self.last:
-                final = self.table.cut and row.place == len(self.table) - 1
-                if data or (final and row.place == self.last + 1):
-                    found.append((row, "the row is cut off" if final else self._why(row)))
+                final = is_last(self.table, row.place)
+                whole = len(row.cells) == self.layout.width
+                begun = data or (final and row.place == self.last + 1)
+                if begun and (
+                    (data and whole) or begins_like(self.table, self.layout, row, self.last)
+                ):
+                    found.append((row, CUT if final else self._why(row)))
             elif data or not self._is_aside(row):
                 found.append((row, self._why(row)))
         return found
@@ -309,17 +297,13 @@ def is_other_kind(layout: Layout, cells: Sequence[str]) -> bool:
 
 def is_unnamed(layout: Layout, cells: Sequence[str]) -> bool:
     """Whether a long file's row lacks a name, or a row has a unit that nobody knows."""
-    said = "" if layout.unit_column is None else cells[layout.unit_column]
-    unnamed = layout.name_column is not None and not cells[layout.name_column]
-    return unnamed or not (is_mark(said) or unit_named(said))
+    if layout.name_column is not None and not cells[layout.name_column]:
+        return True
+    said = [cells[column] for column in set(layout.unit_columns.values())]
+    return not all(is_mark(word) or unit_named(word) for word in said)
 
 
-def _shape(cell: str) -> str:
-    """Return a cell with each run of digits as one 0."""
-    shape = ""
-    for char in cell:
-        if not char.isdecimal():
-            shape += char
-        elif not shape.endswith("0"):
-            shape += "0"
-    return shape
+def unit_beside(layout: Layout, cells: Sequence[str], place: int) -> str:
+    """Return the unit that a row's own column of units says for a reading, or an empty text."""
+    column = layout.unit_columns.get(place)
+    return "" if column is None else unit_named(cells[column])

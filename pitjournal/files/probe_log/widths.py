@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from pitjournal.files.probe_log.columns import Layout, is_heads
+from pitjournal.files.probe_log.above import is_heads
+from pitjournal.files.probe_log.columns import Layout
 from pitjournal.files.probe_log.heads import split_unit
 
 ABSENT = "\0"

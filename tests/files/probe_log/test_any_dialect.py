@@ -37,7 +37,17 @@ ABOVE = (
     "Limits | 50 | 300",
     "Operator: a cook, at home",
 )
-FORM = {"(": "{} ({})", "[": "{} [°{}]", "deg": "{} deg {}", "_": "{}_{}"}
+FORM = {"(": "{} ({})", "[": "{} [{}]", "deg": "{} deg {}", "_": "{}_{}"}
+WORDS = {
+    "C": ("C", "°C", "Celsius", "Grad Celsius", "grados C", "degrés Celsius", "C°"),
+    "F": ("F", "°F", "deg F", "Fahrenheit", "Grad Fahrenheit", "grados F", "F°"),
+}
+LETTERED = {"deg", "_"}
+"""Where only the letter of a unit stands."""
+LINES = ("Units: {}", "Einheit = {}", "Unidad;{}", "Températures en {}", "Werte in {}", "Scale\t{}")
+PARTS = ("0.1 {}", "{} x10", "1/10 {}", "Zehntel {}", "{}/10", "décimas de {}")
+ASIDE = ("Battery (%)", "Supply V", "Strom", "Current (A)", "Puissance [W]", "Corriente", "VDD")
+TARGETS = ("{}/120", "{} / 120", "{} (120)", "{}->120")
 
 
 @dataclass(frozen=True)
@@ -56,8 +66,13 @@ class Drawn:
     end: str
     encoding: str
     long: bool
-    aside: bool
+    aside: str
     again: int
+    word: str
+    line: str
+    part: str
+    target: str
+    numbered: bool
 
     def time(self, seconds: int) -> str:
         if self.stamp == "elapsed s":
@@ -78,10 +93,22 @@ class Drawn:
             return self.mark
         value = tenths / 10 * 1.8 + 32 if self.fahrenheit else tenths / 10
         text = f"{value:.2f}".replace(".", "," if self.comma else ".")
-        return f"{text}°{self.unit}" if self.unit_at == "cells" else text
+        text = str(tenths) if self.part else text
+        text = f"{text}°{self.unit}" if self.unit_at == "cells" else text
+        return self.target.format(text) if self.target else text
+
+    @property
+    def said(self) -> str:
+        """The unit as the file says it."""
+        word = self.unit if self.unit_at in LETTERED else self.word
+        return self.part.format(word) if self.part else word
+
+    @property
+    def names(self) -> tuple[str, str]:
+        return ("1", "2") if self.long and self.numbered else ("Pit", "Meat")
 
     def head(self, name: str) -> str:
-        return FORM[self.unit_at].format(name, self.unit) if self.unit_at in FORM else name
+        return FORM[self.unit_at].format(name, self.said) if self.unit_at in FORM else name
 
     def row(self, cells: list[str]) -> str:
         words = [f'"{cell}"' for cell in cells] if self.quoted else cells
@@ -94,24 +121,33 @@ class Drawn:
             unit = ["Unit"] if self.unit_at == "column" else []
             return self.row([time, "Probe", self.head("Temp"), *unit])
         names = [self.head("Pit"), self.head("Meat")]
-        return self.row([time, *names, *(["Battery (%)"] if self.aside else [])])
+        if self.unit_at == "each":
+            names = [names[0], "Unit", names[1], "Unit"]
+        return self.row([time, *names, *([self.aside] if self.aside else [])])
+
+    def units(self) -> str:
+        aside = ["V"] if self.aside else []
+        return self.row(["", self.said, self.said, *aside])
 
     def rows(self, seconds: int, pit: int | None, meat: int | None) -> list[str]:
-        time, values = self.time(seconds), (self.value(pit), self.value(meat))
+        time, values = self.time(seconds), [self.value(pit), self.value(meat)]
         if self.long:
-            unit = [self.unit] if self.unit_at == "column" else []
-            pairs = zip(("Pit", "Meat"), values, strict=True)
+            unit = [self.said] if self.unit_at == "column" else []
+            pairs = zip(self.names, values, strict=True)
             return [self.row([time, name, value, *unit]) for name, value in pairs]
+        if self.unit_at == "each":
+            values = [values[0], self.said, values[1], self.said]
         return [self.row([time, *values, *(["87"] if self.aside else [])])]
 
     def text(self, seconds: list[int], pits: list[int | None], meats: list[int | None]) -> str:
         lines = list(self.above)
         if self.unit_at == "preamble":
-            lines.append(f"Units: {self.unit}")
+            lines.append(self.line.format(self.said))
+        if self.unit_at == "row above":
+            lines.append(self.units())
         lines.append(self.heads())
-        if self.unit_at == "row" and not self.long:
-            aside = ["%"] if self.aside else []
-            lines.append(self.row(["", f"°{self.unit}", f"°{self.unit}", *aside]))
+        if self.unit_at == "row":
+            lines.append(self.units())
         for number, (moment, pit, meat) in enumerate(zip(seconds, pits, meats, strict=True)):
             if self.again and number and number % self.again == 0:
                 lines.append(self.heads())
@@ -124,18 +160,24 @@ def dialects(draw: st.DrawFn) -> Drawn:
     delimiter = draw(st.sampled_from([",", ";", "\t", "|", " | ", "    "]))
     blanks = delimiter == "    "
     long = draw(st.booleans())
-    places = ["(", "[", "deg", "_", "cells", "preamble", *(["column"] if long else ["row"])]
+    apart = ["column"] if long else ["row", "row above", "each"]
+    places = ["(", "[", "deg", "_", "cells", "preamble", *apart]
     if blanks:
         places = ["(", "[", "_", "cells", "preamble"]
+    place, fahrenheit = draw(st.sampled_from(places)), draw(st.booleans())
+    # Tenths of °F are no whole tenths of °C.
+    whole = fahrenheit or place in {"cells", *LETTERED}
+    part = "" if whole else draw(st.sampled_from(["", "", *PARTS]))
     marks = ["--", "---", "NaN", "n/a", "Err", "OL", "999", "-999", "9999", "32767"]
     marks += [] if blanks else [""]
+    marks = [mark for mark in marks if not part or mark not in {"999", "-999"}]
     return Drawn(
         stamp=draw(st.sampled_from(STAMPS)),
         delimiter=delimiter,
         comma=delimiter != "," and draw(st.booleans()),
         quoted=delimiter in {",", ";", "\t"} and draw(st.booleans()),
-        fahrenheit=draw(st.booleans()),
-        unit_at=draw(st.sampled_from(places)),
+        fahrenheit=fahrenheit,
+        unit_at=place,
         mark=draw(st.sampled_from(marks)),
         above=tuple(
             draw(
@@ -149,8 +191,13 @@ def dialects(draw: st.DrawFn) -> Drawn:
         end=draw(st.sampled_from(["\n", "\r\n", "\r"])),
         encoding=draw(st.sampled_from(["utf-8", "utf-8-sig", "utf-16", "utf-16-be", "latin-1"])),
         long=long,
-        aside=not long and draw(st.booleans()),
+        aside="" if long else draw(st.sampled_from(["", *ASIDE])),
         again=draw(st.sampled_from([0, 0, 7, 20])),
+        word=draw(st.sampled_from(WORDS["F" if fahrenheit else "C"])),
+        line=draw(st.sampled_from(LINES)),
+        part=part,
+        target="" if part else draw(st.sampled_from(["", "", *TARGETS])),
+        numbered=draw(st.booleans()),
     )
 
 
@@ -173,7 +220,7 @@ def test_that_a_known_trace_is_read_back(
     seconds = [step * row for row in range(count)]
     raw = drawn.text(seconds, pits, meats).encode(drawn.encoding)
     log = read_probe_log(raw, "log.txt")
-    assert [channel.name for channel in log.channels] == ["Pit", "Meat"]
+    assert [channel.name for channel in log.channels] == list(drawn.names)
     assert not log.rejected
     begin = 0.0 if drawn.stamp.startswith("elapsed") else BEGUN.timestamp()
     for channel, series in zip(log.channels, (pits, meats), strict=True):

@@ -59,6 +59,23 @@ CASES = {
     "a matrix": _lines("a,b,c", "{n},{m},{d}"),
     "a matrix with a counter": _lines("n,a,b", "{n},{m},{d}"),
     "two times": _lines("Start,End", "2026-03-04 09:{m:02d},2026-03-04 10:{m:02d}"),
+    "a table of cooks": _lines(
+        "Started,Pit (F),Done at (F)", "2026-03-{d:02d} 08:00,25{d},203", 28
+    ),
+    "supply and current": _lines(
+        "Time,Supply (V),Current (A)", "2026-03-04 09:{m:02d},12.{m},0.{m}"
+    ),
+    "a power meter": _lines("Time,Power (W),Energy (kWh)", "2026-03-04 09:{m:02d},80{m},{m}.5"),
+    "answers": _lines("Timestamp,Age,Rating", "2026-03-04 09:{m:02d},{d},{m}"),
+    "scores with a time": _lines(
+        "Time,Taster,Tenderness,Taste", "2026-03-04 09:{m:02d},T{d},{d},{m}"
+    ),
+    "accounts": _lines("Time,Account,Amount", "2026-03-04 09:{m:02d},{d},{n}.50"),
+    "prices of a minute": _lines(
+        "Time,Open,High,Low,Close", "2026-03-04 09:{m:02d},{n}.1,{n}.9,{n}.0,{n}.5"
+    ),
+    "scales beside each other": _lines("C,F,K", "{n},{m},{n}.15"),
+    "doneness": b"Food,Temp (F),Rest (min)\nPoultry,165,0\nPork,145,3\nBeef,145,3\nGround,160,0\n",
     "no time": _lines("Pit (F),Meat (F)", "22{d},15{d}"),
     "one row": b"Time,Pit (F)\n2026-03-04 09:00,225\n",
     "heads": b"Time,Pit (F)\n",

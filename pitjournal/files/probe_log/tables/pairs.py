@@ -5,6 +5,7 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 
+from pitjournal.files.probe_log.tables.cuts import CUT, looks_cut
 from pitjournal.files.probe_log.tables.records import without_misnamed
 from pitjournal.files.probe_log.tables.table import BLANK, Lines, RowTable, Unread, sampled
 from pitjournal.files.probe_log.times.stamps import any_time
@@ -22,6 +23,7 @@ _SHARE = 0.6
 _BEFORE = 3
 """Cells that may stand before the first name: a time, a date, a device."""
 _TIME = "time"
+_MODELS = 40
 TWICE = "“{}” stands in it twice"
 
 Pairs = tuple[tuple[str, str], ...]
@@ -91,6 +93,8 @@ def _table(lines: Lines, mark: str, sign: str) -> RowTable:
             unread.append(Unread(place + 1, TWICE.format(often[:20])))
         elif text.strip():
             others.append((place + 1, text))
+    if lines.cut:
+        unread += _cut(records, others, len(lines), lines)
     first, last = records[0][0], records[-1][0]
     context = tuple(text for line, text in others if line < first)
     # Below the last row stands a footer; between rows, what was a row.
@@ -106,3 +110,19 @@ def _table(lines: Lines, mark: str, sign: str) -> RowTable:
     return RowTable(
         rows, [0, *(line for line, _ in records)], context, unread, lines.cut, records=True
     )
+
+
+def _cut(
+    records: list[tuple[int, dict[str, str]]], others: list[tuple[int, str]], end: int, lines: Lines
+) -> list[Unread]:
+    """Take a last line without an end out of the records, or the others, where it is cut off."""
+    models = [lines.text(line - 1) for line, _ in records[-_MODELS:] if line < end]
+    text = lines.text(end - 1)
+    usual = max((len(cells) for _, cells in records[-_MODELS:]), default=0)
+    if records[-1][0] == end and len(records[-1][1]) < usual and looks_cut(text, models):
+        records.pop()
+        return [Unread(end, CUT)]
+    if others and others[-1][0] == end and looks_cut(text, models):
+        others.pop()
+        return [Unread(end, CUT)]
+    return []

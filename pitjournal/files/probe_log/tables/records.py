@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from difflib import get_close_matches
 from typing import Any
 
-from pitjournal.files.probe_log.cells import unit_named
-from pitjournal.files.probe_log.heads import plain_words
+from pitjournal.files.probe_log.asides import plain_words
 from pitjournal.files.probe_log.tables.decode import not_a_log
+from pitjournal.files.probe_log.tables.flat import flat_lists, flattened, scalar
 from pitjournal.files.probe_log.tables.table import RowTable, Unread
 from pitjournal.files.probe_log.times.clock import TIME_HEAD
 from pitjournal.files.probe_log.times.stamps import any_time
@@ -20,7 +20,7 @@ _MOST_CELLS = 20_000_000
 """Of so many places for a value hardly one could be filled by records so short."""
 _DEEPEST = 6
 _EPOCH = re.compile(r"^\d{10}(?:\d{3})?(?:\.\d+)?$")
-_MEASURES = {"value", "val", "v", "temp", "temperature", "t", "reading"}
+_LOOKED_AT, _FIRST_LINES = 20_000, 40
 _MOST_DAMAGED = 200
 """After so many damaged records one after another nothing more is tried."""
 _ENOUGH, _RARE = 20, 2
@@ -29,6 +29,15 @@ _NEXT = re.compile(r"[\[{]")
 DAMAGED = "the record is cut off or damaged"
 
 Record = tuple[int, dict[str, str]]
+
+
+def holds_records(data: bytes) -> bool:
+    """Whether a text begins with a record, or most of its first lines do."""
+    if data.lstrip()[:1] in {b"{", b"["}:
+        return True
+    lines = [line for line in data[:_LOOKED_AT].splitlines()[:_FIRST_LINES] if line.strip()]
+    begun = sum(line.lstrip()[:1] == b"{" for line in lines)
+    return len(lines) > 1 and begun > 0.5 * len(lines)
 
 
 def records_table(data: bytes, name: str) -> RowTable | None:
@@ -44,17 +53,40 @@ def records_table(data: bytes, name: str) -> RowTable | None:
     if len(data) > _LARGEST:
         raise not_a_log(name, "it is larger than any log of records")
     text = data.decode("utf-8", errors="replace").replace("\u2028", " ")
+    above, text = _without_words_above(text)
     parser = _Parser(text)
     records, misnamed = without_misnamed(parser.records())
     if len(records) < 2:
         return None
-    parser.unread += misnamed
+    parser.context += above
+    parser.unread = _without_words(parser.unread, text, records[-1][0]) + misnamed
     keys = tuple(dict.fromkeys(key for _, record in records for key in record))
     if len(keys) * len(records) > _MOST_CELLS:
         raise not_a_log(name, "its records have more values than those of any log")
     rows = [_short(keys), *(tuple(record.get(key, "") for key in keys) for _, record in records)]
     numbers = [0, *(line for line, _ in records)]
     return RowTable(rows, numbers, tuple(parser.context), parser.unread, records=True)
+
+
+def _without_words_above(text: str) -> tuple[list[str], str]:
+    """Return the lines of words above the first record, and the text with blank ones there."""
+    begin = _NEXT.search(text)
+    above = text[: begin.start()].rpartition("\n")[0] if begin else ""
+    rest = text[len(above) :]
+    return [line for line in above.splitlines() if line.strip()], "\n" * above.count("\n") + rest
+
+
+def _without_words(unread: list[Unread], text: str, last: int) -> list[Unread]:
+    """Return what could not be read without comments, and without words below the last record."""
+    if not unread:
+        return []
+    lines = text.split("\n")
+    return [
+        row
+        for row in unread
+        if not lines[row.line - 1].lstrip().startswith(("#", "//"))
+        and (row.line <= last or _NEXT.search(lines[row.line - 1]))
+    ]
 
 
 def without_misnamed(records: list[Record]) -> tuple[list[Record], list[Unread]]:
@@ -80,7 +112,7 @@ def without_misnamed(records: list[Record]) -> tuple[list[Record], list[Unread]]
 
 def _short(keys: tuple[str, ...]) -> tuple[str, ...]:
     """Return keys without the path before them, where that leaves them different."""
-    last = [key.rsplit(".", 1)[-1] for key in keys]
+    last = [key.rsplit(".", 1)[-1] or key for key in keys]
     return tuple(
         short if last.count(short) == 1 else key for key, short in zip(keys, last, strict=True)
     )
@@ -169,7 +201,7 @@ class _Parser:
     def _of_object(self, whole: dict[str, Any]) -> list[Record]:
         """Return the records that stand somewhere in one object; the rest is context."""
         holder, key, found = _richest(whole)
-        self._tell(whole, found)
+        self._tell(whole, None if key is None else found)
         line = 1
         if key is None:
             return _of_columns(flat_lists(whole))
@@ -229,58 +261,6 @@ def _is_names(part: object) -> bool:
     return isinstance(part, list) and bool(part) and all(isinstance(item, str) for item in part)
 
 
-def _scalar(value: object) -> str | None:
-    if value is None:
-        return "null"
-    if isinstance(value, bool):
-        return str(value).casefold()
-    return str(value) if isinstance(value, str | int | float) else None
-
-
-def _measured(value: dict[str, Any]) -> str:
-    """Return a value and its unit as one text, where an object is just these; else nothing."""
-    keys = {key.casefold(): key for key in value}
-    if len(keys) == 1:
-        unit, number = next(iter(value.items()))
-        return f"{_scalar(number) or ''} {unit}".strip() if unit_named(unit) else ""
-    measures = [key for key in keys if key in _MEASURES]
-    units = [key for key in keys if key.startswith("unit")]
-    if len(measures) != 1 or len(keys) != 1 + len(units) or not units:
-        return ""
-    return f"{_scalar(value[keys[measures[0]]]) or ''} {value[keys[units[0]]]}".strip()
-
-
-def flattened(record: dict[str, Any], before: str = "") -> dict[str, str]:
-    """Return a record's scalars by their path of keys."""
-    found: dict[str, str] = {}
-    for key, value in record.items():
-        if isinstance(value, dict):
-            measured = _measured(value)
-            if measured:
-                found[f"{before}{key}"] = measured
-            else:
-                found |= flattened(value, f"{before}{key}.")
-        elif isinstance(value, list):
-            for number, part in enumerate(value, 1):
-                text = _scalar(part)
-                if text is not None:
-                    found[f"{before}{key} {number}"] = text
-        elif (text := _scalar(value)) is not None:
-            found[f"{before}{key}"] = text
-    return found
-
-
-def flat_lists(value: dict[str, Any], before: str = "") -> dict[str, list[Any]]:
-    """Return an object's lists of scalars by their path of keys."""
-    found: dict[str, list[Any]] = {}
-    for key, part in value.items():
-        if isinstance(part, dict):
-            found |= flat_lists(part, f"{before}{key}.")
-        elif isinstance(part, list) and part and all(_scalar(item) is not None for item in part):
-            found[f"{before}{key}"] = part
-    return found
-
-
 def _of_columns(lists: dict[str, list[Any]]) -> list[Record]:
     """Return the records of lists that are as long as the longest."""
     size = max(map(len, lists.values()), default=0)
@@ -288,7 +268,7 @@ def _of_columns(lists: dict[str, list[Any]]) -> list[Record]:
     if size < 2 or len(alike) < 2:
         return []
     return [
-        (1, {key: _scalar(part[row]) or "" for key, part in alike.items()}) for row in range(size)
+        (1, {key: scalar(part[row]) or "" for key, part in alike.items()}) for row in range(size)
     ]
 
 
@@ -302,7 +282,7 @@ def _of_lists(lists: list[tuple[int, Any]]) -> list[Record]:
         (
             line,
             {
-                (names[place] if names and place < len(names) else f"{place + 1}"): _scalar(cell)
+                (names[place] if names and place < len(names) else f"{place + 1}"): scalar(cell)
                 or ""
                 for place, cell in enumerate(row)
             },
@@ -324,7 +304,7 @@ def _keyed(found: dict[str, Any]) -> list[Record]:
     ]
     if records:
         return records
-    return [(1, {"time": key, "temperature": _scalar(part) or ""}) for key, part in found.items()]
+    return [(1, {"time": key, "temperature": scalar(part) or ""}) for key, part in found.items()]
 
 
 def _is_keyed(found: dict[str, Any]) -> bool:
@@ -350,7 +330,7 @@ def _of_series(part: object) -> list[Record]:
             and all(isinstance(p, list) and len(p) == 2 for p in points)
         ):
             return [
-                (1, said | {"time": _scalar(p[0]) or "", "value": _scalar(p[1]) or ""})
+                (1, said | {"time": scalar(p[0]) or "", "value": scalar(p[1]) or ""})
                 for p in points
             ]
     return []

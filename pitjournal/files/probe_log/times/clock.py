@@ -20,12 +20,14 @@ from pitjournal.files.probe_log.times.stamps import (
     read_stamp,
     read_time_of_day,
 )
+from pitjournal.files.probe_log.units import unit_named
 
 SHARE = 0.6
 """A column is of a kind when this share of its cells can be read as it."""
 
 TIME_HEAD = re.compile(
-    r"time|zeit|date|datum|fecha|hora|heure|\bdata\b|\bora\b|\btid\b|clock|stamp|recorded|logged|"
+    r"time|zeit|date|datum|fecha|hora|heure|\bdata\b|hours?\b|stunden?\b|tiempo|dur[ée]e|"
+    r"duraci[oó]n|durata|tempo|\bora\b|\btid\b|clock|stamp|recorded|logged|"
     r"\bts\b|epoch|unix|\bt\b|minute|second|\bmin\b|\bsec\b|elapsed|runtime|duration|millis|\butc\b",
     re.IGNORECASE,
 )
@@ -416,6 +418,8 @@ def _counted(columns: Columns, heads: Sequence[str], units: Sequence[str]) -> Cl
             continue
         if _DATE_HEAD.search(head) and not _ELAPSED_HEAD.search(head):
             continue
+        if unit_named(units[place]) or (unit_named(head) and len(head) == 1):
+            continue  # a temperature
         named = TIME_HEAD.search(head.replace("_", " ")) or _ELAPSED_HEAD.search(head)
         first_of_all = place == 0 and not head and len(columns) > 1 and _is_pace(values)
         if not (named or first_of_all):

@@ -64,6 +64,10 @@ _STAMPS = tuple(
         rf"^{_MONTH}\.?[\s-]+(?P<day>\d{{1,2}})(?:st|nd|rd|th)?(?:\s*,\s*|\s+|-)(?P<year>\d{{4}}){_AND_CLOCK}",
         rf"^(?P<year>\d{{4}})[-\s/.]{_MONTH}[-\s/.](?P<day>\d{{1,2}}){_AND_CLOCK}",
         rf"^{_MONTH}\s+(?P<day>\d{{1,2}})\s+{CLOCK}\s+(?P<year>\d{{4}})$",
+        (
+            r"^(?P<year>\d{4})-(?P<month>\d{2})-(?P<day>\d{2})[_t ]"
+            r"(?P<hour>\d{2})-(?P<minute>\d{2})(?:-(?P<second>\d{2}))?$"
+        ),
         rf"^(?P<year>(?:19|20)\d{{2}})(?P<month>\d{{2}})(?P<day>\d{{2}})(?:[t\s_-]?{_COMPACT_CLOCK})?$",
     )
 )
