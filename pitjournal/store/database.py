@@ -227,10 +227,12 @@ class Database(Reading):
             step = history.next_undo(connection)
             return step is not None and history.reveals(connection, step)
 
-    def steps_of(self, row_ids: Iterable[str]) -> list[RowStep]:
-        """Return what became of these records, step by step, oldest first."""
-        with self.reading() as connection:
-            return history.steps_of(connection, row_ids)
+    def steps_after_reveal(
+        self, cook_id: str, tastings: Iterable[str], others: Iterable[str]
+    ) -> list[RowStep]:
+        """Return what became of a cook's records once codes were seen; see `store.history`."""
+        with self._engine.connect() as connection:
+            return history.steps_after_reveal(connection, cook_id, tastings, others)
 
     def next_steps(self) -> tuple[history.Step | None, history.Step | None]:
         """Return what undo and redo would do."""

@@ -177,30 +177,55 @@ def reveals(connection: Connection, step: Step) -> bool:
     )
 
 
-def steps_of(connection: Connection, row_ids: Iterable[str]) -> list[RowStep]:
-    """Return what became of these records, oldest first, and what was kept or drawn with them.
+def steps_after_reveal(
+    connection: Connection, cook_id: str, tastings: Iterable[str], others: Iterable[str]
+) -> list[RowStep]:
+    """Return the steps of a cook's tastings, and those of its records after a reveal.
 
-    With a tasting come the samples that were drawn with it, also of pieces that are gone.
+    With a tasting come the samples that were drawn with it, also of pieces that are gone. Where
+    no codes were seen there is nothing. An image that is damaged is left out.
+
+    Parameters
+    ----------
+    cook_id, tastings
+        The cook, and its tastings.
+    others
+        Records of the cook that a reveal should have settled.
     """
-    query = _images().where(row_image.c.row_id.in_(sorted(row_ids)))
-    rows = list(connection.execute(query).all())
-    whole = {row.seq for row in rows if row.undone == KEPT}
-    whole |= {row.seq for row in rows if row.kind == Tasting.KIND and row.before is None}
-    known = {row.id for row in rows}
-    kinds = (Tasting.KIND, "sample")
-    drawn = _images().where(row_image.c.seq.in_(sorted(whole)), row_image.c.kind.in_(kinds))
-    rows += [row for row in connection.execute(drawn) if row.id not in known]
-    return [
-        RowStep(
-            row.seq,
-            row.kind,
-            row.row_id,
-            None if row.before is None else _read(KINDS[row.kind], row.before),
-            None if row.after is None else _read(KINDS[row.kind], row.after),
-            row.undone != KEPT,
-        )
-        for row in sorted(rows, key=lambda row: (row.seq, row.id))
-    ]
+    own = row_image.c.row_id.in_(sorted(tastings))
+    kept = (row_image.c.row_id == cook_id) & (operation.c.undone == KEPT)
+    rows = {row.id: row for row in connection.execute(_images().where(own | kept)).all()}
+    whole = {row.seq for row in rows.values() if row.undone == KEPT}
+    whole |= {r.seq for r in rows.values() if r.kind == Tasting.KIND and r.before is None}
+    drawn = _images().where(
+        row_image.c.seq.in_(sorted(whole)), row_image.c.kind.in_((Tasting.KIND, "sample"))
+    )
+    rows |= {row.id: row for row in connection.execute(drawn).all()}
+    found = {row.id: _row_step(row) for row in rows.values()}
+    first = min((step.seq for step in found.values() if _shows(step)), default=None)
+    if first is None:
+        return []
+    ids = [cook_id, *others]
+    later = _images().where(row_image.c.row_id.in_(ids), row_image.c.seq > first)
+    found |= {row.id: _row_step(row) for row in connection.execute(later).all()}
+    return [found[key] for key in sorted(found, key=lambda key: (found[key].seq, key))]
+
+
+def _shows(step: RowStep) -> bool:
+    records = step.before, step.after
+    return any(isinstance(record, Tasting) and record.revealed for record in records)
+
+
+def _row_step(row: Any) -> RowStep:  # noqa: ANN401 - a row of a query
+    before, after = (_if_whole(row.kind, image) for image in (row.before, row.after))
+    return RowStep(row.seq, row.kind, row.row_id, before, after, row.undone != KEPT)
+
+
+def _if_whole(kind: str, image: str | None) -> Record | None:
+    try:
+        return None if image is None else _read(KINDS[kind], image)
+    except JournalError:
+        return None
 
 
 def _images() -> Select[Any]:

@@ -38,7 +38,13 @@ from pitjournal.analysis.findings.factorial import (
 )
 from pitjournal.analysis.findings.judged import declared_differences
 from pitjournal.analysis.findings.ledger import LedgerRow, ledger_of
-from pitjournal.analysis.findings.leeway import ArmLeeway, PieceWindow, leeways, piece_windows
+from pitjournal.analysis.findings.leeway import (
+    ArmLeeway,
+    PieceWindow,
+    leeways,
+    piece_windows,
+    windows_of,
+)
 from pitjournal.analysis.findings.like import OtherCut, other_cuts
 from pitjournal.analysis.findings.own_scale import is_ranking
 from pitjournal.analysis.findings.places import ranked
@@ -207,7 +213,8 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     key = outcome.key if outcome and not blind else None
     ledger = ledger_of(whole, pieces, catalogue, key, past)
     aims = targets_found(whole, pieces, catalogue, targets)
-    bounds, windows = leeways(whole), piece_windows(whole)
+    seen = windows_of(whole)
+    bounds, windows = leeways(whole, seen), piece_windows(whole, seen)
     noun = noun_of(piece.cut for piece in whole.pieces)
     confounded = confounded_of(whole, pieces, catalogue)
     said = [wording.BLIND] if blind else []

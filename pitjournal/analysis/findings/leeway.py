@@ -1,15 +1,19 @@
 """How long, and over how many degrees, each piece stayed right: bounds first, as facts."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from statistics import median
+from typing import TYPE_CHECKING
 
 from pitjournal.analysis.felt import AXES, JUST_OFF, off_moment, window_of
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.event import Feel, feel_of
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.whole_cook import WholeCook
+
+if TYPE_CHECKING:
+    from pitjournal.science.window import Window
 
 NOT_PAST = "not known from this cook: leave one on past right"
 NOT_FELT = "no feel was recorded"
@@ -75,16 +79,28 @@ class Stay:
     most: float | None
 
 
-def piece_windows(whole: WholeCook) -> tuple[PieceWindow, ...]:
+Windows = Mapping[tuple[str, str], "Window | None"]
+"""A piece's bounds by axis and piece id."""
+
+
+def windows_of(whole: WholeCook) -> Windows:
+    """Return the bounds of every piece on every axis, to be read by all that asks."""
+    return {
+        (axis, piece.id): window_of(whole, piece, axis) for axis in AXES for piece in whole.pieces
+    }
+
+
+def piece_windows(whole: WholeCook, windows: Windows | None = None) -> tuple[PieceWindow, ...]:
     """Return the bounds of each piece that was felt, on each axis it was felt on."""
     felt = [check.at.timestamp() for check in whole.checks if check.feel is not None]
     if not felt:
         return ()
     start = min(felt)
+    known = windows_of(whole) if windows is None else windows
     found = []
     for axis in AXES:
         for piece in whole.pieces:
-            seen = window_of(whole, piece, axis)
+            seen = known[axis, piece.id]
             if seen is None:
                 continue
             zero = start if axis == "time" else 0.0
@@ -121,16 +137,17 @@ def _open(whole: WholeCook, piece: Piece, axis: str) -> bool:
     return bool(before) and feel_of(before[-1].feel or 0) is Feel.RIGHT
 
 
-def leeways(whole: WholeCook) -> tuple[ArmLeeway, ...]:
+def leeways(whole: WholeCook, windows: Windows | None = None) -> tuple[ArmLeeway, ...]:
     """Return every arm's leeway in time, in degrees and in the box."""
+    known = windows_of(whole) if windows is None else windows
     found = []
     for arm in whole.ordered_arms:
-        found += [_on(whole, arm, axis) for axis in AXES]
+        found += [_on(whole, arm, axis, known) for axis in AXES]
     return tuple(found)
 
 
-def _on(whole: WholeCook, arm: Arm, axis: str) -> ArmLeeway:
-    windows = [w for piece in whole.pieces_of(arm) if (w := window_of(whole, piece, axis))]
+def _on(whole: WholeCook, arm: Arm, axis: str, felt: Windows) -> ArmLeeway:
+    windows = [w for piece in whole.pieces_of(arm) if (w := felt[axis, piece.id]) is not None]
     entered = [w for w in windows if w.at_least is not None]
     least = tuple(w.at_least for w in entered if w.at_least is not None)
     most = tuple(w.at_most for w in windows if w.at_most is not None)

@@ -74,14 +74,16 @@ def _steps(journal: "Journal", whole: "WholeCook") -> list[RowStep]:
     if not whole.tastings:
         return []
     parts: tuple[tuple[Record, ...], ...] = (
-        (whole.cook,),
         whole.arms,
         whole.pieces,
-        whole.tastings,
         whole.scores,
         whole.tasting_notes,
     )
-    return journal.database.steps_of(record.id for records in parts for record in records)
+    return journal.database.steps_after_reveal(
+        whole.cook.id,
+        (tasting.id for tasting in whole.tastings),
+        (record.id for records in parts for record in records),
+    )
 
 
 def deeper(journal: "Journal", cook_id: str) -> "Deeper":
@@ -174,6 +176,7 @@ def headlines(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> di
     from pitjournal.analysis.derived import mean_of  # noqa: PLC0415
     from pitjournal.analysis.findings.after_reveal import no_total_sentence  # noqa: PLC0415
     from pitjournal.analysis.findings.comparison import compare, number, summaries  # noqa: PLC0415
+    from pitjournal.analysis.findings.confounded import confounded_of  # noqa: PLC0415
     from pitjournal.analysis.findings.wording import headline  # noqa: PLC0415
     from pitjournal.units import Dimension, show  # noqa: PLC0415
 
@@ -194,6 +197,9 @@ def headlines(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> di
             words = headline(made, outcome, system, one_of_several=cook_id in later)
             if not words and no_total_sentence(whole, outcome.key):
                 words = "no total: too few cards, or too many"
+            told = confounded_of(whole, pieces, catalogue)  # type: ignore[arg-type]
+            if words and told and any(d.estimate is not None for d in made):
+                words += f", or the {told[0].variable.label}"
         if not words:
             known = [number(values.get("yield_off")) for values in pieces.values()]  # type: ignore[arg-type]
             mean = mean_of(known)

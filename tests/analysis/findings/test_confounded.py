@@ -70,6 +70,8 @@ def test_that_what_goes_with_an_arm_completely_is_said_first(
     (told,) = as_json(got)["confounded"]
     assert told["arm"] == "Injected"
     assert told["variable"] in control
+    headline = journal.headlines([got.cook_id], UnitSystem.US)[got.cook_id]
+    assert headline.endswith(f", or the {told['variable']}")
 
 
 def test_that_a_supplier_is_told_without_its_name_because_the_words_are_shared(
