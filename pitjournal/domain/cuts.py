@@ -41,7 +41,6 @@ class _Catalogue:
 
     def __init__(self) -> None:
         kept: dict[str, Any] = json.loads(resource_path("cuts/cuts.json").read_text("utf-8"))
-        self.version = int(kept["version"])
         self.cuts = tuple(_cut(entry) for entry in kept["cuts"])
         self.also: Mapping[str, tuple[str, ...]] = {
             entry["key"]: tuple(entry["also"]) for entry in kept["cuts"]
@@ -335,8 +334,3 @@ def written_as(cut: Cut) -> tuple[str, ...]:
     """Return the ways the catalogue knows to write a cut, its name first."""
     ways = (way.replace("=", "") for way in _catalogue().also[cut.key])
     return tuple(dict.fromkeys((cut.name, *ways)))
-
-
-def catalogue_version() -> int:
-    """Return the version of the data; what was worked out with an older one is stale."""
-    return _catalogue().version

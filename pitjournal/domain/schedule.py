@@ -11,7 +11,9 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 from itertools import pairwise
 
+from pitjournal.domain.cuts import same_cut
 from pitjournal.domain.event import Event, EventKind
+from pitjournal.domain.piece import Piece
 
 
 class StepKind(StrEnum):
@@ -79,7 +81,16 @@ WHOLE_COOK = ""
 """The chain of steps that name no piece."""
 
 Cuts = Mapping[str, str]
-"""A piece's cut by its id."""
+"""A piece's cut by its id, as `cuts_of` gives it."""
+
+
+def cuts_of(pieces: Iterable[Piece]) -> dict[str, str]:
+    """Return each piece's cut by its id; spellings that mean one cut are the first of them."""
+    found: dict[str, str] = {}
+    for piece in pieces:
+        spelt = dict.fromkeys(found.values())
+        found[piece.id] = next((cut for cut in spelt if same_cut(cut, piece.cut)), piece.cut)
+    return found
 
 
 def is_step(event: Event) -> bool:

@@ -1,6 +1,7 @@
 """Cuts are found by meaning. What means what is common practice, no source."""
 
 import itertools
+import json
 
 import pytest
 from hypothesis import given
@@ -17,6 +18,7 @@ from pitjournal.domain.cuts import (
     written_as,
 )
 from pitjournal.domain.meat import POULTRY, Animal, Cut, Form, JudgedAs, Meat
+from pitjournal.resource_files import resource_path
 
 WRITTEN = [(cut, way) for cut in all_cuts() for way in written_as(cut)]
 BIRDS = {
@@ -309,3 +311,8 @@ def test_keys_names_and_forms_are_told_apart() -> None:
     assert [form.rank for form in Form] == [0, 1, 2, 3]
     assert stems("3 Ribs, patties & loaves") == ["rib", "patty", "loave"]
     assert stem("grass") == "grass"
+
+
+def test_that_both_files_of_the_catalogue_are_of_one_version() -> None:
+    files = [resource_path(f"cuts/{name}.json") for name in ("cuts", "words")]
+    assert len({json.loads(file.read_text("utf-8"))["version"] for file in files}) == 1

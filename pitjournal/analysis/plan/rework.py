@@ -6,7 +6,7 @@ from datetime import datetime
 
 from pitjournal.analysis.plan.schedule import Group, Spans, before_the_fire, began
 from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.schedule import StepKind, chain_of, is_open
+from pitjournal.domain.schedule import StepKind, chain_of, cuts_of, is_open
 from pitjournal.domain.whole_cook import WholeCook
 
 SAME = 60.0
@@ -101,7 +101,7 @@ def to_join(whole: WholeCook, spans: Spans, now: datetime) -> Joining:
 
 
 def _planned_on(whole: WholeCook, group: Group) -> datetime | None:
-    cuts = {piece.id: piece.cut for piece in whole.pieces}
+    cuts = cuts_of(whole.pieces)
     ons = [
         event.planned_at
         for event in whole.events

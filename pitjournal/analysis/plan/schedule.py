@@ -32,6 +32,7 @@ from pitjournal.domain.schedule import (
     by_hand,
     chain_of,
     chains,
+    cuts_of,
     due,
     end_of,
     for_all,
@@ -104,8 +105,9 @@ def spans_of(whole: WholeCook, frame: "Frame") -> Spans:
     cooker = whole.cooker.name if whole.cooker else ""
     cook = whole.cook
     groups = []
-    for cut in dict.fromkeys(piece.cut for piece in whole.pieces):
-        pieces = tuple(piece for piece in whole.pieces if piece.cut == cut)
+    cuts = cuts_of(whole.pieces)
+    for cut in dict.fromkeys(cuts.values()):
+        pieces = tuple(piece for piece in whole.pieces if cuts[piece.id] == cut)
         thick = [piece.thickness for piece in pieces if piece.thickness is not None]
         like = Like(cut, cooker, cook.set_point, fmean(thick) if thick else None)
         masses = [m for p in pieces if (m := heaviest(whole, p)) is not None]
@@ -144,7 +146,7 @@ def work_out(whole: WholeCook, spans: Spans, now: datetime) -> tuple[Event, ...]
     now
         When it is worked out, aware.
     """
-    cuts = {piece.id: piece.cut for piece in whole.pieces}
+    cuts = cuts_of(whole.pieces)
     before = chains(whole.events, cuts)
     made: list[Event] = []
     for group in spans.groups:

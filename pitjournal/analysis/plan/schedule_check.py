@@ -8,7 +8,7 @@ from itertools import pairwise
 from pitjournal.analysis.plan.durations import HANDS, MINUTE, Span
 from pitjournal.analysis.plan.schedule import Spans, began
 from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.schedule import chains, end_of, is_open
+from pitjournal.domain.schedule import chains, cuts_of, end_of, is_open
 from pitjournal.domain.whole_cook import WholeCook
 
 
@@ -28,7 +28,7 @@ def in_time(whole: WholeCook, spans: Spans) -> tuple[InTime, ...]:
     end. How long it will be on is not known; its chances come from one's own cooks, or from the
     trade's range read as holding nine cooks in ten.
     """
-    cuts = {piece.id: piece.cut for piece in whole.pieces}
+    cuts = cuts_of(whole.pieces)
     planned = chains(whole.events, cuts)
     found = []
     for group in spans.groups:
@@ -74,7 +74,7 @@ class Trouble:
 
 def troubles(whole: WholeCook) -> tuple[Trouble, ...]:
     """Return what in a plan does not fit."""
-    cuts = {piece.id: piece.cut for piece in whole.pieces}
+    cuts = cuts_of(whole.pieces)
     planned = {
         name: [step for step in chain if is_open(step)]
         for name, chain in chains(whole.events, cuts).items()

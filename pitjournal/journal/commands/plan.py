@@ -7,7 +7,7 @@ from datetime import datetime
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.piece import Piece
-from pitjournal.domain.schedule import ENDS, MADE, WHOLE_COOK, is_open, moved
+from pitjournal.domain.schedule import ENDS, MADE, WHOLE_COOK, cuts_of, is_open, moved
 from pitjournal.domain.shelf import Setting
 from pitjournal.errors import JournalError
 from pitjournal.store.transaction import Transaction
@@ -78,7 +78,7 @@ class MoveStep:
             message = "That step is done."
             raise JournalError(message, "Correct its time in the log of the bench.")
         events = transaction.find(Event, cook_id=step.cook_id)
-        cuts = {p.id: p.cut for p in transaction.find(Piece, cook_id=step.cook_id)}
+        cuts = _cuts(transaction, step.cook_id)
         _put(transaction, events, moved(events, cuts, step.id, self.to))
         _start_with_the_meat(transaction, step.cook_id)
 
@@ -128,7 +128,7 @@ class ServeAt:
         ends = [e for e in events if e.kind in ENDS and is_open(e)]
         if self.at is None or not ends:
             return
-        cuts = {p.id: p.cut for p in transaction.find(Piece, cook_id=self.cook_id)}
+        cuts = _cuts(transaction, self.cook_id)
         served = max(end.planned_at for end in ends if end.planned_at is not None)
         shift = self.at - (cook.serve_at or served)
         for end in ends:
@@ -189,6 +189,11 @@ def as_planned(transaction: Transaction, event: Event) -> Event:
     planned = {key: value for key, value in taken[0].details.items() if key != MADE}
     details = {**planned, **event.details}
     return replace(event, planned_at=taken[0].planned_at, takes=taken[0].takes, details=details)
+
+
+def _cuts(transaction: Transaction, cook_id: str) -> Mapping[str, str]:
+    pieces = transaction.find(Piece, cook_id=cook_id)
+    return cuts_of(sorted(pieces, key=lambda piece: (piece.position, piece.id)))
 
 
 def _put(transaction: Transaction, events: list[Event], times: Mapping[str, datetime]) -> None:

@@ -9,12 +9,11 @@ from PySide6.QtGui import QBrush, QColor, QPainter, QPen
 
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.moments import DAYS, show_time, time_zone
-from pitjournal.domain.schedule import WHOLE_COOK, chains, end_of
+from pitjournal.domain.schedule import WHOLE_COOK, chains, cuts_of, end_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.charts.canvas import Canvas, elided
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import bold, font, look
-from pitjournal.ui.plan.schedule_model import cuts_of
 
 LANE, HEAD, FOOT, LEFT = 30, 4, 22, 104
 HALF = 9
@@ -40,7 +39,7 @@ class Lane:
 
 def lanes_of(whole: WholeCook) -> tuple[Lane, ...]:
     """Return the lanes of a cook's plan."""
-    found = chains(whole.events, cuts_of(whole))
+    found = chains(whole.events, cuts_of(whole.pieces))
     return tuple(_lane(name, chain) for name, chain in found.items() if name != WHOLE_COOK)
 
 

@@ -16,7 +16,15 @@ from pitjournal.analysis.plan.schedule_check import (
 )
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.moments import DAYS, show_time, time_zone
-from pitjournal.domain.schedule import ENDS, StepKind, chain_of, chains, due, is_step
+from pitjournal.domain.schedule import (
+    ENDS,
+    StepKind,
+    chain_of,
+    chains,
+    cuts_of,
+    due,
+    is_step,
+)
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.model import event_words, everyone
@@ -52,11 +60,6 @@ class StepLine:
         state = ", locked" if self.locked else ", done" if self.done else ""
         who = f", {self.who}" if self.who else ""
         return f"{self.day} {self.clock} {self.text}{who}{state}".strip()
-
-
-def cuts_of(whole: WholeCook) -> Mapping[str, str]:
-    """Return each piece's cut."""
-    return {piece.id: piece.cut for piece in whole.pieces}
 
 
 def planned_steps(whole: WholeCook) -> list[Event]:
@@ -108,8 +111,9 @@ def who(whole: WholeCook, pieces: Sequence[str]) -> str:
     chosen = set(pieces)
     if chosen == {piece.id for piece in whole.pieces}:
         return everyone(len(chosen)) if len(chosen) > 1 else whole.pieces[0].label
-    for cut in dict.fromkeys(piece.cut for piece in whole.pieces):
-        if chosen == {piece.id for piece in whole.pieces if piece.cut == cut}:
+    cuts = cuts_of(whole.pieces)
+    for cut in dict.fromkeys(cuts.values()):
+        if chosen == {piece_id for piece_id, its in cuts.items() if its == cut}:
             return cut
     names = [piece.label for piece in whole.pieces if piece.id in chosen]
     return " ".join(names[:5]) + (f" and {len(names) - 5} more" if len(names) > 5 else "")
@@ -247,7 +251,7 @@ def _source(cut: str, span: Span | None, system: UnitSystem) -> str:
 
 
 def _slack(whole: WholeCook, system: UnitSystem) -> str:
-    cuts = cuts_of(whole)
+    cuts = cuts_of(whole.pieces)
     found = [s for chain in chains(whole.events, cuts).values() if (s := slack(chain)) is not None]
     if not found:
         return ""
@@ -292,6 +296,6 @@ def _trouble(whole: WholeCook, trouble: Trouble, system: UnitSystem) -> str:
 
 
 def _short(whole: WholeCook, step: Event) -> str:
-    cut = chain_of(step, cuts_of(whole))
+    cut = chain_of(step, cuts_of(whole.pieces))
     word = step.kind[:1].upper() + step.kind[1:]
     return f"{word} ({cut})" if cut else word

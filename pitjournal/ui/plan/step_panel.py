@@ -5,7 +5,7 @@ from datetime import datetime
 from PySide6.QtWidgets import QWidget
 
 from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.schedule import BY_HAND, MADE
+from pitjournal.domain.schedule import BY_HAND, MADE, cuts_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.records import Add
 from pitjournal.ui.desk import Desk
@@ -34,7 +34,8 @@ class StepPanel(Overlay):
         self.body.addLayout(row(self.what, self.when))
         self.body.addWidget(words("For which pieces?", "heading"))
         self.whom = Choice("for which pieces")
-        cuts = list(dict.fromkeys(piece.cut for piece in whole.pieces))
+        self._cuts = cuts_of(whole.pieces)
+        cuts = list(dict.fromkeys(self._cuts.values()))
         self.whom.offer(
             (
                 (WHOLE_COOK, "the whole cook", -1),
@@ -58,7 +59,9 @@ class StepPanel(Overlay):
         chosen = str(next(iter(self.whom.values()), WHOLE_COOK))
         if chosen == WHOLE_COOK:
             return ()
-        return tuple(p.id for p in self._whole.pieces if chosen in {f"cut:{p.cut}", p.arm_id})
+        return tuple(
+            p.id for p in self._whole.pieces if chosen in {f"cut:{self._cuts[p.id]}", p.arm_id}
+        )
 
     def add(self) -> None:
         """Add the step, unless what or when is missing."""

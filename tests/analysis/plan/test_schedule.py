@@ -338,3 +338,13 @@ def test_that_steps_made_by_hand_are_kept_and_go_with_the_meat() -> None:
     assert at(steps, EventKind.SPRITZ) == on + 2 * HOUR
     assert [s.planned_at for s in steps if s.id == wrap.id] == [on + HOUR + timedelta(minutes=90)]
     assert len([s for s in steps if s.kind == EventKind.WRAP]) == 2
+
+
+def test_that_two_spellings_of_a_cut_are_one_chain() -> None:
+    whole = ribs()
+    one, *others = whole.pieces
+    spelt = replace(whole, pieces=(one, *(replace(p, cut="Baby Backs") for p in others)))
+    made, spans = planned(spelt)
+    assert [group.cut for group in spans.groups] == ["back ribs"]
+    (on,) = [step for step in made.events if step.kind == EventKind.ON]
+    assert set(on.pieces) == {piece.id for piece in spelt.pieces}
