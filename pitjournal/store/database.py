@@ -102,7 +102,7 @@ class Database(Reading):
 
     def _version(self) -> migrations.Version:
         # Without a log all is in the file, and nothing needs to be put beside it to read it.
-        mode = "ro" if opening.log_waits(self.folder) else "fixed"
+        mode = "ro" if sqlite.log_waits(self.path) else "fixed"
         engine = sqlite.engine_for(self.path, mode=mode)
         try:
             with engine.connect() as connection:

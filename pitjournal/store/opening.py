@@ -60,13 +60,9 @@ def size_there(folder: Path) -> int | None:
         raise forbidden(folder, error) from error
     if not stat.S_ISREG(found.st_mode):
         raise damaged(path)
-    if not _may(path, os.R_OK):
+    if not sqlite.may(path, os.R_OK):
         raise forbidden(folder, PermissionError(13, "Permission denied"))
     return found.st_size
-
-
-def _may(path: Path, what: int) -> bool:
-    return os.access(path, what, effective_ids=os.access in os.supports_effective_ids)
 
 
 def journal_is_in(folder: Path) -> bool:
@@ -143,7 +139,7 @@ def take(folder: Path, lock: FileLock, *, read_only: bool, make: bool) -> Access
         hint = "Choose a folder that can be written."
         raise CannotOpenError(Trouble.UNMADE, folder, message, hint) from error
     path = folder / sqlite.FILE_NAME
-    if not make and not _may(path, os.W_OK):
+    if not make and not sqlite.may(path, os.W_OK):
         lock.release()
         why = f"You may only read the journal's file {path}, so nothing can be saved in it."
         return Access((why, "See who may write it."))
@@ -157,15 +153,7 @@ def _only_read(folder: Path, error: OSError) -> tuple[str, str]:
 
 def _nothing_can_be_written(folder: Path) -> bool:
     """Whether the folder can only be read, and no log waits that readers must have."""
-    return not _may(folder, os.W_OK) and not log_waits(folder)
-
-
-def log_waits(folder: Path) -> bool:
-    """Whether a write-ahead log holds what is not in the database's file yet."""
-    try:
-        return (folder / f"{sqlite.FILE_NAME}-wal").stat().st_size > 0
-    except OSError:
-        return False
+    return sqlite.is_fixed(folder / sqlite.FILE_NAME)
 
 
 def version_found(connection: Connection, folder: Path) -> migrations.Version:

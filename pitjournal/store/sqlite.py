@@ -2,6 +2,7 @@
 
 import contextlib
 import ctypes
+import os
 import sqlite3
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
@@ -157,9 +158,30 @@ def quoted(names: Iterable[str]) -> str:
     return ", ".join(f'"{name}"' for name in names)
 
 
-def reader(path: Path, *, fixed: bool = False) -> sqlite3.Connection:
+def may(path: Path, what: int) -> bool:
+    """Whether this program may do something with a path: os.R_OK or os.W_OK."""
+    return os.access(path, what, effective_ids=os.access in os.supports_effective_ids)
+
+
+def log_waits(path: Path) -> bool:
+    """Whether a write-ahead log holds what is not in a database's file yet."""
+    try:
+        return path.with_name(f"{path.name}-wal").stat().st_size > 0
+    except OSError:
+        return False
+
+
+def is_fixed(path: Path) -> bool:
+    """Whether nothing can be written beside a database, and all of it is in its file.
+
+    It can then only be read as one that nobody changes: readers share a file beside it else.
+    """
+    return not may(path.parent, os.W_OK) and not log_waits(path)
+
+
+def reader(path: Path) -> sqlite3.Connection:
     """Return a connection of the driver's own that can only read, and bears any text."""
-    immutable = "&immutable=1" if fixed else ""
+    immutable = "&immutable=1" if is_fixed(path) else ""
     address = f"{path.absolute().as_uri()}?mode=ro{immutable}"
     connection = sqlite3.connect(address, uri=True, timeout=2.0)
     tolerate(connection)

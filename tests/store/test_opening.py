@@ -10,6 +10,11 @@ from pathlib import Path
 import pytest
 
 from pitjournal.domain.cook import Cook
+from pitjournal.errors import JournalError
+from pitjournal.journal import open_journal
+from pitjournal.journal.backups import backup
+from pitjournal.journal.backups.restoring import look_at, restore
+from pitjournal.journal.checks import check_folder
 from pitjournal.store import opening
 from pitjournal.store.database import Database
 from pitjournal.store.faults import CannotOpenError, NotSavedError, Trouble
@@ -54,6 +59,23 @@ def test_that_a_folder_that_can_only_be_read_says_so_and_is_read(folder: Path) -
     assert "can only be read" in str(caught.value)
     assert "may not write" in str(caught.value)
     assert "another window" not in str(caught.value)
+
+
+def test_that_a_journal_in_a_folder_that_can_only_be_read_is_checked_and_backed_up(
+    folder: Path,
+) -> None:
+    with as_nobody(folder.parent.parent):
+        away = folder.parent.parent / "away"
+        away.mkdir()
+        folder.chmod(0o555)
+        assert check_folder(folder).held
+        with closing(open_journal(folder, read_only=True)) as journal:
+            made = backup(journal.database, away / "cooks.zip")
+        shutil.copytree(folder, away / "copied")
+        assert look_at(folder, away / "copied").cooks == 1
+        with pytest.raises(JournalError, match="may not write"):
+            restore(folder, away / "copied")
+    assert look_at(folder, made).cooks == 1
 
 
 def test_that_a_file_that_can_only_be_read_says_so(folder: Path) -> None:

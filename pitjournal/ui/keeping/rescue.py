@@ -4,8 +4,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QCloseEvent
-from PySide6.QtWidgets import QFileDialog, QLayout, QLineEdit, QMainWindow, QWidget
+from PySide6.QtGui import QCloseEvent, QKeyEvent
+from PySide6.QtWidgets import QFileDialog, QLayout, QLineEdit, QMainWindow, QPushButton, QWidget
 
 from pitjournal.errors import JournalError
 from pitjournal.journal.backups.restoring import restore
@@ -181,6 +181,14 @@ class RescueWindow(QMainWindow):
 
         poll.timeout.connect(look)
         poll.start()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter presses the button that has the focus."""
+        here = self.focusWidget()
+        if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter} and isinstance(here, QPushButton):
+            here.click()
+            return
+        super().keyPressEvent(event)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Wait for the work under way."""
