@@ -1,7 +1,5 @@
 """Start the window: the application, its look, the journal that was open last."""
 
-import logging
-import logging.handlers
 import sys
 from collections.abc import Callable
 from dataclasses import replace
@@ -14,11 +12,11 @@ from PySide6.QtWidgets import QApplication
 from pitjournal.errors import JournalError
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.backups.restoring import restore
+from pitjournal.journal.fault_log import start_log
 from pitjournal.journal.preferences import (
     Preferences,
     demonstration_folder,
     load_preferences,
-    preferences_path,
     save_preferences,
     with_journal,
 )
@@ -280,18 +278,6 @@ def first_folder() -> Path:
     import platformdirs
 
     return Path(platformdirs.user_documents_dir()) / "Pitjournal"
-
-
-def start_log() -> None:
-    """Keep a log of faults beside the preferences, of limited size."""
-    path = preferences_path().with_name("pitjournal.log")
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        handler = logging.handlers.RotatingFileHandler(path, maxBytes=500_000, backupCount=1)
-    except OSError:
-        return
-    handler.setFormatter(logging.Formatter("%(asctime)s %(levelname)s %(name)s %(message)s"))
-    logging.getLogger("pitjournal").addHandler(handler)
 
 
 def run(

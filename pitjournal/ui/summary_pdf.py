@@ -4,6 +4,7 @@ Qt's own layout does it, also with no display (the offscreen platform).
 """
 
 import os
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 from pathlib import Path
@@ -296,7 +297,28 @@ def print_html(
             writer.newPage()
         pages.draw(painter, page)
     painter.end()
+    part.write_bytes(without_clock(part.read_bytes()))
     return _settle(part, path, pages.count)
+
+
+_WRITTEN_AT = re.compile(rb"(\(D:\d{8})\d{6}(Z|[+-]\d\d'\d\d')")
+_WRITTEN_AT_XMP = re.compile(rb"(Date=\"\d{4}-\d\d-\d\dT)\d\d:\d\d:\d\d(Z|[+-]\d\d:\d\d)")
+
+
+def without_clock(pdf: bytes) -> bytes:
+    """Return a PDF that tells the day it was written, not the time, nor the zone of this computer.
+
+    Clock times leave only where they are chosen, and Qt writes them beside the pages. Nothing
+    moves within the file (ISO 32000-1, 7.9.4: a date's parts have a fixed length).
+    """
+
+    def midnight(found: re.Match[bytes]) -> bytes:
+        return found[1] + b"000000" + (b"Z" if found[2] == b"Z" else b"+00'00'")
+
+    def midnight_xmp(found: re.Match[bytes]) -> bytes:
+        return found[1] + b"00:00:00" + (b"Z" if found[2] == b"Z" else b"+00:00")
+
+    return _WRITTEN_AT_XMP.sub(midnight_xmp, _WRITTEN_AT.sub(midnight, pdf))
 
 
 def write_png(summary: Summary, path: Path, *, paper: str = "a4") -> int:

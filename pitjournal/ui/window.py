@@ -18,8 +18,10 @@ from PySide6.QtWidgets import QApplication, QHBoxLayout, QStackedWidget, QWidget
 from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.errors import JournalError
+from pitjournal.fault_words import told
 from pitjournal.files import apart
 from pitjournal.journal import Changes
+from pitjournal.journal.fault_log import to_send
 from pitjournal.ui.cook.place import PAGES, CookPlace, since
 from pitjournal.ui.cooks.page import CooksPage
 from pitjournal.ui.desk import Desk
@@ -346,7 +348,7 @@ class Window(KeyedWindow):
         if isinstance(error, JournalError):
             self.desk.bridge.refused.emit(str(error))
             return
-        details = "".join(traceback.format_exception(kind, error, trace))
+        details = told(error)
         log.error("a fault of the program\n%s", details)
         where = f"{kind.__name__} {traceback.extract_tb(trace)[-1:] if trace else ''}"
         if where in self._bugs:
@@ -354,7 +356,7 @@ class Window(KeyedWindow):
         self._bugs.add(where)
 
         def copy() -> None:
-            QGuiApplication.clipboard().setText(details)
+            QGuiApplication.clipboard().setText(to_send(details))
 
         self._open(BugPanel(self, details, copy))
 

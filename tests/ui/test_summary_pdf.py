@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from pitjournal.errors import JournalError
 from pitjournal.files.summary import Summary
-from pitjournal.ui.summary_pdf import write_pdf, write_png
+from pitjournal.ui.summary_pdf import without_clock, write_pdf, write_png
 from tests.files.summary.sample import a_summary, pieces
 
 MM = 72 / 25.4
@@ -114,3 +114,42 @@ def test_that_an_unwritable_place_is_told(qtbot: QtBot, tmp_path: Path, write: o
     with pytest.raises(JournalError, match="cannot be written"):
         write(a_summary(), tmp_path / "nowhere" / "cook.pdf")
     assert list(tmp_path.iterdir()) == []
+
+
+def test_that_a_file_tells_the_day_it_was_written_and_no_clock(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    del qtbot
+    path = tmp_path / "cook.pdf"
+    write_pdf(a_summary(), path)
+    about = PdfReader(path).metadata
+    assert about is not None
+    for key in ("/CreationDate", "/ModDate"):
+        assert re.fullmatch(r"D:\d{8}000000(Z|\+00'00')", str(about[key]))
+    assert set(about) <= {
+        "/Title",
+        "/Creator",
+        "/Author",
+        "/Producer",
+        "/CreationDate",
+        "/ModDate",
+        "/Trapped",
+    }
+    assert about["/Title"] == a_summary().title
+    assert not about["/Author"]
+    written = path.read_bytes()
+    assert not re.search(rb"Date=\"[-\d]+T(?!00:00:00)", written)
+    assert str(Path.home()).encode() not in written
+
+
+@pytest.mark.parametrize(
+    ("said", "kept"),
+    [
+        (b"(D:20261130142233+05'30')", b"(D:20261130000000+00'00')"),
+        (b"(D:20261130142233Z)", b"(D:20261130000000Z)"),
+        (b'Date="2026-11-30T14:22:33-06:00"', b'Date="2026-11-30T00:00:00+00:00"'),
+    ],
+)
+def test_that_neither_clock_nor_zone_is_told_and_nothing_moves(said: bytes, kept: bytes) -> None:
+    assert without_clock(b"a" + said + b"b") == b"a" + kept + b"b"
+    assert len(said) == len(kept)

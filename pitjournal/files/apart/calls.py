@@ -46,7 +46,17 @@ class Limits:
 
 
 class ReaderFaultError(RuntimeError):
-    """A reader met something it should have met better: a fault of the program."""
+    """A reader met something it should have met better: a fault of the program.
+
+    Parameters
+    ----------
+    told
+        The fault in the other process, in words that may be written down.
+    """
+
+    def __init__(self, told: str) -> None:
+        super().__init__(f"a reader has a fault\n{told}")
+        self.told = told
 
 
 class _Reader:
@@ -295,7 +305,7 @@ def read_apart(
         raise _too_large(name)
     if kind == "deep":
         raise JournalError(f"{name} is nested too deeply to be read.", _HINT)
-    raise ReaderFaultError(f"{name} met a fault of its reader\n{told}")
+    raise ReaderFaultError(told)
 
 
 _HINT = "If it opens elsewhere, save a plainer copy there and choose that."

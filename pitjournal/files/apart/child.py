@@ -16,7 +16,8 @@ from io import FileIO
 from typing import Any
 
 from pitjournal.errors import JournalError
-from pitjournal.files.apart.wire import TOO_MUCH, ClosedWireError, Wire, words_of
+from pitjournal.fault_words import told
+from pitjournal.files.apart.wire import TOO_MUCH, ClosedWireError, Wire
 
 _SYSTEM: str = sys.platform
 
@@ -71,7 +72,7 @@ def _answer(run: Any, arguments: Any, named: Any) -> tuple[str, Any]:  # noqa: A
     except RecursionError:
         return "deep", None
     except BaseException as error:  # noqa: BLE001 - a library's panic is no Exception
-        return "fault", "".join(words_of(error))
+        return "fault", told(error)
 
 
 def _plain(one: Any) -> Any:  # noqa: ANN401 - any argument

@@ -10,7 +10,7 @@ import io
 import os
 import pickle
 import struct
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -160,10 +160,3 @@ def _take(shared: int, sizes: Iterable[int]) -> list[bytearray]:
         found.append(one)
     os.ftruncate(shared, 0)
     return found
-
-
-def words_of(error: BaseException) -> Sequence[str]:
-    """Return a fault's own words, for what cannot be sent as it is."""
-    import traceback  # noqa: PLC0415 - only for a fault
-
-    return traceback.format_exception(error)

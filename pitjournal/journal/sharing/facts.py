@@ -20,7 +20,7 @@ def facts_of(
 ) -> tuple[Fact, ...]:
     """Return label and words of each fact that is recorded and may leave."""
     facts = [
-        *_pit(whole, figures),
+        *_pit(whole, choice, figures),
         *_fire(whole, found, figures),
         *_meat(whole, choice, figures),
         *_day(whole, choice, figures),
@@ -29,13 +29,14 @@ def facts_of(
     return tuple((label, words) for label, words in facts if words)
 
 
-def _pit(whole: WholeCook, figures: Figures) -> Iterator[Fact]:
+def _pit(whole: WholeCook, choice: Choice, figures: Figures) -> Iterator[Fact]:
     cook, cooker = whole.cook, whole.cooker
     if cooker is not None:
         sort = str(cooker.details.get("class", ""))
         yield "Cooker", f"{cooker.name} ({sort})" if sort and sort != cooker.name else cooker.name
     yield "Set point", figures.known(cook.set_point, Dimension.TEMPERATURE)
-    yield "Vents", cook.vents
+    if Part.NOTES in choice:
+        yield "Vents", cook.vents
     if cook.water_pan is not None:
         yield "Water pan", "yes" if cook.water_pan else "no"
     yield "Held the same", cook.held
@@ -73,7 +74,8 @@ def _day(whole: WholeCook, choice: Choice, figures: Figures) -> Iterator[Fact]:
     yield "Outside", figures.known(cook.ambient, Dimension.TEMPERATURE)
     yield "Wind", figures.known(cook.wind, Dimension.SPEED)
     yield "Humidity", figures.known(cook.humidity, Dimension.FRACTION)
-    yield "Weather", cook.weather
+    if Part.NOTES in choice:
+        yield "Weather", cook.weather
     if Part.PLACE in choice:
         yield "Place", cook.place
         yield "Altitude", figures.known(cook.altitude, Dimension.ALTITUDE)
@@ -136,7 +138,7 @@ def recorded_parts(whole: WholeCook) -> dict[Part, bool]:
         Part.TIMES: any(event.happened_at is not None for event in whole.events),
         Part.SUPPLIER: any(piece.supplier or piece.lot for piece in whole.pieces),
         Part.TASTERS: any(session.tasters for session in whole.tastings),
-        Part.NOTES: bool(notes_of(whole)),
+        Part.NOTES: bool(notes_of(whole) or cook.weather.strip() or cook.vents.strip()),
         Part.COSTS: cook.cost is not None or prices,
         Part.DEVICE: bool(whole.probe_files),
         Part.PHOTOS: bool(whole.photos),
@@ -149,7 +151,7 @@ PART_WORDS = {
     Part.TIMES: "clock times",
     Part.SUPPLIER: "suppliers and lots",
     Part.TASTERS: "names of tasters",
-    Part.NOTES: "notes",
+    Part.NOTES: "notes, and weather and vents in your own words",
     Part.COSTS: "costs",
     Part.DEVICE: "names of logger files",
     Part.PHOTOS: "photos",

@@ -344,9 +344,10 @@ class BugPanel(Overlay):
         super().__init__(over, "Something went wrong", 620)
         text = (
             "This is a fault of the program, not yours. What you saved is saved, and you can "
-            "go on. The details are in the log."
+            "go on. Copy the details to send them to who mends it: they hold the log, and "
+            "nothing of your cooks."
         )
         self.body.addWidget(words(text, "large"))
         last = details.strip().splitlines()[-1] if details.strip() else ""
         self.body.addWidget(words(last[:300], "quiet"))
-        self.body.addLayout(row(button("Copy the details", copy), None))
+        self.body.addLayout(row(button("Copy the details and the log", copy), None))

@@ -1,0 +1,67 @@
+"""The log of faults: of limited size, and with nothing of the cook's in it.
+
+A fault is told by its kind, and by the program's own lines that led to it. What the cook typed,
+the names of files and folders, and the values of a database's statement stay out, so that the
+log can be sent to anyone as it is.
+"""
+
+import logging
+import platform
+import sys
+from logging.handlers import RotatingFileHandler
+from pathlib import Path
+from types import TracebackType
+
+from pitjournal import __version__
+from pitjournal.fault_words import told
+from pitjournal.journal.preferences import preferences_path
+
+Caught = tuple[type[BaseException], BaseException, TracebackType | None] | tuple[None, None, None]
+
+LARGEST = 300_000
+"""Bytes of the log, and of the one before it."""
+
+LINES = 200
+"""So many lines of it are copied."""
+
+
+def path_of_log() -> Path:
+    """Return where the log is."""
+    return preferences_path().with_name("pitjournal.log")
+
+
+def start_log() -> None:
+    """Keep a log of faults beside the preferences, of limited size."""
+    path = path_of_log()
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handler = RotatingFileHandler(
+            path, maxBytes=LARGEST, backupCount=1, encoding="utf-8", errors="replace"
+        )
+    except OSError:
+        return
+    handler.setFormatter(PrivateFormatter("%(asctime)s %(levelname)s %(name)s %(message)s"))
+    logging.getLogger("pitjournal").addHandler(handler)
+
+
+class PrivateFormatter(logging.Formatter):
+    """Writes a fault without what is the cook's."""
+
+    def formatException(self, ei: Caught) -> str:  # noqa: N802 - as the base class names it
+        """Return a fault in words."""
+        return told(ei[1]) if ei[1] is not None else ""
+
+
+def to_send(fault: str) -> str:
+    """Return what is copied for who mends it: the program, the computer, the fault, the log."""
+    about = f"Pitjournal {__version__}, Python {platform.python_version()}, {sys.platform}"
+    return f"{about}\n\n{fault}\n\nThe log:\n\n{last_lines()}"
+
+
+def last_lines() -> str:
+    """Return the end of the log, or that there is none."""
+    try:
+        lines = path_of_log().read_text(encoding="utf-8", errors="replace").splitlines()
+    except OSError:
+        return "There is no log."
+    return "\n".join(lines[-LINES:])
