@@ -138,7 +138,7 @@ def recorded_parts(whole: WholeCook) -> dict[Part, bool]:
         Part.TIMES: any(event.happened_at is not None for event in whole.events),
         Part.SUPPLIER: any(piece.supplier or piece.lot for piece in whole.pieces),
         Part.TASTERS: any(session.tasters for session in whole.tastings),
-        Part.NOTES: bool(notes_of(whole) or cook.weather.strip() or cook.vents.strip()),
+        Part.NOTES: bool(notes_of(whole)),
         Part.COSTS: cook.cost is not None or prices,
         Part.DEVICE: bool(whole.probe_files),
         Part.PHOTOS: bool(whole.photos),
@@ -151,11 +151,15 @@ PART_WORDS = {
     Part.TIMES: "clock times",
     Part.SUPPLIER: "suppliers and lots",
     Part.TASTERS: "names of tasters",
-    Part.NOTES: "notes, and weather and vents in your own words",
+    Part.NOTES: "notes",
     Part.COSTS: "costs",
     Part.DEVICE: "names of logger files",
     Part.PHOTOS: "photos",
 }
+
+
+_FREE = ("weather", "vents")
+"""Fields of free words, which may say whatever a note does: they leave with the notes."""
 
 
 def what_leaves(whole: WholeCook, choice: Choice) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -172,4 +176,8 @@ def what_leaves(whole: WholeCook, choice: Choice) -> tuple[tuple[str, ...], tupl
     for part, recorded in recorded_parts(whole).items():
         if recorded:
             (leaves if part in choice else left_out).append(PART_WORDS[part])
+    said = [name for name in _FREE if getattr(whole.cook, name).strip()]
+    if said:
+        words = f"{' and '.join(said)} in your own words"
+        (leaves if Part.NOTES in choice else left_out).append(words)
     return tuple(leaves), tuple(left_out)
