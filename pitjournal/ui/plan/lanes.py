@@ -146,7 +146,9 @@ class LanesChart(Canvas):
             painter.drawLine(QPointF(place, area.top()), QPointF(place, area.bottom()))
             painter.setPen(QColor(theme.quiet))
             text = DAYS[moment.weekday()][:3] if midnight else f"{moment.hour}:00"
-            room = QRectF(place - 30, area.bottom() + 4, 60, 16)
+            half = painter.fontMetrics().horizontalAdvance(text) / 2 + 1
+            middle = min(place, self.width() - half)  # the last one is not cut by the edge
+            room = QRectF(middle - 30, area.bottom() + 4, 60, 16)
             painter.drawText(room, Qt.AlignmentFlag.AlignHCenter, text)
 
     def _lane(self, painter: QPainter, lane: Lane, y: float, x: object) -> None:
