@@ -314,6 +314,9 @@ class FindingsPage(CookPage):
         self._shown = shown
         known = shown.deeper is not None
         self._show_scales(shown.deeper.scales if shown.deeper else ())
+        if not known and shown.found.seen:  # its place is kept, so that nothing moves down later
+            self.scales.addWidget(words("Working it out…", "quiet"))
+            self.scales_card.show()
         self.leeway_card.show_leeway(shown)
         heads, rows = model.spread_rows(shown)
         self.spread.show_rows(heads if rows else [], rows)
