@@ -18,6 +18,7 @@ from pitjournal.ui.look.parts.reading import Placed, in_reading_order
 from pitjournal.ui.panels import SettingsPanel
 from pitjournal.ui.window import Window
 from tests.builders import a_cook, add_comparison, three_arms
+from tests.ui.bench.clock import Clock
 from tests.ui.conftest import Opener
 
 Key, Mod = Qt.Key, Qt.KeyboardModifier
@@ -215,3 +216,19 @@ def test_that_columns_are_read_one_after_the_other_and_rows_before_them() -> Non
     foot = [Placed(100, 210, 200, 230, "foot 2"), Placed(0, 212, 90, 228, "foot 1")]
     order = in_reading_order([*foot, right, *left, head])
     assert order == ["head", "left 1", "left 2", "right", "foot 1", "foot 2"]
+
+
+def test_that_a_key_pressed_twice_puts_the_meat_on_and_not_off_again(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    clock = Clock()
+    clock.wind(window)
+    bench, keys = bench_of(qtbot, window)
+    qtbot.keyClick(keys, "2")
+    qtbot.keyClick(keys, "2")
+    assert kinds(window) == [EventKind.ON]
+    assert "just now" in bench.bar.accessibleName()
+    clock.pass_seconds(window, 3)
+    qtbot.keyClick(keys, "2")
+    assert kinds(window) == [EventKind.ON, EventKind.OFF]

@@ -1,7 +1,7 @@
 """The bench: the clock, the next thing, the pieces, the chart, and ten taps."""
 
 from collections.abc import Callable, Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from PySide6.QtCore import QTimer
 from PySide6.QtGui import QResizeEvent
@@ -38,6 +38,10 @@ from pitjournal.ui.look.parts.words import row
 from pitjournal.ui.watch import Called
 
 FOLLOW, FOLLOWS = "Follow", "files that come in by themselves"
+
+
+BOUNCE = timedelta(seconds=2)
+"""So soon after On a second tap is no Off."""
 
 
 class BenchPage(BenchDoors):
@@ -248,8 +252,19 @@ class BenchPage(BenchDoors):
             panels[name]()
         elif name == "lit" and whole.first(EventKind.LIT) is not None:
             self._fuel()
+        elif self._kind(name) == EventKind.OFF and self._just_on(whole):
+            self.desk.bridge.refused.emit("On was tapped just now. In a moment it is Off.")
         else:
             self.log(self._kind(name))
+
+    def _just_on(self, whole: WholeCook) -> bool:
+        """Whether the meat went on this moment: a finger or a key that bounced."""
+        on = whole.last(EventKind.ON)
+        return (
+            on is not None
+            and on.happened_at is not None
+            and (timedelta(0) <= self.desk.now() - on.happened_at < BOUNCE)
+        )
 
     def _kind(self, name: str) -> str:
         if name == "on" and self._shown is not None and self._all_on(self._shown):
