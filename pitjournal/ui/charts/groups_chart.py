@@ -221,8 +221,9 @@ class GroupsChart(MarksChart):
 def paint_arrow(painter: QPainter, tip: QPointF, down: int) -> None:
     """Paint an arrow of a pen's colour where a line goes on beyond the edge: 1 down, −1 up."""
     painter.save()
+    half = max(5.5, 2.2 * painter.pen().widthF())
     painter.setBrush(painter.pen().color())
     painter.setPen(Qt.PenStyle.NoPen)
-    foot = tip.y() - 9 * down
-    painter.drawPolygon([tip, QPointF(tip.x() - 5.5, foot), QPointF(tip.x() + 5.5, foot)])
+    foot = tip.y() - 1.6 * half * down
+    painter.drawPolygon([tip, QPointF(tip.x() - half, foot), QPointF(tip.x() + half, foot)])
     painter.restore()

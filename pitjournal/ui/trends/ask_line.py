@@ -1,17 +1,19 @@
 """The line a question is typed in: it goes on as you type, and shows where it is wrong."""
 
-from PySide6.QtCore import QEvent, QObject, QStringListModel, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, QStringListModel, Qt, Signal
+from PySide6.QtGui import QColor, QFont, QInputMethodEvent, QKeyEvent, QTextCharFormat
 from PySide6.QtWidgets import QCompleter, QLineEdit, QVBoxLayout, QWidget
 
 from pitjournal.analysis.trends.grammar import SentenceError
 from pitjournal.analysis.trends.link import sentence_in
 from pitjournal.analysis.trends.question import Question
 from pitjournal.analysis.trends.sentence import completions, parse_sentence
+from pitjournal.analysis.trends.sentence_parts import Sort, parts_of
 from pitjournal.analysis.trends.written import same, write_sentence
 from pitjournal.domain.catalogue import Variable
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.parts.words import Problem
+from pitjournal.ui.look.theme import look
 
 ENTER = frozenset({Qt.Key.Key_Return, Qt.Key.Key_Enter})
 WALKS = frozenset({Qt.Key.Key_Down, Qt.Key.Key_Up, Qt.Key.Key_PageDown, Qt.Key.Key_PageUp})
@@ -55,6 +57,8 @@ class AskLine(QWidget):
         self._walked = False
         if popup is not None:
             popup.installEventFilter(self)  # after the completer's own, so it is asked first
+        self.line.textChanged.connect(self._colour)
+        look().changed.connect(self._colour)
         self.problem = Problem()
         lines.addWidget(self.line)
         lines.addWidget(self.problem)
@@ -87,6 +91,21 @@ class AskLine(QWidget):
                 self._ask()
                 return True
         return super().eventFilter(watched, event)
+
+    def _colour(self, *_: object) -> None:
+        """Let what holds the sentence together step back, and what is asked for stand out.
+
+        A line edit takes such formats as a part of what an input method says of its text.
+        """
+        theme, cursor = look().theme, self.line.cursorPosition()
+        formats = []
+        for start, end, sort in parts_of(self.line.text()):
+            one = QTextCharFormat()
+            one.setForeground(QColor(theme.quiet if sort is Sort.GLUE else theme.ink))
+            one.setFontWeight(QFont.Weight.Bold if sort is Sort.ASKED else QFont.Weight.Normal)
+            kind = QInputMethodEvent.AttributeType.TextFormat
+            formats.append(QInputMethodEvent.Attribute(kind, start - cursor, end - start, one))
+        QCoreApplication.sendEvent(self.line, QInputMethodEvent("", formats))
 
     def begin(self) -> None:
         """Be ready to be typed in."""

@@ -3,10 +3,13 @@
 from collections import Counter
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from pitjournal.analysis.trends.other_words import OTHER_WORDS, names_of
 from pitjournal.analysis.trends.question import By, Question, Sign, Where
 from pitjournal.analysis.trends.sentence import completions, parse_sentence
+from pitjournal.analysis.trends.sentence_parts import Sort, parts_of
 from pitjournal.domain.catalogue import Catalogue, Kind
 from pitjournal.domain.scheme import Scored
 from pitjournal.domain.shelf import OwnVariable
@@ -88,3 +91,27 @@ def test_that_a_filter_by_an_other_word_has_its_sign() -> None:
         ("fuel", Sign.IS_NOT),
     ]
     assert got.where[1] == Where("fuel", Sign.IS_NOT, ("lump",))
+
+
+def test_that_the_words_of_a_sentence_are_told_apart_also_of_half_a_one() -> None:
+    text = "tenderness by treatment split at 2, 3 where cut is ribs or brisket and pit above 130 C"
+    said = [(text[start:end], sort) for start, end, sort in parts_of(text)]
+    glue = {words for words, sort in said if sort is Sort.GLUE}
+    assert glue == {"by", "split", "at", ",", "where", "or", "and"}
+    assert [words for words, sort in said if sort is Sort.NAME] == ["cut", "is", "pit", "above"]
+    assert [words for words, sort in said if sort is Sort.ASKED] == [
+        "tenderness", "treatment", "2", "3", "ribs", "brisket", "130", "C",
+    ]  # fmt: skip
+    assert [sort for _, _, sort in parts_of("yield where cut")] == [
+        Sort.ASKED,
+        Sort.GLUE,
+        Sort.NAME,
+    ]
+
+
+@given(st.text(max_size=60))
+def test_that_any_text_has_parts_that_do_not_overlap(text: str) -> None:
+    ends = [0]
+    for start, end, _ in parts_of(text):
+        assert ends[-1] <= start < end <= len(text)
+        ends.append(end)

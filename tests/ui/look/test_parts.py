@@ -15,6 +15,7 @@ from pitjournal.ui.look.parts.sort_table import Cell, Heading, SortTable
 from pitjournal.ui.look.parts.timeline import Moment, TimelineStrip
 from pitjournal.ui.look.parts.words import row
 from pitjournal.units import Dimension, UnitSystem
+from tests.ui.clipped import faults_in
 
 POUND = 453.59237
 """g (international yard and pound agreement, 1959)."""
@@ -204,3 +205,15 @@ def test_that_a_strip_tells_its_moments(qtbot: QtBot) -> None:
     assert strip.accessibleDescription() == "8:00 lit, 8:01 on"
     strip.resize(400, 100)
     strip.grab()
+
+
+def test_that_a_narrow_table_gives_up_margins_before_it_cuts_a_name(qtbot: QtBot) -> None:
+    table = SortTable("groups")
+    qtbot.addWidget(table)
+    heads = (Heading("group"), *(Heading(name, number=True) for name in ("mean", "interval")))
+    table.show_rows(heads, [(Cell("Injected"), Cell("1000020"), Cell("120000 to 2000000"))])
+    needed = sum(table._widths) + 70
+    table.resize(needed + 100, 200)
+    assert faults_in(table) == []
+    table.resize(needed, 200)
+    assert faults_in(table) == []

@@ -2,12 +2,14 @@
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from pitjournal.analysis.trends.question import By, Question, Sign, Where
 from pitjournal.domain.piece import Piece
 from pitjournal.journal.commands.records import AddCook
+from pitjournal.ui.look.theme import look
 from pitjournal.ui.trends.page import TrendsPage
 from tests.builders import a_cook
 from tests.ui.conftest import Opener
@@ -79,3 +81,35 @@ def test_that_an_error_takes_the_old_answer_away(qtbot: QtBot, page: TrendsPage)
         qtbot.keyClick(typed(qtbot, page, "thickness by cut"), ENTER)
         assert page.ask_line.problem.text() == ""
         assert answers.isVisibleTo(page)
+
+
+def test_that_the_colours_of_a_sentence_leave_what_is_typed_and_where_as_it_is(
+    qtbot: QtBot, page: TrendsPage
+) -> None:
+    line = page.ask_line.line
+    typed(qtbot, page, "thickness by ct")
+    line.setCursorPosition(14)
+    qtbot.keyClicks(line, "u")
+    assert line.text() == "thickness by cut"
+    assert line.cursorPosition() == 15
+    line.undo()
+    assert line.text() != "thickness by cut"
+
+
+def test_that_what_is_asked_for_stands_out_and_what_holds_it_together_steps_back(
+    page: TrendsPage,
+) -> None:
+    line = page.ask_line.line
+    line.setText("thickness")
+    asked = inked(line)
+    line.setText("by")
+    assert asked > 50
+    assert inked(line) == 0
+
+
+def inked(line: QWidget) -> int:
+    """Return how many pixels have the full ink."""
+    image, ink = line.grab().toImage(), QColor(look().theme.ink)
+    return sum(
+        image.pixelColor(x, y) == ink for x in range(8, 200) for y in range(8, image.height() - 8)
+    )

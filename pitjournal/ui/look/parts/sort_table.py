@@ -133,6 +133,7 @@ class SortTable(QWidget):
         super().__init__()
         self._model = _Model()
         self._hidden = set(hidden)
+        self._widths: list[int] = []
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
@@ -173,7 +174,7 @@ class SortTable(QWidget):
         for place in range(1, len(heads)):
             head.setSectionResizeMode(place, QHeaderView.ResizeMode.Fixed)
             self.view.setColumnHidden(place, False)
-            head.resizeSection(place, self._wide(place))
+        self._widths = [self._wide(place) for place in range(1, len(heads))]
         self._hide()
         self._fit()
 
@@ -184,6 +185,7 @@ class SortTable(QWidget):
 
     def _fit(self) -> None:
         metrics, head = QFontMetrics(font()), self.view.horizontalHeader()
+        self._share(metrics)
         width = max(head.sectionSize(0), LEAST) - 2 * tokens.S
         heights = []
         for place, (_, cells) in enumerate(self._model.rows):
@@ -192,6 +194,16 @@ class SortTable(QWidget):
             self.view.setRowHeight(place, heights[-1])
         shown = sum(heights[:SHOWN])
         self.view.setFixedHeight(shown + head.sizeHint().height() + tokens.S)
+
+    def _share(self, metrics: QFontMetrics) -> None:
+        """Give the columns their widths; without their margins where a name would be cut."""
+        shown = [n for n in range(len(self._widths)) if not self.view.isColumnHidden(n + 1)]
+        names = [cells[0].text.split() for _, cells in self._model.rows]
+        longest = max((metrics.horizontalAdvance(w) for words in names for w in words), default=0)
+        left = self.view.viewport().width() - sum(self._widths[n] for n in shown)
+        spare = tokens.S + tokens.XS if left < longest + 2 * tokens.S else 0
+        for place in shown:
+            self.view.horizontalHeader().resizeSection(place + 1, self._widths[place] - spare)
 
     def _wide(self, place: int) -> int:
         """Return how wide a column must be; Qt's own hint has room for a large sort arrow."""
@@ -220,6 +232,7 @@ class SortTable(QWidget):
             assert isinstance(shown, tuple)
             self._hidden = {name for name in names if name not in shown}
             self._hide()
+            self._fit()
 
         choice.chosen.connect(take)
         panel.body.addWidget(choice)
