@@ -5,6 +5,7 @@ import shlex
 import shutil
 import sys
 from collections.abc import Iterator
+from contextlib import closing
 from importlib.util import find_spec
 from pathlib import Path
 from subprocess import run
@@ -15,10 +16,14 @@ from pitjournal.cli import main
 from pitjournal.cli.commands import COMMANDS
 from pitjournal.cli.main import parser_of
 from pitjournal.cli.parser import Arguments, manual_page
+from pitjournal.journal import open_journal
 
 FILES = Path(__file__).parent.parent / "files"
+FORECAST = Path(__file__).parent.parent / "analysis" / "forecast" / "data"
 BROUGHT = {
     "saturday.csv": FILES / "probe_log" / "samples" / "sample_01.csv",
+    "butt.csv": FORECAST / "cook_1.csv",
+    "mine.csv": FORECAST / "cook_1.past.csv",
     "old-cooks.csv": FILES / "old_cooks" / "samples" / "sheet_1.csv",
     "old-cooks.xlsx": FILES / "old_cooks" / "samples" / "sheet_3.xlsx",
 }
@@ -45,6 +50,9 @@ def home(demonstration_folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyP
     for name, source in BROUGHT.items():
         shutil.copy(source, tmp_path / name)
     (tmp_path / "settled.json").write_text("{}", encoding="utf-8")
+    main(["backup", str(tmp_path / "cooks"), "--to", str(tmp_path / "saturday.zip")])
+    with closing(open_journal(tmp_path / "cooks")) as journal:
+        journal.backups.make("by-hand")
     monkeypatch.setenv("HOME", str(tmp_path))
     monkeypatch.chdir(tmp_path)
     return tmp_path
