@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import datetime
 
 from PySide6.QtCore import QObject, Signal
 
@@ -14,6 +14,7 @@ from pitjournal.domain.record import Record
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Journal
 from pitjournal.journal.preferences import Preferences, save_preferences
+from pitjournal.journal.steady_clock import SteadyClock
 from pitjournal.ui.alarm_sound import AlarmSound
 from pitjournal.ui.bridge import Bridge
 from pitjournal.ui.follow import Follow
@@ -24,10 +25,6 @@ from pitjournal.units import UnitSystem
 
 AT_ONCE = 300
 """So few cooks are read in the time of a blink."""
-
-
-def _now() -> datetime:
-    return datetime.now(UTC)
 
 
 @dataclass(frozen=True)
@@ -75,14 +72,15 @@ class Desk(QObject):
         self,
         journal: Journal,
         preferences: Preferences,
-        clock: Callable[[], datetime] = _now,
+        clock: Callable[[], datetime] | None = None,
         parent: QObject | None = None,
     ) -> None:
         super().__init__(parent)
         self.journal = journal
         self.bridge = Bridge(journal, self)
         self.preferences = preferences
-        self.clock = clock
+        self.steady = SteadyClock()
+        self.clock = clock or self.steady.now
         self.wanted_question = ""
         self.wanted_test: ToTest | None = None
         self.wanted_filters: tuple[Where, ...] | None = None

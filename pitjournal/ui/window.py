@@ -22,6 +22,7 @@ from pitjournal.fault_words import told
 from pitjournal.files import apart
 from pitjournal.journal import Changes
 from pitjournal.journal.fault_log import to_send
+from pitjournal.ui.clock_watch import ClockWatch
 from pitjournal.ui.cook.place import PAGES, CookPlace, since
 from pitjournal.ui.cooks.page import CooksPage
 from pitjournal.ui.desk import Desk
@@ -104,8 +105,10 @@ class Window(KeyedWindow):
         desk.leaving.connect(self.close)
         desk.watch.changed.connect(self._show_alarm)
         desk.watch.rang.connect(self._ring)
+        self._clock_watch = ClockWatch(desk, self, self._open)
         self._tick = QTimer(self, interval=10_000)
         self._tick.timeout.connect(self._show_running)
+        self._tick.timeout.connect(self._look_at_clock)
         self._tick.start()
         self._to_prepare = [("cook", name) for name, _ in PAGES] + [
             ("new cook", ""),
@@ -210,6 +213,11 @@ class Window(KeyedWindow):
         """Return the cook that is running, the newest if there are several."""
         found = self.desk.journal.find(Cook, status=CookStatus.RUNNING)
         return max(found, key=lambda cook: cook.starts_at, default=None)
+
+    def _look_at_clock(self) -> None:
+        """Say that the clock was set, once no panel is in use."""
+        if not any(panel.isVisible() for panel in self.findChildren(Overlay)):
+            self._clock_watch.look()
 
     def _show_running(self) -> None:
         apart.tidy()

@@ -36,6 +36,7 @@ from pitjournal.journal.commands.bench import (
     SetAlarms,
     Weigh,
 )
+from pitjournal.journal.commands.clock import MoveTimes
 from pitjournal.journal.commands.files import FollowFile, RenewFile, SetClock, SwapTraces
 from pitjournal.journal.commands.mishaps import CorrectScore, MarkAbsent, MarkSpilled, SwapScores
 from pitjournal.journal.commands.plan import KeepChoice, KeepSchedule, MoveStep, ServeAt, StartAt
@@ -118,6 +119,8 @@ class UndoWalk(RuleBasedStateMachine):
             event = an_event(piece.cook_id, kind, minutes=minutes, pieces=(piece.id,))
             self.done(LogEvent(event, f"Log {kind}"))
             self.done(CorrectEvent(event.id, NOON - timedelta(minutes=20)))
+            moved = timedelta(minutes=minutes - 300)
+            self.done(MoveTimes(piece.cook_id, NOON, moved, "Move what was logged"))
 
     @rule(place=st.integers(0, 20), feel=st.integers(-1, 9))
     def check(self, place: int, feel: int) -> None:
