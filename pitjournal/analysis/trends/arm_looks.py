@@ -28,9 +28,11 @@ def looks_of_groups(frame: Frame, key: str, arm_looks: Mapping[str, int]) -> dic
     of_name = np.array([*(arm_looks.get(name, -1) for name in names[1]), -1], dtype=np.int64)
     looks, codes = of_name[names[0]], texts[0].astype(np.int64)
     known = (codes >= 0) & (looks >= 0) & (looks < LOOKS)
-    each = np.unique(np.stack((codes[known], looks[known], frame.cooks[known])), axis=1)
-    counts = np.zeros((len(texts[1]), LOOKS), dtype=np.int64)
-    np.add.at(counts, (each[0], each[1]), 1)
+    pairs = codes[known] * LOOKS + looks[known]
+    cooks = len(frame.cook_names)
+    each = np.unique(pairs * cooks + frame.cooks[known]) // max(cooks, 1)  # a cook counts once
+    size = len(texts[1]) * LOOKS
+    counts = np.bincount(each, minlength=size).reshape(len(texts[1]), LOOKS)
     found: dict[str, int] = {}
     waiting = []
     for place in np.argsort(-counts.sum(axis=1), kind="stable").tolist():
