@@ -45,6 +45,16 @@ class ShelfItem(Record):
     retired: bool = False
 
 
+TABLESPOON = "tablespoon"
+"""The detail of a rub that says what a tablespoon of it weighs, g."""
+
+
+def tablespoon_of(details: Mapping[str, Any]) -> float | None:
+    """Return what a tablespoon of a thing weighs, g; None where its details do not say."""
+    said = details.get(TABLESPOON)
+    return float(said) if isinstance(said, int | float) and said > 0 else None
+
+
 @dataclass(frozen=True, kw_only=True)
 class OwnVariable(Record):
     """A variable of the cook's own: level cook, arm or piece; number, choice, yes/no or text."""

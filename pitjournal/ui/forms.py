@@ -14,12 +14,19 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from pitjournal.domain.record import Record
+from pitjournal.domain.record import Measured, Record
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.records import Change
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
-from pitjournal.ui.look.parts.fields import QuantityField, TextField, TimeField, WordsField
+from pitjournal.ui.look.parts.fields import (
+    Field,
+    QuantityField,
+    TextField,
+    TimeField,
+    WordsField,
+)
+from pitjournal.ui.look.parts.weight_fields import HowHeavy, ShareField, WeightField, Whole
 from pitjournal.ui.look.parts.words import words
 from pitjournal.ui.look.theme import look
 from pitjournal.units import Dimension
@@ -127,8 +134,14 @@ class Form:
 
     def show(self, record: Record) -> None:
         """Show a record and save into it from now on."""
+        other = self.record is None or self.record.id != record.id
         self.record = record
+        typed = record.typed if isinstance(record, Measured) else {}
         for name, widget in self._fields:
+            if other and isinstance(widget, Field):
+                widget.forget()
+            if isinstance(widget, QuantityField):
+                widget.typed = typed.get(name, "")
             widget.set_value(getattr(record, name))
 
     def _keep(self, name: str, label: str, empty: object = None) -> Callable[[object, str], str]:
@@ -185,6 +198,28 @@ class Form:
             return keep(value, typed)
 
         made = QuantityField(label, dimension, self.desk.system, save, bare=bare, hint=hint)
+        self._fields.append((name, made))
+        return made
+
+    def weight(
+        self,
+        name: str,
+        label: str,
+        density: HowHeavy,
+        *,
+        bare: bool = False,
+        hint: str = "",
+    ) -> WeightField:
+        """Return a field of a weight that spoons and cups can measure too."""
+        save = self._keep(name, label.lower())
+        mass = Dimension.MASS
+        made = WeightField(label, mass, self.desk.system, save, density, bare=bare, hint=hint)
+        self._fields.append((name, made))
+        return made
+
+    def share(self, name: str, label: str, density: HowHeavy, whole: Whole) -> ShareField:
+        """Return a field of a share of a weight, which a weight can say too."""
+        made = ShareField(label, self.desk.system, self._keep(name, label.lower()), density, whole)
         self._fields.append((name, made))
         return made
 

@@ -4,6 +4,13 @@ Stored: g, °C, K (a difference), K/s, m, s, mL, fraction, g/s, money per g, m/s
 Pint reads what is typed and is imported then; showing needs plain factors only.
 """
 
+from pitjournal.units.by_volume import (
+    WATER,
+    Density,
+    by_volume,
+    of_tablespoon,
+    parse_weight,
+)
 from pitjournal.units.reading import parse, warm_up
 from pitjournal.units.scales import (
     NOT_RECORDED,
@@ -22,12 +29,17 @@ __all__ = [
     "MINUS",
     "NOT_RECORDED",
     "STORED",
+    "WATER",
+    "Density",
     "Dimension",
     "UnitSystem",
+    "by_volume",
     "difference_of",
     "example",
     "from_display",
+    "of_tablespoon",
     "parse",
+    "parse_weight",
     "show",
     "show_interval",
     "to_display",

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
-from pitjournal.analysis.plan.calculators import parts_of, treatment_sums
+from pitjournal.analysis.plan.calculators import green_mass, parts_of, treatment_sums
 from pitjournal.analysis.plan.layout import BARE, two_things
 from pitjournal.analysis.plan.past import Past
 from pitjournal.domain.cook import Arm
@@ -25,12 +25,15 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.look.parts.words import row, rule, words
 from pitjournal.ui.plan.sums import Sums
-from pitjournal.units import Dimension
+from pitjournal.units import WATER, Density, Dimension, of_tablespoon
 
 KINDS = ((None, "not recorded"), *((kind, str(kind)) for kind in TreatmentKind))
 WRAPPED = (("", "wrap left open"), (BARE, "not wrapped"), *((wrap, wrap) for wrap in WRAPS))
 BLADES = frozenset({TreatmentKind.NEEDLED, TreatmentKind.BLADED})
 
+
+SPOONS = 4
+"""Tablespoons in a quarter cup (NIST Handbook 44, Appendix C: a cup is 16)."""
 
 QUARTER_CUP = "salt.quarter cup"
 """The journal's choice that says what a quarter cup of the cook's salt weighs, g."""
@@ -95,9 +98,9 @@ class ArmRow(RecordRow):
         form = self._details
         self.liquid = [
             form.text("recipe", "Recipe", used=self._desk.used(Treatment, "recipe")),
-            form.quantity("liquid", "Liquid in all", Dimension.MASS),
-            form.quantity("salt", "Salt in it", Dimension.FRACTION),
-            form.quantity("phosphate", "Phosphate in it", Dimension.FRACTION),
+            form.weight("liquid", "Liquid in all", lambda: WATER),
+            form.share("salt", "Salt in it", self._salt, self._salted),
+            form.share("phosphate", "Phosphate in it", lambda: None, self._salted),
             form.quantity("target_pickup", "Pickup wanted", Dimension.FRACTION),
             form.quantity("time", "Ahead of going on", Dimension.DURATION),
         ]
@@ -123,6 +126,22 @@ class ArmRow(RecordRow):
         self.sums = Sums("sums of the treatment")
         grid.addWidget(self.sums, 5, 0, 1, 3)
         return panel
+
+    def _salt(self) -> Density | None:
+        """Return the density of the cook's salt, by what a quarter cup of it weighs."""
+        kept = self._desk.journal.setting(QUARTER_CUP)
+        return of_tablespoon(float(kept) / SPOONS) if kept else None
+
+    def _salted(self) -> tuple[float | None, str]:
+        """Return g of what salt is a share of: the meat of a dry brine, else the liquid."""
+        treatment, whole = self._treatment(), self._whole()
+        if treatment is None or whole is None or self._arm is None:
+            return None, "liquid"
+        if treatment.kind is not TreatmentKind.DRY_BRINED:
+            return treatment.liquid, "liquid"
+        masses = [green_mass(whole, piece) for piece in whole.pieces_of(self._arm)]
+        known = [mass for mass in masses if mass is not None]
+        return (sum(known) if known and len(known) == len(masses) else None), "meat"
 
     def _weigh_jar(self, value: object, typed: str) -> str:
         if isinstance(value, float) and value <= 0:
@@ -171,7 +190,7 @@ class ArmRow(RecordRow):
         kept = self._desk.journal.setting(QUARTER_CUP)
         jar = float(kept) if kept else None
         self.jar.set_value(jar)
-        self.jar.setVisible(treatment.kind is TreatmentKind.DRY_BRINED)
+        self.jar.setVisible(treatment.kind not in BLADES)
         self.sums.show_sums(
             treatment_sums(
                 whole,

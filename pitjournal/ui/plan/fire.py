@@ -16,6 +16,7 @@ from pitjournal.domain.fires import (
     usual_wood_form,
 )
 from pitjournal.domain.record import Record
+from pitjournal.domain.shelf import ShelfKind, tablespoon_of
 from pitjournal.domain.treatment import FuelLoad, FuelStage, Seasoning, WoodAddition
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.records import Add, Remove
@@ -27,7 +28,14 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.plan.sums import Sums
-from pitjournal.units import NOT_RECORDED, Dimension, UnitSystem, show
+from pitjournal.units import (
+    NOT_RECORDED,
+    Density,
+    Dimension,
+    UnitSystem,
+    of_tablespoon,
+    show,
+)
 
 Whole = Callable[[], WholeCook | None]
 
@@ -83,8 +91,8 @@ class SeasoningRow(LineRow):
             "rub", "Rub", used=desk.used(Seasoning, "rub"), bare=True, hint="rub"
         )
         self.arm = self.form.choice("arm_id", "For which arm", (), bare=True)
-        self.mass = self.form.quantity(
-            "mass", "Weight a piece", Dimension.MASS, bare=True, hint="a piece"
+        self.mass = self.form.weight(
+            "mass", "Weight a piece", self._density, bare=True, hint="a piece"
         )
         self.set = self.form.quantity(
             "set_time", "Left to set", Dimension.DURATION, bare=True, hint="to set"
@@ -92,6 +100,15 @@ class SeasoningRow(LineRow):
         self.arm.setMinimumWidth(ARM_WIDTH)
         self.set.setMinimumWidth(SET_WIDTH)
         self.lay(((self.rub, 1),), below=((self.arm, 3), (self.mass, 2), (self.set, 2)))
+
+    def _density(self) -> Density | None:
+        """Return what the Shelf says of the layer's rub, if it does."""
+        layer = self.form.record
+        name = layer.rub.casefold() if isinstance(layer, Seasoning) else ""
+        rubs = self._desk.journal.shelf(ShelfKind.RUB) if name else []
+        found = next((item for item in rubs if item.name.casefold() == name), None)
+        grams = tablespoon_of(found.details) if found else None
+        return of_tablespoon(grams) if grams else None
 
     def show_record(self, record: Record) -> None:
         """Show a layer."""

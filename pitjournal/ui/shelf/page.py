@@ -18,13 +18,14 @@ from pitjournal.ui.look.parts.words import Problem, column, row, words
 from pitjournal.ui.page import Header, Page, scrolled
 from pitjournal.ui.shelf.item_row import ItemRow
 from pitjournal.ui.shelf.probe_row import ProbeRow
+from pitjournal.ui.shelf.rub_row import RubRow
 from pitjournal.ui.shelf.schemes import Schemes
 
 GOES_HERE = {
     ShelfKind.COOKER: "Your cookers by name. Trends groups cooks by them.",
     ShelfKind.FUEL: "What you burn: lump, briquettes, pellets, splits.",
     ShelfKind.WOOD: "Wood for smoke.",
-    ShelfKind.RUB: "Rubs by name.",
+    ShelfKind.RUB: "Rubs by name. With the weight of a tablespoon a plan reads spoons of it.",
     ShelfKind.RECIPE: "Injections, brines and glazes.",
     ShelfKind.PROBE: "Probes, with what they read in ice water and at the boil.",
     ShelfKind.TASTER: "The people of your panel, by a name of your choice.",
@@ -70,7 +71,7 @@ class ShelfPage(Page):
         outer.addWidget(scrolled(body, "shelf"), 1)
 
     def _maker(self, kind: ShelfKind) -> Callable[[], RecordRow]:
-        made = ProbeRow if kind is ShelfKind.PROBE else ItemRow
+        made = {ShelfKind.PROBE: ProbeRow, ShelfKind.RUB: RubRow}.get(kind, ItemRow)
         return lambda: made(self.desk, kind)
 
     def actions_here(self) -> Sequence[Action]:

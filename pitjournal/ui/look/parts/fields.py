@@ -1,5 +1,6 @@
 """Fields: what is typed is understood, saved by itself, and refused beside the field."""
 
+import math
 from collections.abc import Callable, Iterable
 from datetime import UTC, datetime
 
@@ -22,7 +23,14 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.scroll import show_within_area
 from pitjournal.ui.look.parts.words import words
 from pitjournal.ui.look.theme import font
-from pitjournal.units import NOT_RECORDED, Dimension, UnitSystem, example, parse, show
+from pitjournal.units import (
+    NOT_RECORDED,
+    Dimension,
+    UnitSystem,
+    example,
+    parse,
+    show,
+)
 
 Save = Callable[[object, str], str]
 """Keeps a value and the words that were typed; returns why not, or an empty text."""
@@ -124,14 +132,20 @@ class Field(QWidget):
     # showing
 
     def set_value(self, value: object) -> None:
-        """Show a value, unless the cook is typing here."""
+        """Show a value, unless the cook is typing here, or typed what could not be read."""
         self._kept = value
-        if self.line.hasFocus() and self.line.isModified():
+        refused = bool(self.line.property("wrong"))
+        if self.line.isModified() and (self.line.hasFocus() or refused):
             return
         self.line.setText(self.shown(value))
         self.line.setCursorPosition(0)
         self.line.setModified(False)
         self.say("")
+
+    def forget(self) -> None:
+        """Leave what could not be read: from now on the field is of another record."""
+        if not self.line.hasFocus():
+            self.line.setModified(False)
 
     @property
     def value(self) -> object:
@@ -234,19 +248,44 @@ class QuantityField(Field):
     ) -> None:
         super().__init__(label, save, bare=bare, hint=hint)
         self._dimension, self._system = dimension, system
+        self.typed = ""
         self.line.setToolTip(f"For example {example(dimension, system)}")
         self.line.setPlaceholderText(hint or NOT_RECORDED)
         self.line.setFont(font(tabular=True))
 
     def read(self, text: str) -> object:
         """Return the quantity in its storage unit."""
-        return parse(text, self._dimension, self._system) if text.strip() else None
+        found = self.meant(text) if text.strip() else None
+        self.typed = text.strip()
+        return found
+
+    def meant(self, text: str) -> float:
+        """Return what words mean, in the storage unit.
+
+        Raises
+        ------
+        JournalError
+            If they are not understood.
+        """
+        return parse(text, self._dimension, self._system)
 
     def shown(self, value: object) -> str:
-        """Return it in the cook's units."""
+        """Return it as it was typed, if with a unit, else in the cook's units."""
         if not isinstance(value, int | float):
             return ""
+        if self.is_typed(float(value)):
+            return self.typed
         return show(float(value), self._dimension, self._system)
+
+    def is_typed(self, value: float) -> bool:
+        """Whether the words that were typed name their unit and mean this value."""
+        if not any(char.isalpha() or char in '°%"' for char in self.typed):
+            return False
+        try:
+            meant = self.meant(self.typed)
+        except JournalError:
+            return False
+        return math.isclose(meant, value, rel_tol=1e-6, abs_tol=1e-9)
 
 
 class TimeField(Field):

@@ -1,0 +1,36 @@
+"""A rub on the Shelf: its parts, and what a tablespoon of it weighs."""
+
+from collections.abc import Sequence
+
+from PySide6.QtWidgets import QWidget
+
+from pitjournal.domain.shelf import TABLESPOON, ShelfItem, tablespoon_of
+from pitjournal.ui.look.parts.fields import QuantityField
+from pitjournal.ui.shelf.item_row import ItemRow
+from pitjournal.units import Dimension
+
+
+class RubRow(ItemRow):
+    """One rub; spoons of it are weighed by what stands here."""
+
+    def make_details(self) -> Sequence[QWidget]:
+        """Make the parts, and the weight of a tablespoon."""
+        self.spoon = QuantityField(
+            "what a tablespoon weighs",
+            Dimension.MASS,
+            self._desk.system,
+            self._weigh,
+            bare=True,
+            hint="a tablespoon weighs",
+        )
+        return (*super().make_details(), self.spoon)
+
+    def show_details(self, item: ShelfItem) -> None:
+        """Show both."""
+        super().show_details(item)
+        self.spoon.set_value(tablespoon_of(item.details))
+
+    def _weigh(self, value: object, _typed: str) -> str:
+        if isinstance(value, float) and value <= 0:
+            return "A weight must be more than nothing."
+        return self.keep_detail(TABLESPOON, value)

@@ -1,0 +1,64 @@
+"""Weights that are measured by spoons and cups: what a volume of the thing weighs."""
+
+from dataclasses import dataclass
+
+from pitjournal.errors import JournalError
+from pitjournal.units.reading import parse
+from pitjournal.units.scales import FLUID_OUNCE, Dimension, UnitSystem
+
+TABLESPOON = FLUID_OUNCE / 2
+"""mL in a US tablespoon (NIST Handbook 44, Appendix C: half a fluid ounce)."""
+
+
+@dataclass(frozen=True)
+class Density:
+    """What a millilitre of something weighs.
+
+    Attributes
+    ----------
+    per_ml
+        g/mL.
+    said
+        How that is known, for the cook: "a tablespoon of it weighs 12 g".
+    """
+
+    per_ml: float
+    said: str
+
+
+WATER = Density(1.0, "counted as water, 1 mL = 1 g")
+"""Within half a per cent between 0 and 25 °C (from memory); a strong brine weighs more."""
+
+
+def of_tablespoon(grams: float) -> Density:
+    """Return the density of what weighs so many g a tablespoon."""
+    return Density(grams / TABLESPOON, f"a tablespoon of it weighs {grams:g} g")
+
+
+def by_volume(text: str, system: UnitSystem) -> float | None:
+    """Return the mL of a volume that was typed with its unit; None where it is none."""
+    if not any(char.isalpha() for char in text):
+        return None
+    try:
+        return parse(text, Dimension.VOLUME, system)
+    except JournalError:
+        return None
+
+
+def parse_weight(text: str, system: UnitSystem, density: Density | None) -> float:
+    """Return g of what was typed as a weight, or as a volume of something of known density.
+
+    Raises
+    ------
+    JournalError
+        If it is neither, or a volume of what no density is known of.
+    """
+    volume = by_volume(text, system)
+    if volume is None:
+        return parse(text, Dimension.MASS, system)
+    if density is None:
+        raise JournalError(
+            f"“{text.strip()[:40]}” is a volume, and what a tablespoon of it weighs is not known.",
+            "Type a weight, or say on the Shelf what a tablespoon of it weighs.",
+        )
+    return volume * density.per_ml
