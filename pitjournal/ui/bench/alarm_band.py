@@ -5,7 +5,7 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QFrame, QHBoxLayout
 
 from pitjournal.domain.alarm import AlarmState
-from pitjournal.domain.moments import show_ago, show_time
+from pitjournal.domain.moments import show_ago, show_moment, show_time
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap
@@ -77,13 +77,14 @@ class AlarmBand(QFrame):
 
     def _why(self, called: Called) -> str:
         first, zone = called.alarms[0], called.whole.cook.zone
-        parts = [f"Now {show_time(self._desk.now(), zone)}"]
+        now = self._desk.now()
+        parts = [f"Now {show_time(now, zone)}"]
         if first.due is not None and not is_silence(first.alarm):
-            ago = (self._desk.now() - first.due).total_seconds()
-            parts.append(f"Due {show_time(first.due, zone)}, {show_ago(max(ago, 0.0))}")
+            ago = (now - first.due).total_seconds()
+            parts.append(f"Due {show_moment(first.due, zone, now)}, {show_ago(max(ago, 0.0))}")
         if first.reading is not None and first.read_at is not None:
             degrees = show(first.reading, Dimension.TEMPERATURE, self._desk.system)
-            parts.append(f"{degrees} at {show_time(first.read_at, zone)}")
+            parts.append(f"{degrees} at {show_moment(first.read_at, zone, now)}")
         if first.over:
             parts.append("back within its limit")
         if first.alarm.source:

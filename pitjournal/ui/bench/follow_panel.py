@@ -6,7 +6,7 @@ from pathlib import Path
 from PySide6.QtWidgets import QFileDialog, QLineEdit, QVBoxLayout, QWidget
 
 from pitjournal.domain.cook import CookStatus
-from pitjournal.domain.moments import show_ago, show_time
+from pitjournal.domain.moments import show_ago, show_moment
 from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
@@ -99,7 +99,7 @@ class FollowPanel(Overlay):
         if read is not None and read.grew_at is not None:
             ago = (self._desk.now() - read.grew_at).total_seconds()
             last = max((t.ends_at for t in self._traces(file)), default=None)
-            at = show_time(last, self._whole.cook.zone)
+            at = show_moment(last, self._whole.cook.zone, self._desk.now())
             said = f"followed, last reading {at}, grew {show_ago(max(ago, 0.0))}"
         if read is not None and read.problem:
             said = read.problem

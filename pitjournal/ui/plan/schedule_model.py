@@ -15,7 +15,7 @@ from pitjournal.analysis.plan.schedule_check import (
     troubles,
 )
 from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.moments import DAYS, show_time, time_zone
+from pitjournal.domain.moments import DAYS, show_moment, show_time, time_zone
 from pitjournal.domain.schedule import (
     ENDS,
     StepKind,
@@ -263,11 +263,11 @@ def _slack(whole: WholeCook, system: UnitSystem) -> str:
 def trouble_words(whole: WholeCook, now: datetime, system: UnitSystem) -> tuple[str, ...]:
     """Return what in the plan does not fit, a line each."""
     said = list(_too_late(whole, now))
-    said += [_trouble(whole, trouble, system) for trouble in troubles(whole)]
+    said += [_trouble(whole, trouble, system, now) for trouble in troubles(whole)]
     crowd = crowded(whole)
     if crowd is not None:
         cooker = whole.cooker.name if whole.cooker else "the cooker"
-        at = show_time(crowd.at, whole.cook.zone)
+        at = show_moment(crowd.at, whole.cook.zone, now)
         said.append(f"At {at} {crowd.pieces} pieces are on, and {cooker} has {crowd.slots} slots.")
     return tuple(said)
 
@@ -277,7 +277,7 @@ def _too_late(whole: WholeCook, now: datetime) -> Iterator[str]:
     late = [s for s in due(whole.events) if s.kind == EventKind.ON and s.planned_at]
     for step in late:
         if step.planned_at is not None and step.planned_at < now - GRACE:
-            at = show_time(step.planned_at, whole.cook.zone)
+            at = show_moment(step.planned_at, whole.cook.zone, now)
             what = who(whole, step.pieces) or "the meat"
             yield (
                 f"By this plan {what} should have been on at {at}. Type when it will be: the "
@@ -285,11 +285,11 @@ def _too_late(whole: WholeCook, now: datetime) -> Iterator[str]:
             )
 
 
-def _trouble(whole: WholeCook, trouble: Trouble, system: UnitSystem) -> str:
+def _trouble(whole: WholeCook, trouble: Trouble, system: UnitSystem, now: datetime) -> str:
     zone = whole.cook.zone
     first, second = (_short(whole, step) for step in (trouble.first, trouble.second))
     if trouble.hands:
-        at = show_time(trouble.second.planned_at, zone)
+        at = show_moment(trouble.second.planned_at, zone, now)
         return f"{first} and {second.lower()} fall together at {at}: one pair of hands."
     lacks = show(trouble.lacks, Dimension.DURATION, system)
     return f"{first} leaves {lacks} too little before {second.lower()}."
