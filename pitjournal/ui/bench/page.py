@@ -281,7 +281,8 @@ class BenchPage(BenchDoors):
         def take(when: When) -> str:
             return self.desk.bridge.attempt(self._logged(whole, kind, when), self)
 
-        heading = f"{kind[:1].upper()}{kind[1:]}, {whom(whole, self.whom.chosen)}"
+        meant = targets(whole, self.whom.chosen, kind, self._now_pieces(whole))
+        heading = f"{kind[:1].upper()}{kind[1:]}, {whom(whole, meant)}"
         wrap = last_wrap(whole) if kind == EventKind.WRAP else None
         span, zone = span_of(whole, self.desk.now()), whole.cook.zone
         panel = WhenPanel(self.window(), self.desk, heading, zone, take, wrap=wrap, span=span)

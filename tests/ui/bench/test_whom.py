@@ -29,6 +29,11 @@ def test_that_fire_and_lid_are_the_whole_cooks_whoever_is_chosen(
     bench, keys = bench_of(qtbot, window)
     arm = first_arm(bench)
     bench.whom.take(arm)
+    bench.taps["lid"].held.emit()
+    panel = window.panel
+    assert panel is not None
+    assert panel.accessibleName() == "Lid, all 9"
+    panel.close_panel()
     for key in ("7", "3", "4"):
         qtbot.keyClick(keys, key)
     assert logged(window) == {EventKind.LIT: (), EventKind.LID: (), EventKind.FLIP: arm}

@@ -189,7 +189,7 @@ class Overlay(QFrame):
         event.accept()
 
 
-ABOVE, BELOW = tokens.L, tokens.BAR_HEIGHT
+ABOVE, BELOW = tokens.M, tokens.BAR_HEIGHT
 """What stays free above and below a panel, px: the message bar has its place below."""
 
 
