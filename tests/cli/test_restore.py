@@ -1,0 +1,118 @@
+"""`restore`, `salvage` and `check --repair`: what they answer, and what they leave alone."""
+
+import sqlite3
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+
+from pitjournal.cli import main
+from pitjournal.domain.cook import Cook
+from pitjournal.journal import open_journal
+from pitjournal.journal.commands.records import AddCook
+from pitjournal.store import copies
+from tests.builders import a_cook
+from tests.cli.conftest import Answer
+
+
+def titles(folder: Path) -> list[str]:
+    with closing(open_journal(folder, read_only=True)) as journal:
+        return [cook.title for cook in journal.find(Cook)]
+
+
+@pytest.fixture
+def changed(folder: Path) -> Path:
+    """Return a journal that has one cook more than its backup."""
+    with closing(open_journal(folder)) as journal:
+        journal.backups.make("close")
+        journal.do(AddCook(a_cook("Third")))
+    return folder
+
+
+def test_that_a_dry_run_says_what_would_differ_and_changes_nothing(
+    changed: Path, answer: Answer
+) -> None:
+    found = answer("restore", changed, "--dry-run")
+    assert set(found) == {"from", "made", "cooks", "differences", "restored", "kept", "files"}
+    assert found["cooks"] == 2
+    assert found["differences"] == {
+        "go": [{"number": 3, "title": "Third"}],
+        "come": [],
+        "change": [],
+        "others": 0,
+    }
+    assert (found["restored"], found["kept"], found["files"]) == (False, None, None)
+    assert "Third" in titles(changed)
+
+
+def test_that_a_restore_keeps_todays_and_can_be_taken_back(changed: Path, answer: Answer) -> None:
+    found = answer("restore", changed)
+    assert found["restored"]
+    assert "Third" not in titles(changed)
+    answer("restore", changed, "--from", found["kept"])
+    assert "Third" in titles(changed)
+
+
+def test_that_it_is_told_in_words(changed: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["restore", str(changed)]) == 0
+    said = capsys.readouterr().out
+    assert "1 cook of today is not in it: cook 3 “Third”." in said
+    assert "The journal as it was is kept as a backup" in said
+
+
+def test_that_no_backup_an_open_window_and_a_wrong_file_are_refused_in_a_line(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["restore", str(folder)]) == 2
+    assert "There is no backup in" in capsys.readouterr().err
+    (folder / "notes.txt").write_text("no journal", encoding="utf-8")
+    assert main(["restore", str(folder), "--from", str(folder / "notes.txt")]) == 2
+    assert capsys.readouterr().err.count("\n") == 1
+    with closing(open_journal(folder)) as journal:
+        made = journal.backups.make("close")
+        assert main(["restore", str(folder), "--from", str(made.path)]) == 2
+        assert "open in a window" in capsys.readouterr().err
+        assert main(["check", str(folder), "--repair"]) == 2
+        assert "open in another window" in capsys.readouterr().err
+
+
+def test_that_a_bad_row_is_named_by_a_check_and_mended_by_a_repair(
+    folder: Path, answer: Answer, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with closing(sqlite3.connect(folder / "journal.sqlite")) as connection, connection:
+        connection.execute("UPDATE cook SET status = 'smouldering' WHERE number = 1")
+        (row_id,) = connection.execute("SELECT id FROM cook WHERE number = 1").fetchone()
+    found = answer("check", folder, code=1)
+    assert found["rows"] == [{"kind": "cook", "id": row_id, "why": "status is 'smouldering'"}]
+    assert main(["check", str(folder)]) == 1
+    assert f"a cook ({row_id}): status is 'smouldering'" in capsys.readouterr().out
+    repaired = answer("check", folder, "--repair")
+    assert set(repaired) == {"done", "swept", "aside", "check"}
+    assert repaired["check"]["held"]
+    assert answer("check", folder)["held"]
+    assert [copy.why for copy in copies.kept(folder / "backups")] == ["before-repair"]
+
+
+def test_that_a_salvage_writes_a_new_journal_and_leaves_the_old_one(
+    folder: Path, tmp_path: Path, answer: Answer
+) -> None:
+    path = folder / "journal.sqlite"
+    data = bytearray(path.read_bytes())
+    data[-4096:] = b"\xee" * 4096
+    path.write_bytes(data)
+    keys = {"folder", "cooks", "records", "from_history", "files", "files_missing", "lost"}
+    found = answer("salvage", folder, "--to", tmp_path / "new", code=None)
+    assert set(found) == keys
+    assert found["cooks"] == len(titles(tmp_path / "new")) == 2
+    assert path.read_bytes() == data
+
+
+@pytest.mark.parametrize("command", ["cooks", "check", "restore", "backup"])
+def test_that_a_damaged_journal_is_one_line(
+    folder: Path, command: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (folder / "journal.sqlite").write_bytes(b"\xff\xfe not a journal " * 500)
+    assert main([command, str(folder)]) in {1, 2}
+    told = capsys.readouterr()
+    assert "Traceback" not in told.err
+    assert told.err.count("\n") <= 1
