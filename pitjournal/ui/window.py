@@ -381,6 +381,7 @@ class Window(KeyedWindow):
         self._idle.stop()
         self._to_prepare.clear()
         gc.unfreeze()
+        self.hide()  # a backup of a large journal takes a second, and nobody has to watch it
         self.desk.close()
         apart.close()
         event.accept()
