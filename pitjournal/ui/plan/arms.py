@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from pitjournal.analysis.plan.calculators import green_mass, parts_of, treatment_sums
@@ -117,10 +118,13 @@ class ArmRow(RecordRow):
             "¼ cup of your salt", Dimension.MASS, self._desk.system, self._weigh_jar
         )
         self.curing.append(self.jar)
+        top = Qt.AlignmentFlag.AlignTop  # neighbours stay in line when words stand below one
         for place, field in enumerate((*self.liquid, *self.curing)):
-            grid.addWidget(field, place // 3, place % 3)
+            grid.addWidget(field, place // 3, place % 3, top)
         for place, field in enumerate(self.blades):
-            grid.addWidget(field, 3, place)
+            grid.addWidget(field, 3, place, top)
+        for place in range(3):
+            grid.setColumnStretch(place, 1)
         self.note = form.text("note", "Note")
         grid.addWidget(self.note, 4, 0, 1, 3)
         self.sums = Sums("sums of the treatment")
