@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from pitjournal.cli.output import as_json, heading, line, table
 from pitjournal.cli.parser import Arguments, Parser
-from pitjournal.errors import JournalError
+from pitjournal.files import strangers
+from pitjournal.files.places import name_of
 
 if TYPE_CHECKING:
     from pitjournal.files.old_cooks import Answer, OldCooks
@@ -25,10 +26,9 @@ def add_arguments(parser: Parser) -> None:
 
 def run(arguments: Arguments) -> int:
     """Read the table, say what it holds, and unless it is a dry run keep the cooks."""
-    from pitjournal.files.old_cooks import read_old_cooks
-
     path: Path = arguments.file
-    old = read_old_cooks(_bytes(path), path.name, _answers(arguments.answers))
+    answers = _answers(arguments.answers)
+    old = strangers.old_cooks(strangers.file_bytes(path), name_of(path), answers)
     kept = None if arguments.dry_run else _keep(arguments.journal, old, arguments.timezone)
     if arguments.json:
         as_json({**old.as_json(), "kept": kept})
@@ -37,22 +37,12 @@ def run(arguments: Arguments) -> int:
     return 0
 
 
-def _bytes(path: Path) -> bytes:
-    try:
-        if not path.is_file():
-            raise JournalError(f"{path} is no file.", "Name a table of past cooks.")
-        return path.read_bytes()
-    except OSError as error:
-        message = f"{path} cannot be read: {error.strerror}."
-        raise JournalError(message, "Name a table of past cooks.") from error
-
-
 def _answers(path: Path | None) -> "Mapping[str, Answer]":
     from pitjournal.journal.bringing import answers_of
 
     if path is None:
         return {}
-    return answers_of(_bytes(path).decode("utf-8", errors="replace"))
+    return answers_of(strangers.file_bytes(path).decode("utf-8", errors="replace"))
 
 
 def _keep(folder: Path, old: "OldCooks", zone: str | None) -> dict[str, object]:

@@ -6,7 +6,7 @@ of damage the tests know, is read in a moment and in little memory. All else is 
 
 import os
 import stat
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -15,6 +15,7 @@ from pitjournal.files.apart import MEMORY, Limits, read_apart
 from pitjournal.files.places import cannot_be_read, name_of
 
 if TYPE_CHECKING:
+    from pitjournal.files.old_cooks import Answer, OldCooks
     from pitjournal.files.photos import PhotoRead
     from pitjournal.files.probe_log import ProbeLog, ReadOptions
 
@@ -139,6 +140,25 @@ def probe_log(
     return read_apart(
         name, Limits(MEMORY, _patience(data)), stop, read_probe_log, data, name, options
     )
+
+
+def old_cooks(
+    data: bytes,
+    name: str,
+    answers: "Mapping[str, Answer] | None" = None,
+    stop: Callable[[], object] | None = None,
+) -> "OldCooks":
+    """Read a table of past cooks apart, whatever its size: workbooks unpack to anything.
+
+    Raises
+    ------
+    JournalError
+        If it is no table of cooks, or asks for too much.
+    """
+    from pitjournal.files.old_cooks import read_old_cooks  # noqa: PLC0415 - numpy, when needed
+
+    limits = Limits(MEMORY, _patience(data))
+    return read_apart(name, limits, stop, read_old_cooks, data, name, dict(answers or {}))
 
 
 def photo(data: bytes, name: str, stop: Callable[[], object] | None = None) -> "PhotoRead":

@@ -12,6 +12,7 @@ import pytest
 
 from pitjournal.errors import JournalError
 from pitjournal.files import apart, strangers
+from pitjournal.files.old_cooks import read_old_cooks
 from pitjournal.files.probe_log import read_probe_log
 from tests.torture.hostile import children, hostile
 from tests.torture.hostile_files import LOGS, PHOTOS, a_log
@@ -136,6 +137,21 @@ def test_that_a_log_is_read_apart_as_it_is_read_here() -> None:
         np.testing.assert_array_equal(one.values_c, other.values_c)
     assert here.first_rows == there.first_rows
     assert here.read_as == there.read_as
+
+
+def test_that_a_table_of_past_cooks_is_read_apart_as_it_is_read_here() -> None:
+    rows = [f"{day}.05.2024,Brisket,5.{day} kg,107 °C,{9 + day % 4} h,good" for day in range(1, 29)]
+    data = "\n".join(["Datum,Fleisch,Gewicht,Grill,Dauer,Notiz", *rows]).encode()
+    here, there = read_old_cooks(data, "old.csv"), strangers.old_cooks(data, "old.csv")
+    assert here.as_json() == there.as_json()
+    assert here.cooks == there.cooks
+
+
+@pytest.mark.parametrize("name", ["corner.xlsx", "corner.ods", "laughs.xlsx", "lying.xlsx"])
+def test_that_a_hostile_table_of_past_cooks_is_refused_in_one_line(name: str) -> None:
+    with pytest.raises(JournalError, match=name) as refused:
+        strangers.old_cooks(LOGS[name](), name)
+    assert refused.value.hint
 
 
 @pytest.mark.parametrize(

@@ -33,7 +33,9 @@ _ARRAYS = frozenset(
     }
 )
 _ARRAY_NAMES = frozenset({"_frombuffer", "_reconstruct", "dtype", "ndarray", "scalar"})
-_PLAIN = frozenset({("datetime", "datetime"), ("datetime", "timezone"), ("datetime", "timedelta")})
+_PLAIN = frozenset(
+    ("datetime", name) for name in ("date", "datetime", "time", "timedelta", "timezone")
+)
 
 
 class ClosedWireError(Exception):
