@@ -448,7 +448,7 @@ class Catalogue(Mapping[str, Variable]):
         return next((v for v in self.values() if v.label.casefold() == spelled), None)
 
 
-SCORES_FORMULA = 1
+SCORES_FORMULA = 2
 """The version of how scores and the cook's own variables are worked out of what was given."""
 
 

@@ -241,7 +241,7 @@ def test_that_a_triangle_is_set_up_and_answered_by_code(qtbot: QtBot, open_windo
     chip(qtbot, set_up.scheme, "triangle")
     chip(qtbot, set_up.ways, "Injected")
     page.draw_codes()
-    assert "Choose the two ways" in set_up.problem.text()
+    assert "Choose the two arms" in set_up.problem.text()
     chip(qtbot, set_up.ways, "Needled")
     page.draw_codes()
     scoring = page.scoring

@@ -106,10 +106,10 @@ def _adjusted(
             f"{found.n} pieces with {variable.label} known",
             f"analysis of covariance{' with packs' if inside else ''}, "
             f"{found.df:.0f} degrees of freedom",
-            f"least squares on ways{', packs' if inside else ''} and {variable.label}; "
+            f"least squares on arms{', packs' if inside else ''} and {variable.label}; "
             "difference ± t × its standard error",
             "Fisher (1932), Statistical Methods for Research Workers (from memory)",
-            f"{variable.label.capitalize()} acts alike in every way, in a straight line, and was "
-            "not changed by the way itself. One variable only, the one that stood out most.",
+            f"{variable.label.capitalize()} acts alike in every arm, in a straight line, and was "
+            "not changed by the arm itself. One variable only, the one that stood out most.",
         ),
     )

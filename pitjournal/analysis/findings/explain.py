@@ -73,7 +73,7 @@ def _declared(
     if difference.adjusted is None:
         return replace(worked, data=data)
     several = (
-        f"{worked.method}; said to differ only if Holm's p over the ways held against the control, "
+        f"{worked.method}; said to differ only if Holm's p over the arms held against the control, "
         f"{difference.adjusted:.2g}, is below 0.05"
     )
     return replace(worked, data=data, method=several)
@@ -81,9 +81,9 @@ def _declared(
 
 _PAST = Worked(
     "pieces of other cooks of the same cut in which both variables are known",
-    f"slope within each way of each cook, at least {LEAST_FREE} degrees of freedom, times the "
+    f"slope within each arm of each cook, at least {LEAST_FREE} degrees of freedom, times the "
     "difference of this cook",
-    "Σ(x − x̄)(y − ȳ) ÷ Σ(x − x̄)², means taken within each way of each cook; ± t × its error",
+    "Σ(x − x̄)(y − ȳ) ÷ Σ(x − x̄)², means taken within each arm of each cook; ± t × its error",
     "least squares with a level for each group; checked against Belenky et al. (2003)",
     "A straight line that is the same in every cook. It shows what went together, not what caused "
     "what.",
@@ -110,21 +110,21 @@ def _modelled(model: LeewayModel) -> Worked:
     pieces = ", ".join(f"{arm.arm} {arm.pieces}" for arm in model.arms)
     return Worked(
         f"pieces with checks: {pieces}; {model.cooks} cooks of this comparison with the same cut",
-        f"{model.law} times, the likelier of log-normal and Weibull, each way stretching them by "
+        f"{model.law} times, the likelier of log-normal and Weibull, each arm stretching them by "
         f"a factor; interval from {DRAWS} draws of the pieces within each cook, percentiles moved "
-        f"out for few pieces. At least {ENOUGH} pieces a way, {SEEN_PAST} of them seen past right.",
+        f"out for few pieces. At least {ENOUGH} pieces an arm, {SEEN_PAST} of them seen past right.",
         "likelihood of each stay lying between its bounds",
         "Turnbull (1976), J. R. Stat. Soc. B 38, 290–295; Hesterberg (2015), The American "
         "Statistician 69, 371–386; checked on Finkelstein & Wolfe (1985)",
         "Whether a piece is pulled early has nothing to do with how long it would have stayed "
-        "right; cooks hold about as many pieces of each way.",
+        "right; cooks hold about as many pieces of each arm.",
     )
 
 
 def _split(spread: Spread) -> Worked:
     return Worked(
         f"{spread.readings} readings of {spread.pieces} pieces in {spread.cooks} cooks",
-        "mixed model by restricted likelihood, the ways compared as fixed effects",
+        "mixed model by restricted likelihood, the arms compared as fixed effects",
         "variance = pieces + days + cookers + tasters + what is left",
         "Bates, Mächler, Bolker & Walker (2015), J. Stat. Softw. 67(1); checked on the dyestuff "
         "data (Davies & Goldsmith 1972)",

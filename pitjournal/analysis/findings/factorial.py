@@ -152,8 +152,8 @@ def worked_of(effects: Sequence[Effect]) -> Worked:
     """Return how the effects were worked out."""
     first = effects[0]
     return Worked(
-        f"{first.pieces} pieces of four ways",
-        f"two-by-two by least squares on ways and packs, {first.df:.3g} degrees of freedom; said to "
+        f"{first.pieces} pieces of four arms",
+        f"two-by-two by least squares on arms and packs, {first.df:.3g} degrees of freedom; said to "
         "differ only if Holm's p over the three effects is below 0.05",
         "effect = mean with it − mean without it; together = both − each alone + neither",
         "Box, Hunter & Hunter (2005), Statistics for Experimenters; checked on their pilot plant",

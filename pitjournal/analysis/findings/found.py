@@ -352,7 +352,7 @@ def _words(  # noqa: PLR0917 - what a page of words is made of
 
 
 def _alone(whole: WholeCook, values: CookValues, system: UnitSystem, noun: str) -> tuple[str, ...]:
-    said = ["One way was cooked, so nothing is compared."]
+    said = ["One arm was cooked, so nothing is compared."]
     parts = []
     for key, label, dimension in (
         ("yield_off", "yield", Dimension.FRACTION),

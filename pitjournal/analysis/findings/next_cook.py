@@ -146,7 +146,7 @@ def _two_by_two(found: Findings, whole: WholeCook, system: UnitSystem) -> Sugges
     could = _main_effect(found, blocks, system)
     words = (
         f"Neither, each alone, and both, in {counted(blocks)} packs of four: it shows whether the "
-        f"two add up, and counts each way twice.{could}"
+        f"two add up, and counts each arm twice.{could}"
     )
     both = f"{one} and {two.casefold()}"
     ways = (*_ways(whole), (both, (*treated[0], *treated[1])))

@@ -145,11 +145,11 @@ def stepped(arms: Sequence[ArmSummary], ratings: Ratings, name: str) -> OwnScale
     worked = Worked(
         f"the median rating of each piece over its tasters, {len(rated)} pieces",
         "cumulative-link model, logit, by maximum likelihood; normal intervals",
-        "log odds of a rating above a step = effect of the way − threshold of the step; of pairs "
+        "log odds of a rating above a step = effect of the arm − threshold of the step; of pairs "
         "of pieces, one of each, the share in which the one lies above the other",
         "McCullagh (1980), J. R. Stat. Soc. B 42, 109–142; checked on Randall (1989); Agresti & "
         "Kateri (2017), Biometrics 73, 214–219",
-        "A way shifts all steps by the same odds. With few pieces the interval is rough.",
+        "An arm shifts all steps by the same odds. With few pieces the interval is rough.",
     )
     return OwnScale(f"{sentence_case(name)}, as steps of its scale", tuple(said), worked)
 

@@ -121,7 +121,7 @@ def _worked(scores: int, pieces: int, tasters: int, *, missing: bool, uneven: bo
         f"{scores} scores of {pieces} pieces by {tasters} tasters{', some missing' * missing}",
         "mixed model by restricted likelihood: pieces and tasters as sources of spread, the piece "
         "as the replicate",
-        f"score = way + pack{term} + piece + taster + what is left; Satterthwaite's degrees of "
+        f"score = arm + pack{term} + piece + taster + what is left; Satterthwaite's degrees of "
         "freedom, never more than the pieces allow",
         "Bates, Mächler, Bolker & Walker (2015), J. Stat. Softw. 67(1); checked on an invented "
         "table fitted by three libraries",

@@ -45,9 +45,9 @@ def ranked(arms: Sequence[ArmSummary], name: str) -> OwnScale | None:
     if trend:
         said.append(trend)
     worked = Worked(
-        f"mean place of each piece over its tasters; {len(blocks)} packs, {len(there)} ways",
+        f"mean place of each piece over its tasters; {len(blocks)} packs, {len(there)} arms",
         method or "none",
-        "ranks of the ways within each pack, their sums compared with every way of ranking",
+        "ranks of the arms within each pack, their sums compared with every way of ranking",
         "Conover (1999), Practical Nonparametric Statistics, 5.8 and 5.9; Page (1963), J. Am. Stat. "
         "Assoc. 58, 216–230",
         "Packs are independent of each other. Tasters are averaged within a piece.",

@@ -92,7 +92,7 @@ def _apart(session: Session, answers: tuple[Answer, ...], asks: Asks) -> Told:
     said = [f"{hits} of {n} {'taster' if n == 1 else 'tasters'} {goal}."]
     guess = f"Guessing alone does as well with chance {_chance(found.p)}"
     if found.critical is not None and hits >= found.critical:
-        said.append(f"The two ways can be told apart. {guess}.")
+        said.append(f"The two arms can be told apart. {guess}.")
     elif found.critical is None:
         said.append(f"Not enough to tell: with {n}, even all right could be guessing. {guess}.")
     else:
@@ -124,7 +124,7 @@ def _chosen(whole: WholeCook, answers: tuple[Answer, ...], question: str) -> Tol
             counts[arm.name] = counts.get(arm.name, 0) + 1
     n = sum(counts.values())
     if not n:
-        return Told(answers, 0, 0, None, None, None, ("The ways tasted are no longer known.",))
+        return Told(answers, 0, 0, None, None, None, ("The arms tasted are no longer known.",))
     name, hits = max(counts.items(), key=lambda pair: pair[1])
     p = min(1.0, 2 * upper_tail(hits, n, 0.5))
     share = proportion_interval(hits, n)

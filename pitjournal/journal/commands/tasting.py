@@ -138,7 +138,7 @@ class DrawTasting:
         self, session: Tasting, asks: Asks, pieces: list[Piece], lot: random.Random
     ) -> tuple[list[Sample], dict[str, list[str]]]:
         if len(self.ways) != 2 or self.ways[0] == self.ways[1]:
-            raise JournalError(f"A {asks} holds two ways against each other.", "Choose two.")
+            raise JournalError(f"A {asks} holds two arms against each other.", "Choose two.")
         pairs = _pairs(*([p for p in pieces if p.arm_id == way] for way in self.ways))
         lot.shuffle(pairs)
         sets = draw_sets(asks, len(self.tasters), self.seed)
@@ -174,7 +174,7 @@ def _sample(session: Tasting, piece: Piece, code: str, reference: bool = False) 
 def _pairs(first: list[Piece], second: list[Piece]) -> list[tuple[Piece, Piece]]:
     """Return pairs of a piece of each way, of one pack where they have packs."""
     if not first or not second:
-        raise JournalError("One of the two ways has no piece to taste.", "Choose another.")
+        raise JournalError("One of the two arms has no piece to taste.", "Choose another.")
     pairs = []
     for number in range(max(len(first), len(second))):
         one = first[number % len(first)]

@@ -28,7 +28,7 @@ class LeewayCard(Card):
         self.body.addWidget(self.axis)
         self.windows = WindowChart()
         self.body.addWidget(self.windows, 1)
-        self.table = FactTable("how long each way stays right")
+        self.table = FactTable("how long each arm stays right")
         self.body.addWidget(self.table)
         self.note = words("", "quiet")
         self.body.addWidget(self.note)

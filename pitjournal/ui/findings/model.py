@@ -241,7 +241,7 @@ def beside(shown: Shown) -> list[str]:
         said.append(
             f"{one.arm} at equal {one.variable.label}: {size} (95 % interval {bounds}; {one.pieces} "
             f"{shown.found.noun}s). It takes for granted that {one.variable.label} acts alike in "
-            "every way."
+            "every arm."
         )
     return said
 

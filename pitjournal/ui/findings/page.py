@@ -332,7 +332,7 @@ class FindingsPage(CookPage):
             if suggestion.plan is not None:
                 self.next.addLayout(row(self._planner(suggestion.plan, place), None))
         if not shown.next:
-            self.next.addWidget(words("Compare two ways side by side, in the same packs."))
+            self.next.addWidget(words("Compare two arms side by side, in the same packs."))
             new = button("Plan it", lambda: self.desk.go("new cook"), "primary")
             self.next.addLayout(row(new, None))
 

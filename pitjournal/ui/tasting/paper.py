@@ -62,7 +62,7 @@ class PaperPanel(Overlay):
         heads = [(str(place + 1), None) for place in range(self._found.longest)]
         orders.show_rows(heads, [(name, list(codes)) for name, codes in self._found.orders])
         plates.show_rows(
-            [("piece", None), ("way", None)],
+            [("piece", None), ("arm", None)],
             [(plate.code, [plate.piece, plate.way or "–"]) for plate in self._found.plates],
         )
         if self._found.warm_up:

@@ -36,9 +36,9 @@ class Reveal(QWidget):
         self.whole: WholeCook | None = None
         self.session: Session | None = None
         self._shown: tuple[object, ...] = ()
-        self.arms, self.pieces = FactTable("each way"), FactTable("each piece")
+        self.arms, self.pieces = FactTable("each arm"), FactTable("each piece")
         self.panel = FactTable("the panel")
-        self.arms_card, self.pieces_card = Card("Each way, mean of its pieces"), Card("Each piece")
+        self.arms_card, self.pieces_card = Card("Each arm, mean of its pieces"), Card("Each piece")
         self.answers_card, self.panel_card = Card("What was told apart"), Card("The panel")
         self.notes_card = Card("Noted")
         self.about = words("", "quiet")

@@ -65,8 +65,8 @@ class SetUp(QWidget):
         self.about = words("", "quiet")
         self.what = words("What is scored?", "heading")
         self.criteria = Choice("what is scored", several=True)
-        self.which = words("Which two ways are held against each other?", "heading")
-        self.ways = Choice("the two ways", several=True)
+        self.which = words("Which two arms are held against each other?", "heading")
+        self.ways = Choice("the two arms", several=True)
         for part in (self.scheme, self.about, self.what, self.criteria, self.which, self.ways):
             card.body.addWidget(part)
 
@@ -213,7 +213,7 @@ class SetUp(QWidget):
         if scheme.reads.scored and not criteria:
             return self._refuse("Choose at least one thing to score.", self.criteria)
         if not scheme.reads.scored and len(self.ways.values()) != 2:
-            return self._refuse("Choose the two ways that are held against each other.", self.ways)
+            return self._refuse("Choose the two arms that are held against each other.", self.ways)
         extras = self.extras.values()
         command = DrawTasting(
             whole.cook.id,

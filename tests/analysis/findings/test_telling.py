@@ -154,4 +154,4 @@ def test_that_ways_no_longer_known_are_said() -> None:
     bare = replace(whole, pieces=tuple(replace(p, arm_id=None) for p in whole.pieces))
     found = told_by(bare, session)
     assert found is not None
-    assert found.words == ("The ways tasted are no longer known.",)
+    assert found.words == ("The arms tasted are no longer known.",)
