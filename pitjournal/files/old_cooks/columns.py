@@ -1,5 +1,6 @@
 """A column read whole: its variable, its unit, its dates' order, its scale, what is asked of it."""
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
@@ -96,7 +97,11 @@ def _plainly(variable: str | None, *, comma: bool) -> Read:
 
 
 def _points(cells: Sequence[str]) -> bool:
-    return any("." in cell for cell in cells) and not any("," in cell for cell in cells)
+    """Whether points can only be decimal ones: there are no commas, and not all are of thousands."""
+    tokens = [token for cell in cells for token in re.findall(r"\d[\d.,]*\d", cell)]
+    if any("," in token for token in tokens):
+        return False
+    return any("." in t and not re.fullmatch(r"[1-9]\d{0,2}(?:\.\d{3})+", t) for t in tokens)
 
 
 def _words(variable: str | None, looks: Looks) -> str:
@@ -302,10 +307,13 @@ def _ratings(
         ends = [(1.0, 5.0), (1.0, 10.0), (0.0, 10.0), (0.0, 100.0)]
         first = (scale.low or 0.0, scale.high or 10.0)
         offered = [first, *(pair for pair in ends if pair != first)]
-        question = Question(
-            "Which scale is it?",
-            tuple((f"{low:g} to {high:g}", Answer(low=low, high=high)) for low, high in offered),
-        )
+        if numbers:  # words have no ends that could be asked for
+            question = Question(
+                "Which scale is it?",
+                tuple(
+                    (f"{low:g} to {high:g}", Answer(low=low, high=high)) for low, high in offered
+                ),
+            )
 
     def read(cell: str, _row: int) -> tuple[Value, str] | None:
         if is_blank(cell):

@@ -8,7 +8,7 @@ from functools import lru_cache
 from pitjournal.files.old_cooks.amounts import unit_named
 from pitjournal.files.old_cooks.looks import Looks
 from pitjournal.files.old_cooks.ratings import scale_of_head
-from pitjournal.files.old_cooks.words import head_words, plain, words
+from pitjournal.files.old_cooks.words import head_words, in_full, mended, plain, words
 
 DIMENSIONS: Mapping[str, str] = {
     **dict.fromkeys(
@@ -54,7 +54,15 @@ TEXTS = frozenset(
     }
 )
 RATINGS = frozenset(
-    {"rating", "score.tenderness", "score.flavour", "score.appearance", "score.juiciness"}
+    {
+        "rating",
+        "score.tenderness",
+        "score.flavour",
+        "score.appearance",
+        "score.juiciness",
+        "score.bark",
+        "score.smoke",
+    }
 )
 SEVERAL = frozenset({"notes"})
 """What more than one column may be."""
@@ -101,27 +109,60 @@ def _without_units(head: str) -> str:
     return " ".join(kept)
 
 
+_ONLY_A_UNIT = {"temperature": "set_point", "mass": "mass_on", "duration": "time_on"}
+"""What a column is whose head is a unit and nothing more."""
+
+
+@dataclass(frozen=True)
+class _Written:
+    """A head's words: all of them, without brackets, without units, and with slips mended."""
+
+    exact: frozenset[str]
+    whole: str
+    tokens: frozenset[str]
+    mended: str
+
+    @classmethod
+    def of(cls, head: str) -> "_Written":
+        """Return the words of a head."""
+        whole, bare = head_words(_BRACKETS.sub(" ", head)), _without_units(head)
+        forms = {whole, bare, head_words(head)}
+        exact = frozenset(forms | {in_full(form) for form in forms})
+        tokens = frozenset(in_full(head_words(head)).split())
+        return cls(exact, whole, tokens, in_full(mended(bare)))
+
+
+def _named_by(phrase: str, written: _Written) -> float:
+    """Return how well a head names what a phrase does."""
+    if phrase in written.exact:
+        return _SURE + 0.01 * len(phrase)
+    score = 0.0
+    if f" {phrase} " in f" {written.whole} " and len(phrase) > 1:
+        score = 4.0 + 4.0 * len(phrase) / max(1, len(written.whole))
+    elif len(phrase) >= 6 and phrase in written.whole:
+        score = 3.0 + 3.0 * len(phrase) / len(written.whole)
+    spelled = in_full(phrase)
+    if spelled in written.exact:
+        return _SURE + 0.005 * len(phrase)
+    if spelled == written.mended:
+        return max(score, 8.5)
+    parts = frozenset(spelled.split())
+    if len(parts) > 1 and parts <= written.tokens:  # the same words in another order, or more
+        score = max(score, 5.0 + 4.0 * len(parts) / len(written.tokens))
+    return score
+
+
 @lru_cache(maxsize=4096)
 def head_scores(head: str) -> Mapping[str, float]:
     """Return how well a head's words name each variable: 10 the whole head, less for a part."""
-    whole, bare = head_words(_BRACKETS.sub(" ", head)), _without_units(head)
-    exact = {whole, bare, head_words(head)}
-    inside = " " + whole + " "
+    written = _Written.of(head)
     scores: dict[str, float] = {}
     for variable, phrases in words().columns.items():
-        for phrase in phrases:
-            if not phrase:
-                continue
-            score = 0.0
-            if phrase in exact:
-                score = _SURE + 0.01 * len(phrase)
-            elif f" {phrase} " in inside and len(phrase) > 1:
-                share = len(phrase) / max(1, len(whole))
-                score = 4.0 + 4.0 * share
-            elif len(phrase) >= 6 and phrase in whole:
-                score = 3.0 + 3.0 * len(phrase) / len(whole)
-            if score > scores.get(variable, 0.0):
-                scores[variable] = score
+        best = max((_named_by(phrase, written) for phrase in phrases if phrase), default=0.0)
+        if best:
+            scores[variable] = best
+    if not scores and (unit := unit_named(head)) and unit[0] in _ONLY_A_UNIT:
+        scores = {_ONLY_A_UNIT[unit[0]]: 8.0}
     if plain(head).strip() in {"#", "no.", "nr.", "no", "nr", "n°", "nº"}:
         scores = {"number": _SURE}
     if head_words(head) in words().aside:
@@ -200,9 +241,7 @@ def _rating_words(looks: Looks) -> float:
 def _suits_amount(variable: str, looks: Looks, head: str) -> float:
     dimension = DIMENSIONS[variable]
     share = (
-        looks.share(f"{dimension} or number")
-        if dimension not in {"number", "money"}
-        else looks.share("number")
+        looks.share("number") if dimension == "number" else looks.share(f"{dimension} or number")
     )
     others = ("mass", "temperature", "duration", "length", "speed")
     if any(looks.share(other) > 0.5 for other in others if other != dimension):
@@ -231,6 +270,7 @@ def fits_of(heads: Sequence[str], looks: Sequence[Looks]) -> list[Fit]:
     fits = [
         fit for column, head in enumerate(heads) for fit in _of_column(column, head, looks[column])
     ]
+    fits += _on_beside_off(fits, looks)
     taken: dict[int, Fit] = {}
     used: set[str] = set()
     for fit in sorted(fits, key=lambda one: (-one.score, one.column)):
@@ -239,6 +279,22 @@ def fits_of(heads: Sequence[str], looks: Sequence[Looks]) -> list[Fit]:
         taken[fit.column] = fit
         used.add(fit.variable)
     return [taken[column] for column in sorted(taken)]
+
+
+def _on_beside_off(fits: Sequence[Fit], looks: Sequence[Looks]) -> list[Fit]:
+    """Return "time on" as the time of day it went on, where "time off" stands beside it."""
+    sure = {fit.variable for fit in fits if fit.score >= 9.0}
+    if "time_off_at" not in sure:
+        return []
+    begun = {fit.column for fit in fits if fit.variable == "time_on_at" and fit.score >= 9.0}
+    return [
+        Fit(fit.column, "time_on_at", fit.score + 0.5, by_head=True)
+        for fit in fits
+        if fit.variable == "time_on"
+        and fit.by_head
+        and begun <= {fit.column}
+        and looks[fit.column].share("clock") > 0.9
+    ]
 
 
 def _of_column(column: int, head: str, looks: Looks) -> list[Fit]:
@@ -308,7 +364,9 @@ def _by_looks(looks: Looks) -> dict[str, float]:
         "date": share("date"),
         "cut": share("cut") if share("number") < 0.1 else 0.0,
         "mass_on": share("mass"),
-        "wrap": share("wrap") if share("yes") < 0.9 and looks.length < 25 else 0.0,
+        "wrap": share("wrap") - share("number")
+        if share("yes") < 0.9 and looks.length < 25
+        else 0.0,
         "rating": share("rating") if share("yes") < 0.5 else 0.0,
         "time_on": share("duration"),
         "set_point": share("temperature"),

@@ -8,10 +8,14 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import TYPE_CHECKING
 
 from pitjournal.errors import JournalError
 from pitjournal.files.probe_log.tables.decode import decode
 from pitjournal.files.probe_log.tables.sheets import is_workbook
+
+if TYPE_CHECKING:
+    from fastexcel import ExcelReader
 
 LARGEST = 64_000_000
 """Bytes of a file: ten years of cooks are well below one million."""
@@ -85,7 +89,31 @@ def _loaded(data: bytes) -> Iterator[Sheet]:
     for title in book.sheet_names:
         loaded = book.load_sheet(title, header_row=None, dtypes="string", skip_rows=0)
         rows = loaded.to_polars().rows()
-        yield Sheet(title, tuple(tuple(_shown(cell) for cell in row) for row in rows))
+        lengths = _lengths(book, title, len(rows))
+        yield Sheet(
+            title,
+            tuple(
+                tuple(
+                    _shown(cell) or lengths.get((down, across), "")
+                    for across, cell in enumerate(row)
+                )
+                for down, row in enumerate(rows)
+            ),
+        )
+
+
+def _lengths(book: "ExcelReader", title: str, rows: int) -> dict[tuple[int, int], str]:
+    """Return the cells that hold a length of time, which are not given as text."""
+    table = book.load_sheet(title, header_row=None, dtypes="duration", skip_rows=0).to_polars()
+    if table.height != rows:
+        return {}
+    found = {}
+    for across, column in enumerate(table.iter_columns()):
+        for down, length in enumerate(column):
+            if length is not None:
+                minutes, seconds = divmod(round(length.total_seconds()), 60)
+                found[down, across] = f"{minutes // 60}:{minutes % 60:02d}:{seconds:02d}"
+    return found
 
 
 _MOMENT = re.compile(r"^(\d{4})-(\d\d)-(\d\d) (\d\d):(\d\d):(\d\d)(?:\.\d+)?$")

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from pitjournal.files.old_cooks.amounts import unit_named
 from pitjournal.files.old_cooks.fitting import head_scores
 from pitjournal.files.old_cooks.grid import Sheet
+from pitjournal.files.old_cooks.ratings import scale_of_head
 from pitjournal.files.old_cooks.report import Skipped
 from pitjournal.files.old_cooks.words import is_blank, plain, words
 
@@ -89,14 +90,23 @@ def _heads(rows: Sequence[tuple[str, ...]], head: int | None, used: Sequence[int
     over = [rows[head - 1][column] for column in used]
     told = [cell for cell in over if cell]
     if len(told) >= 2 and len(told) < len(used) and len(set(told)) == len(told):
-        carried, wide = "", []
-        for cell in over:
-            carried = cell or carried
-            wide.append(carried)
-        joined = [f"{top} {name}".strip() for top, name in zip(wide, heads, strict=True)]
-        if _head_score(joined) > _head_score(heads) + 0.3:
+        joined = _under(over, heads)
+        if all(head_scores(cell) for cell in told) or _head_score(joined) > (
+            _head_score(heads) + 0.3
+        ):
             return joined
     return heads
+
+
+def _under(over: Sequence[str], heads: Sequence[str]) -> list[str]:
+    """Return heads with what stands over them, also over a cell to their left that spans them."""
+    carried, joined = "", []
+    for above, head in zip(over, heads, strict=True):
+        carried = above or carried
+        both = f"{carried} {head}".strip()
+        fits = max(head_scores(both).values(), default=0.0) >= 7.0 or scale_of_head(carried).known
+        joined.append(both if above or (head and fits) else head)
+    return joined
 
 
 def _units_row(

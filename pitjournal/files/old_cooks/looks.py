@@ -100,7 +100,7 @@ def looks_of(cells: Sequence[str], *, comma: bool) -> Looks:
         "rating": sum(is_rating(cell) for cell in told) / count,
         "money": sum(bool(re.search(r"[$€£]", cell)) for cell in told) / count,
     }
-    for dimension in ("mass", "temperature", "duration", "length", "speed"):
+    for dimension in ("mass", "temperature", "duration", "length", "speed", "money"):
         read = [read_amount(cell, comma=comma, dimension=dimension) for cell in told]
         shares[dimension] = sum(one is not None and one.unit != "" for one in read) / count
         shares[f"{dimension} or number"] = sum(one is not None for one in read) / count

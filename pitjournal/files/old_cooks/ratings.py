@@ -9,9 +9,10 @@ from pitjournal.files.old_cooks.amounts import number_of
 from pitjournal.files.old_cooks.words import plain
 
 LETTERS = "FEDCBA"
+_VALUE = r"\d+(?:[.,]\d+)?(?:\s*1/2)?"
 _STARS = re.compile(r"[★☆⭐✩✭*½\uFE0F ]+")
 _OF = re.compile(
-    r"(?P<value>\d+(?:[.,]\d+)?(?:\s*1/2)?)\s*(?:stars?\s*)?(?:/|of|out of|von|de|sobre|aus)\s*(?P<high>\d+)\s*"
+    rf"(?:(?P<least>{_VALUE})\s*(?:-|–|—|to|bis|a)\s*)?(?P<value>{_VALUE})\s*(?:stars?\s*)?(?:/|of|out of|von|de|sobre|aus)\s*(?P<high>\d+)\s*"
     r"(?:stars?|points?|pts?|punkte?n?|puntos|sterne?n?|estrellas)?"
 )
 _LETTER = re.compile(r"[A-F][+-]?", re.IGNORECASE)
@@ -54,6 +55,10 @@ def scale_of_head(head: str) -> Scale:
     )
     if "schulnote" in text:
         return Scale(6.0, 1.0)
+    ends = [float(number) for number in re.findall(r"\b(\d{1,3})\s*[=:]\s*[^\W\d]", text)]
+    if len(ends) == 2:
+        low, high = min(ends), max(ends)
+        return Scale(high, low) if best_is_one and low == 1 else Scale(low, high)
     if span := _SPAN.search(text):
         low, high = float(span[1]), float(span[2])
         return Scale(high, low) if best_is_one or low > high else Scale(low, high)
@@ -68,6 +73,9 @@ def _of(cell: str) -> tuple[float, float] | None:
     if not found:
         return None
     value = number_of(found["value"].replace(",", "."), comma=False)
+    least = number_of((found["least"] or "").replace(",", "."), comma=False)
+    if value is not None and least is not None:  # 7-8/10: the middle of two
+        value = (value + least) / 2.0
     return None if value is None or value > float(found["high"]) else (value, float(found["high"]))
 
 

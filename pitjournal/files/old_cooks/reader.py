@@ -4,13 +4,14 @@ import re
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date
+from datetime import date, datetime
 
 from pitjournal.domain.cuts import find_cut
 from pitjournal.files.old_cooks.amounts import decimal_comma, unit_named
 from pitjournal.files.old_cooks.columns import Around, ReadColumn, read_column
+from pitjournal.files.old_cooks.days import read_date
 from pitjournal.files.old_cooks.fitting import Fit, fits_of, head_scores, unit_of_head
-from pitjournal.files.old_cooks.grid import Sheet, not_a_table, sheets_of
+from pitjournal.files.old_cooks.grid import not_a_table, sheets_of
 from pitjournal.files.old_cooks.layout import Table, table_of
 from pitjournal.files.old_cooks.looks import Looks, looks_of
 from pitjournal.files.old_cooks.report import (
@@ -22,6 +23,7 @@ from pitjournal.files.old_cooks.report import (
     Skipped,
     Value,
 )
+from pitjournal.files.old_cooks.sheets import one_table, upright
 from pitjournal.files.old_cooks.words import head_words, is_blank, plain
 
 Progress = Callable[[float], None]
@@ -49,8 +51,8 @@ def read_old_cooks(
     JournalError
         If the file is no table, or none of its rows can be a cook.
     """
-    tables = [table for sheet in sheets_of(data, name) if (table := table_of(_upright(sheet)))]
-    table = _one_table(tables)
+    tables = [table for sheet in sheets_of(data, name) if (table := table_of(upright(sheet)))]
+    table = one_table(tables)
     if table is None or not table.rows:
         raise not_a_table(name, "it holds no rows of cooks")
     reading = _Reading(table, answers or {}, progress)
@@ -61,118 +63,10 @@ def read_old_cooks(
     return reading.result(name)
 
 
-def _upright(sheet: Sheet) -> Sheet:
-    """Return a sheet with a row a cook, also where it was kept with a column a cook."""
-    rows = [row for row in sheet.rows if any(row)]
-    if len(rows) < 3 or len(rows) > 60:
-        return sheet
-    across = max(sum(_known(cell) for cell in row) for row in rows[:10])
-    down = sum(_known(row[0]) for row in rows if row)
-    if down < 4 or down < 0.6 * len(rows) or across >= down:
-        return sheet
-    width = max(len(row) for row in sheet.rows)
-    turned = [
-        tuple(row[column] if column < len(row) else "" for row in sheet.rows)
-        for column in range(width)
-    ]
-    return Sheet(sheet.name, tuple(turned))
-
-
-def _known(cell: str) -> bool:
-    return (
-        bool(cell)
-        and not re.match(r"^[\d.,:/-]+$", cell)
-        and max(head_scores(cell).values(), default=0.0) >= 9.9
-    )
-
-
-# -- several sheets -----------------------------------------------------------------------------
-
-
-def _one_table(tables: Sequence[Table]) -> Table | None:
-    """Return one table of all sheets: years put below one another, or pieces joined to cooks."""
-    good = [table for table in tables if table.rows]
-    if len(good) <= 1:
-        return good[0] if good else None
-    named = [table for table in good if table.named]
-    if not named:
-        return max(good, key=lambda table: len(table.rows))
-    main = max(named, key=lambda table: len(table.rows) * len(table.heads))
-    alike = [table for table in named if _same(table.heads, main.heads)]
-    if len(alike) > 1:
-        return _below_one_another(alike)
-    for other in named:
-        if other is not main and (joined := _joined(main, other)):
-            return joined
-    return main
-
-
-def _same(one: Sequence[str], other: Sequence[str]) -> bool:
-    return [head_words(head) for head in one] == [head_words(head) for head in other]
-
-
-def _below_one_another(tables: Sequence[Table]) -> Table:
-    first = tables[0]
-    whole = Table(
-        first.name,
-        first.heads,
-        first.named,
-        [],
-        above=" · ".join(t.above for t in tables if t.above),
-    )
-    shift = 0
-    for table in tables:
-        whole.rows += [(number + shift, row) for number, row in table.rows]
-        whole.skipped += [replace(one, row=one.row + shift) for one in table.skipped]
-        whole.years |= {number + shift: year for number, year in table.years.items()}
-        shift += max([number for number, _ in table.rows] + [one.row for one in table.skipped])
-    return whole
-
-
-def _joined(one: Table, other: Table) -> Table | None:
-    """Return pieces with what their cook says; None where no number joins the two sheets."""
-    for mine, head in enumerate(one.heads):
-        for theirs, name in enumerate(other.heads):
-            if head_words(head) != head_words(name) and not {"number"} <= set(
-                head_scores(head)
-            ) & set(head_scores(name)):
-                continue
-            keys, others = one.column(mine), other.column(theirs)
-            if not all(keys) or not all(others):
-                continue
-            for many, few, at, to in ((one, other, mine, theirs), (other, one, theirs, mine)):
-                many_keys, few_keys = many.column(at), few.column(to)
-                unique = len(set(few_keys)) == len(few_keys)
-                shared = len(set(many_keys) & set(few_keys)) >= 0.6 * len(set(many_keys))
-                if unique and shared and (len(many.rows) > len(few.rows) or many is one):
-                    return _join(many, few, at, to)
-    return None
-
-
-def _join(many: Table, few: Table, at: int, to: int) -> Table:
-    by_key = {row[to]: row for _, row in few.rows}
-    added = [
-        index
-        for index in range(len(few.heads))
-        if index != to and few.heads[index] not in many.heads
-    ]
-    empty = tuple("" for _ in few.heads)
-    rows = [
-        (number, (*(by_key.get(row[at], empty)[index] for index in added), *row))
-        for number, row in many.rows
-    ]
-    heads = [*(few.heads[index] for index in added), *many.heads]
-    above = " · ".join(text for text in (few.above, many.above) if text)
-    return Table(
-        many.name, heads, True, rows, list(many.skipped), above, dict(many.years), dict(many.counts)
-    )
-
-
-# -- one table ----------------------------------------------------------------------------------
-
 _ABOUT_COOKS = frozenset(
     {"date", "cut", "set_point", "time_on", "wrap", "wood", "cooker", "rub", "internal_off"}
 )
+_MOMENT = re.compile(r"\d{4}-\d\d-\d\d \d\d:\d\d")
 _GERMAN_OR_SPANISH = frozenset(
     [
         "datum",
@@ -255,6 +149,8 @@ class _Reading:
     def is_about_cooks(self) -> bool:
         """Whether the table can be one of cooks: enough columns, one of which only cooks have."""
         known = {fit.variable for fit in self.fits.values()}
+        if "time_on_at" in known:  # the day stands with the time, or is missed row by row
+            known.add("date")
         by_head = {fit.variable for fit in self.fits.values() if fit.by_head}
         cuts = any(looks.share("cut") >= 0.4 for looks in self.looks)
         special = {"set_point", "wrap", "wood", "cooker", "rub", "internal_off"} & by_head
@@ -376,6 +272,8 @@ class _Reading:
         title, cut_written = str(values.pop("title", "")), str(values.pop("cut", ""))
         group = str(values.pop("number", ""))
         measured = set(values) - {"notes", "time_on_at", "time_off_at"}
+        if taken.day is None and isinstance(values.get("time_on_at"), str):
+            taken.day = self._day_it_went_on(str(values["time_on_at"]))
         undated = taken.day is None
         nameless = undated and self._has("date") and self._has("cut") and not cut_written
         if nameless or (undated and not cut_written) or not (measured or cut_written):
@@ -389,6 +287,11 @@ class _Reading:
             number, taken.day, title, name, values, written, taken.others, group, on_clock
         )
 
+    def _day_it_went_on(self, cell: str) -> date | None:
+        """Return the day of a moment that is written in one cell with its time."""
+        found = read_date(cell)
+        return found.on(day_first=self._foreign(), year=None) if found else None
+
     def _has(self, variable: str) -> bool:
         return any(column.variable == variable for column in self.columns)
 
@@ -397,13 +300,28 @@ class _Reading:
 
         Return the minute of the day it went on.
         """
-        on, off = values.pop("time_on_at", None), values.pop("time_off_at", None)
-        begin = _minute_of(on) if isinstance(on, str) else None
-        end = _minute_of(off) if isinstance(off, str) else None
+        on, off = str(values.pop("time_on_at", "")), str(values.pop("time_off_at", ""))
+        if on and off:
+            on, off = _with_midnight(on), _with_midnight(off)
+        begin, end = _minute_of(on), _minute_of(off)
         if begin is not None and end is not None and "time_on" not in values:
-            values["time_on"] = float((end - begin) % 1440)
+            values["time_on"] = float((end - begin) % 1440 + 1440 * _days_between(on, off))
             written["time_on"] = f"{on} to {off}"
         return begin
+
+
+def _days_between(on: str, off: str) -> int:
+    """Return the whole days between two moments written with their days; 0 for times alone."""
+    begin, end = _MOMENT.match(on), _MOMENT.match(off)
+    if not begin or not end:
+        return 0
+    passed = datetime.fromisoformat(end[0]) - datetime.fromisoformat(begin[0])
+    return max(0, passed.days)
+
+
+def _with_midnight(cell: str) -> str:
+    """Return a cell with its time where midnight was left away: a spreadsheet's day alone."""
+    return f"{cell} 00:00" if re.fullmatch(r"\d{4}-\d\d-\d\d", cell) else cell
 
 
 def _says_a_unit(word: str) -> bool:

@@ -5,6 +5,7 @@ import re
 import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
+from difflib import get_close_matches
 from functools import cache
 
 from pitjournal.resource_files import resource_path
@@ -26,6 +27,33 @@ def head_words(head: str) -> str:
     return " ".join(_SIGNS.sub(" ", plain(_SPLIT.sub(" ", head))).split())
 
 
+def in_full(phrase: str) -> str:
+    """Return words with the usual short forms written out: ``wt`` as weight, ``int`` as internal."""
+    short = words().short
+    return " ".join(short.get(token, token) for token in phrase.split())
+
+
+@cache
+def _known_tokens() -> frozenset[str]:
+    listed = words()
+    phrases = [phrase for heads in listed.columns.values() for phrase in heads]
+    return frozenset(token for phrase in phrases for token in phrase.split() if len(token) >= 5)
+
+
+@cache
+def _mended_token(token: str) -> str:
+    known = _known_tokens()
+    if len(token) < 5 or token in known:
+        return token
+    near = get_close_matches(token, known, n=1, cutoff=0.8)
+    return near[0] if near and near[0][0] == token[0] else token
+
+
+def mended(phrase: str) -> str:
+    """Return words with slips of the pen mended: ``wieght`` as weight."""
+    return " ".join(_mended_token(token) for token in phrase.split())
+
+
 @dataclass(frozen=True)
 class Words:
     """All lists of words, in one spelling."""
@@ -38,6 +66,7 @@ class Words:
     blank: frozenset[str]
     units: Mapping[str, tuple[str, str]]
     leftovers: tuple[str, ...]
+    short: Mapping[str, str]
 
 
 @cache
@@ -61,6 +90,7 @@ def words() -> Words:
             for one in those
         },
         leftovers=tuple(plain(one) for one in told["leftovers"]),
+        short=told["short"],
     )
 
 
