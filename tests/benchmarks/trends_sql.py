@@ -62,13 +62,15 @@ def agree(answer: Answer, connection: sqlite3.Connection) -> None:
     Raises
     ------
     RuntimeError
-        If they do not.
+        If they do not, or nothing is asked for.
     """
     ours = {
         group.key: (group.cooks, group.pieces, group.mean, (group.sd or 0) ** 2, group.median)
         for group in answer.groups
     }
     theirs = {tuple(row[:2]): row[2:] for row in connection.execute(SQL)}
+    if not theirs:
+        raise RuntimeError("the question finds nothing in this journal")
     same = ours.keys() == theirs.keys() and all(
         math.isclose(mine, other or 0.0, rel_tol=1e-9)  # one cook has no spread
         for key, numbers in ours.items()
