@@ -96,6 +96,8 @@ def _lines(database: Database, query: Select[tuple[object, ...]]) -> list[CookLi
     named: dict[str, list[str]] = {cook_id: [] for cook_id in ids}
     controlled: set[str] = set()
     for cook_id, name, control in database.rows(arms):
+        if cook_id not in named:  # the index is damaged
+            continue
         named[cook_id].append(name)
         if control:
             controlled.add(cook_id)
@@ -108,6 +110,8 @@ def _lines(database: Database, query: Select[tuple[object, ...]]) -> list[CookLi
     cuts: dict[str, list[str]] = {cook_id: [] for cook_id in ids}
     counts = dict.fromkeys(ids, 0)
     for cook_id, cut, number in database.rows(pieces):
+        if cook_id not in cuts:
+            continue
         cuts[cook_id].append(cut)
         counts[cook_id] += number
     return [

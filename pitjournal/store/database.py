@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 
 from filelock import FileLock, Timeout
 from sqlalchemy import Connection, Engine, select
-from sqlalchemy.exc import DBAPIError
+from sqlalchemy.exc import DBAPIError, IntegrityError
 
 from pitjournal.domain.past import RowStep
 from pitjournal.errors import JournalError
@@ -357,8 +357,11 @@ class Database(Reading):
         NotSavedError
             If a table itself is damaged, or the disk refuses.
         """
-        with self.writing() as connection:
-            connection.exec_driver_sql("REINDEX")
+        try:
+            with self.writing() as connection:
+                connection.exec_driver_sql("REINDEX")
+        except IntegrityError as error:  # a row is there twice
+            raise NotSavedError("A table of the journal is damaged.", "Salvage it.") from error
 
     def back_up(self, why: str) -> copies.Copy:
         """Put a checked copy of the database into the journal's `backups`.

@@ -66,7 +66,8 @@ class DerivedBlocks:
         self._own, self._own_changes, self._last_written = {}, {}, None
         if self._database.read_only:
             return
-        with self._database.quiet_write() as connection:
+        unwritten = contextlib.suppress(NotSavedError, DBAPIError)  # it is damaged itself
+        with unwritten, self._database.quiet_write() as connection:
             for table in (derived_column, derived_place, derived_block, stale):
                 connection.execute(delete(table))
             every = select(TABLES["cook"].c.id)

@@ -85,7 +85,8 @@ def salvage(path: Path, schema_of: Path | None, scratch: Path) -> Found:
             found.records[kind] = _records(connection, table, found)
         _from_history(connection, found)
         for sha, *rest in _rows(connection, "attachment", "id, size, media_type, name", Found()):
-            found.files[sha] = (rest[0], rest[1], rest[2])
+            if isinstance(sha, str):
+                found.files[sha] = (rest[0], rest[1], rest[2])
     return found
 
 
@@ -274,5 +275,6 @@ def _undone(connection: sqlite3.Connection) -> dict[int, int]:
 def attachment_ids(path: Path) -> list[str]:
     """Return the SHA-256 of the kept files that a database names, as far as it can be read."""
     with contextlib.suppress(*_BROKEN), contextlib.closing(sqlite.reader(path)) as connection:
-        return [row[0] for row in _rows(connection, "attachment", "id", Found())]
+        rows = _rows(connection, "attachment", "id", Found())
+        return [row[0] for row in rows if isinstance(row[0], str)]
     return []
