@@ -232,11 +232,18 @@ class _Reader:
         if self.word() is None:
             raise self.wrong("A name is missing at the end.", "Choose from the list.", start)
         said, end = self.loose(STOPS)
-        close = difflib.get_close_matches(said.casefold(), list(self.names), n=6, cutoff=0.5)
-        near = list(dict.fromkeys(self.names[name].label for name in close))[:3]
+        near = self._near(said.casefold())
         hint = f"Did you mean {' or '.join(near)}?"
         message = f"Nothing is called “{said[:40]}”."
         raise self.wrong(message, hint if near else "Choose from the list.", start, end)
+
+    def _near(self, said: str) -> list[str]:
+        """Return the labels that a word comes near to: by the labels first, then other words."""
+        labels = {v.label.casefold(): v.label for v in self.catalogue.values()}
+        close = difflib.get_close_matches(said, list(labels), n=3, cutoff=0.5)
+        other = difflib.get_close_matches(said, list(self.names), n=6, cutoff=0.7)
+        found = [*(labels[name] for name in close), *(self.names[name].label for name in other)]
+        return list(dict.fromkeys(found))[:3]
 
     def loose(self, extra: frozenset[str] = frozenset()) -> tuple[str, int]:
         """Take words up to the next of the grammar; return them and where they end."""
