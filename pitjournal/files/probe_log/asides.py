@@ -54,7 +54,9 @@ _OTHERS = (
     r"stage|phase|uptime|price|amount|qty|quantity|revenue|cost|sales|volume|firmware|version|"
     r"serial|model|user|link|quality|rate|time|remaining|level|niveau|nivel|livello|strength|"
     r"signalstärke|sendeleistung|packets?|retries|distance|elevation|height|speed|ratings?|"
-    r"scores?|tenderness|taste|juiciness|appearance|age|account|heart|pulse|bpm|size|length|width"
+    r"scores?|tenderness|taste|juiciness|appearance|age|account|heart|pulses?|bpm|size|length|width|"
+    r"counts|people|persons?|personen|personas|visitors?|besucher|visiteurs|entries|exits|passages|"
+    r"impulse?|impulsos"
 )
 _NO_TEMPERATURE = re.compile(rf"\b(?:{_POWER}|{_WORKS}|{_OTHERS})\b|%", re.IGNORECASE)
 _WHOLLY = re.compile(r"^\s*(?:open|high|low|close|steps?|total|sum|value id)\s*$", re.IGNORECASE)

@@ -98,6 +98,9 @@ def kinds_of(
     if names and len(values) == 1:
         own = {values[0]: beside.get(values[0], said[0])} if said else {}
         return Kinds(tuple(values), names[0], own, (*aside, *said))
+    if not values and aside and not said:
+        # Beside what something else reads, numbers under a probe's head are the probes'.
+        numbers = [p for p in numbers if units[p] or split_unit(heads[p])[1]]
     own = {place: beside.get(place, said[0]) for place in numbers} if said else {}
     return Kinds(tuple(numbers), None, own, (*aside, *said))
 

@@ -70,6 +70,19 @@ CASES = {
     "scores with a time": _lines(
         "Time,Taster,Tenderness,Taste", "2026-03-04 09:{m:02d},T{d},{d},{m}"
     ),
+    "a door counter": _lines(
+        "Time,Sensor,Count",
+        "2026-03-04 09:{m:02d}:00,1,{d}\n2026-03-04 09:{m:02d}:30,2,{m}",
+    ),
+    "people by the door": _lines(
+        "Time,Channel,People",
+        "2026-03-04 09:{m:02d}:00,1,{d}\n2026-03-04 09:{m:02d}:00,2,{m}\n"
+        "2026-03-04 09:{m:02d}:00,3,{n}",
+    ),
+    "pulses of a meter's inputs": _lines(
+        "Time;Input;Pulses",
+        "2026-03-04 09:{m:02d}:00;4;{n}\n2026-03-04 09:{m:02d}:00;5;{d}",
+    ),
     "accounts": _lines("Time,Account,Amount", "2026-03-04 09:{m:02d},{d},{n}.50"),
     "prices of a minute": _lines(
         "Time,Open,High,Low,Close", "2026-03-04 09:{m:02d},{n}.1,{n}.9,{n}.0,{n}.5"
