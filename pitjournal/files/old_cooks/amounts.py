@@ -19,6 +19,10 @@ _CLOCK = re.compile(
 )
 _GLUED = re.compile(r"(\d{1,3})\s*h\s*([0-5]?\d)")
 
+LONGEST_FIGURE = 120
+"""Signs of a cell that can still be an amount, a rating or a time of day: more is a note."""
+_MOST_DIGITS = 15
+
 SCALE = {
     "lb": 453.59237,
     "oz": 28.349523125,
@@ -76,6 +80,8 @@ def decimal_comma(cells: Iterable[str]) -> bool:
 def number_of(token: str, *, comma: bool) -> float | None:
     """Return a bare number: ``5 1/2``, ``1/2``, ``1.850`` and ``1,850`` by the table's mark."""
     token = token.strip()
+    if sum(sign.isdigit() for sign in token) > _MOST_DIGITS:
+        return None
     if "/" in token:
         *whole, part = token.split()
         above, below = part.split("/")
@@ -125,6 +131,8 @@ def read_amount(text: str, *, comma: bool, dimension: str) -> Amount | None:
     dimension
         "mass", "temperature", "duration", "length", "speed", "money" or "number".
     """
+    if len(text) > LONGEST_FIGURE:
+        return None
     said = re.sub(r"\s*\(.*\)$", "", spelled(text))
     if dimension == "money":
         said = re.sub(r"^[$€£]\s*|\s*[$€£]$", "", said)

@@ -23,6 +23,8 @@ LARGEST = 64_000_000
 MOST_CELLS = 4_000_000
 WIDEST = 400
 LONGEST = 200_000
+LONGEST_LINE = 60_000
+LONGEST_CELL = 200_000
 DELIMITERS = ",;\t|"
 
 _MARKUP = re.compile(r"<\s*(?:!doctype|html|\?xml|svg|head|body|table)\b", re.IGNORECASE)
@@ -143,11 +145,14 @@ def _text_rows(data: bytes, name: str) -> tuple[tuple[str, ...], ...]:
     if text.count("\ufffd") > 0.02 * len(text):
         raise not_a_table(name, "it holds no text")
     lines = text.split("\n")
-    if lines and re.fullmatch(r"\"?sep=(.)\"?", lines[0].strip(), re.IGNORECASE):
-        rows = _split("\n".join(["", *lines[1:]]), lines[0].strip().strip('"')[4])
-    else:
-        rows = max((_split(text, mark) for mark in DELIMITERS), key=_evenness)
-    rows = [_without_rules(row) for row in rows]
+    if len(lines) > LONGEST:
+        raise not_a_table(name, "it is larger than any table of cooks")
+    if '"' not in text and max(map(len, lines)) > LONGEST_LINE:
+        raise not_a_table(name, "one line is longer than any row of a table")
+    try:
+        rows = _rows_of(text, lines)
+    except csv.Error:
+        raise not_a_table(name, "a cell holds more than any note") from None
     if sum(map(len, rows)) > MOST_CELLS or len(rows) > LONGEST:
         raise not_a_table(name, "it is larger than any table of cooks")
     if max(map(len, rows), default=0) > WIDEST:
@@ -155,22 +160,34 @@ def _text_rows(data: bytes, name: str) -> tuple[tuple[str, ...], ...]:
     return tuple(rows)
 
 
+def _rows_of(text: str, lines: Sequence[str]) -> list[tuple[str, ...]]:
+    """Return the rows, split at the sign that splits them most evenly, or at the one named."""
+    if lines and re.fullmatch(r"\"?sep=(.)\"?", lines[0].strip(), re.IGNORECASE):
+        rows = _split("\n".join(["", *lines[1:]]), lines[0].strip().strip('"')[4])
+    else:
+        rows = max((_split(text, mark) for mark in DELIMITERS), key=_evenness)
+    return [_without_rules(row) for row in rows]
+
+
 def _split(text: str, delimiter: str) -> list[tuple[str, ...]]:
     """Return rows by RFC 4180; where a quote is left open, each line is taken for itself."""
-    csv.field_size_limit(10_000_000)
+    csv.field_size_limit(LONGEST_CELL)
 
-    def read(source: str, quoting: int) -> list[tuple[str, ...]]:
+    def read(quoting: int) -> list[tuple[str, ...]]:
         reader = csv.reader(
-            io.StringIO(source, newline=""),
+            io.StringIO(text, newline=""),
             delimiter=delimiter,
             quoting=quoting,  # type: ignore[arg-type]
             skipinitialspace=True,
         )
         return [tuple(_cell(cell) for cell in row) for row in reader]
 
-    rows = read(text, csv.QUOTE_MINIMAL)
-    if any(cell.count("\n") > 20 for row in rows for cell in row):
-        return read(text, csv.QUOTE_NONE)
+    if '"' not in text:
+        return read(csv.QUOTE_NONE)
+    rows = read(csv.QUOTE_MINIMAL)
+    left_open = bool(rows) and any("\n" in cell for cell in rows[-1]) and text.count('"') % 2 == 1
+    if left_open or any(cell.count("\n") > 20 for row in rows for cell in row):
+        return [tuple(cell.strip('"') for cell in row) for row in read(csv.QUOTE_NONE)]
     return rows
 
 

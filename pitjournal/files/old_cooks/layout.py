@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from pitjournal.files.old_cooks.amounts import unit_named
+from pitjournal.files.old_cooks.amounts import LONGEST_FIGURE, unit_named
 from pitjournal.files.old_cooks.fitting import head_scores
 from pitjournal.files.old_cooks.grid import Sheet
 from pitjournal.files.old_cooks.ratings import scale_of_head
@@ -146,6 +146,7 @@ def _take_rows(
             continue
         if (
             len(told) == 1
+            and len(told[0]) <= LONGEST_FIGURE
             and (
                 found := re.fullmatch(
                     r"\W*(?:season|saison|temporada|jahr|ano|year)?\W*(\d{4})\W*", plain(told[0])

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from pitjournal.domain.cuts import meat_of
-from pitjournal.files.old_cooks.amounts import read_amount
+from pitjournal.files.old_cooks.amounts import LONGEST_FIGURE, read_amount
 from pitjournal.files.old_cooks.days import read_date
 from pitjournal.files.old_cooks.ratings import is_rating
 from pitjournal.files.old_cooks.words import is_blank, plain, words
@@ -79,7 +79,7 @@ def yes_or_no(cell: str) -> bool:
 
 def is_clock(cell: str) -> bool:
     """Whether a cell is a time of day."""
-    return bool(_CLOCK.fullmatch(plain(cell)))
+    return len(cell) <= LONGEST_FIGURE and bool(_CLOCK.fullmatch(plain(cell)))
 
 
 def looks_of(cells: Sequence[str], *, comma: bool) -> Looks:

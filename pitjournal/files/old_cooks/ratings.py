@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from pitjournal.files.old_cooks.amounts import number_of
+from pitjournal.files.old_cooks.amounts import LONGEST_FIGURE, number_of
 from pitjournal.files.old_cooks.words import plain
 
 LETTERS = "FEDCBA"
@@ -69,7 +69,7 @@ def scale_of_head(head: str) -> Scale:
 
 
 def _of(cell: str) -> tuple[float, float] | None:
-    found = _OF.fullmatch(plain(cell))
+    found = _OF.fullmatch(plain(cell)) if len(cell) <= LONGEST_FIGURE else None
     if not found:
         return None
     value = number_of(found["value"].replace(",", "."), comma=False)
@@ -80,7 +80,7 @@ def _of(cell: str) -> tuple[float, float] | None:
 
 
 def _stars(cell: str) -> tuple[float, float] | None:
-    if not _STARS.fullmatch(cell) or not re.search(r"[★☆⭐*]", cell):
+    if len(cell) > LONGEST_FIGURE or not _STARS.fullmatch(cell) or not re.search(r"[★☆⭐*]", cell):
         return None
     full = sum(cell.count(star) for star in "★⭐✭*")
     half = 0.5 * cell.count("½")
@@ -110,7 +110,9 @@ def scale_of_cells(cells: Sequence[str]) -> Scale:
     wordy = [
         named["what"]
         for cell in cells
-        if (named := _WORDY.fullmatch(plain(cell))) and named["what"]
+        if len(cell) <= LONGEST_FIGURE
+        and (named := _WORDY.fullmatch(plain(cell)))
+        and named["what"]
     ]
     if len(wordy) >= 0.6 * len(cells):
         if wordy[0] == "%":
@@ -147,6 +149,8 @@ def read_rating(cell: str, scale: Scale, *, comma: bool) -> Mapping[str, Any] | 
 
 def _number(text: str, *, comma: bool) -> float | None:
     """Return a bare rating, the middle of two (``7-8``), or None."""
+    if len(text) > LONGEST_FIGURE:
+        return None
     if span := _SPAN.fullmatch(text):
         return (float(span[1]) + float(span[2])) / 2.0
     wordy = _WORDY.fullmatch(text)

@@ -66,6 +66,10 @@ def read_old_cooks(
 _ABOUT_COOKS = frozenset(
     {"date", "cut", "set_point", "time_on", "wrap", "wood", "cooker", "rub", "internal_off"}
 )
+_SHOPPING = frozenset(
+    {"date", "title", "number", "cut", "pieces", "price", "cost", "supplier", "mass_bought"}
+)
+"""What a list of what was bought holds, and nothing that was cooked."""
 _MOMENT = re.compile(r"\d{4}-\d\d-\d\d \d\d:\d\d")
 _GERMAN_OR_SPANISH = frozenset(
     [
@@ -154,6 +158,8 @@ class _Reading:
         by_head = {fit.variable for fit in self.fits.values() if fit.by_head}
         cuts = any(looks.share("cut") >= 0.4 for looks in self.looks)
         special = {"set_point", "wrap", "wood", "cooker", "rub", "internal_off"} & by_head
+        if known & {"price", "cost"} and known <= _SHOPPING:
+            return False
         if self.table.named:
             return len(known & _ABOUT_COOKS) >= 2 and (
                 cuts or (len(special) >= 1 and len(known) >= 3)
