@@ -113,6 +113,12 @@ _ONLY_A_UNIT = {"temperature": "set_point", "mass": "mass_on", "duration": "time
 """What a column is whose head is a unit and nothing more."""
 
 
+_SMALL_WORDS = frozenset(
+    {"what", "how", "i", "did", "to", "for", "at", "in", "is", "it", "a", "of"}
+)
+"""Words that say nothing in another order."""
+
+
 @dataclass(frozen=True)
 class _Written:
     """A head's words: all of them, without brackets, without units, and with slips mended."""
@@ -147,7 +153,9 @@ def _named_by(phrase: str, written: _Written) -> float:
     if spelled == written.mended:
         return max(score, 8.5)
     parts = frozenset(spelled.split())
-    if len(parts) > 1 and parts <= written.tokens:  # the same words in another order, or more
+    if (
+        len(parts) > 1 and parts <= written.tokens and not parts & _SMALL_WORDS
+    ):  # the same words in another order, or more
         score = max(score, 5.0 + 4.0 * len(parts) / len(written.tokens))
     return score
 
@@ -246,7 +254,7 @@ def _suits_amount(variable: str, looks: Looks, head: str) -> float:
     others = ("mass", "temperature", "duration", "length", "speed")
     if any(looks.share(other) > 0.5 for other in others if other != dimension):
         return 0.0
-    if looks.share("date") > 0.7 and dimension != "number" and looks.share(dimension) < 0.3:
+    if looks.share("dated") > 0.7 and dimension != "number" and looks.share(dimension) < 0.3:
         return 0.0
     if dimension == "duration" and looks.share("clock") > 0.9 and looks.share("duration") < 0.5:
         return 0.0

@@ -93,6 +93,7 @@ def looks_of(cells: Sequence[str], *, comma: bool) -> Looks:
     shares = {
         "number": sum(one is not None for one in bare) / count,
         "date": sum(_is_date(cell) for cell in told) / count,
+        "dated": sum(_is_date(cell, with_year=True) for cell in told) / count,
         "cut": sum(is_meat(cell) for cell in told) / count,
         "wrap": sum(wrap_of(cell) is not None for cell in told) / count,
         "yes": sum(yes_or_no(cell) for cell in told) / count,
@@ -114,5 +115,8 @@ def looks_of(cells: Sequence[str], *, comma: bool) -> Looks:
     )
 
 
-def _is_date(cell: str) -> bool:
-    return read_date(cell) is not None and not re.fullmatch(r"\d{5}", cell.strip())
+def _is_date(cell: str, *, with_year: bool = False) -> bool:
+    found = read_date(cell)
+    if found is None or (with_year and found.year is None):
+        return False
+    return not re.fullmatch(r"\d{5}", cell.strip())

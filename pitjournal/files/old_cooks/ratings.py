@@ -49,7 +49,7 @@ _NAMED_SCALES = (
 
 def scale_of_head(head: str) -> Scale:
     """Return the scale a head names: ``(1-10)``, ``/10``, ``von 6, 1 = beste``, ``stars``."""
-    text = plain(head)
+    text = plain(head.replace("_", " "))
     best_is_one = re.search(
         r"\b1\s*(?:=|is|ist|es|:)\s*(?:the\s+)?(?:best|beste?r?|top|sehr gut|mejor|gut)", text
     )
@@ -62,6 +62,8 @@ def scale_of_head(head: str) -> Scale:
     if span := _SPAN.search(text):
         low, high = float(span[1]), float(span[2])
         return Scale(high, low) if best_is_one or low > high else Scale(low, high)
+    if bare := re.search(r"\D\s([01])\s(5|6|9|10|20|100)$", text):
+        return Scale(float(bare[1]), float(bare[2]))
     if up := _UP_TO.search(text):
         return Scale(1.0 if float(up[1]) <= 10 else 0.0, float(up[1]))
     named = (scale for form, scale in _NAMED_SCALES if re.search(form, text))

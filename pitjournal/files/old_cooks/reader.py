@@ -243,7 +243,7 @@ class _Reading:
             return column
         if not self.table.named:
             return replace(column, question=column.question or _unnamed(column.variable))
-        told = {"date", "cut", "wrap", "rating"}  # what nothing else looks like
+        told = {"date", "cut", "wrap", "rating", "notes"}  # what nothing else looks like
         if fit and not fit.by_head and column.question is None and fit.variable not in told:
             question = Question(
                 f"Is this “{fit.variable}”? Its cells look like it; its name does not say so.",
