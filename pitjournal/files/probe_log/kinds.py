@@ -14,7 +14,7 @@ from pitjournal.files.probe_log.asides import (
 )
 from pitjournal.files.probe_log.cells import reading
 from pitjournal.files.probe_log.heads import split_unit
-from pitjournal.files.probe_log.times.clock import SHARE, TIME_HEAD, Clock, share
+from pitjournal.files.probe_log.times.clock import COUNTER_HEAD, SHARE, TIME_HEAD, Clock, share
 from pitjournal.files.probe_log.units import unit_named
 
 _UNIT_HEAD = re.compile(
@@ -89,7 +89,8 @@ def kinds_of(
     values = [place for place in numbers if place not in names]
     if not values or not names:
         # Also numbers under a counter's head, or under none, can be those of probes.
-        unnamed = aside + [place for place in numbers if not heads[place]]
+        headed = [place for place in aside if not heads[place] or COUNTER_HEAD.match(heads[place])]
+        unnamed = headed + [place for place in numbers if not heads[place]]
         counted = [p for p in unnamed if _counts_probes(columns[p], heads[p], stamps)][:1]
         others = [place for place in numbers if place not in counted]
         if counted and len(others) == 1:
