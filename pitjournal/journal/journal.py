@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from pitjournal.analysis.findings.deeper import Deeper
     from pitjournal.analysis.findings.found import Findings
     from pitjournal.domain.samples import Samples
+    from pitjournal.journal.queries.ahead import ComesOff
 
 Listener = Callable[[Changes], None]
 R = TypeVar("R", bound=Record)
@@ -324,6 +325,12 @@ class Journal:
         None as was chosen for this cook.
         """
         return findings(self, cook_id, system, every_cut=every_cut)
+
+    def comes_off(self, whole: WholeCook) -> "tuple[ComesOff, ...]":
+        """Return when the pieces of a running cook will come off; for a worker."""
+        from pitjournal.journal.queries.ahead import comes_off  # noqa: PLC0415 - numpy, when asked
+
+        return comes_off(self, whole)
 
     def deeper(self, cook_id: str) -> "Deeper":
         """Return what takes longer to work out of a cook: leeway modelled, the spread split."""

@@ -65,6 +65,16 @@ class Forecast:
     refused: str = ""
     chance: float = 1.0
 
+    def chance_by(self, seconds: float) -> float:
+        """Return the chance that it is reached by a moment, s from on: a line between the bands."""
+        bands = (self.low90, self.low50, self.median, self.high50, self.high90)
+        shares = (0.05, 0.25, 0.5, 0.75, 0.95)
+        known = [(at, share) for at, share in zip(bands, shares, strict=True) if at is not None]
+        if not known:
+            return 0.0
+        times, chances = zip(*known, strict=True)
+        return float(np.interp(seconds, times, chances, left=0.0, right=chances[-1]))
+
 
 def forecast(asked: Asked) -> list[Forecast]:
     """Return the forecast of each target, in the order asked."""

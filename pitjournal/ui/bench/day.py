@@ -8,6 +8,7 @@ from pitjournal.domain.event import Photo
 from pitjournal.domain.oddities import Oddity, oddities
 from pitjournal.domain.record import Record
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.ui.bench.ahead import AheadLine
 from pitjournal.ui.bench.log import LogList, entries
 from pitjournal.ui.bench.photos import PhotoStrip
 from pitjournal.ui.cook.day_chart import DayChart
@@ -46,6 +47,8 @@ class DayCard(Card):
         top = row(self.view, *beside, space=tokens.L)
         top.setStretch(0, 1)
         self.body.addLayout(top)
+        self.ahead = AheadLine(desk)
+        self.body.addWidget(self.ahead)
         self.stack = QStackedWidget()
         self.chart = DayChart(desk)
         self.log = LogList(correct, remove, mend)

@@ -36,6 +36,7 @@ from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.scroll import scroll
 from pitjournal.ui.look.parts.words import row
 from pitjournal.ui.watch import Called
+from pitjournal.units import Dimension, show
 
 FOLLOW, FOLLOWS = "Follow", "files that come in by themselves"
 
@@ -192,9 +193,13 @@ class BenchPage(BenchDoors):
         self.fire.show_cook(whole, now, self.desk.system, live.get(PIT))
         self.due.show_cook(whole, now, pieces)
         self._say_last_read(whole, now)
+        self.day.ahead.show_cook(whole, self._degrees)
         self.alarm_tap.say_below(self._next_alarm(whole))
         self.tap_line.show_cook(whole, now, self.due.due.tap, all_on=self._all_on(whole))
         self.tap_line.show_whom({name: self._whom(whole, name, pieces) for name in self.taps})
+
+    def _degrees(self, celsius: float) -> str:
+        return show(celsius, Dimension.TEMPERATURE, self.desk.system)
 
     def _whom(self, whole: WholeCook, name: str, pieces: Sequence[PieceNow]) -> str:
         """Return for whom a tap is, where that is not plainly everyone."""

@@ -52,7 +52,8 @@ class Chip(QAbstractButton):
         wide = self._strong or self.isCheckable()  # a chosen chip is bold, and keeps its size
         self.setFont(bold(tokens.SMALL) if wide else font(tokens.SMALL))
         width = self.fontMetrics().horizontalAdvance(self._shown()) + 2 * tokens.M
-        return QSize(min(width + 22 * self._has_mark, 360), self._height)
+        # Never narrower than high: a short word is a round target, not a slit.
+        return QSize(min(max(width + 22 * self._has_mark, self._height), 360), self._height)
 
     def _shown(self) -> str:
         return f"{self.text()}  ×" if self._cross else self.text()

@@ -1,0 +1,100 @@
+"""When the meat comes off: one line over the day's picture, worked out off this thread."""
+
+from collections.abc import Callable, Sequence
+from datetime import datetime, timedelta
+
+from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.moments import show_moment
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.queries.ahead import ComesOff
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.look.parts.words import Elided
+
+EVERY = timedelta(seconds=60)
+"""So often it is worked out again while a cook runs."""
+
+
+def sentence(found: Sequence[ComesOff], zone: str, now: datetime) -> str:
+    """Return the line for the piece that comes off first; empty where nothing can be said."""
+    first = next((one for one in found if one.likely is not None), None)
+    if first is None:
+        refused = next((one.refused for one in found if one.refused), "")
+        return f"Too early to say when: {refused}" if "ten minutes" in refused else _why(refused)
+    assert first.likely is not None
+    early, likely, late = (
+        "later than two days on" if at is None else show_moment(at, zone, now)
+        for at in (first.early, first.likely, first.late)
+    )
+    which = f"{first.label} comes off" if len(found) > 1 else "Comes off"
+    chance = "" if first.in_time is None else f", {_chance(first.in_time)} in time"
+    return f"{which} between {early} and {late}, most likely {likely}{chance}"
+
+
+def _why(refused: str) -> str:
+    return f"No forecast: {refused}" if refused and refused != "reached" else ""
+
+
+def _chance(share: float) -> str:
+    """Return a chance as it may be said: never none and never certain."""
+    percent = round(100 * share)
+    return "under 5 %" if percent < 5 else "over 95 %" if percent > 95 else f"{percent} %"
+
+
+def reasons(found: Sequence[ComesOff], degrees: Callable[[float], str]) -> str:
+    """Return what the line rests on, for whoever asks."""
+    lines = [f"{one.label}, to {degrees(one.target)}: {'; '.join(one.rests_on)}" for one in found]
+    lines.append("A forecast of a temperature, never of what is fit to eat.")
+    return "\n".join(lines)
+
+
+class AheadLine(Elided):
+    """The line, kept up to date while its page is seen."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__("", "strong")
+        self._desk = desk
+        self._busy = False
+        self._asked: datetime | None = None
+        self._cook = ""
+        self.found: tuple[ComesOff, ...] = ()
+        self.hide()
+
+    def show_cook(self, whole: WholeCook, degrees: Callable[[float], str]) -> None:
+        """Show what is known, and work it out again where that is a minute old."""
+        if whole.cook.id != self._cook:
+            self._cook, self._asked, self.found = whole.cook.id, None, ()
+            self._say(whole, degrees)
+        if whole.cook.status is not CookStatus.RUNNING or whole.pit_trace is None:
+            self.hide()
+            return
+        now = self._desk.now()
+        if self._busy or (self._asked is not None and now - self._asked < EVERY):
+            return
+        self._busy, self._asked = True, now
+
+        def done(found: tuple[ComesOff, ...]) -> None:
+            if whole.cook.id == self._cook:
+                self.found = found
+                self._say(whole, degrees)
+
+        journal = self._desk.journal
+        self._desk.bridge.run(
+            "Work out when it comes off",
+            lambda _progress: journal.comes_off(whole),
+            done,
+            failed=lambda _why: None,
+            asker=self,
+            ended=self._rest,
+            quiet=True,
+        )
+
+    def _rest(self) -> None:
+        self._busy = False
+
+    def _say(self, whole: WholeCook, degrees: Callable[[float], str]) -> None:
+        said = sentence(self.found, whole.cook.zone, self._desk.now())
+        self.show_text(said)
+        self.setVisible(bool(said))
+        if said:
+            self.setToolTip(f"{said}\n{reasons(self.found, degrees)}")
+            self.setAccessibleName(said)

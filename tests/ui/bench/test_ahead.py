@@ -1,0 +1,43 @@
+"""The line that says when the meat comes off."""
+
+from datetime import datetime, timedelta
+
+from pitjournal.journal.queries.ahead import ComesOff
+from pitjournal.ui.bench.ahead import sentence
+from tests.builders import NOON
+
+ZONE = "UTC"
+
+
+def _one(**fields: object) -> ComesOff:
+    values: dict[str, object] = {"piece_id": "p", "label": "I2", "target": 95.0}
+    return ComesOff(**{**values, **fields})  # type: ignore[arg-type]
+
+
+def _at(minutes: int) -> datetime:
+    return NOON + timedelta(minutes=minutes)
+
+
+def test_that_the_line_names_the_span_the_likely_time_and_the_chance() -> None:
+    one = _one(early=_at(70), likely=_at(95), late=_at(125), in_time=0.884)
+    said = sentence([one], ZONE, NOON)
+    assert said == "Comes off between 13:10 and 14:05, most likely 13:35, 88 % in time"
+
+
+def test_that_of_several_pieces_the_first_is_named() -> None:
+    some = [_one(early=_at(70), likely=_at(95), late=_at(125)), _one(label="C1", refused="x")]
+    assert sentence(some, ZONE, NOON).startswith("I2 comes off between 13:10")
+
+
+def test_that_a_chance_is_never_none_and_never_certain() -> None:
+    for share, words in ((0.0, "under 5 %"), (1.0, "over 95 %")):
+        one = _one(early=_at(70), likely=_at(95), late=_at(125), in_time=share)
+        assert words in sentence([one], ZONE, NOON)
+
+
+def test_that_what_cannot_be_told_says_why_and_nothing_says_nothing() -> None:
+    early = _one(refused="under ten minutes of readings")
+    assert sentence([early], ZONE, NOON).startswith("Too early to say when")
+    assert "fire" in sentence([_one(refused="the fire may be out")], ZONE, NOON)
+    assert sentence([_one(refused="reached")], ZONE, NOON) == ""
+    assert sentence([], ZONE, NOON) == ""
