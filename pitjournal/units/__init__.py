@@ -4,6 +4,7 @@ Stored: g, °C, K (a difference), K/s, m, s, mL, fraction, g/s, money per g, m/s
 Pint reads what is typed and is imported then; showing needs plain factors only.
 """
 
+from pitjournal.units.as_typed import says, show_typed, weighed_in
 from pitjournal.units.by_volume import (
     WATER,
     Density,
@@ -40,9 +41,12 @@ __all__ = [
     "of_tablespoon",
     "parse",
     "parse_weight",
+    "says",
     "show",
     "show_interval",
+    "show_typed",
     "to_display",
     "unit_label",
     "warm_up",
+    "weighed_in",
 ]

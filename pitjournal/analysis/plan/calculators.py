@@ -4,19 +4,26 @@ What is not weighed is not guessed: a sum that lacks a number says which.
 """
 
 import math
-import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from pitjournal.analysis.plan.past import Past, Usual
+from pitjournal.analysis.plan.weighed import green_mass, green_system, mixed_system
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import Piece, Stage
+from pitjournal.domain.record import Measured
 from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.errors import JournalError
 from pitjournal.science import curing
 from pitjournal.science.heat import wall_theta
-from pitjournal.units import Dimension, UnitSystem, parse, show, show_interval
+from pitjournal.units import (
+    Dimension,
+    UnitSystem,
+    show,
+    show_interval,
+    show_typed,
+    weighed_in,
+)
 from pitjournal.units.scales import OUNCE
 
 HANDBOOK = "USDA FSIS Directive 7620.3 (1995)"
@@ -65,21 +72,19 @@ class Limits:
     nitrite: Mapping[TreatmentKind, tuple[Published, ...]]
 
 
-def green_mass(whole: WholeCook, piece: Piece) -> float | None:
-    """Return a piece's weight before any treatment, g."""
-    trimmed = whole.mass(piece, Stage.TRIMMED)
-    return trimmed if trimmed is not None else whole.mass(piece, Stage.BOUGHT)
-
-
 # treatments
 
 
 @dataclass(frozen=True)
 class _Meat:
-    """The meat of a treatment: how many pieces, and their green weight where all are weighed."""
+    """The meat of a treatment: how many pieces, and their green weight where all are weighed.
+
+    `system` are the units it was weighed in.
+    """
 
     pieces: tuple[Piece, ...]
     masses: tuple[float, ...]
+    system: UnitSystem
 
     @property
     def green(self) -> float | None:
@@ -104,7 +109,7 @@ def treatment_sums(
     whole, treatment
         The cook, and the treatment of one of its arms or pieces.
     system
-        The units they are said in.
+        The units they are said in where none were typed.
     limits
         The published limits.
     parts
@@ -116,7 +121,8 @@ def treatment_sums(
     """
     pieces = whole.treated_by(treatment)
     masses = tuple(m for piece in pieces if (m := green_mass(whole, piece)) is not None)
-    meat = _Meat(pieces, masses)
+    meat = _Meat(pieces, masses, green_system(whole, pieces, system))
+    system = mixed_system(whole, treatment, system)
     sums: list[Sum] = []
     if treatment.kind is TreatmentKind.INJECTED:
         sums += _injected(treatment, meat, system, parts or {})
@@ -140,6 +146,11 @@ def _mass(grams: float, system: UnitSystem) -> str:
     return show(grams, Dimension.MASS, system)
 
 
+def _typed(grams: float, record: Measured, name: str, system: UnitSystem) -> str:
+    """Return a weight as its field shows it, so that a sum agrees with what stands there."""
+    return show_typed(grams, record.typed.get(name, ""), Dimension.MASS, system)
+
+
 def _share(fraction: float | None, system: UnitSystem) -> str:
     return show(fraction, Dimension.FRACTION, system)
 
@@ -155,7 +166,7 @@ def _injected(
         yield Sum("Liquid", "weigh every piece", "green weight × pickup wanted")
         return
     taken = meat.green * pickup
-    formula = f"{_mass(meat.green, system)} green × {_share(pickup, system)}"
+    formula = f"{_mass(meat.green, meat.system)} green × {_share(pickup, system)}"
     yield Sum("Liquid to go in", _mass(taken, system), formula)
     mix = taken * SPARE
     yield Sum("Mix", _mass(mix, system), "a quarter more: some runs out", "common practice")
@@ -214,7 +225,8 @@ def _brined(treatment: Treatment, meat: _Meat, system: UnitSystem) -> Iterator[S
         return
     salt = treatment.salt * treatment.liquid
     water = treatment.liquid - salt
-    made = f"{_share(treatment.salt, system)} × {_mass(treatment.liquid, system)} of brine"
+    liquid = _typed(treatment.liquid, treatment, "liquid", system)
+    made = f"{_share(treatment.salt, system)} × {liquid} of brine"
     of_water = curing.strength_of_water(salt, water)
     if of_water is not None:
         made += f"; said of the water alone it is {_share(of_water, system)}"
@@ -311,8 +323,10 @@ def rub_sums(whole: WholeCook, layers: Iterable[Seasoning], system: UnitSystem) 
         pieces = [p for p in whole.pieces if layer.arm_id is None or layer.arm_id == p.arm_id]
         if layer.mass is None or not pieces or not layer.rub:
             continue
-        formula = f"{_mass(layer.mass, system)} a piece × {len(pieces)}; never scaled by weight"
-        sums.append(Sum(layer.rub, _mass(layer.mass * len(pieces), system), formula))
+        each = _typed(layer.mass, layer, "mass", system)
+        formula = f"{each} a piece × {len(pieces)}; never scaled by weight"
+        typed = weighed_in((layer.typed.get("mass", ""),), system)
+        sums.append(Sum(layer.rub, _mass(layer.mass * len(pieces), typed), formula))
     return tuple(sums)
 
 
@@ -362,38 +376,3 @@ def cost_sum(whole: WholeCook, past: Past | None, system: UnitSystem) -> Sum | N
     )
     value = f"{show(paid / heads, Dimension.MONEY, system)} a portion, {heads:.0f} portions"
     return Sum("Meat costs", value, formula, "by your own edible yield")
-
-
-# recipes
-
-
-_PART = re.compile(r"^(?P<name>.*?)[\s:=]+(?P<amount>[\d.,/]+)\s*(?P<unit>\D*)$")
-
-
-def parts_of(details: Mapping[str, object]) -> dict[str, float]:
-    """Return a recipe's parts by weight: ``{"salt": 25.0}``, as shares or in g.
-
-    They may be a mapping, or words such as "stock 960 g, salt 25 g, phosphate 15 g". Words that
-    are not understood give no parts.
-    """
-    found = details.get("parts")
-    if isinstance(found, Mapping):
-        amounts = {str(name): amount for name, amount in found.items()}
-        return {name: float(a) for name, a in amounts.items() if isinstance(a, int | float)}
-    parts: dict[str, float] = {}
-    for words in str(found or "").split(","):
-        part = _PART.match(words.strip())
-        amount = None if part is None else _amount(part["amount"], part["unit"].strip())
-        if part is None or amount is None:
-            return {}
-        parts[part["name"].strip()] = amount
-    return parts
-
-
-def _amount(number: str, unit: str) -> float | None:
-    try:
-        if unit in {"", "%", "part", "parts"}:
-            return parse(number, Dimension.NUMBER, UnitSystem.METRIC)
-        return parse(f"{number} {unit}", Dimension.MASS, UnitSystem.METRIC)
-    except JournalError:
-        return None

@@ -4,18 +4,19 @@ What to pack is common practice, no source.
 """
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from pitjournal.analysis.plan.calculators import SPARE, Sum, fuel_sum, green_mass
+from pitjournal.analysis.plan.calculators import SPARE, Sum, fuel_sum
 from pitjournal.analysis.plan.past import Past
+from pitjournal.analysis.plan.weighed import green_mass, mixed_system
 from pitjournal.domain.cook import CookKind
 from pitjournal.domain.cuts import meat_of
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.piece import Stage
+from pitjournal.domain.piece import Piece, Stage, Weighing
 from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.units import Dimension, UnitSystem, show
+from pitjournal.units import Dimension, UnitSystem, show, weighed_in
 
 
 @dataclass(frozen=True)
@@ -71,8 +72,15 @@ def _meat(whole: WholeCook, system: UnitSystem) -> Iterator[str]:
             words += f", in {packs} packs of {count // packs}" if packs > 1 else ", in one pack"
         bought = [mass for p in mine if (mass := whole.mass(p, Stage.BOUGHT)) is not None]
         if len(bought) == count:
-            words += f" ({show(sum(bought), Dimension.MASS, system)}, bought)"
+            typed = [w.typed.get("mass", "") for w in _bought(whole, mine)]
+            weight = show(sum(bought), Dimension.MASS, weighed_in(typed, system))
+            words += f" ({weight}, bought)"
         yield words
+
+
+def _bought(whole: WholeCook, pieces: Sequence[Piece]) -> list[Weighing]:
+    ids = {piece.id for piece in pieces}
+    return [w for w in whole.weighings if w.piece_id in ids and w.stage is Stage.BOUGHT]
 
 
 def _liquids(whole: WholeCook, system: UnitSystem, recipes: Parts) -> Iterator[str]:
@@ -84,7 +92,9 @@ def _liquids(whole: WholeCook, system: UnitSystem, recipes: Parts) -> Iterator[s
         known = [mass for mass in masses if mass is not None]
         mass = sum(known) if len(known) == len(masses) else None
         dry = all(treatment.kind is TreatmentKind.DRY_BRINED for treatment in mine)
-        yield _recipe(recipe, mass, {} if dry else recipes.get(recipe, {}), system)
+        units = {mixed_system(whole, treatment, system) for treatment in mine}
+        own = units.pop() if len(units) == 1 else system
+        yield _recipe(recipe, mass, {} if dry else recipes.get(recipe, {}), own)
 
 
 def _recipe(name: str, mass: float | None, parts: Mapping[str, float], system: UnitSystem) -> str:
@@ -120,7 +130,9 @@ def _rubs(whole: WholeCook, system: UnitSystem) -> Iterator[str]:
             more = _rub_mass(whole, layer)
             totals[layer.rub] = None if before is None or more is None else before + more
     for rub, mass in totals.items():
-        yield rub if mass is None else f"{rub}, {show(mass, Dimension.MASS, system)}"
+        typed = [layer.typed.get("mass", "") for layer in whole.seasonings if layer.rub == rub]
+        own = weighed_in(typed, system)
+        yield rub if mass is None else f"{rub}, {show(mass, Dimension.MASS, own)}"
 
 
 def _rub_mass(whole: WholeCook, layer: Seasoning) -> float | None:

@@ -5,11 +5,13 @@ from collections.abc import Callable
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
-from pitjournal.analysis.plan.calculators import green_mass, parts_of, treatment_sums
+from pitjournal.analysis.plan.calculators import treatment_sums
 from pitjournal.analysis.plan.layout import BARE, two_things
 from pitjournal.analysis.plan.past import Past
+from pitjournal.analysis.plan.weighed import green_mass
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.event import WRAPS
+from pitjournal.domain.recipe import parts_of
 from pitjournal.domain.record import Record
 from pitjournal.domain.shelf import ShelfKind
 from pitjournal.domain.treatment import Treatment, TreatmentKind

@@ -35,6 +35,7 @@ from pitjournal.units import (
     UnitSystem,
     of_tablespoon,
     show,
+    weighed_in,
 )
 
 Whole = Callable[[], WholeCook | None]
@@ -284,7 +285,8 @@ def used_words(whole: WholeCook, system: UnitSystem) -> str:
     """Return what a fire has used, and what that takes for granted."""
     used = fuel_used(whole)
     if used is not None:
-        shown = show(used, Dimension.MASS, system)
+        typed = [load.typed.get("mass", "") for load in whole.fuel_loads]
+        shown = show(used, Dimension.MASS, weighed_in(typed, system))
         if left_weighed(whole):
             return f"Used: {shown} (in + added − reusable left)"
         return f"Used: {shown}, if all of it burnt: what is left is not weighed"

@@ -6,10 +6,10 @@ from pathlib import Path
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QFileDialog, QLineEdit, QVBoxLayout, QWidget
 
-from pitjournal.analysis.plan.calculators import parts_of
 from pitjournal.analysis.plan.lists import Listed, packing, shopping
 from pitjournal.analysis.plan.past import Past
 from pitjournal.domain.moments import show_day
+from pitjournal.domain.recipe import parts_of
 from pitjournal.domain.schedule import NIGHT_BEFORE
 from pitjournal.domain.shelf import ShelfKind
 from pitjournal.domain.whole_cook import WholeCook

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.analysis.plan.layout import BARE, NAMES, Recipe, Ways
 from pitjournal.domain.event import WRAPS
+from pitjournal.domain.recipe import parts_of
 from pitjournal.domain.shelf import ShelfItem
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.ui.look import tokens
@@ -177,8 +178,6 @@ class RecipePanel(QWidget):
 
     def shares(self) -> dict[str, float]:
         """Return the recipe's parts; where they are weights of a liquid, as shares of it."""
-        from pitjournal.analysis.plan.calculators import parts_of  # noqa: PLC0415 - seldom needed
-
         item = self.item
         parts = parts_of(item.details) if item is not None else {}
         whole = sum(parts.values())

@@ -14,7 +14,6 @@ from pitjournal.analysis.plan.calculators import (
     Sum,
     cost_sum,
     fuel_sum,
-    parts_of,
     rub_sums,
     treatment_sums,
 )
@@ -22,6 +21,7 @@ from pitjournal.analysis.plan.past import Past, Usual, past_of
 from pitjournal.analysis.plan.schedule import spans_of, work_out
 from pitjournal.analysis.trends.frame import Row, frame_of
 from pitjournal.domain.piece import Piece, Stage, Weighing
+from pitjournal.domain.recipe import parts_of
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
@@ -173,6 +173,44 @@ def test_that_rub_goes_by_the_piece() -> None:
     (one,) = rub_sums(whole, (layer,), METRIC)
     assert one.value == "36 g"
     assert "never scaled by weight" in one.formula
+
+
+def test_that_sums_are_said_in_the_unit_that_was_typed_and_agree_with_the_field() -> None:
+    whole, _ = racks([1000.0, 3000.0, 1000.0], INJECTED)
+    layer = Seasoning(
+        cook_id=whole.cook.id, position=0, rub="house rub", mass=12.4, typed={"mass": "12.4 g"}
+    )
+    (one,) = rub_sums(whole, (layer,), UnitSystem.US)
+    assert one.value == "37 g"  # 12.4 × 3 = 37.2; 12 × 3 would have been 36
+    assert one.formula.startswith("12.4 g a piece × 3")
+    ounces = replace(layer, mass=28.349523125, typed={"mass": "1 oz"})
+    (one,) = rub_sums(whole, (ounces,), METRIC)
+    assert one.value == "3.0 oz"
+    spoons = replace(layer, mass=24.0, typed={"mass": "2 tbsp"})  # told in g below its field
+    (one,) = rub_sums(whole, (spoons,), UnitSystem.US)
+    assert one.value == "72 g"
+    bare = replace(layer, mass=28.349523125, typed={"mass": "1"})
+    (one,) = rub_sums(whole, (bare,), UnitSystem.US)
+    assert one.value == "3.0 oz"
+
+
+def test_that_a_mix_goes_by_the_unit_of_its_liquid_else_by_that_of_the_meat() -> None:
+    whole, treatment = racks([2000.0], INJECTED, target_pickup=0.1)
+    weighed = tuple(replace(w, typed={"mass": "2 kg"}) for w in whole.weighings)
+    whole = replace(whole, weighings=weighed)
+    parts = {"stock": 0.9, "salt": 0.1}
+
+    def said(treatment: Treatment) -> dict[str, Sum]:
+        units, limits = UnitSystem.US, published_limits()
+        found = treatment_sums(whole, treatment, units, limits, parts=parts)
+        return {one.what: one for one in found}
+
+    meat = said(treatment)
+    assert meat["Mix"].value == "250 g"  # 2000 × 10 % × 1.25
+    assert meat["By weight"].value == "stock 225 g, salt 25 g"
+    pound = replace(treatment, liquid=453.59237, typed={"liquid": "1 lb"})
+    assert said(pound)["Mix"].value == "8.8 oz"  # 250 ÷ 28.35
+    assert said(pound)["Liquid to go in"].formula.startswith("2.00 kg green")
 
 
 def test_that_fuel_goes_by_the_planned_hours_and_the_rate() -> None:

@@ -66,6 +66,16 @@ def a_plan() -> WholeCook:
     )
 
 
+def test_that_what_to_buy_is_said_in_the_unit_that_was_typed() -> None:
+    plan = a_plan()
+    pounds = tuple(replace(w, mass=1360.77711, typed={"mass": "3 lb"}) for w in plan.weighings)
+    layers = tuple(replace(s, typed={"mass": "10 g"}) for s in plan.seasonings)
+    plan = replace(plan, weighings=pounds, seasonings=layers)
+    lines = shopping(plan, METRIC, PARTS).lines
+    assert "(12 lb, bought)" in lines[0]
+    assert "house rub, 80 g" in shopping(plan, UnitSystem.US, PARTS).lines  # 4 × 10 and 2 × 20
+
+
 def test_that_what_to_buy_is_summed_from_the_plan() -> None:
     lines = shopping(a_plan(), METRIC, PARTS).lines
     assert lines[0] == "4 × back ribs, in 2 packs of 2 (6.00 kg, bought)"

@@ -1,6 +1,5 @@
 """Fields: what is typed is understood, saved by itself, and refused beside the field."""
 
-import math
 from collections.abc import Callable, Iterable
 from datetime import UTC, datetime
 
@@ -29,6 +28,7 @@ from pitjournal.units import (
     UnitSystem,
     example,
     parse,
+    says,
     show,
 )
 
@@ -279,13 +279,7 @@ class QuantityField(Field):
 
     def is_typed(self, value: float) -> bool:
         """Whether the words that were typed name their unit and mean this value."""
-        if not any(char.isalpha() or char in '°%"' for char in self.typed):
-            return False
-        try:
-            meant = self.meant(self.typed)
-        except JournalError:
-            return False
-        return math.isclose(meant, value, rel_tol=1e-6, abs_tol=1e-9)
+        return says(self.typed, value, self.meant)
 
 
 class TimeField(Field):
