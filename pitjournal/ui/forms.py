@@ -1,5 +1,6 @@
 """Fields bound to a record: each saves itself as a change of one field, one step to undo."""
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from typing import Protocol, cast
 
@@ -26,6 +27,7 @@ from pitjournal.ui.look.parts.fields import (
     TimeField,
     WordsField,
 )
+from pitjournal.ui.look.parts.spoken import spoken, tell_all_about
 from pitjournal.ui.look.parts.weight_fields import HowHeavy, ShareField, WeightField, Whole
 from pitjournal.ui.look.parts.words import words
 from pitjournal.ui.look.theme import look
@@ -83,7 +85,7 @@ class ChoiceBox(QWidget):
         bare: bool = False,
     ) -> None:
         super().__init__()
-        self._save = save
+        self._label, self._save = label, save
         self._values: list[object] = []
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -91,7 +93,7 @@ class ChoiceBox(QWidget):
         self.box = Box()
         if bare:
             self.box.setProperty("role", "cell")
-        self.box.setAccessibleName(label)
+        self._name_it(label)
         if not bare:
             caption = words(label, "heading", wrap=False)
             caption.setBuddy(self.box)
@@ -104,6 +106,14 @@ class ChoiceBox(QWidget):
         self.box.setMinimumContentsLength(8)
         self.offer(options)
         self.box.activated.connect(self._taken)
+
+    def tell_about(self, about: str) -> None:
+        """Tell which of several alike it is."""
+        self._name_it(spoken(self._label, about, ", "))
+
+    def _name_it(self, name: str) -> None:
+        self.box.setAccessibleName(name)
+        self.box.setAccessibleDescription(name)  # where Qt gives what is chosen for the name
 
     def offer(self, options: Iterable[tuple[object, str]]) -> None:
         """Offer these values with their words."""
@@ -257,14 +267,37 @@ class Rows:
             made = self._make()
             self.rows.append(made)
             self._layout.addWidget(made)
+        called: Counter[str] = Counter()
         for place, row in enumerate(self.rows):
             if place < len(records):
                 row.show_record(records[place])
+                name = row.called(records[place])
+                called[name or row.CALLED] += 1
+                number = called[name or row.CALLED]
+                row.tell_about(name if name and number == 1 else f"{name or row.CALLED} {number}")
             row.setVisible(place < len(records))
 
 
 class RecordRow(QWidget):
-    """A row that shows one record."""
+    """A row that shows one record; its controls name it."""
+
+    CALLED = "line"
+    """What a record without a name is called, with its number."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._about = ""
+
+    def called(self, record: Record) -> str:
+        """Return the name of a record; those without one are numbered."""
+        del record
+        return ""
+
+    def tell_about(self, about: str) -> None:
+        """Tell each control in it which row this is."""
+        if about != self._about:
+            self._about = about
+            tell_all_about(self, about)
 
     def show_record(self, record: Record) -> None:
         """Show it."""

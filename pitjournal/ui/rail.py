@@ -11,6 +11,7 @@ from PySide6.QtWidgets import (
 )
 
 from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.spoken import announce
 from pitjournal.ui.look.theme import bold, colour, font, look
 
 PLACES = (("cooks", "Cooks"), ("trends", "Trends"), ("shelf", "Shelf"))
@@ -103,6 +104,7 @@ class RunningButton(QAbstractButton):
     def show_alarm(self, words: str) -> None:
         """Show that an alarm rings, whatever place is seen; no words end that."""
         if words != self._alarm:
+            announce(self, f"Alarm: {words}" if words else "", urgent=True)
             self._alarm = words
             self._name_it()
             self.setVisible(bool(self._clock or words))
@@ -110,7 +112,7 @@ class RunningButton(QAbstractButton):
 
     def _name_it(self) -> None:
         name = f"{self.text()}, running, {self._clock}"
-        self.setAccessibleName(f"alarm: {self._alarm}" if self._alarm else name)
+        self.setAccessibleName(f"alarm: {self._alarm}. {name}" if self._alarm else name)
         self.setToolTip(self._alarm)
 
     def paintEvent(self, _event: object) -> None:

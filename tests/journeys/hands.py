@@ -260,7 +260,7 @@ class Mouse(Hand):
 
     def undo(self) -> None:
         """Click Undo."""
-        self.press("undo")
+        self.press("Undo")
 
     def _give_feel(self, score: int) -> None:
         self.press(str(score))
@@ -274,6 +274,7 @@ def _above(one: QWidget, other: QWidget) -> bool:
 def _called(widget: QWidget, name: str) -> bool:
     if isinstance(widget, QAbstractButton) and widget.text() == name:
         return True
-    return isinstance(widget, QAbstractButton | QLineEdit | QPlainTextEdit) and (
-        widget.accessibleName() == name
-    )
+    if not isinstance(widget, QAbstractButton | QLineEdit | QPlainTextEdit):
+        return False
+    spoken = widget.accessibleName()  # of a row's field with the row behind it: "Cut, A1"
+    return spoken == name or spoken.startswith(f"{name}, ")

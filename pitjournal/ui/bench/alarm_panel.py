@@ -20,7 +20,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap, button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.fields import QuantityField, TimeField
-from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.parts.overlay import GlovePanel
 from pitjournal.ui.look.parts.scroll import scroll
 from pitjournal.ui.look.parts.words import Elided, clear, column, row, words
 from pitjournal.units import Dimension, show
@@ -28,7 +28,7 @@ from pitjournal.units import Dimension, show
 COLUMNS = 6
 
 
-class AlarmPanel(Overlay):
+class AlarmPanel(GlovePanel):
     """Taps that each set an alarm, a line for any other, and the alarms that stand."""
 
     def __init__(self, over: QWidget, desk: Desk, whole: WholeCook, chosen: Sequence[str]) -> None:
@@ -67,7 +67,7 @@ class AlarmPanel(Overlay):
         for place, offer in enumerate(some):
             tap = Tap(offer.text)
             tap.say_below(offer.below)
-            tap.setAccessibleName(offer.label)
+            tap.tell_about(offer.label)
             tap.clicked.connect(self._setter(offer))
             self.taps.append(tap)
             grid.addWidget(tap, place // COLUMNS, place % COLUMNS)
@@ -98,7 +98,7 @@ class AlarmPanel(Overlay):
         self._lines.addWidget(words("At another time", "heading", wrap=False))
         what = column(words("What for", "heading", wrap=False), self.what, None)
         what.setSpacing(tokens.XS // 2)
-        line = row(self.time, button("Set it", self._set_time))
+        line = row(self.time, button("Set it", self._set_time, about="at that time"))
         line.insertLayout(0, what)
         self._lines.addLayout(line)
 
@@ -142,7 +142,13 @@ class AlarmPanel(Overlay):
         self._lines.addWidget(words("On another temperature", "heading", wrap=False))
         self.side.keep_in_a_row()
         self._lines.addWidget(self.probe)
-        self._lines.addLayout(row(self.side, self.level, button("Set it", self._set_level)))
+        self._lines.addLayout(
+            row(
+                self.side,
+                self.level,
+                button("Set it", self._set_level, about="on that temperature"),
+            )
+        )
 
     def _others(self) -> tuple[Trace, ...]:
         return tuple(t for t in self._whole.traces if t.sits in {Sits.AIR, Sits.OTHER})
@@ -204,7 +210,7 @@ class AlarmPanel(Overlay):
         for one in found:
             label = labels.get(one.alarm.piece_id or "", "")
             what = f"{label}: {one.alarm.words}" if label else one.alarm.words
-            away = button("Take it away", self._remover(one), "link", name=f"take away {what}")
+            away = button("Take it away", self._remover(one), "link", about=what)
             line = row(Elided(what, "strong"), Elided(self._about(one), "quiet"), away)
             line.setStretch(0, 3)
             line.setStretch(1, 4)

@@ -15,7 +15,7 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap
-from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.parts.overlay import GlovePanel
 from pitjournal.ui.look.parts.words import column, row, words
 
 SIDE, HEIGHT = 410, 308
@@ -63,8 +63,8 @@ class PhotoSide(QWidget):
         self.box = ChoiceBox(f"photo at the {name}", options, self._take, bare=True)
         self.about = words("", "quiet")
         self.before, self.after = Tap("Back"), Tap("Next")
-        for tap, step, text in ((self.before, -1, "before"), (self.after, 1, "after")):
-            tap.setAccessibleName(f"the photo {text} this one, at the {name}")
+        for tap, step in ((self.before, -1), (self.after, 1)):
+            tap.tell_about(f"at the {name}")
             tap.clicked.connect(lambda *_, by=step: self._step(by))
             tap.setFixedWidth(tokens.TAP_WIDTH)
         line = row(self.before, self.box, self.after)
@@ -103,7 +103,7 @@ class PhotoSide(QWidget):
         self.show_photo(self.photos[(place + by) % len(self.photos)])
 
 
-class ComparePanel(Overlay):
+class ComparePanel(GlovePanel):
     """Two photos side by side."""
 
     def __init__(

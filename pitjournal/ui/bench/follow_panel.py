@@ -15,11 +15,11 @@ from pitjournal.files.places import typed_path
 from pitjournal.ui.bench.probe_panel import KINDS, read_and_show
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.parts.buttons import button
-from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.parts.overlay import GlovePanel
 from pitjournal.ui.look.parts.words import Elided, Problem, clear, row, rule, words
 
 
-class FollowPanel(Overlay):
+class FollowPanel(GlovePanel):
     """One line a probe file, and the folder for pictures."""
 
     def __init__(self, over: QWidget, desk: Desk, whole: WholeCook) -> None:
@@ -42,7 +42,7 @@ class FollowPanel(Overlay):
         self.folder.setAccessibleName("folder for pictures")
         self.folder.setPlaceholderText("No folder is watched")
         self.folder.returnPressed.connect(self.watch)
-        self.stop = button("Stop", self._stop, name="no longer watch the folder")
+        self.stop = button("Stop", self._stop, about="watching the folder")
         self.body.addLayout(
             row(
                 self.folder,
@@ -106,7 +106,7 @@ class FollowPanel(Overlay):
         if file.follows:
             act = button("No longer follow", self._stopper(file), "link")
         else:
-            act = button("Follow it", self._chooser(file), "link", name=f"follow {file.name}")
+            act = button("Follow it", self._chooser(file), "link", about=file.name)
         line = row(Elided(file.name, "strong"), Elided(said, "quiet"), act)
         line.setStretch(0, 2)
         line.setStretch(1, 4)

@@ -7,13 +7,13 @@ from PySide6.QtWidgets import QWidget
 from pitjournal.analysis.bench.fire import Burning, burning
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.desk import Desk
-from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.parts.overlay import GlovePanel
 from pitjournal.ui.look.parts.words import words
 from pitjournal.ui.plan.fire import FireCard
 from pitjournal.units import Dimension, UnitSystem, show
 
 
-class FuelPanel(Overlay):
+class FuelPanel(GlovePanel):
     """The fire's card of the plan, with what it burns."""
 
     def __init__(self, over: QWidget, desk: Desk, whole: Callable[[], WholeCook | None]) -> None:

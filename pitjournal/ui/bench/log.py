@@ -96,7 +96,7 @@ class NoteLine(QWidget):
         if odd is not None:
             self.words.show_text(odd.words)
             self.button.setText(odd.button)
-            self.button.setAccessibleName(f"mend: {odd.words} {odd.button}")
+            self.button.tell_about(f"({odd.words})")
 
 
 class LogRow(QWidget):
@@ -139,8 +139,9 @@ class LogRow(QWidget):
         self.time.setText(show_moment(entry.at, zone, now))
         self.text.show_text(entry.text)
         self.whom.show_text(entry.whom)
-        self.correct.setAccessibleName(f"correct {entry.text}")
-        self.away.setAccessibleName(f"remove {entry.text}")
+        about = ", ".join(part for part in (entry.text, entry.whom, self.time.text()) if part)
+        self.correct.tell_about(about)
+        self.away.tell_about(about)
 
 
 class LogList(QWidget):

@@ -13,7 +13,7 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import Form
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap, button
-from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.parts.overlay import GlovePanel
 from pitjournal.ui.look.parts.words import row, words
 from pitjournal.units import Dimension
 
@@ -40,7 +40,7 @@ class Door:
     run: Callable[[], object]
 
 
-class OtherPanel(Overlay):
+class OtherPanel(GlovePanel):
     """Taps for what is seldom done, and lines for the cook's own words."""
 
     def __init__(
@@ -114,7 +114,7 @@ class OtherPanel(Overlay):
             self.close_panel()
 
 
-class WeatherPanel(Overlay):
+class WeatherPanel(GlovePanel):
     """The weather, by hand."""
 
     def __init__(self, over: QWidget, desk: Desk, cook: Cook) -> None:

@@ -50,6 +50,7 @@ class BenchPage(BenchDoors):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
+        self.setProperty("gloves", True)
         desk.follow.changed.connect(self._grown)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(tokens.XL, tokens.M, tokens.XL, tokens.L)
@@ -67,9 +68,9 @@ class BenchPage(BenchDoors):
         left.setFixedWidth(tokens.PIECES_WIDTH)
         probe = button("Read a probe file", self._read_probe, "link", tip="Ctrl+R")
         files = button(
-            "Probe files", self._probe_files, "link", name="clocks and places of the probes"
+            "Probe files", self._probe_files, "link", about="with their clocks and places"
         )
-        self.follow = button(FOLLOW, self._follow, "link", name=FOLLOWS)
+        self.follow = button(FOLLOW, self._follow, "link", about=FOLLOWS)
         self.day = DayCard(
             desk,
             self._correct,
@@ -218,7 +219,6 @@ class BenchPage(BenchDoors):
         said = f"Last read {ago}" if ago else FOLLOW
         if said != self.follow.text():
             self.follow.setText(said)
-            self.follow.setAccessibleName(f"{said}: {FOLLOWS}" if ago else FOLLOWS)
 
     def _next_alarm(self, whole: WholeCook) -> str:
         """Return when the next alarm is due, or that a probe has fallen silent."""

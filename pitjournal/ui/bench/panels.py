@@ -21,7 +21,7 @@ from pitjournal.ui.look.marks import Mark
 from pitjournal.ui.look.parts.buttons import Tap, button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.fields import LoggedField, QuantityField, TextField
-from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.parts.overlay import GlovePanel
 from pitjournal.ui.look.parts.words import row, words
 from pitjournal.ui.plan.pieces import WeightField
 from pitjournal.units import Dimension, show
@@ -39,7 +39,7 @@ class When:
     details: dict[str, str] = field(default_factory=dict)
 
 
-class WhenPanel(Overlay):
+class WhenPanel(GlovePanel):
     """Say when it was: now, some minutes ago, a time; and how sure."""
 
     def __init__(
@@ -114,7 +114,7 @@ class WhenPanel(Overlay):
         self.close_panel()
 
 
-class FeelPanel(Overlay):
+class FeelPanel(GlovePanel):
     """A probe and a feel, piece after piece: type the temperature, tap the feel."""
 
     def __init__(
@@ -238,7 +238,7 @@ class FeelPanel(Overlay):
         self.internal.setFocus()
 
 
-class WeighPanel(Overlay):
+class WeighPanel(GlovePanel):
     """Weigh piece after piece at a stage; pickup and yield appear at once."""
 
     def __init__(
@@ -280,6 +280,7 @@ class WeighPanel(Overlay):
         for place, piece in enumerate(whole.pieces):
             line = WeightField(self._desk, stage, self._whole)
             line.show_piece(piece)
+            line.tell_about(piece.label)
             said = words("", "quiet")
             self._lines[piece.id] = said
             below = place % rows

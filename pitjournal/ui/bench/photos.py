@@ -21,7 +21,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Flow
 from pitjournal.ui.look.parts.fields import TextField
-from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.parts.overlay import GlovePanel
 from pitjournal.ui.look.parts.words import clear, row, words
 from pitjournal.ui.look.theme import font, look
 
@@ -142,7 +142,7 @@ class PhotoStrip(QWidget):
         return lambda *_: self._open(photo)
 
 
-class PhotoPanel(Overlay):
+class PhotoPanel(GlovePanel):
     """One photo, its caption, and when it was taken."""
 
     def __init__(self, over: QWidget, desk: Desk, whole: WholeCook, photo: Photo) -> None:

@@ -51,7 +51,7 @@ class ProbeFilesPanel(Overlay):
 
     def _add(self, whole: WholeCook, file: ProbeFile) -> None:
         traces = [trace for trace in whole.traces if trace.probe_file_id == file.id]
-        away = button("Remove the file", self._remover(file), "link", name=f"remove {file.name}")
+        away = button("Remove the file", self._remover(file), "link", about=file.name)
         self._parts.addLayout(row(words(file.name, "large", wrap=False), None, away))
         clock = FileClock(self._desk, whole, file, traces)
         self.clocks.append(clock)

@@ -124,7 +124,7 @@ class WhomLine(QWidget):
         self.whom = Choice("for which pieces", tall=True)
         self.whom.chosen.connect(self.choose)
         self.bar = SavedBar(bridge)
-        self.hidden = button("Arms hidden", show_arms, "link", name="arms hidden: show them")
+        self.hidden = button("Arms hidden", show_arms, "link", about="on this screen: show them")
         self.hidden.hide()
         heading = words("For", "strong", wrap=False)
         heading.setFixedWidth(BEFORE)

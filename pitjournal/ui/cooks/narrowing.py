@@ -90,7 +90,6 @@ class Pinned(QWidget):
         pinned = [q for q in in_order(self._desk.journal.find(SavedQuestion)) if q.pinned]
         for question in pinned:
             chip = Chip(question.name, strong=True)
-            chip.setAccessibleName(f"ask {question.name}")
             chip.clicked.connect(self._asker(question.id))
             self._flow.addWidget(chip)
         self.setVisible(bool(pinned))

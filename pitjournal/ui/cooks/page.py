@@ -144,7 +144,7 @@ class CooksPage(Page):
 
     def _choose_bar(self) -> QWidget:
         self.choose_words = words("", wrap=False)
-        self.compare = button("Side by side", self._compare, "primary", name="put side by side")
+        self.compare = button("Side by side", self._compare, "primary")
         bar = Card()
         bar.body.addLayout(row(self.choose_words, None, self.compare, button("Stop", self._choose)))
         bar.hide()

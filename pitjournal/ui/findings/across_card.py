@@ -59,7 +59,6 @@ class AcrossCard(Card):
         self.every.setVisible(hidden > 0)
         text = "Draw only the newest" if self._every else f"Draw {hidden} older ones too"
         self.every.setText(text)
-        self.every.setAccessibleName(text)
 
     def _offer(self, shown: model.Shown) -> None:
         """Offer to join other cuts where some made the same comparison."""

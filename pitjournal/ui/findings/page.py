@@ -341,7 +341,7 @@ class FindingsPage(CookPage):
             "Plan it",
             lambda: self._plan(plan),
             "" if place else "primary",
-            name=f"Plan it: {plan.title}",
+            about=plan.title,
         )
 
     def _show_safety(self, shown: model.Shown) -> None:

@@ -62,7 +62,7 @@ class BackupsList(QWidget):
         self.says = words("")
         self.problem = Problem()
         self.restore = button("Restore this one", self._restore, "primary")
-        other = button("Another file…", self._choose_file, name="choose a backup's file")
+        other = button("Another file…", self._choose_file)
         folder_button = button("A copied folder…", self._choose_folder)
         layout = column(
             *listed,

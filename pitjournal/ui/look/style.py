@@ -65,7 +65,7 @@ QPushButton[role="chip"] {
 QPushButton[role="chip"]:checked { background: $ink; color: $card; border-color: $ink; }
 QPushButton[role="tab"] {
   background: transparent; border: 0; border-bottom: 3px solid transparent; border-radius: 0;
-  color: $quiet; font-weight: 400; min-height: 40px; padding: 0 14px; }
+  color: $quiet; font-weight: 400; min-height: ${glove}px; padding: 0 14px; }
 QPushButton[role="tab"]:checked { color: $ink; font-weight: 700; border-bottom-color: $ember; }
 QPushButton[role="tab"]:focus { color: $ember; border-bottom-color: $quiet; }
 QPushButton[role="rail"] {
@@ -75,8 +75,8 @@ QPushButton[role="rail"]:checked { background: $rail_chosen; color: $rail_bright
 QPushButton[role="rail"]:focus { border: 2px solid $rail_ink; }
 
 QLineEdit, QPlainTextEdit, QComboBox, QDateTimeEdit {
-  background: $card; border: ${edge}px solid $hairline; border-radius: ${control_radius}px;
-  padding: 0 10px; min-height: ${inner_height}px; selection-background-color: $ember;
+  background: $card; border: ${edge}px solid $field; border-radius: ${control_radius}px;
+  padding: 0 10px; min-height: ${inner_height}px; placeholder-text-color: $quiet; selection-background-color: $ember;
   selection-color: $on_ember; }
 QPlainTextEdit { padding: 6px 8px; }
 QLineEdit:focus, QPlainTextEdit:focus, QComboBox:focus { border: 2px solid $ember; }
@@ -90,6 +90,10 @@ QComboBox::drop-down { border: 0; width: 22px; }
 QComboBox QAbstractItemView, QListView[role="popup"] {
   background: $card; border: ${edge}px solid $hairline; selection-background-color: $ember_tint;
   selection-color: $ink; outline: 0; padding: 4px; }
+
+QWidget[gloves="true"] QPushButton, QWidget[gloves="true"] QLineEdit,
+QWidget[gloves="true"] QComboBox { min-height: ${glove}px; }
+QWidget[gloves="true"] QPushButton[role="link"] { min-width: ${inner_glove}px; }
 
 QTableView, QListView {
   background: transparent; border: 0; gridline-color: $hairline; outline: 0;
@@ -130,6 +134,8 @@ def sheet(theme: Theme) -> str:
     return _SHEET.substitute(
         {name: value for name, value in vars(theme).items() if isinstance(value, str | int)},
         tap_height=tokens.TAP_HEIGHT,
+        glove=tokens.GLOVE,
+        inner_glove=tokens.GLOVE - 4,
         small=tokens.SMALL,
         large=tokens.LARGE,
         title=tokens.TITLE,

@@ -31,6 +31,8 @@ class Theme:
         "Right" or "saved", and "look at this".
     hairline, grid
         The edge of a card, and the lines of a chart.
+    field
+        The edge of what is typed or chosen in, which must be found by it.
     rail, rail_ink, rail_chosen, rail_bright
         The rail at the left, what is on it, and the ground and ink of the place chosen.
     line, edge
@@ -54,6 +56,7 @@ class Theme:
     look: str
     look_tint: str
     hairline: str
+    field: str
     grid: str
     rail: str
     rail_ink: str
@@ -85,6 +88,7 @@ LIGHT = Theme(
     look="#7A5200",
     look_tint="#F6EACB",
     hairline="#DCD2C2",
+    field="#8A7F70",
     grid="#EAE2D4",
     rail="#231F1B",
     rail_ink="#CFC4B4",
@@ -109,6 +113,7 @@ NIGHT = Theme(
     look="#E3B04B",
     look_tint="#33280F",
     hairline="#3B342E",
+    field="#7D7367",
     grid="#2A2521",
     rail="#0D0B0A",
     rail_ink="#9B9082",
@@ -133,6 +138,7 @@ SUN = Theme(
     look="#5C3D00",
     look_tint="#FFFFFF",
     hairline="#000000",
+    field="#000000",
     grid="#BBBBBB",
     rail="#000000",
     rail_ink="#FFFFFF",
@@ -164,6 +170,9 @@ CONTROL_RADIUS, CARD_RADIUS, TAP_RADIUS = 10, 12, 14
 CONTROL_HEIGHT = 38
 TAP_WIDTH, TAP_HEIGHT = 76, 60
 """The least size of what is tapped in gloves, px."""
+
+GLOVE = 44
+"""The least height of anything that is tapped at the bench, px (W3C, WCAG 2.1, 2.5.5)."""
 
 RAIL_WIDTH = 84
 """The width a field takes when nothing says more, px."""

@@ -67,8 +67,8 @@ class ArmRow(RecordRow):
         self.name = self._form.text("name", "Name of the arm", bare=True)
         self.kind = ChoiceBox("Treatment", KINDS, self._treat, bare=True)
         self.count = words("", "quiet", wrap=False)
-        self.more = button("details", self._toggle, "link", name="details of the treatment")
-        self.away = button("×", self._remove, "link", name="remove the arm")
+        self.more = button("details", self._toggle, "link", about="of the treatment")
+        self.away = button("×", self._remove, "link", about="the arm")
         self.also = words("", "quiet", wrap=False)
         self.wrap = self._form.choice("wrap", "Wrapped in", WRAPPED, bare=True)
         line = row(
@@ -155,6 +155,12 @@ class ArmRow(RecordRow):
         kept = f"{value:.6g}" if isinstance(value, float) else ""
         command = KeepChoice(QUARTER_CUP, kept, f"A quarter cup of salt: {typed}")
         return self._desk.bridge.attempt(command, self)
+
+    CALLED = "arm"
+
+    def called(self, record: Record) -> str:
+        """Return the arm's name."""
+        return record.name if isinstance(record, Arm) else ""
 
     def show_record(self, record: Record) -> None:
         """Show an arm."""

@@ -52,7 +52,7 @@ class LineRow(RecordRow):
         super().__init__()
         self._desk, self._what = desk, what
         self.form = Form(desk, what)
-        self.away = button("×", self._remove, "link", name=f"remove {what}")
+        self.away = button("×", self._remove, "link", about=what)
 
     def lay(
         self, fields: Sequence[tuple[QWidget, int]], below: Sequence[tuple[QWidget, int]] = ()
@@ -84,6 +84,8 @@ def _line(fields: Sequence[tuple[QWidget, int]], *more: QWidget) -> QHBoxLayout:
 
 class SeasoningRow(LineRow):
     """A layer of rub."""
+
+    CALLED = "layer"
 
     def __init__(self, desk: Desk, whole: Whole) -> None:
         super().__init__(desk, "a rub layer")
@@ -154,6 +156,8 @@ class SeasoningCard(Card):
 class FuelRow(LineRow):
     """A weighed load of fuel."""
 
+    CALLED = "load"
+
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, "a load of fuel")
         stages = tuple((stage, str(stage)) for stage in FuelStage)
@@ -166,6 +170,8 @@ class FuelRow(LineRow):
 
 class WoodRow(LineRow):
     """A piece of wood for smoke."""
+
+    CALLED = "wood"
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, "wood")
@@ -197,7 +203,7 @@ class FireCard(Card):
             "Weight of fuel", Dimension.MASS, desk.system, self._weighed, bare=True, hint="weight"
         )
         self._stages = [
-            button(text, self._adder(stage), "chip", name=f"fuel {text}")
+            button(text, self._adder(stage), "chip", about="of the fuel")
             for text, stage in (
                 ("put in", FuelStage.IN),
                 ("added", FuelStage.ADDED),

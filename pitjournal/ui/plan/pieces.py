@@ -64,7 +64,6 @@ class WeightField(QuantityField):
     def show_piece(self, piece: Piece) -> None:
         """Show a piece's weight."""
         self.piece = piece
-        self.line.setAccessibleName(f"{piece.label}, weight {self.stage}")
         whole = self._whole()
         mass = whole.mass(piece, self.stage) if whole else None
         self.set_value(mass)
@@ -131,7 +130,7 @@ class PieceRow(RecordRow):
         )
         self.weights = [WeightField(desk, stage, whole) for stage in STAGES]
         self.slot = form.text("slot", "Slot", bare=True)
-        self.away = button("×", self._remove, "link", name="remove the piece")
+        self.away = button("×", self._remove, "link", about="the piece")
         fields = (
             head,
             self.arm,
@@ -146,6 +145,10 @@ class PieceRow(RecordRow):
             _place(layout, field, width, share)
             if field is self.pack:  # halves stand in the same column
                 _place(layout, self.pair, width, share)
+
+    def called(self, record: Record) -> str:
+        """Return the piece's label."""
+        return record.label if isinstance(record, Piece) else ""
 
     def show_record(self, record: Record) -> None:
         """Show a piece."""

@@ -32,7 +32,7 @@ class ItemRow(RecordRow):
         self._item: ShelfItem | None = None
         self.name = TextField(f"name of the {kind}", self._rename, bare=True)
         self.retire = button("Retire", self._retire, "link")
-        self.away = button("×", self._remove, "link", name=f"remove the {kind}")
+        self.away = button("×", self._remove, "link", about=f"the {kind}")
         details = self.make_details()
         line = row(self.name, *details, self.retire, self.away)
         line.setStretch(0, 2)
@@ -53,6 +53,10 @@ class ItemRow(RecordRow):
         """Show what stands beside the name."""
         self.detail.set_value(_as_text(item.details.get(self._key)))
 
+    def called(self, record: Record) -> str:
+        """Return the thing's name."""
+        return record.name if isinstance(record, ShelfItem) else ""
+
     def show_record(self, record: Record) -> None:
         """Show it."""
         if not isinstance(record, ShelfItem):
@@ -61,7 +65,6 @@ class ItemRow(RecordRow):
         self.name.set_value(record.name)
         self.show_details(record)
         self.retire.setText("Bring back" if record.retired else "Retire")
-        self.retire.setAccessibleName(f"{self.retire.text()} {record.name}")
         self.name.line.setEnabled(not record.retired)
 
     def _change(self, fields: dict[str, object], label: str) -> str:

@@ -141,7 +141,7 @@ class SchemeEditor(QWidget):
             field.set_value(getattr(criterion, key))
             field.setEnabled(ends)
             found.append(field)
-        found.append(button("×", lambda: self._drop(at), "link", name=f"remove {called}"))
+        found.append(button("×", lambda: self._drop(at), "link", about=called))
         return found
 
     def _adding_up(self) -> QGridLayout:

@@ -54,8 +54,7 @@ class SchemeRow(QWidget):
         self.retire.setVisible(not comes)
         self.away.setVisible(not self._fixed)
         for made in (self.open, self.version, self.retire, self.away):
-            what = "Remove" if made is self.away else made.text()
-            made.setAccessibleName(f"{what}: {scheme.title}")
+            made.tell_about(scheme.title)
         self.editor.setVisible(opened)
         if opened:
             self.editor.show_scheme(scheme, fixed=self._fixed)

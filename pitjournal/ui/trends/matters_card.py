@@ -33,7 +33,8 @@ class MattersCard(Card):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(
-            "What matters most", side=button("Put away", self.hide, "link", name="put it away")
+            "What matters most",
+            side=button("Put away", self.hide, "link", about="what matters most"),
         )
         self._desk = desk
         self._question: Question | None = None

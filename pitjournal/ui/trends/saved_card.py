@@ -49,8 +49,8 @@ class SavedCard(Card):
         saved = in_order(self._desk.journal.find(SavedQuestion))
         for one in saved:
             text = f"{one.name} · pinned" if one.pinned else one.name
-            ask = button(text, self._asker(one), "link", name=f"ask {one.name}")
-            change = button("Change", self._changer(one), "link", name=f"change {one.name}")
+            ask = button(text, self._asker(one), "link")
+            change = button("Change", self._changer(one), "link", about=one.name)
             self.lines.addLayout(row(ask, None, change))
         if not saved:
             self.lines.addWidget(

@@ -7,20 +7,42 @@ from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPen
 from PySide6.QtWidgets import QAbstractButton, QPushButton, QSizePolicy, QWidget
 
 from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.spoken import spoken
 from pitjournal.ui.look.theme import bold, font, look
 
 HOLD = 500
 """Milliseconds after which a press is a hold."""
 
 
+class Button(QPushButton):
+    """A button whose name for a screen reader is what stands on it, and what it is about."""
+
+    def __init__(self, text: str = "", about: str = "") -> None:
+        super().__init__()
+        self._about = about
+        self.setText(text)
+
+    def setText(self, text: str) -> None:
+        """Show another text, by which it is called from now on."""
+        super().setText(text.replace("&", "&&"))
+        self.setAccessibleName(spoken(text, self._about))
+
+    def tell_about(self, about: str) -> None:
+        """Tell which of several alike it is."""
+        self._about = about
+        self.setAccessibleName(spoken(self.text().replace("&&", "&"), about))
+
+
 def button(
-    text: str, run: Callable[[], object], role: str = "", *, name: str = "", tip: str = ""
-) -> QPushButton:
-    """Return a button of a role: "", "primary", "danger", "link", "glove"."""
-    made = QPushButton(text.replace("&", "&&"))
+    text: str, run: Callable[[], object], role: str = "", *, about: str = "", tip: str = ""
+) -> Button:
+    """Return a button of a role: "", "primary", "danger", "link", "glove".
+
+    `about` tells a screen reader what it does it to, where only the eye sees that.
+    """
+    made = Button(text, about)
     if role:
         made.setProperty("role", role)
-    made.setAccessibleName(name or text)
     made.setToolTip(tip)
     made.setAutoDefault(False)
     made.setCursor(Qt.CursorShape.PointingHandCursor)
@@ -39,8 +61,8 @@ class Tap(QAbstractButton):
 
     def __init__(self, text: str, parent: QWidget | None = None, *, primary: bool = False) -> None:
         super().__init__(parent)
+        self._about = ""
         self.setText(text)
-        self.setAccessibleName(text)
         self._below = ""
         self._primary = primary
         self._holding = False
@@ -54,6 +76,16 @@ class Tap(QAbstractButton):
     def sizeHint(self) -> QSize:
         """Return a size that gloves find."""
         return QSize(106, tokens.TAP_HEIGHT + tokens.L)
+
+    def setText(self, text: str) -> None:
+        """Show another word, by which it is called from now on."""
+        super().setText(text)
+        self.setAccessibleName(spoken(text, self._about))
+
+    def tell_about(self, about: str) -> None:
+        """Tell which of several alike it is, or more than has room on it."""
+        self._about = about
+        self.setAccessibleName(spoken(self.text(), about))
 
     def say_below(self, text: str) -> None:
         """Set the line below the word, such as "2 min ago"."""

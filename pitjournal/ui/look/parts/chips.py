@@ -3,22 +3,40 @@
 from collections.abc import Callable, Iterable
 
 from PySide6.QtCore import QPoint, QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QPainter, QPen
-from PySide6.QtWidgets import QAbstractButton, QLayout, QLayoutItem, QSizePolicy, QWidget
+from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QPainter, QPen
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QLayout,
+    QLayoutItem,
+    QSizePolicy,
+    QWidget,
+)
 
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
+from pitjournal.ui.look.parts.spoken import REMOVE
 from pitjournal.ui.look.parts.words import clear
 from pitjournal.ui.look.theme import bold, font, look
 
 _HEIGHT, TALL = 30, 46
 _NO_MARK = -1
+ARROWS = (Qt.Key.Key_Left, Qt.Key.Key_Right, Qt.Key.Key_Up, Qt.Key.Key_Down)
+
+
+def in_gloves(part: QWidget) -> bool:
+    """Whether a part stands where hands are in gloves: on the bench, and in what it opens."""
+    holder: QWidget | None = part
+    while holder is not None:
+        if holder.property("gloves"):
+            return True
+        holder = holder.parentWidget()
+    return False
 
 
 class Chip(QAbstractButton):
     """A small round button: a word, with an arm's mark or a cross beside it.
 
-    Checkable chips choose; a chip with a cross takes itself away; a tall one is for gloves.
+    A checkable one chooses; one with a cross takes itself away; a tall one is for gloves.
     """
 
     def __init__(
@@ -34,14 +52,19 @@ class Chip(QAbstractButton):
     ) -> None:
         super().__init__(parent)
         self._height = TALL if tall else _HEIGHT
+        self._cross = cross
         self.setText(text)
-        self.setAccessibleName(f"remove {text}" if cross else text)
         self.setCheckable(checkable)
-        self._mark, self._cross, self._strong = mark, cross, strong
+        self._mark, self._strong = mark, strong
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         look().changed.connect(self.update)
+
+    def setText(self, text: str) -> None:
+        """Show another word, by which it is called from now on."""
+        super().setText(text)
+        self.setAccessibleName(f"{REMOVE} {text}" if self._cross else text)
 
     @property
     def _has_mark(self) -> bool:
@@ -52,6 +75,8 @@ class Chip(QAbstractButton):
         wide = self._strong or self.isCheckable()  # a chosen chip is bold, and keeps its size
         self.setFont(bold(tokens.SMALL) if wide else font(tokens.SMALL))
         width = self.fontMetrics().horizontalAdvance(self._shown()) + 2 * tokens.M
+        if in_gloves(self):
+            self._height = TALL
         # Never narrower than high: a short word is a round target, not a slit.
         return QSize(min(max(width + 22 * self._has_mark, self._height), 360), self._height)
 
@@ -83,6 +108,38 @@ class Chip(QAbstractButton):
         )
         painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, text)
         painter.end()
+
+
+class OneChip(Chip):
+    """A chip of a choice of one: a radio button to a screen reader.
+
+    Qt calls so what is exclusive by itself. What else comes with that is undone here: Tab would
+    stop at the chosen one only, arrows would choose, and nothing chosen could not be shown.
+    """
+
+    def __init__(self, text: str, *, mark: int | None = _NO_MARK, tall: bool = False) -> None:
+        super().__init__(text, mark=mark, checkable=True, tall=tall)
+        self.setAutoExclusive(True)
+
+    def show_chosen(self, chosen: bool) -> None:
+        """Show whether it is the chosen one, without a say of its neighbours."""
+        self.setAutoExclusive(False)
+        self.setChecked(chosen)
+        self.setAutoExclusive(True)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Take the focus, and leave it to be had to the others."""
+        super().focusInEvent(event)
+        holder = self.parentWidget()
+        for chip in holder.findChildren(OneChip) if holder is not None else ():
+            chip.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Leave the arrows to the page."""
+        if event.key() in ARROWS:
+            event.ignore()
+        else:
+            super().keyPressEvent(event)
 
 
 class Flow(QLayout):
@@ -181,7 +238,10 @@ class Choice(QWidget):
         clear(self._flow)
         self._chips.clear()
         for value, text, mark in found:
-            chip = Chip(text, mark=mark, checkable=True, tall=self._tall)
+            if self._several:
+                chip = Chip(text, mark=mark, checkable=True, tall=self._tall)
+            else:
+                chip = OneChip(text, mark=mark, tall=self._tall)
             chip.clicked.connect(self._picker(value))
             self._chips[value] = chip
             self._flow.addWidget(chip)
@@ -213,7 +273,10 @@ class Choice(QWidget):
     def choose(self, *values: object) -> None:
         """Show these values as chosen."""
         for value, chip in self._chips.items():
-            chip.setChecked(value in values)
+            if isinstance(chip, OneChip):
+                chip.show_chosen(value in values)
+            else:
+                chip.setChecked(value in values)
 
     def values(self) -> tuple[object, ...]:
         """Return the chosen values."""

@@ -20,6 +20,7 @@ from pitjournal.errors import JournalError
 from pitjournal.files.places import readable
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.scroll import show_within_area
+from pitjournal.ui.look.parts.spoken import announce, spoken
 from pitjournal.ui.look.parts.words import words
 from pitjournal.ui.look.theme import font
 from pitjournal.units import (
@@ -85,7 +86,7 @@ class Field(QWidget):
 
     def __init__(self, label: str, save: Save, *, bare: bool = False, hint: str = "") -> None:
         super().__init__()
-        self._save = save
+        self._label, self._save = label, save
         self._kept: object = None
         self.setProperty("top", True)  # neighbours stay in line when an error shows
         self._pauses = Pauses(self, lambda: self._commit(leaving=False))
@@ -112,6 +113,10 @@ class Field(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
         self.line.textEdited.connect(self._pauses.typed)
         self.line.editingFinished.connect(lambda: self._commit(leaving=True))
+
+    def tell_about(self, about: str) -> None:
+        """Tell which of several alike it is."""
+        self.line.setAccessibleName(spoken(self._label, about, ", "))
 
     # what a kind of field says
 
@@ -156,6 +161,8 @@ class Field(QWidget):
         """Show what is wrong, or nothing."""
         self.error.setText(problem)
         self.error.setVisible(bool(problem))
+        if problem and problem != self.line.accessibleDescription():
+            announce(self.line, f"{self.line.accessibleName()}: {problem}", urgent=True)
         self.line.setAccessibleDescription(problem)
         if problem:
             QTimer.singleShot(0, self, lambda: show_within_area(self))  # once it has its place

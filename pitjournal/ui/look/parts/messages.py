@@ -9,6 +9,7 @@ from pitjournal.journal.jobs import Job
 from pitjournal.ui.bridge import Bridge
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.spoken import announce
 from pitjournal.ui.look.parts.words import words
 
 STAYS = 9000
@@ -46,9 +47,9 @@ class MessageBar(QFrame):
         self.progress.setAccessibleName("progress")
         self.progress.setTextVisible(False)
         self.progress.setFixedWidth(140)
-        self.undo = button("Undo", bridge.undo, "bar", name="undo")
-        self.stop = button("Stop", self._cancel, "bar", name="stop the work")
-        self.away = button("Put away", self.put_away, "bar", name="put the message away")
+        self.undo = button("Undo", bridge.undo, "bar")
+        self.stop = button("Stop", self._cancel, "bar", about="the work")
+        self.away = button("Put away", self.put_away, "bar", about="the message")
         for part in (self.tick, self.text, self.progress, self.undo, self.stop, self.away):
             layout.addWidget(part)
         self._fade = QTimer(self, interval=STAYS, singleShot=True)
@@ -86,6 +87,7 @@ class MessageBar(QFrame):
         walked = text.startswith(("Undid: ", "Redid: ", "There is nothing"))
         self._say(text)
         self.tick.setText("✓" if walked else "✓ saved")
+        announce(self, text if walked else f"Saved: {text}")
         parts: list[QWidget] = [self.text] if walked else [self.tick, self.text]
         self._show(*parts, *([self.undo] if not text.startswith("There is nothing") else []))
         self._fade.start()
@@ -98,6 +100,7 @@ class MessageBar(QFrame):
         """Say what could not be done and what to do; it stays."""
         self._fade.stop()
         self._say(text)
+        announce(self, text, urgent=True)
         self._show(self.text, self.away)
 
     def _say_holding(self, count: int) -> None:
@@ -106,7 +109,9 @@ class MessageBar(QFrame):
         self._fade.stop()
         held = ", ".join(self._bridge.held[:3])
         more = " and more" if count > 3 else ""
-        self._say(f"{self._bridge.why} Trying again: {held}{more}")
+        said = f"{self._bridge.why} Trying again: {held}{more}"
+        self._say(said)
+        announce(self, said, urgent=True)
         self._show(self.text)
 
     def _say_working(self, job: Job[object] | None) -> None:
@@ -117,6 +122,7 @@ class MessageBar(QFrame):
             return
         self._fade.stop()
         self._say(job.label)
+        announce(self, job.label)
         self._show_progress()
         self._show(self.text, self.progress, self.stop)
         self._poll.start()

@@ -41,9 +41,13 @@ class Overlay(QFrame):
     takes neither clicks nor keys.
     """
 
+    GLOVES = False
+    """Whether hands are in gloves where it opens."""
+
     def __init__(self, over: QWidget, heading: str, width: int = 620) -> None:
         super().__init__(over)
         self.setObjectName("overlay")
+        self.setProperty("gloves", self.GLOVES)
         self.setAccessibleName(heading)
         self._width = width
         self._before = over.window().focusWidget()
@@ -53,7 +57,7 @@ class Overlay(QFrame):
         self.body = QVBoxLayout(self)
         self.body.setContentsMargins(tokens.XL, tokens.L, tokens.XL, tokens.L)
         self.body.setSpacing(tokens.M)
-        close = button("Close", self.close_panel, name=f"close {heading}", tip="Esc")
+        close = button("Close", self.close_panel, about=heading, tip="Esc")
         self.body.addLayout(row(words(heading, "title", wrap=False), None, close))
         over.installEventFilter(self)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -187,6 +191,12 @@ class Overlay(QFrame):
     def keyReleaseEvent(self, event: QKeyEvent) -> None:
         """Keep it from what lies below."""
         event.accept()
+
+
+class GlovePanel(Overlay):
+    """A panel of the bench: what is in it is large enough for gloves."""
+
+    GLOVES = True
 
 
 ABOVE, BELOW = tokens.M, tokens.BAR_HEIGHT

@@ -161,7 +161,7 @@ class SortTable(QWidget):
         self.view.activated.connect(self._opened)
         self.view.clicked.connect(self._opened)
         layout.addWidget(self.view)
-        self.columns = button("Columns", self._choose, "link", name=f"columns of {name}")
+        self.columns = button("Columns", self._choose, "link", about=f"of {name}")
         layout.addLayout(row(None, self.columns))
 
     def show_rows(self, heads: Sequence[Heading], rows: Sequence[Sequence[Cell]]) -> None:

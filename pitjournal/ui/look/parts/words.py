@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.spoken import announce
 from pitjournal.ui.look.theme import font
 
 
@@ -79,6 +80,8 @@ class Problem(QLabel):
 
     def say(self, text: str) -> None:
         """Show what is wrong, or nothing."""
+        if text != self.text():
+            announce(self, text, urgent=True)
         self.setText(text)
         self.setVisible(bool(text))
 
