@@ -113,7 +113,7 @@ def ribs_three_ways(hand: Hand, folder: Path) -> None:
     hand.wait(hours=3)
     probe(hand, *[("198", 4)] * 6)
     hand.must_see("All are right: take them off")
-    hand.press("Do it")
+    hand.do_what_is_due()
     hand.must_see("Everything is off", "3 h")
     taste(hand, ("7", "6", "8", "5", "7", "6"))
     hand.turn("Findings")
@@ -201,7 +201,7 @@ def butts_two_wraps(hand: Hand, folder: Path) -> None:
     hand.press("all four")
     hand.wait(hours=4)
     probe(hand, ("203", 4), ("201", 4), ("202", 4), ("200", 3))
-    hand.press("Do it")
+    hand.do_what_is_due()
     hand.must_see("Everything is off")
     taste(hand, ("7", "6", "7", "8"))
     hand.turn("Findings")
@@ -219,10 +219,10 @@ def a_dinner(hand: Hand, folder: Path) -> None:
     for _ in range(12):
         if hand.sees("Everything is off"):
             break
-        if not hand.sees("Do it"):
+        if not hand.sees_what_is_due():
             hand.wait(minutes=30)
             continue
-        hand.press("Do it")
+        hand.do_what_is_due()
         if hand.sees("Probe and feel"):
             hand.feel("180", 4)
             hand.close()

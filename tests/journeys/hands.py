@@ -84,6 +84,15 @@ class Hand(ABC):
         for text in texts:
             assert not self.sees(text), text
 
+    def sees_what_is_due(self) -> bool:
+        """Whether the bench names something to do now."""
+        return any(_is_due(widget) for widget in self.window.findChildren(QAbstractButton))
+
+    def do_what_is_due(self) -> None:
+        """Press what the bench says is to be done now."""
+        due = [w for w in self.window.findChildren(QAbstractButton) if _is_due(w)]
+        self.press(due[0].accessibleName())
+
     def find(self, name: str, within: str = "") -> QWidget:
         """Return the control with this name, the last of several."""
         root: QWidget = self.seen_in
@@ -269,6 +278,10 @@ class Mouse(Hand):
 def _above(one: QWidget, other: QWidget) -> bool:
     corners = [widget.mapTo(widget.window(), QPoint()) for widget in (one, other)]
     return corners[0].y() < corners[1].y()
+
+
+def _is_due(widget: QAbstractButton) -> bool:
+    return widget.isVisible() and widget.accessibleName() == f"{widget.text()} now"
 
 
 def _called(widget: QWidget, name: str) -> bool:

@@ -64,7 +64,7 @@ class DueCard(Card):
         self.heading_line = Elided("", "large")
         self.heading_line.setProperty("role", "strong")
         self.why = words("", wrap=True)
-        self.do_it = button("Do it", do_it, "primary")
+        self.do_it = button("Do it", do_it, "primary", about="now")
         self.later = button("Later", self._snooze)
         self.finish = button("Finish the cook", finish, "primary")
         box = QHBoxLayout()

@@ -5,9 +5,12 @@ Source: W3C, Web Content Accessibility Guidelines 2.1, 1.4.3 and 1.4.11: 4.5 to 
 """
 
 import pytest
+from PySide6.QtGui import QPalette
+from PySide6.QtWidgets import QApplication, QLineEdit, QPlainTextEdit
 
 from pitjournal.science.colour import contrast
 from pitjournal.ui.look.marks import SHAPES, path
+from pitjournal.ui.look.theme import look
 from pitjournal.ui.look.tokens import THEMES, Theme, series
 
 TEXT, MARK = 4.5, 3.0
@@ -33,6 +36,27 @@ def test_that_text_can_be_read_on_every_ground(theme: Theme) -> None:
     assert contrast(theme.look, theme.look_tint) >= TEXT
     assert contrast(theme.rail_ink, theme.rail) >= TEXT
     assert contrast("#FFFFFF", theme.rail_chosen) >= TEXT
+
+
+@EVERY
+def test_that_a_hint_can_be_read_in_its_field_and_the_field_be_found(
+    theme: Theme, qapp: QApplication
+) -> None:
+    # 1.4.3 asks 4.5 to 1 of a placeholder, 1.4.11 asks 3 to 1 of the edge of a field.
+    look().start(qapp, theme.name)
+    for ground in (theme.card, theme.paper):
+        assert contrast(theme.quiet, ground) >= TEXT
+        assert contrast(theme.field, ground) >= MARK
+    for line in (QLineEdit(), QPlainTextEdit()):
+        line.setPlaceholderText("not recorded")
+        line.resize(200, 60)
+        line.ensurePolished()
+        hint = line.palette().color(QPalette.ColorRole.PlaceholderText)
+        assert hint.alpha() == 255
+        assert contrast(hint.name(), theme.card) >= TEXT
+        edge = line.grab().toImage().pixelColor(0, 30).name()
+        assert contrast(edge, theme.card) >= MARK
+        assert contrast(edge, theme.paper) >= MARK
 
 
 @EVERY
