@@ -26,6 +26,7 @@ class RailButton(QAbstractButton):
         self.setText(text)
         self.setAccessibleName(text)
         self.setCheckable(True)
+        self.setAutoExclusive(True)  # one of several, to a screen reader
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         look().changed.connect(self.update)
@@ -159,6 +160,7 @@ class Rail(QFrame):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(8, tokens.L, 8, tokens.L)
         layout.setSpacing(tokens.XS)
+        self._here = ""
         self.buttons: dict[str, RailButton] = {}
         for name, text in PLACES:
             self._add(layout, name, text)
@@ -175,10 +177,13 @@ class Rail(QFrame):
         layout.addWidget(made)
 
     def _take(self, name: str) -> None:
-        self.buttons[name].setChecked(not self.buttons[name].isChecked())
+        self.choose(self._here)  # until it is gone to
         self.chosen.emit(name)
 
     def choose(self, name: str) -> None:
         """Show a place as the one where the cook is."""
+        self._here = name
         for place, made in self.buttons.items():
+            made.setAutoExclusive(False)  # also none may be
             made.setChecked(place == name)
+            made.setAutoExclusive(True)

@@ -11,11 +11,15 @@ from pathlib import Path
 from typing import cast
 
 import pytest
-from PySide6.QtGui import QAccessible
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QApplication
 
 from pitjournal.journal.preferences import Preferences
+from pitjournal.ui.look.parts import spoken
+from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.start import Shell
+from pitjournal.units import Dimension, UnitSystem
+from tests.ui.conftest import Opener
 from tests.ui.every_state import Control, controls, walk
 
 TARGET = 44
@@ -77,6 +81,50 @@ def test_that_each_choice_of_one_is_of_radio_buttons(seen: dict[str, list[Contro
     looks = [one for one in seen["settings"] if one.text in {"light", "at work", "°F, lb, in"}]
     assert len(looks) == 3
     assert {one.role for one in looks} == {QAccessible.Role.RadioButton}
+
+
+def test_that_places_and_pages_are_one_of_several_and_a_panel_is_a_dialog(
+    seen: dict[str, list[Control]], open_window: Opener
+) -> None:
+    tabs = [one for one in seen["plan"] if one.text in {"Cooks", "Shelf", "Bench", "Findings"}]
+    assert len(tabs) == 4
+    assert {one.role for one in tabs} == {QAccessible.Role.RadioButton}
+    window = open_window()
+    window.go("settings")
+    panel = window.panel
+    assert panel is not None
+    told = QAccessible.queryAccessibleInterface(panel)
+    assert told.role() == QAccessible.Role.Dialog
+    assert told.text(QAccessible.Text.Name) == "Settings"
+    assert not panel.isWindow()
+
+
+def test_that_what_is_saved_refused_or_wrong_is_announced(
+    open_window: Opener, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told: list[tuple[str, bool]] = []
+    window = open_window()
+
+    def note(event: QAccessibleAnnouncementEvent) -> None:
+        urgent = event.politeness() == QAccessible.AnnouncementPoliteness.Assertive
+        told.append((event.message(), urgent))
+
+    monkeypatch.setattr(spoken, "tell", note)
+    window.desk.bridge.saved.emit("Lid, all six")
+    window.desk.bridge.refused.emit("The disk is full.")
+    assert told == [("Saved: Lid, all six", False), ("The disk is full.", True)]
+    told.clear()
+    window.rail.running.show_alarm("Wrap: 160 °F reached")
+    window.rail.running.show_alarm("Wrap: 160 °F reached")  # once is enough
+    assert told == [("Alarm: Wrap: 160 °F reached", True)]
+    told.clear()
+    field = QuantityField("Weight", Dimension.MASS, UnitSystem.US, lambda *_: "")
+    field.line.setText("heavy")
+    field.line.setModified(True)
+    field.commit()
+    assert len(told) == 1
+    assert told[0][0].startswith("Weight: ")
+    assert told[0][1]
 
 
 def test_that_targets_at_the_bench_can_be_hit_in_gloves(seen: dict[str, list[Control]]) -> None:

@@ -58,6 +58,7 @@ class CookPlace(Page):
             tab = QPushButton(text)
             tab.setProperty("role", "tab")
             tab.setCheckable(True)
+            tab.setAutoExclusive(True)  # one of several, to a screen reader
             tab.setToolTip(f"Alt+{place}")
             tab.setAccessibleName(text)
             # The chosen tab is bold; each keeps the width that needs.

@@ -124,7 +124,7 @@ QMenu { background: $card; border: ${edge}px solid $hairline; padding: 6px; }
 QMenu::item { padding: 8px 18px; border-radius: 6px; }
 QMenu::item:selected { background: $ember_tint; color: $ink; }
 QFrame#rail { background: $rail; border: 0; }
-QFrame#overlay { background: $card; border: 2px solid $ink; border-radius: ${card_radius}px; }
+QDialog#overlay, QFrame#overlay { background: $card; border: 2px solid $ink; border-radius: ${card_radius}px; }
 """)
 
 

@@ -8,7 +8,7 @@ from PySide6.QtCore import QEvent, QObject, QStringListModel, Qt, SignalInstance
 from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QApplication,
-    QFrame,
+    QDialog,
     QGridLayout,
     QLineEdit,
     QListView,
@@ -34,7 +34,7 @@ class Action:
     run: Callable[[], object]
 
 
-class Overlay(QFrame):
+class Overlay(QDialog):
     """A panel over the page with a heading; put things into `body`.
 
     While it is open it holds the focus, and Escape closes it wherever that is. What it covers
@@ -46,6 +46,8 @@ class Overlay(QFrame):
 
     def __init__(self, over: QWidget, heading: str, width: int = 620) -> None:
         super().__init__(over)
+        self.setWindowFlags(Qt.WindowType.Widget)  # a dialog to a screen reader, and no window
+        self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
         self.setObjectName("overlay")
         self.setProperty("gloves", self.GLOVES)
         self.setAccessibleName(heading)

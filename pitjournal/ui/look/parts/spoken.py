@@ -33,6 +33,10 @@ def tell_all_about(holder: QWidget, about: str) -> None:
             part.tell_about(about)
 
 
+tell = QAccessible.updateAccessibility
+"""Hands an event to whatever reads the screen; does nothing where nobody does."""
+
+
 def announce(part: QWidget, text: str, *, urgent: bool = False) -> None:
     """Let a screen reader say something: after what it says now, or at once where urgent."""
     if not text:
@@ -40,4 +44,4 @@ def announce(part: QWidget, text: str, *, urgent: bool = False) -> None:
     event = QAccessibleAnnouncementEvent(part, text)
     polite = QAccessible.AnnouncementPoliteness
     event.setPoliteness(polite.Assertive if urgent else polite.Polite)
-    QAccessible.updateAccessibility(event)
+    tell(event)
