@@ -135,7 +135,8 @@ def goes_beyond(whole: WholeCook, log: ProbeLog, started_at: datetime | None = N
     if part is None or not known or (log.timezone == "elapsed" and started_at is None):
         return False
     zone = time_zone(whole.cook.zone)
-    times = [_as_utc(channel, log.timezone, zone, started_at) for channel in known]
+    alike = {id(channel.times_s): channel for channel in known}  # one clock, read once
+    times = [_as_utc(channel, log.timezone, zone, started_at) for channel in alike.values()]
     start, end = (moment.timestamp() for moment in part)
     first, last = min(t.min() for t in times), max(t.max() for t in times)
     return bool(first < start - FAR or last > end + FAR) and bool(first < end and last > start)

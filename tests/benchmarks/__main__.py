@@ -31,6 +31,7 @@ NAMES = (
     "trends-cold",
     "trends-after-edit",
     "memory",
+    "keep-20MB",
     "probe-import",
     "probe-pandas",
 )
@@ -57,7 +58,7 @@ def main() -> int:
     sys.stdout.write(f"{'name':<18}{'ours':>12}{'peer':>12}{'ratio':>8}{'limit':>8}\n")
     usual = [*NAMES, *BY_NAME] if arguments.once else NAMES
     for name in arguments.names or usual:
-        module = import_module(f"tests.benchmarks.{name.replace('-', '_')}")
+        module = import_module(f"tests.benchmarks.{name.replace('-', '_').lower()}")
         try:
             one: Measurement = module.run()
         except Exception:

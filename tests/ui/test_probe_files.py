@@ -4,13 +4,17 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from pitjournal.domain.trace import Trace
-from pitjournal.files.probe_log import read_probe_log
+from pitjournal.domain.trace import ProbeFile, Trace
+from pitjournal.errors import JournalError
+from pitjournal.files import strangers
+from pitjournal.files.probe_log import ProbeLog, ReadOptions, read_probe_log
 from pitjournal.ui.bench.probe_files import ProbeFilesPanel
 from pitjournal.ui.bench.probe_panel import ProbePanel
+from pitjournal.ui.bench.probe_preview import LEAVE_OUT, preview_of
 from pitjournal.ui.cook import day_chart
 from pitjournal.ui.cook.day_chart import DayChart
 from pitjournal.ui.cook.trace_says import TraceSaysPanel
@@ -39,6 +43,14 @@ def files(window: Window) -> ProbeFilesPanel:
     window.go("probe files", cook_of(window))
     assert isinstance(window.panel, ProbeFilesPanel)
     return window.panel
+
+
+def preview(window: Window, data: bytes, name: str) -> ProbePanel:
+    desk = window.desk
+    read = preview_of(read_probe_log(data, name), ReadOptions(), desk.system)
+    panel = ProbePanel(desk, window, cook_of(window), name, data, read)
+    panel.open_panel()
+    return panel
 
 
 def traces(window: Window) -> dict[str, Trace]:
@@ -105,9 +117,7 @@ def test_that_traces_are_lined_up_at_each_pieces_own_moment(window: Window, tmp_
 
 def test_that_a_long_log_is_offered_to_be_cut(window: Window) -> None:
     data = a_log(NOON.replace(day=1), 60)
-    log = read_probe_log(data, "long.csv")
-    panel = ProbePanel(window.desk, window, cook_of(window), "long.csv", data, log)
-    panel.open_panel()
+    panel = preview(window, data, "long.csv")
     assert panel.part.isVisibleTo(panel)
     assert panel._between() is not None
     panel.part.choose(False)
@@ -131,29 +141,27 @@ def test_that_long_traces_are_read_by_the_worker(
     damaged.write_bytes(kept)
 
 
-def test_that_a_unit_that_was_guessed_can_be_said(window: Window) -> None:
+def test_that_a_unit_that_was_guessed_can_be_said(window: Window, qtbot: QtBot) -> None:
     data = a_log(NOON, 2).replace(b" (C)", b"")
-    log = read_probe_log(data, "bare.csv")
-    panel = ProbePanel(window.desk, window, cook_of(window), "bare.csv", data, log)
-    panel.open_panel()
+    panel = preview(window, data, "bare.csv")
     assert panel.units.isVisibleTo(panel)
     assert panel.units.values() == ("degC",)
     panel._read_again(unit="degF")
+    qtbot.waitUntil(panel.keep.isEnabled)
     assert {channel.unit_in_file for channel in panel.log.channels} == {"degF"}
     assert panel.log.channels[0].max_c == pytest.approx((123 - 32) / 1.8)
     assert panel.units.values() == ("degF",)
 
 
 def test_that_a_preview_with_all_its_questions_has_room_in_a_small_window(
-    window: Window,
+    window: Window, qtbot: QtBot
 ) -> None:
     window.resize(1024, 700)
     window.show()
     data = "".join(f"{5 * n}\t{225 + n % 3}.5\n" for n in range(60)).encode()
-    log = read_probe_log(data, "bare.txt")
-    panel = ProbePanel(window.desk, window, cook_of(window), "bare.txt", data, log)
-    panel.open_panel()
+    panel = preview(window, data, "bare.txt")
     panel._read_again(counted="min")
+    qtbot.waitUntil(panel.keep.isEnabled)
     QApplication.processEvents()
     assert panel.counts.values() == ("min",)
     items = (panel.inside.itemAt(place) for place in range(panel.inside.count()))
@@ -165,3 +173,53 @@ def test_that_a_preview_with_all_its_questions_has_room_in_a_small_window(
     keep = panel.keep.mapTo(window, panel.keep.rect().bottomLeft()).y()
     assert panel.keep.isVisible()
     assert keep < window.height()
+
+
+def test_that_answers_in_a_row_count_together_and_where_channels_sat_stays(
+    window: Window, qtbot: QtBot
+) -> None:
+    data = a_log(NOON, 2).replace(b" (C)", b"")
+    panel = preview(window, data, "bare.csv")
+    piece = traces(window)["Meat 2"].piece_id
+    panel.put(0, LEAVE_OUT)
+    panel.put(2, piece)
+    panel._read_again(unit="degC")
+    assert not panel.keep.isEnabled()
+    panel._read_again(unit="degF")
+    panel._read_again(day_first=True)
+    qtbot.waitUntil(panel.keep.isEnabled)
+    assert {channel.unit_in_file for channel in panel.log.channels} == {"degF"}
+    assert panel._read.options == ReadOptions(day_first=True, unit="degF")
+    assert (panel._placed[0], panel._placed[2]) == (LEAVE_OUT, piece)
+
+
+def test_that_an_answer_the_file_refuses_is_taken_back_and_the_rest_stays(
+    window: Window, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    panel = preview(window, a_log(NOON, 2).replace(b" (C)", b""), "bare.csv")
+    before = panel.log
+
+    def refuses(*_: object) -> ProbeLog:
+        raise JournalError("No row can be read so.", "Answer otherwise.")
+
+    monkeypatch.setattr(strangers, "probe_log", refuses)
+    panel._read_again(unit="degF")
+    qtbot.waitUntil(panel.keep.isEnabled)
+    assert "No row can be read so." in panel.problem.text()
+    assert panel.log is before
+    assert panel.units.values() == ("degC",)
+
+
+def test_that_a_file_is_kept_by_the_worker_and_what_stands_in_the_way_is_said(
+    window: Window, qtbot: QtBot
+) -> None:
+    data = a_log(NOON, HOURS)
+    panel = preview(window, data, "log.csv")  # this cook has it already
+    qtbot.mouseClick(panel.keep, Qt.MouseButton.LeftButton)
+    assert not panel.keep.isEnabled()
+    qtbot.waitUntil(panel.keep.isEnabled)
+    assert "has that file already" in panel.problem.text()
+    other = preview(window, data + b"\n", "again.csv")
+    qtbot.mouseClick(other.keep, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: len(window.desk.journal.find(ProbeFile)) == 2)
+    assert window.desk.bridge.journal.steps()[0] == "Attach again.csv"

@@ -223,6 +223,7 @@ def attach(qtbot: QtBot, window: Window, bench: BenchPage, folder: Path) -> None
     panel.places[1].set_value(piece.id)
     panel.put(1, piece.id)
     qtbot.mouseClick(panel.keep, LEFT)
+    qtbot.waitUntil(lambda: bool(window.desk.journal.find(Trace)))
     traces = window.desk.journal.find(Trace)
     assert {trace.sits for trace in traces} == {Sits.PIT, Sits.MEAT}
     assert {trace.count for trace in traces} == {241}

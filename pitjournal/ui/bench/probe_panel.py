@@ -2,23 +2,33 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import datetime
 from pathlib import Path
+from typing import Any, TypeVar
 
 from PySide6.QtWidgets import QFileDialog, QGridLayout, QVBoxLayout, QWidget
 
 from pitjournal.domain.trace import Sits
 from pitjournal.domain.typed_times import Looking
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.errors import JournalError
 from pitjournal.files import apart, strangers
 from pitjournal.files.places import name_of
 from pitjournal.files.probe_log import COUNTED_IN, ProbeLog, ReadOptions
-from pitjournal.files.probe_log.report import UNIT_WORDS, Channel
+from pitjournal.files.probe_log.report import UNIT_WORDS
 from pitjournal.journal.attaching import attach_probe_log, belongs, goes_beyond
-from pitjournal.journal.jobs import Progress
+from pitjournal.journal.commands import Command
+from pitjournal.journal.jobs import Job, Progress
 from pitjournal.ui.bench.places import options, placed
-from pitjournal.ui.charts.trace_chart import Line, TraceChart
+from pitjournal.ui.bench.probe_preview import (
+    LEAVE_OUT,
+    Preview,
+    cells_of,
+    clock_words,
+    guess_places,
+    read_preview,
+    rejected_words,
+)
+from pitjournal.ui.charts.trace_chart import TraceChart
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look import tokens
@@ -28,9 +38,10 @@ from pitjournal.ui.look.parts.fields import TimeField
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.scroll import scroll_layout
 from pitjournal.ui.look.parts.words import Elided, Problem, clear, row, words
-from pitjournal.units import Dimension, show, to_display, unit_label
+from pitjournal.units import Dimension, unit_label
 
-LEAVE_OUT = "leave out"
+T = TypeVar("T")
+
 KINDS = "Probe files (*.csv *.tsv *.txt *.log *.json *.jsonl *.xlsx *.ods);;All files (*)"
 AMBIGUOUS = "ambiguous_date"
 UNSAID = {"unit_guessed", "unit_told"}
@@ -47,16 +58,17 @@ def choose_and_read(desk: Desk, over: QWidget, cook_id: str) -> None:
 
 def read_and_show(desk: Desk, over: QWidget, cook_id: str, path: Path) -> None:
     """Read a file and open the preview on it; what is no log is said in one line."""
+    system = desk.system
 
-    def work(progress: Progress) -> tuple[bytes, ProbeLog]:
+    def work(progress: Progress) -> tuple[bytes, Preview]:
         def wanted() -> None:
             progress.report(None, name_of(path))
 
         wanted()
         data = strangers.file_bytes(path, stop=wanted)
-        return data, strangers.probe_log(data, name_of(path), ReadOptions(), wanted)
+        return data, read_preview(data, name_of(path), ReadOptions(), system, wanted)
 
-    def done(found: tuple[bytes, ProbeLog]) -> None:
+    def done(found: tuple[bytes, Preview]) -> None:
         ProbePanel(desk, over, cook_id, name_of(path), *found).open_panel()
 
     desk.bridge.run(f"Read {name_of(path)}", work, done, asker=over)
@@ -66,15 +78,15 @@ class ProbePanel(Overlay):
     """What was understood of a file, before it is kept."""
 
     def __init__(  # noqa: PLR0917 - one file: a bundle would hide it
-        self, desk: Desk, over: QWidget, cook_id: str, name: str, data: bytes, log: ProbeLog
+        self, desk: Desk, over: QWidget, cook_id: str, name: str, data: bytes, read: Preview
     ) -> None:
         super().__init__(over, name[:60], 940)
-        self._desk, self._name, self._data, self.log = desk, name, data, log
-        self._options = ReadOptions()
+        self._desk, self._name, self._data, self._read = desk, name, data, read
+        self._options = read.options
+        self._job: Job[Any] | None = None
         self.problem = Problem()
-        lines = desk.journal.cook_lines("", 0, 40)
-        if cook_id:
-            lines = desk.journal.lines_of([cook_id])
+        journal = desk.journal
+        lines = journal.lines_of([cook_id]) if cook_id else journal.cook_lines("", 0, 40)
         self._cook_id = cook_id or (lines[0].id if lines else "")
         self.cook = ChoiceBox(
             "For which cook",
@@ -110,9 +122,9 @@ class ProbePanel(Overlay):
         self.chart = TraceChart(unit_label(Dimension.TEMPERATURE, desk.system))
         self.chart.setFixedHeight(tokens.SMALL_CHART_HEIGHT)
         self.inside.addWidget(self.chart)
-        area = scroll_layout(self.inside, "what was understood", sideways=True)
-        area.setMinimumHeight(tokens.PANEL_HEIGHT)
-        self.body.addWidget(area, 1)
+        self._area = scroll_layout(self.inside, "what was understood", sideways=True)
+        self._area.setMinimumHeight(tokens.PANEL_HEIGHT)
+        self.body.addWidget(self._area, 1)
         self.body.addWidget(self.problem)
         self.keep = button("Keep it", self._keep, "primary", tip="Ctrl+Enter")
         self.body.addLayout(row(self.keep, None))
@@ -146,19 +158,44 @@ class ProbePanel(Overlay):
         """Show it with the first channel's place ready."""
         super().open_panel(first or (self.places[0] if self.places else self.keep))
 
+    @property
+    def log(self) -> ProbeLog:
+        """What was understood."""
+        return self._read.log
+
     # showing
 
     def _whole(self) -> WholeCook | None:
         desk, cook_id = self._desk, self._cook_id
         return desk.seen(desk.journal.whole(cook_id)) if cook_id else None
 
-    def _show(self) -> None:
+    def _show(self, where: Sequence[object] = ()) -> None:
+        """Show what was understood; where channels sat is guessed unless it is given."""
         log = self.log
         count = f"{len(log.channels)} channels" if len(log.channels) != 1 else "1 channel"
         left = f", {log.rows_skipped} rows left out" if log.rows_skipped else ""
-        self.summary.setText(f"{count} in {log.rows_read} rows{left}. {_clock(log)}")
+        self.summary.setText(f"{count} in {log.rows_read} rows{left}. {clock_words(log)}")
+        self._show_answers()
+        hidden = {AMBIGUOUS, *UNSAID, *COUNTED}
+        texts = [note.text for note in log.notes if note.kind not in hidden]
+        self.notes.setText("\n".join(texts[:5]))
+        self.notes.setVisible(bool(texts))
+        self.started.setVisible(log.timezone == "elapsed")
+        whole = self._whole()
+        if whole is not None:
+            self.started.zone = whole.cook.zone
+        self._show_part(whole)
+        self._show_channels(whole, where)
+        self._show_chart()
+        if whole is None:
+            self.problem.say("There is no cook to keep it with. Start a cook first.")
+            self.keep.setEnabled(False)
+
+    def _show_answers(self) -> None:
+        """Ask what the file leaves open, and show what was said of it."""
+        log = self.log
         ambiguous = any(note.kind == AMBIGUOUS for note in log.notes)
-        asked = ambiguous or self._options.day_first is not None
+        asked = ambiguous or self._read.options.day_first is not None
         self.dates.setVisible(asked)
         self.date_words.setVisible(asked)
         unsaid = bool({note.kind for note in log.notes} & UNSAID)
@@ -169,20 +206,8 @@ class ProbePanel(Overlay):
         self.counts.setVisible(counted)
         self.count_words.setVisible(counted)
         self.counts.choose(log.read_as.counted)
-        hidden = {AMBIGUOUS, *UNSAID, *COUNTED}
-        texts = [note.text for note in log.notes if note.kind not in hidden]
-        self.notes.setText("\n".join(texts[:5]))
-        self.notes.setVisible(bool(texts))
-        self.started.setVisible(log.timezone == "elapsed")
-        whole = self._whole()
-        if whole is not None:
-            self.started.zone = whole.cook.zone
-        self._show_part(whole)
-        self._show_channels(whole)
-        self._show_chart()
-        if whole is None:
-            self.problem.say("There is no cook to keep it with. Start a cook first.")
-            self.keep.setEnabled(False)
+        if self._read.options.day_first is not None:
+            self.dates.choose(self._read.options.day_first)
 
     def _show_part(self, whole: WholeCook | None) -> None:
         beyond = whole is not None and goes_beyond(whole, self.log, self._started)
@@ -195,7 +220,7 @@ class ProbePanel(Overlay):
         only = self.part.isVisibleTo(self) and self.part.values() == (True,)
         return belongs(whole) if only and whole is not None else None
 
-    def _show_channels(self, whole: WholeCook | None) -> None:
+    def _show_channels(self, whole: WholeCook | None, where: Sequence[object]) -> None:
         layout = self._channels.layout()
         assert layout is not None
         clear(layout)
@@ -209,17 +234,9 @@ class ProbePanel(Overlay):
             grid.addWidget(words(head, "heading", wrap=False), 0, place)
         self.places, self._placed = [], []
         places = [(LEAVE_OUT, LEAVE_OUT), *options(whole)]
-        guesses = guess_places(self.log.channels, whole)
+        guesses = where or guess_places(self.log.channels, whole)
         for line, (channel, guess) in enumerate(zip(self.log.channels, guesses, strict=True), 1):
-            missing = f", {channel.missing} missing" if channel.missing else ""
-            cells = (
-                channel.name,
-                channel.unit_words,
-                f"{channel.count}{missing}",
-                _times(channel),
-                _range(channel, self._desk),
-            )
-            for place, text in enumerate(cells):
+            for place, text in enumerate(cells_of(channel, self._desk.system)):
                 grid.addWidget(words(text, "strong" if not place else "", wrap=False), line, place)
             box = ChoiceBox(f"{channel.name} sat in", places, self._placer(line - 1), bare=True)
             box.set_value(guess)
@@ -227,7 +244,7 @@ class ProbePanel(Overlay):
             self.places.append(box)
             grid.addWidget(box, line, 5)
         layout.addWidget(holder)
-        for text in _rejected(self.log):
+        for text in rejected_words(self.log):
             layout.addWidget(words(text, "quiet"))
         self._show_rows(layout)
 
@@ -242,17 +259,11 @@ class ProbePanel(Overlay):
 
     def _show_chart(self) -> None:
         lines = []
-        for place, channel in enumerate(self.log.channels):
-            if not channel.count or place >= len(self._placed):
-                continue
+        for line in self._read.lines:
+            place = int(line.key)
             pit = self._placed[place] == Sits.PIT
-            values = to_display(channel.values_c, Dimension.TEMPERATURE, self._desk.system)
-            sort = "pit" if pit else "meat"
             arm = None if pit else tokens.series(place)
-            order = channel.times_s.argsort(kind="stable")
-            lines.append(
-                Line(str(place), channel.name, channel.times_s[order], values[order], arm, sort)  # type: ignore[arg-type]
-            )
+            lines.append(replace(line, arm=arm, sort="pit" if pit else "meat"))
         self.chart.show_lines(lines)
 
     # doing
@@ -280,35 +291,74 @@ class ProbePanel(Overlay):
         return ""
 
     def _read_again(self, **said: bool | str) -> None:
-        """Read the file with what the cook said of it."""
-        self._options = replace(self._options, **said)  # type: ignore[arg-type]
-        try:
-            self.log = strangers.probe_log(self._data, self._name, self._options)
-        except JournalError as error:
-            self.problem.say(str(error))
-            return
-        self._show()
+        """Have the worker read the file with what the cook said of it."""
+        self._options = options = replace(self._options, **said)  # type: ignore[arg-type]
+        data, name, system = self._data, self._name, self._desk.system
+
+        def work(progress: Progress) -> Preview:
+            def wanted() -> None:
+                progress.report(None, name)
+
+            wanted()
+            return read_preview(data, name, options, system, wanted)
+
+        def done(read: Preview) -> None:
+            if self._options == options:  # else the cook has said more since
+                same = [c.name for c in read.log.channels] == [c.name for c in self.log.channels]
+                self._read = read
+                self._show(tuple(self._placed) if same else ())
+
+        def failed(why: str) -> None:
+            if self._options == options:
+                self._options = self._read.options
+                self._show_answers()
+                self.problem.say(why)
+
+        if self._job is not None:
+            self._job.cancel()
+        self.problem.say("")
+        self._run(f"Read {name}", work, done, failed)
+
+    def _run(
+        self,
+        label: str,
+        work: Callable[[Progress], T],
+        done: Callable[[T], None],
+        failed: Callable[[str], None],
+    ) -> None:
+        """Have work done; until then nothing is kept."""
+
+        def ended() -> None:
+            if self._job is job:
+                self._job = None
+                self._area.setEnabled(True)
+                self.keep.setEnabled(True)
+
+        job = self._desk.bridge.run(label, work, done, failed, asker=self, ended=ended)
+        self._job = job
+        self.keep.setEnabled(False)
 
     def _keep(self) -> None:
+        if self._job is not None:
+            return
         self.started.commit()
         placements = {}
         for place, where in enumerate(self._placed):
             if where != LEAVE_OUT:
                 placements[place] = placed(where)
-        try:
-            command = attach_probe_log(
-                self._desk.journal,
-                self._cook_id,
-                self._data,
-                self._name,
-                self.log,
-                placements,
-                started_at=self._started,
-                between=self._between(),
+        journal, cook_id, data, name = self._desk.journal, self._cook_id, self._data, self._name
+        log, started, between = self.log, self._started, self._between()
+
+        def work(progress: Progress) -> Command:
+            progress.report(None, name)
+            return attach_probe_log(
+                journal, cook_id, data, name, log, placements, started_at=started, between=between
             )
-        except JournalError as error:
-            self.problem.say(str(error))
-            return
+
+        self._run(f"Keep {name}", work, self._done, self.problem.say)
+        self._area.setEnabled(False)
+
+    def _done(self, command: Command) -> None:
         problem = self._desk.bridge.attempt(command, self)
         if problem:
             self.problem.say(problem)
@@ -316,61 +366,3 @@ class ProbePanel(Overlay):
         cook_id = self._cook_id
         self.close_panel()
         self._desk.go("cook", cook_id, "bench")
-
-
-PIT_WORDS = ("pit", "grate", "grill", "chamber", "cooker", "ambient", "smoker")
-
-
-def guess_places(channels: Sequence[Channel], whole: WholeCook | None) -> list[object]:
-    """Return a first guess of where each channel sat, by its name; the cook decides."""
-    left = list(whole.pieces) if whole else []
-    found: list[object] = []
-    for channel in channels:
-        name = channel.name.casefold()
-        if any(word in name for word in PIT_WORDS) and Sits.PIT not in found:
-            found.append(Sits.PIT)
-            continue
-        named = next((p for p in left if p.label.casefold() in name.split()), None)
-        if named is None:
-            named = next((p for p in left if p.label.casefold() in name), None)
-        if named is not None:
-            left.remove(named)
-        found.append(named.id if named else LEAVE_OUT)
-    if all(where == LEAVE_OUT for where in found) and len(channels) == 1:
-        found[0] = Sits.PIT
-    return found
-
-
-def _clock(log: ProbeLog) -> str:
-    if log.timezone == "local":
-        return "Times as the logger's clock showed them, read in the cook's zone."
-    if log.timezone == "elapsed":
-        return "Times count from the start of the logger."
-    return f"Times in {log.timezone}."
-
-
-def _times(channel: Channel) -> str:
-    if channel.start is None or channel.end is None:
-        seconds = channel.end_s
-        return "" if seconds is None else f"0 – {seconds / 3600:.1f} h"
-    start = datetime.fromisoformat(channel.start)
-    end = datetime.fromisoformat(channel.end)
-    if start.tzinfo is not None:
-        start, end = start.astimezone(UTC), end.astimezone(UTC)
-    day = f"{end:%d %b }" if end.date() != start.date() else ""
-    return f"{start:%d %b %Y %H:%M} – {day}{end:%H:%M}"
-
-
-def _range(channel: Channel, desk: Desk) -> str:
-    low = show(channel.min_c, Dimension.TEMPERATURE, desk.system, with_unit=False)
-    high = show(channel.max_c, Dimension.TEMPERATURE, desk.system)
-    return f"{low} – {high}" if channel.count else ""
-
-
-def _rejected(log: ProbeLog) -> list[str]:
-    """Return the rows that were left out, the first ones each with its reason."""
-    if not log.rejected:
-        return []
-    lines = [f"line {row_.line}: {row_.reason}" for row_ in log.rejected[:6]]
-    more = len(log.rejected) - 6
-    return ["Left out: " + "; ".join(lines) + (f"; and {more} more" if more > 0 else "")]

@@ -42,7 +42,9 @@ def followed(qtbot: QtBot, window: Window, bench: BenchPage, path: Path) -> None
     probe.put(1, bench.whole.pieces[0].id)
     qtbot.mouseClick(probe.keep, LEFT)
     journal = window.desk.journal
-    qtbot.waitUntil(lambda: journal.find(ProbeFile)[0].follows == str(path), timeout=20_000)
+    qtbot.waitUntil(
+        lambda: [kept.follows for kept in journal.find(ProbeFile)] == [str(path)], timeout=20_000
+    )
 
 
 def look(qtbot: QtBot, window: Window, count: int) -> None:
@@ -51,9 +53,11 @@ def look(qtbot: QtBot, window: Window, count: int) -> None:
 
     def seen() -> bool:
         follow._not_before = 0.0
-        follow.look()
         sizes = {s.times.size for read in follow.reads.values() for s in read.readings.values()}
-        return sizes == {count}
+        if sizes == {count} and not follow._busy:  # else it reads while the test goes on
+            return True
+        follow.look()
+        return False
 
     qtbot.waitUntil(seen, timeout=20_000)
 
