@@ -72,7 +72,7 @@ def _line(place: int, channel: Channel, system: UnitSystem) -> Line:
     order = channel.times_s.argsort(kind="stable")
     times = channel.times_s[order]
     values = to_display(channel.values_c[order], Dimension.TEMPERATURE, system)
-    pyramid = Pyramid(times, values)  # type: ignore[arg-type] # an array in, an array out
+    pyramid = Pyramid(times, values)
     return Line(str(place), channel.name, pyramid.times, pyramid.values, pyramid=pyramid)
 
 
