@@ -45,6 +45,11 @@ class ShelfItem(Record):
     retired: bool = False
 
 
+def plain_name(name: str) -> str:
+    """Return a name as it is told from others: in any case and spacing it is the same."""
+    return " ".join(name.split()).casefold()
+
+
 TABLESPOON = "tablespoon"
 """The detail of a rub that says what a tablespoon of it weighs, g."""
 

@@ -11,6 +11,7 @@ from pitjournal.domain.blind import SETTING as BLIND
 from pitjournal.domain.blind import without_arms
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.record import Record
+from pitjournal.domain.shelf import ShelfKind, plain_name
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Journal
 from pitjournal.journal.preferences import Preferences, save_preferences
@@ -90,6 +91,7 @@ class Desk(QObject):
         self.watch = Watch(self.bridge, self.now, self.follow, self.seen, self)
         self._catalogue: Catalogue | None = None
         self._used: dict[tuple[str, str], list[str]] = {}
+        self._on_shelf: dict[ShelfKind, frozenset[str]] = {}
         self.bridge.changed.connect(self._forget)
         self._upkeep = Upkeep(self.bridge, self)
         self._backing_up = BackingUp(self.bridge, self)
@@ -131,9 +133,19 @@ class Desk(QObject):
             self._used[key] = self.journal.used(kind, field)
         return self._used[key]
 
+    def on_shelf(self, kind: ShelfKind) -> frozenset[str]:
+        """Return the plain names that are in use on the Shelf; kept until it changes."""
+        if kind not in self._on_shelf:
+            found = self.journal.shelf(kind)
+            names = (plain_name(item.name) for item in found if not item.retired)
+            self._on_shelf[kind] = frozenset(names)
+        return self._on_shelf[kind]
+
     def _forget(self, changes: object) -> None:
         kinds = set(getattr(changes, "kinds", ()))
         self._used = {key: found for key, found in self._used.items() if key[0] not in kinds}
+        if "shelf_item" in kinds:
+            self._on_shelf.clear()
         if {"own_variable", "scheme", "tasting"} & kinds:
             self._catalogue = None
 

@@ -28,6 +28,7 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.look.parts.words import row, rule, words
 from pitjournal.ui.plan.sums import Sums
+from pitjournal.ui.shelf.offer import ShelfOffer
 from pitjournal.units import WATER, Density, Dimension, of_tablespoon
 
 KINDS = ((None, "not recorded"), *((kind, str(kind)) for kind in TreatmentKind))
@@ -99,8 +100,14 @@ class ArmRow(RecordRow):
         grid.setContentsMargins(tokens.XL, 0, 0, 0)
         grid.setSpacing(tokens.S)
         form = self._details
+        recipe = form.text("recipe", "Recipe", used=self._desk.used(Treatment, "recipe"))
+        self.offer = ShelfOffer(self._desk, ShelfKind.RECIPE)
+        self.offer.watch(recipe)
+        below = recipe.layout()
+        assert below is not None
+        below.addWidget(self.offer)
         self.liquid = [
-            form.text("recipe", "Recipe", used=self._desk.used(Treatment, "recipe")),
+            recipe,
             form.weight("liquid", "Liquid in all", lambda: WATER),
             form.share("salt", "Salt in it", self._salt, self._salted),
             form.share("phosphate", "Phosphate in it", lambda: None, self._salted),

@@ -28,6 +28,7 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.plan.sums import Sums
+from pitjournal.ui.shelf.offer import ShelfOffer
 from pitjournal.units import (
     NOT_RECORDED,
     Density,
@@ -46,19 +47,20 @@ ARM_WIDTH, SET_WIDTH = 116, 74
 
 
 class LineRow(RecordRow):
-    """A row of fields of one record, with a cross to remove it."""
+    """A row of fields of one record, with a cross to remove it; its name is offered to the Shelf."""
 
-    def __init__(self, desk: Desk, what: str) -> None:
+    def __init__(self, desk: Desk, what: str, kind: ShelfKind) -> None:
         super().__init__()
         self._desk, self._what = desk, what
         self.form = Form(desk, what)
+        self.offer = ShelfOffer(desk, kind)
         self.away = button("×", self._remove, "link", about=what)
 
     def lay(
         self, fields: Sequence[tuple[QWidget, int]], below: Sequence[tuple[QWidget, int]] = ()
     ) -> None:
         """Lay the fields with their stretches, and those of a second line below them."""
-        lines = column(_line(fields, self.away), space=tokens.XS)
+        lines = column(_line(fields, self.away), self.offer, space=tokens.XS)
         if below:
             lines.addLayout(_line(below))
             lines.addSpacing(tokens.XS)
@@ -88,11 +90,12 @@ class SeasoningRow(LineRow):
     CALLED = "layer"
 
     def __init__(self, desk: Desk, whole: Whole) -> None:
-        super().__init__(desk, "a rub layer")
+        super().__init__(desk, "a rub layer", ShelfKind.RUB)
         self._whole = whole
         self.rub = self.form.text(
             "rub", "Rub", used=desk.used(Seasoning, "rub"), bare=True, hint="rub"
         )
+        self.offer.watch(self.rub)
         self.arm = self.form.choice("arm_id", "For which arm", (), bare=True)
         self.mass = self.form.weight(
             "mass", "Weight a piece", self._density, bare=True, hint="a piece"
@@ -159,11 +162,12 @@ class FuelRow(LineRow):
     CALLED = "load"
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__(desk, "a load of fuel")
+        super().__init__(desk, "a load of fuel", ShelfKind.FUEL)
         stages = tuple((stage, str(stage)) for stage in FuelStage)
         self.stage = self.form.choice("stage", "What it was", stages, bare=True)
         used = desk.used(FuelLoad, "fuel")
         self.fuel = self.form.text("fuel", "Fuel", used=used, bare=True, hint="lump, pellets…")
+        self.offer.watch(self.fuel)
         self.mass = self.form.quantity("mass", "Weight of the fuel", Dimension.MASS, bare=True)
         self.lay(((self.stage, 2), (self.fuel, 3), (self.mass, 2)))
 
@@ -174,9 +178,10 @@ class WoodRow(LineRow):
     CALLED = "wood"
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__(desk, "wood")
+        super().__init__(desk, "wood", ShelfKind.WOOD)
         used = desk.used(WoodAddition, "wood")
         self.wood = self.form.text("wood", "Wood", used=used, bare=True, hint="oak, cherry…")
+        self.offer.watch(self.wood)
         shapes = ("chunk", "chip", "split")
         self.shape = self.form.text("form", "Form", used=shapes, bare=True, hint="chunk")
         self.mass = self.form.quantity("mass", "Weight of the wood", Dimension.MASS, bare=True)

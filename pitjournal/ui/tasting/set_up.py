@@ -1,12 +1,12 @@
 """Set a tasting up: how it is asked, who tastes, what and how much is served."""
 
 import secrets
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from pitjournal.domain.scheme import Rules, Scheme
-from pitjournal.domain.shelf import ShelfKind
+from pitjournal.domain.shelf import ShelfItem, ShelfKind, plain_name
 from pitjournal.domain.tasting import Seen
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.schemes import USUAL
@@ -17,6 +17,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.words import Problem, column, row, words
+from pitjournal.ui.shelf.offer import ShelfOffer
 from pitjournal.ui.tasting import model
 
 HOW_TO = (
@@ -80,6 +81,9 @@ class SetUp(QWidget):
         self.names.setPlaceholderText("Other tasters, with commas between")
         self.names.textEdited.connect(lambda *_: self._say_balance())
         card.body.addWidget(self.names)
+        self.offer = ShelfOffer(self.desk, ShelfKind.TASTER)
+        self.names.textChanged.connect(lambda *_: self.offer.show_names(self._typed()))
+        card.body.addWidget(self.offer)
         card.body.addWidget(words("Who knows which is which?", "heading"))
         self.seen = Choice("who knows which is which")
         self.seen.offer((str(seen), text, -1) for seen, text in SEEN)
@@ -110,8 +114,8 @@ class SetUp(QWidget):
             self._scheme_id = USUAL if USUAL in self._schemes else next(iter(self._schemes), "")
         self.scheme.offer((scheme.id, name, -1) for scheme, name in named)
         self.scheme.choose(self._scheme_id)
-        chosen = self.known.values() or self._before(whole)
         tasters = [i for i in self.desk.journal.shelf(ShelfKind.TASTER) if not i.retired]
+        chosen = self._meant(self.known.values() or self._before(whole), tasters)
         self.known.offer((item.name, item.name, -1) for item in tasters)
         self.known.choose(*chosen)
         self.known.setVisible(bool(tasters))
@@ -120,6 +124,19 @@ class SetUp(QWidget):
         if not whole.pieces:
             self.problem.say("There is no piece to taste yet. Add the meat on the Plan first.")
         self._show_scheme()
+
+    def _meant(self, chosen: Sequence[object], shelf: Sequence[ShelfItem]) -> list[str]:
+        """Return who is chosen of the Shelf; the others stand as typed.
+
+        A name that was typed and kept on the Shelf becomes a chip, and back where that is undone.
+        """
+        names = {plain_name(item.name): item.name for item in shelf}
+        wanted = dict.fromkeys((*map(str, chosen), *self._typed()))
+        rest = [name for name in wanted if plain_name(name) not in names]
+        if rest != self._typed() and not self.names.hasFocus():
+            self.names.setText(", ".join(rest))
+        self.offer.show_names(rest)
+        return [names[plain_name(name)] for name in wanted if plain_name(name) in names]
 
     def _before(self, whole: WholeCook) -> tuple[str, ...]:
         """Return who tasted this cook last; those who are not on the Shelf stand as typed."""
@@ -195,9 +212,12 @@ class SetUp(QWidget):
         self.balance.setVisible(bool(said))
 
     def _tasters(self) -> tuple[str, ...]:
-        typed = [name.strip() for name in self.names.text().split(",")]
         chosen = [str(name) for name in self.known.values()]
-        return tuple(dict.fromkeys(name for name in (*chosen, *typed) if name))
+        return tuple(dict.fromkeys((*chosen, *self._typed())))
+
+    def _typed(self) -> list[str]:
+        typed = (name.strip() for name in self.names.text().split(","))
+        return list(dict.fromkeys(name for name in typed if name))
 
     # what its taps do
 
