@@ -46,7 +46,8 @@ class ShelfOffer(QWidget):
         found = {plain_name(name): name for name in names if plain_name(name)}
         self.missing = tuple(name for key, name in found.items() if key not in known)
         self.setVisible(bool(self.missing))
-        self.link.tell_about(" and ".join(self.missing))
+        if self._field is None:  # a row tells its own
+            self.link.tell_about(" and ".join(self.missing))
 
     def keep(self) -> None:
         """Keep them."""
