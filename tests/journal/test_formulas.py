@@ -9,8 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from pitjournal.domain import catalogue
-from pitjournal.domain.catalogue import Catalogue, formulas
+from pitjournal.domain.catalogue import SCORES_FORMULA, Catalogue, formulas
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.checks import check_folder
@@ -79,5 +78,5 @@ def test_that_the_number_changes_with_each_version_and_with_nothing_else(
     monkeypatch.setattr(Catalogue, "BUILT_IN", tuple(rest))
     assert formulas() != before
     monkeypatch.undo()
-    monkeypatch.setattr(catalogue, "SCORES_FORMULA", 2)
+    monkeypatch.setitem(formulas.__globals__, "SCORES_FORMULA", SCORES_FORMULA + 1)
     assert formulas() != before
