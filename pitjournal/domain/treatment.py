@@ -61,9 +61,16 @@ class Treatment(Measured):
     cure_strength: float | None = None
 
 
+SIDES = ("both sides", "back first", "front")
+"""Which side of a piece a layer of rub goes on; the back is that of the bones, or of the fat."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Seasoning(Measured):
-    """A layer of rub: `mass` g a piece, `set_time` s left to set. No arm means every arm."""
+    """A layer of rub: `mass` g a piece, `set_time` s left to set. No arm means every arm.
+
+    `side` is one of `SIDES`, or empty where it was not said.
+    """
 
     KIND: ClassVar[str] = "seasoning"
     PARENTS: ClassVar[Mapping[str, str]] = {"cook_id": "cook", "arm_id": "arm"}
@@ -75,6 +82,7 @@ class Seasoning(Measured):
     mass: float | None = None
     set_time: float | None = None
     note: str = ""
+    side: str = ""
 
 
 class FuelStage(StrEnum):

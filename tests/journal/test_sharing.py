@@ -110,7 +110,9 @@ def a_whole_cook() -> WholeCook:
         ),
         treatments=treatments,
         seasonings=(
-            Seasoning(cook_id=cook.id, position=0, rub="Red rub", mass=23.0, set_time=1800.0),
+            Seasoning(
+                cook_id=cook.id, position=0, rub="Red rub", mass=23.0, set_time=1800.0, side="front"
+            ),
         ),
         fuel_loads=(FuelLoad(cook_id=cook.id, stage=FuelStage.IN, fuel="oak lump", mass=3000.0),),
         wood_additions=(WoodAddition(cook_id=cook.id, wood="cherry", form="chunk"),),
@@ -285,7 +287,8 @@ def test_that_a_photo_is_small() -> None:
 def test_that_a_recipe_leaves_as_far_as_chosen(detail: Detail, shares: bool, amounts: bool) -> None:
     text = everything(made(Choice(detail)))
     assert "Saturday butter" in text
-    assert "Red rub" in text
+    assert "Red rub, front" in text
+    assert "left 30 min" in text  # the side and the time to set are method, no recipe
     assert ("1.7 %" in text) == shares  # salt in the liquid
     assert ("11.7 %" in text) == shares  # the pickup aimed at
     assert ("301 g" in text) == amounts

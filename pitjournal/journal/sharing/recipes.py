@@ -53,7 +53,7 @@ def _how(treatment: Treatment, figures: Figures) -> list[str]:
 
 def seasoned(layer: Seasoning, choice: Choice, figures: Figures) -> str:
     """Return a layer of rub in words."""
-    words = layer.rub
+    words = f"{layer.rub}, {layer.side}" if layer.side else layer.rub
     if choice.grams and layer.mass is not None:
         words += f", {figures.show(layer.mass, Dimension.MASS)} a piece"
     if layer.set_time is not None:

@@ -17,14 +17,15 @@ from pitjournal.domain.fires import (
 )
 from pitjournal.domain.record import Record
 from pitjournal.domain.shelf import ShelfKind, tablespoon_of
-from pitjournal.domain.treatment import FuelLoad, FuelStage, Seasoning, WoodAddition
+from pitjournal.domain.treatment import SIDES, FuelLoad, FuelStage, Seasoning, WoodAddition
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.journal.commands.records import Add, Remove
+from pitjournal.journal.commands.records import Add, Change, Remove
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import Form, RecordRow, Rows
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
+from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.plan.sums import Sums
@@ -63,9 +64,9 @@ class LineRow(RecordRow):
         lines = column(_line(fields, self.away), self.offer, space=tokens.XS)
         if below:
             lines.addLayout(_line(below))
-            lines.addSpacing(tokens.XS)
-        lines.setContentsMargins(0, 2, 0, 2)
+        lines.setContentsMargins(0, 2, 0, 2 + tokens.XS * bool(below))
         self.setLayout(lines)
+        self.lines = lines
 
     def show_record(self, record: Record) -> None:
         """Show it."""
@@ -103,9 +104,26 @@ class SeasoningRow(LineRow):
         self.set = self.form.quantity(
             "set_time", "Left to set", Dimension.DURATION, bare=True, hint="to set"
         )
+        self.side = Choice("side")
+        self.side.offer((side, side, -1) for side in SIDES)
+        self.side.chosen.connect(self._turn)
         self.arm.setMinimumWidth(ARM_WIDTH)
         self.set.setMinimumWidth(SET_WIDTH)
         self.lay(((self.rub, 1),), below=((self.arm, 3), (self.mass, 2), (self.set, 2)))
+        self.lines.addWidget(self.side)
+
+    def tell_about(self, about: str) -> None:
+        """Tell each control which layer it is of."""
+        super().tell_about(about)
+        self.side.setAccessibleName(f"side of {about}")
+
+    def _turn(self, side: object) -> None:
+        """Keep the side; a tap on the one that is chosen leaves it open again."""
+        layer = self.form.record
+        if isinstance(layer, Seasoning):
+            kept = "" if side == layer.side else str(side)
+            label = f"{layer.rub or 'Rub'}: {kept or 'side left open'}"
+            self._desk.bridge.do(Change(Seasoning, layer.id, {"side": kept}, label))
 
     def _density(self) -> Density | None:
         """Return what the Shelf says of the layer's rub, if it does."""
@@ -120,6 +138,7 @@ class SeasoningRow(LineRow):
         """Show a layer."""
         whole = self._whole()
         arms = whole.arms if whole else ()
+        self.side.choose(record.side if isinstance(record, Seasoning) else "")
         self.arm.offer(((None, "every piece"), *((arm.id, arm.name) for arm in arms)))
         super().show_record(record)
 

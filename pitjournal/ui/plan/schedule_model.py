@@ -25,7 +25,7 @@ from pitjournal.domain.schedule import (
     due,
     is_step,
 )
-from pitjournal.domain.treatment import Treatment, TreatmentKind
+from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.model import event_words, everyone
 from pitjournal.units import Dimension, UnitSystem, show
@@ -156,11 +156,16 @@ def step_words(whole: WholeCook, step: Event, system: UnitSystem) -> str:
 def _rub(whole: WholeCook, step: Event, system: UnitSystem) -> str:
     arms = {piece.arm_id for piece in whole.pieces if piece.id in step.pieces}
     layers = [s for s in whole.seasonings if s.rub and s.arm_id in {None, *arms}]
-    parts = []
-    for layer in layers:
-        time = show(layer.set_time, Dimension.DURATION, system)
-        parts.append(layer.rub + (f", {time}" if layer.set_time is not None else ""))
+    parts = [_layer(layer, system) for layer in layers]
     return "Rub" + (f": {'; then '.join(parts)}" if parts else "")
+
+
+def _layer(layer: Seasoning, system: UnitSystem) -> str:
+    """Return a layer of rub with its side and how long it is left to set."""
+    words = [layer.rub, layer.side] if layer.side else [layer.rub]
+    if layer.set_time is not None:
+        words.append(show(layer.set_time, Dimension.DURATION, system))
+    return ", ".join(words)
 
 
 _STEP_OF = {

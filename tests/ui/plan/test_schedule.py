@@ -239,10 +239,12 @@ def test_that_rub_added_later_asks_to_join_the_day(qtbot: QtBot, open_window: Op
     work_out(qtbot, card)
     assert not card.join.isVisibleTo(card)
     assert StepKind.RUB not in {e.kind for e in journal.whole(cook_id).events}
-    rub = Seasoning(cook_id=cook_id, position=0, rub="red rub", set_time=40 * 60.0)
+    rub = Seasoning(
+        cook_id=cook_id, position=0, rub="red rub", set_time=40 * 60.0, side="back first"
+    )
     window.desk.bridge.do(Add((rub,), "Add rub"))
     qtbot.waitUntil(lambda: card.join.isVisibleTo(card))
-    assert "Rub: red rub, 40 min (all 9): new, at " in card.join.lines.text()
+    assert "Rub: red rub, back first, 40 min (all 9): new, at " in card.join.lines.text()
     qtbot.mouseClick(card.join.yes, Qt.MouseButton.LeftButton)
     whole = journal.whole(cook_id)
     step = next(e for e in whole.events if e.kind == StepKind.RUB)

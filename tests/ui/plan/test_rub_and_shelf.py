@@ -2,6 +2,7 @@
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QAbstractButton
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.record import Record
@@ -46,6 +47,31 @@ def first(rows: list[RecordRow]) -> SeasoningRow | FuelRow | WoodRow:
     row = rows[0]
     assert isinstance(row, SeasoningRow | FuelRow | WoodRow)
     return row
+
+
+def test_that_the_side_of_a_layer_is_a_tap_on_and_a_tap_off(
+    open_window: Opener, qtbot: QtBot
+) -> None:
+    window = open_window()
+    row = first(planned(window).seasoning.rows.rows)
+    assert isinstance(row, SeasoningRow)
+    journal = window.desk.journal
+
+    def tap(name: str) -> None:
+        chip = next(c for c in row.side.findChildren(QAbstractButton) if c.text() == name)
+        qtbot.mouseClick(chip, LEFT)
+
+    tap("back first")
+    assert journal.find(Seasoning)[0].side == "back first"
+    assert row.side.values() == ("back first",)
+    window.desk.bridge.undo()
+    assert journal.find(Seasoning)[0].side == ""
+    window.desk.bridge.redo()
+    tap("front")
+    assert journal.find(Seasoning)[0].side == "front"
+    tap("front")
+    assert journal.find(Seasoning)[0].side == ""
+    assert row.side.values() == ()
 
 
 @pytest.mark.parametrize(
