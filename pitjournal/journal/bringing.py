@@ -104,6 +104,11 @@ def bringing(journal: Journal, old: OldCooks, zone: str) -> Bringing:
     return Bringing(command, len(cooks), known, tuple(undated), tuple(cooks))
 
 
+def cooks_of(old: OldCooks) -> tuple[tuple[OldCook, ...], ...]:
+    """Return a table's rows cook by cook, those without a day left out."""
+    return tuple(tuple(rows) for rows in _groups(old.cooks) if rows[0].date is not None)
+
+
 def _groups(rows: Sequence[OldCook]) -> Iterable[list[OldCook]]:
     """Return the rows cook by cook: those of one number, or of one day under one title."""
 

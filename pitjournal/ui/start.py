@@ -79,6 +79,12 @@ def _compare(desk: Desk) -> Page:
     return ComparePage(desk)
 
 
+def _old_cooks(desk: Desk) -> Page:
+    from pitjournal.ui.old_cooks.page import BringPage
+
+    return BringPage(desk)
+
+
 def _shelf(desk: Desk) -> Page:
     from pitjournal.ui.shelf.page import ShelfPage
 
@@ -99,6 +105,7 @@ MAKERS = {
     "new cook": _new_cook,
     "trends": _trends,
     "compare": _compare,
+    "old cooks": _old_cooks,
     "shelf": _shelf,
     "parts": _parts,
 }

@@ -50,6 +50,9 @@ from pitjournal.ui.tasting.unsee_panel import UnseePanel
 
 log = logging.getLogger(__name__)
 
+OF_COOKS = frozenset({"cook", "new cook", "compare", "old cooks"})
+"""Places that the rail shows as Cooks."""
+
 IDLE = 700
 """Milliseconds between two places that are made ahead."""
 
@@ -163,7 +166,7 @@ class Window(KeyedWindow):
         made.arrive()
         if made is not current and made.first_field is not None:
             made.first_field.setFocus()
-        self.rail.choose("cooks" if place in {"cook", "new cook", "compare"} else place)
+        self.rail.choose("cooks" if place in OF_COOKS else place)
         self._turned()
 
     def _turned(self) -> None:
@@ -323,7 +326,7 @@ class Window(KeyedWindow):
     def _name_here(self) -> str:
         here = self.stack.currentWidget()
         name = next((name for name, page in self._places.items() if page is here), "")
-        return "cooks" if name in {"cook", "new cook", "compare"} else name
+        return "cooks" if name in OF_COOKS else name
 
     def _open(self, panel: Overlay) -> None:
         """Show a panel over those that are open, but for an older one of its kind."""

@@ -132,11 +132,14 @@ def _dates(looks: Looks, around: Around, answer: Answer | None) -> ReadColumn:
     day_first = (
         answer.day_first if answer is not None and answer.day_first is not None else order.day_first
     )
+    said_year = answer.year if answer is not None else None
     no_year = sum(one.year is None for one in written)
 
     def read(cell: str, row: int) -> tuple[date, str] | None:
         found = read_date(cell)
-        day = found.on(day_first=day_first, year=around.years.get(row)) if found else None
+        day = (
+            found.on(day_first=day_first, year=around.years.get(row, said_year)) if found else None
+        )
         return None if day is None else (day, cell)
 
     question = None
@@ -147,9 +150,13 @@ def _dates(looks: Looks, around: Around, answer: Answer | None) -> ReadColumn:
         kinds = [(f"day first: {_spoken(sample, day_first=True)}", Answer(day_first=True))]
         kinds.append((f"month first: {_spoken(sample, day_first=False)}", Answer(day_first=False)))
         first, second = kinds if order.day_first else kinds[::-1]
-        why = "both orders occur" if order.mixed else "no day above 12 tells"
-        question = Question(f"“{sample}”: day first or month first? ({why})", (first, second))
-    elif no_year and not all(around.years.get(row) for row in around.years or {0: 0}):
+        why = "both occur" if order.mixed else "no day is above 12"
+        question = Question(f"Day or month first? “{sample}”, {why}", (first, second))
+    elif (
+        no_year
+        and said_year is None
+        and not all(around.years.get(row) for row in around.years or {0: 0})
+    ):
         question = Question(f"{no_year} dates have no year: which year was it?", ())
     said = (
         ("day first" if day_first else "month first")
@@ -199,9 +206,11 @@ def _amounts(
 
     shown = [in_storage(one.number, one.unit or unit) for one in read]
     said = (
-        _range(read) + (f" {SHOWN.get(unit, unit)}" if unit and bare else "")
-        if shown
-        else "nothing that can be read"
+        "nothing that can be read"
+        if not shown
+        else f"{_clock(min(shown))} to {_clock(max(shown))}"
+        if dimension == "duration"
+        else _range(read) + (f" {SHOWN.get(unit, unit)}" if unit and bare else "")
     )
     return ReadColumn(
         variable,
@@ -210,6 +219,11 @@ def _amounts(
         said=said,
         question=question,
     )
+
+
+def _clock(minutes: float) -> str:
+    hours, rest = divmod(round(minutes), 60)
+    return f"{hours} h {rest:02d}" if hours else f"{rest} min"
 
 
 def _range(read: Sequence[Amount]) -> str:

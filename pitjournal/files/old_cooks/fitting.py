@@ -373,7 +373,7 @@ def _by_looks(looks: Looks) -> dict[str, float]:
         "cut": share("cut") if share("number") < 0.1 else 0.0,
         "mass_on": share("mass"),
         "wrap": share("wrap") - share("number")
-        if share("yes") < 0.9 and looks.length < 25
+        if share("yes") < 0.6 and looks.length < 25
         else 0.0,
         "rating": share("rating") if share("yes") < 0.5 else 0.0,
         "time_on": share("duration"),

@@ -14,7 +14,7 @@ class Answer:
 
     `variable` is a key of the catalogue, "" for one that is kept as a note, None as proposed;
     `unit` such as "lb", "kg", "degF", "degC", "h", "min"; `day_first` for dates; `low` and `high`
-    the worst and the best score of a scale.
+    the worst and the best score of a scale; `year` for dates without one.
     """
 
     variable: str | None = None
@@ -22,6 +22,7 @@ class Answer:
     day_first: bool | None = None
     low: float | None = None
     high: float | None = None
+    year: int | None = None
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ from typing import ClassVar
 
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.record import Record
+from pitjournal.journal.commands.bench import Choose
 from pitjournal.store.schema import RECORDS
 from pitjournal.store.transaction import Transaction
 
@@ -18,6 +19,8 @@ class BringCooks:
 
     records: tuple[Record, ...]
     label: str
+    kept: tuple[str, str] | None = None
+    """What was said of the table's columns, by a setting's name: asked no second time."""
     merge_key: str = ""
     large: ClassVar[str] = "import"
 
@@ -31,3 +34,5 @@ class BringCooks:
                 cooks = [record for record in records if isinstance(record, Cook)]
                 records = [replace(cook, number=number + at) for at, cook in enumerate(cooks, 1)]
             transaction.add(*records)
+        if self.kept is not None:
+            Choose(*self.kept, self.label).run(transaction)

@@ -179,6 +179,8 @@ def over_line(whole: WholeCook, system: UnitSystem) -> str:
     parts.append(
         {CookStatus.RUNNING: "running", CookStatus.DONE: "done"}.get(cook.status, "planned")
     )
+    if cook.brought_from:
+        parts.append(f"brought along from {cook.brought_from}")
     return " · ".join(part for part in parts if part)
 
 

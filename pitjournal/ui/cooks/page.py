@@ -94,6 +94,7 @@ class CooksPage(Page):
                 "see what it showed. Forty cooks later, ask all of them at once.",
                 ("Start a cook", lambda: desk.go("new cook")),
                 ("Read a probe file", lambda: desk.go("probe file")),
+                ("Bring old cooks along", lambda: desk.go("old cooks")),
                 ("Look at the demonstration", lambda: desk.go("demonstration")),
             )
         )
@@ -140,6 +141,8 @@ class CooksPage(Page):
         card.body.addWidget(Headings())
         card.body.addWidget(self.list, 1)
         layout.addWidget(card, 1)
+        bring = button("Bring old cooks along", lambda: self.desk.go("old cooks"), "link")
+        layout.addLayout(row(bring, None))
         return page
 
     def _choose_bar(self) -> QWidget:
@@ -159,6 +162,7 @@ class CooksPage(Page):
             Action("Add a filter", "Ctrl+Shift+F", self.narrowing.add),
             Action("Choose cooks to put side by side", "Ctrl+B", self._choose),
             Action("Start a new cook", "Ctrl+N", lambda: self.desk.go("new cook")),
+            Action("Bring old cooks along", "Ctrl+I", lambda: self.desk.go("old cooks")),
             Action("Read a probe file", "Ctrl+R", lambda: self.desk.go("probe file")),
         )
 

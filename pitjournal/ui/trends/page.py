@@ -93,7 +93,8 @@ class TrendsPage(Page):
         parts = row(left, right, space=tokens.M)
         parts.setStretch(0, 3)
         parts.setStretch(1, 8)
-        body = column(self.ask_line, space=tokens.M)
+        self.none_yet = NoteCard("", "Bring old cooks along", lambda: desk.go("old cooks"))
+        body = column(self.none_yet, self.ask_line, space=tokens.M)
         body.addLayout(parts)
         self._area = scrolled(body, "trends")
         outer.addWidget(self._area, 1)
@@ -163,6 +164,12 @@ class TrendsPage(Page):
         """Ask again."""
         self.controls.offer_measures()
         self.saved.refresh()
+        none = not self.desk.journal.cook_count()
+        self.none_yet.say(
+            "No cook is kept yet. Is there a spreadsheet with the cooks of years before?"
+            if none
+            else ""
+        )
         trends = self.desk.journal.trends
         if self.desk.reads_at_once:
             self.ask(self.question)

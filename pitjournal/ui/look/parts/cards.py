@@ -85,9 +85,8 @@ class EmptyState(QWidget):
         layout.addWidget(title)
         said = words(text, "large")
         said.setAlignment(Qt.AlignmentFlag.AlignHCenter)
-        said.setMinimumWidth(520)
-        said.setMaximumWidth(620)
-        layout.addWidget(said, 0, Qt.AlignmentFlag.AlignHCenter)
+        said.setFixedWidth(600)
+        layout.addLayout(row(None, said, None))  # a row, so that its height follows its width
         buttons = [
             button(label, run, "primary" if primary and not place else "")
             for place, (label, run) in enumerate(steps)

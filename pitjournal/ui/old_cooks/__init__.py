@@ -1,0 +1,1 @@
+"""Bring old cooks along: a table read, looked at column by column, and kept in one step."""

@@ -1,0 +1,1 @@
+"""The page that brings old cooks along."""
