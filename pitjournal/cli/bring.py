@@ -29,7 +29,15 @@ def run(arguments: Arguments) -> int:
     path: Path = arguments.file
     answers = _answers(arguments.answers)
     old = strangers.old_cooks(strangers.file_bytes(path), name_of(path), answers)
-    kept = None if arguments.dry_run else _keep(arguments.journal, old, arguments.timezone)
+    kept = None
+    if not arguments.dry_run:
+        from pitjournal.journal.bringing import left_open
+
+        sure = old
+        if old.questions:
+            data = strangers.file_bytes(path)
+            sure = strangers.old_cooks(data, name_of(path), left_open(old, answers))
+        kept = _keep(arguments.journal, sure, arguments.timezone)
     if arguments.json:
         as_json({**old.as_json(), "kept": kept})
     else:

@@ -289,8 +289,9 @@ class _Reading:
         if cut_written and cut is not None and plain(cut.name) != plain(cut_written):
             written["cut"] = cut_written
         name = cut.name if cut else cut_written
+        cells = "\t".join(plain(cell) for cell in row)
         return OldCook(
-            number, taken.day, title, name, values, written, taken.others, group, on_clock
+            number, taken.day, title, name, values, written, taken.others, group, on_clock, cells
         )
 
     def _day_it_went_on(self, cell: str) -> date | None:

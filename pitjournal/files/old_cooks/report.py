@@ -86,6 +86,8 @@ class OldCook:
     others: Mapping[str, str]
     group: str = ""
     on_clock: int | None = None
+    cells: str = ""
+    """The row's cells as one text: the same however they are read."""
 
     def as_json(self) -> dict[str, Any]:
         """Return it as the command line says it."""

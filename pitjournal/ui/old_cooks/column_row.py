@@ -82,7 +82,7 @@ class ColumnRow(QFrame):
         self.box.setFixedWidth(BECOMES)
         said = column.question.words if column.question else column.said
         self.said = words(said, "error" if column.uncertain else "quiet")
-        self.settle = button("Settle", self.open_question, "link", name=f"Settle {name}", tip="F2")
+        self.settle = button("Settle", self.open_question, "link", about=name, tip="F2")
         self.settle.setVisible(column.uncertain)
         line = row(head, self.first, self.box, Sign(column), self.said, self.settle, space=tokens.S)
         line.setStretch(4, 1)

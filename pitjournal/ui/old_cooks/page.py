@@ -16,7 +16,7 @@ from pitjournal.files.old_cooks import Answer, OldCook, OldCooks
 from pitjournal.files.old_cooks.grid import LARGEST
 from pitjournal.files.places import name_of
 from pitjournal.journal import Changes
-from pitjournal.journal.bringing import Bringing, answers_of, bringing, cooks_of
+from pitjournal.journal.bringing import Bringing, answers_of, bringing, cooks_of, left_open
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.local_zone import local_zone
 from pitjournal.ui.desk import Desk
@@ -32,6 +32,11 @@ from pitjournal.ui.page import Header, Page
 
 KINDS = "Tables of cooks (*.csv *.tsv *.txt *.xlsx *.ods);;All files (*)"
 WIDE = 1100
+_PROMISE = (
+    "Nothing is kept until you say so. Each cook is marked “brought along”, and one Undo takes "
+    "all out again. None counts as blind or drawn by lot."
+)
+_UNSETTLED = " What is not settled is kept as a note, not as a figure."
 SETTING = "old_cooks:"
 READERS = ("pitjournal.files.old_cooks", "polars", "fastexcel")
 
@@ -107,13 +112,10 @@ class BringPage(Page):
         parts = row(left, right, space=tokens.M)
         parts.setStretch(0, 18)
         parts.setStretch(1, 10)
-        promise = words(
-            "Nothing is kept until you say so. Each cook is marked “brought along”, and one Undo "
-            "takes all out again. None counts as blind or drawn by lot, and findings say so."
-        )
+        self.promise = words(_PROMISE)
         self.keep = button("Keep", self._keep, "primary", tip="Ctrl+Enter")
         leave = button("Leave it", self._leave_it)
-        foot = row(promise, leave, self.keep, space=tokens.M)
+        foot = row(self.promise, leave, self.keep, space=tokens.M)
         foot.setStretch(0, 1)
         whole = column(space=tokens.M)
         whole.addLayout(parts, 1)
@@ -182,8 +184,10 @@ class BringPage(Page):
             wanted()
             held = data or strangers.file_bytes(path, LARGEST, wanted)
             old = strangers.old_cooks(held, name, answers, wanted)
-            found = bringing(journal, old, zone)
-            return held, Read(old, found, cooks_of(old))
+            sure = old
+            if old.questions:
+                sure = strangers.old_cooks(held, name, left_open(old, answers), wanted)
+            return held, Read(old, bringing(journal, sure, zone), cooks_of(old))
 
         def done(result: tuple[bytes, Read]) -> None:
             if path == self._path and answers == self._answers:
@@ -241,10 +245,17 @@ class BringPage(Page):
         uncertain = frozenset(one.variable or "" for one in read.old.questions)
         self.kept_card.show_cooks(read.cooks, uncertain)
         self._show_aside(read)
+        self._show_keep(read, open_ones)
+
+    def _show_keep(self, read: Read, open_ones: int) -> None:
+        """Say what keeping does; which day it was must be settled, the rest need not."""
         fresh = read.found.fresh
-        self.keep.setEnabled(fresh > 0)
+        days = any(one.variable == "date" for one in read.old.questions)
         unsettled = f", {open_ones} unsettled" if open_ones else ""
-        self.keep.setText(f"Keep {_cooks(fresh)}{unsettled}" if fresh else "All are kept already")
+        self.keep.setEnabled(fresh > 0 and not days)
+        said = f"Keep {_cooks(fresh)}{unsettled}" if fresh else "All are kept already"
+        self.keep.setText("Settle the dates first" if days else said)
+        self.promise.setText(_PROMISE + (_UNSETTLED if open_ones and not days else ""))
 
     def _show_aside(self, read: Read) -> None:
         why = Counter(one.reason.split(" row ")[0] for one in read.old.skipped)

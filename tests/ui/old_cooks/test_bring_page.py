@@ -160,3 +160,36 @@ def test_that_an_empty_page_offers_it(open_window: Opener, qtbot: QtBot, place: 
     )
     qtbot.mouseClick(offered, Qt.MouseButton.LeftButton)
     assert isinstance(window.place, BringPage)
+
+
+def test_that_what_is_not_settled_is_kept_as_a_note_and_no_figure(
+    open_window: Opener, qtbot: QtBot, table: Path
+) -> None:
+    window = open_window()
+    page = opened(window, qtbot, table)
+    qtbot.mouseClick(page.keep, Qt.MouseButton.LeftButton)
+    journal = window.desk.journal
+    assert journal.cook_count() == 3
+    assert not journal.find(Weighing)
+    assert any("Weight: 12" in cook.note for cook in journal.find(Cook))
+    page = opened(window, qtbot, table)
+    answer(page, qtbot, "Weight", Answer(unit="lb"))
+    assert page.keep.text() == "All are kept already"
+
+
+def test_that_dates_that_can_be_read_two_ways_must_be_settled_first(
+    open_window: Opener, qtbot: QtBot, table: Path
+) -> None:
+    table.write_text(
+        "Date,Meat,Hours\n3/4/2021,brisket,12\n5/6/2021,pork butt,11\n2/1/2021,butt,9\n"
+    )
+    page = opened(open_window(), qtbot, table)
+    assert not page.keep.isEnabled()
+    answer(page, qtbot, "Date", Answer(day_first=True))
+    assert page.keep.isEnabled()
+    assert page.read is not None
+    assert [str(one.date) for one in page.read.old.cooks] == [
+        "2021-04-03",
+        "2021-06-05",
+        "2021-01-02",
+    ]
