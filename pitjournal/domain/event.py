@@ -134,7 +134,10 @@ class Note(Record):
 
 @dataclass(frozen=True, kw_only=True)
 class Photo(Record):
-    """A picture: the file as it came, and a small one turned upright, both attachments."""
+    """A picture: the file as it came, and a small one turned upright, both attachments.
+
+    `stage` is what the cook says it shows; while it is empty the log says so by the time.
+    """
 
     KIND: ClassVar[str] = "photo"
     PARENTS: ClassVar[Mapping[str, str]] = {"cook_id": "cook"}
@@ -149,3 +152,4 @@ class Photo(Record):
     taken_at: datetime | None = None
     piece_id: str | None = None
     caption: str = ""
+    stage: str = ""

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from pitjournal.analysis.traces.probe_out import out_of_meat
 from pitjournal.domain.event import EventKind, Photo
 from pitjournal.domain.moments import time_zone
+from pitjournal.domain.photo_stage import piece_at
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import ProbeFile, Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
@@ -288,7 +289,7 @@ def attach_photos(
     Parameters
     ----------
     journal, cook_id, piece_id
-        Where they belong.
+        Where they belong; without a piece, the one that the log says was meant, if only one.
     photos
         All are read before any is kept.
     taken_at
@@ -301,7 +302,8 @@ def attach_photos(
     JournalError
         If one cannot be read; it is named, and none is kept.
     """
-    zone = time_zone(_whole(journal, cook_id).cook.zone)
+    cook = _whole(journal, cook_id)
+    zone = time_zone(cook.cook.zone)
     read = [(name, data, strangers.photo(data, name, stop)) for name, data in photos]
     records, files = [], []
     for name, data, photo in read:
@@ -309,6 +311,7 @@ def attach_photos(
         small = journal.keep_file(photo.thumbnail, "image/jpeg", f"small {name}")
         files += [whole, small]
         camera = photo.taken_at
+        at = taken_at if camera is None else camera.replace(tzinfo=zone).astimezone(UTC)
         records.append(
             Photo(
                 cook_id=cook_id,
@@ -317,10 +320,8 @@ def attach_photos(
                 thumbnail=small.sha,
                 width=photo.width,
                 height=photo.height,
-                taken_at=taken_at
-                if camera is None
-                else camera.replace(tzinfo=zone).astimezone(UTC),
-                piece_id=piece_id,
+                taken_at=at,
+                piece_id=piece_id or piece_at(cook, at),
             )
         )
     label = f"Add {records[0].name}" if len(records) == 1 else f"Add {len(records)} photos"

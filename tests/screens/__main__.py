@@ -108,6 +108,8 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
         _both(lambda: window.go("cook", best.id, "bench"), lambda: _two_photos(window)),
         400,
     )
+    yield "bench-photo", _both(lambda: _close(window), lambda: _one_photo(window)), 300
+    yield "bench-four", _both(lambda: _close(window), lambda: _four_photos(window)), 300
     _close(window)
     yield (
         "tasting-revealed",
@@ -182,6 +184,22 @@ def _two_photos(window: Window) -> None:
         bench._open_photo(bench.whole.photos[0])
         for panel in window.findChildren(PhotoPanel):
             panel.beside.click()
+
+
+def _one_photo(window: Window) -> None:
+    """Open a photo of the best cook among its others."""
+    bench = _bench(window)
+    bench.day.turn("photos")
+    assert bench.whole is not None
+    if bench.whole.photos:
+        bench._open_photo(bench.whole.photos[0])
+
+
+def _four_photos(window: Window) -> None:
+    """Lay photos of a stage side by side."""
+    bench = _bench(window)
+    bench.day.turn("photos")
+    bench.day.photos._lay_four()
 
 
 def _bench(window: Window) -> BenchPage:

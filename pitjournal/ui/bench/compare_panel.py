@@ -1,49 +1,40 @@
-"""Two photos side by side, of one stage where there are such."""
+"""Photos side by side: two, of one stage where there are such; or four of a stage."""
 
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QPixmap
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from pitjournal.domain.event import Photo
 from pitjournal.domain.moments import show_moment
+from pitjournal.domain.photo_stage import by_stage, photo_words
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
-from pitjournal.ui.bench.model import event_words
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look import tokens
-from pitjournal.ui.look.parts.buttons import Tap
+from pitjournal.ui.look.parts.buttons import Tap, button
+from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import GlovePanel
-from pitjournal.ui.look.parts.words import column, row, words
+from pitjournal.ui.look.parts.words import clear, column, row, words
 
 SIDE, HEIGHT = 410, 308
+QUARTER, QUARTER_HEIGHT, MOST = 216, 240, 4
+LOST = "This photo cannot be read. Copy it from a backup."
 
 
-def stage_of(whole: WholeCook, photo: Photo) -> str:
-    """Return the stage a photo shows: the last thing that happened before it to its piece."""
-    if photo.taken_at is None:
-        return ""
-    before = [
-        event
-        for event in whole.events
-        if event.happened_at is not None
-        and event.happened_at <= photo.taken_at
-        and (photo.piece_id is None or event.concerns(photo.piece_id))
-    ]
-    return f"after {event_words(before[-1]).lower()}" if before else "before the fire"
-
-
-def partner_of(whole: WholeCook, photo: Photo) -> Photo | None:
-    """Return the photo to lay beside one: of its stage and another piece, else the next best."""
-    stage = stage_of(whole, photo)
-    others = [other for other in whole.photos if other.id != photo.id]
-
-    def fits(other: Photo) -> tuple[bool, bool]:
-        return stage_of(whole, other) == stage, other.piece_id != photo.piece_id
-
-    return max(others, key=fits, default=None)
+def small_picture(desk: Desk, photo: Photo, wide: int, high: int) -> QPixmap:
+    """Return a photo's small picture within a size, px; an empty one where it is lost."""
+    picture = QPixmap()
+    try:
+        picture.loadFromData(desk.journal.attachment(photo.thumbnail))
+    except JournalError:
+        return picture
+    if picture.isNull():
+        return picture
+    fit = Qt.AspectRatioMode.KeepAspectRatio
+    return picture.scaled(wide, high, fit, Qt.TransformationMode.SmoothTransformation)
 
 
 class PhotoSide(QWidget):
@@ -73,8 +64,7 @@ class PhotoSide(QWidget):
         self.show_photo(photo)
 
     def _words(self, photo: Photo) -> str:
-        label = next((p.label for p in self._whole.pieces if p.id == photo.piece_id), "")
-        parts = (label, stage_of(self._whole, photo), photo.caption or photo.name)
+        parts = (photo_words(self._whole, photo), photo.caption or photo.name)
         return ", ".join(part for part in parts if part)
 
     def show_photo(self, photo: Photo) -> None:
@@ -84,15 +74,11 @@ class PhotoSide(QWidget):
         taken = show_moment(photo.taken_at, self._whole.cook.zone, self._desk.now())
         self.about.setText(f"Taken {taken}")
         self.shown.setAccessibleName(f"photo, {self._words(photo)}")
-        picture = QPixmap()
-        try:
-            picture.loadFromData(self._desk.journal.attachment(photo.thumbnail))
-        except JournalError as error:
-            self.shown.setText(str(error))
-            return
-        fit = Qt.AspectRatioMode.KeepAspectRatio
-        smooth = Qt.TransformationMode.SmoothTransformation
-        self.shown.setPixmap(picture.scaled(SIDE, HEIGHT, fit, smooth))
+        picture = small_picture(self._desk, photo, SIDE, HEIGHT)
+        if picture.isNull():
+            self.shown.setText(LOST)
+        else:
+            self.shown.setPixmap(picture)
 
     def _take(self, photo_id: object) -> str:
         self.show_photo(next(photo for photo in self.photos if photo.id == photo_id))
@@ -117,3 +103,75 @@ class ComparePanel(GlovePanel):
     def open_panel(self, first: QWidget | None = None) -> None:
         """Show it with the right one's choice ready."""
         super().open_panel(first or self.right.box)
+
+
+class FourPanel(GlovePanel):
+    """The photos of a stage, four side by side, arm by arm and piece by piece."""
+
+    def __init__(self, over: QWidget, desk: Desk, whole: WholeCook, stage: str = "") -> None:
+        super().__init__(over, "Four photos side by side", MOST * (QUARTER + tokens.M) + 60)
+        self._desk, self._whole = desk, whole
+        self._found = by_stage(whole)
+        self._from = 0
+        self.stages = Choice("stage")
+        self.stages.offer(
+            (name, f"{name or 'not known'} {len(photos)}", -1)
+            for name, photos in self._found.items()
+        )
+        self.stages.choose(stage if stage in self._found else next(iter(self._found), ""))
+        self.stages.chosen.connect(lambda *_: self._turn())
+        self.body.addWidget(self.stages)
+        self._grid = QGridLayout()
+        self._grid.setSpacing(tokens.M)
+        self.body.addLayout(self._grid)
+        self.said = words("", "quiet", wrap=False)
+        self.more = button("Next four", self._next)
+        self.body.addLayout(row(self.said, None, self.more))
+        self._show()
+
+    @property
+    def photos(self) -> Sequence[Photo]:
+        """The photos of the stage that is chosen."""
+        return self._found.get(str(next(iter(self.stages.values()), "")), ())
+
+    @property
+    def shown(self) -> Sequence[Photo]:
+        """Those that are seen."""
+        return self.photos[self._from : self._from + MOST]
+
+    def _turn(self) -> None:
+        self._from = 0
+        self._show()
+
+    def _next(self) -> None:
+        self._from += MOST
+        if self._from >= len(self.photos):
+            self._from = 0
+        self._show()
+
+    def _show(self) -> None:
+        clear(self._grid)
+        for place, photo in enumerate(self.shown):
+            picture = QLabel()
+            picture.setFixedSize(QUARTER, QUARTER_HEIGHT)
+            picture.setAlignment(Qt.AlignmentFlag.AlignCenter)
+            picture.setAccessibleName(f"photo, {photo_words(self._whole, photo)}")
+            small = small_picture(self._desk, photo, QUARTER, QUARTER_HEIGHT)
+            if small.isNull():
+                picture.setWordWrap(True)
+                picture.setText(LOST)
+            else:
+                picture.setPixmap(small)
+            self._grid.addWidget(picture, 0, place)
+            self._grid.addWidget(words(self._about(photo), "strong"), 1, place)
+            taken = show_moment(photo.taken_at, self._whole.cook.zone, self._desk.now())
+            self._grid.addWidget(words(f"Taken {taken}", "quiet"), 2, place)
+        last = self._from + len(self.shown)
+        self.said.setText(f"{self._from + 1}–{last} of {len(self.photos)}")
+        self.more.setVisible(len(self.photos) > MOST)
+
+    def _about(self, photo: Photo) -> str:
+        piece = next((p for p in self._whole.pieces if p.id == photo.piece_id), None)
+        arm = self._whole.arm_of(piece) if piece is not None else None
+        parts = (piece.label if piece else "", arm.name if arm else "", photo.caption)
+        return " · ".join(part for part in parts if part) or "several pieces"

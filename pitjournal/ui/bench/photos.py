@@ -1,6 +1,7 @@
 """The photos of a cook as a strip; one opens large."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtCore import QMimeData, QRectF, QSize, Qt
@@ -9,6 +10,7 @@ from PySide6.QtWidgets import QAbstractButton, QLabel, QSizePolicy, QVBoxLayout,
 
 from pitjournal.domain.event import Photo
 from pitjournal.domain.moments import show_moment
+from pitjournal.domain.photo_stage import PhotoStage, partner_of, photo_words, stage_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files import strangers
@@ -19,13 +21,14 @@ from pitjournal.journal.jobs import Progress
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
-from pitjournal.ui.look.parts.chips import Flow
+from pitjournal.ui.look.parts.chips import Choice, Flow
 from pitjournal.ui.look.parts.fields import TextField
 from pitjournal.ui.look.parts.overlay import GlovePanel
 from pitjournal.ui.look.parts.words import clear, row, words
-from pitjournal.ui.look.theme import font, look
+from pitjournal.ui.look.theme import bold, font, look
 
-SIDE = 150
+SIDE, LINE = 150, 21
+WIDE, HIGH = 760, 250
 PICTURES = "Pictures (*.jpg *.jpeg *.png *.heic *.heif *.webp);;All files (*)"
 
 
@@ -66,20 +69,21 @@ def keep_photos(
 
 
 class Thumbnail(QAbstractButton):
-    """A small photo with its caption."""
+    """A small photo with its piece and stage, and its caption."""
 
-    def __init__(self, data: bytes, text: str) -> None:
+    def __init__(self, data: bytes, about: str, text: str) -> None:
         super().__init__()
         self._picture = QPixmap()
         self._picture.loadFromData(data)
         self.setText(text)
-        self.setAccessibleName(f"photo, {text}")
+        self._about = about
+        self.setAccessibleName(", ".join(part for part in ("photo", about, text) if part))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
 
     def sizeHint(self) -> QSize:
-        """Return a square with a line below."""
-        return QSize(SIDE, SIDE + 22)
+        """Return a square with two lines below."""
+        return QSize(SIDE, SIDE + 2 * LINE)
 
     def paintEvent(self, _event: object) -> None:
         """Paint the photo, cut to a square."""
@@ -100,10 +104,16 @@ class Thumbnail(QAbstractButton):
         painter.restore()
         painter.setPen(QColor(theme.ember if self.hasFocus() else theme.hairline))
         painter.drawPath(frame)
-        painter.setFont(font(tokens.SMALL))
-        painter.setPen(QColor(theme.quiet))
-        text = painter.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, SIDE)
-        painter.drawText(QRectF(0, SIDE + 2, SIDE, 20), Qt.AlignmentFlag.AlignVCenter, text)
+        lines = (
+            (self._about, bold(tokens.SMALL), theme.ink),
+            (self.text(), font(tokens.SMALL), theme.quiet),
+        )
+        for place, (said, letters, ink) in enumerate(line for line in lines if line[0]):
+            painter.setFont(letters)
+            painter.setPen(QColor(ink))
+            text = painter.fontMetrics().elidedText(said, Qt.TextElideMode.ElideRight, SIDE)
+            room = QRectF(0, SIDE + 2 + place * LINE, SIDE, LINE - 1)
+            painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, text)
         painter.end()
 
 
@@ -118,32 +128,44 @@ class PhotoStrip(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         self.empty = words("No photos yet. Tap Photo, or drop pictures here.")
         layout.addWidget(self.empty)
+        self.four = button("Four side by side", self._lay_four, "link", about="by stage")
+        layout.addLayout(row(self.four, None))
+        self._whole: WholeCook | None = None
         self._flow = Flow(tokens.M)
         layout.addLayout(self._flow)
         layout.addStretch(1)
 
     def show_cook(self, whole: WholeCook) -> None:
         """Show a cook's photos."""
-        if whole.photos == self._shown:
+        self._whole = whole
+        about = {photo.id: photo_words(whole, photo) for photo in whole.photos}
+        self.four.setVisible(len(whole.photos) > 1)
+        if (whole.photos, about) == self._shown:
             return
-        self._shown = whole.photos
+        self._shown = whole.photos, about
         clear(self._flow)
         for photo in whole.photos:
             try:
                 data = self._desk.journal.attachment(photo.thumbnail)
             except JournalError:
                 data = b""
-            made = Thumbnail(data, photo.caption or photo.name)
+            made = Thumbnail(data, about[photo.id], photo.caption or photo.name)
             made.clicked.connect(self._opener(photo))
             self._flow.addWidget(made)
         self.empty.setVisible(not whole.photos)
+
+    def _lay_four(self) -> None:
+        from pitjournal.ui.bench.compare_panel import FourPanel  # noqa: PLC0415 - seldom needed
+
+        if self._whole is not None:
+            FourPanel(self.window(), self._desk, self._whole).open_panel()
 
     def _opener(self, photo: Photo) -> Callable[..., None]:
         return lambda *_: self._open(photo)
 
 
 class PhotoPanel(GlovePanel):
-    """One photo, its caption, and when it was taken."""
+    """One photo: its stage and piece, each changed by a tap; its caption, and when it was taken."""
 
     def __init__(self, over: QWidget, desk: Desk, whole: WholeCook, photo: Photo) -> None:
         super().__init__(over, photo.name[:40], 820)
@@ -159,10 +181,27 @@ class PhotoPanel(GlovePanel):
         fit = Qt.AspectRatioMode.KeepAspectRatio
         smooth = Qt.TransformationMode.SmoothTransformation
         if not picture.isNull():
-            shown.setPixmap(picture.scaled(760, 420, fit, smooth))
+            shown.setPixmap(picture.scaled(WIDE, HIGH, fit, smooth))
         self.body.addWidget(shown)
         taken = show_moment(photo.taken_at, whole.cook.zone, desk.now())
         self.body.addWidget(words(f"Taken {taken}", "quiet"))
+        self.stage = Choice("stage")
+        self.stage.offer((str(stage), str(stage), -1) for stage in PhotoStage)
+        self.stage.choose(stage_of(whole, photo))
+        self.stage.chosen.connect(lambda stage: self._set("stage", stage, "Stage of a photo"))
+        self.body.addWidget(words("What it shows", "heading", wrap=False))
+        self.body.addWidget(self.stage)
+        self.piece = Choice("piece")
+        self.piece.offer(
+            (
+                (None, "several", -1),
+                *((p.id, p.label, whole.arm_index(p.arm_id)) for p in whole.pieces),
+            )
+        )
+        self.piece.choose(photo.piece_id)
+        self.piece.chosen.connect(lambda piece: self._set("piece_id", piece, "Piece of a photo"))
+        self.body.addWidget(self.piece)
+        self.piece.setVisible(len(whole.pieces) > 1)
         self.caption = TextField("Caption", self._keep)
         self.caption.set_value(photo.caption)
         self.body.addWidget(self.caption)
@@ -172,11 +211,19 @@ class PhotoPanel(GlovePanel):
         self.beside.setVisible(len(whole.photos) > 1)
 
     def _keep(self, value: object, _typed: str) -> str:
-        change = Change(Photo, self._photo.id, {"caption": str(value or "")}, "Caption a photo")
-        return self._desk.bridge.attempt(change, self)
+        return self._set("caption", str(value or ""), "Caption a photo")
+
+    def _set(self, field: str, value: object, label: str) -> str:
+        """Keep one field of the photo; another piece may be at another stage."""
+        change = Change(Photo, self._photo.id, {field: value}, label)
+        problem = self._desk.bridge.attempt(change, self)
+        if not problem:
+            self._photo = replace(self._photo, **{field: value})  # type: ignore[arg-type]
+            self.stage.choose(stage_of(self._whole, self._photo))
+        return problem
 
     def _compare(self) -> None:
-        from pitjournal.ui.bench.compare_panel import ComparePanel, partner_of  # noqa: PLC0415
+        from pitjournal.ui.bench.compare_panel import ComparePanel  # noqa: PLC0415
 
         other = partner_of(self._whole, self._photo)
         if other is not None:

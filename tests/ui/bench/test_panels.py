@@ -11,18 +11,20 @@ from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.event import Event, EventKind, Photo
+from pitjournal.domain.photo_stage import partner_of, stage_of
 from pitjournal.domain.piece import Stage, Weighing
 from pitjournal.domain.treatment import FuelLoad
 from pitjournal.journal.attaching import attach_photos
 from pitjournal.journal.commands.bench import LogEvent, Weigh
 from pitjournal.journal.commands.files import KeepPhotos
 from pitjournal.journal.commands.records import Remove
-from pitjournal.ui.bench.compare_panel import ComparePanel, partner_of, stage_of
+from pitjournal.ui.bench.compare_panel import ComparePanel, FourPanel
 from pitjournal.ui.bench.fuel_panel import FuelPanel
 from pitjournal.ui.bench.other_panel import OtherPanel, WeatherPanel
 from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.bench.panels import FeelPanel, WeighPanel
-from pitjournal.ui.bench.photos import PhotoPanel
+from pitjournal.ui.bench.photos import PhotoPanel, Thumbnail
+from pitjournal.ui.look.parts.chips import Chip
 from pitjournal.ui.look.parts.fields import Field
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.window import Window
@@ -162,7 +164,7 @@ def test_that_a_photo_is_laid_beside_one_of_its_stage(qtbot: QtBot, open_window:
     bench = bench_on(window, Clock(NOON + timedelta(hours=3)))
     photos = photos_of(window, bench)
     whole = window.desk.journal.whole(photos[0].cook_id)
-    assert [stage_of(whole, p) for p in photos] == ["after on"] * 2 + ["after wrap"] * 2
+    assert [stage_of(whole, p) for p in photos] == ["on"] * 2 + ["wrapped"] * 2
     assert partner_of(whole, photos[2]) == photos[3]
     assert stage_of(whole, replace(photos[0], taken_at=None)) == ""
     bench._open_photo(photos[2])
@@ -176,6 +178,48 @@ def test_that_a_photo_is_laid_beside_one_of_its_stage(qtbot: QtBot, open_window:
     assert compare.right.photo == photos[0]
     qtbot.mouseClick(compare.right.before, LEFT)
     assert compare.right.photo == photos[3]
+
+
+def test_that_stage_and_piece_of_a_photo_are_changed_by_a_tap_and_seen_on_it(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    bench = bench_on(window, Clock(NOON + timedelta(hours=3)))
+    photo = photos_of(window, bench)[2]
+    bench.day.turn("photos")
+    assert bench.whole is not None
+    labels = [piece.label for piece in bench.whole.pieces]
+    found = [one.accessibleName() for one in bench.day.photos.findChildren(Thumbnail)]
+    assert f"photo, {labels[0]}, wrapped, 3.png" in found
+    bench._open_photo(photo)
+    panel = window.findChild(PhotoPanel)
+    assert panel is not None
+    assert panel.stage.values() == ("wrapped",)  # by the log
+    for choice, text in ((panel.stage, "sliced"), (panel.piece, labels[1])):
+        chip = next(one for one in choice.findChildren(Chip) if one.text() == text)
+        qtbot.mouseClick(chip, LEFT)
+    kept = window.desk.journal.find(Photo, id=photo.id)[0]
+    assert (kept.stage, kept.piece_id) == ("sliced", bench.whole.pieces[1].id)
+    panel.close_panel()
+    found = [one.accessibleName() for one in bench.day.photos.findChildren(Thumbnail)]
+    assert f"photo, {labels[1]}, sliced, 3.png" in found
+    window.desk.bridge.undo()
+    assert window.desk.journal.find(Photo, id=photo.id)[0].piece_id == photo.piece_id
+
+
+def test_that_photos_of_a_stage_lie_four_side_by_side(qtbot: QtBot, open_window: Opener) -> None:
+    window = open_window()
+    bench = bench_on(window, Clock(NOON + timedelta(hours=3)))
+    photos = photos_of(window, bench)
+    bench.day.turn("photos")
+    qtbot.mouseClick(bench.day.photos.four, LEFT)
+    panel = window.findChild(FourPanel)
+    assert panel is not None
+    assert panel.stages.values() == ("on",)
+    assert list(panel.shown) == photos[:2]
+    chip = next(c for c in panel.stages.findChildren(Chip) if c.text() == "wrapped 2")
+    qtbot.mouseClick(chip, LEFT)
+    assert list(panel.shown) == photos[2:]
 
 
 def test_that_one_photo_alone_has_no_partner(open_window: Opener) -> None:
