@@ -123,6 +123,7 @@ class FourPanel(GlovePanel):
         self.body.addWidget(self.stages)
         self._grid = QGridLayout()
         self._grid.setSpacing(tokens.M)
+        self._grid.setColumnStretch(MOST, 1)  # fewer stand at the left
         self.body.addLayout(self._grid)
         self.said = words("", "quiet", wrap=False)
         self.more = button("Next four", self._next)
