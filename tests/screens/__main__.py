@@ -103,13 +103,7 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
         )
         yield "tasting-paper", lambda: _paper(window), 300
         yield "tasting-lost", _both(lambda: _close(window), lambda: _lost(window)), 300
-    yield (
-        "bench-compare",
-        _both(lambda: window.go("cook", best.id, "bench"), lambda: _two_photos(window)),
-        400,
-    )
-    yield "bench-photo", _both(lambda: _close(window), lambda: _one_photo(window)), 300
-    yield "bench-four", _both(lambda: _close(window), lambda: _four_photos(window)), 300
+    yield from _of_photos(window, best.id)
     _close(window)
     yield (
         "tasting-revealed",
@@ -140,6 +134,18 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
     yield "find", _both(lambda: _close(window), window._find_box), 200
     yield "parts", _both(lambda: _close(window), lambda: window.go("parts")), 300
     yield "keys", _both(lambda: _close(window), window._show_keys), 200
+
+
+def _of_photos(window: Window, cook_id: str) -> Iterator[tuple[str, Callable[[], object], int]]:
+    """Return photos two side by side, one opened, and four of a stage."""
+
+    def opened(run: Callable[[Window], object]) -> Callable[[], None]:
+        return _both(lambda: _close(window), lambda: run(window))
+
+    there = lambda: window.go("cook", cook_id, "bench")  # noqa: E731 - a step
+    yield "bench-compare", _both(there, lambda: _two_photos(window)), 400
+    yield "bench-photo", opened(_one_photo), 300
+    yield "bench-four", opened(_four_photos), 300
 
 
 def _at_the_bench(window: Window, cook_id: str) -> Iterator[tuple[str, Callable[[], object], int]]:
