@@ -1,6 +1,9 @@
-"""Name a file after its cook; write a text file whole or not at all."""
+"""Name a file after its cook; write a file whole or not at all."""
 
+import os
+from contextlib import suppress
 from pathlib import Path
+from secrets import token_hex
 
 from pitjournal.files.places import cannot_be_written
 
@@ -11,14 +14,29 @@ def write_text(target: Path, text: str) -> None:
     Raises
     ------
     JournalError
-        If the place cannot be written to.
+        If the place cannot be written to; an older file is still there then.
     """
-    part = target.with_name(target.name + ".part")
+    write_bytes(target, text.encode())
+
+
+def write_bytes(target: Path, data: bytes) -> None:
+    """Write a whole file, or nothing.
+
+    Raises
+    ------
+    JournalError
+        If the place cannot be written to; an older file is still there then.
+    """
+    part = target.with_name(f"{target.name}.{token_hex(4)}.part")
     try:
-        part.write_text(text, encoding="utf-8", newline="")
+        with part.open("xb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
         part.replace(target)
     except OSError as error:
-        part.unlink(missing_ok=True)
+        with suppress(OSError):
+            part.unlink(missing_ok=True)
         raise cannot_be_written(target, error) from error
 
 

@@ -4,12 +4,20 @@ Qt's own layout does it, also with no display (the offscreen platform).
 """
 
 import os
-import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cache
 from pathlib import Path
 
-from PySide6.QtCore import QMarginsF, QRect, QRectF, QSizeF, Qt
+from PySide6.QtCore import (
+    QBuffer,
+    QEventLoop,
+    QIODevice,
+    QMarginsF,
+    QRect,
+    QRectF,
+    QSizeF,
+    Qt,
+)
 from PySide6.QtGui import (
     QColor,
     QFont,
@@ -31,9 +39,10 @@ from PySide6.QtGui import (
 )
 from PySide6.QtSvg import QSvgRenderer
 
-from pitjournal.files.places import cannot_be_written
 from pitjournal.files.summary import Summary, charts_of, to_print
+from pitjournal.files.summary.printed import JpegPhoto, with_photos, without_clock
 from pitjournal.files.summary.svg import mark_svg
+from pitjournal.files.writing import write_bytes
 from pitjournal.resource_files import resource_path
 
 FAMILY = "Atkinson Hyperlegible Next"
@@ -56,14 +65,17 @@ def need_gui() -> QGuiApplication:
 
 
 @cache
-def _load_fonts() -> None:
-    """Load the program's own face; without, Qt takes the system's."""
+def load_fonts() -> None:
+    """Load the program's own face; without, Qt takes the system's.
+
+    Whoever prints on the worker calls it first on the window's thread: all that is shown hears
+    of a new face.
+    """
     folder = resource_path("templates").parent / "fonts"
     for font in sorted(folder.glob("*.ttf")):
         QFontDatabase.addApplicationFont(str(font))
 
 
-@cache
 def _font(points: int) -> QFont:
     """Return the program's face without ligatures, so that copied text is what was written."""
     font = QFont(FAMILY, points)
@@ -157,7 +169,8 @@ class _Pages:
         wide, high = self._body.width(), self._body.height()
         painter.save()
         painter.translate(0, -page * high)
-        self.document.drawContents(painter, QRectF(0, page * high, wide, high))
+        # A picture that begins the next page would show its first line of dots here.
+        self.document.drawContents(painter, QRectF(0, page * high, wide, high - 2))
         painter.restore()
         painter.setFont(_font(8))
         painter.setPen(QColor("#655C52"))
@@ -257,8 +270,27 @@ def write_pdf(summary: Summary, path: Path, *, paper: str = "a4") -> int:
     JournalError
         If the file cannot be written; an older one is still there then.
     """
-    need_gui()
-    return print_html(to_print(summary), summary.title, path, paper, _pictures_of(summary))
+    data, count = pdf_of(summary, paper)
+    write_bytes(path, data)
+    return count
+
+
+def pdf_of(
+    summary: Summary, paper: str, turn: Callable[[float], object] | None = None
+) -> tuple[bytes, int]:
+    """Return a summary as the bytes of a PDF, and its pages.
+
+    It may be called on the worker, once `load_fonts` was called. `turn` is told after each page
+    how far it is, 0 to 1; it raises where nobody waits any more.
+    """
+    drawn = _pictures_of(summary)
+    pdf, count = _printed(to_print(summary), summary.title, paper, drawn, turn)
+    photos = []
+    for place, photo in enumerate(summary.photos):
+        picture = drawn[f"photo:{place}"]
+        assert isinstance(picture, QImage)
+        photos.append(JpegPhoto(photo.data, picture.width(), picture.height()))
+    return with_photos(pdf, photos), count
 
 
 def print_html(
@@ -282,43 +314,41 @@ def print_html(
     JournalError
         If the file cannot be written; an older one is still there then.
     """
+    data, count = _printed(html, title, paper, drawn or {}, None)
+    write_bytes(path, data)
+    return count
+
+
+def _printed(
+    html: str,
+    title: str,
+    paper: str,
+    drawn: Mapping[str, Picture],
+    turn: Callable[[float], object] | None,
+) -> tuple[bytes, int]:
     need_gui()
-    _load_fonts()
-    part = _part_of(path)
-    writer = QPdfWriter(str(part))
+    load_fonts()
+    loop = QEventLoop()  # a document keeps a timer, and a worker has none of its own
+    buffer = QBuffer()
+    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+    writer = QPdfWriter(buffer)
     writer.setResolution(_PRINT_DPI)
     writer.setPageLayout(_page_layout(paper))
     writer.setTitle(title)
     writer.setCreator("Pitjournal")
     painter = QPainter(writer)
-    pages = _Pages(html, drawn or {}, writer, QSizeF(writer.width(), writer.height()))
-    for page in range(pages.count):
-        if page:
-            writer.newPage()
-        pages.draw(painter, page)
-    painter.end()
-    part.write_bytes(without_clock(part.read_bytes()))
-    return _settle(part, path, pages.count)
-
-
-_WRITTEN_AT = re.compile(rb"(\(D:\d{8})\d{6}(Z|[+-]\d\d'\d\d')")
-_WRITTEN_AT_XMP = re.compile(rb"(Date=\"\d{4}-\d\d-\d\dT)\d\d:\d\d:\d\d(Z|[+-]\d\d:\d\d)")
-
-
-def without_clock(pdf: bytes) -> bytes:
-    """Return a PDF that tells the day it was written, not the time, nor the zone of this computer.
-
-    Clock times leave only where they are chosen, and Qt writes them beside the pages. Nothing
-    moves within the file (ISO 32000-1, 7.9.4: a date's parts have a fixed length).
-    """
-
-    def midnight(found: re.Match[bytes]) -> bytes:
-        return found[1] + b"000000" + (b"Z" if found[2] == b"Z" else b"+00'00'")
-
-    def midnight_xmp(found: re.Match[bytes]) -> bytes:
-        return found[1] + b"00:00:00" + (b"Z" if found[2] == b"Z" else b"+00:00")
-
-    return _WRITTEN_AT_XMP.sub(midnight_xmp, _WRITTEN_AT.sub(midnight, pdf))
+    try:
+        pages = _Pages(html, drawn, writer, QSizeF(writer.width(), writer.height()))
+        for page in range(pages.count):
+            if page:
+                writer.newPage()
+            pages.draw(painter, page)
+            if turn is not None:
+                turn((page + 1) / pages.count)
+    finally:
+        painter.end()
+    del loop
+    return without_clock(bytes(buffer.data().data())), pages.count
 
 
 def write_png(summary: Summary, path: Path, *, paper: str = "a4") -> int:
@@ -332,10 +362,21 @@ def write_png(summary: Summary, path: Path, *, paper: str = "a4") -> int:
     Raises
     ------
     JournalError
-        If the file cannot be written.
+        If the file cannot be written; an older one is still there then.
+    """
+    data, count = png_of(summary, paper)
+    write_bytes(path, data)
+    return count
+
+
+def png_of(summary: Summary, paper: str) -> tuple[bytes, int]:
+    """Return the first page as the bytes of a PNG, and how many pages there are.
+
+    It may be called on the worker, once `load_fonts` was called.
     """
     need_gui()
-    _load_fonts()
+    load_fonts()
+    loop = QEventLoop()  # as for a PDF
     layout = _page_layout(paper)
     size = layout.fullRectPixels(_SCREEN_DPI).size()
     image = QImage(size, QImage.Format.Format_RGB32)
@@ -350,25 +391,8 @@ def write_png(summary: Summary, path: Path, *, paper: str = "a4") -> int:
     pages = _Pages(to_print(summary), _pictures_of(summary), image, body.size())
     pages.draw(painter, 0)
     painter.end()
-    part = _part_of(path)
-    QImageWriter(str(part), b"png").write(image)
-    return _settle(part, path, pages.count)
-
-
-def _part_of(path: Path) -> Path:
-    """Return the name to write under until all is written; refuse a place that takes nothing."""
-    part = path.with_name(path.name + ".part")
-    try:
-        part.write_bytes(b"")
-    except OSError as error:
-        raise cannot_be_written(path, error) from error
-    return part
-
-
-def _settle(part: Path, path: Path, count: int) -> int:
-    try:
-        part.replace(path)
-    except OSError as error:
-        part.unlink(missing_ok=True)
-        raise cannot_be_written(path, error) from error
-    return count
+    del loop
+    buffer = QBuffer()
+    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+    QImageWriter(buffer, b"png").write(image)
+    return bytes(buffer.data().data()), pages.count

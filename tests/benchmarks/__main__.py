@@ -32,6 +32,7 @@ NAMES = (
     "trends-after-edit",
     "memory",
     "keep-20MB",
+    "summary-photos",
     "probe-import",
     "probe-pandas",
 )

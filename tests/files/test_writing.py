@@ -1,8 +1,11 @@
 """Files are named after their cook, in a way that every system takes."""
 
+from pathlib import Path
+
 import pytest
 
-from pitjournal.files.writing import named_after
+from pitjournal.errors import JournalError
+from pitjournal.files.writing import named_after, write_bytes, write_text
 
 
 @pytest.mark.parametrize(
@@ -23,3 +26,24 @@ def test_that_a_file_carries_the_cooks_name(title: str, ending: str, name: str) 
 
 def test_that_a_long_title_is_cut() -> None:
     assert len(named_after("ribs " * 100, "day.pdf")) < 100
+
+
+def test_that_a_file_is_there_whole_or_as_it_was(tmp_path: Path) -> None:
+    target = tmp_path / "cook.csv"
+    write_text(target, "a\r\nb")
+    assert target.read_bytes() == b"a\r\nb"
+    beside = tmp_path / "cook.csv.part"  # a cook's own file
+    beside.write_text("mine", encoding="utf-8")
+    with pytest.MonkeyPatch.context() as full:
+
+        def refuse(*_: object) -> None:
+            raise OSError(28, "No space left on device")
+
+        full.setattr("os.fsync", refuse)
+        with pytest.raises(JournalError, match="cannot be written"):
+            write_bytes(target, b"c")
+    assert target.read_bytes() == b"a\r\nb"
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["cook.csv", "cook.csv.part"]
+    write_bytes(target, b"c")
+    assert target.read_bytes() == b"c"
+    assert beside.read_text(encoding="utf-8") == "mine"

@@ -398,3 +398,17 @@ def test_that_thinning_keeps_the_mean_and_the_order(count: int, most: int) -> No
     assert np.all(np.diff(few.times) > 0)
     if count % most == 0:
         assert few.values.mean() == pytest.approx(samples.values.mean(), abs=1e-5)
+
+
+def test_that_many_photos_share_the_room_of_a_mail() -> None:
+    lot = np.random.default_rng(6)
+    out = io.BytesIO()
+    noise = lot.integers(0, 255, (360, 480, 3), dtype=np.uint8)  # nothing is harder to pack
+    Image.fromarray(noise).save(out, "JPEG", quality=85)
+    assert len(out.getvalue()) > 100_000
+    for most in (100_000, 46_000, 20_000):
+        data = bare(out.getvalue(), most)
+        assert len(data) <= most
+        with Image.open(io.BytesIO(data)) as small:
+            assert small.width / small.height == pytest.approx(4 / 3, abs=0.02)
+            assert small.width >= 160

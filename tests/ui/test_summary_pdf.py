@@ -1,16 +1,23 @@
+import io
 import re
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from pathlib import Path
 from unicodedata import normalize
 
+import numpy as np
 import pytest
+from PIL import Image
 from pypdf import PdfReader
+from pypdf.generic import StreamObject
 from PySide6.QtGui import QImage
 from pytestqt.qtbot import QtBot
 
 from pitjournal.errors import JournalError
 from pitjournal.files.summary import Summary
-from pitjournal.ui.summary_pdf import without_clock, write_pdf, write_png
+from pitjournal.files.summary.content import SummaryPhoto
+from pitjournal.files.summary.printed import JpegPhoto, with_photos, without_clock
+from pitjournal.ui.summary_pdf import load_fonts, pdf_of, write_pdf, write_png
 from tests.files.summary.sample import a_summary, pieces
 
 MM = 72 / 25.4
@@ -153,3 +160,56 @@ def test_that_a_file_tells_the_day_it_was_written_and_no_clock(
 def test_that_neither_clock_nor_zone_is_told_and_nothing_moves(said: bytes, kept: bytes) -> None:
     assert without_clock(b"a" + said + b"b") == b"a" + kept + b"b"
     assert len(said) == len(kept)
+
+
+def photographs(count: int) -> tuple[SummaryPhoto, ...]:
+    """Return noisy pictures (seeded), each another: the hardest there are to pack."""
+    lot = np.random.default_rng(4)
+    photos = []
+    for number in range(count):
+        out = io.BytesIO()
+        pixels = lot.integers(0, 255, (36, 48, 3), dtype=np.uint8)
+        Image.fromarray(pixels).resize((480, 360)).save(out, "JPEG", quality=60)
+        photos.append(SummaryPhoto(f"photo {number}", "image/jpeg", out.getvalue()))
+    return tuple(photos)
+
+
+def test_that_a_file_holds_photos_byte_for_byte_and_every_reader_finds_its_parts(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    del qtbot
+    photos = photographs(7)
+    summary = replace(a_summary(rows=120), photos=photos)
+    write_pdf(summary, tmp_path / "cook.pdf")
+    reader = PdfReader(tmp_path / "cook.pdf", strict=True)
+    objects = [reader.get_object(number) for number in range(1, len(reader.xref[0]) + 1)]
+    streams = [one._data for one in objects if isinstance(one, StreamObject) and "/Width" in one]
+    assert streams == [photo.data for photo in photos]
+    text = words_of(tmp_path / "cook.pdf")
+    assert all(words in text for words in words_in(summary))
+
+
+def test_that_a_file_without_just_these_photos_stays_as_it_is(qtbot: QtBot) -> None:
+    del qtbot
+    pdf, _ = pdf_of(replace(a_summary(), photos=photographs(2)), "a4")
+    for wrong in ([], [JpegPhoto(b"x", 480, 360)], [JpegPhoto(b"x", 480, 361)] * 2):
+        assert with_photos(pdf, wrong) == pdf
+    longer = JpegPhoto(b"x" * 10_000_000, 480, 360)
+    assert with_photos(pdf, [longer, longer]) == pdf
+
+
+def test_that_a_summary_printed_on_another_thread_is_the_same(qtbot: QtBot) -> None:
+    del qtbot
+    load_fonts()
+    summary = replace(a_summary(rows=120), photos=photographs(3))
+    here = pdf_of(summary, "letter")
+    far: list[float] = []
+    with ThreadPoolExecutor(1) as pool:
+        there = pool.submit(pdf_of, summary, "letter", far.append).result()
+    assert there[1] == here[1] == len(far)
+    assert far[-1] == 1.0
+    pages = [
+        [page.extract_text() for page in PdfReader(io.BytesIO(data)).pages]
+        for data, _ in (here, there)
+    ]
+    assert pages[0] == pages[1]

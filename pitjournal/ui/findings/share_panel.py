@@ -1,5 +1,6 @@
 """Share a cook's summary: how much of the recipe leaves, what else, and where it goes."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog, QLineEdit, QWidget
@@ -13,7 +14,7 @@ from pitjournal.files.places import typed_path
 from pitjournal.files.summary import to_csv, to_html
 from pitjournal.files.summary.content import Choice as Leaves
 from pitjournal.files.summary.content import Detail, Part, Summary
-from pitjournal.files.writing import named_after, write_text
+from pitjournal.files.writing import named_after, write_bytes
 from pitjournal.journal.commands.questions import in_order
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.sharing import whole_summary
@@ -24,7 +25,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import Problem, row, words
-from pitjournal.ui.summary_pdf import write_pdf, write_png
+from pitjournal.ui.summary_pdf import load_fonts, pdf_of, png_of
 from pitjournal.units import UnitSystem
 
 FORMATS = (
@@ -122,25 +123,34 @@ class SharePanel(Overlay):
     def _write(self) -> None:
         try:
             target = typed_path(self.target.text())
+            make = _maker(target, self._desk.system)
         except JournalError as error:
             self.problem.say(str(error))
             return
         choice, system, journal = self._choice(), self._desk.system, self._desk.journal
         cook_id, chosen = self._whole.cook.id, self._chosen()
 
-        def work(_progress: Progress) -> Summary:
-            return whole_summary(journal, cook_id, choice, system, chosen=chosen)
+        load_fonts()
 
-        def done(made: Summary) -> None:
-            try:
-                _write(made, target, system)
-            except JournalError as error:
-                self.problem.say(str(error))
-                return
+        def work(progress: Progress) -> None:
+            made = whole_summary(journal, cook_id, choice, system, chosen=chosen)
+            data = make(made, progress)
+            progress.report(1.0)
+            write_bytes(target, data)
+
+        def done(_: None) -> None:
             self.close_panel()
             self._desk.bridge.told.emit(f"Written to {target}")
 
-        self._desk.bridge.run("Write the summary", work, done, self.problem.say, asker=self)
+        self.write.setEnabled(False)
+        self._desk.bridge.run(
+            "Write the summary",
+            work,
+            done,
+            self.problem.say,
+            asker=self,
+            ended=lambda: self.write.setEnabled(True),
+        )
 
 
 def _to_answer(desk: Desk, question: Question | None) -> list[ToAnswer]:
@@ -158,18 +168,28 @@ def _to_answer(desk: Desk, question: Question | None) -> list[ToAnswer]:
     return found
 
 
-def _write(made: Summary, target: Path, system: UnitSystem) -> None:
+Make = Callable[[Summary, Progress], bytes]
+
+
+def _maker(target: Path, system: UnitSystem) -> Make:
+    """Return what makes the bytes of a file of this name, on the worker.
+
+    Raises
+    ------
+    JournalError
+        If the name ends in nothing that can be written.
+    """
     paper = "letter" if system is UnitSystem.US else "a4"
     suffix = target.suffix.lower()
-    if suffix == ".pdf":
-        write_pdf(made, target, paper=paper)
-    elif suffix == ".png":
-        write_png(made, target, paper=paper)
-    elif suffix in {".html", ".htm"}:
-        write_text(target, to_html(made))
-    elif suffix == ".csv":
-        write_text(target, "\N{ZERO WIDTH NO-BREAK SPACE}" + to_csv(made))
-    else:
+    makers: dict[str, Make] = {
+        ".pdf": lambda made, progress: pdf_of(made, paper, progress.report)[0],
+        ".png": lambda made, _: png_of(made, paper)[0],
+        ".html": lambda made, _: to_html(made).encode(),
+        ".csv": lambda made, _: ("\N{ZERO WIDTH NO-BREAK SPACE}" + to_csv(made)).encode(),
+    }
+    makers[".htm"] = makers[".html"]
+    if suffix not in makers:
         raise JournalError(
             f"{target.name} could be anything.", "End it in .pdf, .html, .csv or .png."
         )
+    return makers[suffix]
