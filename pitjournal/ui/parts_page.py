@@ -24,7 +24,7 @@ from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.page import Header, Page, scrolled
 from pitjournal.units import Dimension
 
-NAMES = ("Left alone", *(f"Way {number}" for number in range(1, 8)))
+NAMES = ("Left alone", *(f"Arm {number}" for number in range(1, 8)))
 
 
 class PartsPage(Page):
@@ -122,7 +122,7 @@ class PartsPage(Page):
         card = Card("Chips")
         choice = Choice("which arm")
         choice.offer((name, name, look) for look, name in enumerate(NAMES[:4]))
-        choice.choose("Way 1")
+        choice.choose("Arm 1")
         card.body.addWidget(choice)
         plain = Choice("which view")
         plain.offer((name, name, -1) for name in ("chart", "log", "photos"))

@@ -83,7 +83,7 @@ def _parted(found: Findings) -> Suggestion | None:
         "Find what parted the cooks",
         f"On {pieces_of(apart.arm, apart.noun)} cook {ordered[0].number} and cook "
         f"{ordered[-1].number} lie furthest apart. More packs will not settle it: put the two side "
-        "by side, change one thing that differed between them, and cook both ways on one day.",
+        "by side, change one thing that differed between them, and cook both arms on one day.",
     )
 
 

@@ -126,21 +126,21 @@ def _joined(levels: Sequence[PlannedArm]) -> PlannedArm:
     return PlannedArm(", ".join([first, *(name.lower() for name in rest)]), kinds, wrap)
 
 
-TWO_HALVES = "A slab has two halves: compare two ways, or take packs."
+TWO_HALVES = "A slab has two halves: compare two arms, or take packs."
 
 
 def warning_of(ways: Ways, arms: int, blocks: Blocks) -> str:
     """Return what to look at before a comparison is started, or an empty text."""
     if arms < 2:
-        return "Choose the control and at least one other way."
+        return "Choose the control and at least one other arm."
     if ways.things > 1 and not ways.every:
-        return "Two things change at once: which of them did it? Change one, or take every way."
+        return "Two things change at once: which of them did it? Change one, or take every combination."
     if ways.every and ways.things < 2 and not _two_treatments(ways):
         return "Every combination needs two things: two treatments, or a treatment and a wrap."
     if blocks is Blocks.HALVES and arms != 2:
         return TWO_HALVES
     if arms > 4:
-        return "Many ways in one cook leave few pieces for each."
+        return "Many arms in one cook leave few pieces for each."
     return ""
 
 

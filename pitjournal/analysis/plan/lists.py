@@ -162,7 +162,7 @@ def packing(whole: WholeCook) -> Listed:
         "logger with its probes, and charged",
         "scale, and its spare cell",
         "gloves, towels, apron",
-        "boards, knives, a tray for each way" if whole.arms else "boards, knives, trays",
+        "boards, knives, a tray for each arm" if whole.arms else "boards, knives, trays",
         "lighter, fire starter, ash bucket with a lid",
         "water and an extinguisher for grease; no water on a grease fire",
     ]

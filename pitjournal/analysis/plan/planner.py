@@ -240,11 +240,11 @@ def planner_words(planner: Planner, outcome: Variable | None, system: UnitSystem
     """Return what a comparison can and can't show, in words."""
     asked = planner.asked
     if asked.arms < 2:
-        return "With one way there is nothing to compare."
-    unit = f"{asked.noun}s" if asked.paired else "pieces of each way"
+        return "With one arm there is nothing to compare."
+    unit = f"{asked.noun}s" if asked.paired else "pieces of each arm"
     if asked.per_arm < 2:
         return (
-            "One piece of each way shows a difference and no more: nothing says how sure it is. "
+            "One piece of each arm shows a difference and no more: nothing says how sure it is. "
             f"Two {unit} are the least."
         )
     worth = _worth(planner, outcome, system)

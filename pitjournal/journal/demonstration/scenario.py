@@ -93,7 +93,7 @@ THE_COMPARISON = replace(
     arms=(ALONE, INJECTED, NEEDLED),
     second_logger=True,
     photos=True,
-    note="Three packs of three racks; each pack gave one rack to each way, drawn by lot.",
+    note="Three packs of three racks; each pack gave one rack to each arm, drawn by lot.",
 )
 """The cook to show first."""
 

@@ -31,7 +31,7 @@ class PowerChart(Canvas):
     def sentence(self) -> str:
         """Return it in words."""
         if not self._curve:
-            return "With one way there is nothing to compare."
+            return "With one arm there is nothing to compare."
         parts = [] if self._here is None else [self._said(*self._here)]
         parts.append(self._said(*self._curve[-1]))
         return "; ".join(parts)
@@ -47,7 +47,7 @@ class PowerChart(Canvas):
     def draw(self, painter: QPainter) -> None:
         """Paint it."""
         if not self._curve:
-            self.say(painter, "With one way there is nothing to compare.")
+            self.say(painter, "With one arm there is nothing to compare.")
             return
         theme = look().theme
         area = QRectF(52, 10, self.width() - 66, self.height() - 56)

@@ -281,7 +281,7 @@ class ArmsCard(Card):
         arms = whole.ordered_arms
         self.rows.show(arms)
         self._form.show(whole.cook)
-        empty = "Nothing is compared. Add an arm to compare two ways."
+        empty = "Nothing is compared. Add an arm to compare two."
         two = "Two things change at once, treatment and wrap: which of them did it?"
         said = empty if not whole.arms else two if two_things(whole) else ""
         self.warning.setText(said)
@@ -299,6 +299,6 @@ class ArmsCard(Card):
         if whole is None:
             return
         place = max((arm.position for arm in whole.arms), default=-1) + 1
-        name = "Control" if not whole.arms else f"Way {place + 1}"
+        name = "Control" if not whole.arms else f"Arm {place + 1}"
         made = Arm(cook_id=whole.cook.id, position=place, name=name, control=not whole.arms)
         self._desk.bridge.do(Add((made,), f"Add the arm {name}"), self)

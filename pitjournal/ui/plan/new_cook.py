@@ -90,7 +90,7 @@ class NewCookPage(Page):
         self.sort = Choice("what is it for")
         self.sort.offer(
             (
-                (COMPARE, "to compare ways", -1),
+                (COMPARE, "to compare arms", -1),
                 (JUST_COOK, "just a cook", -1),
                 (AGAIN, "again, but…", -1),
                 (RECIPE, "a recipe of mine", -1),
@@ -140,9 +140,9 @@ class NewCookPage(Page):
         self.count = Choice("pieces")
         self.count.offer((n, str(n), -1) for n in (1, 2, 3, 4, 5, 6, 8, 12))
         self.count.chosen.connect(lambda *_: self.show_draft())
-        self.count_words = words("Pieces of each way", "heading")
-        self.within_words = words("A piece of each way comes from", "heading")
-        self.within = Choice("what holds a piece of each way")
+        self.count_words = words("Pieces of each arm", "heading")
+        self.within_words = words("A piece of each arm comes from", "heading")
+        self.within = Choice("what holds a piece of each arm")
         self.within.offer((blocks, str(blocks), -1) for blocks in Blocks)
         self.within.chosen.connect(lambda *_: self.show_draft())
         for widget in (self.count_words, self.count, self.within_words, self.within):
@@ -330,7 +330,7 @@ class NewCookPage(Page):
         self.counting.setVisible(mode != AGAIN)
         self.within_words.setVisible(comparing)
         self.within.setVisible(comparing)
-        self.count_words.setText("Pieces of each way" if comparing else "Pieces")
+        self.count_words.setText("Pieces of each arm" if comparing else "Pieces")
         if mode == AGAIN:
             self._show_older()
             return
@@ -369,9 +369,9 @@ class NewCookPage(Page):
         ]
         self.drawing.show_shelves(in_rows(placed, arms if comparing and arms > 1 else 3))
         said = {
-            Blocks.PACKS: "One pack is one block: it holds a piece of each way.",
-            Blocks.ANIMALS: "One animal is one block: it gives a piece to each way.",
-            Blocks.HALVES: "Each slab is cut in two; which end goes which way is drawn too.",
+            Blocks.PACKS: "One pack is one block: it holds a piece of each arm.",
+            Blocks.ANIMALS: "One animal is one block: it gives a piece to each arm.",
+            Blocks.HALVES: "Each slab is cut in two; which end goes to which arm is drawn too.",
             Blocks.NONE: "Nothing is held between the pieces: it takes more of them.",
         }[draft.within]
         self.packs.setText(f"{said} Lot {self.seed}." if comparing else "")
@@ -431,7 +431,7 @@ class NewCookPage(Page):
             return self._cook_again(cut)
         draft = self.draft()
         if self.mode == COMPARE and len(draft.arms) < 2:
-            self.warning.setText("A comparison needs the control and at least one other way.")
+            self.warning.setText("A comparison needs the control and at least one other arm.")
             self.desk.bridge.refused.emit(self.warning.text())
             return None
         if draft.within is Blocks.HALVES and len(draft.arms) > 2:

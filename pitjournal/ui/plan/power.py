@@ -70,7 +70,7 @@ class PowerView(QWidget):
         asked = found.asked
         several = asked.arms > 1
         here = None if found.chance is None else (asked.per_arm, found.chance)
-        unit = f"{asked.noun}s" if asked.paired else "pieces of each way"
+        unit = f"{asked.noun}s" if asked.paired else "pieces of each arm"
         self.chart.show_curve(found.curve if several else (), here, unit)
         self.chart.setVisible(several)
         self.words.setText(planner_words(found, self._outcome(asked), self._desk.system))

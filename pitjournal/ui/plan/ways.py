@@ -51,16 +51,16 @@ class WaysPanel(QWidget):
             )
         )
         inside.addWidget(self.things)
-        self.heading = words("Ways to compare: the first is the control", "heading")
+        self.heading = words("Arms to compare: the first is the control", "heading")
         inside.addWidget(self.heading)
-        self.treatments = Choice("ways to compare", several=True)
+        self.treatments = Choice("arms to compare", several=True)
         self.treatments.offer((kind, NAMES[kind].lower(), -1) for kind in TREATMENTS)
         inside.addWidget(self.treatments)
         self.wraps = Choice("wraps to compare", several=True)
         self.wraps.offer((wrap, wrap if wrap != BARE else "not wrapped", -1) for wrap in _WRAPS)
         inside.addWidget(self.wraps)
         self.names = TextField(
-            "The ways, with commas between", lambda *_: self._told(), hint="thin racks, thick racks"
+            "The arms, with commas between", lambda *_: self._told(), hint="thin racks, thick racks"
         )
         inside.addWidget(self.names)
         self.every = Choice("every combination", several=True)

@@ -156,7 +156,7 @@ def test_that_two_things_are_seen_in_a_plan_too() -> None:
 @pytest.mark.parametrize(
     ("ways", "arms", "blocks", "said"),
     [
-        (Ways((K.NONE,)), 0, Blocks.PACKS, "at least one other way"),
+        (Ways((K.NONE,)), 0, Blocks.PACKS, "at least one other arm"),
         (Ways((K.NONE, K.INJECTED), every=True), 2, Blocks.PACKS, "needs two things"),
         (Ways((K.NONE, K.INJECTED, K.NEEDLED)), 3, Blocks.HALVES, "two halves"),
         (Ways(names=tuple("abcde")), 5, Blocks.PACKS, "few pieces"),

@@ -129,7 +129,7 @@ def test_that_a_group_is_chosen_by_keys(qtbot: QtBot) -> None:
 
 def test_that_a_curve_of_chances_tells_this_cook_and_its_end(qtbot: QtBot) -> None:
     chart = PowerChart()
-    assert chart.sentence() == "With one way there is nothing to compare."
+    assert chart.sentence() == "With one arm there is nothing to compare."
     chart.show_curve([(2, 0.1), (3, 0.3), (12, 0.95)], (3, 0.3), "packs")
     assert drawn(chart, qtbot)
     assert chart.sentence() == "3 packs: found 30 % of the time; 12 packs: found 95 % of the time"
