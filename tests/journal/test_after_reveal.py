@@ -29,6 +29,7 @@ from pitjournal.journal.commands.tasting import (
 from pitjournal.journal.sharing import whole_summary
 from pitjournal.units import UnitSystem
 from tests.builders import NOON, add_comparison
+from tests.journal.findings.series import add_cook, differing
 
 
 def tasted(journal: Journal, *, seen: Seen | None = None) -> tuple[str, str]:
@@ -79,6 +80,59 @@ def test_that_an_outcome_changed_before_the_reveal_is_no_matter(journal: Journal
     journal.do(command)
     journal.do(Change(Cook, command.cook.id, {"outcome": "yield_off"}))
     assert not told(journal, command.cook.id)
+
+
+LEFT = (-0.1, 0.05, 0.0, 0.05, -0.05, 0.05)
+
+
+def test_that_what_matters_said_after_the_reveal_is_told_and_answers_nothing(
+    journal: Journal,
+) -> None:
+    # The margin of an equivalence test is set before the results are seen (Schuirmann 1987).
+    cook_id = add_cook(journal, differing(0.05, *LEFT))
+    before = words(journal, cook_id)
+    assert "not enough to tell" in before[0]
+    journal.do(Change(Cook, cook_id, {"worth_knowing": 2.5}))
+    assert told(journal, cook_id) == (
+        "After the codes had been seen a difference worth knowing was set, 2.5 points: asked "
+        "afterwards, it answers nothing."
+    )
+    assert [one for one in words(journal, cook_id) if "had been seen" not in one] == list(before)
+    answer = as_json(journal.findings(cook_id, UnitSystem.US))
+    assert [late["what"] for late in answer["after_reveal"]] == ["worth_knowing"]
+    assert {row["verdict"] for row in answer["differences"] if row["declared"]} == {
+        "not enough to tell"
+    }
+
+
+def test_that_a_margin_made_wider_after_the_reveal_is_held_to_what_stood(
+    journal: Journal,
+) -> None:
+    cook_id = add_cook(journal, differing(0.05, *LEFT), worth=0.02)
+    journal.do(Change(Cook, cook_id, {"worth_knowing": 2.5}))
+    assert "was changed from 0.02 points to 2.5 points: held to is the first" in told(
+        journal, cook_id
+    )
+    assert "no difference that matters" not in " ".join(words(journal, cook_id))
+    journal.do(Change(Cook, cook_id, {"worth_knowing": None}))
+    assert "was taken away: it is still held to" in told(journal, cook_id)
+
+
+def test_that_a_margin_of_a_series_set_after_the_reveal_answers_nothing(journal: Journal) -> None:
+    ids = [add_cook(journal, differing(e, -0.3, 0.0, 0.3)) for e in (0.1, -0.1, 0.05, -0.05)]
+    journal.do(Change(Cook, ids[-1], {"worth_knowing": 2.5}))
+    assert "asked afterwards" in told(journal, ids[-1])
+    assert "no difference that matters" not in " ".join(words(journal, ids[-1]))
+
+
+def test_that_a_stop_rule_and_what_is_kept_alike_changed_after_the_reveal_are_told(
+    journal: Journal,
+) -> None:
+    cook_id, _ = tasted(journal)
+    journal.do(Change(Cook, cook_id, {"stop_rule": "by feel", "held": "the same rub"}))
+    said = told(journal, cook_id)
+    assert "the stop rule was " in said
+    assert "what was to be kept alike was " in said
 
 
 def test_that_a_moved_piece_a_new_control_and_a_corrected_score_are_told(journal: Journal) -> None:

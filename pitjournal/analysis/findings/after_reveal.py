@@ -1,7 +1,7 @@
 """What was changed after the codes had been seen: the history says so, and so do the findings."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pitjournal.analysis.findings.trade_words import counted
 from pitjournal.analysis.tasting.totals import cards_short
@@ -19,6 +19,7 @@ from pitjournal.domain.tasting import (
     TastingState,
 )
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units import UnitSystem, difference_of, show
 
 
 @dataclass(frozen=True)
@@ -30,7 +31,10 @@ class Late:
 
 
 def late_changes(
-    whole: WholeCook, steps: Sequence[RowStep], catalogue: Catalogue
+    whole: WholeCook,
+    steps: Sequence[RowStep],
+    catalogue: Catalogue,
+    system: UnitSystem = UnitSystem.METRIC,
 ) -> tuple[Late, ...]:
     """Return what is another than it was when the codes were first seen.
 
@@ -42,6 +46,8 @@ def late_changes(
         What became of its records, as the history has it, oldest first.
     catalogue
         Names the outcomes.
+    system
+        The units of the words.
     """
     first = _first_seen(steps)
     if first is None:
@@ -49,6 +55,8 @@ def late_changes(
     later = [step for step in steps if step.seq > first]
     found = [
         *_outcome(whole, later, catalogue),
+        *_margin(whole, later, catalogue, system),
+        *_plan(whole, later),
         *_arms(whole, later),
         *_pieces(whole, later),
         *_left_out(whole, steps),
@@ -82,9 +90,8 @@ def _before(later: Sequence[RowStep], row_id: str) -> RowStep | None:
 
 
 def _outcome(whole: WholeCook, later: Sequence[RowStep], catalogue: Catalogue) -> list[Late]:
-    step = _before(later, whole.cook.id)
-    was = step.before if step is not None else None
-    if not isinstance(was, Cook) or was.outcome == whole.cook.outcome:
+    was = _cook_before(whole, later)
+    if was is None or was.outcome == whole.cook.outcome:
         return []
 
     def named(key: str | None) -> str:
@@ -95,6 +102,64 @@ def _outcome(whole: WholeCook, later: Sequence[RowStep], catalogue: Catalogue) -
         return [Late("outcome", f"{named(whole.cook.outcome)} was declared as the outcome")]
     changed = f"from {named(was.outcome)} to {named(whole.cook.outcome)}"
     return [Late("outcome", f"the declared outcome was changed {changed}")]
+
+
+def as_settled(whole: WholeCook, steps: Sequence[RowStep]) -> WholeCook:
+    """Return the cook with the difference worth knowing that stood when codes were first seen.
+
+    What matters has to be said before it is seen how a cook came out: a margin drawn around the
+    result fits it always. So one that was set or changed later answers nothing.
+    """
+    first = _first_seen(steps)
+    if first is None:
+        return whole
+    was = _cook_before(whole, [step for step in steps if step.seq > first])
+    if was is None or was.worth_knowing == whole.cook.worth_knowing:
+        return whole
+    return replace(whole, cook=replace(whole.cook, worth_knowing=was.worth_knowing))
+
+
+def _cook_before(whole: WholeCook, later: Sequence[RowStep]) -> Cook | None:
+    step = _before(later, whole.cook.id)
+    return step.before if step is not None and isinstance(step.before, Cook) else None
+
+
+def _margin(
+    whole: WholeCook, later: Sequence[RowStep], catalogue: Catalogue, system: UnitSystem
+) -> list[Late]:
+    was, now = _cook_before(whole, later), whole.cook.worth_knowing
+    variable = catalogue.get(whole.cook.outcome or "")
+    if was is None or was.worth_knowing == now or variable is None:
+        return []
+    dimension = difference_of(variable.dimension)
+    here, there = (
+        None if one is None else show(one, dimension, system) for one in (now, was.worth_knowing)
+    )
+    if there is None:
+        said = f"a difference worth knowing was set, {here}: asked afterwards, it answers nothing"
+    elif here is None:
+        said = f"the difference worth knowing, {there}, was taken away: it is still held to"
+    else:
+        said = (
+            f"the difference worth knowing was changed from {there} to {here}: held to is the first"
+        )
+    return [Late("worth_knowing", said)]
+
+
+def _plan(whole: WholeCook, later: Sequence[RowStep]) -> list[Late]:
+    """Return whether it was changed when pieces come off, or what was to be kept alike."""
+    was = _cook_before(whole, later)
+    if was is None:
+        return []
+    asked = (
+        ("stop_rule", "the stop rule", was.stop_rule, whole.cook.stop_rule),
+        ("held", "what was to be kept alike", was.held, whole.cook.held),
+    )
+    return [
+        Late(key, f"{name} was {'changed' if old.strip() else 'written down'}")
+        for key, name, old, new in asked
+        if old.strip() != new.strip()
+    ]
 
 
 def _arms(whole: WholeCook, later: Sequence[RowStep]) -> list[Late]:

@@ -9,6 +9,7 @@ from pitjournal.analysis.findings.across_cooks import Across, across_cooks
 from pitjournal.analysis.findings.adjusted import Adjusted, adjusted_differences
 from pitjournal.analysis.findings.after_reveal import (
     Late,
+    as_settled,
     eyes_open_sentence,
     judged,
     late_changes,
@@ -192,6 +193,8 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     every_cut
         Whether the same comparison with other cuts is joined too, as the cook asked.
     """
+    late = late_changes(whole, steps, catalogue, system)
+    whole = as_settled(whole, steps)
     outcome = catalogue.get(whole.cook.outcome or "")
     sealed = any(session.state is not TastingState.REVEALED for session in whole.tastings)
     score = outcome is not None and outcome.key.startswith("score.")
@@ -228,7 +231,6 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
             said = _two_by_two(effects, across, outcome, system, noun)
         else:
             said = wording.declared_sentences(differences, across, arms, outcome, system, noun)
-    late = late_changes(whole, steps, catalogue)
     said = [
         eyes_open_sentence(whole, outcome.key) if outcome else "",
         *confounded_sentences(confounded, noun),
