@@ -36,6 +36,7 @@ from PySide6.QtGui import (
     QTextCursor,
     QTextDocument,
     QTextFormat,
+    QTextOption,
 )
 from PySide6.QtSvg import QSvgRenderer
 
@@ -82,6 +83,12 @@ def _font(points: int) -> QFont:
     font.setFeature(QFont.Tag("liga"), 0)
     return font
 
+
+SCALES = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5)
+"""A print is so much smaller where the words of a table are too long for its columns.
+
+At the last a word is broken rather than lost.
+"""
 
 Picture = QSvgRenderer | QImage
 
@@ -133,9 +140,13 @@ class _Pages:
     ) -> None:
         self._html, self._drawn, self._device = html, drawn, device
         self._foot = 0.3 * device.logicalDpiX()
-        self._body = QSizeF(size.width(), size.height() - self._foot)
+        self._paper = QSizeF(size.width(), size.height() - self._foot)
         breaks: set[int] = set()
-        self.document = self._laid_out(breaks)
+        for self._scale in SCALES:
+            self._body = self._paper / self._scale
+            self.document = self._laid_out(breaks)
+            if self.document.size().width() <= self._body.width() + 1:
+                break
         while (alone := _lonely_heading(self.document, self._body.height(), breaks)) is not None:
             breaks.add(alone)
             self.document = self._laid_out(breaks)
@@ -145,6 +156,10 @@ class _Pages:
         document = QTextDocument()
         document.setDefaultFont(_font(10))
         document.setDocumentMargin(0)
+        if self._scale > SCALES[-1]:
+            option = document.defaultTextOption()
+            option.setWrapMode(QTextOption.WrapMode.WordWrap)
+            document.setDefaultTextOption(option)
         layout = document.documentLayout()
         layout.setPaintDevice(self._device)
         pictures = _Pictures(document, self._drawn, self._body.width(), self._device)
@@ -168,13 +183,14 @@ class _Pages:
         """Draw a page, from 0."""
         wide, high = self._body.width(), self._body.height()
         painter.save()
+        painter.scale(self._scale, self._scale)
         painter.translate(0, -page * high)
         # A picture that begins the next page would show its first line of dots here.
         self.document.drawContents(painter, QRectF(0, page * high, wide, high - 2))
         painter.restore()
         painter.setFont(_font(8))
         painter.setPen(QColor("#655C52"))
-        foot = QRectF(0, high, wide, self._foot)
+        foot = QRectF(0, self._paper.height(), self._paper.width(), self._foot)
         words = f"Page {page + 1} of {self.count}"
         painter.drawText(foot, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignBottom, words)
 

@@ -66,6 +66,48 @@ def test_that_charts_are_lines_not_dots(qtbot: QtBot, tmp_path: Path) -> None:
     assert "no difference" in normalize("NFKC", text)  # a face may join the two f
 
 
+LONG = (
+    "appearance",
+    "tenderness",
+    "overcompensated",
+    "juiciness",
+    "shoulderblade",
+    "thickness",
+    "supplier",
+    "refrigerated",
+    "temperature",
+    "unwrapped",
+)
+
+
+def test_that_no_word_is_broken_and_no_photo_cut_by_the_end_of_a_page(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    del qtbot
+    summary = a_summary(rows=len(LONG))
+    first, plain = summary.pieces.columns[0], summary.pieces.columns[2]
+    columns = [
+        replace(plain, label=word, unit="", numbers=None, cells=LONG[n:] + LONG[:n])
+        for n, word in enumerate(LONG)
+    ]
+    photos = []
+    for number, high in enumerate((1400, 600, 1400, 600, 600, 1400, 900)):
+        out = io.BytesIO()
+        Image.new("RGB", (900, high), (number, 80, 20)).save(out, "JPEG")
+        photos.append(SummaryPhoto("and so on " * number, "image/jpeg", out.getvalue()))
+    summary = replace(
+        summary,
+        pieces=replace(summary.pieces, columns=(first, *columns)),
+        photos=tuple(photos),
+    )
+    write_pdf(summary, tmp_path / "cook.pdf")
+    text = words_of(tmp_path / "cook.pdf").casefold().split()
+    for word in LONG:
+        assert text.count(word) >= len(LONG) + 1, word  # in each column, and over one
+    # One that goes over the end of a page would be drawn on both.
+    assert sum(len(page.images) for page in PdfReader(tmp_path / "cook.pdf").pages) == len(photos)
+
+
 @pytest.mark.parametrize(("paper", "wide", "high"), [("a4", 210, 297), ("letter", 215.9, 279.4)])
 def test_that_the_paper_is_the_one_chosen(
     qtbot: QtBot, tmp_path: Path, paper: str, wide: float, high: float
