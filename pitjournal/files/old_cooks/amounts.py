@@ -12,7 +12,7 @@ _ABOUT = re.compile(
     r"|aprox\.?|just over|just under|under|over|max\.?|min\.?(?=\s*\d)|<|>|≤|≥|c\.)+\s*"
 )
 _RANGE = r"-|–|—|−|\.\.\.?|…|/|to|bis|a|hasta|y|und|and|through|thru|→|->|then|dann|luego"
-_NUMBER = r"\d+(?:[.,']\d+)*(?:\s+\d+/\d+)?|\d+/\d+|[.,]\d+"
+_NUMBER = r"(?:1/2|[12]/3|[13]/4|[1357]/8)(?!\d)|\d+(?:[.,']\d+)*(?:\s+\d+/\d+)?|\d+/\d+|[.,]\d+"
 _PART = re.compile(rf"(?P<number>{_NUMBER})\s*(?P<unit>[^\d\s.,;:()/+~–—−-][^\d(;/+~–—−-]*)?")
 _CLOCK = re.compile(
     r"(\d{1,3}):([0-5]\d)(?::([0-5]\d))?(?:\.\d+)?\s*(?:h|hrs?|hours?|std|uhr|horas)?\.?"

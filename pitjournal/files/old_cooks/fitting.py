@@ -230,7 +230,7 @@ def _suits_rating(looks: Looks) -> float:
 
 
 def _suits_text(variable: str, looks: Looks) -> float:
-    figures = max(looks.share("number"), looks.share("date"))
+    figures = max(looks.share(sort) for sort in ("number", "date", "mass", "temperature"))
     if variable in {"title", "notes"}:
         return 1.0 if figures < 0.5 else 0.05
     if figures > 0.6:
@@ -317,6 +317,7 @@ def _of_column(column: int, head: str, looks: Looks) -> list[Fit]:
         well = suits(variable, looks, head)
         if well >= 0.35:
             fits.append(Fit(column, variable, score * well, by_head=True))
+    fits += _by_unit(column, head, looks)
     fits += [
         Fit(column, variable, _GUESSED * share, by_head=False)
         for variable, share in _by_looks(looks).items()
@@ -325,6 +326,24 @@ def _of_column(column: int, head: str, looks: Looks) -> list[Fit]:
     if not head:
         fits += _unnamed(column, looks)
     return fits
+
+
+_SAYS_A_UNIT = re.compile(r"[°º(\[]|\b(?:deg|mins?|hrs?|hours|std|lbs?|kg)\b", re.IGNORECASE)
+
+
+def _by_unit(column: int, head: str, looks: Looks) -> list[Fit]:
+    """Return what the unit in a head says, where its words name nothing that is measured."""
+    found = []
+    if _SAYS_A_UNIT.search(head):
+        found = [(d, v) for d, v in _ONLY_A_UNIT.items() if unit_of_head(head, d)]
+    if not found and "cooker" in head_scores(head) and looks.share("temperature") > 0.7:
+        found = [("temperature", "set_point")]
+    return [
+        Fit(column, variable, 5.0 * suits(variable, looks, head), by_head=True)
+        for dimension, variable in found
+        if suits(variable, looks, head) >= 0.7
+        and not any(DIMENSIONS.get(other) == dimension for other in head_scores(head))
+    ]
 
 
 _WOODS = re.compile(

@@ -45,6 +45,12 @@ HOSTILE = {
     "a bank statement": b"Date,Payee,Amount\n2021-01-02,Shop,-12.30\n2021-01-03,Shop,-4.00\n",
     "a probe's log": b"time,pit (F),meat (F)\n2021-01-02 10:00,225,41\n2021-01-02 10:01,226,42\n",
     "heads alone": b"Date,Cut,Weight (lb),Pit (F)\n",
+    "a shopping list": b"Date,Item,Price\n2021-01-02,pork butt,12.50\n2021-01-03,pork butt,9\n",
+    "brackets without end": b"[" * 100_000,
+    "a note as long as a book": b'Date,Cut,Hours,Notes\n2021-03-01,brisket,12,"'
+    + b"x" * 5_000_000
+    + b'"\n',
+    "rows without end": b"Date,Cut,Hours\n" + b"2021-03-01,brisket,12\n" * 300_000,
     "a far corner": _workbook({"A1": "Date", "B1": "Cut", "C1": "Hours", "XFD1048576": "x"}),
 }
 
@@ -83,3 +89,10 @@ def test_that_formulas_without_values_are_not_recorded() -> None:
     }
     (cook,) = read_old_cooks(_workbook(cells), "old.xlsx").cooks
     assert "time_on" not in cook.values
+
+
+def test_that_figures_without_end_are_no_figures_and_are_not_lost() -> None:
+    rows = [f"2021-03-01,brisket,{'9' * 5000}", "2021-03-02,pork butt,11", "2021-03-03,butt,1/2"]
+    got = read_old_cooks("\n".join(["Date,Cut,Hours", *rows]).encode(), "old.csv")
+    assert [cook.values.get("time_on") for cook in got.cooks] == [None, 660, 30]
+    assert got.cooks[0].others["Hours"] == "9" * 5000
