@@ -109,6 +109,8 @@ def _words(variable: str | None, looks: Looks) -> str:
         return "empty"
     if variable is None:
         return "kept as a note"
+    if variable == "number":
+        return "numbers the cooks"
     if variable in {"time_on_at", "time_off_at"}:
         return "times of day"
     return "1 word" if looks.distinct == 1 else f"{looks.distinct} different"

@@ -5,7 +5,9 @@ from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
+from functools import cache
 
+from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.cuts import find_cut
 from pitjournal.files.old_cooks.amounts import decimal_comma, unit_named
 from pitjournal.files.old_cooks.columns import Around, ReadColumn, read_column
@@ -246,7 +248,7 @@ class _Reading:
         told = {"date", "cut", "wrap", "rating", "notes"}  # what nothing else looks like
         if fit and not fit.by_head and column.question is None and fit.variable not in told:
             question = Question(
-                f"Is this “{fit.variable}”? Its cells look like it; its name does not say so.",
+                f"Is this “{_spoken(fit.variable)}”? Its cells look like it; its name does not say so.",
                 (
                     ("yes", Answer(variable=fit.variable)),
                     ("keep it as a note", Answer(variable="")),
@@ -344,11 +346,23 @@ def _public(variable: str | None) -> str | None:
     return None if variable in {None, "number"} else variable
 
 
+@cache
+def _labels() -> Mapping[str, str]:
+    catalogue = Catalogue()
+    return {key: catalogue[key].label for key in catalogue}
+
+
+def _spoken(variable: str) -> str:
+    """Return a variable in a cook's words."""
+    plainly = variable.removeprefix("score.").removesuffix("_at").replace("_", " ")
+    return _labels().get(variable, plainly)
+
+
 def _unnamed(variable: str | None) -> Question:
     if variable is None:
         return Question("The table has no heads: what is this column?", ())
     return Question(
-        f"The table has no heads: is this “{variable}”?",
+        f"The table has no heads: is this “{_spoken(variable)}”?",
         (("yes", Answer(variable=variable)), ("keep it as a note", Answer(variable=""))),
     )
 

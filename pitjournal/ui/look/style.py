@@ -48,7 +48,7 @@ QPushButton:focus, QToolButton:focus { border: 2px solid $ember; }
 QPushButton:disabled { color: $quiet; background: $paper; }
 QPushButton[role="primary"] { background: $ember; color: $on_ember; border-color: $ember; }
 QPushButton[role="primary"]:focus { border: 2px solid $ink; }
-QPushButton[role="primary"]:disabled { background: $hairline; color: $card_or_ink;
+QPushButton[role="primary"]:disabled { background: $off_ground; color: $quiet;
   border-color: $hairline; }
 QPushButton[role="danger"] { color: $look; border-color: $look; }
 QPushButton[role="bar"] { min-height: 30px; }
@@ -146,5 +146,5 @@ def sheet(theme: Theme) -> str:
         due_edge=2 if sun else 1,
         ember_edge=theme.ember if sun else theme.ember_tint,
         look_edge=theme.look if sun else theme.look_tint,
-        card_or_ink=theme.quiet,
+        off_ground=theme.card if sun else theme.hairline,
     )

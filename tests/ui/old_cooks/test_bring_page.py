@@ -193,3 +193,14 @@ def test_that_dates_that_can_be_read_two_ways_must_be_settled_first(
         "2021-06-05",
         "2021-01-02",
     ]
+
+
+def test_that_a_table_without_heads_is_asked_in_plain_words(
+    open_window: Opener, qtbot: QtBot, table: Path
+) -> None:
+    table.write_text("3/14/2021,brisket,12 lb,12.5 h\n4/20/2021,pork butt,8 lb,11 h\n")
+    page = opened(open_window(), qtbot, table)
+    assert all(row.column.uncertain for row in page.rows)
+    said = " ".join(row.said.text() for row in page.rows)
+    assert "“weight on”" in said
+    assert "_" not in said
