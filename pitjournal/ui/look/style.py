@@ -93,6 +93,7 @@ QComboBox QAbstractItemView, QListView[role="popup"] {
 
 QWidget[gloves="true"] QPushButton, QWidget[gloves="true"] QLineEdit,
 QWidget[gloves="true"] QComboBox { min-height: ${glove}px; }
+QWidget[gloves="true"] QPushButton[role="glove"] { min-height: ${tap_height}px; }
 QWidget[gloves="true"] QPushButton[role="link"] { min-width: ${inner_glove}px; }
 
 QTableView, QListView {
