@@ -106,15 +106,19 @@ class WholeCook:
         treatment = self.treatment_of(piece)
         return None if treatment is None else treatment.kind
 
+    @cached_property
+    def _happened(self) -> dict[str, tuple[Event, ...]]:
+        """Return what happened by kind: a bench asks dozens of times, and a log may be long."""
+        found: dict[str, list[Event]] = {}
+        for event in self.events:
+            if event.happened_at is not None:
+                found.setdefault(event.kind, []).append(event)
+        return {kind: tuple(events) for kind, events in found.items()}
+
     def happened(self, kind: str, piece: Piece | None = None) -> tuple[Event, ...]:
         """Return the events of a kind that happened, in time order."""
-        return tuple(
-            event
-            for event in self.events
-            if event.kind == kind
-            and event.happened_at is not None
-            and (piece is None or event.concerns(piece.id))
-        )
+        found = self._happened.get(kind, ())
+        return found if piece is None else tuple(e for e in found if e.concerns(piece.id))
 
     def first(self, kind: EventKind, piece: Piece | None = None) -> Event | None:
         """Return the first event of a kind."""

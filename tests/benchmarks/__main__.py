@@ -17,6 +17,7 @@ from tests.benchmarks.measure import ONCE, Measurement
 NAMES = (
     "startup",
     "tap",
+    "tap-1000",
     "tick",
     "list-open",
     "list-search",

@@ -34,6 +34,7 @@ class Turns:
 
     def __init__(self) -> None:
         self.longest = 0.0
+        self.spent = 0.0
         self.slowest = ""
         self._tick = QTimer(interval=10)
         self._tick.start()
@@ -64,5 +65,6 @@ class Turns:
         start = time.thread_time()
         work()
         took = time.thread_time() - start
+        self.spent += took
         if took > self.longest:
             self.longest, self.slowest = took, what

@@ -1,6 +1,6 @@
 """The card in the middle of the bench: the chart, the log or the photos."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QPushButton, QStackedWidget
 
@@ -62,10 +62,11 @@ class DayCard(Card):
         """Show a cook's day; the views that are not seen wait until they are."""
         self._whole = whole
         self._stale = set(VIEWS)
-        self._count(len(oddities(whole, self._desk.now())))
-        self._fill()
+        odd = oddities(whole, self._desk.now())
+        self._count(len(odd))
+        self._fill(odd)
 
-    def _fill(self) -> None:
+    def _fill(self, odd: Sequence[Oddity] | None = None) -> None:
         name, whole = VIEWS[self.stack.currentIndex()], self._whole
         if whole is None or name not in self._stale:
             return
@@ -74,7 +75,8 @@ class DayCard(Card):
             self.chart.show_cook(whole)
         elif name == "log":
             now = self._desk.now()
-            self.log.show_entries(entries(whole, self._desk.system, now), whole.cook.zone, now)
+            found = entries(whole, self._desk.system, oddities(whole, now) if odd is None else odd)
+            self.log.show_entries(found, whole.cook.zone, now)
         else:
             self.photos.show_cook(whole)
 

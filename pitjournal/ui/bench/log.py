@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from pitjournal.domain.event import Event
 from pitjournal.domain.moments import show_moment
-from pitjournal.domain.oddities import Oddity, oddities
+from pitjournal.domain.oddities import Oddity
 from pitjournal.domain.record import Record
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.model import event_words, whom
@@ -29,13 +29,17 @@ class Entry:
     odd: Oddity | None = None
 
 
-def entries(whole: WholeCook, system: UnitSystem, now: datetime) -> list[Entry]:
-    """Return all that was logged, newest first, with what is odd about it.
+def entries(whole: WholeCook, system: UnitSystem, found: Sequence[Oddity]) -> list[Entry]:
+    """Return all that was logged, newest first, with what was found odd about it.
 
     What was only planned is not there, unless something is odd about that.
     """
-    odd = {found.record.id: found for found in oddities(whole, now)}
-    return [replace(entry, odd=odd.get(entry.record.id)) for entry in _plain(whole, system, odd)]
+    odd = {one.record.id: one for one in found}
+    plain = _plain(whole, system, odd)
+    return [
+        replace(entry, odd=odd[entry.record.id]) if entry.record.id in odd else entry
+        for entry in plain
+    ]
 
 
 def _plain(whole: WholeCook, system: UnitSystem, odd: Container[str]) -> list[Entry]:

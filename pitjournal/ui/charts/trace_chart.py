@@ -64,6 +64,7 @@ class TraceChart(QWidget):
         self._mover: Callable[[float], None] | None = None
         self._moved_by = 0.0
         self._lanes = 0.0
+        self._lane_room = dress.LaneRoom()
         self.setAccessibleName("chart of the cook")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMinimumSize(300, 180)
@@ -185,9 +186,7 @@ class TraceChart(QWidget):
         day = self._day()
         if not self.events or day is None:
             return 0.0
-        whole = view_of(QRectF(self.plot.geometry()), day, (0.0, 1.0))
-        lanes = [lane for _, _, lane in dress.lanes_of(whole, self.events) if lane is not None]
-        return dress.LANE * (max(lanes, default=0) + 1) + dress.TICK + tokens.XS
+        return self._lane_room.height(QRectF(self.plot.geometry()), day, self.events)
 
     # where things are
 
@@ -273,6 +272,7 @@ class TraceChart(QWidget):
     def _restyle(self) -> None:
         self._layer.forget()
         self._pictures.forget()
+        self._lane_room.forget()
         self._soon.start()
 
     # reading and telling

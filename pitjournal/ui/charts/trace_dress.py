@@ -12,7 +12,7 @@ from pitjournal.domain.moments import show_time, time_zone
 from pitjournal.science.scale import multiples, round_step
 from pitjournal.ui.charts.pyramid import Pyramid
 from pitjournal.ui.charts.spread import spread
-from pitjournal.ui.charts.trace_lines import EventMark, Level, Line, Probed, Span, View
+from pitjournal.ui.charts.trace_lines import EventMark, Level, Line, Probed, Span, View, view_of
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, colour, font, look
@@ -184,11 +184,14 @@ def lanes_of(view: View, events: Sequence[EventMark]) -> list[tuple[EventMark, f
     if folded := earlier(view, events):
         ends[0] = area.left() + metrics.horizontalAdvance(folded)
     found: list[tuple[EventMark, float, int | None]] = []
+    widths: dict[str, float] = {}
     for event in sorted(events, key=lambda e: e.time):
         x = view.x(event.time)
         if not area.left() - 1 <= x <= area.right() + 1:
             continue
-        width = metrics.horizontalAdvance(event.text)
+        width = widths.get(event.text)
+        if width is None:
+            width = widths[event.text] = metrics.horizontalAdvance(event.text)
         left = min(max(x - width / 2, area.left()), area.right() - width)
         fits = width <= area.width()
         lane = next((n for n in range(lanes) if fits and left > ends[n] + 8), None)
@@ -196,6 +199,27 @@ def lanes_of(view: View, events: Sequence[EventMark]) -> list[tuple[EventMark, f
             ends[lane] = left + width
         found.append((event, left, lane))
     return found
+
+
+class LaneRoom:
+    """How high events' words stand over the foot; worked out once for the same events."""
+
+    def __init__(self) -> None:
+        self._of: tuple[QRectF, tuple[float, float], Sequence[EventMark]] | None = None
+        self._height = 0.0
+
+    def forget(self) -> None:
+        """Work it out anew: words may be wider now."""
+        self._of = None
+
+    def height(self, area: QRectF, day: tuple[float, float], events: Sequence[EventMark]) -> float:
+        """Return the height of the lanes of a day with their ticks, px."""
+        if self._of is None or self._of[2] is not events or self._of[:2] != (area, day):
+            found = lanes_of(view_of(area, day, (0.0, 1.0)), events)
+            lanes = [lane for _, _, lane in found if lane is not None]
+            self._of = area, day, events
+            self._height = LANE * (max(lanes, default=0) + 1) + TICK + tokens.XS
+        return self._height
 
 
 def paint_events(painter: QPainter, view: View, events: Sequence[EventMark]) -> None:
