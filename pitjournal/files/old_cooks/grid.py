@@ -225,11 +225,11 @@ def refuse_far_cells(data: bytes, name: str) -> None:
     """
     with zipfile.ZipFile(io.BytesIO(data)) as archive:
         for part in archive.infolist():
+            if part.filename.endswith(".xml") and part.file_size > 4 * LARGEST:
+                raise not_a_table(name, "it unpacks to more than any table of cooks")
             office = re.fullmatch(r"xl/worksheets/[^/]+\.xml", part.filename)
             if not office and part.filename != _OPEN_DOCUMENT:
                 continue
-            if part.file_size > 4 * LARGEST:
-                raise not_a_table(name, "it unpacks to more than any table of cooks")
             content = archive.read(part)
             across, down = _extent(content) if office else _open_document_extent(content)
             if across * down > MOST_CELLS:
