@@ -237,7 +237,10 @@ def made(choice: Choice | None = None, system: UnitSystem = UnitSystem.METRIC) -
         catalogue=Catalogue(),
         values=values,
         found=FOUND,
-        shelf={"Saturday butter": {"allergens": ["milk"]}, "Red rub": {"cured": True}},
+        shelf={
+            "saturday  Butter": {"allergens": ["milk"], "lines": BUTTER},
+            "Red rub": {"cured": True},
+        },
         samples=lambda _trace: Samples(
             np.array([start, start + 7200, start + 14400]), np.array([20, 120, 135], np.float32)
         ),
@@ -293,6 +296,13 @@ def test_that_a_recipe_leaves_as_far_as_chosen(detail: Detail, shares: bool, amo
     assert ("11.7 %" in text) == shares  # the pickup aimed at
     assert ("301 g" in text) == amounts
     assert ("23 g" in text) == amounts
+    # 880 g of stock in 880 + 100 + 20 g are 88 %; what is in it leaves with its shares at least.
+    assert ("stock 88.0 %" in text) == (shares and not amounts)
+    assert ("stock 880 g, butter 100 g, sugar 20 g" in text) == amounts
+    assert ("stock" in text) == shares
+
+
+BUTTER = [["stock", "880 g"], ["butter", "100 g"], ["sugar", "20 g"], ["curing salt", "3 g"]]
 
 
 @pytest.mark.parametrize("detail", list(Detail))
@@ -301,7 +311,7 @@ def test_that_what_protects_an_eater_is_never_hidden(detail: Detail) -> None:
     assert "Injected meat counts as non-intact" in protects
     assert "8.0 % solution" in protects
     assert "milk" in protects
-    assert "curing salt: Red rub" in protects
+    assert "curing salt: Red rub, Saturday butter" in protects
 
 
 def test_that_the_list_of_what_leaves_and_what_stays_is_whole() -> None:

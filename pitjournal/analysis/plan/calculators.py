@@ -8,15 +8,24 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from pitjournal.analysis.plan.past import Past, Usual
-from pitjournal.analysis.plan.weighed import green_mass, green_system, mixed_system
+from pitjournal.analysis.plan.weighed import (
+    SPARE,
+    factor_of,
+    green_mass,
+    green_system,
+    mix_of,
+    mixed_system,
+)
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import Piece, Stage
+from pitjournal.domain.recipe import AS_WRITTEN, CURE_SOURCE, By, Line, cures, scaled
 from pitjournal.domain.record import Measured
 from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science import curing
 from pitjournal.science.heat import wall_theta
 from pitjournal.units import (
+    WATER,
     Dimension,
     UnitSystem,
     show,
@@ -33,9 +42,6 @@ SALT_DIFFUSIVITY = 2.5e-10
 
 PORTION = 6 * OUNCE
 """Edible meat a head, g (common practice, no source)."""
-
-SPARE = 1.25
-"""A quarter more liquid is mixed than goes in: some runs out (common practice, no source)."""
 
 _TABLESPOONS = 4
 """In a quarter of a US cup."""
@@ -98,7 +104,7 @@ def treatment_sums(
     system: UnitSystem,
     limits: Limits,
     *,
-    parts: Mapping[str, float] | None = None,
+    lines: Sequence[Line] = (),
     past: Past | None = None,
     quarter_cup: float | None = None,
 ) -> tuple[Sum, ...]:
@@ -112,8 +118,8 @@ def treatment_sums(
         The units they are said in where none were typed.
     limits
         The published limits.
-    parts
-        The recipe's parts by weight.
+    lines
+        The recipe's ingredients.
     past
         What past cooks say, for the weight after cooking.
     quarter_cup
@@ -125,12 +131,13 @@ def treatment_sums(
     system = mixed_system(whole, treatment, system)
     sums: list[Sum] = []
     if treatment.kind is TreatmentKind.INJECTED:
-        sums += _injected(treatment, meat, system, parts or {})
+        sums += _injected(treatment, meat, system)
         sums += _shares(treatment, _cooked(pieces, past), system, limits.phosphate)
     elif treatment.kind in {TreatmentKind.BRINED, TreatmentKind.MARINATED}:
         sums += _brined(treatment, meat, system)
     elif treatment.kind is TreatmentKind.DRY_BRINED:
         sums += _dry_brined(treatment, meat, system, quarter_cup)
+    sums += _recipe(whole, treatment, lines, system)
     if treatment.cure is not None:
         sums += _cure(treatment, meat, limits.nitrite.get(treatment.kind, ()))
     return tuple(sums)
@@ -155,9 +162,23 @@ def _share(fraction: float | None, system: UnitSystem) -> str:
     return show(fraction, Dimension.FRACTION, system)
 
 
-def _injected(
-    treatment: Treatment, meat: _Meat, system: UnitSystem, parts: Mapping[str, float]
+def _recipe(
+    whole: WholeCook, treatment: Treatment, lines: Sequence[Line], system: UnitSystem
 ) -> Iterator[Sum]:
+    """Yield the recipe's ingredients for this cook; curing salt as it is written."""
+    factor = factor_of(whole, treatment, lines)
+    if factor is not None:
+        salted = treatment.kind is TreatmentKind.DRY_BRINED
+        mixed = _mass(mix_of(whole, treatment) or 0.0, system)
+        formula = f"the recipe with {mixed} " + ("of salt" if salted else "in all")
+        if any(line.by is By.VOLUME and not line.is_cure for line in lines):
+            formula += f"; volumes {WATER.said}"
+        yield Sum("By weight", ", ".join(scaled(lines, factor, system)), formula)
+    for written in cures(lines):
+        yield Sum("As written", written, AS_WRITTEN, CURE_SOURCE, look=True)
+
+
+def _injected(treatment: Treatment, meat: _Meat, system: UnitSystem) -> Iterator[Sum]:
     pickup = treatment.target_pickup
     if pickup is None:
         yield Sum("Liquid", "say the pickup wanted", "green weight × pickup wanted")
@@ -170,10 +191,6 @@ def _injected(
     yield Sum("Liquid to go in", _mass(taken, system), formula)
     mix = taken * SPARE
     yield Sum("Mix", _mass(mix, system), "a quarter more: some runs out", "common practice")
-    whole = sum(parts.values())
-    if whole > 0:
-        amounts = ", ".join(f"{n} {_mass(mix * part / whole, system)}" for n, part in parts.items())
-        yield Sum("By weight", amounts, "part ÷ all parts × mix")
 
 
 def _shares(

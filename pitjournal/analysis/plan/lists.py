@@ -7,14 +7,16 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from pitjournal.analysis.plan.calculators import SPARE, Sum, fuel_sum
+from pitjournal.analysis.plan.calculators import Sum, fuel_sum
 from pitjournal.analysis.plan.past import Past
-from pitjournal.analysis.plan.weighed import green_mass, mixed_system
+from pitjournal.analysis.plan.weighed import factor_of, mix_of, mixed_system
 from pitjournal.domain.cook import CookKind
 from pitjournal.domain.cuts import meat_of
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import Piece, Stage, Weighing
-from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
+from pitjournal.domain.recipe import AS_WRITTEN, CURE_SOURCE, Line, cures, scaled
+from pitjournal.domain.shelf import plain_name
+from pitjournal.domain.treatment import Seasoning, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units import Dimension, UnitSystem, show, weighed_in
 
@@ -32,12 +34,12 @@ class Listed:
         return "\n".join([self.heading, *(f"- {line}" for line in self.lines)])
 
 
-Parts = Mapping[str, Mapping[str, float]]
-"""A recipe's parts by its name."""
+Recipes = Mapping[str, Sequence[Line]]
+"""A recipe's ingredients by its plain name."""
 
 
 def shopping(
-    whole: WholeCook, system: UnitSystem, recipes: Parts, past: Past | None = None
+    whole: WholeCook, system: UnitSystem, recipes: Recipes, past: Past | None = None
 ) -> Listed:
     """Return what a plan needs: meat, what goes in and on it, fuel, wood, wraps.
 
@@ -48,11 +50,11 @@ def shopping(
     system
         The units it is said in.
     recipes
-        The parts by weight of recipes on the Shelf.
+        The ingredients of recipes on the Shelf.
     past
         What past cooks say, for the fuel.
     """
-    lines = [*_meat(whole, system), *_liquids(whole, system, recipes), *_rubs(whole, system)]
+    lines = [*_meat(whole, system), *mixes(whole, system, recipes), *_rubs(whole, system)]
     fuel = fuel_sum(whole, past, system) if past is not None else None
     lines += _fire(whole, fuel)
     return Listed("To buy, or to have", tuple(lines))
@@ -83,43 +85,34 @@ def _bought(whole: WholeCook, pieces: Sequence[Piece]) -> list[Weighing]:
     return [w for w in whole.weighings if w.piece_id in ids and w.stage is Stage.BOUGHT]
 
 
-def _liquids(whole: WholeCook, system: UnitSystem, recipes: Parts) -> Iterator[str]:
+def mixes(whole: WholeCook, system: UnitSystem, recipes: Recipes) -> Iterator[str]:
     """Yield each recipe once, with what all treatments by it take."""
     named = [t for t in whole.treatments if t.recipe and t.kind is not TreatmentKind.NONE]
     for recipe in dict.fromkeys(treatment.recipe for treatment in named):
         mine = [treatment for treatment in named if treatment.recipe == recipe]
-        masses = [_mix(whole, treatment) for treatment in mine]
+        masses = [mix_of(whole, treatment) for treatment in mine]
         known = [mass for mass in masses if mass is not None]
         mass = sum(known) if len(known) == len(masses) else None
-        dry = all(treatment.kind is TreatmentKind.DRY_BRINED for treatment in mine)
+        lines = recipes.get(plain_name(recipe), ())
+        factors = [factor_of(whole, treatment, lines) for treatment in mine]
+        found = [factor for factor in factors if factor is not None]
+        factor = sum(found) if len(found) == len(factors) else None
         units = {mixed_system(whole, treatment, system) for treatment in mine}
         own = units.pop() if len(units) == 1 else system
-        yield _recipe(recipe, mass, {} if dry else recipes.get(recipe, {}), own)
+        yield _recipe(recipe, mass, factor, lines, own)
 
 
-def _recipe(name: str, mass: float | None, parts: Mapping[str, float], system: UnitSystem) -> str:
-    of = sum(parts.values())
-    if mass is None:
-        return f"{name}: {', '.join(parts)}" if parts else name
-    words = f"{name}, {show(mass, Dimension.MASS, system)}"
-    if of <= 0:
-        return words
-    each = [f"{n} {show(mass * p / of, Dimension.MASS, system)}" for n, p in parts.items()]
-    return f"{words}: {', '.join(each)}"
-
-
-def _mix(whole: WholeCook, treatment: Treatment) -> float | None:
-    """Return how much of a liquid, or of salt, a treatment takes, g; None where not known."""
-    masses = [green_mass(whole, piece) for piece in whole.treated_by(treatment)]
-    known = [mass for mass in masses if mass is not None]
-    green = sum(known) if known and len(known) == len(masses) else None
-    if treatment.kind is TreatmentKind.DRY_BRINED:
-        return None if green is None or treatment.salt is None else green * treatment.salt
-    if treatment.liquid is not None:
-        return treatment.liquid
-    if green is None or treatment.target_pickup is None:
-        return None
-    return green * treatment.target_pickup * SPARE
+def _recipe(
+    name: str, mass: float | None, factor: float | None, lines: Sequence[Line], system: UnitSystem
+) -> str:
+    """Return a recipe with its ingredients; curing salt as it is written, never scaled."""
+    words = name if mass is None else f"{name}, {show(mass, Dimension.MASS, system)}"
+    if factor is not None:
+        each = scaled(lines, factor, system)
+    else:
+        each = [line.name for line in lines if not line.is_cure]
+    each += [f"{written} as written, {AS_WRITTEN} ({CURE_SOURCE})" for written in cures(lines)]
+    return f"{words}: {', '.join(each)}" if each else words
 
 
 def _rubs(whole: WholeCook, system: UnitSystem) -> Iterator[str]:

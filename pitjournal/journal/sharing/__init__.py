@@ -45,18 +45,23 @@ def summary(
     JournalError
         If the cook is gone.
     """
-    items = [*journal.shelf(ShelfKind.RUB), *journal.shelf(ShelfKind.RECIPE)]
     whole, catalogue = journal.whole(cook_id), journal.catalogue()
     material = Material(
         whole=whole,
         catalogue=catalogue,
         values=recorded_values(whole, catalogue, values or {}),
         found=found,
-        shelf={item.name: item.details for item in items},
+        shelf=recipes_of(journal),
         samples=journal.samples,
         attachment=journal.attachment,
     )
     return compose(material, choice or Choice(), system)
+
+
+def recipes_of(journal: Journal) -> dict[str, Mapping[str, Any]]:
+    """Return the details of the rubs and recipes on the Shelf, by name."""
+    items = [*journal.shelf(ShelfKind.RUB), *journal.shelf(ShelfKind.RECIPE)]
+    return {item.name: item.details for item in items}
 
 
 def whole_summary(

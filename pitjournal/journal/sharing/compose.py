@@ -78,7 +78,7 @@ def compose(material: Material, choice: Choice, system: UnitSystem) -> Summary:
         leeway_table(whole, found, figures),
         ledger_table(whole, catalogue, found, figures),
     )
-    leaves, left_out = what_leaves(whole, choice)
+    leaves, left_out = what_leaves(whole, choice, material.shelf)
     photos = photos_of(whole, material.attachment) if Part.PHOTOS in choice else ()
     return Summary(
         title=whole.cook.title,
@@ -86,7 +86,7 @@ def compose(material: Material, choice: Choice, system: UnitSystem) -> Summary:
         question=whole.cook.question,
         words=tuple(found["words"]),
         protects=tuple(protecting(whole, material.shelf, figures)),
-        arms=_arms(whole, choice, figures),
+        arms=_arms(material, choice, figures),
         facts=facts_of(whole, found, choice, figures),
         tables=tuple(table for table in tables if table),
         pieces=pieces_table(whole, values, catalogue, choice, figures),
@@ -109,11 +109,11 @@ def _under_title(whole: WholeCook) -> str:
     return " · ".join(part for part in parts if part)
 
 
-def _arms(whole: WholeCook, choice: Choice, figures: Figures) -> tuple[SummaryArm, ...]:
-    found = []
+def _arms(material: Material, choice: Choice, figures: Figures) -> tuple[SummaryArm, ...]:
+    whole, found = material.whole, []
     for arm in whole.ordered_arms:
         own = next((t for t in whole.treatments if t.arm_id == arm.id), None)
-        words = treated(own, choice, figures)
+        words = treated(own, choice, figures, material.shelf)
         look = whole.arm_index(arm.id)
         assert look is not None
         said = "" if words.casefold() == arm.name.casefold() else words

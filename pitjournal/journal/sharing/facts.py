@@ -9,7 +9,7 @@ from pitjournal.domain.tasting import Seen, TastingState
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.summary.content import Choice, Part
 from pitjournal.journal.sharing.figures import Figures
-from pitjournal.journal.sharing.recipes import has_amounts, seasoned
+from pitjournal.journal.sharing.recipes import Shelf, has_amounts, seasoned
 from pitjournal.units import Dimension
 
 Fact = tuple[str, str]
@@ -162,7 +162,9 @@ _FREE = ("weather", "vents")
 """Fields of free words, which may say whatever a note does: they leave with the notes."""
 
 
-def what_leaves(whole: WholeCook, choice: Choice) -> tuple[tuple[str, ...], tuple[str, ...]]:
+def what_leaves(
+    whole: WholeCook, choice: Choice, shelf: Shelf
+) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Return what leaves with the summary, and what was recorded and stays at home."""
     leaves = ["title, question and date", "arms, pieces, weights and results", "the findings"]
     left_out: list[str] = []
@@ -170,7 +172,7 @@ def what_leaves(whole: WholeCook, choice: Choice) -> tuple[tuple[str, ...], tupl
         leaves.append("temperature curves")
     if whole.seasonings or whole.treatments:
         leaves.append("names of rubs and recipes")
-    if has_amounts(whole):
+    if has_amounts(whole, shelf):
         (leaves if choice.ratios else left_out).append(SHARES)
         (leaves if choice.grams else left_out).append("amounts of recipes")
     for part, recorded in recorded_parts(whole).items():

@@ -1,7 +1,9 @@
 """What was done to the meat, at the level of detail that the cook lets out."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
+from pitjournal.domain.recipe import Line, cures, lines_of, parts_of
+from pitjournal.domain.shelf import plain_name
 from pitjournal.domain.treatment import NON_INTACT, Seasoning, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.summary.content import Choice
@@ -11,8 +13,12 @@ from pitjournal.units import Dimension
 NON_INTACT_SOURCE = "9 CFR 317.2(e)(3); Food Code 1-201.10"
 
 
-def treated(treatment: Treatment | None, choice: Choice, figures: Figures) -> str:
-    """Return in a few words how meat was treated."""
+Shelf = Mapping[str, Mapping[str, object]]
+"""Details of the rubs and recipes on the Shelf, by name."""
+
+
+def treated(treatment: Treatment | None, choice: Choice, figures: Figures, shelf: Shelf) -> str:
+    """Return in a few words how meat was treated, with its recipe as far as that is let out."""
     if treatment is None:
         return ""
     if treatment.kind is TreatmentKind.NONE:
@@ -23,8 +29,29 @@ def treated(treatment: Treatment | None, choice: Choice, figures: Figures) -> st
     more = list(_shares(treatment, figures)) if choice.ratios else []
     if choice.grams and treatment.liquid is not None:
         more.append(f"{figures.show(treatment.liquid, Dimension.MASS)} of it")
+    lines = lines_of(_on_shelf(shelf, treatment.recipe)) if treatment.recipe else ()
+    more += _ingredients(lines, choice, figures)
     more += _how(treatment, figures)
     return "; ".join((words, *more))
+
+
+def _on_shelf(shelf: Shelf, name: str) -> Mapping[str, object]:
+    """Return the details of a rub or a recipe, however its name is written; else none."""
+    plain = plain_name(name)
+    return next((found for other, found in shelf.items() if plain_name(other) == plain), {})
+
+
+def _ingredients(lines: Sequence[Line], choice: Choice, figures: Figures) -> list[str]:
+    """Give a recipe's ingredients: as shares of it, or as they are written; no names alone."""
+    if choice.grams and lines:
+        return [f"made of {', '.join(line.written for line in lines)}"]
+    parts = parts_of(lines) if choice.ratios else {}
+    whole = sum(parts.values())
+    each = (
+        f"{name} {figures.show(part / (whole if whole > 1 else 1.0), Dimension.FRACTION)}"
+        for name, part in parts.items()
+    )
+    return [f"made of {', '.join(each)}"] if parts else []
 
 
 def _shares(treatment: Treatment, figures: Figures) -> Iterator[str]:
@@ -67,17 +94,18 @@ def recipe_names(whole: WholeCook) -> list[str]:
     return [name for name in dict.fromkeys(names) if name]
 
 
-def has_amounts(whole: WholeCook) -> bool:
+def has_amounts(whole: WholeCook, shelf: Shelf) -> bool:
     """Whether any share or amount of a recipe was recorded."""
+    used = [t.recipe for t in whole.treatments if t.recipe]
+    if any(lines_of(_on_shelf(shelf, name)) for name in used):
+        return True
     known = [layer.mass for layer in whole.seasonings]
     for treatment in whole.treatments:
         known += [treatment.salt, treatment.phosphate, treatment.liquid, treatment.target_pickup]
     return any(amount is not None for amount in known)
 
 
-def protecting(
-    whole: WholeCook, shelf: Mapping[str, Mapping[str, object]], figures: Figures
-) -> list[str]:
+def protecting(whole: WholeCook, shelf: Shelf, figures: Figures) -> list[str]:
     """Return the facts that protect an eater; they leave at every level of detail.
 
     Parameters
@@ -98,13 +126,17 @@ def protecting(
     for share in sorted(solutions):
         shown = figures.show(share, Dimension.FRACTION)
         facts.append(f"Sold with {shown} solution in the meat, by its label.")
-    details = [(name, shelf[name]) for name in recipe_names(whole) if name in shelf]
+    details = [(name, _on_shelf(shelf, name)) for name in recipe_names(whole)]
     allergens = dict.fromkeys(
         allergen for _, found in details for allergen in _listed(found.get("allergens"))
     )
     if allergens:
         facts.append(f"Allergens in what was put on or in: {', '.join(allergens)}.")
-    cured = [name for name, found in details if found.get("cured") or found.get("curing_salt")]
+    cured = [
+        name
+        for name, found in details
+        if found.get("cured") or found.get("curing_salt") or cures(lines_of(found))
+    ]
     if cured:
         facts.append(f"Contains curing salt: {', '.join(cured)}.")
     return facts

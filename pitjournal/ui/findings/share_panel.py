@@ -17,7 +17,7 @@ from pitjournal.files.summary.content import Detail, Part, Summary
 from pitjournal.files.writing import named_after, write_bytes
 from pitjournal.journal.commands.questions import in_order
 from pitjournal.journal.jobs import Progress
-from pitjournal.journal.sharing import whole_summary
+from pitjournal.journal.sharing import recipes_of, whole_summary
 from pitjournal.journal.sharing.facts import what_leaves
 from pitjournal.journal.sharing.questions import ToAnswer, may_leave
 from pitjournal.ui.desk import Desk
@@ -44,6 +44,7 @@ class SharePanel(Overlay):
     ) -> None:
         super().__init__(over, "Share a summary", 720)
         self._desk, self._whole = desk, desk.journal.whole(cook_id)
+        self._shelf = recipes_of(desk.journal)
         self.form = Choice("file")
         self.form.offer(FORMATS)
         self.form.choose(".pdf")
@@ -103,7 +104,7 @@ class SharePanel(Overlay):
 
     def _list(self) -> None:
         choice = self._choice()
-        leaves, left_out = what_leaves(self._whole, choice)
+        leaves, left_out = what_leaves(self._whole, choice, self._shelf)
         _, more, stay_too = may_leave(self._chosen(), self._desk.catalogue, choice)
         self.leaves.setText("; ".join((*leaves, *more)) + ".")
         stays = "; ".join((*left_out, *stay_too))

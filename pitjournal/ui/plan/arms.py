@@ -11,9 +11,9 @@ from pitjournal.analysis.plan.past import Past
 from pitjournal.analysis.plan.weighed import green_mass
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.event import WRAPS
-from pitjournal.domain.recipe import parts_of
+from pitjournal.domain.recipe import lines_of
 from pitjournal.domain.record import Record
-from pitjournal.domain.shelf import ShelfKind
+from pitjournal.domain.shelf import ShelfKind, plain_name
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.plan import KeepChoice
@@ -205,7 +205,8 @@ class ArmRow(RecordRow):
 
     def _show_sums(self, whole: WholeCook, treatment: Treatment) -> None:
         recipes = self._desk.journal.shelf(ShelfKind.RECIPE) if treatment.recipe else []
-        recipe = next((item for item in recipes if item.name == treatment.recipe), None)
+        named = plain_name(treatment.recipe)
+        recipe = next((item for item in recipes if plain_name(item.name) == named), None)
         kept = self._desk.journal.setting(QUARTER_CUP)
         jar = float(kept) if kept else None
         self.jar.set_value(jar)
@@ -216,7 +217,7 @@ class ArmRow(RecordRow):
                 treatment,
                 self._desk.system,
                 published_limits(),
-                parts=parts_of(recipe.details) if recipe else None,
+                lines=lines_of(recipe.details) if recipe else (),
                 past=self._past(),
                 quarter_cup=jar,
             )

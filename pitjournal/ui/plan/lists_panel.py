@@ -6,12 +6,12 @@ from pathlib import Path
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QFileDialog, QLineEdit, QVBoxLayout, QWidget
 
-from pitjournal.analysis.plan.lists import Listed, packing, shopping
+from pitjournal.analysis.plan.lists import Listed, Recipes, mixes, packing, shopping
 from pitjournal.analysis.plan.past import Past
 from pitjournal.domain.moments import show_day
-from pitjournal.domain.recipe import parts_of
+from pitjournal.domain.recipe import lines_of
 from pitjournal.domain.schedule import NIGHT_BEFORE
-from pitjournal.domain.shelf import ShelfKind
+from pitjournal.domain.shelf import ShelfKind, plain_name
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files.places import typed_path
@@ -39,16 +39,18 @@ def lists_of(
     journal: Journal, whole: WholeCook, past: Past | None, system: UnitSystem
 ) -> dict[str, Listed]:
     """Return the lists of a plan by name."""
-    recipes = {item.name: parts_of(item.details) for item in journal.shelf(ShelfKind.RECIPE)}
+    recipes = {
+        plain_name(item.name): lines_of(item.details) for item in journal.shelf(ShelfKind.RECIPE)
+    }
     return {
         BUY: shopping(whole, system, recipes, past),
-        PREPARE: night_before(whole, system),
+        PREPARE: night_before(whole, system, recipes),
         PACK: packing(whole),
     }
 
 
-def night_before(whole: WholeCook, system: UnitSystem) -> Listed:
-    """Return what is done before the day of the cook, with its times."""
+def night_before(whole: WholeCook, system: UnitSystem, recipes: Recipes) -> Listed:
+    """Return what is done before the day of the cook, with its times, and what is mixed."""
     kinds = {step.id: step.kind for step in planned_steps(whole)}
     day = ""
     lines = []
@@ -57,6 +59,7 @@ def night_before(whole: WholeCook, system: UnitSystem) -> Listed:
         if kinds[line.step_id] in NIGHT_BEFORE:
             who = f" ({line.who})" if line.who else ""
             lines.append(f"{day} {line.clock}  {line.text}{who}")
+    lines += [f"Mix {mix}" for mix in mixes(whole, system, recipes)]
     return Listed("The night before, or earlier", tuple(lines))
 
 

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.analysis.plan.layout import BARE, NAMES, Recipe, Ways
 from pitjournal.domain.event import WRAPS
-from pitjournal.domain.recipe import parts_of
+from pitjournal.domain.recipe import lines_of, share_of
 from pitjournal.domain.shelf import ShelfItem
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.ui.look import tokens
@@ -173,15 +173,14 @@ class RecipePanel(QWidget):
     def _guess(self) -> None:
         """Take salt alone for a dry brine, and anything else for an injection."""
         shares = self.shares()
-        salt_only = bool(shares) and set(shares) == {"salt"}
+        salt_only = set(shares) == {"salt"}
         self.how.choose(TreatmentKind.DRY_BRINED if salt_only else TreatmentKind.INJECTED)
 
     def shares(self) -> dict[str, float]:
-        """Return the recipe's parts; where they are weights of a liquid, as shares of it."""
-        item = self.item
-        parts = parts_of(item.details) if item is not None else {}
-        whole = sum(parts.values())
-        return {n: p / whole for n, p in parts.items()} if whole > 1 else parts
+        """Return what share of the recipe each ingredient is, where that is known by weight."""
+        lines = lines_of(self.item.details) if self.item is not None else ()
+        found = {line.name: share_of(lines, line.name) for line in lines}
+        return {name: share for name, share in found.items() if share is not None}
 
     @property
     def item(self) -> ShelfItem | None:

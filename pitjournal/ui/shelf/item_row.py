@@ -16,7 +16,6 @@ from pitjournal.ui.look.parts.words import row
 
 DETAIL = {
     ShelfKind.COOKER: ("class", "class"),
-    ShelfKind.RECIPE: ("parts", "parts by weight"),
     ShelfKind.RUB: ("parts", "parts by weight"),
 }
 """The one detail of a sort that is shown beside the name: its key and its words."""

@@ -18,6 +18,7 @@ from pitjournal.ui.look.parts.words import Problem, column, row, words
 from pitjournal.ui.page import Header, Page, scrolled
 from pitjournal.ui.shelf.item_row import ItemRow
 from pitjournal.ui.shelf.probe_row import ProbeRow
+from pitjournal.ui.shelf.recipe_row import RecipeRow
 from pitjournal.ui.shelf.rub_row import RubRow
 from pitjournal.ui.shelf.schemes import Schemes
 
@@ -26,13 +27,20 @@ GOES_HERE = {
     ShelfKind.FUEL: "What you burn: lump, briquettes, pellets, splits.",
     ShelfKind.WOOD: "Wood for smoke.",
     ShelfKind.RUB: "Rubs by name. With the weight of a tablespoon a plan reads spoons of it.",
-    ShelfKind.RECIPE: "Injections, brines and glazes.",
+    ShelfKind.RECIPE: "Injections, brines and glazes. A plan scales their lines to its liquid or its meat.",
     ShelfKind.PROBE: "Probes, with what they read in ice water and at the boil.",
     ShelfKind.TASTER: "The people of your panel, by a name of your choice.",
     ShelfKind.SCHEME: "How a tasting is asked and scored. One that was used stays as it is; a change is a new version.",
 }
 _THINGS: tuple[ShelfKind, ...] = tuple(kind for kind in ShelfKind if kind is not ShelfKind.SCHEME)
 """Sorts whose things are a name with a detail; schemes have rules of their own."""
+
+
+_ROWS = {
+    ShelfKind.PROBE: ProbeRow,
+    ShelfKind.RUB: RubRow,
+    ShelfKind.RECIPE: RecipeRow,
+}
 
 
 class ShelfPage(Page):
@@ -71,7 +79,7 @@ class ShelfPage(Page):
         outer.addWidget(scrolled(body, "shelf"), 1)
 
     def _maker(self, kind: ShelfKind) -> Callable[[], RecordRow]:
-        made = {ShelfKind.PROBE: ProbeRow, ShelfKind.RUB: RubRow}.get(kind, ItemRow)
+        made = _ROWS.get(kind, ItemRow)
         return lambda: made(self.desk, kind)
 
     def actions_here(self) -> Sequence[Action]:

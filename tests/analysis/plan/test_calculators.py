@@ -21,7 +21,7 @@ from pitjournal.analysis.plan.past import Past, Usual, past_of
 from pitjournal.analysis.plan.schedule import spans_of, work_out
 from pitjournal.analysis.trends.frame import Row, frame_of
 from pitjournal.domain.piece import Piece, Stage, Weighing
-from pitjournal.domain.recipe import parts_of
+from pitjournal.domain.recipe import lines_of
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
@@ -63,7 +63,7 @@ INJECTED = TreatmentKind.INJECTED
 def test_that_liquid_is_green_weight_times_pickup_and_parts_go_by_weight() -> None:
     whole, treatment = racks([1500.0, 1700.0], INJECTED, target_pickup=0.1)
     parts = {"stock": 0.96, "salt": 0.025, "phosphate": 0.015}
-    found = sums(whole, treatment, parts=parts)
+    found = sums(whole, treatment, lines=lines_of({"parts": parts}))
     assert found["Liquid to go in"].value == "320 g"  # 3200 × 10 %
     assert found["Mix"].value == "400 g"  # and a quarter more
     assert found["By weight"].value == "stock 384 g, salt 10 g, phosphate 6 g"
@@ -202,7 +202,7 @@ def test_that_a_mix_goes_by_the_unit_of_its_liquid_else_by_that_of_the_meat() ->
 
     def said(treatment: Treatment) -> dict[str, Sum]:
         units, limits = UnitSystem.US, published_limits()
-        found = treatment_sums(whole, treatment, units, limits, parts=parts)
+        found = treatment_sums(whole, treatment, units, limits, lines=lines_of({"parts": parts}))
         return {one.what: one for one in found}
 
     meat = said(treatment)
@@ -211,6 +211,30 @@ def test_that_a_mix_goes_by_the_unit_of_its_liquid_else_by_that_of_the_meat() ->
     pound = replace(treatment, liquid=453.59237, typed={"liquid": "1 lb"})
     assert said(pound)["Mix"].value == "8.8 oz"  # 250 ÷ 28.35
     assert said(pound)["Liquid to go in"].formula.startswith("2.00 kg green")
+
+
+def test_that_a_brine_scales_to_its_liquid_and_curing_salt_stays_as_written() -> None:
+    kept = [["water", "1 L"], ["salt", "50 g"], ["sugar", "25 g"], ["curing salt", "12 g"]]
+    whole, treatment = racks([3000.0], TreatmentKind.BRINED, liquid=2150.0)
+    found = sums(whole, treatment, lines=lines_of({"lines": kept}))
+    # 1000 + 50 + 25 g is the recipe: 2150 g is twice as much.
+    assert found["By weight"].value == "water 2.00 L, salt 100 g, sugar 50 g"
+    assert "counted as water" in found["By weight"].formula
+    cure = found["As written"]
+    assert cure.value == "curing salt 12 g"
+    assert cure.look
+    assert "not scaled" in cure.formula
+    assert "nothing here approves" in cure.formula
+    assert "9 CFR 424.21(c), 424.22(b)" in cure.source
+
+
+def test_that_a_dry_brine_scales_to_its_salt_for_the_meat() -> None:
+    kept = lines_of({"lines": [["salt", "10 g"], ["sugar", "5 g"]]})
+    whole, treatment = racks([1000.0, 1500.0], TreatmentKind.DRY_BRINED, salt=0.008)
+    # 0.8 % of 2500 g is 20 g of salt, and half as much sugar.
+    assert sums(whole, treatment, lines=kept)["By weight"].value == "salt 20 g, sugar 10 g"
+    unknown = replace(treatment, salt=None)
+    assert "By weight" not in sums(whole, unknown, lines=kept)
 
 
 def test_that_fuel_goes_by_the_planned_hours_and_the_rate() -> None:
@@ -247,15 +271,6 @@ def test_that_a_portion_costs_what_is_paid_by_what_is_left_to_eat() -> None:
     assert found is not None
     # 17.01 for 850.5 g: five portions of 170.1 g (6 oz).
     assert found.value == "3.40 a portion, 5 portions"
-
-
-def test_that_parts_are_read_as_a_mapping_or_as_words() -> None:
-    assert parts_of({"parts": {"stock": 0.96, "salt": 0.04}}) == {"stock": 0.96, "salt": 0.04}
-    words = parts_of({"parts": "stock 960 g, salt 25 g, cane sugar 1 oz"})
-    assert words == pytest.approx({"stock": 960.0, "salt": 25.0, "cane sugar": 28.349523125})
-    assert parts_of({"parts": "a bit of this"}) == {}
-    assert parts_of({"parts": "stock 960 furlongs"}) == {}
-    assert parts_of({}) == {}
 
 
 def test_that_salt_comes_to_the_middle_as_heat_does_in_a_slab() -> None:

@@ -2,9 +2,10 @@
 
 from dataclasses import replace
 
-from pitjournal.analysis.plan.lists import packing, shopping
+from pitjournal.analysis.plan.lists import mixes, packing, shopping
 from pitjournal.domain.cook import Arm, CookKind
 from pitjournal.domain.piece import Piece, Stage, Weighing
+from pitjournal.domain.recipe import lines_of
 from pitjournal.domain.treatment import (
     FuelLoad,
     FuelStage,
@@ -18,7 +19,8 @@ from pitjournal.units import UnitSystem
 from tests.builders import a_cook, an_event
 
 METRIC = UnitSystem.METRIC
-PARTS = {"house injection": {"stock": 0.96, "salt": 0.025, "phosphate": 0.015}}
+INJECTION = {"stock": 0.96, "salt": 0.025, "phosphate": 0.015}
+PARTS = {"house injection": lines_of({"parts": INJECTION})}
 
 
 def a_plan() -> WholeCook:
@@ -74,6 +76,18 @@ def test_that_what_to_buy_is_said_in_the_unit_that_was_typed() -> None:
     lines = shopping(plan, METRIC, PARTS).lines
     assert "(12 lb, bought)" in lines[0]
     assert "house rub, 80 g" in shopping(plan, UnitSystem.US, PARTS).lines  # 4 × 10 and 2 × 20
+
+
+def test_that_lists_scale_a_recipe_but_not_its_curing_salt() -> None:
+    plan = a_plan()
+    kept = [["stock", "900 g"], ["sugar", "100 g"], ["curing salt", "5 g"]]
+    named = [replace(t, recipe="House  Injection") if t.recipe else t for t in plan.treatments]
+    recipes = {"house injection": lines_of({"lines": kept})}
+    (mix,) = mixes(replace(plan, treatments=tuple(named)), METRIC, recipes)
+    # 2 × 1500 g × 10 % × 1.25 = 375 g, nine parts of ten stock.
+    assert mix.startswith("House  Injection, 375 g: stock 338 g, sugar 38 g, ")
+    assert "curing salt 5 g as written, not scaled" in mix
+    assert "9 CFR 424.21(c), 424.22(b)" in mix
 
 
 def test_that_what_to_buy_is_summed_from_the_plan() -> None:
