@@ -20,7 +20,35 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.fields import TextField
 from pitjournal.ui.look.parts.overlay import Overlay, open_alone
-from pitjournal.ui.look.parts.words import Problem, clear, row, words
+from pitjournal.ui.look.parts.words import Problem, row, words
+
+
+class SavedLine(QWidget):
+    """One saved question: asked by its name, or changed."""
+
+    def __init__(self, ask: Callable[[str], None], change: Callable[[SavedQuestion], None]) -> None:
+        super().__init__()
+        self._saved: SavedQuestion | None = None
+        self._ask, self._change = ask, change
+        self.ask = button("", self._asked, "link")
+        self.change = button("Change", self._changed, "link")
+        self.setLayout(row(self.ask, None, self.change))
+
+    def show_saved(self, saved: SavedQuestion) -> None:
+        """Show a question; what is said of it already is left alone."""
+        if saved == self._saved:
+            return
+        self._saved = saved
+        self.ask.setText(f"{saved.name} · pinned" if saved.pinned else saved.name)
+        self.change.tell_about(saved.name)
+
+    def _asked(self) -> None:
+        if self._saved is not None:
+            self._ask(self._saved.id)
+
+    def _changed(self) -> None:
+        if self._saved is not None:
+            self._change(self._saved)
 
 
 class SavedCard(Card):
@@ -39,23 +67,28 @@ class SavedCard(Card):
         self._desk = desk
         self.problem = Problem()
         self.lines = QVBoxLayout()
+        self.empty = words("A question you come back to can be saved, by name, above.", "quiet")
+        self._rows: list[SavedLine] = []
         self.body.addWidget(self.problem)
+        self.body.addWidget(self.empty)
         self.body.addLayout(self.lines)
 
     def refresh(self) -> None:
-        """Show what is saved."""
-        clear(self.lines)
+        """Show what is saved; lines that are there are shown anew, not made anew."""
         self.problem.say("")
         saved = in_order(self._desk.journal.find(SavedQuestion))
-        for one in saved:
-            text = f"{one.name} · pinned" if one.pinned else one.name
-            ask = button(text, self._asker(one), "link")
-            change = button("Change", self._changer(one), "link", about=one.name)
-            self.lines.addLayout(row(ask, None, change))
-        if not saved:
-            self.lines.addWidget(
-                words("A question you come back to can be saved, by name, above.", "quiet")
-            )
+        while len(self._rows) > len(saved):
+            line = self._rows.pop()
+            self.lines.removeWidget(line)
+            line.hide()
+            line.setParent(None)
+            line.deleteLater()
+        while len(self._rows) < len(saved):
+            self._rows.append(SavedLine(self.ask, self._change))
+            self.lines.addWidget(self._rows[-1])
+        for line, one in zip(self._rows, saved, strict=True):
+            line.show_saved(one)
+        self.empty.setVisible(not saved)
 
     def ask(self, question_id: str) -> None:
         """Ask a saved question; say so where it can't be asked."""
@@ -71,11 +104,8 @@ class SavedCard(Card):
         self.problem.say("")
         self.asked.emit(question)
 
-    def _asker(self, saved: SavedQuestion) -> Callable[[], None]:
-        return lambda: self.ask(saved.id)
-
-    def _changer(self, saved: SavedQuestion) -> Callable[[], None]:
-        return lambda: open_alone(SavedPanel(self.window(), self._desk, saved))
+    def _change(self, saved: SavedQuestion) -> None:
+        open_alone(SavedPanel(self.window(), self._desk, saved))
 
 
 class SavedPanel(Overlay):

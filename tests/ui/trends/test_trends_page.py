@@ -15,7 +15,7 @@ from pitjournal.analysis.trends.stored import kept
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.shelf import SavedQuestion
 from pitjournal.journal.commands.questions import SaveQuestion
-from pitjournal.journal.commands.records import Add, AddCook
+from pitjournal.journal.commands.records import Add, AddCook, Change, Remove
 from pitjournal.ui.charts.groups_chart import GroupsChart
 from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.charts.scatter_chart import ScatterChart
@@ -31,7 +31,7 @@ from pitjournal.ui.trends.export_panel import ExportPanel, Taken, write_answer
 from pitjournal.ui.trends.filter_panel import FilterPanel
 from pitjournal.ui.trends.how_panel import entries
 from pitjournal.ui.trends.page import TrendsPage
-from pitjournal.ui.trends.saved_card import SavedPanel, SavePanel
+from pitjournal.ui.trends.saved_card import SavedLine, SavedPanel, SavePanel
 from pitjournal.ui.window import Window
 from pitjournal.units import UnitSystem
 from tests.builders import a_cook, add_judged
@@ -289,6 +289,24 @@ def test_that_a_question_is_saved_asked_named_moved_pinned_and_undone(
     assert len(journal.find(SavedQuestion)) == 1
     journal.undo()
     assert len(journal.find(SavedQuestion)) == 2
+
+
+def test_that_naming_one_of_many_saved_questions_makes_no_line_anew(
+    window: Window, page: TrendsPage
+) -> None:
+    journal = window.desk.journal
+    for name in ("By cut", "By price", "By wood"):
+        journal.do(SaveQuestion(name, kept(THICKNESS)))
+    before = page.saved.findChildren(SavedLine)
+    assert [line.ask.text() for line in before] == ["By cut", "By price", "By wood"]
+    middle = next(one for one in journal.find(SavedQuestion) if one.name == "By price")
+    journal.do(Change(SavedQuestion, middle.id, {"name": "By the pound"}, "Name a question"))
+    assert page.saved.findChildren(SavedLine) == before
+    assert [line.ask.text() for line in before] == ["By cut", "By the pound", "By wood"]
+    assert before[1].change.accessibleName() == "Change By the pound"
+    journal.do(Remove(SavedQuestion, middle.id, "Take a question away"))
+    left = page.saved.findChildren(SavedLine)
+    assert [line.ask.text() for line in left] == ["By cut", "By wood"]
 
 
 def test_that_a_question_that_cannot_be_asked_is_kept_and_said(
