@@ -84,3 +84,6 @@ def test_that_an_old_recipe_keeps_its_text_as_its_note(open_window: Opener, qtbo
 def test_that_curing_salt_is_said_not_to_scale(open_window: Opener) -> None:
     row = recipe_row(open_window(), lines=[["water", "1 L"], ["curing salt", "12 g"]])
     assert row.cure.isVisible()
+    first, last = seen(row)
+    assert "ingredient 1 of house brine" in first.amount.line.accessibleName()
+    assert "ingredient 2 of house brine" in last.away.accessibleName()

@@ -52,7 +52,6 @@ class IngredientRow(QWidget):
         """Show an ingredient."""
         self.name.set_value(line.name)
         self.amount.set_value(line.typed)
-        tell_all_about(self, f"ingredient {self._place + 1}")
 
     def _rename(self, value: object, _typed: str) -> str:
         return self._recipe.change_line(self._place, name=str(value or "").strip())
@@ -106,6 +105,16 @@ class RecipeRow(ItemRow):
             shown.setVisible(place < len(lines))
         self.cure.setVisible(any(line.is_cure for line in lines))
         self.note.set_value(note_of(item.details))
+        self._tell()
+
+    def tell_about(self, about: str) -> None:
+        """Tell each control which recipe it is of, and those of an ingredient which of its lines."""
+        super().tell_about(about)
+        self._tell()
+
+    def _tell(self) -> None:
+        for number, line in enumerate(self.rows, start=1):
+            tell_all_about(line, f"ingredient {number} of {self._about}")
 
     # what its fields do
 
