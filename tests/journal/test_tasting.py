@@ -7,8 +7,9 @@ from datetime import timedelta
 
 import pytest
 
+from pitjournal.analysis.findings.as_json import as_json
 from pitjournal.analysis.tasting.totals import totals
-from pitjournal.domain.cook import Arm
+from pitjournal.domain.cook import Arm, CookStatus
 from pitjournal.domain.record import new_id
 from pitjournal.domain.scheme import ANSWER, Scheme
 from pitjournal.domain.tasting import Mishap, Score, Session, Tasting, TastingNote
@@ -17,7 +18,7 @@ from pitjournal.errors import JournalError
 from pitjournal.files.schemes import shipped
 from pitjournal.journal import Journal
 from pitjournal.journal.commands.mishaps import CorrectScore, MarkAbsent, MarkSpilled, SwapScores
-from pitjournal.journal.commands.records import Add
+from pitjournal.journal.commands.records import Add, AddCook
 from pitjournal.journal.commands.tasting import (
     DrawTasting,
     GiveAnswer,
@@ -25,6 +26,8 @@ from pitjournal.journal.commands.tasting import (
     LockTasting,
     RevealTasting,
 )
+from pitjournal.units import UnitSystem
+from tests.analysis.makers import compared
 from tests.builders import NOON, add_comparison
 
 PANEL = ("Ada", "Bruno", "Clio", "Dov", "Elif", "Fee")
@@ -442,3 +445,56 @@ def test_that_a_lost_portion_takes_two_scores_with_it_and_says_so(journal: Journ
         journal.do(GiveScore(tasting, sample.id, "Ada", name, 5.0))
     journal.do(MarkSpilled(tasting, "Ada", sample.id, LATER))
     assert now(journal).notes[0].said.endswith("2 scores with it")
+
+
+# who met one arm alone
+
+
+def served_two_each(journal: Journal, served: dict[str, tuple[int, int]]) -> str:
+    """Return the id of a cook of four pieces in two arms, of which each taster scored two."""
+    whole = compared(("Left alone", "Injected"), ((4.0, 4.0), (8.0, 8.5)), packs=False)
+    (session,) = whole.tastings
+    places = {t: [whole.samples[place].id for place in own] for t, own in served.items()}
+    tasting = replace(session, tasters=tuple(served), orders=places)
+    scores = [
+        replace(whole.scores[place], id=new_id(), taster=taster)
+        for taster, own in served.items()
+        for place in own
+    ]
+    parts = (*whole.arms, *whole.pieces, tasting, *whole.samples, *scores)
+    journal.do(AddCook(replace(whole.cook, status=CookStatus.DONE), parts))
+    return whole.cook.id
+
+
+def test_that_a_taster_of_one_arm_alone_is_named_before_the_answer(journal: Journal) -> None:
+    cook_id = served_two_each(journal, {"Ada": (2, 3), "Ben": (0, 1), "Cal": (0, 2)})
+    found = journal.findings(cook_id, UnitSystem.US)
+    assert found.words[0] == (
+        "Ada tasted nothing but injected racks and Ben tasted nothing but racks left alone. How "
+        "kind such tasters may be cannot be told apart from the arm, and the interval knows nothing of it: "
+        "whatever differs may come from who tasted what."
+    )
+    assert as_json(found)["one_arm_tasters"] == [
+        {"taster": "Ada", "arm": "Injected"},
+        {"taster": "Ben", "arm": "Left alone"},
+    ]
+    assert journal.headlines([cook_id], UnitSystem.US)[cook_id].endswith(", or the taster")
+
+
+def test_that_tasters_of_both_arms_are_not_named(journal: Journal) -> None:
+    cook_id = served_two_each(journal, {"Ada": (0, 2), "Ben": (1, 3), "Cal": (0, 3)})
+    found = journal.findings(cook_id, UnitSystem.US)
+    assert not found.one_arm
+    assert "How kind" not in " ".join(found.words)
+
+
+def test_that_a_draw_of_some_each_gives_everyone_both_arms(journal: Journal) -> None:
+    whole = compared(("Left alone", "Injected"), ((4.0, 4.0), (8.0, 8.5)), packs=False)
+    journal.do(AddCook(whole.cook, (*whole.arms, *whole.pieces)))
+    arm_of = {piece.id: piece.arm_id for piece in whole.pieces}
+    for seed in range(20):
+        journal.do(DrawTasting(whole.cook.id, PANEL[:3], seed, each=2))
+        session = now(journal)
+        for taster in PANEL[:3]:
+            assert len({arm_of[sample.piece_id] for sample in session.served(taster)}) == 2
+        journal.undo()

@@ -91,6 +91,7 @@ def as_json(found: Findings, deeper: Deeper = NOTHING) -> dict[str, Any]:
             }
             for one in found.confounded
         ],
+        "one_arm_tasters": [{"taster": one.taster, "arm": one.arm} for one in found.one_arm],
         "ledger": [
             {
                 "arm": row.arm,

@@ -47,6 +47,7 @@ from pitjournal.analysis.findings.leeway import (
     windows_of,
 )
 from pitjournal.analysis.findings.like import OtherCut, other_cuts
+from pitjournal.analysis.findings.one_arm import OneArm, one_arm_sentence, one_arm_tasters
 from pitjournal.analysis.findings.own_scale import is_ranking
 from pitjournal.analysis.findings.places import ranked
 from pitjournal.analysis.findings.targets import TargetFound, disagreement, targets_found
@@ -141,6 +142,7 @@ class Findings:
     every_cut: bool = False
     lots: tuple[ByLot, ...] = ()
     targets: tuple[TargetFound, ...] = ()
+    one_arm: tuple[OneArm, ...] = ()
 
     @property
     def declared(self) -> tuple[Difference, ...]:
@@ -220,6 +222,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     bounds, windows = leeways(whole, seen), piece_windows(whole, seen)
     noun = noun_of(piece.cut for piece in whole.pieces)
     confounded = confounded_of(whole, pieces, catalogue)
+    one_sided = one_arm_tasters(whole, outcome.key) if outcome is not None and not blind else ()
     said = [wording.BLIND] if blind else []
     effects: tuple[Effect, ...] = ()
     if outcome is not None and not blind:
@@ -234,6 +237,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     said = [
         eyes_open_sentence(whole, outcome.key) if outcome else "",
         *confounded_sentences(confounded, noun),
+        one_arm_sentence(one_sided, noun),
         late_sentence(late),
         no_total_sentence(whole, outcome.key) if outcome else "",
         *said,
@@ -272,6 +276,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         effects=effects,
         noun=noun,
         confounded=confounded,
+        one_arm=one_sided,
         late=late,
         targets=aims,
         lots=by_lot(whole, arms) if outcome is not None and not blind else (),

@@ -25,7 +25,9 @@ SETS: dict[Asks, tuple[tuple[int, ...], ...]] = {
 """Every set that can be served of two ways, 0 and 1; of a duo–trio the reference comes first."""
 
 
-def serving_orders(samples: int, tasters: int, seed: int, each: int = 0) -> list[list[int]]:
+def serving_orders(
+    samples: int, tasters: int, seed: int, each: int = 0, arms: Sequence[str] = ()
+) -> list[list[int]]:
     """Return an order of the sample numbers for each taster, drawn by lot.
 
     Whole Williams designs are dealt out, each with its samples renumbered by lot. Where the
@@ -39,10 +41,15 @@ def serving_orders(samples: int, tasters: int, seed: int, each: int = 0) -> list
         The same seed draws the same orders.
     each
         How many samples a taster is served; 0 or too many is all of them.
+    arms
+        The arm of each sample. Who is served only some gets as many of every arm as can be: a
+        taster who met one arm alone cannot be told apart from it.
     """
     lot = random.Random(seed)  # noqa: S311 - a lot that can be drawn again, no secret
     if 2 <= each < samples:
-        return _some_each(samples, tasters, each, lot)
+        if dealt_by_arm(samples, each, arms):
+            return _by_arm(arms, tasters, each, lot)
+        return _in_order(_some_each(samples, tasters, each, lot), lot, arms)
     orders: list[list[int]] = []
     while len(orders) < tasters:
         names = list(range(samples))
@@ -69,7 +76,60 @@ def _some_each(samples: int, tasters: int, each: int, lot: random.Random) -> lis
         met.update(block)
         together.update(frozenset(pair) for pair in combinations(block, 2))
     lot.shuffle(blocks)
-    return _in_order(blocks, lot)
+    return blocks
+
+
+def dealt_by_arm(samples: int, each: int, arms: Sequence[str]) -> bool:
+    """Whether a plan blind to the arms could serve a taster too many of one: then it knows them."""
+    sizes = Counter(arms)
+    if len(arms) != samples or len(sizes) < 2:
+        return False
+    for size in sizes.values():  # the most and the fewest of this arm that a block may hold
+        most, fewest = min(size, each), max(0, each - (samples - size))
+        if most - fewest > 1 or (fewest == 0 and each >= len(sizes)):
+            return True
+    return False
+
+
+def _by_arm(arms: Sequence[str], tasters: int, each: int, lot: random.Random) -> list[list[int]]:
+    """Deal each taster the arms evenly, of each arm what was met least, and order them."""
+    met, together = Counter[int](), Counter[frozenset[int]]()
+    blocks = []
+    for _ in range(tasters):
+        block: list[int] = []
+        while len(block) < each:
+            held = Counter(arms[one] for one in block)
+            left = [one for one in range(len(arms)) if one not in block]
+            lot.shuffle(left)
+            block.append(min(left, key=lambda one: _claim(one, block, held, arms, met, together)))
+        blocks.append(block)
+        met.update(block)
+        together.update(frozenset(pair) for pair in combinations(block, 2))
+    lot.shuffle(blocks)
+    return _in_order(blocks, lot, arms)
+
+
+def _claim(  # noqa: PLR0917 - what a sample's turn is told by
+    one: int,
+    block: Sequence[int],
+    held: Counter[str],
+    arms: Sequence[str],
+    met: Counter[int],
+    together: Counter[frozenset[int]],
+) -> tuple[int, int, float, int]:
+    """Return who comes first: the arm held least, the piece met least, the arm tasted least."""
+    own = [other for other, arm in enumerate(arms) if arm == arms[one]]
+    tasted = (held[arms[one]] + sum(met[other] for other in own)) / len(own)
+    shared = sum(together[frozenset((one, other))] for other in block)
+    return held[arms[one]], met[one], tasted, shared
+
+
+def left_unmet(arms: Sequence[str], tasters: int, each: int) -> int:
+    """Return how many samples nobody meets."""
+    if not 2 <= each < len(arms):
+        return 0
+    orders = serving_orders(len(arms), tasters, 0, each, arms)
+    return len(arms) - len({one for order in orders for one in order})
 
 
 def _plan(samples: int, each: int) -> list[list[int]]:
@@ -96,18 +156,38 @@ def _least_met(
     return block
 
 
-def _in_order(blocks: list[list[int]], lot: random.Random) -> list[list[int]]:
-    """Order each block so that places and neighbours come out as even as they can."""
+def _in_order(
+    blocks: list[list[int]], lot: random.Random, arms: Sequence[str] = ()
+) -> list[list[int]]:
+    """Order each block so that arms, places and neighbours come out as even as they can."""
     places, follows = Counter[tuple[int, int]](), Counter[tuple[int, int]]()
+    early = Counter[str]()
+    known = bool(arms)
     orders = []
     for block in blocks:
         lot.shuffle(block)
         ways = [[block[value] for value in row] for row in williams_rows(len(block))]
-        order = min(ways, key=lambda way: _uneven(way, places, follows))
+        order = min(
+            ways,
+            key=lambda way: (
+                _apart(way, arms, early) if known else 0.0,
+                _uneven(way, places, follows),
+            ),
+        )
+        for place, one in enumerate(order):
+            early[arms[one] if known else ""] += 2 * place - len(order) + 1
         places.update(enumerate(order))
         follows.update(pairwise(order))
         orders.append(order)
     return orders
+
+
+def _apart(way: Sequence[int], arms: Sequence[str], early: Counter[str]) -> int:
+    """Return how far the arms' places would lie from the middle of a serving."""
+    sums = Counter(early)
+    for place, one in enumerate(way):
+        sums[arms[one]] += 2 * place - len(way) + 1
+    return sum(value * value for value in sums.values())
 
 
 def _uneven(

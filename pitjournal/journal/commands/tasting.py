@@ -128,7 +128,13 @@ class DrawTasting:
         samples = [
             _sample(session, piece, str(code)) for piece, code in zip(served, codes, strict=True)
         ]
-        orders = serving_orders(len(samples), len(self.tasters), self.seed, self.each)
+        orders = serving_orders(
+            len(samples),
+            len(self.tasters),
+            self.seed,
+            self.each,
+            [piece.arm_id or "" for piece in served],
+        )
         return samples, {
             taster: [samples[place].id for place in order]
             for taster, order in zip(self.tasters, orders, strict=True)

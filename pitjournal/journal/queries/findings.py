@@ -177,6 +177,7 @@ def headlines(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> di
     from pitjournal.analysis.findings.after_reveal import no_total_sentence  # noqa: PLC0415
     from pitjournal.analysis.findings.comparison import compare, number, summaries  # noqa: PLC0415
     from pitjournal.analysis.findings.confounded import confounded_of  # noqa: PLC0415
+    from pitjournal.analysis.findings.one_arm import one_arm_tasters  # noqa: PLC0415
     from pitjournal.analysis.findings.wording import headline  # noqa: PLC0415
     from pitjournal.units import Dimension, show  # noqa: PLC0415
 
@@ -200,6 +201,8 @@ def headlines(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> di
             told = confounded_of(whole, pieces, catalogue)  # type: ignore[arg-type]
             if words and told and any(d.estimate is not None for d in made):
                 words += f", or the {told[0].variable.label}"
+            elif words and one_arm_tasters(whole, outcome.key):
+                words += ", or the taster"
         if not words:
             known = [number(values.get("yield_off")) for values in pieces.values()]  # type: ignore[arg-type]
             mean = mean_of(known)

@@ -144,6 +144,10 @@ def _told_by_nothing(shown: Shown, arm_ids: Sequence[str]) -> list[tuple[str, Se
         found = [mine.get((one.variable.key, arm_id)) for arm_id in arm_ids]
         cells = ["–" if own is None else "not told apart" for own in found]
         rows.append((one.variable.label, cells))
+    for met in shown.found.one_arm:
+        here = [arm_id == met.arm_id or met.arm_id not in arm_ids for arm_id in arm_ids]
+        cells = ["not told apart" if mine else "–" for mine in here]
+        rows.append((f"{met.taster}, {met.arm} only", cells))
     return rows
 
 

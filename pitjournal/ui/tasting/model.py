@@ -9,6 +9,8 @@ from pitjournal.analysis.tasting.serving import (
     MOST_AT_ONCE,
     SETS,
     balanced_with,
+    dealt_by_arm,
+    left_unmet,
     share_enough,
 )
 from pitjournal.analysis.tasting.totals import cards_short, places, totals
@@ -92,10 +94,17 @@ def servings(rules: Rules, samples: int) -> list[tuple[int, str]]:
     return [(0, f"all {samples} to everyone"), *some]
 
 
-def balance_words(samples: int, each: int, tasters: int) -> str:
-    """Return how even the serving comes out, in words."""
+TOO_FEW_IN_COMMON = (
+    " That is too few in common to set a kind and a strict taster even: serve each more, or all."
+)
+
+
+def balance_words(samples: int, each: int, tasters: int, arms: Sequence[str] = ()) -> str:
+    """Return how even the serving comes out, in words; `arms` has the arm of each sample."""
     if samples < 2 or tasters < 1:
         return ""
+    if 2 <= each < samples and dealt_by_arm(samples, each, arms):
+        return _by_arm_words(samples, each, tasters, arms)
     needed = balanced_with(samples, each)
     if tasters % needed == 0:
         return "The orders balance fully: every sample follows every other equally often."
@@ -106,10 +115,22 @@ def balance_words(samples: int, each: int, tasters: int) -> str:
         met = f"each sample is met {int(times)} or {int(times) + 1} times"
     said = f"The orders balance fully with {needed} tasters. With {tasters}, {met}."
     if each and not share_enough(samples, tasters * served, tasters):
-        said += (
-            " That is too few in common to set a kind and a strict taster even: serve each more, "
-            "or all."
-        )
+        said += TOO_FEW_IN_COMMON
+    return said
+
+
+def _by_arm_words(samples: int, each: int, tasters: int, arms: Sequence[str]) -> str:
+    """Return how even it comes out where each taster's share of the arms goes first."""
+    count = len(set(arms))
+    said = "Each taster gets the arms as evenly as can be."
+    if each < count:
+        said = f"With {each} each of {count} arms nobody meets them all: serve each more."
+    unmet = left_unmet(arms, tasters, each)
+    if unmet:
+        pieces = "One sample is" if unmet == 1 else f"{unmet} samples are"
+        said += f" {pieces} tasted by nobody: serve each more, or ask more tasters."
+    elif not share_enough(samples, tasters * each, tasters):
+        said += TOO_FEW_IN_COMMON
     return said
 
 

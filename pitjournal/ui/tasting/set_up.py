@@ -205,7 +205,8 @@ class SetUp(QWidget):
         if scheme is not None and whole is not None and whole.pieces:
             tasters = len(self._tasters())
             if scheme.reads.scored:
-                said = model.balance_words(len(whole.pieces), self._each(), tasters)
+                arms = [piece.arm_id or "" for piece in whole.pieces]
+                said = model.balance_words(len(arms), self._each(), tasters, arms)
             else:
                 said = model.sets_words(scheme.reads.asks, tasters)
         self.balance.setText(said)

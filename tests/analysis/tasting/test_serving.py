@@ -84,3 +84,26 @@ def test_that_the_lot_decides_who_gets_which() -> None:
     drawn = {tuple(draw_sets(Asks.TRIANGLE, 6, seed)) for seed in range(50)}
     assert len(drawn) > 40
     assert all(len(set(pair)) == 2 for pair in combinations(sorted(drawn)[:5], 2))
+
+
+@pytest.mark.parametrize(("tasters", "each"), [(3, 2), (6, 2), (4, 3)])
+@pytest.mark.parametrize("arms", ["CCTT", "CTCT", "CCCTTT", "CCTTVV"])
+def test_that_nobody_is_left_with_one_arm_and_pieces_are_met_alike(
+    tasters: int, each: int, arms: str
+) -> None:
+    """Arms are even within tasters as far as can be: blocks within a panel (common practice)."""
+    for seed in range(200):
+        orders = serving_orders(len(arms), tasters, seed, each, arms)
+        for order in orders:
+            held = Counter(arms[sample] for sample in order)
+            assert len(held) == min(each, len(set(arms)))
+            assert max(held.values()) - min(held.values()) <= 1
+        met = Counter(sample for order in orders for sample in order)
+        assert all(met[sample] for sample in range(len(arms)))
+
+
+def test_that_an_arm_comes_as_early_as_the_other_where_it_can() -> None:
+    for seed in range(50):
+        orders = serving_orders(4, 6, seed, 2, "CCTT")
+        first = Counter("CCTT"[order[0]] for order in orders)
+        assert first == {"C": 3, "T": 3}
