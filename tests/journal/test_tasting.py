@@ -498,3 +498,30 @@ def test_that_a_draw_of_some_each_gives_everyone_both_arms(journal: Journal) -> 
         for taster in PANEL[:3]:
             assert len({arm_of[sample.piece_id] for sample in session.served(taster)}) == 2
         journal.undo()
+
+
+def test_that_tasters_who_agree_exactly_say_the_same_by_the_panel_model(journal: Journal) -> None:
+    """By hand: 5, 6, 5 against 7, 6, 8 is 21 ÷ 3 − 16 ÷ 3, whatever the lot gave for an order."""
+    scores, told = ((5.0, 6.0, 5.0), (7.0, 6.0, 8.0)), list[str]()
+    for seed in range(8):
+        whole = compared(("Left alone", "Injected"), scores, packs=False)
+        journal.do(AddCook(whole.cook, (*whole.arms, *whole.pieces)))
+        journal.do(DrawTasting(whole.cook.id, PANEL[:3], seed))
+        (tasting,) = journal.find(Tasting, cook_id=whole.cook.id)
+        session = journal.whole(whole.cook.id).session(tasting)
+        given = {score.sample_id: score.value for score in whole.scores}
+        by_piece = {sample.piece_id: given[sample.id] for sample in whole.samples}
+        for taster in PANEL[:3]:
+            for sample in session.served(taster):
+                value = by_piece[sample.piece_id]
+                for name in tasting.criteria:
+                    journal.do(GiveScore(tasting.id, sample.id, taster, name, value))
+        journal.do(LockTasting(tasting.id))
+        journal.do(RevealTasting(tasting.id))
+        told += [
+            scale.words[0]
+            for scale in journal.deeper(whole.cook.id).scales
+            if "kindness" in scale.title
+        ]
+    assert told
+    assert all(one.startswith("Injected: +1.67") for one in told)

@@ -1,13 +1,17 @@
 """Sources: Bates et al. (2015) sleepstudy; an invented nested table worked by two packages."""
 
 import math
+import random
+from collections.abc import Sequence
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from statsmodels.regression.mixed_linear_model import VCSpec
 
 from pitjournal.science.nested import nested_difference, piece_means
-from pitjournal.science.paired import pooled_difference
+from pitjournal.science.paired import Estimate, pooled_difference
 from tests.science.reference import check, rows
 
 TABLE = rows("nested_tasters")
@@ -130,3 +134,51 @@ def test_that_a_place_in_the_serving_is_held_as_a_reference_library_holds_it() -
     assert abs(plain.estimate - 1) > abs(got.estimate - 1)
     assert got.df is not None
     assert got.df <= 5  # eight pieces less two arms and a slope
+
+
+def tasted(
+    base: Sequence[float], orders: Sequence[Sequence[int]], kind: Sequence[float], flat: float
+) -> Estimate:
+    """Return the difference of two arms of equal size, each taster as kind as said."""
+    rows = [
+        (base[piece] + kind[who] + flat * ((3 * piece + who) % 2), piece, who, place)
+        for who, order in enumerate(orders)
+        for place, piece in enumerate(order)
+    ]
+    values, pieces, tasters, places = zip(*rows, strict=True)
+    arms = [piece // (len(base) // 2) for piece in pieces]
+    return nested_difference(values, arms, pieces, 1, 0, taster_codes=tasters, covariate=places)
+
+
+@pytest.mark.parametrize("kind", [(0.0, 0.0, 0.0), (1.0, 0.0, -2.0)])
+def test_that_tasters_who_agree_exactly_say_the_difference_of_the_means(
+    kind: tuple[float, ...],
+) -> None:
+    """By hand: (7 + 6 + 8) ÷ 3 − (5 + 6 + 5) ÷ 3 = 5 ÷ 3; pooled variance (1/3 + 1) ÷ 2, t 2.7764."""
+    for seed in range(40):
+        lot = random.Random(seed)
+        orders = [lot.sample(range(6), 6) for _ in range(3)]
+        found = tasted((5, 6, 5, 7, 6, 8), orders, kind, 0.0)
+        assert found.estimate == pytest.approx(5 / 3)
+        assert found.low == pytest.approx(5 / 3 - 2.7764 * math.sqrt(2 / 3 * 2 / 3), abs=1e-4)
+
+
+@given(st.integers(0, 10_000), st.lists(st.integers(-5, 5), min_size=3, max_size=3))
+@settings(max_examples=40, deadline=None)
+def test_that_a_taster_who_is_kinder_throughout_changes_nothing(seed: int, kind: list[int]) -> None:
+    """Where everyone scored everything, a constant a taster is orthogonal to arms and places."""
+    lot = random.Random(seed)
+    orders = [lot.sample(range(6), 6) for _ in range(3)]
+    base = [float(lot.randint(3, 8)) for _ in range(6)]
+    for flat in (0.0, 1.0):
+        plain = tasted(base, orders, (0.0, 0.0, 0.0), flat)
+        kinder = tasted(base, orders, kind, flat)
+        turned = tasted(base, [orders[2], orders[0], orders[1]], (0.0, 0.0, 0.0), 0.0)
+        assert kinder.estimate == pytest.approx(plain.estimate, abs=1e-6)
+        if not flat:
+            assert turned.estimate == pytest.approx(plain.estimate, abs=1e-6)
+
+
+def test_that_a_place_every_piece_kept_is_left_out() -> None:
+    found = tasted((5, 6, 5, 7, 6, 8), [list(range(6))] * 3, (0.0, 0.0, 0.0), 0.0)
+    assert found.estimate == pytest.approx(5 / 3)

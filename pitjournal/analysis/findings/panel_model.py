@@ -1,5 +1,6 @@
 """Scores with the tasters' kindness, and the place in the serving, taken out."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import fmean
@@ -12,6 +13,11 @@ from pitjournal.units import Dimension, UnitSystem, show, show_interval
 
 EVEN_ORDER = 0.1
 """Places in the serving by which the arms' mean places may differ and still count as balanced."""
+
+
+PLACE_GOES_WITH = (
+    "Every piece had its own place in the serving, so what the place did cannot be taken out."
+)
 
 
 @dataclass(frozen=True)
@@ -41,7 +47,10 @@ def tasters_apart(arms: Sequence[ArmSummary], session: Session, name: str) -> Ow
     uneven = _unevenly_served(given, {piece: arm for piece, (arm, _) in where.items()})
     if not missing and not uneven:
         return None
-    said = _said(arms, control, given, where, uneven=uneven)
+    apart = uneven and _place_is_told(given)
+    stuck = [PLACE_GOES_WITH] if uneven and not apart else []
+    uneven = apart
+    said = stuck + _said(arms, control, given, where, uneven=uneven)
     if not said:
         return None
     title = "each taster’s kindness taken out"
@@ -71,7 +80,26 @@ def _unevenly_served(given: Sequence[Given], arms: dict[str, int]) -> bool:
     for one in given:
         places.setdefault(arms[one.piece_id], []).append(one.place)
     means = [fmean(own) for own in places.values()]
+    if any(math.isnan(mean) for mean in means):
+        return False
     return max(means, default=0.0) - min(means, default=0.0) > EVEN_ORDER
+
+
+def _place_is_told(given: Sequence[Given]) -> bool:
+    """Whether pieces were met in several places, so that a place can be told from a piece."""
+    from pitjournal.science.nested import within_slope  # noqa: PLC0415 - numpy, when needed
+
+    pieces, names = (
+        {one: n for n, one in enumerate(dict.fromkeys(all_))}
+        for all_ in ([one.piece_id for one in given], [one.taster for one in given])
+    )
+    slope = within_slope(
+        [one.value for one in given],
+        [pieces[one.piece_id] for one in given],
+        [names[one.taster] for one in given],
+        [one.place for one in given],
+    )
+    return slope is not None
 
 
 def _said(

@@ -124,12 +124,11 @@ def _claim(  # noqa: PLR0917 - what a sample's turn is told by
     return held[arms[one]], met[one], tasted, shared
 
 
-def left_unmet(arms: Sequence[str], tasters: int, each: int) -> int:
-    """Return how many samples nobody meets."""
-    if not 2 <= each < len(arms):
-        return 0
+def times_met(arms: Sequence[str], tasters: int, each: int) -> list[int]:
+    """Return how often each sample would be met, by one draw."""
     orders = serving_orders(len(arms), tasters, 0, each, arms)
-    return len(arms) - len({one for order in orders for one in order})
+    met = Counter(one for order in orders for one in order)
+    return [met[one] for one in range(len(arms))]
 
 
 def _plan(samples: int, each: int) -> list[list[int]]:

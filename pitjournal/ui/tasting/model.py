@@ -10,8 +10,8 @@ from pitjournal.analysis.tasting.serving import (
     SETS,
     balanced_with,
     dealt_by_arm,
-    left_unmet,
     share_enough,
+    times_met,
 )
 from pitjournal.analysis.tasting.totals import cards_short, places, totals
 from pitjournal.domain.piece import Piece
@@ -125,7 +125,11 @@ def _by_arm_words(samples: int, each: int, tasters: int, arms: Sequence[str]) ->
     said = "Each taster gets the arms as evenly as can be."
     if each < count:
         said = f"With {each} each of {count} arms nobody meets them all: serve each more."
-    unmet = left_unmet(arms, tasters, each)
+    met = times_met(arms, tasters, each)
+    few, most = min(met), max(met)
+    times = f"{few} {'or' if most - few == 1 else 'to'} {most}" if most > few else f"{few}"
+    said += f" With {tasters}, each sample is met {times} times."
+    unmet = met.count(0)
     if unmet:
         pieces = "One sample is" if unmet == 1 else f"{unmet} samples are"
         said += f" {pieces} tasted by nobody: serve each more, or ask more tasters."
