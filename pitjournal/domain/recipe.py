@@ -27,6 +27,7 @@ CURE_SOURCE = "9 CFR 424.21(c), 424.22(b)"
 
 _PART = re.compile(r"^(?P<name>.*?)[\s:=]+(?P<amount>[\d.,/]+)\s*(?P<unit>\D*)$")
 _CURE = re.compile(r"\bcur(?:e|ing)\b|nitrite|nitrate|saltpet|pink salt", re.IGNORECASE)
+_US_VOLUME = re.compile(r"oz|ounce|cup|sp|spoon|pint|pt|quart|qt|gal", re.IGNORECASE)
 _SHARE = re.compile(r"^(?P<number>[\d.,/\s]+)(?:%|parts?)?$")
 
 
@@ -160,7 +161,8 @@ def scaled(lines: Sequence[Line], factor: float, system: UnitSystem) -> list[str
             continue
         amount = line.amount * factor
         if line.by is By.VOLUME:
-            own = UnitSystem.US if re.search(r"oz|cup|sp|pint|gal", line.typed) else system
+            ours = _US_VOLUME.search(line.typed) is not None
+            own = UnitSystem.US if ours else weighed_in((line.typed,), system)
             said.append(f"{line.name} {show(amount, Dimension.VOLUME, own)}")
         else:
             own = weighed_in((line.typed,), system)

@@ -37,6 +37,10 @@ def test_that_lines_scale_each_in_its_own_unit_and_curing_salt_does_not() -> Non
     # 1000 g of water, 50 g of salt and 28.35 g of sugar; twice as much of each.
     assert sum(parts_of(BRINE).values()) == pytest.approx(1078.35, abs=0.01)
     assert scaled(BRINE, 2.0, METRIC) == ["water 2.00 L", "salt 100 g", "brown sugar 2.0 oz"]
+    # Who reads pounds still sees litres and grams where these were typed.
+    assert scaled(BRINE, 2.0, UnitSystem.US) == scaled(BRINE, 2.0, METRIC)
+    quart = lines_of({"lines": [["water", "1 qt"]]})
+    assert scaled(quart, 2.0, METRIC) == ["water 64.0 fl oz"]  # a quart is 32 (NIST Handbook 44)
     assert cures(BRINE) == ["curing salt 6.25 % 12 g"]
 
 
