@@ -283,6 +283,7 @@ def attach_photos(
     taken_at: datetime | None = None,
     *,
     stop: Callable[[], object] | None = None,
+    left_out: list[JournalError] | None = None,
 ) -> Command:
     """Return the command that keeps photos, given as name and bytes, with their small pictures.
 
@@ -296,15 +297,26 @@ def attach_photos(
         When they were taken if a camera did not say; aware.
     stop
         Called again and again; it raises where nobody waits any more.
+    left_out
+        Takes why a photo cannot be read, and the others are kept; without it none is.
 
     Raises
     ------
     JournalError
-        If one cannot be read; it is named, and none is kept.
+        If one cannot be read; it is named, and none is kept. With `left_out`, if none can.
     """
     cook = _whole(journal, cook_id)
     zone = time_zone(cook.cook.zone)
-    read = [(name, data, strangers.photo(data, name, stop)) for name, data in photos]
+    read = []
+    for name, data in photos:
+        try:
+            read.append((name, data, strangers.photo(data, name, stop)))
+        except JournalError as error:
+            if left_out is None:
+                raise
+            left_out.append(error)
+    if left_out and not read:
+        raise JournalError(" ".join(map(str, left_out[:3])))
     records, files = [], []
     for name, data, photo in read:
         whole = journal.keep_file(data, photo.media_type, name)

@@ -78,7 +78,7 @@ class Bridge(QObject):
         self._waits: list[QTimer] = []
 
     def do(self, command: Command, initiator: object | None = None) -> Changes | None:
-        """Run a command; on failure say so (and hold what may still be saved), return None."""
+        """Run a command; on failure say so, return None. What may still be saved is held."""
         try:
             return self._try(command, initiator)
         except JournalError as error:
@@ -86,7 +86,11 @@ class Bridge(QObject):
             return None
 
     def attempt(self, command: Command, initiator: object | None = None) -> str:
-        """Run a command for a field that shows its own error: return that, or an empty text."""
+        """Run a command for a field that shows its own error: return that, or an empty text.
+
+        What the disk refused and is held is no error, for it is not to be typed again; whether
+        all is saved says `held` alone.
+        """
         try:
             self._try(command, initiator)
         except NotSavedError as error:
@@ -104,10 +108,11 @@ class Bridge(QObject):
         try:
             changes = self.journal.do(command, initiator)
         except NotSavedError as error:
-            if not self.journal.read_only:
-                self.why = error.message
-                self._hold(command, initiator)
-            raise
+            if self.journal.read_only:
+                raise
+            self.why = str(error)
+            self._hold(command, initiator)
+            return None
         if changes:
             self.saved.emit(changes.label)
         return changes
@@ -122,6 +127,11 @@ class Bridge(QObject):
         """What waits to be saved, in words."""
         return tuple(command.label for command, _ in self._held)
 
+    @property
+    def waiting(self) -> tuple[Command, ...]:
+        """What waits to be saved, in order."""
+        return tuple(command for command, _ in self._held)
+
     def try_held(self) -> None:
         """Try again to save what waits, in order."""
         while self._held:
@@ -129,16 +139,20 @@ class Bridge(QObject):
             try:
                 changes = self.journal.do(command, initiator)
             except NotSavedError as error:
-                if error.message != self.why:  # another reason than before
-                    self.why = error.message
+                if str(error) != self.why:  # another reason than before
+                    self.why = str(error)
                     self.holding.emit(len(self._held))
                 return
             except JournalError as error:
-                self.refused.emit(str(error))
+                refusal = str(error)
             else:
-                self.saved.emit(changes.label)
-            self._held.pop(0)
+                refusal = ""
+            self._held.pop(0)  # before anything is said: who hears it asks what still waits
             self.holding.emit(len(self._held))
+            if refusal:
+                self.refused.emit(refusal)
+            elif changes:
+                self.saved.emit(changes.label)
         self._retry.stop()
 
     def take_held(self) -> list[tuple[Command, object | None]]:

@@ -101,7 +101,7 @@ class Window(KeyedWindow):
         self.bar = MessageBar(desk.bridge, parent=self)
         self._place_bar = place_at_foot(self.bar, inner)
         self.bar.shown.connect(self._place_bar)
-        desk.bridge.unseeing.connect(lambda: UnseePanel(desk.bridge, self).open_panel())
+        desk.bridge.unseeing.connect(lambda: self._open(UnseePanel(desk.bridge, self)))
         desk.bridge.changed.connect(self._hear)
         desk.going.connect(self.go)
         desk.listing.connect(self.show_cooks)

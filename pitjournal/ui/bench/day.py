@@ -1,6 +1,7 @@
 """The card in the middle of the bench: the chart, the log or the photos."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from PySide6.QtWidgets import QPushButton, QStackedWidget
 
@@ -9,6 +10,7 @@ from pitjournal.domain.oddities import Oddity, oddities
 from pitjournal.domain.record import Record
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.ahead import AheadLine
+from pitjournal.ui.bench.held import NOT_SAVED, tapped_of
 from pitjournal.ui.bench.log import LogList, entries
 from pitjournal.ui.bench.photos import PhotoStrip
 from pitjournal.ui.cook.day_chart import DayChart
@@ -75,8 +77,15 @@ class DayCard(Card):
             self.chart.show_cook(whole)
         elif name == "log":
             now = self._desk.now()
+            held = {one.id for one in tapped_of(self._desk.bridge.waiting, whole.cook.id)}
             found = entries(whole, self._desk.system, oddities(whole, now) if odd is None else odd)
-            self.log.show_entries(found, whole.cook.zone, now)
+            said = [
+                replace(entry, text=f"{entry.text}: {NOT_SAVED}")
+                if entry.record.id in held
+                else entry
+                for entry in found
+            ]
+            self.log.show_entries(said, whole.cook.zone, now)
         else:
             self.photos.show_cook(whole)
 

@@ -20,6 +20,7 @@ from pitjournal.ui.bench.band import DueCard
 from pitjournal.ui.bench.correct import TIMES, CorrectPanel
 from pitjournal.ui.bench.day import DayCard
 from pitjournal.ui.bench.fuel_panel import FuelPanel
+from pitjournal.ui.bench.held import with_held
 from pitjournal.ui.bench.lock import Veil
 from pitjournal.ui.bench.model import event_words, whom
 from pitjournal.ui.bench.other_panel import Door, OtherPanel, WeatherPanel
@@ -57,8 +58,9 @@ class BenchDoors(CookPage):
     # the cook as it is seen
 
     def see(self, whole: WholeCook) -> WholeCook:
-        """Return a cook as this screen shows it: followed files read on, arms hidden or not."""
-        return self.desk.seen(self.desk.follow.whole(whole))
+        """Return a cook as this screen shows it: what waits, followed files, arms hidden or not."""
+        held = with_held(self.desk.follow.whole(whole), self.desk.bridge.waiting)
+        return self.desk.seen(held)
 
     def _hide_arms(self) -> None:
         """Hide the arms on this screen, or show them again."""

@@ -1,6 +1,6 @@
 """The bench: the clock, the next thing, the pieces, the chart, and ten taps."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime, timedelta
 
 from PySide6.QtCore import QTimer
@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QVBoxLayout
 
 from pitjournal.analysis.traces.live import PIT, Live, live_of
 from pitjournal.domain.alarm import AlarmState
-from pitjournal.domain.event import EventKind
+from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.moments import show_ago, show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands import Command
@@ -19,6 +19,7 @@ from pitjournal.ui.bench.alarm_band import AlarmBand
 from pitjournal.ui.bench.band import Band, ClockCard, DueCard, FireNow
 from pitjournal.ui.bench.day import DayCard
 from pitjournal.ui.bench.doors import BenchDoors
+from pitjournal.ui.bench.held import NOT_SAVED, tapped_of
 from pitjournal.ui.bench.model import PieceNow, piece_now, span_of, whom
 from pitjournal.ui.bench.panels import (
     When,
@@ -52,6 +53,7 @@ class BenchPage(BenchDoors):
         super().__init__(desk)
         self.setProperty("gloves", True)
         desk.follow.changed.connect(self._grown)
+        desk.bridge.holding.connect(lambda _: self._grown())
         outer = QVBoxLayout(self)
         outer.setContentsMargins(tokens.XL, tokens.M, tokens.XL, tokens.L)
         outer.setSpacing(tokens.M)
@@ -197,7 +199,10 @@ class BenchPage(BenchDoors):
         self.day.ahead.show_cook(whole, self._degrees)
         self.alarm_tap.say_below(self._next_alarm(whole))
         self.tap_line.show_cook(whole, now, self.due.due.tap, all_on=self._all_on(whole))
-        self.tap_line.show_whom({name: self._whom(whole, name, pieces) for name in self.taps})
+        meant = {name: self._whom(whole, name, pieces) for name in self.taps}
+        held = tapped_of(self.desk.bridge.waiting, whole.cook.id)
+        unsaved = {one.kind if isinstance(one, Event) else "feel" for one in held}
+        self.tap_line.show_whom({**meant, **dict.fromkeys(_taps_of(unsaved), NOT_SAVED)})
 
     def _degrees(self, celsius: float) -> str:
         return show(celsius, Dimension.TEMPERATURE, self.desk.system)
@@ -360,3 +365,9 @@ class BenchPage(BenchDoors):
             self.desk.follow.settle()
             self.desk.bridge.do(FinishCook(self._shown.cook.id), self)
             self.desk.go("cook", self._shown.cook.id, "tasting")
+
+
+def _taps_of(kinds: Iterable[str]) -> set[str]:
+    """Return the taps by which events of these kinds are logged."""
+    names = {name for name, _ in TAPS}
+    return {"on" if kind == EventKind.OFF else kind for kind in kinds} & names

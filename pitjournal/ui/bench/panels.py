@@ -128,7 +128,7 @@ class FeelPanel(GlovePanel):
         super().__init__(over, "Probe and feel", 720)
         self._desk, self._whole, self._see = desk, whole, see
         self._internal: float | None = None
-        self._typed = ""
+        self._typed = self._saved_for = ""
         self.pieces = Choice("piece")
         self.pieces.offer((p.id, p.label, _mark(whole, p)) for p in whole.pieces)
         self.pieces.choose(first.id)
@@ -163,6 +163,14 @@ class FeelPanel(GlovePanel):
         self.windows = WindowChart()
         self.body.addWidget(self.windows)
         self._show()
+        self.listen(desk.bridge.holding, self._hear_held)
+
+    def _hear_held(self, count: int) -> None:
+        """Say it anew once all that waited is saved."""
+        if not count and self._saved_for:
+            self._whole = self._see(self._desk.journal.whole(self._whole.cook.id))
+            self._show()
+            self.said.setText(f"✓ saved for {self._saved_for}. {self.said.text()}")
 
     def open_panel(self, first: QWidget | None = None) -> None:
         """Show it with the temperature ready."""
@@ -234,7 +242,9 @@ class FeelPanel(GlovePanel):
         following = order[(order.index(piece.id) + 1) % len(order)]
         self.pieces.choose(following)
         self._show()
-        self.said.setText(f"✓ saved for {piece.label}. {self.said.text()}")
+        tick = "Not saved yet" if self._desk.bridge.held else "✓ saved"
+        self._saved_for = piece.label
+        self.said.setText(f"{tick} for {piece.label}. {self.said.text()}")
         self.internal.setFocus()
 
 

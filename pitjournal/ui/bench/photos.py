@@ -1,6 +1,6 @@
 """The photos of a cook as a strip; one opens large."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -49,6 +49,7 @@ def keep_photos(
     done: Callable[[], object],
 ) -> None:
     """Read photos off the window's thread, keep them as one step, then call `done`."""
+    left_out: list[JournalError] = []
 
     def work(progress: Progress) -> Command:
         from pitjournal.journal.attaching import attach_photos  # noqa: PLC0415 - Pillow
@@ -56,16 +57,32 @@ def keep_photos(
         def wanted() -> None:
             progress.report(None, f"{len(paths)} files")
 
+        def readable() -> Iterator[tuple[str, bytes]]:
+            for path in paths:
+                try:
+                    yield name_of(path), strangers.file_bytes(path, largest, wanted)
+                except JournalError as error:
+                    left_out.append(error)
+
         wanted()
         largest = strangers.LARGEST_PHOTO
-        data = [(name_of(path), strangers.file_bytes(path, largest, wanted)) for path in paths]
-        return attach_photos(desk.journal, cook_id, data, piece_id, stop=wanted)
+        found, journal = readable(), desk.journal
+        return attach_photos(journal, cook_id, found, piece_id, stop=wanted, left_out=left_out)
 
     def keep(command: Command) -> None:
         desk.bridge.do(command)
         done()
+        if left_out:
+            desk.bridge.told.emit(_refused(left_out, len(paths) - len(left_out)))
 
     desk.bridge.run("Read the photos", work, keep, asker=desk)
+
+
+def _refused(why: Sequence[JournalError], kept: int) -> str:
+    """Return in one line how many were kept and why the others were not."""
+    good = "1 photo" if kept == 1 else f"{kept} photos"
+    more = f" And {len(why) - 2} more." if len(why) > 2 else ""
+    return f"{good} kept. Left out: {' '.join(one.message for one in why[:2])}{more}"
 
 
 class Thumbnail(QAbstractButton):

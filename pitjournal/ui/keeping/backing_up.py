@@ -8,6 +8,7 @@ from PySide6.QtCore import QObject, QTimer
 from pitjournal.errors import JournalError
 from pitjournal.journal.backups.keeping import AT_CLOSE
 from pitjournal.journal.jobs import Progress
+from pitjournal.store.faults import HELD
 from pitjournal.ui.bridge import Bridge
 
 log = logging.getLogger(__name__)
@@ -62,9 +63,14 @@ class BackingUp(QObject):
             self._said = ""
 
     def _failed(self, why: str) -> None:
+        if self._bridge.held:
+            return  # what waits to be saved is said already, and comes first
         if why != self._said:
             self._said = why
-            self._bridge.told.emit(f"No backup of this hour: {why}")
+            reason = why.removeprefix("Not saved yet. ").replace(f" {HELD}", "")
+            self._bridge.told.emit(
+                f"This hour's backup could not be made. {reason} It is tried again by itself."
+            )
 
     def stop(self) -> None:
         """Look no more."""

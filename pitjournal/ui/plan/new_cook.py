@@ -39,7 +39,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
-from pitjournal.ui.look.parts.fields import QuantityField, TextField, TimeField
+from pitjournal.ui.look.parts.fields import Field, QuantityField, TextField, TimeField
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.page import Header, Page, scrolled
@@ -402,6 +402,12 @@ class NewCookPage(Page):
     def start_plan(self) -> None:
         """Keep the cook and go to its plan."""
         self.leave()
+        for field in (self.question, self.stop_rule, self.held, self.cut, *self._meant()):
+            field.commit()
+            if field.is_wrong and field.isVisible():
+                field.setFocus()
+                self.desk.bridge.refused.emit(f"Not started: {field.error.text()}")
+                return
         found = self._cook()
         if found is None:
             return
@@ -414,7 +420,13 @@ class NewCookPage(Page):
             self.desk.bridge.refused.emit(problem)
             return
         self.clear()
-        self.desk.go("cook", cook.id, "plan")
+        if self.desk.bridge.held:
+            self.desk.go("cooks")  # it is there once it is saved, as the bar says
+        else:
+            self.desk.go("cook", cook.id, "plan")
+
+    def _meant(self) -> tuple[Field, ...]:
+        return self.cooker, self.set_point, self.when
 
     def _cook(self) -> tuple[Cook, tuple[Record, ...]] | None:
         """Return the cook to start; None, with a line beside what is missing."""

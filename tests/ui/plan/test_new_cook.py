@@ -190,3 +190,25 @@ def test_that_drawing_again_evens_the_weights_once_all_pieces_are_weighed(
     }
     window.desk.bridge.undo()
     assert journal.whole(cook_id).cook.evened == ""
+
+
+def test_that_a_cook_is_not_started_past_a_field_that_was_not_understood(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    page = new_cook(window)
+    type_into(page.cut, "back ribs")
+    for field, text in ((page.set_point, "hot"), (page.when, "after lunch")):
+        field.line.setFocus()
+        field.line.selectAll()
+        qtbot.keyClicks(field.line, text)
+        qtbot.mouseClick(page.start, Qt.MouseButton.LeftButton)
+        assert window.place is page
+        assert not window.desk.journal.find(Cook)
+        assert text in field.error.text()
+        assert window.focusWidget() is field.line
+        type_into(field, "")
+    type_into(page.set_point, "250")
+    type_into(page.when, "tomorrow 9:00")
+    qtbot.mouseClick(page.start, Qt.MouseButton.LeftButton)
+    assert len(window.desk.journal.find(Cook)) == 1

@@ -157,6 +157,11 @@ class Field(QWidget):
         """What the field holds and has saved."""
         return self._kept
 
+    @property
+    def is_wrong(self) -> bool:
+        """Whether what stands here was refused."""
+        return bool(self.line.property("wrong"))
+
     def say(self, problem: str) -> None:
         """Show what is wrong, or nothing."""
         self.error.setText(problem)

@@ -36,7 +36,7 @@ class MessageBar(QFrame):
         super().__init__(parent)
         self.setProperty("role", "card")
         self._bridge, self._steady = bridge, steady
-        self._silent = False
+        self._silent = self._holds = False
         self._job: Job[object] | None = None
         layout = QHBoxLayout(self)
         layout.setContentsMargins(tokens.M, 3, 6, 3)
@@ -102,15 +102,22 @@ class MessageBar(QFrame):
         self._say(text)
         announce(self, text, urgent=True)
         self._show(self.text, self.away)
+        if self._bridge.held:
+            self._fade.start()  # then what waits is said again
 
     def _say_holding(self, count: int) -> None:
         if not count:
+            if self._holds:
+                self._holds = False
+                self.put_away()
             return
         self._fade.stop()
+        self._holds = True
         held = ", ".join(self._bridge.held[:3])
         more = " and more" if count > 3 else ""
-        said = f"{self._bridge.why} Trying again: {held}{more}"
+        said = f"Not saved yet: {held}{more}. {_reason(self._bridge.why)}"
         self._say(said)
+        self.text.setToolTip(said)
         announce(self, said, urgent=True)
         self._show(self.text)
 
@@ -141,9 +148,16 @@ class MessageBar(QFrame):
             self._job.cancel()
 
     def put_away(self) -> None:
-        """Say nothing more."""
+        """Say nothing more, but for what is not saved yet."""
         self._fade.stop()
-        self._show()
+        if self._bridge.held:
+            self._say_holding(len(self._bridge.held))
+        else:
+            self._show()
+
+
+def _reason(why: str) -> str:
+    return why.removeprefix("Not saved yet. ")
 
 
 def place_at_foot(bar: QWidget, over: QWidget) -> Callable[[], None]:
