@@ -206,7 +206,7 @@ class Journal:
         if raw is None:
             raw = unpack(self.attachment(trace.samples))
         for start, end in left_out:
-            away = (raw.times >= start) & (raw.times < end)
+            away = (raw.times >= start) & (raw.times <= end)  # its last one too
             raw = Samples(raw.times[~away], raw.values[~away])
         number = raw.values.dtype.type
         added = number(trace.correction) + number(trace.correction_slope) * raw.values

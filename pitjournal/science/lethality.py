@@ -7,7 +7,7 @@ probe was, and a table has conditions (humidity, come-up time) that a log does n
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from pitjournal.science.arrays import Array
 
@@ -154,7 +154,12 @@ def hold_required(temperature: float, rows: ArrayLike, seconds: ArrayLike) -> fl
 
 
 def longest_hold(
-    times: ArrayLike, temperatures: ArrayLike, level: float, *, longest_gap: float | None = None
+    times: ArrayLike,
+    temperatures: ArrayLike,
+    level: float,
+    *,
+    longest_gap: float | None = None,
+    enough: "Enough | None" = None,
 ) -> float | None:
     """Return the longest unbroken time at or above a temperature, in the unit of `times`.
 
@@ -169,23 +174,76 @@ def longest_hold(
         °C.
     longest_gap
         A longer silence breaks the hold. None takes every gap.
+    enough
+        Which stretches count at all. None takes every one.
 
     Returns
     -------
     float or None
-        0 for a single reading at the level; None when no reading reached it.
+        0 for a single reading at the level, or where no stretch counts; None when no reading
+        reached it.
     """
     at, degrees = _log(times, temperatures)
     above = degrees >= level - KEPT_DIGITS
     if not np.any(above):
         return None
-    gaps = np.diff(at)
+    edges = _stretches(at, degrees, level, longest_gap, enough)
+    return float(np.max(at[edges[:, 1]] - at[edges[:, 0]], initial=0.0))
+
+
+def first_stretch(
+    times: ArrayLike,
+    temperatures: ArrayLike,
+    level: float,
+    *,
+    longest_gap: float | None = None,
+    enough: "Enough | None" = None,
+) -> int | None:
+    """Return the place in time order of the reading that begins the first stretch at a level.
+
+    Parameters
+    ----------
+    times, temperatures, level, longest_gap, enough
+        As for `longest_hold`.
+    """
+    edges = _stretches(*_log(times, temperatures), level, longest_gap, enough)
+    return int(edges[0, 0]) if edges.size else None
+
+
+def _stretches(
+    at: Array, degrees: Array, level: float, longest_gap: float | None, enough: "Enough | None"
+) -> NDArray[np.int64]:
+    """Return the first and the last place of each stretch at or above a level, shape (k, 2)."""
+    above = degrees >= level - KEPT_DIGITS
     joined = above[:-1] & above[1:]
     if longest_gap is not None:
-        joined &= gaps <= longest_gap
-    held = np.cumsum(np.where(joined, gaps, 0.0))
-    broken = np.maximum.accumulate(np.where(joined, 0.0, held))  # what had run by the last break
-    return float(np.max(held - broken, initial=0.0))
+        joined &= np.diff(at) <= longest_gap
+    edges = np.flatnonzero(np.diff(joined.astype(np.int8), prepend=0, append=0)).reshape(-1, 2)
+    if enough is None:
+        return edges
+    return edges[enough.of(edges[:, 1] - edges[:, 0] + 1, at[edges[:, 1]] - at[edges[:, 0]])]
+
+
+@dataclass(frozen=True)
+class Enough:
+    """How much must be read for a stretch to count: isolated readings show no hold.
+
+    Attributes
+    ----------
+    readings, over
+        At least so many, over at least so much time.
+    sparse
+        Two readings so much time apart are enough too.
+    """
+
+    readings: int
+    over: float
+    sparse: float
+
+    def of(self, readings: NDArray[np.int64], lasted: Array) -> NDArray[np.bool_]:
+        """Return which stretches count, of their numbers of readings and their times."""
+        many = (readings >= self.readings) & (lasted >= self.over)
+        return np.asarray(many | (lasted >= self.sparse), dtype=np.bool_)
 
 
 @dataclass(frozen=True)
@@ -215,6 +273,7 @@ def read_table(
     seconds: ArrayLike,
     *,
     longest_gap: float | None = None,
+    enough: Enough | None = None,
 ) -> TableReading:
     """Return whether a log held any row's temperature for that row's time.
 
@@ -225,25 +284,33 @@ def read_table(
     temperatures
         °C at the coldest point, shape (n,).
     rows, seconds
-        The table, °C rising and s, shape (m,).
+        The table, °C rising and s, shape (m,). A row that asks no time asks for a stretch that
+        is `enough`.
     longest_gap
         s; a longer silence breaks a hold.
+    enough
+        Which stretches count, s. None takes every one, a single reading too.
     """
     at, degrees = _log(times, temperatures)
     if not at.size:
         return TableReading(None, None, None)
     levels = np.asarray(rows, dtype=np.float64)
-    needed = np.asarray(seconds, dtype=np.float64)
+    least = 0.0 if enough is None else enough.over
+    needed = np.maximum(np.asarray(seconds, dtype=np.float64), least)
     top = row_below(float(np.max(degrees)), levels)
     if top is None:
         return TableReading(False, None, None)
+
+    def held_at(place: int) -> float:
+        level = float(levels[place])
+        held = longest_hold(at, degrees, level, longest_gap=longest_gap, enough=enough)
+        return held or 0.0
+
     nearest, best = top, -1.0
     for place in range(top, -1, -1):
-        held = longest_hold(at, degrees, float(levels[place]), longest_gap=longest_gap) or 0.0
+        held = held_at(place)
         if held >= needed[place]:
             return TableReading(True, place, held)
         if held / needed[place] > best:
             nearest, best = place, held / float(needed[place])
-    return TableReading(
-        False, nearest, longest_hold(at, degrees, float(levels[nearest]), longest_gap=longest_gap)
-    )
+    return TableReading(False, nearest, held_at(nearest))

@@ -154,8 +154,9 @@ def test_that_a_trace_is_read_by_the_next_lower_row(
     cut: str, fahrenheit: float, held: int, state: State
 ) -> None:
     minutes = np.arange(0.0, 201.0)
-    inside = (minutes >= 10) & (minutes <= 10 + held)
-    fact = of_table(traced(cut, minutes, np.where(inside, celsius(fahrenheit), 30.0)))
+    top = celsius(fahrenheit)  # up to it and down again as meat goes: a leap would be damage
+    values = np.interp(minutes, [0, 30, 30 + held, 60 + held], [30.0, top, top, 30.0])
+    fact = of_table(traced(cut, minutes, values))
     assert fact.state is state
     assert "FSIS-GD-2021-14" in fact.source
 

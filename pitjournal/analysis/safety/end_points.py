@@ -3,18 +3,32 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from pitjournal.analysis.derived import Readings, samples_of
+from pitjournal.analysis.derived import Readings
+from pitjournal.analysis.safety.coldest import (
+    JUST_OFF,
+    LOG_ENOUGH,
+    Log,
+    checks_of,
+    logs_of,
+    point_of,
+    rest_of,
+)
 from pitjournal.analysis.safety.states import Seen, State
-from pitjournal.analysis.traces.features import LONGEST_GAP, Array, longest_gap, ordered
+from pitjournal.analysis.traces.features import LONGEST_GAP, Array, longest_gap
 from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.meat import JudgedAs
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.safety_tables import SafetyRule, safety_rules
-from pitjournal.domain.trace import Sits
 from pitjournal.domain.whole_cook import WholeCook
 
 ONE_ROUND = 180.0
 """Readings within this of the last one are points of one round, s."""
+
+PROBED_AGAIN = 900.0
+"""Readings by hand further apart show no hold, s (common practice, no source)."""
+
+AT_LEAST = 60.0
+"""A point is seen held by hand over a minute or more, whatever its row asks, s."""
 
 AT_THE_END = LONGEST_GAP
 """What was measured no longer than this before coming off was measured last, s."""
@@ -52,7 +66,14 @@ def asked(rule: SafetyRule) -> str:
     return f"{rule.value:g} °F ({rule.celsius:.0f} °C){hold}"
 
 
-def seen(whole: WholeCook, readings: Readings, piece: Piece, rows: Sequence[SafetyRule]) -> Seen:
+def counting(judged: JudgedAs) -> tuple[SafetyRule, ...]:
+    """Return the rows that show a rule met: its own, and those of every rule that asks more."""
+    order = list(JudgedAs)
+    rules = order[order.index(judged) :]
+    return tuple(dict.fromkeys(row for rule in rules for row in rows_of(rule)))
+
+
+def seen(whole: WholeCook, readings: Readings, piece: Piece, judged: JudgedAs) -> Seen:
     """Return what is known of one piece.
 
     Parameters
@@ -61,99 +82,109 @@ def seen(whole: WholeCook, readings: Readings, piece: Piece, rows: Sequence[Safe
         The cook, and its traces' readings.
     piece
         Which.
-    rows
-        Rows of the published table that count alike.
+    judged
+        The rule.
 
     Returns
     -------
     Seen
-        Reached where what was measured held a row at every point; not reached where a point
-        measured last was below all rows; else unknown.
+        Reached where every probe in it held a row, and what was probed by hand is not colder;
+        not reached where a point measured last was below all rows; else unknown.
     """
+    rows = counting(judged)
     off = whole.moment_of(EventKind.OFF, piece, last=True)
-    found = [*_by_traces(whole, readings, piece, rows, off), *_by_hand(whole, piece, rows, off)]
+    logs = [_by_trace(log, rows, off) for log in logs_of(whole, readings, piece, off)]
+    hand = _by_hand(whole, piece, rows, off)
+    found = [*logs, *hand]
     if not found:
         return Seen(State.UNKNOWN, "not probed")
     low = next((one for one in found if one.state is State.NOT_REACHED), None)
     colder = next((one for one in found if one.why.startswith("colder")), None)
+    open_log = next((one for one in logs if one.state is State.UNKNOWN), None)
     good = next((one for one in found if one.state is State.REACHED), None)
-    return low or colder or good or found[0]
+    return low or colder or open_log or good or found[0]
 
 
-def _by_traces(
-    whole: WholeCook,
-    readings: Readings,
-    piece: Piece,
-    rows: Sequence[SafetyRule],
-    off: float | None,
-) -> Iterator[Seen]:
-    """Yield what each trace in a piece says."""
-    on = whole.moment_of(EventKind.ON, piece)
-    for trace in whole.traces:
-        if trace.piece_id != piece.id or trace.sits is not Sits.MEAT:
-            continue
-        samples = samples_of(trace, readings)
-        if samples is None:
-            continue
-        times, values = ordered(samples)
-        inside = (times >= (on or times.min(initial=0.0))) & (times <= (off or float("inf")))
-        times, values = times[inside], values[inside]
-        if times.size:
-            yield _trace(times, values, rows, off)
-
-
-def _trace(times: Array, values: Array, rows: Sequence[SafetyRule], off: float | None) -> Seen:
-    from pitjournal.science.lethality import longest_hold  # noqa: PLC0415 - when first needed
-
-    holds = [
-        longest_hold(times, values, row.celsius, longest_gap=LONGEST_GAP + 1.0) for row in rows
-    ]
-    if any(
-        held is not None and 0 < held >= row.hold for held, row in zip(holds, rows, strict=True)
-    ):
+def _by_trace(log: Log | None, rows: Sequence[SafetyRule], off: float | None) -> Seen:
+    """Return what one probe in a piece says."""
+    if log is not None and _any_held(log.sure_times, log.cold_values, rows):
         return Seen(State.REACHED)
-    if off is None:
-        return Seen(State.UNKNOWN, "not off yet")
-    if times[-1] < off - AT_THE_END:
-        return Seen(State.UNKNOWN, "the trace ends before it came off")
-    touched = any(held is not None for held in holds)
-    if touched and longest_gap(times, times[0], times[-1]) > LONGEST_GAP:
+    why = _why_unknown(log, rows, off)
+    if log is None or why:
+        return Seen(State.UNKNOWN, why)
+    touched = bool((log.values >= min(row.celsius for row in rows)).any())
+    if touched and longest_gap(log.times, log.times[0], log.times[-1]) > LONGEST_GAP:
         return Seen(State.UNKNOWN, "a gap in the trace hides it")
     return Seen(State.NOT_REACHED, "not held so long" if touched else "")
 
 
+def _why_unknown(log: Log | None, rows: Sequence[SafetyRule], off: float | None) -> str:
+    """Return why a probe cannot say that its piece did not get there; empty where it can."""
+    if log is None:
+        return "a trace that cannot be read"
+    if _any_held(log.sure_times, log.sure_values, rows):
+        return "colder where it was probed by hand"
+    ended = off is not None and log.times[-1] < off - AT_THE_END
+    reasons = (
+        (_any_held(log.times, log.values, rows), "its trace leaps as no meat can"),
+        (off is None, "not off yet"),
+        (ended, "the trace ends before it came off"),
+        (log.times.size < LOG_ENOUGH.readings, "too few readings in its trace"),
+    )
+    return next((why for holds, why in reasons if holds), "")
+
+
+def _any_held(times: Array, values: Array, rows: Sequence[SafetyRule]) -> bool:
+    from pitjournal.science.lethality import longest_hold  # noqa: PLC0415 - when first needed
+
+    for row in rows:
+        held = longest_hold(
+            times, values, row.celsius, longest_gap=LONGEST_GAP + 1.0, enough=LOG_ENOUGH
+        )
+        if held is not None and 0 < held >= row.hold:
+            return True
+    return False
+
+
 @dataclass(frozen=True)
 class _Round:
-    """Points measured together: when, and the lowest, °C."""
+    """Points measured together: the first and the last moment, and the lowest, °C."""
 
+    since: float
     at: float
     lowest: float
-    points: int
 
 
 def _by_hand(
     whole: WholeCook, piece: Piece, rows: Sequence[SafetyRule], off: float | None
 ) -> Iterator[Seen]:
     """Yield what the probing by hand says; nothing without any."""
-    checks = [check for check in whole.checks_of(piece) if check.internal is not None]
-    if not checks:
+    checks = checks_of(whole, piece, JUST_OFF)
+    resting = checks_of(whole, piece, rest_of(whole, piece))
+    if not resting:
         return
-    rounds = _rounds(checks)
-    last, least = rounds[-1], min(row.celsius for row in rows)
-    if last.lowest < least:
-        if off is not None and last.at >= off - AT_THE_END:
-            yield Seen(State.NOT_REACHED)
-        else:
-            yield Seen(State.UNKNOWN, "last probed well before it came off")
-        return
-    point = _colder(checks, last, least)
-    if point:
-        yield Seen(State.UNKNOWN, f"colder where it was not probed again ({point})")
-    elif any(_held(rounds, row) for row in rows):
+    if checks:
+        cold = _cold(checks, min(row.celsius for row in rows), off)
+        if cold is not None:
+            yield cold
+            return
+    if any(_held(some, row) for some in (checks, resting) for row in rows):
         yield Seen(State.REACHED)
     else:
-        one = len(checks) == 1
+        one = len(resting) == 1
         yield Seen(State.UNKNOWN, "one reading at one point" if one else "not seen held")
+
+
+def _cold(checks: Sequence[DonenessCheck], least: float, off: float | None) -> Seen | None:
+    """Return what a point below all rows says; None where there is none."""
+    last = _rounds(checks)[-1]
+    if last.lowest < least:
+        if off is not None and last.at >= off - AT_THE_END:
+            return Seen(State.NOT_REACHED)
+        return Seen(State.UNKNOWN, "last probed well before it came off")
+    point = _colder(checks, last, least)
+    why = f"colder where it was not probed again ({point})"
+    return Seen(State.UNKNOWN, why) if point else None
 
 
 def _rounds(checks: Sequence[DonenessCheck]) -> list[_Round]:
@@ -167,9 +198,9 @@ def _rounds(checks: Sequence[DonenessCheck]) -> list[_Round]:
             groups.append([check])
     return [
         _Round(
+            group[0].at.timestamp(),
             group[-1].at.timestamp(),
             min(check.internal for check in group if check.internal is not None),
-            len(group),
         )
         for group in groups
     ]
@@ -181,20 +212,34 @@ def _again(check: DonenessCheck, group: Sequence[DonenessCheck]) -> bool:
     return bool(point) and any(point == other.point.strip().casefold() for other in group)
 
 
-def _held(rounds: Sequence[_Round], row: SafetyRule) -> bool:
-    """Whether the last rounds in a row were at a row's temperature for its time.
+def _held(checks: Sequence[DonenessCheck], row: SafetyRule) -> bool:
+    """Whether every point of the last round was at a row's temperature for its time.
 
-    Several points at a temperature that asks no time are enough; one reading never is.
+    Several named points at a temperature that asks no time are enough; one reading never is.
     """
-    first = rounds[-1]
-    for one in reversed(rounds):
-        if one.lowest < row.celsius:
-            break
-        first = one
-    if rounds[-1].lowest < row.celsius:
+    if not checks:
         return False
-    span = rounds[-1].at - first.at
-    return (span > 0 and span >= row.hold) or (not row.hold and rounds[-1].points > 1)
+    last = _rounds(checks)[-1]
+    if last.lowest < row.celsius:
+        return False
+    points = {point_of(check) for check in checks if check.at.timestamp() >= last.since}
+    if not row.hold and len(points) > 1:
+        return True
+    return all(
+        _point_held([check for check in checks if point_of(check) == point], row)
+        for point in points
+    )
+
+
+def _point_held(checks: Sequence[DonenessCheck], row: SafetyRule) -> bool:
+    """Whether the last readings at one point, none far from the next, were held so long."""
+    last = first = checks[-1].at.timestamp()
+    for check in reversed(checks):
+        at = check.at.timestamp()
+        if check.internal is None or check.internal < row.celsius or first - at > PROBED_AGAIN:
+            break
+        first = at
+    return last - first >= max(row.hold, AT_LEAST)
 
 
 def _colder(checks: Sequence[DonenessCheck], last: _Round, least: float) -> str:

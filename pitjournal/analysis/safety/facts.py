@@ -65,7 +65,7 @@ def _end_points(
     """Yield the end point of pieces that are judged alike."""
     pieces = [piece for piece, _ in found]
     rows = rows_of(rule)
-    known = {piece.label: seen(whole, readings, piece, rows) for piece in pieces}
+    known = {piece.label: seen(whole, readings, piece, rule) for piece in pieces}
     name = _name(rule, found)
     yield SafetyFact(
         f"{name}: {_asks(rows)} all through, {_counted(known)}",
@@ -74,7 +74,7 @@ def _end_points(
     )
     if rule is JudgedAs.GROUND:  # two published rules differ: both are shown, never averaged
         rows = rows_of(JudgedAs.NON_INTACT)
-        other = [seen(whole, readings, piece, rows).state for piece in pieces]
+        other = [seen(whole, readings, piece, JudgedAs.NON_INTACT).state for piece in pieces]
         yield SafetyFact(
             f"The same by the rule for kitchens: {_asks(rows)}", together(other), _source(rows)
         )

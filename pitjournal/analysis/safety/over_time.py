@@ -2,10 +2,25 @@
 
 from collections.abc import Iterator, Sequence
 
-from pitjournal.analysis.derived import Readings, samples_of
+import numpy as np
+
+from pitjournal.analysis.derived import Readings
+from pitjournal.analysis.safety.coldest import (
+    JUST_OFF,
+    LOG_ENOUGH,
+    Log,
+    checks_of,
+    logs_of,
+    point_of,
+)
 from pitjournal.analysis.safety.states import SafetyFact, State, pieces, state_of, together
-from pitjournal.analysis.traces.features import LONGEST_GAP, Stretch, ordered, reached, within
-from pitjournal.analysis.traces.heat_dose import WARM, cooling
+from pitjournal.analysis.traces.features import (
+    LONGEST_GAP,
+    Array,
+    longest_gap,
+    within,
+)
+from pitjournal.analysis.traces.heat_dose import WARM, Cooling, cooling
 from pitjournal.domain.cuts import meat_of
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import Piece
@@ -16,9 +31,15 @@ from pitjournal.domain.safety_tables import (
     poultry_lethality,
     safety_rules,
 )
+from pitjournal.domain.samples import Samples
 from pitjournal.domain.whole_cook import WholeCook
 
 FOUR_HOURS = 4 * 3600.0
+
+HOW_READ = (
+    "three readings in a row over a minute or more, or two over three minutes, in every probe, "
+    "without a leap that no meat makes"
+)
 
 CONDITIONS = "its conditions of humidity and come-up time are in no log"
 
@@ -27,31 +48,67 @@ def table_fact(
     whole: WholeCook, readings: Readings, probed: Sequence[Piece], what: str
 ) -> SafetyFact:
     """Read the traces against the published holding times, by the next lower row."""
-    from pitjournal.science.lethality import read_table  # noqa: PLC0415 - when first needed
-
     tables = [meat_lethality() if what == "meat" else _poultry(piece) for piece in probed]
     states, rows = [], []
     for piece, table in zip(probed, tables, strict=True):
-        samples = _from_on_to_off(whole, readings, piece)
-        if samples is None:
-            states.append(State.UNKNOWN)
-            continue
-        read = read_table(
-            samples.times,
-            samples.values,
-            table.temperatures,
-            table.seconds,
-            longest_gap=LONGEST_GAP,
-        )
-        states.append(state_of(reached=bool(read.reached)))
-        if read.reached and read.row is not None:
-            rows.append(float(table.temperatures[read.row]))
+        found = [
+            _of_table(whole, piece, log, table) for log in _from_on_to_off(whole, readings, piece)
+        ]
+        states.append(together([state for state, _ in found]))
+        if states[-1] is State.REACHED:
+            rows += [row for _, row in found if row is not None]
     at = f", met from {min(rows) * 1.8 + 32:.0f} °F ({min(rows):.0f} °C) up" if rows else ""
     fact = (
         f"Held as the published table for {what} asks ({tables[0].log_reduction:g}-log), "
         f"{pieces(len(probed))} with a probe{at}"
     )
-    return SafetyFact(fact, together(states), f"{tables[0].source}; {CONDITIONS}")
+    return SafetyFact(fact, together(states), f"{tables[0].source}; {CONDITIONS}; {HOW_READ}")
+
+
+def _of_table(
+    whole: WholeCook, piece: Piece, log: Log | None, table: HoldingTable
+) -> tuple[State, float | None]:
+    """Return what one probe says of a table, and the row it met, °C."""
+    if log is None or log.times.size < LOG_ENOUGH.readings:
+        return State.UNKNOWN, None
+    row = _row_met(log.sure_times, log.cold_values, table)
+    if _cold_by_hand(whole, piece, float(table.temperatures[0])):
+        return State.NOT_REACHED, None
+    if row is not None:
+        return State.REACHED, row
+    hidden = any(
+        _row_met(times, values, table) is not None
+        for times, values in ((log.sure_times, log.sure_values), (log.times, log.values))
+    )
+    return State.UNKNOWN if hidden else State.NOT_REACHED, None
+
+
+def _row_met(times: Array, values: Array, table: HoldingTable) -> float | None:
+    from pitjournal.science.lethality import read_table  # noqa: PLC0415 - when first needed
+
+    read = read_table(
+        times,
+        values,
+        table.temperatures,
+        table.seconds,
+        longest_gap=LONGEST_GAP,
+        enough=LOG_ENOUGH,
+    )
+    if not read.reached or read.row is None:
+        return None
+    return float(table.temperatures[read.row])
+
+
+def _cold_by_hand(whole: WholeCook, piece: Piece, least: float) -> bool:
+    """Whether the hand last found a point below all rows as the piece came off."""
+    off = whole.moment_of(EventKind.OFF, piece, last=True)
+    near = [
+        check
+        for check in checks_of(whole, piece, JUST_OFF)
+        if off is not None and check.at.timestamp() >= off - LONGEST_GAP
+    ]
+    last = {point_of(check): check.internal for check in near}
+    return any(level is not None and level < least for level in last.values())
 
 
 def _poultry(piece: Piece) -> HoldingTable:
@@ -60,14 +117,20 @@ def _poultry(piece: Piece) -> HoldingTable:
     return poultry_lethality(known.pop() if len(known) == len(animals) == 1 else None)
 
 
-def _from_on_to_off(whole: WholeCook, readings: Readings, piece: Piece) -> Stretch | None:
-    """Return a piece's trace from on to off, or None where it has none or gaps hide it."""
+def _from_on_to_off(whole: WholeCook, readings: Readings, piece: Piece) -> list[Log | None]:
+    """Return a piece's traces from on to off; None for one that gaps hide."""
     on = whole.moment_of(EventKind.ON, piece)
     off = whole.moment_of(EventKind.OFF, piece, last=True)
-    samples = samples_of(whole.meat_trace(piece), readings)
-    if on is None or off is None or samples is None:
-        return None
-    return within(samples, on, off)
+    if on is None or off is None:
+        return [None]
+    return [
+        log if log is not None and _covers(log, on, off) else None
+        for log in logs_of(whole, readings, piece, off)
+    ] or [None]
+
+
+def _covers(log: Log, start: float, end: float) -> bool:
+    return bool(log.times.size) and longest_gap(log.times, start, end) <= LONGEST_GAP
 
 
 def four_hours(whole: WholeCook, readings: Readings, probed: Sequence[Piece]) -> SafetyFact:
@@ -79,18 +142,46 @@ def four_hours(whole: WholeCook, readings: Readings, probed: Sequence[Piece]) ->
 
 def _passed(whole: WholeCook, readings: Readings, piece: Piece) -> State:
     on = whole.moment_of(EventKind.ON, piece)
-    samples = samples_of(whole.meat_trace(piece), readings)
-    if on is None or samples is None:
+    if on is None:
         return State.UNKNOWN
-    time = reached(samples, WARM, on)
+    late = (c for c in checks_of(whole, piece, JUST_OFF) if c.at.timestamp() >= on + FOUR_HOURS)
+    if any(check.internal is not None and check.internal < WARM for check in late):
+        return State.NOT_REACHED
+    return together([_log_passed(log, on) for log in logs_of(whole, readings, piece, None)])
+
+
+def _log_passed(log: Log | None, on: float) -> State:
+    """Return whether one probe was seen to pass: by readings that stay, and can be the meat."""
+    if log is None:
+        return State.UNKNOWN
+    time = _stays_from(log.sure_times, log.cold_values, on)
     if time is not None:
         return state_of(reached=time <= FOUR_HOURS)
-    times, values = ordered(samples)
-    within_them = (times >= on) & (times <= on + FOUR_HOURS)
-    seen_all = within(samples, on, on + FOUR_HOURS) is not None
-    if seen_all and not (values[within_them] >= WARM).any():
-        return State.NOT_REACHED
-    return State.UNKNOWN
+    if log.times[-1] < on + FOUR_HOURS - LONGEST_GAP:
+        return State.UNKNOWN
+    if longest_gap(log.times, on, on + FOUR_HOURS) > LONGEST_GAP:
+        return State.UNKNOWN
+    early = log.times <= on + FOUR_HOURS
+    hidden = _warm(log.times[early], log.values[early]) is not None
+    return State.UNKNOWN if hidden else State.NOT_REACHED
+
+
+def _warm(times: Array, values: Array) -> int | None:
+    from pitjournal.science.lethality import first_stretch  # noqa: PLC0415 - when first needed
+
+    return first_stretch(times, values, WARM, longest_gap=LONGEST_GAP, enough=LOG_ENOUGH)
+
+
+def _stays_from(times: Array, values: Array, on: float) -> float | None:
+    """Return the time from on to the first stretch above 60 °C, s; None where it is not seen."""
+    place = _warm(times, values)
+    if place is None or place == 0 or times[0] > on + LONGEST_GAP:
+        return None
+    if np.diff(times[: place + 1]).max() > LONGEST_GAP:
+        return None
+    low, high = values[place - 1], values[place]
+    share = (WARM - low) / (high - low)
+    return float(times[place - 1] + share * (times[place] - times[place - 1]) - on)
 
 
 def hot_hold(whole: WholeCook, readings: Readings) -> Iterator[SafetyFact]:
@@ -106,17 +197,26 @@ def hot_hold(whole: WholeCook, readings: Readings) -> Iterator[SafetyFact]:
 
 def _stayed_hot(whole: WholeCook, readings: Readings, piece: Piece, level: float) -> State:
     start = whole.moment_of(EventKind.HELD, piece)
-    samples = samples_of(whole.meat_trace(piece), readings)
-    if start is None or samples is None:
+    if start is None:
         return State.UNKNOWN
     ends = [whole.moment_of(kind, piece) for kind in (EventKind.SLICED, EventKind.BOXED)]
     end = min((at for at in ends if at is not None and at > start), default=None)
-    times, values = ordered(samples)
-    inside = (times >= start) & (times <= (end or float("inf")))
-    if (values[inside] < level).any():
+    logs = logs_of(whole, readings, piece, end)
+    return together([_log_stayed_hot(log, start, end, level) for log in logs])
+
+
+def _log_stayed_hot(log: Log | None, start: float, end: float | None, level: float) -> State:
+    if log is None:
+        return State.UNKNOWN
+    if (log.values[log.times >= start] < level).any():
         return State.NOT_REACHED
-    covered = end is not None and within(samples, start, end) is not None
-    return State.REACHED if covered else State.UNKNOWN
+    hot = not (log.cold_values[log.sure_times >= start] < level).any()
+    covered = end is not None and within(_sure(log), start, end) is not None
+    return State.REACHED if covered and hot else State.UNKNOWN
+
+
+def _sure(log: Log) -> Samples:
+    return Samples(log.sure_times, log.sure_values.astype(np.float32))
 
 
 def cooling_facts(
@@ -126,13 +226,14 @@ def cooling_facts(
     rules = safety_rules()
     stages = (rules["fc-cool-1"], rules["fc-cool-2"])
     top, levels = celsius(135.0), (celsius(70.0), celsius(41.0))
-    found = []
+    found: list[Cooling] = []
+    count = 0
     for piece in probed:
         off = whole.moment_of(EventKind.OFF, piece, last=True)
-        samples = samples_of(whole.meat_trace(piece), readings)
-        cooled = None if off is None or samples is None else cooling(samples, off, top, *levels)
-        if cooled is not None:
-            found.append(cooled)
+        logs = () if off is None else logs_of(whole, readings, piece, None)
+        cooled = [cooling(_sure(log), off, top, *levels) for log in logs if log and off]
+        found += [one for one in cooled if one is not None]
+        count += any(one is not None for one in cooled)
     if not found:
         return
     for rule, to, times in (
@@ -149,6 +250,6 @@ def cooling_facts(
         ]
         fact = (
             f"Cooled from 135 to {to} °F (57 to {celsius(to):.0f} °C) within {rule.value:g} h, "
-            f"{pieces(len(found))} seen to cool"
+            f"{pieces(count)} seen to cool"
         )
         yield SafetyFact(fact, together(states), rule.citation)

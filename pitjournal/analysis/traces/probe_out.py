@@ -5,6 +5,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from pitjournal.analysis.traces.believable import NO_MEAT_ABOVE
 from pitjournal.analysis.traces.features import Array, ordered
 from pitjournal.domain.samples import Samples
 
@@ -15,9 +16,6 @@ FASTEST = 0.1
 
 Common practice, no source; 0.1 K/s is 6 K a minute, and thin meat over a hot fire makes 4.
 """
-
-NO_MEAT_ABOVE = 100.5
-"""Water boils in the meat at this or less, °C."""
 
 SAME = 10.0
 """A probe put back reads within so many K of where it was, and what the meat rose since."""
@@ -34,7 +32,7 @@ Span = tuple[float, float]
 def out_of_meat(
     samples: Samples, start: float | None = None, end: float | None = None
 ) -> tuple[Span, ...]:
-    """Return the spans, s since 1970, in which a meat's probe was somewhere else.
+    """Return the spans, s since 1970, in which a meat's probe was somewhere else, ends included.
 
     The rule: the trace is cut wherever it leaps; of all the ways to join pieces whose ends meet,
     the one that lasts longest while the meat was on, and rises as meat does, is the meat. What
@@ -116,14 +114,20 @@ def _chain(best: Sequence[tuple[float, int | None]], place: int) -> list[int]:
 def _others(
     pieces: Sequence[tuple[int, int]], kept: set[int], grid: Array, times: Array
 ) -> tuple[Span, ...]:
-    """Return the pieces that are not kept, joined where they touch."""
+    """Return the pieces that are not kept, from their first reading to their last.
+
+    A leap lies between two places of the grid: what was read there belongs to neither.
+    """
     found: list[Span] = []
     for place, (a, b) in enumerate(pieces):
         if place in kept:
             continue
-        first = float(grid[a])
-        last = float(grid[b]) if b < grid.size else float(times[-1])
-        if found and first <= found[-1][1]:
+        before = np.searchsorted(times, grid[a - 1], side="right") if a else 0
+        after = np.searchsorted(times, grid[b]) if b < grid.size else times.size
+        if after <= before:
+            continue
+        first, last = float(times[before]), float(times[after - 1])
+        if found and place - 1 not in kept:
             found[-1] = found[-1][0], last
         else:
             found.append((first, last))

@@ -1,0 +1,127 @@
+"""What is known of the coldest point of a piece: every probe in it, and what the hand found."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from pitjournal.analysis.derived import Readings, samples_of
+from pitjournal.analysis.traces.believable import NO_MEAT_ABOVE, believable
+from pitjournal.analysis.traces.features import LONGEST_GAP, Array, ordered
+from pitjournal.domain.event import DonenessCheck, EventKind
+from pitjournal.domain.piece import Piece
+from pitjournal.domain.trace import Sits
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.science.lethality import Enough
+
+LOG_ENOUGH = Enough(readings=3, over=60.0, sparse=180.0)
+"""A trace shows a hold by three readings in a row over a minute, or two over three minutes."""
+
+JUST_OFF = 900.0
+"""What is probed by hand this long after coming off still says how it came off, s."""
+
+A_REST, LONGEST_REST = 3600.0, 6 * 3600.0
+"""A piece rests for an hour, or until it is cut, s; a longer rest than six hours is none."""
+
+
+@dataclass(frozen=True, eq=False)
+class Log:
+    """A probe's readings from on to off, and what of them shows a hold.
+
+    Attributes
+    ----------
+    times, values
+        All, s since 1970 rising and °C, shape (n,).
+    sure_times, sure_values
+        What can be the meat, shape (m,).
+    cold_values
+        The same, lowered by as much as the hand found colder, shape (m,).
+    """
+
+    times: Array
+    values: Array
+    sure_times: Array
+    sure_values: Array
+    cold_values: Array
+
+
+def logs_of(
+    whole: WholeCook, readings: Readings, piece: Piece, end: float | None
+) -> Iterator[Log | None]:
+    """Yield what each probe in a piece read from on to `end`; None for one that cannot be read."""
+    on = whole.moment_of(EventKind.ON, piece)
+    checks = checks_of(whole, piece, LONGEST_REST)
+    for trace in whole.traces:
+        if trace.piece_id != piece.id or trace.sits is not Sits.MEAT:
+            continue
+        samples = samples_of(trace, readings)
+        if samples is None:
+            yield None
+            continue
+        times, values = ordered(samples)
+        known = np.isfinite(values)
+        known &= (times >= (-np.inf if on is None else on)) & (
+            times <= (np.inf if end is None else end)
+        )
+        if known.any():
+            times, values = times[known], values[known]
+            sure = believable(times, values)
+            yield Log(times, values, *sure, _lowered(*sure, checks))
+
+
+def checks_of(whole: WholeCook, piece: Piece, after: float) -> list[DonenessCheck]:
+    """Return the readings by hand from on to so many seconds after off, in time order.
+
+    What is above boiling is no reading of meat.
+    """
+    on = whole.moment_of(EventKind.ON, piece)
+    off = whole.moment_of(EventKind.OFF, piece, last=True)
+    end = float("inf") if off is None else min(off + after, _cut_at(whole, piece, off))
+    return sorted(
+        (
+            check
+            for check in whole.checks_of(piece)
+            if check.internal is not None
+            and check.internal <= NO_MEAT_ABOVE
+            and (on is None or check.at.timestamp() >= on)
+            and check.at.timestamp() <= end
+        ),
+        key=lambda check: check.at,
+    )
+
+
+def rest_of(whole: WholeCook, piece: Piece) -> float:
+    """Return how long a piece rests, s: until it is cut, or an hour."""
+    off = whole.moment_of(EventKind.OFF, piece, last=True)
+    cut = float("inf") if off is None else _cut_at(whole, piece, off)
+    return A_REST if off is None or cut == float("inf") else min(cut - off, LONGEST_REST)
+
+
+def _cut_at(whole: WholeCook, piece: Piece, off: float) -> float:
+    ends = [whole.moment_of(kind, piece) for kind in (EventKind.SLICED, EventKind.BOXED)]
+    return min((at for at in ends if at is not None and at >= off), default=float("inf"))
+
+
+def point_of(check: DonenessCheck) -> str:
+    """Return the point that was probed, in small letters; empty where it is not named."""
+    return check.point.strip().casefold()
+
+
+def _lowered(times: Array, values: Array, checks: Sequence[DonenessCheck]) -> Array:
+    """Return readings lowered by how much colder each point was when it was probed by hand.
+
+    Between two probings of a point the difference lies on a straight line; before the first and
+    after the last it stays.
+    """
+    if not times.size:
+        return values
+    lowest = np.zeros(times.size)
+    points = dict.fromkeys(point_of(check) for check in checks)
+    for point in points:
+        here = [(c.at.timestamp(), c.internal) for c in checks if point_of(c) == point]
+        at = np.array([moment for moment, _ in here])
+        colder = np.interp(at, times, values) - np.array([level for _, level in here])
+        near = (at >= times[0] - LONGEST_GAP) & (at <= times[-1] + LONGEST_GAP)
+        if near.any():
+            lowest = np.maximum(lowest, np.interp(times, at[near], np.maximum(colder[near], 0.0)))
+    return np.asarray(values - lowest)
