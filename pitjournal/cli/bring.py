@@ -94,6 +94,12 @@ def _tell(old: "OldCooks", kept: dict[str, object] | None) -> None:
     if len(old.cooks) > len(shown):
         line(f"... and {len(old.cooks) - len(shown)} more rows")
     if kept is not None:
-        line(
-            f"{kept['added']} cooks added, {kept['known']} were there already. Undo takes them out again."
-        )
+        line(_kept(int(str(kept["added"])), int(str(kept["known"]))))
+
+
+def _kept(added: int, known: int) -> str:
+    there = "" if not known else f" {known} {'was' if known == 1 else 'were'} there already."
+    if not added:
+        return f"Nothing new.{there}"
+    many = "1 cook" if added == 1 else f"{added} cooks"
+    return f"{many} added.{there} Undo takes {'it' if added == 1 else 'them'} out again."

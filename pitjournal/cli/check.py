@@ -1,7 +1,10 @@
 """`pitjournal check`: whether a journal is whole, and with `--repair` mend it."""
 
+from pathlib import Path
+
 from pitjournal.cli.output import as_json, line
 from pitjournal.cli.parser import Arguments, Parser
+from pitjournal.journal.backups.salvage import prospects
 from pitjournal.journal.checks import Check, check_folder
 
 
@@ -21,6 +24,8 @@ def run(arguments: Arguments) -> int:
         as_json(found.as_json())
     else:
         tell(found)
+        if not found.held:
+            _advise(arguments.journal.expanduser(), found)
     return 0 if found.held else 1
 
 
@@ -33,6 +38,8 @@ def _repair(arguments: Arguments) -> int:
         return 0 if repaired.check.held else 1
     for words in repaired.done:
         line(f"mended    {words}")
+    for words in repaired.left:
+        line(f"NOT MENDED  {words}")
     line(f"swept     {repaired.swept} files of no use, {repaired.swept_bytes / 1e6:.1f} MB")
     if repaired.aside is not None:
         line(f"aside     what was broken lies in {repaired.aside}")
@@ -48,30 +55,47 @@ def _derived(found: Check) -> str:
 
 
 def tell(found: Check) -> None:
-    """Say what held and what did not, a line each."""
-    files = f"{found.checked} kept {'file' if found.checked == 1 else 'files'} looked at"
-    if found.missing:
-        files += f", {found.missing} missing"
-    if found.changed:
-        files += f", {found.changed} changed"
-    whole = not found.missing and not found.changed
-    for held, words in (
-        (found.database, "the database is whole"),
-        (found.foreign_keys, "every record that is pointed at is there"),
-        (whole, files),
-        (found.traces, "each trace has its readings, as many as were noted"),
-        (found.derived, _derived(found)),
-        (not found.rows, "every record can be read"),
-    ):
-        line(f"{'held    ' if held else 'NOT HELD'}  {words}")
+    """Say what held and what did not, a line each; what was not looked at claims nothing."""
+    for held, words in _findings(found):
+        mark = "NOT LOOKED AT" if held is None else "held    " if held else "NOT HELD"
+        line(f"{mark}  {words}")
     for row in found.rows:
         line(f"          a {row.kind.replace('_', ' ')} ({row.id}): {row.why}")
     if found.rubbish:
         line(f"          {found.rubbish} files were left half-written; they harm nothing")
     line()
     line("The journal is whole." if found.held else "The journal is not whole.")
-    if not found.held:
-        hint = (
-            "pitjournal check JOURNAL --repair" if found.database else "pitjournal restore JOURNAL"
-        )
-        line(f"Try: {hint}")
+
+
+def _findings(found: Check) -> list[tuple[bool | None, str]]:
+    if not found.looked:
+        what = ("records that are pointed at", "kept files", "traces", "worked-out values")
+        return [
+            (False, "the database is whole"),
+            *((None, words) for words in (*what, "whether every record can be read")),
+        ]
+    files = f"{found.checked} kept {'file' if found.checked == 1 else 'files'} looked at"
+    if found.missing:
+        files += f", {found.missing} missing"
+    if found.changed:
+        files += f", {found.changed} changed"
+    return [
+        (found.database, "the database is whole"),
+        (found.foreign_keys, "every record that is pointed at is there"),
+        (not found.missing and not found.changed, files),
+        (found.traces, "each trace has its readings, as many as were noted"),
+        (found.derived, _derived(found)),
+        (not found.rows, "every record can be read"),
+    ]
+
+
+def _advise(folder: Path, found: Check) -> None:
+    """Say what to do about a journal that is not whole."""
+    if found.database:
+        line("Try: pitjournal check JOURNAL --repair")
+        return
+    prospect = prospects(folder)
+    for words in prospect.told():
+        line(words)
+    for words in prospect.commands():
+        line(f"Try: {words}")

@@ -61,16 +61,15 @@ def _say_done(folder: Path, done: Restored) -> None:
 
 def _json(offer: Offer, done: Restored | None) -> dict[str, object]:
     found = offer.differences
-    differences = None
-    if found is not None:
-        differences = {
-            name: [vars(cook) for cook in getattr(found, name)] for name in ("go", "come", "change")
-        } | {"others": found.others}
+    differences = {
+        name: [vars(cook) for cook in getattr(found, name)] for name in ("go", "come", "change")
+    } | {"others": found.others}
     kept = None if done is None else (done.kept.backup and done.kept.backup.path) or done.kept.aside
     return {
         "from": str(offer.path),
         "made": None if offer.at is None else offer.at.isoformat(),
         "cooks": offer.cooks,
+        "today_read": found.today_read,
         "differences": differences,
         "restored": done is not None,
         "kept": None if kept is None else str(kept),

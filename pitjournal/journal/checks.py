@@ -42,6 +42,8 @@ class Check:
         The rows that cannot be read and are left out.
     rubbish
         How many files were left half-written; they harm nothing.
+    looked
+        Whether the database could be opened, so that all but itself could be looked at.
     """
 
     database: bool
@@ -54,6 +56,7 @@ class Check:
     rows: tuple[BadRow, ...] = ()
     rubbish: int = 0
     older: bool = False
+    looked: bool = True
 
     @property
     def held(self) -> bool:
@@ -63,7 +66,15 @@ class Check:
         return self.database and self.foreign_keys and known
 
     def as_json(self) -> dict[str, object]:
-        """Return the documented keys."""
+        """Return the documented keys; what was not looked at is null."""
+        if not self.looked:
+            names = ("foreign_keys", "attachments", "traces", "derived", "derived_older", "rows")
+            return {
+                "database": self.database,
+                **dict.fromkeys(names),
+                "rubbish": self.rubbish,
+                "held": False,
+            }
         return {
             "database": self.database,
             "foreign_keys": self.foreign_keys,
@@ -91,7 +102,8 @@ def check_folder(folder: Path) -> Check:
     """
     folder = folder.expanduser()
     if opening.size_there(folder) and not sqlite.integrity(folder / sqlite.FILE_NAME)[0]:
-        return Check(database=False, foreign_keys=False)
+        rubbish = copies.count_rubbish(folder)
+        return Check(database=False, foreign_keys=False, rubbish=rubbish, looked=False)
     with closing(open_journal(folder, read_only=True)) as journal:
         return check_journal(journal)
 

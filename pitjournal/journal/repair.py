@@ -30,6 +30,8 @@ class Repaired:
     ----------
     done
         What was mended, a line each.
+    left
+        What could not be, a line each.
     swept, swept_bytes
         How many files of no use were removed.
     aside
@@ -39,6 +41,7 @@ class Repaired:
     """
 
     done: tuple[str, ...]
+    left: tuple[str, ...]
     swept: int
     swept_bytes: int
     aside: Path | None
@@ -48,6 +51,7 @@ class Repaired:
         """Return the documented keys."""
         return {
             "done": list(self.done),
+            "left": list(self.left),
             "swept": {"files": self.swept, "bytes": self.swept_bytes},
             "aside": None if self.aside is None else str(self.aside),
             "check": self.check.as_json(),
@@ -79,7 +83,7 @@ def _repair(journal: Journal) -> Repaired:
             message = f"The journal's database is damaged: {database.path}."
             raise DamagedError(message, "Restore a backup, or save what can be read (salvage).")
         done.append("indexes made anew")
-    journal.backups.make("before-repair")
+    before = database.back_up("before-repair")
     made = []
 
     @cache
@@ -87,14 +91,19 @@ def _repair(journal: Journal) -> Repaired:
         made.append(replacing.aside_folder(journal.folder))
         return made[0]
 
-    done += repairing.repair(database, aside).lines
-    done += _files(journal, aside)
+    done += repairing.repair(database, aside, journal.backups.kept()).lines
+    back, left = _files(journal, aside)
+    done += back
+    if not done and not made:  # nothing was changed that is not worked out: no copy is needed
+        with contextlib.suppress(OSError):
+            before.path.unlink()
     journal.worked_out.catch_up()
     swept, size = journal.backups.sweep()
     more, more_size = _sweep_unnamed(journal)
     database.missed.clear()
     return Repaired(
         tuple(done),
+        tuple(left),
         swept + more,
         size + more_size,
         made[0] if made else None,
@@ -102,20 +111,22 @@ def _repair(journal: Journal) -> Repaired:
     )
 
 
-def _files(journal: Journal, aside: Callable[[], Path]) -> list[str]:
-    """Bring back kept files that are missing or changed, where the backups have them."""
-    attachments, lines = journal.database.attachments, []
+def _files(journal: Journal, aside: Callable[[], Path]) -> tuple[list[str], list[str]]:
+    """Bring back kept files that are missing or changed; return which came back, which did not."""
+    attachments = journal.database.attachments
+    back: list[str] = []
+    left: list[str] = []
     spare = Files(journal.folder / copies.FOLDER / FILES)
     for sha, how in attachments.unlike(iter(journal.database.attachment_ids())):
         if how == "changed":
             DISK.settle(attachments.path(sha), aside() / sha)
         data = spare.read(sha)
         if data is None:
-            lines.append(f"a kept file ({sha[:12]}…) is {how} and no backup has it")
+            left.append(f"a kept file ({sha[:12]}…) is {how}, and no backup has it")
         else:
             attachments.keep(data)
-            lines.append(f"a kept file ({sha[:12]}…) was {how} and came back from the backups")
-    return lines
+            back.append(f"a kept file ({sha[:12]}…) was {how} and came back from the backups")
+    return back, left
 
 
 def _sweep_unnamed(journal: Journal) -> tuple[int, int]:

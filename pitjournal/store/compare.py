@@ -47,12 +47,15 @@ class Differences:
         Cooks that are in both, and otherwise in it.
     others
         How many other records, on the shelf and elsewhere, are otherwise.
+    today_read
+        Whether today's journal could be read; else all that is in the backup comes back.
     """
 
     go: tuple[CookName, ...] = ()
     come: tuple[CookName, ...] = ()
     change: tuple[CookName, ...] = ()
     others: int = 0
+    today_read: bool = True
 
     @property
     def none(self) -> bool:
@@ -63,20 +66,23 @@ class Differences:
 def differences(today: Path, backup: Path) -> Differences:
     """Compare today's database with a backup of it.
 
+    Where today's cannot be read, is empty, or is no journal at all, everything comes back.
+
     Raises
     ------
     DamagedError
-        If one of them cannot be read whole.
+        If the backup cannot be read whole.
     """
     try:
-        with (
-            contextlib.closing(sqlite.reader(today)) as one,
-            contextlib.closing(sqlite.reader(backup)) as other,
-        ):
-            shared = {kind: _columns(one, kind) & _columns(other, kind) for kind in TABLES}
-            now, then = _marks(one, shared), _marks(other, shared)
+        with contextlib.closing(sqlite.reader(backup)) as other:
+            alone = _marks(other, {kind: _columns(other, kind) for kind in TABLES})
+            try:
+                now, then = _both(today, other)
+            except (sqlite3.Error, UnicodeDecodeError):
+                come = _named(alone, list(alone.cooks))
+                return Differences(come=come, others=len(alone.others), today_read=False)
     except (sqlite3.Error, UnicodeDecodeError) as error:
-        raise DamagedError("They cannot be compared: one is damaged.") from error
+        raise DamagedError("They cannot be compared: the backup is damaged.") from error
     both = now.cooks.keys() & then.cooks.keys()
     changed = [cook_id for cook_id in both if now.cooks[cook_id] != then.cooks[cook_id]]
     others = {
@@ -90,6 +96,15 @@ def differences(today: Path, backup: Path) -> Differences:
         change=_named(now, changed),
         others=len(others),
     )
+
+
+def _both(today: Path, backup: sqlite3.Connection) -> tuple[_Marks, _Marks]:
+    """Return the marks of both, by the columns that both have."""
+    with contextlib.closing(sqlite.reader(today)) as one:
+        if not _columns(one, "cook"):  # an emptied file, or another program's
+            raise sqlite3.DatabaseError
+        shared = {kind: _columns(one, kind) & _columns(backup, kind) for kind in TABLES}
+        return _marks(one, shared), _marks(backup, shared)
 
 
 def _named(marks: _Marks, cook_ids: object) -> tuple[CookName, ...]:

@@ -111,9 +111,22 @@ def must_be_there(folder: Path, *, new: bool) -> bool:
         raise CannotOpenError(Trouble.EMPTY, folder, message, hint)
     if not new:
         message = f"There is no journal in {folder}."
-        hint = "Bring the folder back, choose another, or make one with: pitjournal demo"
+        hint = "Look for it in another folder, or restore a backup of it with --from FILE."
+        raise CannotOpenError(Trouble.GONE, folder, message, hint)
+    if any(_holds_something(folder / name) for name in ("attachments", "backups")):
+        message = f"The journal in {folder} is gone, but its backups or kept files are there."
+        hint = f"{NOTHING_CHANGED} Restore a backup, or choose another folder."
         raise CannotOpenError(Trouble.GONE, folder, message, hint)
     return True
+
+
+def _holds_something(folder: Path) -> bool:
+    try:
+        return any(folder.iterdir())
+    except (FileNotFoundError, NotADirectoryError):
+        return False
+    except OSError:  # it is there and may not be read
+        return True
 
 
 def take(folder: Path, lock: FileLock, *, read_only: bool, make: bool) -> Access:

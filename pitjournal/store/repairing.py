@@ -2,7 +2,7 @@
 
 import json
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import MISSING, dataclass, field, fields
 from datetime import UTC, datetime
 from pathlib import Path
@@ -11,11 +11,14 @@ from typing import Any
 from sqlalchemy import Connection, delete, insert, select
 from sqlalchemy.dialects.sqlite import pysqlite
 
+from pitjournal.domain.cook import Cook
 from pitjournal.domain.record import Record
 from pitjournal.store import sqlite, text_search
 from pitjournal.store.columns import fields_of, moment_text
+from pitjournal.store.copies import Copy
 from pitjournal.store.database import Database
-from pitjournal.store.rows import Missed, records_of
+from pitjournal.store.elsewhere import Elsewhere, as_kept
+from pitjournal.store.rows import odd_fields
 from pitjournal.store.schema import (
     CHILDREN,
     KINDS,
@@ -36,6 +39,18 @@ class Mended:
 
     lines: list[str] = field(default_factory=list)
     rows: list[dict[str, object]] = field(default_factory=list)
+    notes: dict[str, list[str]] = field(default_factory=dict)
+    """What a cook is to be told of its own values that nobody knows any more, by cook."""
+
+    def note(self, kind: type[Record], row: dict[str, object], name: str, now: str) -> None:
+        """Note for the cook that a value could not be read, and what stands in its place."""
+        cook_id = row["id"] if kind is Cook else row.get("cook_id")
+        if cook_id is None:
+            return
+        whose = "Its" if kind is Cook else f"The {_of_a(kind)}'s"
+        what = _CALLED.get(name, name.replace("_", " "))
+        line = f"{whose} {what} could not be read; it now says: {now}."
+        self.notes.setdefault(str(cook_id), []).append(line)
 
     def keep(self, kind: str, row: dict[str, object], what: str) -> None:
         """Note a row as it was, and what becomes of it."""
@@ -43,22 +58,44 @@ class Mended:
         self.lines.append(f"a {kind.replace('_', ' ')} ({row['id']}): {what}")
 
 
-def repair(database: Database, aside: Callable[[], Path]) -> Mended:
+def _of_a(kind: type[Record]) -> str:
+    return kind.KIND.replace("_", " ")
+
+
+_CALLED = {
+    "starts_at": "date",
+    "serve_at": "time to serve",
+    "happened_at": "time",
+    "planned_at": "planned time",
+    "at": "time",
+    "zone": "time zone",
+    "typed": "numbers as they were typed",
+}
+"""Fields by other words than their names."""
+
+
+def repair(database: Database, aside: Callable[[], Path], backups: Sequence[Copy]) -> Mended:
     """Mend the rows and make what is derived anew, in one transaction.
 
-    A value that cannot be read becomes what it is without one, or, for a time, when its record
-    was made, as its id says (RFC 9562, 5.7); where neither can be, the row goes with what
-    hangs from it. Each such row is first written, as it was, to a file aside.
+    A value that cannot be read is taken from the steps for undo or from the newest whole backup
+    that knows it. Where none does, it becomes what it is without one, or, for a time, when its
+    record was made, as its id says (RFC 9562, 5.7), and its cook gets a note that says so; where
+    neither can be, the row goes with what hangs from it. Each such row is first written, as it
+    was, to a file aside.
 
     Parameters
     ----------
     aside
         Makes the folder for that file when there is something to put there.
+    backups
+        The backups, newest first.
     """
     mended = Mended()
     with database.writing() as connection:
+        elsewhere = Elsewhere(connection, backups)
         for kind in RECORDS:
-            _mend_rows(connection, kind, mended)
+            _mend_rows(connection, kind, elsewhere, mended)
+        _tell_cooks(connection, mended)
         while _mend_pointers(connection, mended):
             pass
         connection.exec_driver_sql(
@@ -86,48 +123,62 @@ def _derive_anew(connection: Connection) -> None:
     connection.exec_driver_sql("INSERT INTO cook_words (cook_words) VALUES ('rebuild')")
 
 
-def _mend_rows(connection: Connection, kind: type[Record], mended: Mended) -> None:
-    table = TABLES[kind.KIND]
-    names = [column.name for column in table.c]
-    made = [column.type.result_processor(_DIALECT, None) for column in table.c]
+def _mend_rows(
+    connection: Connection, kind: type[Record], elsewhere: Elsewhere, mended: Mended
+) -> None:
+    names = [column.name for column in TABLES[kind.KIND].c]
     query = f"SELECT rowid, {sqlite.quoted(names)} FROM {kind.KIND}"  # noqa: S608 - our own names
-    for number, *raw in connection.exec_driver_sql(query).fetchall():
-        row = [v if make is None else make(v) for v, make in zip(raw, made, strict=True)]
-        missed = Missed()
-        if records_of(kind, [row], missed):
-            continue
-        _mend_row(connection, kind, (number, dict(zip(names, raw, strict=True))), missed, mended)
+    for number, *values in connection.exec_driver_sql(query).fetchall():
+        raw = dict(zip(names, values, strict=True))
+        if _odd(kind, raw):
+            _mend_row(connection, kind, (number, raw), elsewhere, mended)
+
+
+def _odd(kind: type[Record], raw: Mapping[str, object]) -> dict[str, str]:
+    """Return why each column of a row, as it is kept, cannot be read."""
+    made = [column.type.result_processor(_DIALECT, None) for column in TABLES[kind.KIND].c]
+    row = [v if make is None else make(v) for v, make in zip(raw.values(), made, strict=True)]
+    return odd_fields(kind, row)
 
 
 def _mend_row(
     connection: Connection,
     kind: type[Record],
-    found: tuple[int, dict[str, object]],
-    missed: Missed,
+    row: tuple[int, dict[str, object]],
+    elsewhere: Elsewhere,
     mended: Mended,
 ) -> None:
-    number, raw = found
-    (why,) = missed.values()
-    name = why.split(" is ", 1)[0]
-    instead = _instead(kind, name, raw)
-    if instead is None:
-        _move_aside(connection, kind, raw, why, mended)
-        return
-    trial = {**raw, name: instead[0]}
+    number, raw = row
+    trial, said = dict(raw), []
+    odd = _odd(kind, raw)
+    for name, why in odd.items():
+        found = _known_elsewhere(kind, name, raw, elsewhere)
+        instead = found or _instead(kind, name, raw)
+        if instead is None:
+            _move_aside(connection, kind, raw, "; ".join(odd.values()), mended)
+            return
+        trial[name] = instead[0]
+        said.append(f"{why}; now {instead[1]}")
+        if found is None:
+            mended.note(kind, raw, name, instead[1])
+    changed = ", ".join(f'"{name}" = ?' for name in odd)
     connection.exec_driver_sql(
-        f'UPDATE {kind.KIND} SET "{name}" = ? WHERE rowid = ?',  # noqa: S608 - our own names
-        (instead[0], number),
+        f"UPDATE {kind.KIND} SET {changed} WHERE rowid = ?",  # noqa: S608 - our own names
+        (*(trial[name] for name in odd), number),
     )
-    mended.keep(kind.KIND, raw, f"{why}; now {instead[1]}")
-    again = Missed()
-    table = TABLES[kind.KIND]
-    made = [column.type.result_processor(_DIALECT, None) for column in table.c]
-    row = [
-        value if make is None else make(value)
-        for value, make in zip(trial.values(), made, strict=True)
-    ]
-    if not records_of(kind, [row], again):
-        _mend_row(connection, kind, (number, trial), again, mended)
+    mended.keep(kind.KIND, raw, "; ".join(said))
+
+
+def _known_elsewhere(
+    kind: type[Record], name: str, raw: dict[str, object], elsewhere: Elsewhere
+) -> tuple[Any, str] | None:
+    """Return what a column was and who says so; None where nobody knows it."""
+    if name == "id":
+        return None
+    for value, source in elsewhere.values(kind, raw["id"], name):
+        if name not in _odd(kind, {**raw, name: value}):
+            return value, f"{_in_words(value)}, {source}"
+    return None
 
 
 def _instead(kind: type[Record], name: str, raw: dict[str, object]) -> tuple[Any, str] | None:
@@ -140,13 +191,31 @@ def _instead(kind: type[Record], name: str, raw: dict[str, object]) -> tuple[Any
     own = next(one for one in fields(kind) if one.name == name)
     value = own.default if own.default_factory is MISSING else own.default_factory()
     if value is not MISSING:
-        bind = TABLES[kind.KIND].c[name].type.bind_processor(_DIALECT)
-        kept = value if bind is None else bind(value)
-        return str(kept) if isinstance(kept, str) else kept, repr(value)
+        return as_kept(kind, name, value), _in_words(value)
     if name == "zone":
         return "UTC", "UTC"
     made = _made_at(str(raw["id"])) if issubclass(plain, datetime) else None
-    return None if made is None else (moment_text(made), f"{made:%Y-%m-%d %H:%M} UTC")
+    if made is None:
+        return None
+    return moment_text(made), f"{made:%Y-%m-%d %H:%M} UTC, when its record was made"
+
+
+def _in_words(value: object) -> str:
+    if value is None:
+        return "not recorded"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return str(value) if value or value == 0 else "empty"
+
+
+def _tell_cooks(connection: Connection, mended: Mended) -> None:
+    """Write into each cook what of it could not be read: it must be seen where it is read."""
+    for cook_id, lines in mended.notes.items():
+        connection.exec_driver_sql(
+            "UPDATE cook SET note = CASE note WHEN '' THEN ? ELSE note || char(10) || ? END "
+            "WHERE id = ?",
+            ("\n".join(lines), "\n".join(lines), cook_id),
+        )
 
 
 def _made_at(row_id: str) -> datetime | None:

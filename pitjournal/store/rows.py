@@ -57,15 +57,15 @@ def records_of(kind: type[R], rows: Iterable[Sequence[Any]], missed: Missed) -> 
     for row in rows:
         shape = tuple(map(type, row))
         if shape not in sound:
-            why = _odd_type(kind, row)
-            if why:
+            if _odd_types(kind, row):
+                why = "; ".join(odd_fields(kind, row).values())
                 missed.note(kind.KIND, row[names.index("id")], why)
                 continue
             sound.add(shape)
         values = dict(zip(names, row, strict=True))
-        why = _odd_word(values, enums)
-        if why:
-            missed.note(kind.KIND, values["id"], why)
+        odd = _odd_words(values, enums)
+        if odd:
+            missed.note(kind.KIND, values["id"], "; ".join(odd.values()))
             continue
         found.append(kind(**values))
     return found
@@ -91,35 +91,52 @@ def may_be(plain: type) -> tuple[type, ...]:
     return next(types for kind, types in _MAY_BE if issubclass(plain, kind))
 
 
-def _odd_type(kind: type[Record], row: Sequence[Any]) -> str:
-    for (name, (plain, optional)), value in zip(fields_of(kind).items(), row, strict=True):
-        if value is None and optional:
-            continue
-        if type(value) not in may_be(plain):
-            return f"{name} is {value!r}"[:120]
-    return ""
+def odd_fields(kind: type[Record], row: Sequence[Any]) -> dict[str, str]:
+    """Return why each field of a row, as it was read, is none that this record can have."""
+    odd = _odd_types(kind, row)
+    values = dict(zip(_names(kind), row, strict=True))
+    return odd | _odd_words({k: v for k, v in values.items() if k not in odd}, _enums(kind))
 
 
-def _odd_word(values: dict[str, Any], enums: Mapping[str, type[StrEnum]]) -> str:
-    """Turn words into choices; return which one is unknown, or nothing."""
+def _odd_types(kind: type[Record], row: Sequence[Any]) -> dict[str, str]:
+    return {
+        name: _is(name, value)
+        for (name, (plain, optional)), value in zip(fields_of(kind).items(), row, strict=True)
+        if not (value is None and optional) and type(value) not in may_be(plain)
+    }
+
+
+def _odd_words(values: dict[str, Any], enums: Mapping[str, type[StrEnum]]) -> dict[str, str]:
+    """Turn words into choices; return which are unknown."""
+    odd = {}
     for name, choices in enums.items():
-        if values[name] is not None:
+        if values.get(name) is not None:
             try:
                 values[name] = choices(values[name])
             except ValueError:
-                return f"{name} is {values[name]!r}"[:120]
+                odd[name] = _is(name, values[name])
     if "zone" in values and not _zone_is_known(values["zone"]):
-        return f"zone is {values['zone']!r}"[:120]
-    return ""
+        odd["zone"] = _is("zone", values["zone"])
+    return odd
+
+
+def _is(name: str, value: object) -> str:
+    return f"{name} is {value!r}"[:120]
 
 
 def odd_cook(starts_at: object, zone: object, kind: object, status: object) -> str:
     """Return why a cook with these columns cannot be shown, or nothing."""
-    for name, value, plain in (("starts_at", starts_at, datetime), ("zone", zone, str)):
-        if type(value) is not plain:
-            return f"{name} is {value!r}"[:120]
-    values = {"zone": zone, "kind": kind, "status": status}
-    return _odd_word(values, {"kind": CookKind, "status": CookStatus})
+    values = {"starts_at": starts_at, "zone": zone, "kind": kind, "status": status}
+    odd = {
+        name: _is(name, values[name])
+        for name, plain in (("starts_at", datetime), ("zone", str))
+        if type(values[name]) is not plain
+    }
+    left = {name: value for name, value in values.items() if name not in odd}
+    return "; ".join((odd | _odd_words(left, _COOK_WORDS)).values())
+
+
+_COOK_WORDS: Mapping[str, type[StrEnum]] = {"kind": CookKind, "status": CookStatus}
 
 
 @cache

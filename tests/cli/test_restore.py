@@ -1,6 +1,7 @@
 """`restore`, `salvage` and `check --repair`: what they answer, and what they leave alone."""
 
 import sqlite3
+from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from pitjournal.journal.commands.records import AddCook
 from pitjournal.store import copies
 from tests.builders import a_cook
 from tests.cli.conftest import Answer
+from tests.journal.test_checks import a_journal
 
 
 def titles(folder: Path) -> list[str]:
@@ -33,7 +35,9 @@ def test_that_a_dry_run_says_what_would_differ_and_changes_nothing(
     changed: Path, answer: Answer
 ) -> None:
     found = answer("restore", changed, "--dry-run")
-    assert set(found) == {"from", "made", "cooks", "differences", "restored", "kept", "files"}
+    keys = {"from", "made", "cooks", "today_read", "differences", "restored", "kept", "files"}
+    assert set(found) == keys
+    assert found["today_read"] is True
     assert found["cooks"] == 2
     assert found["differences"] == {
         "go": [{"number": 3, "title": "Third"}],
@@ -87,10 +91,90 @@ def test_that_a_bad_row_is_named_by_a_check_and_mended_by_a_repair(
     assert main(["check", str(folder)]) == 1
     assert f"a cook ({row_id}): status is 'smouldering'" in capsys.readouterr().out
     repaired = answer("check", folder, "--repair")
-    assert set(repaired) == {"done", "swept", "aside", "check"}
+    assert set(repaired) == {"done", "left", "swept", "aside", "check"}
     assert repaired["check"]["held"]
     assert answer("check", folder)["held"]
     assert [copy.why for copy in copies.kept(folder / "backups")] == ["before-repair"]
+
+
+def emptied(path: Path) -> None:
+    path.write_bytes(b"")
+
+
+def foreign(path: Path) -> None:
+    path.unlink()
+    with closing(sqlite3.connect(path)) as connection:
+        connection.execute("CREATE TABLE songs (name TEXT)")
+
+
+def gone(path: Path) -> None:
+    path.unlink()
+
+
+@pytest.mark.parametrize("damage", [emptied, foreign, gone])
+def test_that_a_backup_of_what_cannot_be_read_today_brings_all_its_cooks_back(
+    changed: Path,
+    answer: Answer,
+    capsys: pytest.CaptureFixture[str],
+    damage: Callable[[Path], None],
+) -> None:
+    damage(changed / "journal.sqlite")
+    found = answer("restore", changed, "--dry-run")
+    assert found["today_read"] is False
+    assert len(found["differences"]["come"]) == found["cooks"] == 2
+    assert main(["restore", str(changed), "--dry-run"]) == 0
+    said = capsys.readouterr().out
+    assert "Today's journal cannot be read: 2 cooks come back: cook 1" in said
+    assert "Nothing would differ" not in said
+
+
+def test_that_a_repair_that_can_mend_nothing_says_so_and_makes_no_backup(
+    tmp_path: Path, answer: Answer, capsys: pytest.CaptureFixture[str]
+) -> None:
+    sha = a_journal(tmp_path / "j")
+    (tmp_path / "j" / "attachments" / sha[:2] / sha).unlink()
+    assert main(["check", str(tmp_path / "j"), "--repair"]) == 1
+    said = capsys.readouterr().out
+    assert "NOT MENDED  a kept file" in said
+    assert "mended    " not in said
+    assert "Try: pitjournal check" not in said
+    assert answer("check", tmp_path / "j", "--repair", code=1)["done"] == []
+    assert copies.kept(tmp_path / "j" / "backups") == []
+
+
+def test_that_a_database_that_does_not_open_claims_nothing_and_names_what_gives_most(
+    changed: Path, answer: Answer, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = changed / "journal.sqlite"
+    data = bytearray(path.read_bytes())
+    data[:4096] = b"\0" * 4096
+    path.write_bytes(data)
+    assert main(["check", str(changed)]) == 1
+    said = capsys.readouterr().out
+    assert "held    " not in said
+    assert "NOT LOOKED AT  kept files" in said
+    assert "3 cooks can still be read" in said  # one was added after the backup
+    assert "The newest backup has 2 cooks." in said
+    assert said.index("pitjournal salvage") < said.index("pitjournal restore")
+    found = answer("check", changed, code=1)
+    assert (found["database"], found["attachments"], found["rows"]) == (False, None, None)
+
+
+def test_that_the_same_table_again_is_nothing_new_and_no_journal_is_made_beside_backups(
+    changed: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    table = tmp_path / "past.csv"
+    table.write_text("Date,Title,Cut\n2024-05-04,Ribs for ten,spare ribs\n", encoding="utf-8")
+    assert main(["bring", str(table), str(changed)]) == 0
+    assert "1 cook added. Undo takes it out again." in capsys.readouterr().out
+    assert main(["bring", str(table), str(changed)]) == 0
+    said = capsys.readouterr().out
+    assert "Nothing new. 1 was there already." in said
+    assert "Undo" not in said
+    (changed / "journal.sqlite").unlink()
+    assert main(["bring", str(table), str(changed)]) == 2
+    assert "its backups or kept files are there" in capsys.readouterr().err
+    assert not (changed / "journal.sqlite").exists()
 
 
 def test_that_a_salvage_writes_a_new_journal_and_leaves_the_old_one(

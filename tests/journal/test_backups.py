@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from pitjournal.domain.cook import Cook
+from pitjournal.domain.cook import Cook, CookKind
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.errors import JournalError
@@ -140,7 +140,7 @@ def test_that_a_damaged_journal_is_put_aside_as_it_is(journal: Journal) -> None:
     path = journal.folder / "journal.sqlite"
     damaged = b"\0" * 5000
     path.write_bytes(damaged)
-    assert look_at(journal.folder, made.path).differences is None
+    assert not look_at(journal.folder, made.path).differences.today_read
     assert newest_backup(journal.folder) == made.path
     done = restore(journal.folder, made.path)
     assert done.kept.aside is not None
@@ -210,10 +210,12 @@ def test_that_one_bad_value_costs_its_row_and_is_mended(
         assert list(again.wholes([cook.id, other.id])) == [other.id]
         again.do(AddCook(a_cook("Third")))
         assert again.values() is not None
+    run(journal.folder, "DELETE FROM row_image")  # nor do the steps for undo know it
     found = check_folder(journal.folder)
     assert [(row.kind, row.id) for row in found.rows] == [("cook", cook.id)]
     repaired = repair_folder(journal.folder)
     assert repaired.check.held
+    assert not any("<" in line for line in repaired.done)  # no word of the program's
     assert repaired.aside is not None
     kept = [json.loads(line) for line in (repaired.aside / "rows.jsonl").read_text().splitlines()]
     assert [row["row"]["id"] for row in kept] == [cook.id]
@@ -223,8 +225,35 @@ def test_that_one_bad_value_costs_its_row_and_is_mended(
         assert getattr(mended, name) == value
     if not becomes:  # the time is when the record was made, as its id says
         assert abs(mended.starts_at - datetime.now(UTC)) < timedelta(minutes=10)
+        assert "Its date could not be read" in mended.note
         cook = replace(cook, starts_at=mended.starts_at)
+    assert "could not be read" in mended.note
+    cook = replace(cook, note=mended.note)
     assert mended == replace(cook, **becomes)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("source", ["history", "backup"])
+def test_that_a_bad_value_comes_back_from_the_steps_or_a_backup_and_is_not_made_up(
+    journal: Journal, source: str
+) -> None:
+    day = datetime(2019, 7, 4, 9, 30, tzinfo=UTC)
+    cook = a_cook("Long ago", starts_at=day, kind=CookKind.CONTEST)
+    journal.do(AddCook(cook))
+    journal.backups.make("close")
+    journal.close()
+    run(
+        journal.folder,
+        "UPDATE cook SET starts_at = 'Saturday', kind = 'feast', zone = 'Mars' WHERE id = ?",
+        cook.id,
+    )
+    if source == "backup":
+        run(journal.folder, "DELETE FROM row_image")
+    (bad,) = check_folder(journal.folder).rows
+    assert bad.why == "starts_at is 'Saturday'; kind is 'feast'; zone is 'Mars'"
+    (line,) = repair_folder(journal.folder).done
+    assert f"from the {'backup of' if source == 'backup' else 'steps for undo'}" in line
+    with closing(open_journal(journal.folder, read_only=True)) as again:
+        assert again.find(Cook, id=cook.id) == [replace(cook, number=2)]
 
 
 def test_that_an_event_of_no_known_time_costs_the_event_only(journal: Journal) -> None:

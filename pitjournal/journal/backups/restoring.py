@@ -13,7 +13,7 @@ from pitjournal.journal.backups.keeping import FILES
 from pitjournal.store import compare, copies, replacing, salvaging, sqlite
 from pitjournal.store.attachments import Attachments, how_is
 from pitjournal.store.compare import CookName, Differences
-from pitjournal.store.faults import DamagedError, NotSavedError, disk_words
+from pitjournal.store.faults import NotSavedError, disk_words
 from pitjournal.store.replacing import Kept
 
 
@@ -30,13 +30,13 @@ class Offer:
     cooks
         How many cooks are in it.
     differences
-        What would be otherwise; None where today's journal cannot be read to compare.
+        What would be otherwise.
     """
 
     path: Path
     at: datetime | None
     cooks: int
-    differences: Differences | None
+    differences: Differences
 
 
 @dataclass(frozen=True)
@@ -73,9 +73,7 @@ def look_at(folder: Path, source: Path) -> Offer:
     """
     with _opened(source) as (database, _files):
         inside = copies.look_into(database)
-        found: Differences | None = None
-        with contextlib.suppress(DamagedError):
-            found = compare.differences(folder / sqlite.FILE_NAME, database)
+        found = compare.differences(folder / sqlite.FILE_NAME, database)
     at = next((one.at for one in copies.kept(source.parent) if one.path.name == source.name), None)
     return Offer(source, at, inside.cooks, found)
 
@@ -160,10 +158,12 @@ def _opened(source: Path) -> Iterator[tuple[Path, Files]]:
         yield target, Files(archive=archive)
 
 
-def told(found: Differences | None) -> list[str]:
+def told(found: Differences) -> list[str]:
     """Return in a cook's words what would be otherwise, a line each."""
-    if found is None:
-        return ["Today's journal cannot be read, so it is not known what would differ."]
+    if not found.today_read:
+        many = "1 cook comes" if len(found.come) == 1 else f"{len(found.come)} cooks come"
+        which = f": {_some(found.come)}" if found.come else "."
+        return [f"Today's journal cannot be read: {many} back{which}"]
     if found.none:
         return ["Nothing would differ: all in it is as in today's journal."]
     lines = []

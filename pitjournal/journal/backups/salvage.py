@@ -1,5 +1,6 @@
 """Write what can be read of a damaged journal into a new one, and name the rest."""
 
+import contextlib
 import tempfile
 from collections import Counter
 from contextlib import closing
@@ -44,6 +45,60 @@ class Salvaged:
     files: int
     files_missing: int
     lost: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Prospects:
+    """How many cooks a salvage of a damaged journal and its newest whole backup would give.
+
+    Attributes
+    ----------
+    salvage
+        How many cooks can still be read.
+    backup
+        How many are in the backup; None where there is none.
+    """
+
+    salvage: int
+    backup: int | None
+
+    def told(self) -> list[str]:
+        """Return both in a cook's words, a line each."""
+        none = "There is no whole backup."
+        return [
+            f"Of the damaged journal {_cooks(self.salvage)} can still be read (salvage).",
+            none if self.backup is None else f"The newest backup has {_cooks(self.backup)}.",
+        ]
+
+    @property
+    def salvage_first(self) -> bool:
+        """Whether a salvage gives at least as much as the backup."""
+        return self.salvage > 0 and self.salvage >= (self.backup or 0)
+
+    def commands(self) -> list[str]:
+        """Return what may be tried, the best first."""
+        one = ["pitjournal salvage JOURNAL --to FOLDER"] if self.salvage else []
+        other = [] if self.backup is None else ["pitjournal restore JOURNAL"]
+        return one + other if self.salvage_first else other + one
+
+
+def _cooks(count: int) -> str:
+    return "1 cook" if count == 1 else f"{count} cooks"
+
+
+def prospects(folder: Path) -> Prospects:
+    """Say what a salvage and the newest whole backup would give; nothing is changed."""
+    backup, path = _a_whole_backup(folder), folder / sqlite.FILE_NAME
+    records: list[Record] = []
+    with (
+        tempfile.TemporaryDirectory() as scratch,
+        contextlib.suppress(OSError, JournalError),
+    ):
+        records = _that_hang_together(salvaging.salvage(path, backup, Path(scratch)))[0]
+    return Prospects(
+        sum(isinstance(record, Cook) for record in records),
+        None if backup is None else copies.look_into(backup).cooks,
+    )
 
 
 def salvage(folder: Path, target: Path) -> Salvaged:
