@@ -6,11 +6,13 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike
 
-from pitjournal.science.arrays import Array
+from pitjournal.science.arrays import ROUNDING, Array, largest
 from pitjournal.science.paired import Estimate
 
 Spread = Literal["REML", "DL"]
 Interval = Literal["Hartung–Knapp", "normal"]
+
+OVER_COOKS = "paired over cooks"
 
 AGREEING = 1e-6
 """Scatter of cooks below this share of their standard errors is rounding, not evidence."""
@@ -242,4 +244,37 @@ def _alone(y: Array, v: Array, method: str) -> Pooled:
         prediction_low=None,
         prediction_high=None,
         weights=(1.0,) * int(y.size),
+    )
+
+
+def over_cooks(effects: ArrayLike, confidence: float = 0.95) -> Pooled:
+    """Return the mean difference over cooks none of which knows its own spread.
+
+    Each cook is one pair: Student's t on one less than there are cooks (Student 1908, Biometrika
+    6, 1–25). What scatters within cooks and between them cannot be told apart, so all of it counts
+    as between. Cooks that are exactly alike have no interval.
+
+    Parameters
+    ----------
+    effects
+        Difference found in each cook, shape (k,), of at least two.
+    confidence
+        Of both intervals, 0 to 1.
+    """
+    from scipy import stats
+
+    y = np.asarray(effects, dtype=np.float64).ravel()
+    mean, df, count = float(np.mean(y)), y.size - 1.0, int(y.size)
+    spread = float(np.std(y, ddof=1))
+    shares = (1.0 / count,) * count
+    if spread <= 16 * ROUNDING * largest(y):
+        parts = (mean, None, None, None, 0.0, None, count, OVER_COOKS)
+        return Pooled(*parts, 0.0, None, None, 0.0, 0.0, None, None, shares)
+    se = spread / count**0.5
+    reach = float(stats.t.isf((1 - confidence) / 2, df))
+    beyond = reach * float(np.hypot(spread, se))
+    p = 2 * float(stats.t.sf(abs(mean) / se, df))
+    parts_known = (mean, mean - reach * se, mean + reach * se, df, se, p, count, OVER_COOKS)
+    return Pooled(
+        *parts_known, spread**2, None, None, 0.0, 0.0, mean - beyond, mean + beyond, shares
     )

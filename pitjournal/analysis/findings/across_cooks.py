@@ -23,6 +23,9 @@ LEAST = 2
 EVERY_LOOK = 24
 """Beyond so many cooks only every so many looks count; to look less often never finds more."""
 
+OVER_COOKS = "paired over cooks"
+"""The method where each cook is one pair (`science.pooled` names it so)."""
+
 DIFFER = 0.05
 """Below this chance of scattering as they do, cooks are said to contradict each other."""
 
@@ -70,7 +73,8 @@ class Across:
 
     `low` and `high` bound the mean difference (95 %, looked at once); `next_low` and `next_high`
     where the true difference of one further cook would lie. `se` is the standard error of the
-    mean difference, `matters` the least difference that was said to be worth knowing.
+    mean difference, `matters` the least difference that was said to be worth knowing. `by_cook`
+    says that no cook knows its own spread, so that each counts as one pair.
     """
 
     arm: str
@@ -91,6 +95,7 @@ class Across:
     tau: float | None = None
     i2: float | None = None
     matters: float | None = None
+    by_cook: bool = False
 
     @property
     def tells(self) -> bool:
@@ -218,6 +223,7 @@ def _join(
     joined = joined_differences(differences)
     if not math.isfinite(joined.estimate) or joined.n < LEAST:
         return None
+    by_cook = joined.method == OVER_COOKS
     cooks = tuple(
         CookEffect(
             c.cook.id, c.cook.number, c.cook.title, d.estimate or 0.0, d.low, d.high, d.pieces
@@ -240,9 +246,10 @@ def _join(
         series_of(differences, matters),
         joined.se,
         joined.p,
-        math.sqrt(joined.tau2),
-        joined.i2,
+        None if by_cook else math.sqrt(joined.tau2),
+        None if by_cook else joined.i2,
         matters,
+        by_cook,
     )
 
 
@@ -351,13 +358,17 @@ def joined_differences(differences: Sequence[Difference]) -> "Pooled":
 @lru_cache(maxsize=512)
 def _joined(cooks: tuple[tuple[float, float, float, float], ...]) -> "Pooled":
     from pitjournal.science.pooled import (  # noqa: PLC0415 - scipy, when first needed
+        over_cooks,
         random_effects,
         shared_variances,
     )
 
     estimates, errors, dfs, leverages = zip(*cooks, strict=True)
     own = [error**2 / leverage for error, leverage in zip(errors, leverages, strict=True)]
-    return random_effects(estimates, shared_variances(own, dfs, leverages), profile=False)
+    variances = shared_variances(own, dfs, leverages)
+    if len(cooks) >= LEAST and not any(variance > 0 for variance in variances):
+        return over_cooks(estimates)  # one piece an arm, or pieces exactly alike
+    return random_effects(estimates, variances, profile=False)
 
 
 def _leverage(difference: Difference) -> float:

@@ -22,6 +22,16 @@ def several(joined: Across) -> Worked:
         f"cook {cook.number}: {cook.estimate:+.4g} from {cook.pieces} {joined.noun}s"
         for cook in joined.cooks
     )
+    if joined.by_cook:
+        return Worked(
+            data,
+            "paired over cooks, k − 1 degrees of freedom: no cook knows its own spread",
+            "mean of the cooks’ differences ± t × their standard deviation ÷ √k",
+            "Student (1908), Biometrika 6, 1–25",
+            "Each cook counts as one pair, however many pieces it had. The differences scatter from "
+            "cook to cook like a bell. Only cooks of the same cut are joined unless you ask for "
+            "others.",
+        )
     return Worked(
         data,
         f"{joined.method}, k − 1 degrees of freedom; one spread within cooks for all of them",

@@ -19,16 +19,16 @@ def across_sentence(joined: Across, variable: Variable, system: UnitSystem) -> s
     if joined.low is None or joined.high is None:
         size = _step(joined.estimate, variable, system)
         name = pieces_of(joined.arm, joined.noun)
-        return (
-            f"{_over(joined)}: {name} {size} in {variable.label}, {_pieces(joined)}; no interval."
-        )
-    if joined.tells:
-        return _found(joined, variable, system)
-    if joined.contradicts:
+        each = _each(joined, variable, system)
+        why = "no interval, as the cooks do not scatter" if joined.by_cook else "no interval"
+        return f"{_over(joined)}: {name} {size} in {variable.label}, {_pieces(joined)} ({each}); {why}."
+    if joined.contradicts and not joined.tells:
         return _contradicting(joined, variable, system)
-    if joined.too_small:
-        return _too_small(joined, variable, system)
-    return _open(joined, variable, system)
+    say = _found if joined.tells else _too_small if joined.too_small else _open
+    said = say(joined, variable, system)
+    if joined.by_cook:
+        said += f" By cook, each as one pair: {_each(joined, variable, system)}."
+    return said
 
 
 def _over(joined: Across) -> str:

@@ -93,6 +93,48 @@ def test_that_arms_of_joined_cooks_are_held_to_one_chance(journal: Journal) -> N
     assert not needled.tells
 
 
+# no cook knows its own spread
+
+
+def one_each(journal: Journal, effects: tuple[float, ...]) -> list[str]:
+    """Add cooks of one piece an arm that differ by so much."""
+    return [add_cook(journal, ((5.0,), (5.0 + effect,))) for effect in effects]
+
+
+def test_that_cooks_of_one_piece_an_arm_are_joined_by_cooks(journal: Journal) -> None:
+    ids = one_each(journal, (1.0, 2.0, 1.0, 3.0, 2.0))
+    (joined,) = found(journal, ids[-1]).across
+    # Mean 9 ÷ 5; squares about it 0.64 + 0.04 + 0.64 + 1.44 + 0.04 = 2.8, ÷ 4 ÷ 5; t 2.7764.
+    assert joined.estimate == pytest.approx(1.8)
+    assert joined.se == pytest.approx(math.sqrt(2.8 / 4 / 5))
+    assert joined.low == pytest.approx(1.8 - 2.7764 * math.sqrt(0.14), abs=1e-4)
+    said = found(journal, ids[-1]).words[0]
+    assert "+1.8 points in tenderness, 95 % interval +0.76 to +2.84 points; 10 racks" in said
+    assert "cook 1 +1 point, cook 2 +2 points, cook 3 +1 point" in said
+    # p 0.0086 at four degrees of freedom; looked at after every cook, 0.008 is what it is held to.
+    assert joined.series.level == 0.008
+    assert not joined.tells
+    assert rows(journal, ids[-1])[-1]["cooks"] == 5
+
+
+def test_that_cooks_of_one_piece_that_agree_well_tell_together(journal: Journal) -> None:
+    ids = one_each(journal, (1.9, 2.0, 2.1, 2.0, 1.9))
+    assert found(journal, ids[-1]).words[0].startswith("Over five cooks injected racks were 1.98 ")
+    assert found(journal, ids[2]).across[0].low is not None
+
+
+@pytest.mark.parametrize("pieces", [1, 3])
+def test_that_cooks_that_do_not_scatter_at_all_are_each_named(
+    journal: Journal, pieces: int
+) -> None:
+    ids = [add_cook(journal, differing(2.0, *(0.0,) * pieces)) for _ in range(4)]
+    said = found(journal, ids[-1]).words[0]
+    assert said.startswith("Over four cooks: injected racks +2 points in tenderness")
+    assert "cook 1 +2 points, cook 2 +2 points, cook 3 +2 points, cook 4 +2 points" in said
+    assert "no interval, as the cooks do not scatter" in said
+    assert as_json(found(journal, ids[-1]))
+
+
 # looking after every cook
 
 
