@@ -155,7 +155,9 @@ _SHARES = 48
 """A spread that is known from few pieces stands in the sums as so many equally likely ones."""
 
 
-def assurance(difference: float, spread: float, df: float, n_pairs: int) -> float | None:
+def assurance(
+    difference: float, spread: float, df: float, n_pairs: int, alpha: float = 0.05
+) -> float | None:
     """Return the chance that n pairs show a difference, not knowing the spread for sure.
 
     The power of a paired t test, averaged over what the spread may truly be by the pieces it was
@@ -170,6 +172,8 @@ def assurance(difference: float, spread: float, df: float, n_pairs: int) -> floa
         The standard deviation of the differences of pairs, with its degrees of freedom.
     n_pairs
         At least two; None comes back below.
+    alpha
+        Two-sided level.
     """
     if n_pairs < 2 or not spread > 0 or not df > 0:
         return None
@@ -179,13 +183,18 @@ def assurance(difference: float, spread: float, df: float, n_pairs: int) -> floa
     even = (np.arange(_SHARES) + 0.5) / _SHARES
     true = spread * np.sqrt(df / stats.chi2.ppf(even, df))
     shift = abs(difference) / true * math.sqrt(n_pairs)
-    edge = float(stats.t.isf(0.025, n_pairs - 1))
+    edge = float(stats.t.isf(alpha / 2, n_pairs - 1))
     power = stats.nct.sf(edge, n_pairs - 1, shift) + stats.nct.sf(edge, n_pairs - 1, -shift)
     return float(np.mean(np.where(np.isfinite(power), power, 1.0)))
 
 
-def pairs_assured(
-    difference: float, spread: float, df: float, chance: float = 0.8, most: int = 200
+def pairs_assured(  # noqa: PLR0917 - what the number of pairs depends on
+    difference: float,
+    spread: float,
+    df: float,
+    chance: float = 0.8,
+    most: int = 200,
+    alpha: float = 0.05,
 ) -> int | None:
     """Return how many pairs show a difference with this chance, the spread not known for sure.
 
@@ -197,12 +206,14 @@ def pairs_assured(
         Of showing it.
     most
         None comes back where it takes more.
+    alpha
+        Two-sided level.
     """
     if not abs(difference) > 0:
         return None
 
     def enough(n: int) -> bool:
-        return (assurance(difference, spread, df, n) or 0.0) >= chance
+        return (assurance(difference, spread, df, n, alpha) or 0.0) >= chance
 
     if not enough(most):
         return None

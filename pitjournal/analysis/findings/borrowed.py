@@ -18,6 +18,7 @@ from pitjournal.analysis.findings.comparison import (
 from pitjournal.analysis.findings.like import cut_key, of_cuts
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.science.series import FIRST_LEVEL
 
 MOST_PAST = 12
 """So many of the newest past cooks lend their spread: one's hand changes over the years."""
@@ -108,7 +109,7 @@ def _borrow(
         return difference
     assert found.se is not None
     assert found.df is not None
-    shown = noncentrality_shown(round(found.df, 1))
+    shown = noncentrality_shown(round(found.df, 1), alpha=FIRST_LEVEL)
     lender = Borrowed(
         found.low,
         found.high,

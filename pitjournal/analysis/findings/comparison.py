@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.science.series import first_p
+from pitjournal.science.series import FIRST_LEVEL, first_p
 
 if TYPE_CHECKING:
     from pitjournal.science.paired import Estimate
@@ -270,7 +270,8 @@ def _difference(
         why = "one piece of each" if single else "no spread to judge it by"
     could = None
     if found.se is not None and found.se > 0 and found.df is not None:
-        shown = noncentrality_shown(found.df)
+        level = FIRST_LEVEL if declared else 1 - CONFIDENCE
+        shown = noncentrality_shown(found.df, alpha=level)
         could = None if shown is None else shown * found.se
     return replace(
         made,

@@ -20,6 +20,7 @@ from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.record import Record, new_id
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.science.series import FIRST_LEVEL
 from pitjournal.units import UnitSystem
 
 MOST_PACKS = 6
@@ -161,7 +162,7 @@ def _main_effect(found: Findings, blocks: int, system: UnitSystem) -> str:
         return ""
     from pitjournal.science.power import noncentrality_shown  # noqa: PLC0415 - scipy, when needed
 
-    shown = noncentrality_shown(float(3 * (blocks - 1)))
+    shown = noncentrality_shown(float(3 * (blocks - 1)), alpha=FIRST_LEVEL)
     if shown is None:
         return ""
     size = step(shown * spread / math.sqrt(blocks), found.outcome, system, signed=False)
@@ -236,7 +237,7 @@ def _sized(  # noqa: PLR0917 - what a size is made of
     assert found.outcome is not None
     assert difference.matters is not None
     spread, df = known
-    needed = pairs_assured(difference.matters, spread, df)
+    needed = pairs_assured(difference.matters, spread, df, alpha=FIRST_LEVEL)
     size = step(difference.matters, found.outcome, system, signed=False)
     name = pieces_of(difference.arm, found.noun)
     if needed is None:
@@ -260,5 +261,10 @@ def _could(found: Findings, spread: float, blocks: int, packs: str, system: Unit
     from pitjournal.science.power import paired_effect  # noqa: PLC0415 - scipy
 
     assert found.outcome is not None
-    least = step((paired_effect(blocks) or 0.0) * spread, found.outcome, system, signed=False)
+    least = step(
+        (paired_effect(blocks, alpha=FIRST_LEVEL) or 0.0) * spread,
+        found.outcome,
+        system,
+        signed=False,
+    )
     return f"{counted(blocks).capitalize()} more {packs} could show {least} by themselves."

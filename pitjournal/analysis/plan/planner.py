@@ -22,6 +22,7 @@ from pitjournal.science.power import (
     pieces_needed,
     two_sample_power,
 )
+from pitjournal.science.series import FIRST_LEVEL
 from pitjournal.units import UnitSystem
 
 if TYPE_CHECKING:
@@ -107,7 +108,7 @@ def asked_of(whole: WholeCook) -> Asked:
 
 
 def plan(asked: Asked, spread: Spread | None) -> Planner:
-    """Return what a comparison can show.
+    """Return what a comparison can show, judged as Findings will: a first cook at its level.
 
     Parameters
     ----------
@@ -120,9 +121,9 @@ def plan(asked: Asked, spread: Spread | None) -> Planner:
     size = asked.worth / known.value if asked.worth and known else 1.0
     power = paired_power if asked.paired else two_sample_power
     last = min(max(MOST_SHOWN // 2, 2 * asked.per_arm), MOST_SHOWN)
-    curve = tuple((n, power(size, n) or 0.0) for n in range(2, last + 1))
-    chance = power(size, asked.per_arm) if asked.per_arm >= 2 else None
-    needed = (pairs_needed if asked.paired else pieces_needed)(size)
+    curve = tuple((n, power(size, n, FIRST_LEVEL) or 0.0) for n in range(2, last + 1))
+    chance = power(size, asked.per_arm, FIRST_LEVEL) if asked.per_arm >= 2 else None
+    needed = (pairs_needed if asked.paired else pieces_needed)(size, GOOD_CHANCE, FIRST_LEVEL)
     shows = _shows(asked)
     return Planner(asked, known, size, curve, chance, needed, shows)
 
@@ -132,11 +133,11 @@ def _shows(asked: Asked) -> float | None:
     if asked.per_arm < 2:
         return None
     if asked.paired:
-        return paired_effect(asked.per_arm, GOOD_CHANCE)
+        return paired_effect(asked.per_arm, GOOD_CHANCE, FIRST_LEVEL)
     from scipy import optimize  # noqa: PLC0415 - when first needed
 
     def short(size: float) -> float:
-        return (two_sample_power(size, asked.per_arm) or 0.0) - GOOD_CHANCE
+        return (two_sample_power(size, asked.per_arm, FIRST_LEVEL) or 0.0) - GOOD_CHANCE
 
     return float(optimize.brentq(short, 1e-6, 60.0))
 
@@ -259,8 +260,10 @@ def planner_words(planner: Planner, outcome: Variable | None, system: UnitSystem
 def _worth(planner: Planner, outcome: Variable | None, system: UnitSystem) -> str:
     if planner.asked.worth and outcome is not None:
         return f"a difference of {step(planner.asked.worth, outcome, system, signed=False)}"
-    between = f"{planner.asked.noun}s" if planner.asked.paired else "pieces"
-    return f"a difference as large as the spread between {between}"
+    spread = "between pieces"
+    if planner.asked.paired:
+        spread = f"of the differences within {planner.asked.noun}s"
+    return f"a difference as large as the spread {spread}"
 
 
 def _times(chance: float | None) -> str:
