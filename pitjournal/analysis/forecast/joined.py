@@ -15,10 +15,10 @@ WRONG = 0.25
 DEGREES = 1.2
 """How far the model is off in degrees, which is a long time where the meat hardly rises."""
 
-WIDER = 1.12
+WIDER = 1.25
 """What the bands are made wider by, so that they hold what they say: on simulated cooks."""
 
-TAILS = 0.45
+TAILS = 0.15
 """How much farther out than a normal law has it the rare ones lie, for each spread beyond 0.67."""
 
 SHARES = {"low90": 0.05, "low50": 0.25, "median": 0.5, "high50": 0.75, "high90": 0.95}
