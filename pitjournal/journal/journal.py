@@ -18,6 +18,7 @@ from pitjournal.errors import JournalError
 from pitjournal.files.schemes import shipped_schemes
 from pitjournal.files.targets import shipped_targets
 from pitjournal.journal.backups import Backups
+from pitjournal.journal.backups.salvage import salvage
 from pitjournal.journal.changes import Changes, changes_of
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.files import KeptFile
@@ -29,7 +30,7 @@ from pitjournal.journal.queries.whole import whole_cooks
 from pitjournal.store import cook_list
 from pitjournal.store.cook_list import CookLine
 from pitjournal.store.database import Database
-from pitjournal.store.faults import NotSavedError
+from pitjournal.store.faults import DamagedError, NotSavedError
 from pitjournal.units import UnitSystem
 
 if TYPE_CHECKING:
@@ -163,10 +164,16 @@ class Journal:
         """The backups in the journal's folder."""
         return Backups(self._database)
 
-    def keep_elsewhere(self, folder: Path) -> None:
+    def keep_elsewhere(self, folder: Path) -> str:
         """Write the open journal, as far as it is saved, into another folder.
 
-        It works also where the journal's own folder is gone: the open file still has all.
+        It works also where the journal's own folder is gone: the open file still has all. Of a
+        damaged one, what can be read is written.
+
+        Returns
+        -------
+        str
+            What a cook must know of it: where it is now, and what did not come along.
 
         Raises
         ------
@@ -175,7 +182,20 @@ class Journal:
         """
         if folder.exists() and any(folder.iterdir()):
             raise JournalError(f"{folder} has other things in it.", "Name an empty folder.")
-        self._database.copy_open_to(folder)
+        try:
+            missing, lost = self._database.copy_open_to(folder), 0
+            now = f"The journal is now in {folder}."
+        except DamagedError:
+            found = salvage(self.folder, folder)
+            missing, lost = found.files_missing, len(found.lost)
+            many = "1 cook" if found.cooks == 1 else f"{found.cooks} cooks"
+            now = f"{many} could be read and are now in {folder}."
+        if lost:
+            now += f" {lost} {'thing' if lost == 1 else 'things'} could not be read."
+        if missing:
+            gone = "1 photo or log is" if missing == 1 else f"{missing} photos and logs are"
+            now += f" {gone} gone: a backup may have them."
+        return now
 
     def keep_file(self, data: bytes, media_type: str, name: str) -> KeptFile:
         """Write bytes into the attachments; a command must then name them."""

@@ -80,7 +80,7 @@ def keep(path: Path, why: str, folder: Path | None = None) -> Copy:
     except (sqlite3.Error, UnicodeDecodeError) as error:
         raise refused(error, path) from error
     finally:
-        _drop(part)
+        drop(part)
     return Copy(made, now.replace(microsecond=0), why, made.stat().st_size)
 
 
@@ -90,11 +90,14 @@ def refused(error: BaseException, path: Path) -> JournalError:
     if kind is faults.Kind.DAMAGED:
         message = f"A part of the journal's database is damaged: {path}."
         return DamagedError(message, "Restore a backup, or save what can be read.")
-    words = {
-        faults.Kind.FULL: "The disk is full.",
-        faults.Kind.LOCKED: "Another program holds the journal.",
-    }.get(kind or faults.Kind.FAILED, "Its disk or folder cannot be written.")
-    return NotSavedError(f"The backup could not be written. {words}", "Make room, or look there.")
+    words, hint = {
+        faults.Kind.FULL: ("The disk is full.", "Make room on the disk and try again."),
+        faults.Kind.LOCKED: ("Another program holds the journal.", "Try again in a moment."),
+    }.get(
+        kind or faults.Kind.FAILED,
+        ("Its folder cannot be written.", "Choose another place, or see who may write there."),
+    )
+    return NotSavedError(f"The backup could not be written. {words}", hint)
 
 
 def _free(folder: Path, name: str) -> Path:
@@ -105,7 +108,8 @@ def _free(folder: Path, name: str) -> Path:
     return path
 
 
-def _drop(part: Path) -> None:
+def drop(part: Path) -> None:
+    """Remove a passing database with what SQLite puts beside it."""
     for end in ("", "-wal", "-shm", "-journal"):
         with contextlib.suppress(OSError):
             part.with_name(part.name + end).unlink(missing_ok=True)

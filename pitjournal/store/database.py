@@ -143,6 +143,8 @@ class Database(Reading):
             with self._engine.connect() as connection:
                 connection.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
         if not sqlite.holds_step(self.path, self._newest):
+            if not sqlite.is_sound(self.path):
+                raise faults.damaged_under_way()
             message = (
                 f"Not saved yet. Another program changed or replaced the journal: {self.path}."
             )
@@ -376,28 +378,39 @@ class Database(Reading):
         self._must_stand()
         return copies.keep(self.path, why)
 
-    def copy_open_to(self, folder: Path) -> None:
+    def copy_open_to(self, folder: Path) -> int:
         """Write what the open file has into a new journal, also where its path is gone.
 
-        Kept files come along where they are still there.
+        Kept files come along where they are still there; return how many do not.
 
         Raises
         ------
         NotSavedError
             If it cannot be written.
+        DamagedError
+            If it is damaged; nothing is left in the folder then.
         """
+        target, missing = folder / sqlite.FILE_NAME, 0
         try:
             folder.mkdir(parents=True, exist_ok=True)
-            sqlite.copy_open(self._engine, folder / sqlite.FILE_NAME)
-            DISK.sync_file(folder / sqlite.FILE_NAME)
+            try:
+                sqlite.copy_open(self._engine, target)
+                copies.look_into(target)
+            except BaseException:
+                copies.drop(target)
+                raise
+            DISK.sync_file(target)
             for sha in self.attachment_ids():
-                if not self.attachments.how(sha):
+                if self.attachments.how(sha):
+                    missing += 1
+                else:
                     Attachments(folder / "attachments").keep(self.attachments.read(sha))
         except OSError as error:
             words, hint = faults.disk_words(error)
             raise NotSavedError(f"It cannot be kept there. {words}", hint) from error
-        except (DBAPIError, sqlite3.Error) as error:
+        except (DBAPIError, sqlite3.Error, UnicodeDecodeError) as error:
             raise copies.refused(error, self.path) from error
+        return missing
 
     def step_that_stands(self) -> tuple[int, str] | None:
         """Return the newest step that is not undone: its number and when it was taken."""

@@ -121,8 +121,17 @@ def not_saved(error: BaseException) -> NotSavedError | None:
     if kind is None:
         return None
     if kind is Kind.DAMAGED:
-        return NotSavedError(f"Not saved yet. {_WHY_NOT_SAVED[kind]}", "Restore a backup of it.")
+        return damaged_under_way()
     return NotSavedError(f"Not saved yet. {_WHY_NOT_SAVED[kind]}", HELD)
+
+
+def damaged_under_way() -> NotSavedError:
+    """Return what is said where the database was damaged while it is open."""
+    message = (
+        f"Not saved yet. {_WHY_NOT_SAVED[Kind.DAMAGED]} "
+        "Close the window to save what can be read elsewhere, or restore a backup."
+    )
+    return NotSavedError(message, "What you entered is kept here until then.")
 
 
 def not_read(error: BaseException, path: Path) -> JournalError | None:

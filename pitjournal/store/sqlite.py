@@ -211,6 +211,15 @@ def copy_open(engine: Engine, target: Path) -> None:
         open_one.close()
 
 
+def is_sound(path: Path) -> bool:
+    """Whether a file is a database whose pages hang together."""
+    try:
+        with contextlib.closing(reader(path)) as connection:
+            return bool(connection.execute("PRAGMA quick_check(1)").fetchone() == ("ok",))
+    except (sqlite3.DatabaseError, UnicodeDecodeError):
+        return False
+
+
 _STEPS = "SELECT count(*) FROM operation"
 
 

@@ -53,7 +53,7 @@ class Desk(QObject):
         Open the journal in a folder; made there if it is new.
     restoring(str)
         Put a backup in the place of this journal.
-    moving(str)
+    moving(str, str)
         Go on in another folder, with what waits to be saved.
     leaving()
         Close the window: what waits may be lost.
@@ -65,7 +65,7 @@ class Desk(QObject):
     listing = Signal(object, str)
     opening = Signal(str, bool)
     restoring = Signal(str)
-    moving = Signal(str)
+    moving = Signal(str, str)
     leaving = Signal()
     units_changed = Signal()
 

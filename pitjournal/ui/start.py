@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication
 from pitjournal.errors import JournalError
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.backups.restoring import restore
+from pitjournal.journal.commands import Command
 from pitjournal.journal.fault_log import start_log
 from pitjournal.journal.preferences import (
     Preferences,
@@ -120,6 +121,7 @@ class Shell:
         self.preferences = preferences
         self.window: Window | None = None
         self.rescue: RescueWindow | None = None
+        self._waiting: list[tuple[Command, object | None]] = []
         look().start(application, preferences.theme)
         sys.excepthook = self._caught
 
@@ -195,6 +197,7 @@ class Shell:
     def _asked(self, folder: str, new: bool) -> None:
         try:
             self.open(folder, new=new)
+            self._do_waiting()
         except JournalError as error:
             if self.window is not None:
                 self.window.desk.bridge.refused.emit(str(error))
@@ -216,18 +219,30 @@ class Shell:
             said = problem or "Restored. The journal as it was is kept among the backups."
             self.window.desk.bridge.told.emit(said)
 
-    def _move(self, folder: str) -> None:
+    def _move(self, folder: str, said: str) -> None:
         """Go on with a journal in another folder, and do there what waits to be saved."""
         window = self.window
         if window is None:
             return
-        held = window.desk.bridge.take_held()
+        self._waiting = window.desk.bridge.take_held()
         if self._let_go() is None:
             return
         self._open_again(Path(folder), window)
-        if self.window is not None:
-            for command, _ in held:
-                self.window.desk.bridge.do(command)
+        self._do_waiting(said)
+
+    def _do_waiting(self, said: str = "") -> None:
+        """Do what waited in a window before; without a journal it waits on, and is named."""
+        if self.window is None:
+            if self.rescue is not None and self._waiting:
+                labels = ", ".join(command.label for command, _ in self._waiting)
+                self.rescue.say(f"Not saved yet, and done in the journal you open next: {labels}.")
+            return
+        waiting, self._waiting = self._waiting, []
+        bridge = self.window.desk.bridge
+        for command, _ in waiting:
+            bridge.do(command)
+        if said and not bridge.held:
+            bridge.told.emit(said)
 
     def _let_go(self) -> Path | None:
         """Close the window's journal and return its folder; None where the window stays."""

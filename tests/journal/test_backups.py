@@ -385,3 +385,23 @@ def _pages_of(path: Path, table: str) -> list[int]:
             return [row[0] for row in connection.execute(query, (table,))]
         except sqlite3.OperationalError:
             pytest.skip("this SQLite has no dbstat")
+
+
+def test_that_a_salvage_ended_half_way_leaves_no_journal_by_its_name(
+    journal: Journal, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    journal.close()
+    target = journal.folder.parent / "new"
+
+    def end(*_: object) -> None:
+        assert not target.exists()  # while it is written, nothing has the name yet
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patch:
+        patch.setattr("pitjournal.journal.backups.salvage._write", end)
+        with pytest.raises(KeyboardInterrupt):
+            salvage(journal.folder, target)
+    assert not target.exists()
+    (target.parent / ".new.part").mkdir()  # of one that was killed
+    assert salvage(journal.folder, target).cooks == 1
+    assert sorted(path.name for path in target.parent.iterdir()) == ["j", "new"]

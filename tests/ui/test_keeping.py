@@ -22,6 +22,7 @@ from pitjournal.ui.keeping.unsaved import UnsavedPanel
 from pitjournal.ui.start import Shell, _open_last
 from pitjournal.ui.window import Window
 from tests.builders import a_cook
+from tests.journal.test_checks import a_journal as a_journal_with_files
 from tests.ui.conftest import Opener
 
 
@@ -290,3 +291,56 @@ def test_that_a_folder_that_is_back_saves_what_waits(shell: Shell, tmp_path: Pat
     assert [*bridge.held] == []
     with closing(open_journal(folder, read_only=True)) as journal:
         assert [cook.title for cook in journal.find(Cook)] == ["First", "Second", "Third"]
+
+
+def test_that_a_journal_damaged_under_the_window_is_called_so_and_saved_elsewhere(
+    qtbot: QtBot, shell: Shell, tmp_path: Path
+) -> None:
+    folder = tmp_path / "cooks"
+    a_journal(folder, *(f"Cook {number}" for number in range(40)))
+    shell.open(str(folder))
+    window = shell.window
+    assert window is not None
+    path = folder / "journal.sqlite"
+    with closing(sqlite3.connect(path)) as connection:
+        connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    data = bytearray(path.read_bytes())
+    for place in range(8192, len(data), 4096 * 3):
+        data[place : place + 40] = b"\xff" * 40
+    path.write_bytes(data)
+    window.desk.bridge.do(AddCook(a_cook("At the bench")))
+    assert "database is damaged" in window.desk.bridge.why
+    assert "Another program" not in window.bar.text.text()
+    assert [*window.desk.bridge.held] == ["Start a cook"]
+    window.close()
+    panel = window.panel
+    assert isinstance(panel, UnsavedPanel)
+    assert "save what can be read elsewhere" in texts(panel)
+    panel.keep_in(tmp_path / "elsewhere")
+    qtbot.waitUntil(lambda: shell.window is not window)
+    assert shell.window is not None
+    journal = shell.window.desk.journal
+    assert journal.folder == tmp_path / "elsewhere"
+    assert "At the bench" in [cook.title for cook in journal.find(Cook)]
+    assert len(journal.find(Cook)) > 1
+    assert str(tmp_path / "elsewhere") in shell.window.bar.accessibleName()
+    assert [*shell.window.desk.bridge.held] == []
+
+
+def test_that_photos_that_went_with_the_folder_are_told_when_it_is_kept_elsewhere(
+    qtbot: QtBot, shell: Shell, tmp_path: Path
+) -> None:
+    folder = tmp_path / "cooks"
+    a_journal_with_files(folder)
+    shell.open(str(folder))
+    window = shell.window
+    assert window is not None
+    shutil.rmtree(folder)
+    window.desk.bridge.do(AddCook(a_cook("Second")))
+    window.close()
+    panel = window.panel
+    assert isinstance(panel, UnsavedPanel)
+    panel.keep_in(tmp_path / "elsewhere")
+    qtbot.waitUntil(lambda: shell.window is not window)
+    assert shell.window is not None
+    assert "2 photos and logs are gone" in shell.window.bar.accessibleName()

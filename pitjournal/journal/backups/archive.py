@@ -30,19 +30,19 @@ def backup(database: Database, target: Path | None = None) -> Path:
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
         for left in (part, copy):  # by one that was ended half-way
-            left.unlink(missing_ok=True)
+            copies.drop(left)
         database.copy_to(copy)
         copies.look_into(copy)
         _write(database, copy, part)
         DISK.settle(part, target)
     except OSError as error:
         message = f"The backup could not be written. {disk_words(error)[0]}"
-        raise JournalError(message, "Choose another place.") from error
+        raise JournalError(message, "Choose another place with --to FILE.") from error
     except sqlite3.Error as error:
         raise copies.refused(error, database.path) from error
     finally:
         for left in (part, copy):
-            left.unlink(missing_ok=True)
+            copies.drop(left)  # with the log of a copy that was ended by a full disk
     return target
 
 

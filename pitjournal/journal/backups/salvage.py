@@ -1,6 +1,7 @@
 """Write what can be read of a damaged journal into a new one, and name the rest."""
 
 import contextlib
+import shutil
 import tempfile
 from collections import Counter
 from contextlib import closing
@@ -15,6 +16,8 @@ from pitjournal.journal.backups.keeping import FILES
 from pitjournal.journal.backups.restoring import Files
 from pitjournal.store import copies, opening, replacing, salvaging, sqlite
 from pitjournal.store.database import Database
+from pitjournal.store.disk import DISK, PART
+from pitjournal.store.faults import NotSavedError, disk_words
 from pitjournal.store.salvaging import Found
 from pitjournal.store.schema import KINDS
 from pitjournal.store.transaction import Transaction
@@ -127,8 +130,7 @@ def salvage(folder: Path, target: Path) -> Salvaged:
     if not records:
         message = f"Nothing of {path} can be read."
         raise JournalError(message, "Restore a backup of it.")
-    with closing(Database(target, new=True)) as database:
-        here, missing = _write(database, folder, found, records)
+    here, missing = _write_whole(target, folder, found, records)
     return Salvaged(
         target,
         sum(isinstance(record, Cook) for record in records),
@@ -188,6 +190,28 @@ def _unread(found: Found) -> list[str]:
         also = f"; {back} came back from the steps for undo" if back else ""
         lines.append(f"a part of the {kind.replace('_', ' ')} records could not be reached{also}")
     return lines
+
+
+def _write_whole(
+    target: Path, folder: Path, found: Found, records: list[Record]
+) -> tuple[int, int]:
+    """Write into a folder beside it, which gets its name last: no half of it is a journal."""
+    whole = target.absolute()
+    part = whole.with_name(f".{whole.name}{PART}")
+    try:
+        shutil.rmtree(part, ignore_errors=True)  # of one that was ended half-way
+        with closing(Database(part, new=True)) as database:
+            counts = _write(database, folder, found, records)
+        if whole.exists():
+            whole.rmdir()
+        part.rename(whole)
+        DISK.sync_folder(whole.parent)
+    except OSError as error:
+        words, hint = disk_words(error)
+        raise NotSavedError(f"Nothing could be written to {target}. {words}", hint) from error
+    finally:
+        shutil.rmtree(part, ignore_errors=True)
+    return counts
 
 
 def _write(

@@ -49,12 +49,12 @@ class UnsavedPanel(Overlay):
     def keep_in(self, folder: Path) -> None:
         """Write the open journal into a folder and go on there, with all that waits."""
         try:
-            self._desk.journal.keep_elsewhere(folder)
+            said = self._desk.journal.keep_elsewhere(folder)
         except JournalError as error:
             self.problem.say(str(error))
             return
         self.close_panel()
-        self._desk.moving.emit(str(folder))
+        self._desk.moving.emit(str(folder), said)
 
     def _lose(self) -> None:
         self._desk.bridge.let_held_go()
