@@ -205,7 +205,7 @@ def test_that_a_backup_that_cannot_be_made_is_told_once(
         with qtbot.waitSignal(waiting.destroyed):
             pass
     assert len(said) == 1
-    assert "No backup of this hour" in said[0]
+    assert "This hour's backup could not be made" in said[0]
 
 
 def test_that_a_backup_is_restored_from_the_settings(
