@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from pitjournal.analysis.findings.across_cooks import Across
 from pitjournal.analysis.findings.comparison import Difference, Worked
+from pitjournal.analysis.findings.trade_words import many
 from pitjournal.science.series import (
     ALIKE_LEVEL,
     ALIKE_LEVELS,
@@ -19,7 +20,7 @@ from pitjournal.science.series import (
 def several(joined: Across) -> Worked:
     """Return how an arm's cooks were joined."""
     data = "; ".join(
-        f"cook {cook.number}: {cook.estimate:+.4g} from {cook.pieces} {joined.noun}s"
+        f"cook {cook.number}: {cook.estimate:+.4g} from {cook.pieces} {many(joined.noun)}"
         for cook in joined.cooks
     )
     if joined.by_cook:

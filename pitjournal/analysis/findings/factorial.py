@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from pitjournal.analysis.findings.comparison import CONFIDENCE, ArmSummary, Worked
-from pitjournal.analysis.findings.trade_words import differed, sentence_case
+from pitjournal.analysis.findings.trade_words import differed, many, sentence_case
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
@@ -123,7 +123,7 @@ def seen_again(effects: Sequence[Effect], variable: Variable, system: UnitSystem
     ]
     return (
         f"This cook alone, with and without the other, in {variable.label} with 95 % intervals: "
-        f"{', '.join(told)}; {effects[0].pieces} {noun}s, one of several cooks."
+        f"{', '.join(told)}; {effects[0].pieces} {many(noun)}, one of several cooks."
     )
 
 
@@ -131,7 +131,7 @@ def _sentence(effect: Effect, variable: Variable, system: UnitSystem, noun: str)
     what = difference_of(variable.dimension)
     bounds = show_interval(effect.low, effect.high, what, system, signed=True)
     size = show(effect.estimate, what, system, signed=True)
-    told = f"{size} in {variable.label}, 95 % interval {bounds}; {effect.pieces} {noun}s"
+    told = f"{size} in {variable.label}, 95 % interval {bounds}; {effect.pieces} {many(noun)}"
     if effect.together:
         name = sentence_case(effect.name.casefold())
         if not effect.tells:
@@ -143,8 +143,8 @@ def _sentence(effect: Effect, variable: Variable, system: UnitSystem, noun: str)
     low, high = sorted((abs(effect.low), abs(effect.high)))
     sure = show_interval(low, high, what, system)
     return (
-        f"{effect.name} {noun}s {differed(effect.estimate, variable, system)}, with and without the "
-        f"other (95 % interval {sure}; {effect.pieces} {noun}s)."
+        f"{effect.name} {many(noun)} {differed(effect.estimate, variable, system)}, with and without the "
+        f"other (95 % interval {sure}; {effect.pieces} {many(noun)})."
     )
 
 

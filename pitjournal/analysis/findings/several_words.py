@@ -4,7 +4,13 @@ from collections.abc import Sequence
 
 from pitjournal.analysis.findings.across_cooks import Across, CookEffect
 from pitjournal.analysis.findings.like import OtherCut
-from pitjournal.analysis.findings.trade_words import counted, differed, pieces_of, sentence_case
+from pitjournal.analysis.findings.trade_words import (
+    counted,
+    differed,
+    many,
+    pieces_of,
+    sentence_case,
+)
 from pitjournal.domain.catalogue import Variable
 from pitjournal.science.equivalence import two_sided_reach
 from pitjournal.science.series import FIRST_JOINED
@@ -36,7 +42,7 @@ def _over(joined: Across) -> str:
 
 
 def _pieces(joined: Across) -> str:
-    return f"{joined.pieces} {joined.noun}s"
+    return f"{joined.pieces} {many(joined.noun)}"
 
 
 def _step(value: float, variable: Variable, system: UnitSystem, *, signed: bool = True) -> str:

@@ -39,20 +39,25 @@ def noun_of(cuts: Iterable[str]) -> str:
     return nouns.pop() if len(nouns) == 1 else "piece"
 
 
+def many(noun: str) -> str:
+    """Return what several pieces are called, as in "racks", "bellies"."""
+    return f"{noun[:-1]}ies" if noun.endswith("lly") else f"{noun}s"
+
+
 def pieces_of(arm: str, noun: str = "piece") -> str:
     """Return what the pieces of an arm are called, as in "injected racks", "racks left alone"."""
     name = arm.strip()
     low = name.casefold()
     if low == "left alone":
-        return f"{noun}s left alone"
+        return f"{many(noun)} left alone"
     if len(name.split()) > 2 or low.startswith(("the ", "a ", "with ", "in ")) or not name:
-        return f"{noun}s of “{name}”"
-    return f"{low} {noun}s"
+        return f"{many(noun)} of “{name}”"
+    return f"{low} {many(noun)}"
 
 
 def number_of(count: int, noun: str) -> str:
     """Return so many pieces, as in "three racks"."""
-    return f"{counted(count)} {noun}{'' if count == 1 else 's'}"
+    return f"{counted(count)} {noun if count == 1 else many(noun)}"
 
 
 def sentence_case(text: str) -> str:

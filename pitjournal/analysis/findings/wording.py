@@ -14,6 +14,7 @@ from pitjournal.analysis.findings.several_words import across_sentence
 from pitjournal.analysis.findings.trade_words import (
     counted,
     differed,
+    many,
     number_of,
     pieces_of,
     sentence_case,
@@ -202,7 +203,7 @@ def went_sentence(row: LedgerRow, outcome: Variable, system: UnitSystem, noun: s
     size = step(went.estimate, outcome, system)
     return (
         f"{step(row.difference, row.variable, system)} in {row.variable.label} went with {size} in "
-        f"{outcome.label} on past cooks (95 % interval {bounds}; {went.pieces} {noun}s, "
+        f"{outcome.label} on past cooks (95 % interval {bounds}; {went.pieces} {many(noun)}, "
         f"{went.cooks} {'cook' if went.cooks == 1 else 'cooks'})."
     )
 

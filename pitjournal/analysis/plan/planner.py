@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from pitjournal.analysis.findings.trade_words import counted
+from pitjournal.analysis.findings.trade_words import counted, many
 from pitjournal.analysis.findings.wording import step
 from pitjournal.analysis.plan.layout import BLOCK_WORDS, blocks_of
 from pitjournal.domain.catalogue import Variable
@@ -242,7 +242,7 @@ def planner_words(planner: Planner, outcome: Variable | None, system: UnitSystem
     asked = planner.asked
     if asked.arms < 2:
         return "With one arm there is nothing to compare."
-    unit = f"{asked.noun}s" if asked.paired else "pieces of each arm"
+    unit = many(asked.noun) if asked.paired else "pieces of each arm"
     if asked.per_arm < 2:
         return (
             "One piece of each arm shows a difference and no more: nothing says how sure it is. "
@@ -262,7 +262,7 @@ def _worth(planner: Planner, outcome: Variable | None, system: UnitSystem) -> st
         return f"a difference of {step(planner.asked.worth, outcome, system, signed=False)}"
     spread = "between pieces"
     if planner.asked.paired:
-        spread = f"of the differences within {planner.asked.noun}s"
+        spread = f"of the differences within {many(planner.asked.noun)}"
     return f"a difference as large as the spread {spread}"
 
 

@@ -305,8 +305,8 @@ class WeighPanel(GlovePanel):
             grid.addWidget(line, below, 2)
             grid.addWidget(said, below, 3)
             self.fields.append(line)
-        for line, following in zip(self.fields, self.fields[1:], strict=False):
-            line.line.returnPressed.connect(following.setFocus)
+        for place, field_ in enumerate(self.fields):
+            field_.stepped.connect(lambda step, place=place: self._step(place, step))
         holder = QWidget()
         holder.setLayout(columns)
         self.body.replaceWidget(self._holder, holder)
@@ -316,6 +316,12 @@ class WeighPanel(GlovePanel):
         self._show()
         if self.fields:
             self.fields[0].setFocus()
+
+    def _step(self, place: int, step: int) -> None:
+        """Keep a weight and go to that of another piece, if there is one."""
+        self.fields[place].commit()
+        if 0 <= place + step < len(self.fields):
+            self.fields[place + step].setFocus()
 
     def open_panel(self, first: QWidget | None = None) -> None:
         """Show it with the first weight ready."""

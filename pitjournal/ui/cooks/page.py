@@ -184,6 +184,8 @@ class CooksPage(Page):
     def arrive(self) -> None:
         """Be shown, with the filters that led here."""
         super().arrive()
+        if self.window().focusWidget() is None:  # just started: Enter opens the cook marked
+            self.list.setFocus()
         where, self.desk.wanted_filters = self.desk.wanted_filters, None
         if where is not None:
             self.narrowing.take(where)

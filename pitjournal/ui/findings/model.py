@@ -10,6 +10,7 @@ from pitjournal.analysis.findings.ledger import WORTH_SAYING
 from pitjournal.analysis.findings.next_cook import Suggestion, suggestions
 from pitjournal.analysis.findings.several_words import next_sentence, other_cuts_sentence
 from pitjournal.analysis.findings.spread import FEW
+from pitjournal.analysis.findings.trade_words import many
 from pitjournal.analysis.findings.wording import (
     interval,
     step,
@@ -195,7 +196,7 @@ def across_rows(shown: Shown, *, every: bool) -> list[DifferenceRow]:
         look = joined.look
         for cook in joined.cooks if every else joined.cooks[-MOST_DRAWN:]:
             name = f"Cook {cook.number}, {joined.arm}"
-            words = f"{cook.pieces} {joined.noun}s, {cook.title}"
+            words = f"{cook.pieces} {many(joined.noun)}, {cook.title}"
             rows.append(shown.row(name, look, words, cook.estimate, cook.low, cook.high))
         words = f"together: {joined.verdict}"
         name = f"{len(joined.cooks)} cooks, {joined.arm}"
@@ -244,7 +245,7 @@ def beside(shown: Shown) -> list[str]:
         bounds = interval(one.low, one.high, outcome, shown.system)
         said.append(
             f"{one.arm} at equal {one.variable.label}: {size} (95 % interval {bounds}; {one.pieces} "
-            f"{shown.found.noun}s). It takes for granted that {one.variable.label} acts alike in "
+            f"{many(shown.found.noun)}). It takes for granted that {one.variable.label} acts alike in "
             "every arm."
         )
     return said

@@ -3,6 +3,8 @@
 from collections.abc import Callable
 from string import ascii_uppercase
 
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from pitjournal.analysis.plan.calculators import cost_sum
@@ -23,7 +25,7 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.look.parts.words import row, words
 from pitjournal.ui.plan.sums import Sums
-from pitjournal.units import Dimension
+from pitjournal.units import Dimension, show
 
 STAGES = (Stage.BOUGHT, Stage.TRIMMED, Stage.TREATED, Stage.ON)
 """Weighed before the fire; the others are weighed at the bench."""
@@ -51,8 +53,25 @@ def _place(layout: QHBoxLayout, field: QWidget, width: int, share: int) -> None:
     layout.addWidget(field, share)
 
 
+STEPS = {
+    Qt.Key.Key_Return: 1,
+    Qt.Key.Key_Enter: 1,
+    Qt.Key.Key_Down: 1,
+    Qt.Key.Key_Up: -1,
+}
+"""The keys that lead from a weight to that of another piece."""
+
+
 class WeightField(QuantityField):
-    """A piece's weight at a stage; an unlikely one is kept, and asked about."""
+    """A piece's weight at a stage; an unlikely one is kept, and asked about.
+
+    Signals
+    -------
+    stepped(int)
+        The cook wants the weight of the next piece, 1, or of the one before, -1.
+    """
+
+    stepped = Signal(int)
 
     def __init__(self, desk: Desk, stage: Stage, whole: Callable[[], WholeCook | None]) -> None:
         self._desk, self.stage, self._whole = desk, stage, whole
@@ -60,6 +79,7 @@ class WeightField(QuantityField):
         super().__init__(
             f"weight {stage}", Dimension.MASS, desk.system, self._keep, bare=True, hint="–"
         )
+        self.line.installEventFilter(self)
 
     def show_piece(self, piece: Piece) -> None:
         """Show a piece's weight."""
@@ -84,7 +104,26 @@ class WeightField(QuantityField):
             {"mass": typed} if mass is not None else {},
             label,
         )
-        return self._desk.bridge.attempt(command, self)
+        problem = self._desk.bridge.attempt(command, self)
+        if not problem or mass is None or self.is_typed(mass):
+            return problem
+        taken = show(mass, Dimension.MASS, self._desk.system)
+        return f"{problem} “{typed}” was taken as {taken}: type the unit with it."
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Let typing replace what stood there, and Enter and the arrows go to another piece."""
+        if watched is self.line and event.type() is QEvent.Type.FocusIn:
+            QTimer.singleShot(0, self.line, self._select)  # once the press that led here is over
+        elif watched is self.line and isinstance(event, QKeyEvent) and self.isVisible():
+            step = STEPS.get(Qt.Key(event.key()), 0)
+            if event.type() is QEvent.Type.KeyPress and step:
+                self.stepped.emit(step)
+                return True
+        return super().eventFilter(watched, event)
+
+    def _select(self) -> None:
+        if self.line.hasFocus() and not self.line.isModified():
+            self.line.selectAll()
 
     def _commit(self, *, leaving: bool) -> None:
         super()._commit(leaving=leaving)
@@ -189,7 +228,7 @@ class PiecesCard(Card):
         lines = QVBoxLayout()
         lines.setSpacing(0)
         self.body.addLayout(lines)
-        self.rows = Rows(lines, lambda: PieceRow(desk, whole))
+        self.rows = Rows(lines, self._make_row)
         self.empty = words("No meat yet. Add the first piece.")
         self.body.addWidget(self.empty)
         self.asks = words("", "error")
@@ -199,6 +238,21 @@ class PiecesCard(Card):
         self.body.addLayout(row(hint, None))
         self.body.addWidget(self.sums)
         self.body.addStretch(1)
+
+    def _make_row(self) -> PieceRow:
+        made = PieceRow(self._desk, self._whole)
+        for column, field in enumerate(made.weights):
+            field.stepped.connect(lambda step, column=column: self._step(made, column, step))
+        return made
+
+    def _step(self, from_row: PieceRow, column: int, step: int) -> None:
+        """Go to the weight of another piece at the same stage; the last one is only kept."""
+        rows = [one for one in self.rows.rows if one.isVisibleTo(self)]
+        place = rows.index(from_row) + step
+        going = rows[place] if 0 <= place < len(rows) else None
+        from_row.weights[column].commit()
+        if isinstance(going, PieceRow):
+            going.weights[column].setFocus()
 
     def show_cook(self, whole: WholeCook) -> None:
         """Show a cook's pieces."""

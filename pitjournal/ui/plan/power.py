@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from pitjournal.analysis.findings.trade_words import many
 from pitjournal.analysis.plan.planner import Asked, Planner, asked_of, planner_words
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.cook import Cook
@@ -70,7 +71,7 @@ class PowerView(QWidget):
         asked = found.asked
         several = asked.arms > 1
         here = None if found.chance is None else (asked.per_arm, found.chance)
-        unit = f"{asked.noun}s" if asked.paired else "pieces of each arm"
+        unit = many(asked.noun) if asked.paired else "pieces of each arm"
         self.chart.show_curve(found.curve if several else (), here, unit)
         self.chart.setVisible(several)
         self.words.setText(planner_words(found, self._outcome(asked), self._desk.system))

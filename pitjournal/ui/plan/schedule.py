@@ -197,6 +197,7 @@ class ScheduleCard(Card):
         steps = work_out(whole, self._past.spans, self._desk.now())
         if not any(is_open(event) for event in whole.events):
             self._desk.bridge.do(KeepSchedule(whole.cook.id, steps), self)
+            self._say_moved(whole)
             return
         found = changes_of(whole, steps)
         self._offered = (whole.events, steps)
@@ -207,6 +208,18 @@ class ScheduleCard(Card):
         self.join.leave()
         self.change.ask("Worked out again, this would change:", lines)
         self.change.yes.setFocus()
+
+    def _say_moved(self, before: WholeCook) -> None:
+        """Say so where the meat goes on at another time now than was typed."""
+        after = self._desk.journal.whole(before.cook.id)
+        if after.cook.starts_at == before.cook.starts_at:
+            return
+        old, new = (
+            show_moment(whole.cook.starts_at, whole.cook.zone, self._desk.now())
+            for whole in (before, after)
+        )
+        self._offered = (after.events, ())
+        self.change.tell(f"Meat on was {old}; worked out backward from serving it is {new} now.")
 
     def _change(self) -> None:
         """Change the day to what was offered, unless it changed meanwhile."""
@@ -219,7 +232,7 @@ class ScheduleCard(Card):
         past = self.past(whole)
         found = Joining() if past is None else to_join(whole, past.spans, self._desk.now())
         self._joining = found
-        if not found or _asked(whole) == self._left or self.change.isVisibleTo(self):
+        if not found or _asked(whole) == self._left or self.change.yes.isVisibleTo(self):
             self.join.leave()
             return
         self.join.ask("Not in the day yet:", join_lines(whole, found, self._desk.system))

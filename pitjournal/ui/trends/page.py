@@ -43,6 +43,11 @@ from pitjournal.ui.trends.saved_card import SavedCard, SavePanel
 
 FIRST = STARTERS[0].question
 
+ASKING = (
+    "A measure, by what it may go with, of which cooks: yield by wrap where cut is brisket since "
+    "2025. Or take one of these; what you typed stays until you do."
+)
+
 
 class TrendsPage(Page):
     """A measure by any variables over all cooks, with the cooks behind each mark."""
@@ -89,7 +94,8 @@ class TrendsPage(Page):
             space=tokens.M,
         )
         self._answers.setLayout(below)
-        right = column(self.matters, self._answers, None, space=tokens.M)
+        self.unasked = self._unasked_card()
+        right = column(self.matters, self.unasked, self._answers, None, space=tokens.M)
         parts = row(left, right, space=tokens.M)
         parts.setStretch(0, 3)
         parts.setStretch(1, 8)
@@ -105,6 +111,16 @@ class TrendsPage(Page):
         for starter in STARTERS:
             card.body.addWidget(button(starter.words, self._starter(starter), "link"))
             card.body.addWidget(rule())
+        return card
+
+    def _unasked_card(self) -> Card:
+        """Return what stands in the place of an answer while there is none."""
+        card = Card("What can be asked")
+        card.body.addWidget(words(ASKING))
+        for starter in STARTERS:
+            line = button(starter.words, self._starter(starter), "link", about="instead")
+            card.body.addLayout(row(line, None))
+        card.hide()
         return card
 
     def _table_card(self) -> Card:
@@ -194,6 +210,7 @@ class TrendsPage(Page):
             self.ask_line.say(str(error))
             self._no_answer()
             return
+        self.unasked.hide()
         self._answers.show()
         self.question, self.answer, self.judged = question, found, None
         self._looks = self.sitting.look(question)
@@ -212,6 +229,7 @@ class TrendsPage(Page):
         if self._judging is not None:
             self._judging.cancel()
         self._answers.hide()
+        self.unasked.show()
 
     def _say(self, found: Answer) -> None:
         self.words.setText(counted_words(found, self._looks))

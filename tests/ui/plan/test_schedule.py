@@ -294,3 +294,20 @@ def test_that_working_out_again_says_what_it_would_change_and_keeps_what_was_mad
     assert clock(window, cook_id, EventKind.ON) == first
     kept = next(e for e in journal.whole(cook_id).events if e.id == spritz.id)
     assert kept.planned_at == on.planned_at + timedelta(hours=1)  # an hour after the meat, still
+
+
+def test_that_a_day_that_moves_meat_on_from_what_was_typed_says_so(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    card, cook_id = open_plan(window)
+    before = window.desk.journal.whole(cook_id).cook.starts_at
+    work_out(qtbot, card)
+    after = window.desk.journal.whole(cook_id).cook.starts_at
+    assert after != before
+    said = card.change.heading.text()
+    assert said.startswith("Meat on was ")
+    assert show_time(before, ZONE) in said
+    assert show_time(after, ZONE) in said
+    assert card.change.isVisibleTo(card)
+    assert not card.change.yes.isVisibleTo(card)

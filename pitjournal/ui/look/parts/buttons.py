@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPen
-from PySide6.QtWidgets import QAbstractButton, QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QAbstractButton, QApplication, QPushButton, QSizePolicy, QWidget
 
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.spoken import spoken
@@ -66,6 +66,7 @@ class Tap(QAbstractButton):
         self._below = ""
         self._primary = primary
         self._holding = False
+        self._last: int | None = None
         self._timer = QTimer(self, interval=HOLD, singleShot=True)
         self._timer.timeout.connect(self._hold)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -106,14 +107,28 @@ class Tap(QAbstractButton):
         self.held.emit()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Begin to time the press."""
+        """Begin to time the press, unless the finger bounced."""
+        if self._bounced(event):
+            event.accept()
+            return
         self._holding = False
         self._timer.start()
         super().mousePressEvent(event)
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         """Take a finger that bounced for one tap: On would be Off, and a feel the next piece's."""
+        self._bounced(event)
         event.accept()
+
+    def _bounced(self, event: QMouseEvent) -> bool:
+        """Whether a press comes so soon after the last one that it is one tap with it.
+
+        However often the finger bounces, each press is held against the one before it.
+        """
+        last, self._last = self._last, event.timestamp() or None
+        if last is None or self._last is None:
+            return False
+        return 0 <= self._last - last < QApplication.doubleClickInterval()
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """End it: a hold is no tap."""

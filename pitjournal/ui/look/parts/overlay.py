@@ -311,6 +311,9 @@ class FindBox(Overlay):
         self.list.setModel(self._model)
         self.body.addWidget(self.line)
         self.body.addWidget(self.list)
+        self.none = words("Nothing is called that. Try fewer letters.", "quiet")
+        self.none.hide()
+        self.body.addWidget(self.none)
         self.line.textChanged.connect(self._look)
         self.line.returnPressed.connect(self._take)
         self.list.clicked.connect(lambda *_: self._take())
@@ -330,6 +333,8 @@ class FindBox(Overlay):
             [f"{a.text}    {a.key}" if a.key else a.text for a in self._shown]
         )
         self.list.setCurrentIndex(self._model.index(0))
+        self.list.setVisible(bool(self._shown))
+        self.none.setVisible(not self._shown)
 
     def _take(self) -> None:
         place = self.list.currentIndex().row()
