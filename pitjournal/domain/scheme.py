@@ -137,6 +137,18 @@ class Criterion:
             return "yes" if value else "no"
         return f"{value:g}"
 
+    def cannot_become(self, text: str, samples: int) -> bool:
+        """Whether no score begins with the digits that are typed."""
+        said = text.strip()
+        if self.scale is Scale.YES_NO or not said.isdecimal():
+            return False
+        value = float(said)
+        if not self.refusal(value, samples):
+            return False
+        if self.scale in {Scale.HALF, Scale.LINE}:
+            return value > self.top(samples)
+        return not value or value * 10 > self.top(samples)
+
     def ends_at_once(self, text: str, samples: int) -> bool:
         """Whether what is typed can only be this score, so that the next may be ready."""
         said = text.strip().casefold()

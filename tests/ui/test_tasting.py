@@ -98,7 +98,7 @@ def panel(window: Window, kind: type[Overlay]) -> Overlay:
     return found
 
 
-@pytest.mark.parametrize("row", ["7687", "7 6 8 7 ", "7 6 8 7\n", "7687\n", "7\n6\n8\n7\n"])
+@pytest.mark.parametrize("row", ["7687 ", "7 6 8 7 ", "7 6 8 7\n", "7687\n"])
 def test_that_scores_are_typed_as_they_are_read_out(
     qtbot: QtBot, open_window: Opener, row: str
 ) -> None:
@@ -120,11 +120,11 @@ def test_that_the_last_score_and_enter_turn_to_the_next_taster(
     window = open_window()
     page = drawn(window, tasters=PANEL[:2])
     page.scoring.turn("Ada")
-    read_out(qtbot, page, "5555" * 9)
+    read_out(qtbot, page, ("5555\n" * 9)[:-1])
     assert page.scoring.taster == "Ada"
     read_out(qtbot, page, "\n")
     assert page.scoring.taster == "Bruno"
-    read_out(qtbot, page, "6666" * 9 + "\n")
+    read_out(qtbot, page, "6666\n" * 9)
     assert len(session(window).given) == 72
     assert page.window().focusWidget() is page.scoring.lock
 
@@ -167,6 +167,70 @@ def test_that_a_bad_score_says_what_and_where_and_stays_to_be_mended(
     read_out(qtbot, page, "7")
     assert not field.wrong
     assert scoring.problem.text() == ""
+
+
+def test_that_no_score_shifts_after_a_short_row_a_long_one_or_a_refused_digit(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    page = drawn(window, tasters=PANEL[:2])
+    page.scoring.turn("Ada")
+    read_out(qtbot, page, "76\n")  # short: the rest stays blank
+    read_out(qtbot, page, "68756")  # a digit too many
+    assert "This row is full" in page.scoring.problem.text()
+    read_out(qtbot, page, "\n50")
+    assert "0 is not on the scale" in page.scoring.problem.text()
+    read_out(qtbot, page, "432\n")  # typed again in its own place
+    given, names = session(window).given, session(window).tasting.criteria
+    rows = [
+        [given.get((sample.id, "Ada", name)) for name in names]
+        for sample in session(window).served("Ada")[:3]
+    ]
+    assert rows == [[7, 6, None, None], [6, 8, 7, 5], [5, 4, 3, 2]]
+    assert len(given) == 10
+
+
+def test_that_a_click_on_a_score_takes_it_whole(qtbot: QtBot, open_window: Opener) -> None:
+    window = open_window()
+    page = drawn(window)
+    page.scoring.turn("Ada")
+    read_out(qtbot, page, "7687")
+    field = list(page.scoring.sheet.fields.values())[1]
+    qtbot.mouseClick(field, LEFT)
+    assert field.selectedText() == "6"
+    read_out(qtbot, page, "9")
+    assert field.text() == "9"
+
+
+def test_that_the_last_row_of_a_sheet_takes_no_digit_too_many(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    page = drawn(window, tasters=PANEL[:2])
+    page.scoring.turn("Ada")
+    read_out(qtbot, page, "5555\n" * 8 + "123456789")
+    assert sorted(session(window).given.values())[:4] == [1, 2, 3, 4]
+    assert page.scoring.taster == "Ada"
+    assert len(session(window).given) == 36
+
+
+def test_that_blanks_are_asked_about_before_the_lock(qtbot: QtBot, open_window: Opener) -> None:
+    window = open_window()
+    page = drawn(window, tasters=PANEL[:1])
+    page.scoring.turn("Ada")
+    read_out(qtbot, page, "7687\n" * 6 + "765\n")
+    qtbot.mouseClick(page.scoring.lock, LEFT)
+    assert "9 are blank: lock all the same?" in page.scoring.problem.text()
+    assert session(window).tasting.state is TastingState.OPEN
+    blank = page.scoring.sheet.first_blank()
+    assert blank is not None
+    qtbot.mouseClick(blank, LEFT)
+    read_out(qtbot, page, "5")  # something changed: asked anew
+    assert page.scoring.lock.text() == "Lock the scores"
+    qtbot.mouseClick(page.scoring.lock, LEFT)
+    assert session(window).tasting.state is TastingState.OPEN
+    qtbot.mouseClick(page.scoring.lock, LEFT)
+    assert session(window).tasting.state is TastingState.LOCKED
 
 
 def test_that_the_arrows_go_by_rows(qtbot: QtBot, open_window: Opener) -> None:
@@ -289,7 +353,7 @@ def test_that_a_lost_sample_and_a_swap_take_one_action_each(
     window = open_window()
     page = drawn(window)
     page.scoring.turn("Ada")
-    read_out(qtbot, page, "1111" + "9999")
+    read_out(qtbot, page, "1111\n9999")
     one, two, three, *_ = session(window).served("Ada")
     qtbot.mouseClick(page.scoring.swapped, LEFT)
     swap = cast("MishapPanel", panel(window, MishapPanel))

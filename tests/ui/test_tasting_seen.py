@@ -65,7 +65,7 @@ def test_that_a_panels_table_is_never_that_of_the_tasting_before(
     tasting = session(window).tasting
     for taster in tasting.tasters:
         page.scoring.turn(taster)
-        read_out(qtbot, page, "7687" * 2)
+        read_out(qtbot, page, "7687\n" * 2)
     window.desk.bridge.attempt(LockTasting(tasting.id), window)
     window.desk.bridge.attempt(RevealTasting(tasting.id), window)
     qtbot.waitUntil(lambda: "Ada" in shown_in(page.result.panel), timeout=20_000)

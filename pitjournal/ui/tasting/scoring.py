@@ -28,7 +28,10 @@ from pitjournal.ui.tasting.set_up import draw_seed
 from pitjournal.ui.tasting.sheet import Sheet
 from pitjournal.units import Dimension
 
-READ_OUT = "Type the scores as they are read out, row by row: 7 6 8 7, then Enter."
+READ_OUT = (
+    "Type the scores as they are read out, row by row: 7 6 8 7, then Enter. Space passes one over."
+)
+LOCK = "Lock the scores"
 
 
 class Scoring(QWidget):
@@ -40,6 +43,7 @@ class Scoring(QWidget):
         self.whole: WholeCook | None = None
         self.session: Session | None = None
         self._taster = ""
+        self._asked = 0
         self._chips: tuple[tuple[str, str, int], ...] = ()
         line = row(
             column(self._panel_card(), self._served_card(), None, space=tokens.M),
@@ -57,7 +61,7 @@ class Scoring(QWidget):
         self.tasters = Choice("taster")
         self.tasters.chosen.connect(self.turn)
         self.progress = words("", "quiet")
-        self.lock = button("Lock the scores", self.lock_scores, tip="Ctrl+Shift+L")
+        self.lock = button(LOCK, self.lock_scores, tip="Ctrl+Shift+L")
         self.again = button("Draw again", self._draw_again, "link")
         for part in (self.tasters, self.progress, self.lock):
             card.body.addWidget(part)
@@ -146,6 +150,9 @@ class Scoring(QWidget):
         self.locked.setText(
             f"Locked: {done} of {total} {_given(session)}. From here on a score changes only with a reason."
         )
+        if total - done != self._asked:
+            self._asked = 0
+            self.lock.setText(LOCK)
         self.lock.setVisible(still_open)
         self.lock.setProperty("role", "primary" if done >= total else "")
         self.lock.style().polish(self.lock)
@@ -241,13 +248,20 @@ class Scoring(QWidget):
             PaperPanel(self.desk, self.window(), self.whole, self.session).open_panel()
 
     def lock_scores(self) -> None:
-        """Lock, unless something on the sheet is still to be mended."""
+        """Lock, unless something is still to be mended; with blanks, at the second tap."""
         if self.session is None:
             return
         wrong = self.sheet.first_wrong() if self.sheet.isVisible() else None
         if wrong is not None:
             self.problem.say(f"{wrong.accessibleName()} is still to be mended.")
             wrong.arrive(by_itself=False)
+            return
+        done, total = model.progress(self.session)
+        if 0 < done < total and self._asked != total - done:
+            self._asked = blank = total - done
+            self.lock.setText("Lock all the same")
+            verb = "is" if blank == 1 else "are"
+            self.problem.say(f"{blank} {verb} blank: lock all the same? Another tap does.")
             return
         problem = self.desk.bridge.attempt(LockTasting(self.session.tasting.id), self)
         self.problem.say(problem)

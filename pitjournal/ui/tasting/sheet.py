@@ -3,34 +3,39 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QGridLayout, QLineEdit, QWidget
 
 from pitjournal.domain.scheme import Criterion
 from pitjournal.domain.tasting import Session
 from pitjournal.errors import JournalError
 from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.spoken import announce
 from pitjournal.ui.look.parts.words import clear, words
 from pitjournal.ui.tasting.model import served_of
 
 Keep = Callable[[str, str, float | None], str]
 """Keeps a score by sample id and criterion; returns why not, or an empty text."""
 
-_GO_ON = {Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space}
+_ENTERS = {Qt.Key.Key_Return, Qt.Key.Key_Enter}
+FULL = "This row is full. Enter goes to the next; click a score to change it."
 
 
 class ScoreField(QLineEdit):
     """One score. A digit that can only mean one score is kept at once, and the next is ready.
 
-    Space and Enter go on too; the one that follows such a digit goes no further, so that
-    "7687" and "7 6 8 7 Enter" do the same.
+    Space goes on too; the one that follows such a digit goes no further, so that "7687" and
+    "7 6 8 7" do the same. Enter ends the row, short or full; the last score of a row waits for
+    it, and a digit too many is said rather than kept in the place of another.
 
     Signals
     -------
     ended()
         The score is whole: the next field may be ready.
-    going(int)
-        The cook goes on by so many fields.
+    going()
+        The cook goes on to the next field.
+    row_ended()
+        The cook goes on to the next row.
     rows(int)
         The cook goes on by so many rows.
     said(str)
@@ -38,7 +43,8 @@ class ScoreField(QLineEdit):
     """
 
     ended = Signal()
-    going = Signal(int)
+    going = Signal()
+    row_ended = Signal()
     rows = Signal(int)
     said = Signal(str)
 
@@ -50,7 +56,7 @@ class ScoreField(QLineEdit):
         self.code, self.criterion, self._samples = code, criterion, samples
         self.keep: Callable[[float | None], str] = lambda _value: ""
         self._kept = ""
-        self._came_by_itself = False
+        self._came_by_itself = self.row_is_full = False
         self.textEdited.connect(self._typed)
         self.editingFinished.connect(self.commit)
 
@@ -67,15 +73,18 @@ class ScoreField(QLineEdit):
 
     def arrive(self, *, by_itself: bool) -> None:
         """Be ready to be typed over."""
-        self._came_by_itself = by_itself
+        self._came_by_itself, self.row_is_full = by_itself, False
         self.show()  # one that was only just made takes no focus before it is seen
         self.setFocus()
         self.selectAll()
 
     def _typed(self, text: str) -> None:
         self._came_by_itself = False
-        if self.criterion.ends_at_once(text, self._samples) and self.commit():
-            self.ended.emit()
+        if self.criterion.ends_at_once(text, self._samples):
+            if self.commit():
+                self.ended.emit()
+        elif self.criterion.cannot_become(text, self._samples):
+            self.commit()  # which says why; it stays to be typed over
 
     def commit(self) -> bool:
         """Save what stands here; whether it could be."""
@@ -106,17 +115,35 @@ class ScoreField(QLineEdit):
         return not problem
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Go on with Enter and Space, and by rows with the arrows."""
+        """Go on with Space, end the row with Enter, and go by rows with the arrows."""
         key = Qt.Key(event.key())
-        if key in _GO_ON:
+        if key in _ENTERS:
+            if self.commit():
+                self.row_ended.emit()
+        elif key == Qt.Key.Key_Space:
             came, self._came_by_itself = self._came_by_itself, False
             if not (came and not self.isModified()) and self.commit():
-                self.going.emit(1)
+                self.going.emit()
         elif key in {Qt.Key.Key_Up, Qt.Key.Key_Down}:
             if self.commit():
                 self.rows.emit(1 if key == Qt.Key.Key_Down else -1)
+        elif self.row_is_full and event.text().isprintable() and event.text():
+            self.said.emit(FULL)
+            announce(self, FULL, urgent=True)
         else:
+            self.row_is_full = False
             super().keyPressEvent(event)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Select the score whole: a digit takes its place rather than standing beside it."""
+        super().mouseReleaseEvent(event)
+        self.row_is_full = False
+        self.selectAll()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Be left: whoever comes back means this score."""
+        super().focusOutEvent(event)
+        self.row_is_full = False
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Be ready to be typed over."""
@@ -174,8 +201,10 @@ class Sheet(QWidget):
                 field = ScoreField(sample.code, criterion, samples)
                 field.keep = _keeper(keep, sample.id, criterion.name)
                 place = len(self._order)
-                field.ended.connect(self._stepper(place, 1))
-                field.going.connect(self._goer(place))
+                last = across == len(criteria)
+                field.ended.connect(_waiter(field) if last else self._stepper(place, 1))
+                field.going.connect(self._goer(place + 1))
+                field.row_ended.connect(self._goer(line * len(criteria)))
                 field.rows.connect(self._stepper(place, len(criteria)))
                 field.said.connect(self.said)
                 self.fields[sample.id, criterion.name] = field
@@ -191,12 +220,14 @@ class Sheet(QWidget):
 
         return step
 
-    def _goer(self, place: int) -> Callable[[int], None]:
-        def go(by: int) -> None:
-            if place + by >= len(self._order):
+    def _goer(self, place: int) -> Callable[[], None]:
+        """Return what goes to a place on the sheet, or past its end."""
+
+        def go() -> None:
+            if place >= len(self._order):
                 self.finished.emit()
             else:
-                self._order[place + by].arrive(by_itself=False)
+                self._order[place].arrive(by_itself=False)
 
         return go
 
@@ -211,3 +242,10 @@ class Sheet(QWidget):
 
 def _keeper(keep: Keep, sample_id: str, criterion: str) -> Callable[[float | None], str]:
     return lambda value: keep(sample_id, criterion, value)
+
+
+def _waiter(field: ScoreField) -> Callable[[], None]:
+    def wait() -> None:
+        field.row_is_full = True
+
+    return wait
