@@ -7,16 +7,15 @@ from typing import Any
 
 from pitjournal.domain.alarm import Alarm, impossible_alarm
 from pitjournal.domain.cook import Cook, CookStatus
-from pitjournal.domain.event import DonenessCheck, Event, EventKind
+from pitjournal.domain.event import DonenessCheck, Event
+from pitjournal.domain.other_day import STARTS, day_shift, moved_cook, moved_step
 from pitjournal.domain.piece import Piece, Stage, Weighing
 from pitjournal.domain.rules import impossible_mass
+from pitjournal.domain.schedule import is_open
 from pitjournal.domain.shelf import Setting
 from pitjournal.errors import JournalError
 from pitjournal.journal.commands.plan import as_planned
 from pitjournal.store.transaction import Transaction
-
-STARTS = frozenset({EventKind.LIT, EventKind.ON})
-"""Events after which a planned cook is running."""
 
 
 @dataclass(frozen=True)
@@ -29,12 +28,22 @@ class LogEvent:
 
     def run(self, transaction: Transaction) -> None:
         """Keep the event; lighting the fire or putting meat on starts the cook."""
-        happened = self.event.happened_at is not None
-        transaction.add(as_planned(transaction, self.event) if happened else self.event)
-        if self.event.kind in STARTS and self.event.happened_at is not None:
-            cook = transaction.get(Cook, self.event.cook_id)
-            if cook.status is CookStatus.PLANNED:
-                transaction.put(cook, replace(cook, status=CookStatus.RUNNING))
+        event = self.event
+        if event.happened_at is None:
+            transaction.add(event)
+            return
+        event = as_planned(transaction, event)
+        cook = transaction.get(Cook, event.cook_id)
+        shift = day_shift(cook, event)
+        if shift is not None:  # begun on another day: the plan is of that day now
+            for step in transaction.find(Event, cook_id=event.cook_id):
+                if is_open(step):
+                    transaction.put(step, moved_step(step, shift))
+            event = moved_step(event, shift)
+        transaction.add(event)
+        if event.kind in STARTS and cook.status is CookStatus.PLANNED:
+            begun = cook if shift is None else moved_cook(cook, shift)
+            transaction.put(cook, replace(begun, status=CookStatus.RUNNING))
 
 
 @dataclass(frozen=True)

@@ -6,10 +6,11 @@ from datetime import UTC, datetime
 
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import DonenessCheck, Event
+from pitjournal.domain.other_day import STARTS
 from pitjournal.domain.schedule import is_open
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands import Command
-from pitjournal.journal.commands.bench import STARTS, CheckDoneness, LogEvent
+from pitjournal.journal.commands.bench import CheckDoneness, LogEvent
 from pitjournal.journal.commands.records import Together
 
 NOT_SAVED = "not saved yet"

@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from pitjournal.domain.event import OF_THE_WHOLE_COOK, Event, EventKind
-from pitjournal.domain.moments import show_moment
+from pitjournal.domain.moments import show_day, show_moment
+from pitjournal.domain.other_day import day_shift, planned_for
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import LogEvent
 from pitjournal.ui.bench.model import Life, PieceNow, event_words, whom
@@ -47,7 +48,12 @@ def logged(
         details=when.details,
     )
     at = show_moment(when.at, whole.cook.zone, now)
-    return LogEvent(event, f"{event_words(event)}, {whom(whole, event.pieces)}, {at}")
+    said = f"{event_words(event)}, {whom(whole, event.pieces)}, {at}"
+    shift = day_shift(whole.cook, planned_for(whole.events, event))
+    if shift is not None:
+        day = show_day(whole.cook.starts_at + shift, whole.cook.zone)
+        said = f"Cook moved to {day}: {said}"
+    return LogEvent(event, said)
 
 
 def last_tapped(whole: WholeCook) -> Event | None:
