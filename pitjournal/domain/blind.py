@@ -46,7 +46,7 @@ def _protecting(whole: WholeCook) -> list[tuple[TreatmentKind, str]]:
     """Return what was done to any meat that changes what it is judged by: a kind, or words."""
     kinds = [t.kind for t in whole.treatments if t.kind in NON_INTACT][:1]
     other = (t for t in whole.treatments if t.kind is TreatmentKind.OTHER)
-    texts = (f"{t.recipe} {t.tool} {t.note}" for t in other)
+    texts = [f"{t.recipe} {t.tool} {t.note}" for t in other] + [arm.name for arm in whole.arms]
     forms = dict.fromkeys(form for text in texts if (form := form_in(text)) is not Form.WHOLE)
     return [(kind, "") for kind in kinds] + [(TreatmentKind.OTHER, _WORDS[form]) for form in forms]
 

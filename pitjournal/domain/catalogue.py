@@ -229,7 +229,8 @@ def _arm() -> Iterator[Variable]:
         level=Level.ARM,
         kind=Kind.YES_NO,
         origin=Origin.DERIVED,
-        help="by any treatment, the label or the name of the cut",
+        help="by any treatment, the label, or the name of the cut or the arm",
+        formula=2,
     )
 
 

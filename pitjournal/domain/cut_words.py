@@ -45,6 +45,16 @@ class Words:
         The form that an atom says: ground, non-intact, stuffed.
     endings
         What the end of a word says ("Leberwurst" is a sausage).
+    of_any
+        Parts that a bird or game has too: alone they do not say what they are judged by.
+    of_one
+        Breeds of one animal that is no bird and no game.
+    negations
+        Words that take back the treatment named after them: "not injected".
+    inside, inside_cuts
+        Words for what lies inside, and the cuts that are called so ("inside round").
+    under
+        What makes marinating carry the surface inside: pressure, vacuum.
     """
 
     atoms: Mapping[str, frozenset[str]]
@@ -52,6 +62,12 @@ class Words:
     parts: frozenset[str]
     forms: Mapping[str, str]
     endings: Mapping[str, str]
+    of_any: frozenset[str]
+    of_one: frozenset[str]
+    negations: frozenset[str]
+    inside: frozenset[str]
+    inside_cuts: frozenset[str]
+    under: Mapping[str, frozenset[str]]
 
 
 @dataclass(frozen=True)
@@ -117,7 +133,17 @@ def read_words() -> Words:
         frozenset(stem(part) for part in kept["parts"]),
         forms,
         kept["endings"],
+        _stemmed(kept["of_any"]),
+        _stemmed(kept["of_one"]),
+        _stemmed(kept["negations"]),
+        _stemmed(kept["inside"]["words"]),
+        _stemmed(kept["inside"]["cuts"]),
+        {stem(word): _stemmed(words) for word, words in kept["under"].items()},
     )
+
+
+def _stemmed(words: Iterable[str]) -> frozenset[str]:
+    return frozenset(one for word in words for one in _spellings(word))
 
 
 class Reader:
@@ -178,7 +204,7 @@ class Reader:
         wanted: set[str] = set()
         for part in text.split():
             literal = part.startswith("=")
-            for atom in self.say(part.removeprefix("=")).atoms:
+            for atom in self._words_of(part.removeprefix("="))[0]:
                 kept = atom.startswith("=") if literal else not atom.startswith("=")
                 if kept:
                     wanted.add(atom)
@@ -186,15 +212,35 @@ class Reader:
 
     def say(self, text: str) -> Said:
         """Return what a text says."""
+        atoms, unknown = self._words_of(text)
+        return Said(frozenset(atoms | self._said_together(stems(text))), tuple(unknown))
+
+    def _words_of(self, text: str) -> tuple[set[str], list[str]]:
+        """Return the atoms of a text's words, each by itself, and the words nobody knows."""
         atoms: set[str] = set()
         unknown = []
-        for word in self._merged(stems(text)):
+        words = self._merged(stems(text))
+        for before, word in zip(["", *words], words, strict=False):
             found = self._look_up(word)
             if found is None:
                 unknown.append(word)
-            else:
+            elif before not in self.words.negations or not self._non_intact(found):
                 atoms |= found
-        return Said(frozenset(atoms), tuple(unknown))
+        return atoms, unknown
+
+    def _non_intact(self, atoms: frozenset[str]) -> bool:
+        return any(self.words.forms.get(atom) == "non-intact" for atom in atoms)
+
+    def _said_together(self, words: list[str]) -> set[str]:
+        """Return what words say of the meat beside one another: "apples inside"."""
+        found: set[str] = set()
+        for before, word, after in zip(["", *words], words, [*words[1:], ""], strict=False):
+            named = {before, after} & self.words.inside_cuts
+            if word in self.words.inside and not named:
+                found.add("stuffed")
+            if self.words.under.get(word, frozenset()).intersection(words):
+                found.add("injected")
+        return found
 
     def _merged(self, words: list[str]) -> list[str]:
         """Join neighbours that are one word: "tender loin", "meat ball"."""

@@ -85,7 +85,7 @@ class _Catalogue:
             for atom in phrase.atoms
         )
         known = (
-            (bool(best) and (told or not over))
+            (bool(best) and (told or not over) and not self._of_any(best, said.atoms))
             or bool(every & (POULTRY | GAME))
             or form is Form.STUFFED
         )
@@ -99,6 +99,13 @@ class _Catalogue:
             known,
             said.unknown,
         )
+
+    def _of_any(self, phrases: Iterable[_Phrase], said: frozenset[str]) -> bool:
+        """Whether it is only a part that a bird or game has too, of an animal not said."""
+        words = self.reader.words
+        told = words.of_one & said or any(atom.startswith("@") for atom in said)
+        nothing = words.of_any | words.fillers
+        return not told and all(phrase.atoms <= nothing for phrase in phrases)
 
 
 def _weight(atom: str, fillers: frozenset[str]) -> float:
@@ -233,7 +240,7 @@ def cuts_under(text: str) -> tuple[Cut, ...]:
         wanted = POULTRY if birds else GAME if meat.animals == {Animal.OTHER_GAME} else meat.animals
         return tuple(cut for cut in all_cuts() if cut.animal in wanted)
     group = tuple(cut for cut in all_cuts() if _is_group(text, cut))
-    named = meat.cut is not None and meat.cut.name.casefold() == text.strip().casefold()
+    named = [cut.name.casefold() for cut in meat.cuts] == [text.strip().casefold()]
     return group if group and not named else meat.cuts
 
 

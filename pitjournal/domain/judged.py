@@ -57,16 +57,24 @@ def _asks(rule: JudgedAs) -> int:
 
 
 def _done(whole: WholeCook, piece: Piece) -> list[tuple[Form, str]]:
-    """Return the forms that treatments of no other kind name in words: "boned and rolled"."""
+    """Return the forms that words name: of treatments of no other kind, and of the arm."""
     other = [t for t in whole.treatments_of(piece) if t.kind is TreatmentKind.OTHER]
     texts = [f"{t.recipe} {t.tool} {t.note}".strip() for t in other]
-    return [(form, text) for text in texts if (form := form_in(text)) is not Form.WHOLE]
+    found = [(form, text) for text in texts if (form := form_in(text)) is not Form.WHOLE]
+    arm = whole.arm_of(piece)
+    form = Form.WHOLE if arm is None else form_in(arm.name)
+    if arm is not None and form is not Form.WHOLE:
+        found.append((form, f"its arm is named “{arm.name.strip()}”"))
+    return found
 
 
 def _non_intact(whole: WholeCook, piece: Piece) -> list[str]:
     kinds = [t.kind for t in whole.treatments_of(piece) if t.kind in NON_INTACT]
     found = [str(kind) for kind in kinds]
-    found += [text for form, text in _done(whole, piece) if form is Form.NON_INTACT]
+    named = whole.arm_of(piece) if kinds else None  # a row says it, and its arm is named by it
+    by_name = "" if named is None else f"its arm is named “{named.name.strip()}”"
+    done = _done(whole, piece)
+    found += [text for form, text in done if form is Form.NON_INTACT and text != by_name]
     if meat_of(piece.cut).form is Form.NON_INTACT:
         found.append(piece.cut)
     if piece.declared_solution:

@@ -217,9 +217,11 @@ class Meat:
     @property
     def question(self) -> str:
         """What a cook is asked so that it is known; empty where nothing is."""
-        if self.judged_as is JudgedAs.UNKNOWN:
+        part = bool(self.cuts) and not self.unknown
+        if self.judged_as is JudgedAs.UNKNOWN and not part:
             return "What meat is it?"
-        return "Of what animal is it?" if self.judged_as is JudgedAs.GROUND_UNSAID else ""
+        unsaid = self.judged_as in {JudgedAs.UNKNOWN, JudgedAs.GROUND_UNSAID}
+        return "Of what animal is it?" if unsaid else ""
 
 
 def over(ranges: Sequence[Range]) -> Range:

@@ -169,7 +169,8 @@ def test_what_could_be_two_things_or_nothing_is_not_guessed_at(text: str) -> Non
         ("cubed steak", JudgedAs.GROUND),
         ("stuffed pork chops", JudgedAs.STUFFED),
         ("boned and rolled lamb shoulder", JudgedAs.NON_INTACT),
-        ("tenderized steak", JudgedAs.NON_INTACT),
+        ("tenderized beef steak", JudgedAs.NON_INTACT),
+        ("tenderized steak", JudgedAs.UNKNOWN),  # of turkey it would ask more
         ("venison roast", JudgedAs.GAME),
         ("Wildschweinkeule", JudgedAs.GAME),
         ("salmon", JudgedAs.SEAFOOD),
@@ -316,3 +317,68 @@ def test_keys_names_and_forms_are_told_apart() -> None:
 def test_that_both_files_of_the_catalogue_are_of_one_version() -> None:
     files = [resource_path(f"cuts/{name}.json") for name in ("cuts", "words")]
     assert len({json.loads(file.read_text("utf-8"))["version"] for file in files}) == 1
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        *("fillet", "cutlets", "neck", "smoked neck", "steak", "roast", "Braten", "shoulder"),
+        *("cheeks", "loin", "shank", "chops", "Filet", "Kotelett", "Nacken", "lomo", "chuleta"),
+    ],
+)
+def test_a_part_that_birds_and_game_have_too_is_asked_for_and_judged_most_strictly(
+    text: str,
+) -> None:
+    meat = meat_of(text)
+    assert meat.judged_as is JudgedAs.UNKNOWN
+    assert meat.question == "Of what animal is it?"
+
+
+@pytest.mark.parametrize(
+    "text", ["brisket", "butt", "ribs", "pork neck", "wagyu steak", "lamb shoulder", "ribeye"]
+)
+def test_a_word_that_is_only_ever_of_one_animal_needs_no_asking(text: str) -> None:
+    assert meat_of(text).judged_as is JudgedAs.WHOLE
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "pork loin, apple and bread inside",
+        "pork loin filled with apple",
+        "pork chops with bread stuffing",
+        "Schweinefilet, innen Spinat",
+        "Schweinelachs, gefüllt mit Brot",
+        "lomo de cerdo con espinacas dentro",
+        "lomo de cerdo relleno",
+    ],
+)
+def test_what_is_filled_is_stuffed_in_three_languages(text: str) -> None:
+    assert meat_of(text).judged_as is JudgedAs.STUFFED
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "tumbled pork loin",
+        "vacuum-tumbled pork loin",
+        "pork loin, marinated under pressure",
+        "pork loin, vacuum marinated",
+        "pumped ham",
+        "enhanced pork loin",
+        "pork loin, contains a 12 % solution",
+        "Schweinelachs, unter Druck mariniert",
+        "Schweinelachs, getumbelt",
+        "lomo de cerdo marinado al vacío",
+        "needled brisket",
+        "bladed brisket",
+    ],
+)
+def test_what_carries_the_surface_inside_is_non_intact(text: str) -> None:
+    # Food Code 1-201.10: meat that is injected, pumped, vacuum-tumbled or tenderized.
+    assert meat_of(text).judged_as is JudgedAs.NON_INTACT
+
+
+@pytest.mark.parametrize("text", ["inside skirt", "inside round", "brisket, not injected"])
+def test_a_cut_that_is_called_inside_is_not_stuffed_and_not_injected_is_not(text: str) -> None:
+    assert meat_of(text).judged_as is JudgedAs.WHOLE

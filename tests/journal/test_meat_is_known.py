@@ -4,6 +4,9 @@ End points: FDA Food Code 2017/2022 3-401.11 and the USDA FSIS safe minimum inte
 chart (resources/safety/rules.csv). What means what is common practice, no source.
 """
 
+import html
+import json
+import re
 from datetime import timedelta
 
 import pytest
@@ -24,14 +27,20 @@ from tests.builders import NOON, a_cook, an_event
 US = UnitSystem.US
 
 
-def cooked(journal: Journal, cut: str, *fahrenheit: float, kinds: tuple[str, ...] = ()) -> str:
+def cooked(
+    journal: Journal,
+    cut: str,
+    *fahrenheit: float,
+    kinds: tuple[str, ...] = (),
+    arm: str = "one",
+) -> str:
     """Cook one piece for four hours, probed every five minutes before it comes off."""
     cook = a_cook(title=cut)
-    arm = Arm(cook_id=cook.id, position=0, name="one")
-    piece = Piece(cook_id=cook.id, position=0, label="A1", cut=cut, arm_id=arm.id)
-    journal.do(AddCook(cook, (arm, piece)))
+    group = Arm(cook_id=cook.id, position=0, name=arm)
+    piece = Piece(cook_id=cook.id, position=0, label="A1", cut=cut, arm_id=group.id)
+    journal.do(AddCook(cook, (group, piece)))
     for kind in kinds:
-        treatment = Treatment(cook_id=cook.id, arm_id=arm.id, kind=TreatmentKind(kind))
+        treatment = Treatment(cook_id=cook.id, arm_id=group.id, kind=TreatmentKind(kind))
         journal.do(Add((treatment,), "Treat"))
     journal.do(LogEvent(an_event(cook.id, EventKind.ON), "On"))
     for place, degrees in enumerate(fahrenheit):
@@ -128,3 +137,52 @@ def test_ribs_finds_every_kind_of_ribs_however_written(
         assert "dino ribs" in text
         assert "Spareribs" in text
         assert "brisket" not in text
+
+
+@pytest.mark.parametrize(
+    ("name", "begins"),
+    [
+        ("Injected", "Counts as non-intact (its arm is named “Injected”)"),
+        ("needled", "Counts as non-intact (its arm is named “needled”)"),
+        ("Bladed, 2 passes", "Counts as non-intact (its arm is named “Bladed, 2 passes”)"),
+        ("Stuffed", "Stuffed meat: 165 °F"),
+        ("Not injected", "Whole meat: 145 °F"),
+        ("Foil", "Whole meat: 145 °F"),
+    ],
+)
+def test_an_arm_named_by_a_treatment_is_judged_by_it_without_a_row_of_its_own(
+    journal: Journal, name: str, begins: str
+) -> None:
+    cook_id = cooked(journal, "pork loin", 170, 170, arm=name)
+    fact, state = told(journal, cook_id)
+    assert fact.startswith(begins)
+    assert state == "reached"
+    counts = [values for *_, level, values in journal.values() if level == "piece"]
+    assert counts[0].get("non_intact") is (True if "non-intact" in begins else None)
+
+
+@pytest.mark.parametrize("cut", ["fillet", "cutlets", "smoked neck", "steak", "Braten", "cheeks"])
+def test_a_part_of_an_animal_not_said_is_asked_for_and_judged_by_the_strictest_rule(
+    journal: Journal, cut: str
+) -> None:
+    fact, state = told(journal, cooked(journal, cut, 150, 150))
+    assert fact.startswith(f"Meat not known (“{cut}”). Of what animal is it?")
+    assert "165 °F" in fact
+    assert state == "not reached"
+
+
+def test_the_summary_and_json_say_the_same_states_as_findings(
+    journal: Journal, capsys: pytest.CaptureFixture[str]
+) -> None:
+    cook_id = cooked(journal, "fillet", 150, 150)
+    fact, state = told(journal, cook_id)
+    folder = journal.folder
+    journal.close()
+    main(["findings", str(folder), cook_id, "--json"])
+    safety = json.loads(capsys.readouterr().out)["safety"]
+    assert (safety[0]["fact"], safety[0]["state"]) == (fact, state)
+    page = folder.parent / "summary.html"
+    main(["summary", str(folder), cook_id, "--to", str(page)])
+    written = html.unescape(re.sub(r"<[^>]+>", " ", page.read_text("utf-8")))
+    assert state in written.casefold()
+    assert fact in written
