@@ -60,7 +60,9 @@ def _done(whole: WholeCook, piece: Piece) -> list[tuple[Form, str]]:
     """Return the forms that words name: of treatments of no other kind, and of the arm."""
     other = [t for t in whole.treatments_of(piece) if t.kind is TreatmentKind.OTHER]
     texts = [f"{t.recipe} {t.tool} {t.note}".strip() for t in other]
-    found = [(form, text) for text in texts if (form := form_in(text)) is not Form.WHOLE]
+    found: list[tuple[Form, str]] = [
+        (form, text) for text in texts if (form := form_in(text)) is not Form.WHOLE
+    ]
     arm = whole.arm_of(piece)
     form = Form.WHOLE if arm is None else form_in(arm.name)
     if arm is not None and form is not Form.WHOLE:

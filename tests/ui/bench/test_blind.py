@@ -106,7 +106,10 @@ def test_that_a_blind_cook_has_its_pieces_and_no_arm(open_window: Opener) -> Non
     assert not blind.arms
     # Injected meat is non-intact (9 CFR 317.2(e)(3)): hiding the arms does not hide that.
     assert {blind.treatment_kind(p) for p in blind.pieces} == {TreatmentKind.INJECTED}
-    whole = replace(bench.whole, treatments=())
+    whole = replace(bench.whole, treatments=())  # a name that says a treatment is as good as one
+    assert {without_arms(whole).treatment_kind(p) for p in blind.pieces} == {TreatmentKind.OTHER}
+    arms = tuple(replace(arm, name=f"arm {n}") for n, arm in enumerate(whole.arms))
+    whole = replace(whole, arms=arms)
     assert {without_arms(whole).treatment_kind(p) for p in blind.pieces} == {None}
     assert {blind.arm_index(p.arm_id) for p in blind.pieces} == {None}
 
