@@ -81,6 +81,10 @@ class Variable:
         return self.kind in {Kind.NUMBER, Kind.YES_NO}
 
 
+FROM_TRACE = 2
+"""The version of what is read from a trace: a span that is left out holds its last reading."""
+
+
 def _cook() -> Iterator[Variable]:
     level = Level.COOK
     yield Variable(key="date", label="date", level=level, kind=Kind.TIME, field="starts_at")
@@ -169,6 +173,7 @@ def _cook() -> Iterator[Variable]:
             dimension=dimension,
             origin=Origin.DERIVED,
             help=words,
+            formula=FROM_TRACE if key.startswith(("pit_", "lid_seen", "lid_matched")) else 1,
         )
 
 
@@ -285,6 +290,11 @@ def _piece_masses() -> Iterator[Variable]:
         )
 
 
+_BY_TRACE = frozenset(
+    {"to_60", "to_71", "to_90", "stall_start", "stall_length", "stall_level"}
+    | {"rise_rate", "carry_over", "time_4_60", "lethality", "cook_value"}
+)
+
 _PIECE_DERIVED: tuple[tuple[str, str, Dimension, bool, str], ...] = (
     ("pickup", "pickup", Dimension.FRACTION, False, "(treated − trimmed) ÷ trimmed"),
     ("trim_loss", "trimmed away", Dimension.FRACTION, False, "(bought − trimmed) ÷ bought"),
@@ -367,6 +377,7 @@ def _piece_derived() -> Iterator[Variable]:
         kind=Kind.YES_NO,
         origin=Origin.DERIVED,
         help="no: the meat came off in it, so that its length is a least one",
+        formula=FROM_TRACE,
     )
     for key, label, dimension, ledger, words in _PIECE_DERIVED:
         yield Variable(
@@ -377,6 +388,7 @@ def _piece_derived() -> Iterator[Variable]:
             origin=Origin.DERIVED,
             ledger=ledger,
             help=words,
+            formula=FROM_TRACE if key in _BY_TRACE else 1,
         )
 
 
