@@ -7,8 +7,8 @@ from pitjournal.cli.parser import Arguments, Parser
 from pitjournal.journal.backups.restoring import (
     Offer,
     Restored,
+    choose,
     look_at,
-    newest_backup,
     restore,
     told,
 )
@@ -25,13 +25,19 @@ def add_arguments(parser: Parser) -> None:
 def run(arguments: Arguments) -> int:
     """Say what differs, and restore unless only that was asked for."""
     folder = arguments.journal.expanduser()
-    source = arguments.source or newest_backup(folder)
+    remarks: tuple[str, ...] = ()
+    source = arguments.source
+    if source is None:
+        chosen = choose(folder)
+        source, remarks = chosen.path, chosen.remarks
     offer = look_at(folder, source)
     if not arguments.json:
+        for words in remarks:
+            line(words)
         _say(offer)
     done = None if arguments.dry_run else restore(folder, source)
     if arguments.json:
-        as_json(_json(offer, done))
+        as_json(_json(offer, done) | {"remarks": list(remarks)})
     elif done is None:
         line("Nothing was changed.")
     else:

@@ -13,12 +13,14 @@ from pathlib import Path
 from pitjournal.errors import JournalError
 from pitjournal.store import faults, sqlite
 from pitjournal.store.disk import DISK, PART, part_of
-from pitjournal.store.faults import DamagedError, NotSavedError
+from pitjournal.store.faults import CannotOpenError, DamagedError, NotSavedError, Trouble
 
 FOLDER = "backups"
 _NAME = re.compile(r"^(?P<at>\d{8}-\d{6})-(?P<why>[a-z0-9.-]+?)(~\d+)?\.sqlite$")
 _FIRST_NAME = re.compile(r"^(?P<why>before-[0-9.]+)-(?P<at>\d{8}-\d{6})\.sqlite$")
 """As the first versions named what they put aside before they brought a journal up to date."""
+
+_ZIP_NAME = re.compile(r"^journal-(?P<at>\d{8}-\d{6})\.zip$")
 
 FRESH = 3600.0
 """A passing file younger than this, s, may be under way in another window."""
@@ -164,6 +166,40 @@ def kept(folder: Path) -> list[Copy]:
     except OSError:
         return []
     return sorted(found, key=lambda copy: (copy.at, copy.path.name), reverse=True)
+
+
+def offered(folder: Path) -> list[Copy]:
+    """Return what may be restored from a `backups` folder, newest first: copies and ZIPs.
+
+    A ZIP was made by hand, and is never thinned out.
+
+    Raises
+    ------
+    CannotOpenError
+        If the folder is there and may not be read.
+    """
+    found = kept(folder)
+    try:
+        for path in folder.iterdir():
+            named = _ZIP_NAME.match(path.name)
+            if named is not None:
+                with contextlib.suppress(ValueError, OSError):
+                    at = datetime.strptime(named["at"], "%Y%m%d-%H%M%S").replace(tzinfo=UTC)
+                    found.append(Copy(path, at, "by-hand", path.stat().st_size))
+    except (FileNotFoundError, NotADirectoryError):
+        return []
+    except OSError as error:
+        message = f"The backups in {folder} cannot be read. {faults.disk_words(error)[0]}"
+        if isinstance(error, PermissionError):
+            message = f"You may not read the backups in {folder}."
+        hint = "See who may read that folder, or name a backup with --from FILE."
+        raise CannotOpenError(Trouble.FORBIDDEN, folder.parent, message, hint) from error
+    return sorted(found, key=lambda copy: (copy.at, copy.path.name), reverse=True)
+
+
+def is_ahead(copy: Copy) -> bool:
+    """Whether a backup is dated in the future: the clock was wrong when it was made, or is now."""
+    return copy.at > datetime.now(UTC) + timedelta(minutes=5)
 
 
 KEEP_EACH = 2

@@ -170,10 +170,13 @@ def damaged(path: Path) -> CannotOpenError:
     """Return what is said of a database that is damaged, or is none."""
     if _is_database(path):
         message = f"The journal's database is damaged: {path}."
-        hint = f"{NOTHING_CHANGED} Restore a backup, or save what can be read of it."
+        hint = f"{NOTHING_CHANGED} Save what can be read of it (salvage), or restore a backup."
         return CannotOpenError(Trouble.DAMAGED, path.parent, message, hint)
     message = f"{path} is not a journal, or its beginning is destroyed."
-    hint = f"{NOTHING_CHANGED} Restore a backup, or choose another folder."
+    hint = (
+        f"{NOTHING_CHANGED} Save what can be read of it (salvage), restore a backup, "
+        "or choose another folder."
+    )
     return CannotOpenError(Trouble.FOREIGN, path.parent, message, hint)
 
 

@@ -1,7 +1,8 @@
 """`restore`, `salvage` and `check --repair`: what they answer, and what they leave alone."""
 
+import errno
 import sqlite3
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from contextlib import closing
 from pathlib import Path
 
@@ -36,7 +37,7 @@ def test_that_a_dry_run_says_what_would_differ_and_changes_nothing(
 ) -> None:
     found = answer("restore", changed, "--dry-run")
     keys = {"from", "made", "cooks", "today_read", "differences", "restored", "kept", "files"}
-    assert set(found) == keys
+    assert set(found) == keys | {"remarks"}
     assert found["today_read"] is True
     assert found["cooks"] == 2
     assert found["differences"] == {
@@ -175,6 +176,58 @@ def test_that_the_same_table_again_is_nothing_new_and_no_journal_is_made_beside_
     assert main(["bring", str(table), str(changed)]) == 2
     assert "its backups or kept files are there" in capsys.readouterr().err
     assert not (changed / "journal.sqlite").exists()
+
+
+def test_that_a_backup_by_hand_is_one_of_the_backups(
+    changed: Path, answer: Answer, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for copy in copies.kept(changed / "backups"):
+        copy.path.unlink()
+    made = answer("backup", changed)
+    assert answer("restore", changed, "--dry-run")["from"].endswith(Path(made["file"]).name)
+    assert main(["restore", str(changed), "--dry-run"]) == 0
+    assert "has 3 cooks, made 20" in capsys.readouterr().out
+
+
+def test_that_a_backup_passed_over_is_named(
+    changed: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (changed / "backups" / "20990101-000000-close.sqlite").write_bytes(b"x" * 9000)
+    assert main(["restore", str(changed), "--dry-run"]) == 0
+    said = capsys.readouterr().out
+    assert "20990101-000000-close.sqlite is newer, and damaged: it is passed over." in said
+
+
+def test_that_a_backup_dated_in_the_future_is_taken_only_if_it_has_more_steps(
+    changed: Path, answer: Answer
+) -> None:
+    (old,) = copies.kept(changed / "backups")
+    ahead = old.path.with_name("20990101-000000-close.sqlite")
+    old.path.rename(ahead)
+    assert answer("restore", changed, "--dry-run")["cooks"] == 2  # there is no other
+    with closing(open_journal(changed)) as journal:
+        made = journal.backups.make("close")
+    found = answer("restore", changed, "--dry-run")
+    assert (found["from"], found["cooks"]) == (str(made.path), 3)
+    assert found["remarks"] == [f"{ahead.name} is dated in the future: a clock was wrong."]
+
+
+def test_that_backups_that_may_not_be_read_are_not_none(
+    changed: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    listed = Path.iterdir
+
+    def refuse(path: Path) -> Iterator[Path]:
+        if path.name == "backups":
+            raise PermissionError(errno.EACCES, "Permission denied")
+        return listed(path)
+
+    monkeypatch.setattr(Path, "iterdir", refuse)
+    assert main(["restore", str(changed), "--dry-run"]) == 2
+    said = capsys.readouterr().err
+    assert "cannot be read. You may not write there." not in said
+    assert "There is no backup" not in said
+    assert f"You may not read the backups in {changed / 'backups'}." in said
 
 
 def test_that_a_salvage_writes_a_new_journal_and_leaves_the_old_one(

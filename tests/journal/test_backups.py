@@ -1,7 +1,9 @@
 """Backups by themselves, restored, a journal repaired, and one salvaged."""
 
+import errno
 import json
 import sqlite3
+import zipfile
 from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import dataclass, replace
@@ -175,6 +177,34 @@ def test_that_lost_files_come_back_from_backup_zip_and_folder(tmp_path: Path) ->
     assert restore(tmp_path / "new", archive).files_back == 2
     assert restore(tmp_path / "newer", tmp_path / "new").files_back == 2
     assert check_folder(tmp_path / "newer").held
+
+
+def test_that_a_file_with_other_bytes_in_a_zip_counts_as_missing(tmp_path: Path) -> None:
+    sha = a_journal(tmp_path / "j")
+    with closing(open_journal(tmp_path / "j")) as journal:
+        whole = backup(journal.database, tmp_path / "whole.zip")
+    changed = tmp_path / "changed.zip"
+    with zipfile.ZipFile(whole) as old, zipfile.ZipFile(changed, "w") as new:
+        for name in old.namelist():
+            new.writestr(name, b"else" if name.endswith(sha) else old.read(name))
+    done = restore(tmp_path / "new", changed)
+    assert (done.files_back, done.files_missing) == (1, 1)
+    found = check_folder(tmp_path / "new")
+    assert (found.missing, found.changed) == (1, 0)
+
+
+def test_that_a_backup_that_failed_leaves_nothing_beside_it(
+    journal: Journal, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(_: object, target: Path) -> None:
+        target.write_bytes(b"half")
+        target.with_name(f"{target.name}-journal").write_bytes(b"its log")
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr("pitjournal.store.sqlite.copy_live", full)
+    with pytest.raises(JournalError, match="disk is full"):
+        backup(journal.database)
+    assert list((journal.folder / "backups").iterdir()) == []
 
 
 # repaired

@@ -16,6 +16,7 @@ from pitjournal.journal import open_journal
 from pitjournal.journal.commands.records import AddCook
 from pitjournal.journal.preferences import Preferences
 from pitjournal.store import copies
+from pitjournal.store.faults import NotSavedError
 from pitjournal.ui.keeping.rescue import RescueWindow
 from pitjournal.ui.keeping.restore_panel import RestorePanel
 from pitjournal.ui.keeping.unsaved import UnsavedPanel
@@ -344,3 +345,54 @@ def test_that_photos_that_went_with_the_folder_are_told_when_it_is_kept_elsewher
     qtbot.waitUntil(lambda: shell.window is not window)
     assert shell.window is not None
     assert "2 photos and logs are gone" in shell.window.bar.accessibleName()
+
+
+def test_that_a_backup_that_failed_at_closing_is_told_at_the_next_start_and_made_then(
+    qtbot: QtBot,
+    open_window: Opener,
+    reopen: Callable[[Window], Window],
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def full(*_: object) -> None:
+        raise NotSavedError("The backup could not be written. The disk is full.", "Make room.")
+
+    window = open_window()
+    window.desk.journal.do(AddCook(a_cook("First")))
+    with monkeypatch.context() as patch:
+        patch.setattr(copies, "keep", full)
+        window = reopen(window)
+    told = "No backup could be made when the journal was closed last"
+    qtbot.waitUntil(lambda: told in window.bar.accessibleName())
+    window.desk._backing_up.look()
+    qtbot.waitUntil(lambda: len(copies.kept(tmp_path / "journal" / "backups")) == 1)
+    assert not window.desk.journal.backups.missed
+
+
+def test_that_saving_what_can_be_read_comes_first_and_says_how_much(
+    qtbot: QtBot, shell: Shell, tmp_path: Path
+) -> None:
+    folder = tmp_path / "cooks"
+    a_journal(folder)
+    with closing(open_journal(folder)) as journal:
+        journal.do(AddCook(a_cook("After the backup")))
+    data = bytearray((folder / "journal.sqlite").read_bytes())
+    data[:4096] = b"\0" * 4096
+    (folder / "journal.sqlite").write_bytes(data)
+    rescue = start(shell, folder)
+    qtbot.waitUntil(lambda: "2 cooks can still be read" in rescue.prospect.text())
+    assert "The newest backup has 1 cook." in rescue.prospect.text()
+    shown = texts(rescue)
+    assert shown.index("Save what can be read") < shown.index("Restore a backup")
+
+
+def test_that_saving_is_not_offered_where_nothing_can_be_read(
+    qtbot: QtBot, shell: Shell, tmp_path: Path
+) -> None:
+    folder = tmp_path / "cooks"
+    a_journal(folder)
+    other(folder / "journal.sqlite")
+    rescue = start(shell, folder)
+    assert rescue.saving is not None
+    qtbot.waitUntil(rescue.saving.isHidden)
+    assert "Restore a backup" in texts(rescue)

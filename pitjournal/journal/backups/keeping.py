@@ -20,6 +20,9 @@ MOST_BYTES = 1_000_000_000
 FILES = "files"
 """The folder, among the backups, of the kept files: each is copied once."""
 
+MISSED = ".backup-missed"
+"""Lies in a journal's folder while the backup of its last closing could not be made."""
+
 AT_CLOSE = 100_000_000
 """So many bytes of new files are copied while the window closes; the rest the next time."""
 
@@ -52,6 +55,20 @@ class Backups:
             return self._database.step_that_stands() is not None
         return copies.newest_step(kept[0].path) != self._database.step_that_stands()
 
+    @property
+    def missed(self) -> bool:
+        """Whether none could be made when the journal was closed last."""
+        return self._mark.exists()
+
+    def note_missed(self) -> None:
+        """Note that none could be made: a file of no bytes, for which a full disk has room."""
+        with contextlib.suppress(OSError):
+            self._mark.touch()
+
+    @property
+    def _mark(self) -> Path:
+        return self._database.folder / MISSED
+
     def is_due(self, now: datetime) -> bool:
         """Whether the newest is an hour old, and something was changed since."""
         kept = self.kept()
@@ -75,6 +92,8 @@ class Backups:
             If the database cannot be read whole.
         """
         made = self._database.back_up(why)
+        with contextlib.suppress(OSError):
+            self._mark.unlink(missing_ok=True)
         try:
             self._copy_files(most_bytes)
         except OSError as error:

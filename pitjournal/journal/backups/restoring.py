@@ -1,8 +1,10 @@
 """Restore a backup: say what would differ, keep today's as another backup, bring files back."""
 
 import contextlib
+import hashlib
 import tempfile
 import zipfile
+import zlib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
@@ -13,6 +15,7 @@ from pitjournal.journal.backups.keeping import FILES
 from pitjournal.store import compare, copies, replacing, salvaging, sqlite
 from pitjournal.store.attachments import Attachments, how_is
 from pitjournal.store.compare import CookName, Differences
+from pitjournal.store.copies import Copy
 from pitjournal.store.faults import NotSavedError, disk_words
 from pitjournal.store.replacing import Kept
 
@@ -48,19 +51,64 @@ class Restored:
     files_missing: int
 
 
-def newest_backup(folder: Path) -> Path:
+@dataclass(frozen=True)
+class Chosen:
+    """The backup that is taken where none is named.
+
+    Attributes
+    ----------
+    path
+        Where it lies.
+    cooks
+        How many cooks are in it.
+    remarks
+        Why it is not the one that its name makes the newest, a line each.
+    """
+
+    path: Path
+    cooks: int
+    remarks: tuple[str, ...]
+
+
+def choose(folder: Path) -> Chosen:
     """Return the newest backup in a journal's folder that is whole.
+
+    The date of one that is dated in the future says nothing: of those, and the newest of the
+    others, the one with the most steps is taken.
 
     Raises
     ------
     JournalError
-        If there is none.
+        If there is none, or the backups may not be read.
     """
-    for copy in copies.kept(folder / copies.FOLDER):
-        if replacing.can_be_read(copy.path):
-            return copy.path
-    message = f"There is no backup in {folder / copies.FOLDER}."
-    raise JournalError(message, "Name one with --from FILE, or save what can be read.")
+    remarks: list[str] = []
+    best: tuple[int, Copy, int] | None = None
+    ahead = []
+    for copy in copies.offered(folder / copies.FOLDER):
+        try:
+            with _opened(copy.path) as (database, _files):
+                inside = copies.look_into(database)
+        except JournalError:
+            remarks.append(f"{copy.path.name} is newer, and damaged: it is passed over.")
+            continue
+        best = (inside.step[0] if inside.step else 0, copy, inside.cooks)
+        if not copies.is_ahead(copy):
+            break
+        ahead.append(best)
+        remarks.append(f"{copy.path.name} is dated in the future: a clock was wrong.")
+    if best is None:
+        message = f"There is no backup in {folder / copies.FOLDER}."
+        if remarks:
+            message = f"No backup in {folder / copies.FOLDER} is whole."
+        raise JournalError(message, "Name one with --from FILE, or save what can be read.")
+    for other in ahead:
+        best = max(best, other, key=lambda one: one[0])
+    return Chosen(best[1].path, best[2], tuple(remarks))
+
+
+def newest_backup(folder: Path) -> Path:
+    """Return where the newest backup lies that is whole; see `choose`."""
+    return choose(folder).path
 
 
 def look_at(folder: Path, source: Path) -> Offer:
@@ -74,8 +122,14 @@ def look_at(folder: Path, source: Path) -> Offer:
     with _opened(source) as (database, _files):
         inside = copies.look_into(database)
         found = compare.differences(folder / sqlite.FILE_NAME, database)
-    at = next((one.at for one in copies.kept(source.parent) if one.path.name == source.name), None)
+    at = next((one.at for one in _beside(source) if one.path.name == source.name), None)
     return Offer(source, at, inside.cooks, found)
+
+
+def _beside(source: Path) -> list[Copy]:
+    with contextlib.suppress(JournalError):
+        return copies.offered(source.parent)
+    return []
 
 
 def restore(folder: Path, source: Path) -> Restored:
@@ -133,8 +187,10 @@ class Files:
             if not how_is(path, sha):
                 return path.read_bytes()
         if self._archive is not None:
-            with contextlib.suppress(KeyError, zipfile.BadZipFile, OSError):
-                return self._archive.read(f"attachments/{sha[:2]}/{sha}")
+            with contextlib.suppress(KeyError, zipfile.BadZipFile, OSError, zlib.error):
+                data = self._archive.read(f"attachments/{sha[:2]}/{sha}")
+                # As a check would find it: other bytes than its name says are none.
+                return data if hashlib.sha256(data).hexdigest() == sha else None
         return None
 
 
@@ -152,7 +208,7 @@ def _opened(source: Path) -> Iterator[tuple[Path, Files]]:
         target = Path(scratch) / sqlite.FILE_NAME
         try:
             target.write_bytes(archive.read(sqlite.FILE_NAME))
-        except (KeyError, zipfile.BadZipFile, OSError, RuntimeError) as error:
+        except (KeyError, zipfile.BadZipFile, OSError, RuntimeError, zlib.error) as error:
             message = f"{source.name} is no whole backup of a journal."
             raise JournalError(message, "Use another one.") from error
         yield target, Files(archive=archive)

@@ -13,7 +13,7 @@ from pitjournal.domain.cook import Cook
 from pitjournal.domain.record import Record
 from pitjournal.errors import JournalError
 from pitjournal.journal.backups.keeping import FILES
-from pitjournal.journal.backups.restoring import Files
+from pitjournal.journal.backups.restoring import Files, choose
 from pitjournal.store import copies, opening, replacing, salvaging, sqlite
 from pitjournal.store.database import Database
 from pitjournal.store.disk import DISK, PART
@@ -100,8 +100,14 @@ def prospects(folder: Path) -> Prospects:
         records = _that_hang_together(salvaging.salvage(path, backup, Path(scratch)))[0]
     return Prospects(
         sum(isinstance(record, Cook) for record in records),
-        None if backup is None else copies.look_into(backup).cooks,
+        _in_backup(folder),
     )
+
+
+def _in_backup(folder: Path) -> int | None:
+    with contextlib.suppress(JournalError):
+        return choose(folder).cooks
+    return None
 
 
 def salvage(folder: Path, target: Path) -> Salvaged:

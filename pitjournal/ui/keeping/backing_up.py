@@ -34,6 +34,15 @@ class BackingUp(QObject):
         if not self._journal.read_only:
             self._timer.start()
             self._first.start()
+            if self._journal.backups.missed:
+                QTimer.singleShot(0, self, self._tell_of_last_closing)
+
+    def _tell_of_last_closing(self) -> None:
+        """Say that the last closing made no backup: nobody was there any more to be told."""
+        self._bridge.told.emit(
+            "No backup could be made when the journal was closed last, the disk may be full. "
+            "It is tried again in a minute."
+        )
 
     def look(self) -> None:
         """Make a backup if one is due; say once why none can be made, and what is left out."""
@@ -41,7 +50,7 @@ class BackingUp(QObject):
         backups = self._journal.backups
 
         def work(_progress: Progress) -> bool:
-            if not backups.is_due(datetime.now(UTC)):
+            if not backups.missed and not backups.is_due(datetime.now(UTC)):
                 return False
             backups.make("hour")
             return True
@@ -78,7 +87,7 @@ class BackingUp(QObject):
         self._first.stop()
 
     def at_close(self) -> None:
-        """Back up what was changed; the window is closing, so a failure is only logged."""
+        """Back up what was changed; a failure is told at the next start, as the window is closing."""
         self.stop()
         if self._journal.read_only:
             return
@@ -86,4 +95,5 @@ class BackingUp(QObject):
             if self._journal.backups.changed_since():
                 self._journal.backups.make("close", most_bytes=AT_CLOSE)
         except JournalError as error:
+            self._journal.backups.note_missed()
             log.warning("no backup at closing: %s", error.message)

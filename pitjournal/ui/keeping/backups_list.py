@@ -7,6 +7,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFileDialog, QLayout, QWidget
 
 from pitjournal.domain.moments import MONTHS
+from pitjournal.errors import JournalError
 from pitjournal.journal.backups.restoring import Offer, look_at, told
 from pitjournal.store import copies
 from pitjournal.store.copies import Copy
@@ -34,7 +35,8 @@ def when(copy: Copy) -> str:
     local = copy.at.astimezone()
     why = _WHY.get(copy.why, "before a newer version" if copy.why[:7] == "before-" else copy.why)
     day = f"{local.day} {MONTHS[local.month - 1]} {local.year}"
-    return f"{day}, {local.hour:02}:{local.minute:02}, {why}"
+    ahead = ", dated in the future: a clock was wrong" if copies.is_ahead(copy) else ""
+    return f"{day}, {local.hour:02}:{local.minute:02}, {why}{ahead}"
 
 
 class BackupsList(QWidget):
@@ -52,11 +54,14 @@ class BackupsList(QWidget):
         super().__init__()
         self._folder, self._run = folder, run
         self._source: Path | None = None
-        self.buttons = [
-            button(when(copy), self._looker(copy.path), "link")
-            for copy in copies.kept(folder / copies.FOLDER)[:SHOWN]
-        ]
         none = "There is none yet. The first one is made when the window closes."
+        try:
+            there = copies.offered(folder / copies.FOLDER)
+        except JournalError as error:
+            there, none = [], error.message
+        self.buttons = [
+            button(when(copy), self._looker(copy.path), "link") for copy in there[:SHOWN]
+        ]
         listed: tuple[QWidget, ...] = tuple(self.buttons) or (words(none, "quiet"),)
         self.what = words("", "heading")
         self.says = words("")

@@ -9,9 +9,8 @@ from PySide6.QtWidgets import QFileDialog, QLayout, QLineEdit, QMainWindow, QPus
 
 from pitjournal.errors import JournalError
 from pitjournal.journal.backups.restoring import restore
-from pitjournal.journal.backups.salvage import Salvaged, salvage
+from pitjournal.journal.backups.salvage import Prospects, Salvaged, prospects, salvage
 from pitjournal.journal.jobs import Jobs, Progress
-from pitjournal.store import copies
 from pitjournal.store.faults import CannotOpenError, DamagedError, Trouble
 from pitjournal.ui.keeping.backups_list import BackupsList
 from pitjournal.ui.look import tokens
@@ -65,11 +64,12 @@ class RescueWindow(QMainWindow):
             self.said,
             row(self.shown, None),
         ]
+        self.saving = self._offer_salvage() if trouble in _BY_SALVAGE else None
+        if self.saving is not None:
+            parts.append(self.saving)
         if self.backups is not None:
             parts += [rule(), words("Restore a backup", "heading"), self.backups]
         inner = column(*parts, space=tokens.M)
-        if trouble in _BY_SALVAGE:
-            self._offer_salvage(inner.addWidget, inner.addLayout)
         self._offer_others(inner.addWidget, inner.addLayout, recent)
         inner.addStretch(1)
         inner.setContentsMargins(tokens.XL, tokens.XL, tokens.XL, tokens.XL)
@@ -85,21 +85,38 @@ class RescueWindow(QMainWindow):
         again.setFocus()
 
     def _backups(self) -> BackupsList | None:
-        if not copies.kept(self._folder / copies.FOLDER) and not self._folder.exists():
+        if not self._folder.exists():
             return None
         made = BackupsList(self._folder, self._run)
         made.wanted.connect(self._restore)
         return made
 
-    def _offer_salvage(self, add: Callable[..., object], lay: Callable[..., object]) -> None:
-        add(rule())
-        add(words("Save what can be read", "heading"))
+    def _offer_salvage(self) -> QWidget:
         text = (
             "Writes every cook that can still be read into a new journal, and names the rest. "
             "The damaged journal is not touched."
         )
-        add(words(text))
-        lay(row(self.target, button("Save what can be read", self._salvage)))
+        self.prospect = words("Looking at how much can still be read…")
+        made = QWidget()
+        layout = column(
+            rule(),
+            words("Save what can be read", "heading"),
+            words(text),
+            self.prospect,
+            row(self.target, button("Save what can be read", self._salvage)),
+            space=tokens.M,
+        )
+        made.setLayout(layout)
+        layout.setSizeConstraint(QLayout.SizeConstraint.SetMinimumSize)
+        self._run(lambda: prospects(self._folder), self._show_prospect, self.say)
+        return made
+
+    def _show_prospect(self, found: object) -> None:
+        """Say what saving and the newest backup would give; what gives nothing is not offered."""
+        assert isinstance(found, Prospects)
+        self.prospect.setText("\n".join(found.told()))
+        if self.saving is not None and not found.salvage:
+            self.saving.hide()
 
     def _offer_others(
         self, add: Callable[..., object], lay: Callable[..., object], recent: tuple[str, ...]
