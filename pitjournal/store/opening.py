@@ -111,7 +111,10 @@ def must_be_there(folder: Path, *, new: bool) -> bool:
         raise CannotOpenError(Trouble.EMPTY, folder, message, hint)
     if not new:
         message = f"There is no journal in {folder}."
-        hint = "Look for it in another folder, or restore a backup of it with --from FILE."
+        hint = (
+            "Look for it in another folder, or restore a backup: "
+            "pitjournal restore FOLDER --from FILE"
+        )
         raise CannotOpenError(Trouble.GONE, folder, message, hint)
     if any(_holds_something(folder / name) for name in ("attachments", "backups")):
         message = f"The journal in {folder} is gone, but its backups or kept files are there."

@@ -102,6 +102,8 @@ class BackupsList(QWidget):
         cooks = "1 cook" if offer.cooks == 1 else f"{offer.cooks} cooks"
         lines = "\n".join(told(offer.differences))
         kept = "The journal as it is now is kept as another backup."
+        if not offer.differences.today_read:
+            kept = "What lies there now is put aside first."
         self._say(f"{offer.path.name} is whole and has {cooks}.", f"{lines}\n{kept}")
         self.restore.show()
         self.restore.setFocus()
