@@ -2,8 +2,8 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QMoveEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
 from pitjournal.domain.whole_cook import WholeCook
@@ -83,7 +83,7 @@ class SavedBar(MessageBar):
 
     def __init__(self, bridge: Bridge) -> None:
         self.room = 10_000
-        self.full = InFull(self.put_away)
+        self.full = InFull(self._put_full_away)
         super().__init__(bridge)
         self.setMaximumHeight(tokens.CONTROL_HEIGHT + tokens.S)
 
@@ -95,11 +95,26 @@ class SavedBar(MessageBar):
         self.text.setToolTip(text)
 
     def say_refused(self, text: str) -> None:
-        """Say what could not be done; in full above the line, where it has no room for it."""
+        """Say what could not be done, once: above the line where it has no room for it."""
         super().say_refused(text)
         line = self.parentWidget()
         if self.isVisible() and line is not None and self.text.text() != text:
+            self._show()
             self.full.say(text, line)
+
+    def _say_holding(self, count: int) -> None:
+        """Say what is not saved; why stands above the line, where it has no room for it."""
+        super()._say_holding(count)
+        line, said = self.parentWidget(), self.text.toolTip()
+        if count and self.isVisible() and line is not None and self.text.text() != said:
+            self.full.say(said, line)
+
+    def _put_full_away(self) -> None:
+        """Put away what stands above; what is not saved yet stays said in the line."""
+        if self._bridge.held:
+            self.full.hide()
+        else:
+            self.put_away()
 
     def _show(self, *parts: QWidget) -> None:
         super()._show(*parts)
@@ -156,9 +171,20 @@ class WhomLine(QWidget):
         self._make_room()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Leave the message what room there is."""
+        """Leave the message what room there is, and what stands above it."""
         super().resizeEvent(event)
         self._make_room()
+        QTimer.singleShot(0, self, self._follow)
+
+    def moveEvent(self, event: QMoveEvent) -> None:
+        """Take along what stands above."""
+        super().moveEvent(event)
+        QTimer.singleShot(0, self, self._follow)
+
+    def _follow(self) -> None:
+        full = self.bar.full
+        if full.isVisible():
+            full.say(full.text.text(), self)
 
     def _make_room(self) -> None:
         """Give the chips their width, in two lines where need be, and the message what is left."""

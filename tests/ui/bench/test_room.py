@@ -1,5 +1,6 @@
 """What appears on the bench has room: panels grow with it, and a refusal is read in full."""
 
+from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
 from pitjournal.ui.bench.panels import FeelPanel
@@ -39,7 +40,43 @@ def test_that_a_refusal_without_room_is_said_in_full_above_the_line(open_window:
     assert full.isVisible()
     assert full.text.text() == long
     assert full.geometry().bottom() < bench.whom.geometry().top()
-    bench.bar.away.click()
+    assert not bench.bar.isVisible()  # it is said once
+    away = full.findChildren(QPushButton)[0]
+    away.click()
     assert not full.isVisible()
     window.desk.bridge.refused.emit("No.")
     assert not full.isVisible()
+    assert bench.bar.isVisible()
+
+
+def test_that_what_is_said_in_full_stays_in_sight_when_the_window_gets_smaller(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    window.resize(1280, 800)
+    window.show()
+    bench = bench_on(window, Clock())
+    window.desk.bridge.refused.emit("A long refusal, and what to do about it. " * 3)
+    full = bench.bar.full
+    assert full.isVisible()
+    window.resize(1024, 700)
+    line = bench.whom.geometry
+    qtbot.waitUntil(lambda: full.geometry().right() == line().right())
+    qtbot.waitUntil(lambda: full.geometry().bottom() < line().top())
+    assert full.geometry().left() >= line().left()
+
+
+def test_that_why_something_is_not_saved_yet_is_read_without_hovering(
+    open_window: Opener,
+) -> None:
+    window = open_window()
+    window.resize(1024, 700)
+    window.show()
+    bench = bench_on(window, Clock())
+    why = "The disk is full. Make room on it; what you log is kept till then, and tried again."
+    bench.bar._bridge.why = why
+    bench.bar._say_holding(1)
+    full = bench.bar.full
+    assert full.isVisible()
+    assert "Make room on it; what you log is kept till then" in full.text.text()
+    assert bench.bar.isVisible()

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from pitjournal.ui.look import tokens
@@ -86,6 +87,7 @@ class EmptyState(QWidget):
         said = words(text, "large")
         said.setAlignment(Qt.AlignmentFlag.AlignHCenter)
         said.setFixedWidth(600)
+        self._said = said
         layout.addLayout(row(None, said, None))  # a row, so that its height follows its width
         buttons = [
             button(label, run, "primary" if primary and not place else "")
@@ -93,3 +95,9 @@ class EmptyState(QWidget):
         ]
         layout.addLayout(row(None, *buttons, None, space=tokens.M))
         layout.addStretch(3)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Give the text all its lines, once the letters are those of the look."""
+        super().showEvent(event)
+        self._said.ensurePolished()
+        self._said.setMinimumHeight(self._said.heightForWidth(self._said.width()))
