@@ -183,19 +183,16 @@ class Journal:
         if folder.exists() and any(folder.iterdir()):
             raise JournalError(f"{folder} has other things in it.", "Name an empty folder.")
         try:
-            missing, lost = self._database.copy_open_to(folder), 0
-            now = f"The journal is now in {folder}."
+            missing, said = self._database.copy_open_to(folder), ""
         except DamagedError:
             found = salvage(self.folder, folder)
             missing, lost = found.files_missing, len(found.lost)
             many = "1 cook" if found.cooks == 1 else f"{found.cooks} cooks"
-            now = f"{many} could be read and are now in {folder}."
-        if lost:
-            now += f" {lost} {'thing' if lost == 1 else 'things'} could not be read."
+            said = f"{many} could be read{f', {lost} other things not' if lost else ''}. "
         if missing:
             gone = "1 photo or log is" if missing == 1 else f"{missing} photos and logs are"
-            now += f" {gone} gone: a backup may have them."
-        return now
+            said += f"{gone} gone: a backup may have them. "
+        return f"{said}The journal is now in {folder}."
 
     def keep_file(self, data: bytes, media_type: str, name: str) -> KeptFile:
         """Write bytes into the attachments; a command must then name them."""
