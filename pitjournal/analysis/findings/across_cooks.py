@@ -74,7 +74,8 @@ class Across:
     `low` and `high` bound the mean difference (95 %, looked at once); `next_low` and `next_high`
     where the true difference of one further cook would lie. `se` is the standard error of the
     mean difference, `matters` the least difference that was said to be worth knowing. `by_cook`
-    says that no cook knows its own spread, so that each counts as one pair.
+    says that no cook knows its own spread, so that each counts as one pair;
+    `with_others` that other arms were held against the control too.
     """
 
     arm: str
@@ -96,6 +97,7 @@ class Across:
     i2: float | None = None
     matters: float | None = None
     by_cook: bool = False
+    with_others: bool = False
 
     @property
     def tells(self) -> bool:
@@ -264,6 +266,7 @@ def _held_together(found: Sequence[Across], alone: Sequence[Series]) -> tuple[Ac
     return tuple(
         replace(
             joined,
+            with_others=True,
             series=replace(joined.series, p=float(p[place]), small_p=float(small[place])),
         )
         for place, joined in enumerate(found)

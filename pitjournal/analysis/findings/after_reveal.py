@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from pitjournal.analysis.findings.trade_words import counted
+from pitjournal.analysis.findings.trade_words import counted, size_of
 from pitjournal.analysis.tasting.totals import cards_short
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.cook import Arm, Cook
@@ -19,7 +19,7 @@ from pitjournal.domain.tasting import (
     TastingState,
 )
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.units import UnitSystem, difference_of, show
+from pitjournal.units import UnitSystem
 
 
 @dataclass(frozen=True)
@@ -131,9 +131,8 @@ def _margin(
     variable = catalogue.get(whole.cook.outcome or "")
     if was is None or was.worth_knowing == now or variable is None:
         return []
-    dimension = difference_of(variable.dimension)
     here, there = (
-        None if one is None else show(one, dimension, system) for one in (now, was.worth_knowing)
+        None if one is None else size_of(one, variable, system) for one in (now, was.worth_knowing)
     )
     if there is None:
         said = f"a difference worth knowing was set, {here}: asked afterwards, it answers nothing"

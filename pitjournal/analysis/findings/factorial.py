@@ -4,12 +4,18 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from pitjournal.analysis.findings.comparison import CONFIDENCE, ArmSummary, Worked
-from pitjournal.analysis.findings.trade_words import differed, many, sentence_case
+from pitjournal.analysis.findings.trade_words import (
+    bounds_of,
+    differed,
+    many,
+    sentence_case,
+    size_of,
+)
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science.series import first_p
-from pitjournal.units import UnitSystem, difference_of, show, show_interval
+from pitjournal.units import UnitSystem
 
 
 @dataclass(frozen=True)
@@ -114,11 +120,10 @@ def factorial_sentences(
 
 def seen_again(effects: Sequence[Effect], variable: Variable, system: UnitSystem, noun: str) -> str:
     """Return the effects of a two-by-two that was cooked before: a look of several, no finding."""
-    what = difference_of(variable.dimension)
     told = [
         f"{sentence_case(e.name.casefold()) if e.together else e.name}{' together' * e.together} "
-        f"{show(e.estimate, what, system, signed=True)} "
-        f"({show_interval(e.low, e.high, what, system, signed=True)})"
+        f"{size_of(e.estimate, variable, system, signed=True)} "
+        f"({bounds_of(e.low, e.high, variable, system, signed=True)})"
         for e in effects
     ]
     return (
@@ -128,9 +133,8 @@ def seen_again(effects: Sequence[Effect], variable: Variable, system: UnitSystem
 
 
 def _sentence(effect: Effect, variable: Variable, system: UnitSystem, noun: str) -> str:
-    what = difference_of(variable.dimension)
-    bounds = show_interval(effect.low, effect.high, what, system, signed=True)
-    size = show(effect.estimate, what, system, signed=True)
+    bounds = bounds_of(effect.low, effect.high, variable, system, signed=True)
+    size = size_of(effect.estimate, variable, system, signed=True)
     told = f"{size} in {variable.label}, 95 % interval {bounds}; {effect.pieces} {many(noun)}"
     if effect.together:
         name = sentence_case(effect.name.casefold())
@@ -141,7 +145,7 @@ def _sentence(effect: Effect, variable: Variable, system: UnitSystem, noun: str)
     if not effect.tells:
         return f"{effect.name}, with and without the other: not enough to tell ({told})."
     low, high = sorted((abs(effect.low), abs(effect.high)))
-    sure = show_interval(low, high, what, system)
+    sure = bounds_of(low, high, variable, system)
     return (
         f"{effect.name} {many(noun)} {differed(effect.estimate, variable, system)}, with and without the "
         f"other (95 % interval {sure}; {effect.pieces} {many(noun)})."

@@ -46,7 +46,7 @@ from pitjournal.analysis.findings.leeway import (
     piece_windows,
     windows_of,
 )
-from pitjournal.analysis.findings.like import OtherCut, other_cuts
+from pitjournal.analysis.findings.like import OtherCut, called_otherwise, other_cuts
 from pitjournal.analysis.findings.one_arm import OneArm, one_arm_sentence, one_arm_tasters
 from pitjournal.analysis.findings.own_scale import is_ranking
 from pitjournal.analysis.findings.places import ranked
@@ -168,6 +168,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     *,
     lenders: Sequence[Known] = (),
     every_cut: bool = False,
+    apart: Sequence[WholeCook] = (),
 ) -> Findings:
     """Work out what a cook showed.
 
@@ -194,6 +195,8 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         first; a cook is lent to by those before it alone.
     every_cut
         Whether the same comparison with other cuts is joined too, as the cook asked.
+    apart
+        Cooks that held one of its arms against another control.
     """
     late = late_changes(whole, steps, catalogue, system)
     whole = as_settled(whole, steps)
@@ -214,6 +217,8 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
             whole, outcome.key, others, every_cut=every_cut, past=lenders, own=differences
         )
         beside = other_cuts(whole, [cook for cook, _ in others])
+    joined = {cook.cook_id for one in across for cook in one.cooks}
+    otherwise = called_otherwise(whole, [cook for cook, _ in others if cook.cook.id in joined])
     differences += correct_for_looks(_explored(whole, values, catalogue, outcome))
     key = outcome.key if outcome and not blind else None
     ledger = ledger_of(whole, pieces, catalogue, key, past)
@@ -248,6 +253,9 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         disagreement(aims),
         wording.ledger_sentence(ledger, system, noun),
         wording.moved_sentence(whole),
+        wording.grown_sentence(whole, pieces),
+        several_words.called_otherwise_sentence(otherwise),
+        several_words.other_controls_sentence(apart),
         several_words.other_cuts_sentence(beside, every_cut=every_cut),
     ]
     cook = values.cook

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from pitjournal.science.window import Window
 
 NOT_PAST = "not known from this cook: leave one on past right"
+NOT_BEFORE = "not known from this cook: probe earlier, the first feel was right already"
 NOT_FELT = "no feel was recorded"
 NOT_HELD = "no piece was felt in the box"
 UNSEEN = "passed right between two checks: probe more often"
@@ -49,7 +50,7 @@ class ArmLeeway:
     """One arm on one axis: "time" and "hold" in s, "temperature" in K.
 
     `least` and `most` are the bounds of its pieces, `at_least` and `at_most` their medians.
-    `known` says that some piece was seen past right.
+    `known` says that some piece was seen past right, from before it was.
     """
 
     arm_id: str
@@ -158,7 +159,8 @@ def _on(whole: WholeCook, arm: Arm, axis: str, felt: Windows) -> ArmLeeway:
     elif not entered and most:
         reason = UNSEEN
     elif not known:
-        reason = NOT_PAST
+        past = [w.first_over is not None for w in windows]
+        reason = NOT_BEFORE if any(past) else NOT_PAST
     return ArmLeeway(
         arm.id,
         arm.name,

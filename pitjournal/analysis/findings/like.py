@@ -48,11 +48,46 @@ def same_comparison(whole: WholeCook, other: WholeCook) -> bool:
     return bool(ways[0] & ways[1])
 
 
+def other_controls(whole: WholeCook, others: Iterable[WholeCook]) -> tuple[WholeCook, ...]:
+    """Return the cooks that were done of one of this cook's ways against another control."""
+    if whole.control is None:
+        return ()
+    base = way_of(whole, whole.control)
+    ways = {way_of(whole, arm) for arm in whole.arms if not arm.control}
+    return tuple(
+        cook
+        for cook in others
+        if cook.cook.id != whole.cook.id
+        and cook.control is not None
+        and cook.cook.status is not CookStatus.PLANNED
+        and way_of(cook, cook.control) != base
+        and any(way_of(cook, arm) in ways for arm in cook.arms if not arm.control)
+    )
+
+
+def called_otherwise(
+    whole: WholeCook, others: Iterable[WholeCook]
+) -> tuple[tuple[int, str, str], ...]:
+    """Return the arms of other cooks that are joined by treatment under another name.
+
+    The cook's number, what the arm is called there, and what its like is called here.
+    """
+    names = {way_of(whole, arm): arm.name for arm in whole.arms}
+    return tuple(
+        (cook.cook.number, arm.name, names[way_of(cook, arm)])
+        for cook in others
+        if cook.cook.id != whole.cook.id
+        for arm in cook.arms
+        if way_of(cook, arm) in names
+        and arm.name.strip().casefold() != names[way_of(cook, arm)].strip().casefold()
+    )
+
+
 @lru_cache(maxsize=1024)
 def cut_key(cut: str) -> str:
     """Return what two spellings of one cut have in common.
 
-    The catalogue's cut where one is meant; else the words, less case, points, plural and order.
+    The catalogue's cut where one is meant; else the words, less case, points, many and order.
     """
     found = find_cut(cut)
     if found is not None:

@@ -6,7 +6,7 @@ from datetime import datetime
 
 from pitjournal.analysis.findings.comparison import Difference
 from pitjournal.analysis.findings.found import Findings
-from pitjournal.analysis.findings.trade_words import counted, pieces_of
+from pitjournal.analysis.findings.trade_words import counted, many, pieces_of
 from pitjournal.analysis.findings.wording import step
 from pitjournal.analysis.plan.layout import (
     BLOCK_WORDS,
@@ -195,7 +195,7 @@ def _again(
 
     Never sized on the difference just seen: that is as often too large as it is too small.
     """
-    packs = f"{BLOCK_WORDS[blocks_of(whole.pieces)]}s"
+    packs = many(BLOCK_WORDS[blocks_of(whole.pieces)])
     if difference.shown[0] is None:
         words = f"Two {packs} or more: only then can an interval be given."
         plan = NextPlan(whole.cook.title, _ways(whole), 2, "")

@@ -129,7 +129,9 @@ def stepped(arms: Sequence[ArmSummary], ratings: Ratings, name: str) -> OwnScale
     for place, arm in enumerate(others):
         shares = None if fit is None else shares_higher(fit, place)
         if shares is None:
-            said.append(f"{arm.name}: as steps nothing can be told, the arms are level or apart.")
+            said.append(
+                f"{arm.name}: as steps nothing can be told, {_why_no_steps(rated, place + 1)}."
+            )
             continue
         clear = shares[1] > 0.5 or shares[2] < 0.5
         verdict = "" if clear else "not enough to tell, "
@@ -152,6 +154,19 @@ def stepped(arms: Sequence[ArmSummary], ratings: Ratings, name: str) -> OwnScale
         "An arm shifts all steps by the same odds. With few pieces the interval is rough.",
     )
     return OwnScale(f"{sentence_case(name)}, as steps of its scale", tuple(said), worked)
+
+
+def _why_no_steps(rated: Sequence[tuple[float, int]], place: int) -> str:
+    """Return why a model of steps says nothing of an arm: level, apart, or too few ratings."""
+    mine = [rating for rating, arm in rated if arm == place]
+    base = [rating for rating, arm in rated if arm == 0]
+    if not mine:
+        return "none of its pieces was rated"
+    if len({*mine, *base}) == 1:
+        return "all pieces are level"
+    if max(mine) <= min(base) or max(base) <= min(mine):
+        return "no piece of one arm reaches into the other"
+    return "the ratings are too few for a model of them"
 
 
 # just about right

@@ -5,16 +5,19 @@ from collections.abc import Sequence
 from pitjournal.analysis.findings.across_cooks import Across, CookEffect
 from pitjournal.analysis.findings.like import OtherCut
 from pitjournal.analysis.findings.trade_words import (
+    bounds_of,
     counted,
     differed,
     many,
     pieces_of,
     sentence_case,
+    size_of,
 )
 from pitjournal.domain.catalogue import Variable
+from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science.equivalence import two_sided_reach
 from pitjournal.science.series import FIRST_JOINED
-from pitjournal.units import UnitSystem, difference_of, show, show_interval
+from pitjournal.units import UnitSystem
 
 MOST_NAMED = 8
 """So many cooks are named with their own difference; the newest."""
@@ -46,7 +49,7 @@ def _pieces(joined: Across) -> str:
 
 
 def _step(value: float, variable: Variable, system: UnitSystem, *, signed: bool = True) -> str:
-    return show(value, difference_of(variable.dimension), system, signed=signed)
+    return size_of(value, variable, system, signed=signed)
 
 
 def _interval(
@@ -57,7 +60,7 @@ def _interval(
     *,
     signed: bool = True,
 ) -> str:
-    return show_interval(low, high, difference_of(variable.dimension), system, signed=signed)
+    return bounds_of(low, high, variable, system, signed=signed)
 
 
 def _found(joined: Across, variable: Variable, system: UnitSystem) -> str:
@@ -145,9 +148,10 @@ def _open(joined: Across, variable: Variable, system: UnitSystem) -> str:
         why = f" Together they can answer from {counted(FIRST_JOINED)} cooks on."
     elif (joined.low > 0 or joined.high < 0) and joined.series.low is not None:
         wide = _interval(joined.series.low, joined.series.high, variable, system)
+        allowed = ", the other arms not yet allowed for" * joined.with_others
         why = (
-            f" By itself this look would tell; looked at after every cook, it takes {wide} and the "
-            "other arms into account."
+            " By itself this look would tell; looked at after every cook, the interval is "
+            f"{wide}{allowed}."
         )
     return (
         f"{sentence_case(pieces_of(joined.arm, joined.noun))}: {counted(count)} cooks of the same "
@@ -171,9 +175,37 @@ def other_cuts_sentence(beside: Sequence[OtherCut], *, every_cut: bool) -> str:
     named = "; ".join(
         f"cook {one.number}, {' and '.join(one.cuts)}" for one in beside[-MOST_NAMED:]
     )
+    if len(beside) > MOST_NAMED:
+        named = f"the newest {counted(MOST_NAMED)}: {named}"
     count = counted(len(beside))
     if len(beside) == 1:
         said = f"One cook made the same comparison with another cut ({named})"
         return f"{said} and is {'joined as you asked' if every_cut else 'not joined'}."
     said = f"{sentence_case(count)} cooks made the same comparison with other cuts ({named})"
     return f"{said} and are {'joined as you asked' if every_cut else 'not joined'}."
+
+
+def other_controls_sentence(beside: Sequence[WholeCook]) -> str:
+    """Return which cooks held the same arm against another control, and so are not joined."""
+    told = [cook for cook in beside if cook.control is not None][-MOST_NAMED:]
+    if not told:
+        return ""
+    named = "; ".join(
+        f"cook {cook.cook.number}, against {cook.control.name}" for cook in told if cook.control
+    )
+    if len(beside) > len(told):
+        named = f"the newest {counted(MOST_NAMED)}: {named}"
+    if len(beside) == 1:
+        return f"One cook held the same arm against another control ({named}) and is not joined."
+    count = sentence_case(counted(len(beside)))
+    return f"{count} cooks held the same arm against another control ({named}) and are not joined."
+
+
+def called_otherwise_sentence(found: Sequence[tuple[int, str, str]]) -> str:
+    """Return which arms are joined by what was done to them, though they are called otherwise."""
+    if not found:
+        return ""
+    told = found[-MOST_NAMED:]
+    named = "; ".join(f"“{there}” of cook {number} as “{here}”" for number, there, here in told)
+    more = f" and {counted(len(found) - len(told))} more" if len(found) > len(told) else ""
+    return f"Joined by what was done, not by name: {named}{more}."

@@ -1,10 +1,11 @@
 """What a cook calls pieces, ways and differences."""
 
+import re
 from collections.abc import Iterable
 
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.cuts import usual_of
-from pitjournal.units import UnitSystem, difference_of, show
+from pitjournal.units import UnitSystem, difference_of, show, show_interval
 
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
@@ -39,9 +40,41 @@ def noun_of(cuts: Iterable[str]) -> str:
     return nouns.pop() if len(nouns) == 1 else "piece"
 
 
+PRONOUNS = frozenset({"ours", "mine", "yours", "theirs", "his", "hers", "us", "them", "me", "you"})
+"""Arms so called do not stand before a piece: nobody says "ours butts"."""
+
+
 def many(noun: str) -> str:
-    """Return what several pieces are called, as in "racks", "bellies"."""
-    return f"{noun[:-1]}ies" if noun.endswith("lly") else f"{noun}s"
+    """Return several of what pieces are called: bellies, racks, halves, brushes."""
+    if re.search(r"[^aeiou]y$", noun):
+        return f"{noun[:-1]}ies"
+    if noun.endswith("lf"):
+        return f"{noun[:-1]}ves"
+    return f"{noun}es" if noun.endswith(("s", "x", "ch", "sh")) else f"{noun}s"
+
+
+def in_points(text: str) -> str:
+    """Return the words of a difference between shares, which is no share: 5 percentage points."""
+    one = re.sub(r"(?<![\d.,])1\s%", "1 percentage point", text)
+    return re.sub(r"\s%", " percentage points", one)
+
+
+def size_of(value: float, variable: Variable, system: UnitSystem, *, signed: bool = False) -> str:
+    """Return a difference in a variable, in the cook's units."""
+    return in_points(show(value, difference_of(variable.dimension), system, signed=signed))
+
+
+def bounds_of(
+    low: float | None,
+    high: float | None,
+    variable: Variable,
+    system: UnitSystem,
+    *,
+    signed: bool = False,
+) -> str:
+    """Return the interval of a difference in the cook's units; "none" where there is none."""
+    what = difference_of(variable.dimension)
+    return in_points(show_interval(low, high, what, system, signed=signed))
 
 
 def pieces_of(arm: str, noun: str = "piece") -> str:
@@ -50,6 +83,8 @@ def pieces_of(arm: str, noun: str = "piece") -> str:
     low = name.casefold()
     if low == "left alone":
         return f"{many(noun)} left alone"
+    if low in PRONOUNS:
+        return f"{many(noun)} of “{name}”"
     if len(name.split()) > 2 or low.startswith(("the ", "a ", "with ", "in ")) or not name:
         return f"{many(noun)} of “{name}”"
     return f"{low} {many(noun)}"
@@ -67,7 +102,7 @@ def sentence_case(text: str) -> str:
 
 def differed(value: float, variable: Variable, system: UnitSystem) -> str:
     """Return how pieces differed, as in "were 0.8 points more tender"."""
-    size = show(abs(value), difference_of(variable.dimension), system)
+    size = size_of(abs(value), variable, system)
     usual = (f"had {{}} more {variable.label}", f"had {{}} less {variable.label}")
     if variable.key.startswith("score."):
         usual = (

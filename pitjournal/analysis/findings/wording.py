@@ -7,23 +7,26 @@ interval leaves out none; else it is "not enough to tell", with what this cook c
 from collections.abc import Mapping, Sequence
 
 from pitjournal.analysis.findings.across_cooks import Across
-from pitjournal.analysis.findings.comparison import ArmSummary, Difference
+from pitjournal.analysis.findings.comparison import ArmSummary, Difference, PieceValues, number
 from pitjournal.analysis.findings.ledger import WORTH_SAYING, LedgerRow
-from pitjournal.analysis.findings.leeway import NOT_PAST, ArmLeeway, PieceWindow, span
+from pitjournal.analysis.findings.leeway import NOT_BEFORE, NOT_PAST, ArmLeeway, PieceWindow, span
 from pitjournal.analysis.findings.several_words import across_sentence
 from pitjournal.analysis.findings.trade_words import (
+    bounds_of,
     counted,
     differed,
     many,
     number_of,
     pieces_of,
     sentence_case,
+    size_of,
 )
+from pitjournal.domain.blocks import Value
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science.equivalence import two_sided_reach
 from pitjournal.science.series import FIRST_LEVEL
-from pitjournal.units import UnitSystem, difference_of, show, show_interval
+from pitjournal.units import UnitSystem
 
 BLIND = "The scores stay blind until the codes are revealed."
 MOST_LEDGER = 2
@@ -31,12 +34,12 @@ MOST_LEDGER = 2
 
 def step(value: float, variable: Variable, system: UnitSystem, *, signed: bool = True) -> str:
     """Return a difference in the cook's units."""
-    return show(value, difference_of(variable.dimension), system, signed=signed)
+    return size_of(value, variable, system, signed=signed)
 
 
 def interval(low: float | None, high: float | None, variable: Variable, system: UnitSystem) -> str:
     """Return the interval of a difference in the cook's units; "none" where there is none."""
-    return show_interval(low, high, difference_of(variable.dimension), system, signed=True)
+    return bounds_of(low, high, variable, system, signed=True)
 
 
 def _bounds(found: Difference, variable: Variable, system: UnitSystem) -> str:
@@ -45,7 +48,7 @@ def _bounds(found: Difference, variable: Variable, system: UnitSystem) -> str:
     assert low is not None
     assert high is not None
     low, high = sorted((abs(low), abs(high)))
-    return f"{show_interval(low, high, difference_of(variable.dimension), system)}{_lent(found)}"
+    return f"{bounds_of(low, high, variable, system)}{_lent(found)}"
 
 
 def _signed_bounds(found: Difference, variable: Variable, system: UnitSystem) -> str:
@@ -149,6 +152,8 @@ def _why_not(difference: Difference, variable: Variable, system: UnitSystem) -> 
     could = difference.could_show if difference.borrowed is None else difference.borrowed.could_show
     if could is None:
         return ""
+    if variable.ends is not None and could > variable.ends[1] - variable.ends[0]:
+        return " This cook could have shown nothing on this scale."
     return f" This cook could have shown {step(could, variable, system, signed=False)}."
 
 
@@ -214,7 +219,8 @@ def leeway_sentence(leeways: Sequence[ArmLeeway], noun: str = "piece") -> str:
     if not timed:
         return ""
     if not any(leeway.known for leeway in timed):
-        return f"How long the meat stays right is {NOT_PAST}."
+        early = any(leeway.reason == NOT_BEFORE for leeway in timed)
+        return f"How long the meat stays right is {NOT_BEFORE if early else NOT_PAST}."
     parts = []
     for leeway in timed:
         bounds = span(leeway.least)
@@ -251,6 +257,28 @@ def moved_sentence(whole: WholeCook) -> str:
         if own[0] not in kinds:
             said.append(f"{piece.label} was {own[0]} but stands in {arm.name}")
     return f"{'; '.join(said)}: it is counted where it stands." if said else ""
+
+
+GROWN = 1.005
+"""A share of its weight that a piece cannot come off with by the scale's rounding alone."""
+
+
+def grown_sentence(whole: WholeCook, values: PieceValues) -> str:
+    """Return which pieces weighed more when they came off than before, or nothing."""
+    grown = [piece.label for piece in whole.pieces if _grew(values.get(piece.id, {}))]
+    if not grown:
+        return ""
+    names = f"{', '.join(grown[:-1])} and {grown[-1]}" if grown[1:] else grown[0]
+    return (
+        f"{names} weighed more when {'they' if grown[1:] else 'it'} came off than before: look at "
+        "the weights, meat does not gain on the fire."
+    )
+
+
+def _grew(known: Mapping[str, Value]) -> bool:
+    """Whether a piece came off heavier than it went on, or than it was once trimmed."""
+    on, off, kept = (number(known.get(key)) for key in ("mass_on", "mass_off", "yield_off"))
+    return (on is not None and off is not None and off > GROWN * on) or (kept or 0.0) > GROWN
 
 
 def headline(

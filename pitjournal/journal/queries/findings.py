@@ -41,7 +41,7 @@ def findings(
     """
     from pitjournal.analysis.derived import values_of  # noqa: PLC0415 - numpy, when first needed
     from pitjournal.analysis.findings.found import findings_of  # noqa: PLC0415
-    from pitjournal.analysis.findings.like import EVERY_CUT  # noqa: PLC0415
+    from pitjournal.analysis.findings.like import EVERY_CUT, other_controls  # noqa: PLC0415
     from pitjournal.analysis.findings.went import PastPiece  # noqa: PLC0415
 
     whole = journal.whole(cook_id)
@@ -51,7 +51,8 @@ def findings(
     if whole.control is None:
         return findings_of(*known, steps=steps, targets=journal.targets())
     every = _piece_values(journal, _comparisons(journal, cook_id))
-    others = _same(journal, whole, list(every), every, (Piece,))
+    arms = whole_cooks(journal.database, list(every), (Arm, Treatment))
+    others = _same(journal, whole, arms, every, (Piece,))
     past = [
         PastPiece(cook, found)
         for cook, pieces in every.items()
@@ -65,6 +66,7 @@ def findings(
         steps,
         journal.targets(),
         lenders=_lenders(journal, whole, every, others),
+        apart=other_controls(whole, arms.values()),
         every_cut=bool(journal.setting(EVERY_CUT + cook_id)) if every_cut is None else every_cut,
     )
 
@@ -99,7 +101,8 @@ def deeper(journal: "Journal", cook_id: str) -> "Deeper":
     whole = journal.whole(cook_id)
     cooks = [cook_id] if whole.control is None else _comparisons(journal, cook_id)
     every = _piece_values(journal, cooks)
-    others = _same(journal, whole, cooks, every, _DEEP) if whole.control else []
+    arms = whole_cooks(journal.database, cooks, (Arm, Treatment)) if whole.control else {}
+    others = _same(journal, whole, arms, every, _DEEP)
     return deeper_of(whole, every[cook_id], others)
 
 
@@ -126,19 +129,15 @@ def _piece_values(journal: "Journal", cook_ids: list[str]) -> "dict[str, dict[st
 def _same(
     journal: "Journal",
     whole: "WholeCook",
-    cook_ids: list[str],
+    arms: "dict[str, WholeCook]",
     values: "dict[str, dict[str, Values]]",
     kinds: tuple[type[Record], ...],
 ) -> "list[tuple[WholeCook, PieceValues]]":
     """Return the cooks of the same comparison with these records and their pieces' values."""
     from pitjournal.analysis.findings.like import same_comparison  # noqa: PLC0415
 
-    database = journal.database
-    arms = whole_cooks(database, cook_ids, (Arm, Treatment))
-    alike = [
-        cook_id for cook_id in cook_ids if cook_id in arms and same_comparison(whole, arms[cook_id])
-    ]
-    found = whole_cooks(database, alike, (Arm, Treatment, *kinds))
+    alike = [cook_id for cook_id, cook in arms.items() if same_comparison(whole, cook)]
+    found = whole_cooks(journal.database, alike, (Arm, Treatment, *kinds))
     ordered = sorted(found.values(), key=lambda cook: cook.cook.starts_at)
     return [(cook, values.get(cook.cook.id, {})) for cook in ordered]
 

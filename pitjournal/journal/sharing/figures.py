@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from pitjournal import units
+from pitjournal.analysis.findings.trade_words import in_points
 from pitjournal.units import Dimension, UnitSystem, difference_of
 
 UNKNOWN = units.NOT_RECORDED
@@ -37,4 +38,4 @@ class Figures:
     def signed(self, value: float, dimension: Dimension, *, with_unit: bool = True) -> str:
         """Return a difference with its sign."""
         what = difference_of(dimension)
-        return units.show(value, what, self.system, with_unit=with_unit, signed=True)
+        return in_points(units.show(value, what, self.system, with_unit=with_unit, signed=True))

@@ -5,7 +5,7 @@ from dataclasses import replace
 from statistics import fmean
 from typing import Any
 
-from pitjournal.analysis.findings.trade_words import counted
+from pitjournal.analysis.findings.trade_words import counted, in_points
 from pitjournal.domain.catalogue import Catalogue, Kind, Level, Variable
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.piece import Piece, Stage
@@ -211,7 +211,7 @@ def _interval(catalogue: Catalogue, row: Mapping[str, Any], figures: Figures) ->
     if variable is None:
         return show_interval(None, None, Dimension.NUMBER, figures.system)
     what = difference_of(variable.dimension)
-    said = show_interval(*judged_by(row), what, figures.system, signed=True)
+    said = in_points(show_interval(*judged_by(row), what, figures.system, signed=True))
     return f"{said}, spread borrowed" if row.get("borrowed") else said
 
 
@@ -247,8 +247,13 @@ def leeway_table(whole: WholeCook, found: Mapping[str, Any], figures: Figures) -
     columns = (
         Column("Arm", tuple(row["arm"] for row in rows)),
         Column("Leeway in", tuple(str(row["axis"]) for row in rows)),
-        Column("At least", tuple(_bound(row, "at_least", figures) for row in rows)),
-        Column("At most", tuple(_bound(row, "at_most", figures) for row in rows)),
+        Column(
+            "At least, middle of its pieces",
+            tuple(_bound(row, "at_least", figures) for row in rows),
+        ),
+        Column(
+            "At most, middle of its pieces", tuple(_bound(row, "at_most", figures) for row in rows)
+        ),
         *([Column("Half, 95 % interval", halves)] if any(h != "–" for h in halves) else []),
         Column("", tuple(row["reason"] or "" for row in rows)),
     )

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from pitjournal.analysis.findings.leeway import NOT_PAST, ArmLeeway, span
+from pitjournal.analysis.findings.leeway import NOT_BEFORE, NOT_PAST, ArmLeeway, span
 from pitjournal.analysis.findings.leeway_model import Half, LeewayModel
 from pitjournal.analysis.findings.trade_words import counted, many
 from pitjournal.ui.charts.window_chart import WindowChart, WindowRow
@@ -157,11 +157,20 @@ def leeway_note(shown: Shown, axis: str) -> str:
     """Return what the table rests on, and what is missing."""
     leeways = [leeway for leeway in shown.found.leeways if leeway.axis == axis]
     felt = [leeway for leeway in leeways if leeway.pieces]
-    if felt and all(leeway.reason == NOT_PAST for leeway in felt):
-        return f"How far it would go is {NOT_PAST}."
+    unseen = {leeway.reason for leeway in felt}
+    if len(unseen) == 1 and unseen <= {NOT_BEFORE, NOT_PAST}:
+        return f"How far it would go is {unseen.pop()}."
     reasons = dict.fromkeys(leeway.reason for leeway in leeways if leeway.reason)
-    said = [f"{reason[:1].upper()}{reason[1:]}." for reason in reasons if reason != NOT_PAST]
-    said += [f"{leeway.arm}: {NOT_PAST}." for leeway in felt if leeway.reason == NOT_PAST]
+    said = [
+        f"{reason[:1].upper()}{reason[1:]}."
+        for reason in reasons
+        if reason not in {NOT_BEFORE, NOT_PAST}
+    ]
+    said += [
+        f"{leeway.arm}: {leeway.reason}."
+        for leeway in felt
+        if leeway.reason in {NOT_BEFORE, NOT_PAST}
+    ]
     model = shown.deeper.model(axis) if shown.deeper else None
     if model is None or not felt:
         return " ".join(said)

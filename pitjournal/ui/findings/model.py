@@ -10,7 +10,7 @@ from pitjournal.analysis.findings.ledger import WORTH_SAYING
 from pitjournal.analysis.findings.next_cook import Suggestion, suggestions
 from pitjournal.analysis.findings.several_words import next_sentence, other_cuts_sentence
 from pitjournal.analysis.findings.spread import FEW
-from pitjournal.analysis.findings.trade_words import many
+from pitjournal.analysis.findings.trade_words import in_points, many
 from pitjournal.analysis.findings.wording import (
     interval,
     step,
@@ -110,7 +110,7 @@ def caption(shown: Shown) -> str:
     if variable is None:
         return ""
     control = next((arm.name for arm in shown.found.arms if arm.control), "the control")
-    unit = unit_label(difference_of(variable.dimension), shown.system)
+    unit = in_points(f" {unit_label(difference_of(variable.dimension), shown.system)}").strip()
     return f"{variable.label}{f', {unit}' if unit else ''}, against {control.casefold()}"
 
 

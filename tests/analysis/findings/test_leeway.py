@@ -1,6 +1,13 @@
 """Bounds of the window by arm, against hand-made checks."""
 
-from pitjournal.analysis.findings.leeway import NOT_FELT, NOT_PAST, leeways, piece_windows
+from pitjournal.analysis.findings.leeway import (
+    NOT_BEFORE,
+    NOT_FELT,
+    NOT_PAST,
+    leeways,
+    piece_windows,
+)
+from pitjournal.analysis.findings.wording import leeway_sentence
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.event import DonenessCheck, Event
 from pitjournal.domain.piece import Piece
@@ -46,6 +53,14 @@ def test_that_a_pull_while_right_is_no_end() -> None:
     assert time.at_most is None
     assert time.reason == NOT_PAST
     assert piece_windows(whole)[0].off_right
+
+
+def test_that_a_first_feel_that_is_right_already_asks_to_probe_earlier() -> None:
+    whole = a_whole(((215, 4), (245, 4), (260, 7)), off=261)
+    time = leeways(whole)[0]
+    assert time.reason == NOT_BEFORE
+    assert "probe earlier" in leeway_sentence(leeways(whole))
+    assert "past right" not in leeway_sentence(leeways(whole))
 
 
 def test_that_nothing_felt_is_nothing_known() -> None:

@@ -168,13 +168,23 @@ CASES = [
     ),
     (
         WIDE,
+        replace(TOLD, series=Series(0.06, 5, low=-0.2, high=1.2), with_others=True),
+        (
+            "Injected racks: five cooks of the same comparison are not enough to tell (+0.5 points "
+            "in tenderness, 95 % interval +0.1 to +0.9 points; 60 racks). By itself this look would "
+            "tell; looked at after every cook, the interval is −0.2 to +1.2 points, the other arms "
+            "not yet allowed for. This cook alone: +0.8 points (95 % interval −0.1 to +1.5 points; "
+            "three racks of each)."
+        ),
+    ),
+    (
+        WIDE,
         replace(TOLD, series=Series(0.06, 5, low=-0.2, high=1.2)),
         (
             "Injected racks: five cooks of the same comparison are not enough to tell (+0.5 points "
             "in tenderness, 95 % interval +0.1 to +0.9 points; 60 racks). By itself this look would "
-            "tell; looked at after every cook, it takes −0.2 to +1.2 points and the other arms into "
-            "account. This cook alone: +0.8 points (95 % interval −0.1 to +1.5 points; three racks "
-            "of each)."
+            "tell; looked at after every cook, the interval is −0.2 to +1.2 points. This cook alone: "
+            "+0.8 points (95 % interval −0.1 to +1.5 points; three racks of each)."
         ),
     ),
     (
@@ -255,7 +265,7 @@ def test_that_a_sentence_says_what_its_numbers_carry_and_no_more(
         ("time_on", 720.0, "came off 12 min later"),
         ("mass_on", 310.0, "were 310 g heavier when they went on"),
         ("score.juiciness", -0.5, "were 0.5 points less juicy"),
-        ("yield_off", 0.031, "yielded 3.1 % more"),
+        ("yield_off", 0.031, "yielded 3.1 percentage points more"),
         ("score.flavour", 0.25, "were 0.25 points better in flavour"),
         ("stall_length", 600.0, "had 10 min more length of the stall"),
     ],

@@ -7,6 +7,7 @@ tests/science (test_pooled, test_series, test_moderated, test_equivalence).
 import json
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -14,14 +15,20 @@ import pytest
 from scipy import stats
 
 from pitjournal.analysis.findings.as_json import as_json
+from pitjournal.analysis.findings.comparison import Difference
 from pitjournal.analysis.findings.found import Findings
 from pitjournal.analysis.findings.like import EVERY_CUT
 from pitjournal.analysis.findings.next_cook import suggestions
+from pitjournal.analysis.findings.trade_words import pieces_of
 from pitjournal.app import main
+from pitjournal.domain.cook import Arm, CookStatus
+from pitjournal.domain.piece import Stage, Weighing
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.commands.bench import Choose
+from pitjournal.journal.commands.records import AddCook, Change
 from pitjournal.units import UnitSystem
+from tests.analysis.makers import CATALOGUE, compared
 from tests.journal.findings.series import add_cook, add_two_by_two, differing
 
 NEEDLED = (TreatmentKind.NONE, TreatmentKind.NEEDLED)
@@ -236,6 +243,95 @@ def test_that_cooks_of_another_cut_alone_are_still_named(journal: Journal) -> No
     got = found(journal, last)
     assert not got.across
     assert "(cook 1, brisket) and is not joined" in got.words[-1]
+
+
+# what is not joined, or joined under another name
+
+
+def test_that_a_cook_with_another_control_is_named_and_not_joined(journal: Journal) -> None:
+    left = (-0.3, 0.0, 0.3)
+    add_cook(journal, differing(0.5, *left), kinds=(TreatmentKind.BRINED, TreatmentKind.INJECTED))
+    last = add_cook(journal, differing(0.5, *left))
+    assert (
+        "One cook held the same arm against another control (cook 1, against Brined) and is not "
+        "joined."
+    ) in found(journal, last).words
+
+
+def test_that_an_arm_joined_by_what_was_done_is_named_where_it_is_called_otherwise(
+    journal: Journal,
+) -> None:
+    left = (-0.3, 0.0, 0.3)
+    first = add_cook(journal, differing(0.5, *left))
+    arm = next(arm for arm in journal.whole(first).arms if not arm.control)
+    journal.do(Change(Arm, arm.id, {"name": "Dry"}))
+    last = add_cook(journal, differing(0.5, *left))
+    assert len(found(journal, last).across[0].cooks) == 2
+    assert (
+        "Joined by what was done, not by name: “Dry” of cook 1 as “Injected”."
+        in found(journal, last).words
+    )
+
+
+def test_that_ten_cooks_of_another_cut_are_said_to_be_ten_with_the_newest_named(
+    journal: Journal,
+) -> None:
+    for _ in range(10):
+        add_cook(journal, differing(0.5, -0.3, 0.3), cut="brisket")
+    last = add_cook(journal, differing(0.5, -0.3, 0.3))
+    said = found(journal, last).words[-1]
+    assert said.startswith("Ten cooks made the same comparison with other cuts (the newest eight: ")
+    assert "cook 3, brisket" in said
+    assert "cook 2, brisket" not in said
+
+
+# words of one cook
+
+
+def weighed(journal: Journal, on_off: list[tuple[float, float]]) -> str:
+    """Add a cook of the yield of four pieces, the first two left alone; return its id."""
+    whole = compared(("Left alone", "Injected"), ((5.0, 5.0), (5.0, 5.0)), packs=False)
+    cook = replace(whole.cook, outcome="yield_off", status=CookStatus.DONE)
+    weights = [
+        Weighing(cook_id=cook.id, piece_id=piece.id, mass=mass, stage=stage)
+        for piece, both in zip(whole.pieces, on_off, strict=True)
+        for mass, stage in zip(both, (Stage.TRIMMED, Stage.OFF), strict=True)
+    ]
+    journal.do(AddCook(cook, (*whole.arms, *whole.pieces, *weights)))
+    return cook.id
+
+
+def test_that_yields_differ_by_percentage_points_and_meat_that_grew_is_named(
+    journal: Journal,
+) -> None:
+    grown = [(900.0, 600.0), (900.0, 600.0), (900.0, 1200.0), (900.0, 1200.0)]
+    said = " ".join(found(journal, weighed(journal, grown)).words)
+    assert "66.7 percentage points" in said
+    assert "yielded 66.7 %" not in said
+    assert "B1 and B2 weighed more when they came off than before" in said
+
+
+def test_that_what_a_scale_cannot_hold_is_not_said_to_be_shown() -> None:
+    from pitjournal.analysis.findings.wording import _why_not  # noqa: PLC0415
+
+    wide = Difference(
+        "b", "B", 1, "score.tenderness", True, 1.0, -40.0, 42.0, 0.8, None, 4, 2, 49.0, "", ""
+    )
+    scale = replace(CATALOGUE["score.tenderness"], ends=(1.0, 9.0))
+    assert _why_not(wide, scale, UnitSystem.US).endswith("shown nothing on this scale.")
+
+
+@pytest.mark.parametrize(
+    ("arm", "noun", "says"),
+    [
+        ("Injected", "belly", "injected bellies"),
+        ("Ours", "butt", "butts of “Ours”"),
+        ("Left alone", "belly", "bellies left alone"),
+        ("Brined", "half", "brined halves"),
+    ],
+)
+def test_that_several_pieces_are_called_as_a_cook_would(arm: str, noun: str, says: str) -> None:
+    assert pieces_of(arm, noun) == says
 
 
 # the spread of one's own past cooks
