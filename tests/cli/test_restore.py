@@ -126,6 +126,7 @@ def test_that_a_backup_of_what_cannot_be_read_today_brings_all_its_cooks_back(
     assert main(["restore", str(changed), "--dry-run"]) == 0
     said = capsys.readouterr().out
     assert "Today's journal cannot be read: 2 cooks come back: cook 1" in said
+    assert "(salvage) may give newer cooks" in said
     assert "Nothing would differ" not in said
 
 

@@ -219,7 +219,10 @@ def told(found: Differences) -> list[str]:
     if not found.today_read:
         many = "1 cook comes" if len(found.come) == 1 else f"{len(found.come)} cooks come"
         which = f": {_some(found.come)}" if found.come else "."
-        return [f"Today's journal cannot be read: {many} back{which}"]
+        return [
+            f"Today's journal cannot be read: {many} back{which}",
+            "Where it is only damaged, saving what can be read (salvage) may give newer cooks.",
+        ]
     if found.none:
         return ["Nothing would differ: all in it is as in today's journal."]
     lines = []
