@@ -39,6 +39,7 @@ _DAY_CLOCK = re.compile(
 )
 _CLOCK_DAY = re.compile(rf"^ (?:{_CLOCK}) (?:,\s*|\s+) (?:on\s+)? (?P<day>.+)$", re.VERBOSE)
 
+_NEXT = re.compile(r"^(?:next|this|coming)\s+")
 _NAMED = r"(?P<month>[a-z]{3,9})\.?"
 _DATES = (
     re.compile(r"^(?P<y>\d{4})-(?P<m>\d{1,2})-(?P<d>\d{1,2})$"),
@@ -100,7 +101,7 @@ def parse_moment(
 
     Understood: ``now``, ``20 min ago``, ``20 ago`` (minutes), ``in 1h40``, ``7:15``,
     ``7:15 pm``, ``1915``, ``noon``, any of these with ``yesterday``, ``today``, ``tomorrow``,
-    a weekday or a date (``14 Nov``, ``Nov 14 2025``, ``14.11.``, ``2025-11-14``), and ISO 8601
+    a weekday (``Saturday 9``, ``next Saturday 9``) or a date (``14 Nov``, ``Nov 14 2025``, ``14.11.``, ``2025-11-14``), and ISO 8601
     with an offset. Without am or pm the clock has 24 hours. A day that is left open is filled so
     that the moment lies nearest to now, ahead of it, or before it, a year always the nearest;
     of two equally near ones the past one is meant.
@@ -207,6 +208,8 @@ class _Reader:
         for form in (_DAY_CLOCK, _CLOCK_DAY):
             found = form.match(words)
             clock = _clock(found) if found else None
+            if found and clock is None and _names_a_day(found["day"] or ""):
+                clock = _bare_hour(found)
             if found and clock and (moment := self._with_day(found, clock)):
                 return moment
         return None
@@ -259,6 +262,23 @@ def _clock(found: re.Match[str]) -> time | None:
     return time(hour, int(found["minute"] or 0), int(found["second"] or 0))
 
 
+def _bare_hour(found: re.Match[str]) -> time | None:
+    """Return the whole hour of "Saturday 9": behind the name of a day it can be nothing else."""
+    bare = not found["word"] and not found["half"] and found["minute"] is None
+    return time(int(found["hour"])) if bare else None
+
+
+def _names_a_day(words: str) -> bool:
+    return words in BESIDE_TODAY or _weekday(_NEXT.sub("", words)) is not None
+
+
+def _weekday(words: str) -> int | None:
+    """Return the number of a day of the week; None if it is none."""
+    words = words.rstrip(".")
+    names = [day.casefold() for day in DAYS]
+    return next((n for n, d in enumerate(names) if len(words) >= 3 and d.startswith(words)), None)
+
+
 def _passes(day: date, clock: time, now: datetime, zone: ZoneInfo) -> list[datetime]:
     """Return the moments a wall clock shows a time on a day that a cook may be speaking of."""
     wall = datetime.combine(day, clock, zone)
@@ -280,11 +300,11 @@ def _days(words: str, today: date) -> list[date]:
         return [today + timedelta(days=step) for step in (-1, 0, 1)]
     if words in BESIDE_TODAY:
         return [today + timedelta(days=BESIDE_TODAY[words])]
-    names = [day.casefold() for day in DAYS]
-    named = [name for name in names if len(words) >= 3 and name.startswith(words.rstrip("."))]
-    if named:
-        week = (today + timedelta(days=step) for step in range(-7, 8))
-        return [day for day in week if day.weekday() == names.index(named[0])]
+    weekday = _weekday(_NEXT.sub("", words))
+    if weekday is not None:
+        first = 1 if _NEXT.match(words) else -7  # "next Saturday" is one to come
+        week = (today + timedelta(days=step) for step in range(first, 8))
+        return [day for day in week if day.weekday() == weekday]
     return _dates(words, today)
 
 

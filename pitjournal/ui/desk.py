@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from PySide6.QtCore import QObject, Signal
 
@@ -10,6 +10,9 @@ from pitjournal.analysis.trends.question import Where
 from pitjournal.domain.blind import SETTING as BLIND
 from pitjournal.domain.blind import without_arms
 from pitjournal.domain.catalogue import Catalogue
+from pitjournal.domain.event import Event
+from pitjournal.domain.on_time import time_on
+from pitjournal.domain.piece import Piece
 from pitjournal.domain.record import Record
 from pitjournal.domain.shelf import ShelfKind, plain_name
 from pitjournal.domain.whole_cook import WholeCook
@@ -160,6 +163,11 @@ class Desk(QObject):
     def go(self, place: str, cook_id: str = "", page: str = "") -> None:
         """Go to a place; `page` names a page of a cook."""
         self.going.emit(place, cook_id, page)
+
+    def time_on(self, cook_id: str) -> timedelta | None:
+        """Return how long the meat of a cook has been on; None before it goes on."""
+        pieces = [piece.id for piece in self.journal.find(Piece, cook_id=cook_id)]
+        return time_on(self.journal.find(Event, cook_id=cook_id), pieces, self.now())
 
     def ask_saved(self, question_id: str) -> None:
         """Go to Trends and ask a saved question there."""

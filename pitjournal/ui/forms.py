@@ -22,6 +22,7 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.fields import (
     Field,
+    PitField,
     QuantityField,
     TextField,
     TimeField,
@@ -207,7 +208,8 @@ class Form:
                 return keep(int(value), typed)
             return keep(value, typed)
 
-        made = QuantityField(label, dimension, self.desk.system, save, bare=bare, hint=hint)
+        sort = PitField if name == "set_point" else QuantityField
+        made = sort(label, dimension, self.desk.system, save, bare=bare, hint=hint)
         self._fields.append((name, made))
         return made
 

@@ -16,7 +16,6 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QStackedWidget, QWidget
 
 from pitjournal.domain.cook import Cook, CookStatus
-from pitjournal.domain.event import Event, EventKind
 from pitjournal.errors import JournalError
 from pitjournal.fault_words import told
 from pitjournal.files import apart
@@ -228,9 +227,9 @@ class Window(KeyedWindow):
         if cook is None:
             self.rail.running.show_cook("", "")
             return
-        events = self.desk.journal.find(Event, cook_id=cook.id, kind=EventKind.ON)
-        on = [e.happened_at for e in events if e.happened_at]
-        clock = since(min(on, default=cook.starts_at), self.desk.now())
+        on = self.desk.time_on(cook.id)
+        now = self.desk.now()
+        clock = since(cook.starts_at if on is None else now - on, now)
         self.rail.running.show_cook(clock, f"Cook {cook.number}")
 
     # alarms

@@ -2,8 +2,10 @@
 
 import threading
 from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -58,7 +60,8 @@ def held(monkeypatch: pytest.MonkeyPatch) -> Iterator[Held]:
 
 
 @pytest.fixture
-def window(open_window: Opener) -> Window:
+def window(open_window: Opener, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Window:
+    monkeypatch.setattr(Path, "home", lambda: tmp_path)  # where a summary is written
     window = open_window("light", "us")
     cook_id = logged_cook(window.desk.journal)
     attach(window.desk.journal, cook_id, a_log(NOON, HOURS))
@@ -202,3 +205,22 @@ def test_that_a_look_at_what_comes_in_is_taken_up_again_after_a_fault(
             settled(qtbot, window)
             assert not follow._busy
     assert len(looks) == 3
+
+
+def test_that_a_summary_is_written_though_its_panel_is_closed_meanwhile(
+    window: Window, qtbot: QtBot, held: Held, tmp_path: Path
+) -> None:
+    window.go("share", cook_of(window))
+    panel = window.panel
+    assert isinstance(panel, SharePanel)
+    target = tmp_path / "summary.html"
+    panel.target.setText(str(target))
+    told: list[str] = []
+    window.desk.bridge.told.connect(told.append)
+    qtbot.mouseClick(panel.write, Qt.MouseButton.LeftButton)
+    qtbot.keyClick(panel, Qt.Key.Key_Escape)
+    assert window.panel is None
+    held.let_go()
+    settled(qtbot, window)
+    assert told == [f"Written to {target}"]
+    assert target.stat().st_size > 1000

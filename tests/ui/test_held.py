@@ -1,6 +1,7 @@
 """What is tapped while the journal's folder is away, and what the window says of it."""
 
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import pytest
 from PIL import Image
@@ -15,7 +16,7 @@ from pitjournal.journal import Journal
 from pitjournal.journal.commands.tasting import LockTasting, RevealTasting
 from pitjournal.store.faults import NotSavedError
 from pitjournal.ui.bench.log import LogRow
-from pitjournal.ui.bench.panels import FeelPanel
+from pitjournal.ui.bench.panels import FeelPanel, WhenPanel
 from pitjournal.ui.keeping.backing_up import BackingUp
 from pitjournal.ui.look.parts.overlay import panels_over
 from pitjournal.ui.tasting.unsee_panel import UnseePanel
@@ -139,3 +140,22 @@ def test_that_good_photos_are_kept_and_the_one_that_is_none_is_named(
     assert photos(window.desk.journal) == ["bark.png", "slice.png"]
     assert "2 photos kept" in bench.bar.text.text()
     assert "fake.jpg" in bench.bar.text.text()
+
+
+def test_that_a_held_tap_with_a_typed_time_is_kept_by_enter_twice(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    bench_on(window, Clock())
+    QTest.keyClick(window.windowHandle(), Key.Key_F3, Qt.KeyboardModifier.ShiftModifier)
+    panel = window.panel
+    assert isinstance(panel, WhenPanel)
+    panel.time.line.selectAll()
+    qtbot.keyClicks(panel.time.line, "yesterday 23:50")
+    for _ in range(2):
+        QTest.keyClick(window.windowHandle(), Key.Key_Return)
+    assert window.panel is None
+    (lid,) = [e for e in window.desk.journal.find(Event) if e.kind == EventKind.LID]
+    assert lid.happened_at is not None
+    local = lid.happened_at.astimezone(ZoneInfo("America/Chicago"))
+    assert (local.day, local.hour, local.minute) == (1, 23, 50)

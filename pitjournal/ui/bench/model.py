@@ -9,6 +9,7 @@ from pitjournal.analysis.traces.live import Live
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import Event, EventKind, Feel, feel_of
 from pitjournal.domain.moments import show_ago, show_moment
+from pitjournal.domain.on_time import time_on
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.schedule import MADE, due
 from pitjournal.domain.whole_cook import WholeCook
@@ -213,14 +214,10 @@ def everyone(count: int) -> str:
 
 def running_time(whole: WholeCook, now: datetime) -> str:
     """Return how long the meat has been on: "5 h 12 min on"."""
-    on = whole.first(EventKind.ON)
-    if on is None or on.happened_at is None:
+    on = time_on(whole.events, [piece.id for piece in whole.pieces], now)
+    if on is None:
         lit = whole.first(EventKind.LIT)
         if lit is None or lit.happened_at is None:
             return "not lit yet"
         return f"lit {show_ago((now - lit.happened_at).total_seconds())}"
-    off = whole.last(EventKind.OFF)
-    done = whole.cook.status is CookStatus.DONE and off is not None and off.happened_at is not None
-    end = off.happened_at if done and off is not None and off.happened_at else now
-    seconds = max(0.0, (end - on.happened_at).total_seconds())
-    return f"{show(seconds, Dimension.DURATION, UnitSystem.US)} on"
+    return f"{show(on.total_seconds(), Dimension.DURATION, UnitSystem.US)} on"

@@ -81,12 +81,19 @@ class WhenPanel(GlovePanel):
         self.body.addWidget(words("How sure is the time?", "heading"))
         self.body.addWidget(self.sure)
         self.keep = button("Keep it", self._keep, "primary")
+        self.time.line.returnPressed.connect(self._to_keep)
         self.body.addLayout(row(self.keep, None))
 
     def open_panel(self, first: QWidget | None = None) -> None:
         """Show it with the time ready."""
         super().open_panel(first or self.time)
         self.time.line.selectAll()
+
+    def _to_keep(self) -> None:
+        """Go on from the time to what keeps it, which the next Enter does."""
+        self.time.commit()
+        if not self.time.error.text():
+            self.keep.setFocus()
 
     def _some_ago(self, minutes: object) -> None:
         assert isinstance(minutes, int)

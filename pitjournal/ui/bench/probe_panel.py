@@ -126,6 +126,8 @@ class ProbePanel(Overlay):
         self._area.setMinimumHeight(tokens.PANEL_HEIGHT)
         self.body.addWidget(self._area, 1)
         self.body.addWidget(self.problem)
+        self.left_out = words("", "strong")
+        self.body.addWidget(self.left_out)
         self.keep = button("Keep it", self._keep, "primary", tip="Ctrl+Enter")
         self.body.addLayout(row(self.keep, None))
         self.places: list[ChoiceBox] = []
@@ -243,6 +245,7 @@ class ProbePanel(Overlay):
             self._placed.append(guess)
             self.places.append(box)
             grid.addWidget(box, line, 5)
+        self._say_left_out()
         layout.addWidget(holder)
         for text in rejected_words(self.log):
             layout.addWidget(words(text, "quiet"))
@@ -278,7 +281,16 @@ class ProbePanel(Overlay):
     def put(self, place: int, where: object) -> None:
         """Say where a channel sat."""
         self._placed[place] = where
+        self._say_left_out()
         self.problem.say("")
+
+    def _say_left_out(self) -> None:
+        """Say which channels Keep it leaves out."""
+        pairs = zip(self.log.channels, self._placed, strict=True)
+        names = [channel.name for channel, where in pairs if where == LEAVE_OUT]
+        more = f" and {len(names) - 6} more" if len(names) > 6 else ""
+        self.left_out.setText(f"Left out: {', '.join(names[:6])}{more}." if names else "")
+        self.left_out.setVisible(bool(names))
 
     def _for(self, cook_id: object) -> str:
         self._cook_id = str(cook_id)

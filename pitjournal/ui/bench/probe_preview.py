@@ -1,5 +1,6 @@
 """What the preview of a probe file shows, worked out by the worker: its lines and its words."""
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -79,6 +80,9 @@ def _line(place: int, channel: Channel, system: UnitSystem) -> Line:
 PIT_WORDS = ("pit", "grate", "grill", "chamber", "cooker", "ambient", "smoker")
 
 
+MEAT = re.compile(r"\b(?:meat|food|probe|piece|channel|ch|sensor)(?:\b|[\s_#-]*\d)", re.IGNORECASE)
+
+
 def guess_places(channels: Sequence[Channel], whole: WholeCook | None) -> list[object]:
     """Return a first guess of where each channel sat, by its name; the cook decides."""
     left = list(whole.pieces) if whole else []
@@ -94,6 +98,9 @@ def guess_places(channels: Sequence[Channel], whole: WholeCook | None) -> list[o
         if named is not None:
             left.remove(named)
         found.append(named.id if named else LEAVE_OUT)
+    for place, channel in enumerate(channels):  # what is named like a meat's: pieces in order
+        if found[place] == LEAVE_OUT and left and channel.count and MEAT.search(channel.name):
+            found[place] = left.pop(0).id
     if all(where == LEAVE_OUT for where in found) and len(channels) == 1:
         found[0] = Sits.PIT
     return found

@@ -1,7 +1,6 @@
 """Paint one line of the list of cooks."""
 
-from collections.abc import Callable, Mapping
-from datetime import datetime
+from collections.abc import Mapping
 
 from PySide6.QtCore import QModelIndex, QObject, QPersistentModelIndex, QRect, QSize, Qt
 from PySide6.QtGui import QColor, QFont, QPainter, QPen
@@ -11,6 +10,7 @@ from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.moments import show_date
 from pitjournal.store.cook_list import CookLine
 from pitjournal.ui.cooks.model import LINE, life, meat
+from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, font, look
@@ -44,11 +44,9 @@ def columns(width: int) -> list[tuple[str, int, int]]:
 class CookLines(QStyledItemDelegate):
     """Paints a cook: date, title over meat, cooker, arms, and what it showed."""
 
-    def __init__(
-        self, now: Callable[[], datetime], showed: Mapping[str, str], parent: QObject
-    ) -> None:
+    def __init__(self, desk: Desk, showed: Mapping[str, str], parent: QObject) -> None:
         super().__init__(parent)
-        self._now, self._showed = now, showed
+        self._desk, self._showed = desk, showed
 
     def sizeHint(self, _option: object, _index: object) -> QSize:
         """Return the height of a line."""
@@ -93,7 +91,8 @@ class CookLines(QStyledItemDelegate):
         write("cook", meat(line), theme.quiet, font(tokens.SMALL), (29, 20))
         write("cooker", line.cooker or "–", theme.ink, font(tokens.SMALL + 1), (0, HEIGHT))
         self._arms(painter, line, area, places["arms"][0])
-        showed = life(line, self._now())
+        on = self._desk.time_on(line.id) if running else None
+        showed = life(line, self._desk.now(), on)
         if line.status is CookStatus.DONE:
             showed = self._showed.get(line.id, "")
         ink, face = (theme.ember, bold()) if running else (theme.ink, font(tokens.SMALL + 1))

@@ -1,6 +1,6 @@
 """What the list of cooks shows: lines, fetched a page at a time as the cook scrolls."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, Qt
 
@@ -91,19 +91,19 @@ def meat(line: CookLine) -> str:
     return f"{cuts} · {count}"
 
 
-def life(line: CookLine, now: datetime) -> str:
-    """Return where a cook is in its life."""
+def life(line: CookLine, now: datetime, on: timedelta | None) -> str:
+    """Return where a cook is in its life; `on` is how long its meat has been on."""
     if line.status is CookStatus.RUNNING:
-        return f"running, {hours(line.starts_at, now)}"
+        return "running" if on is None else f"running, {hours(on)}"
     if line.status is CookStatus.PLANNED:
         ahead = "planned" if line.starts_at > now else "planned, not begun"
         return f"{ahead}, {show_time(line.starts_at, line.zone)}"
     return "done"
 
 
-def hours(start: datetime, now: datetime) -> str:
-    """Return the time since a start, as "5 h 12"."""
-    minutes = max(0, round((now - start).total_seconds() / 60))
+def hours(span: timedelta) -> str:
+    """Return a length of time, as "5 h 12"."""
+    minutes = int(span.total_seconds() // 60)
     if minutes >= 2880:
         return f"{minutes // 1440} days"
     return f"{minutes // 60} h {minutes % 60:02d}" if minutes >= 60 else f"{minutes} min"

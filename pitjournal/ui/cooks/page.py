@@ -129,7 +129,7 @@ class CooksPage(Page):
         self.list = QListView()
         self.list.setAccessibleName("cooks")
         self.list.setModel(self.model)
-        self.list.setItemDelegate(CookLines(self.desk.now, self._showed, self.list))
+        self.list.setItemDelegate(CookLines(self.desk, self._showed, self.list))
         self.list.setUniformItemSizes(True)
         self.list.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
         self.list.verticalScrollBar().setSingleStep(HEIGHT // 2)

@@ -20,6 +20,7 @@ from pitjournal.journal.jobs import Progress
 from pitjournal.journal.sharing import recipes_of, whole_summary
 from pitjournal.journal.sharing.facts import what_leaves
 from pitjournal.journal.sharing.questions import ToAnswer, may_leave
+from pitjournal.ui.bridge import is_there
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
@@ -139,19 +140,26 @@ class SharePanel(Overlay):
             progress.report(1.0)
             write_bytes(target, data)
 
+        bridge = self._desk.bridge
+
         def done(_: None) -> None:
-            self.close_panel()
-            self._desk.bridge.told.emit(f"Written to {target}")
+            if is_there(self):
+                self.close_panel()
+            bridge.told.emit(f"Written to {target}")
+
+        def failed(why: str) -> None:
+            if is_there(self):
+                self.problem.say(why)
+            else:
+                bridge.refused.emit(f"Not written to {target}: {why}")
+
+        def ended() -> None:
+            if is_there(self):
+                self.write.setEnabled(True)
 
         self.write.setEnabled(False)
-        self._desk.bridge.run(
-            "Write the summary",
-            work,
-            done,
-            self.problem.say,
-            asker=self,
-            ended=lambda: self.write.setEnabled(True),
-        )
+        # the desk asks: what was to be written is written though the panel is closed meanwhile
+        bridge.run("Write the summary", work, done, failed, asker=self._desk, ended=ended)
 
 
 def _to_answer(desk: Desk, question: Question | None) -> list[ToAnswer]:

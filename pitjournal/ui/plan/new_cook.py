@@ -39,7 +39,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
-from pitjournal.ui.look.parts.fields import Field, QuantityField, TextField, TimeField
+from pitjournal.ui.look.parts.fields import Field, PitField, TextField, TimeField
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.page import Header, Page, scrolled
@@ -149,7 +149,7 @@ class NewCookPage(Page):
             inside.addWidget(widget)
         card.body.addWidget(self.counting)
         self.cooker = TextField("Cooker", self._noted, hint="the drum, the offset…")
-        self.set_point = QuantityField(
+        self.set_point = PitField(
             "Set point", Dimension.TEMPERATURE, self.desk.system, self._heated
         )
         self.when = TimeField(
@@ -413,7 +413,8 @@ class NewCookPage(Page):
             return
         cook, parts = found
         cooker, before = self._cooker()
-        cook = replace(cook, cooker_id=cooker, seed=self.seed)
+        typed = {"set_point": self.set_point.typed} if self._point is not None else {}
+        cook = replace(cook, cooker_id=cooker, seed=self.seed, typed={**cook.typed, **typed})
         command = Together((*before, AddCook(cook, parts)), f"Start {cook.title}")
         problem = self.desk.bridge.attempt(command, self)
         if problem:

@@ -1,7 +1,10 @@
 """Starting a cook in the real window: compared, two by two, again, from a recipe."""
 
+from datetime import UTC, datetime
 from typing import cast
+from zoneinfo import ZoneInfo
 
+import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QScrollArea
 from pytestqt.qtbot import QtBot
@@ -212,3 +215,22 @@ def test_that_a_cook_is_not_started_past_a_field_that_was_not_understood(
     type_into(page.when, "tomorrow 9:00")
     qtbot.mouseClick(page.start, Qt.MouseButton.LeftButton)
     assert len(window.desk.journal.find(Cook)) == 1
+
+
+def test_that_a_range_and_a_day_with_an_hour_are_understood_as_cooks_type_them(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    monday = datetime(2026, 11, 30, 18, tzinfo=UTC)
+    window.desk.clock = lambda: monday
+    page = new_cook(window)
+    type_into(page.cut, "back ribs")
+    type_into(page.set_point, "250-275")
+    type_into(page.when, "next Saturday 9")
+    assert page.set_point.line.text() == "250-275"
+    qtbot.mouseClick(page.start, Qt.MouseButton.LeftButton)
+    (cook,) = window.desk.journal.find(Cook)
+    assert cook.set_point == pytest.approx((262.5 - 32) / 1.8)  # the middle, in °C
+    assert cook.typed["set_point"] == "250-275"
+    local = cook.starts_at.astimezone(ZoneInfo(cook.zone))
+    assert (local.month, local.day, local.hour) == (12, 5, 9)

@@ -1,5 +1,7 @@
 """Fields: what is typed is understood, saved by itself, and refused beside the field."""
 
+import math
+import re
 from collections.abc import Callable, Iterable
 from datetime import UTC, datetime
 
@@ -292,6 +294,26 @@ class QuantityField(Field):
     def is_typed(self, value: float) -> bool:
         """Whether the words that were typed name their unit and mean this value."""
         return says(self.typed, value, self.meant)
+
+
+class PitField(QuantityField):
+    """A pit temperature; a range such as "250-275" is its middle, kept as typed."""
+
+    RANGE = re.compile(r"^\s*(\d[\d.,]*)\s*(\D*?)\s*(?:-|–|to)\s*(\d[\d.,]*)\s*(\D*)$")
+
+    def meant(self, text: str) -> float:
+        """Return the temperature that words mean, or the middle of two."""
+        found = self.RANGE.match(text)
+        if found is None:
+            return super().meant(text)
+        low, first, high, unit = found.groups()
+        return (super().meant(f"{low} {first or unit}") + super().meant(f"{high} {unit}")) / 2
+
+    def is_typed(self, value: float) -> bool:
+        """Whether the words that were typed, or the range, mean this value."""
+        if self.RANGE.match(self.typed):
+            return math.isclose(self.meant(self.typed), value, abs_tol=1e-6)
+        return super().is_typed(value)
 
 
 class TimeField(Field):
