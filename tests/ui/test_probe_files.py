@@ -223,3 +223,21 @@ def test_that_a_file_is_kept_by_the_worker_and_what_stands_in_the_way_is_said(
     qtbot.mouseClick(other.keep, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: len(window.desk.journal.find(ProbeFile)) == 2)
     assert window.desk.bridge.journal.steps()[0] == "Attach again.csv"
+
+
+def test_that_meat_probes_are_proposed_to_pieces_in_order_and_what_is_left_out_is_said(
+    window: Window,
+) -> None:
+    head = "Time,Pit (F),Meat 1 (F),Meat 2 (F)\n"
+    rows = "".join(f"2026-05-02 07:{m:02d},110,{20 + m},{18 + m}\n" for m in range(20))
+    panel = preview(window, (head + rows).encode(), "log.csv")
+    pieces = [piece.id for piece in window.desk.journal.whole(cook_of(window)).pieces]
+    names = [channel.name for channel in panel.log.channels]
+    sat = dict(zip(names, panel._placed, strict=True))
+    assert sat["Pit"] == "pit"
+    assert [sat["Meat 1"], sat["Meat 2"]] == pieces[:2]
+    panel.put(names.index("Meat 2"), LEAVE_OUT)
+    assert "Meat 2" in panel.left_out.text()
+    assert panel.left_out.isVisible()
+    panel.put(names.index("Meat 2"), pieces[1])
+    assert "Meat 2" not in panel.left_out.text()
