@@ -94,6 +94,11 @@ def test_that_a_refused_weight_says_which_unit_it_took(qtbot: QtBot, open_window
     assert "“900” was taken as 900 lb" in said
     assert line.text() == "900"
     assert has_focus(window, panel.fields[1].line)
+    window.desk.journal.do(
+        Weigh(whole.cook.id, whole.pieces[0].id, Stage.OFF, 942.2, None, {}, "Weigh")
+    )
+    said = panel._lines[whole.pieces[0].id].text()
+    assert said.endswith("yield\N{NO-BREAK SPACE}67.3\N{NO-BREAK SPACE}%")
 
 
 def test_that_a_finger_that_bounces_three_times_taps_once(qtbot: QtBot) -> None:

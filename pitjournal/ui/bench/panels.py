@@ -338,7 +338,8 @@ class WeighPanel(GlovePanel):
         whole = self._whole()
         for piece in whole.pieces:
             if piece.id in self._lines:
-                self._lines[piece.id].setText(shares(whole, piece, self._desk))
+                said = shares(whole, piece, self._desk).replace(" ", "\N{NO-BREAK SPACE}")
+                self._lines[piece.id].setText(said.replace(",\N{NO-BREAK SPACE}", ", "))
 
 
 def shares(whole: WholeCook, piece: Piece, desk: Desk) -> str:
