@@ -25,7 +25,9 @@ SAME = 10.0
 RAW = 50.0
 """A probe that goes into meat colder than this, °C, begins anew there."""
 
-MOST_RISEN = 60.0
+MOST_RISEN = 20.0
+"""A rise of more over a silence was not seen, K (common practice, no source)."""
+
 _TOGETHER = 30.0
 _PACE_OVER = 300.0
 
