@@ -312,6 +312,7 @@ class FindBox(Overlay):
         self.body.addWidget(self.line)
         self.body.addWidget(self.list)
         self.none = words("Nothing is called that. Try fewer letters.", "quiet")
+        self.none.setAlignment(Qt.AlignmentFlag.AlignTop)  # right below what was typed
         self.none.hide()
         self.body.addWidget(self.none)
         self.line.textChanged.connect(self._look)
