@@ -33,7 +33,7 @@ def test_that_a_guess_and_what_is_worth_knowing_draw_the_curve(
     assert isinstance(place.current, PlanPage)
     card = place.current.power
     qtbot.waitUntil(lambda: "Three packs" in card.view.words.text(), timeout=20_000)
-    assert "as large as the spread between packs" in card.view.words.text()
+    assert "as large as the spread of the differences within packs" in card.view.words.text()
     type_into(qtbot, card, "worth", "2")
     type_into(qtbot, card, "guess", "1")
     # Five pairs are needed at two standard deviations (Cohen 1988).
