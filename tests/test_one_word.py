@@ -36,7 +36,7 @@ FORBIDDEN = {
     r"\bstopping rule\b": "stop rule",
     r"\bdismiss\b": "close",
     r"\btreatment group\b": "arm",
-    r"\bpercentage\b": "share, or points of per cent",
+    r"\bpercentage\b(?! points?\b)": "share; a difference of shares is in percentage points",
 }
 
 
