@@ -50,8 +50,11 @@ COLUMNS = {
     "treatment": KIND,
     "control": "(SELECT CASE r.control WHEN 1 THEN 'yes' ELSE 'no' END "
     "FROM arm r WHERE r.id = p.arm_id)",
-    "non_intact": f"CASE WHEN {KIND} IS NULL THEN NULL "
-    f"WHEN {KIND} IN ('injected', 'needled', 'blade-tenderised') THEN 'yes' ELSE 'no' END",
+    # An arm that is named after what was done to it counts, also where no treatment is recorded.
+    "non_intact": f"CASE WHEN {KIND} IN ('injected', 'needled', 'blade-tenderised') "
+    "OR (SELECT r.name FROM arm r WHERE r.id = p.arm_id) "
+    "IN ('injected', 'needled', 'blade-tenderised') THEN 'yes' "
+    f"WHEN {KIND} IS NULL THEN NULL ELSE 'no' END",
     "cooker": "(SELECT i.name FROM shelf_item i WHERE i.id = c.cooker_id)",
     "year": "strftime('%Y', c.starts_at)",
     "month": "strftime('%Y-%m', c.starts_at)",
