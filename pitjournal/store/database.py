@@ -233,8 +233,8 @@ class Database(Reading):
         self, cook_id: str, tastings: Iterable[str], others: Iterable[str]
     ) -> list[RowStep]:
         """Return what became of a cook's records once codes were seen; see `store.history`."""
-        with self._engine.connect() as connection:
-            return history.steps_after_reveal(connection, cook_id, tastings, others)
+        mine, rest = tuple(tastings), tuple(others)  # a damaged page may make it read twice
+        return self._read(lambda c: history.steps_after_reveal(c, cook_id, mine, rest))
 
     def next_steps(self) -> tuple[history.Step | None, history.Step | None]:
         """Return what undo and redo would do."""
