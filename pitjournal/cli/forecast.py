@@ -19,7 +19,6 @@ if TYPE_CHECKING:
     from pitjournal.domain.meat import Cut
     from pitjournal.files.probe_log.report import Channel, ProbeLog
 
-MARKS = (60.0, 71.0, 90.0, 93.0)
 PAST_COLUMNS = ("cut", "cooker", "weight_g", "thickness_mm", "set_point_degC", "wrap", "wrap_min")
 
 
@@ -292,6 +291,7 @@ def _past(path: Path | None, cut: "Cut", cooker: str) -> tuple[tuple["PastCook",
 
 
 def _past_cook(row: dict[str, str]) -> "PastCook | None":
+    from pitjournal.analysis.forecast.forecast import MARKS
     from pitjournal.analysis.forecast.past import PastCook
 
     def number(key: str) -> float | None:

@@ -37,6 +37,10 @@ SEEN = 22
 """How many moments of the trace the members are made to agree with."""
 
 
+DIFFUSIVITY = 1.32e-7
+"""m²/s of meat, `pieces.CONDUCTIVITY` ÷ `pieces.STORE`: what the length of a step is chosen by."""
+
+
 @dataclass(frozen=True)
 class Wrapping:
     """When it is wrapped, s from on, in what; `until` s when it was unwrapped."""
@@ -174,7 +178,7 @@ class _Run:
     ) -> None:
         self.trace, self.geometry, self.wrapping, self.count = trace, geometry, wrapping, count
         self.now = float(trace.seconds[-1])
-        pace = geometry.half**2 / 1.32e-7  # s; how fast heat crosses half the piece
+        pace = geometry.half**2 / DIFFUSIVITY  # s; how fast heat crosses half the piece
         self.steps = int(np.clip(np.ceil(self.now / np.clip(pace / 40.0, 30.0, 300.0)), 12, 240))
         self.step = self.now / self.steps
         self.modes: Modes = modes_of(geometry.shape)
@@ -208,8 +212,9 @@ class _Run:
         pit = self.pit + drawn[:, PIT][:, None]
         state = uniform(bodies, self.modes, np.full(self.count, cold), pit[:, 0], VAPOUR)
         shown = [at(bodies, self.modes, state, place)]
+        cover = let_through(drawn, self.wrapping.wrap if self.wrapping else "none")
         for number in range(self.steps):
-            heating, wetness = self._covered(bodies, drawn, number)
+            heating, wetness = self._covered(bodies, cover, number)
             state = advance(
                 bodies,
                 self.modes,
@@ -223,7 +228,9 @@ class _Run:
             shown.append(at(bodies, self.modes, state, place))
         return np.array(shown), state, bodies
 
-    def _covered(self, bodies: Bodies, drawn: Array, number: int) -> tuple[Array, Array]:
+    def _covered(
+        self, bodies: Bodies, cover: tuple[Array, Array], number: int
+    ) -> tuple[Array, Array]:
         wrapping = self.wrapping
         if wrapping is None:
             return bodies.heating, bodies.wetness
@@ -231,7 +238,7 @@ class _Run:
         share = max(0.0, min(end, wrapping.until) - max(begin, wrapping.at)) / self.step
         if share <= 0:
             return bodies.heating, bodies.wetness
-        heat, water = let_through(drawn, wrapping.wrap)
+        heat, water = cover
         return bodies.heating * (1 + share * (heat - 1)), bodies.wetness * (1 + share * (water - 1))
 
     def onward(
@@ -246,7 +253,7 @@ class _Run:
         top: float,
     ) -> Ahead:
         """Run the members on until nearly all are past the top, or two days."""
-        seconds = float(np.clip(self.geometry.half**2 / 1.32e-7 / 30.0, 30.0, 600.0))
+        seconds = float(np.clip(self.geometry.half**2 / DIFFUSIVITY / 30.0, 30.0, 600.0))
         step = step_of(bodies, self.modes, seconds)
         never = np.inf
         begins = np.array([never if one is None else one.at for one in later])
