@@ -12,7 +12,6 @@ from pitjournal.analysis.trends.filters import Mask
 from pitjournal.analysis.trends.frame import Frame
 from pitjournal.analysis.trends.lines import NOT_KNOWN, Floats
 from pitjournal.analysis.trends.question import Part, Question
-from pitjournal.analysis.trends.related import outcome, related
 from pitjournal.domain.catalogue import Catalogue, Kind, Variable
 from pitjournal.units import UnitSystem
 
@@ -75,13 +74,14 @@ def explaining(
     pair = _furthest(cells)
     if pair is None:
         return None
-    asked = {question.measure, *(by.key for by in question.by)}
-    asked |= {where.key for where in question.where}
+    keys = {question.measure, *(by.key for by in question.by)}
+    keys |= {where.key for where in question.where}
+    asked = [catalogue[key] for key in keys if key in catalogue]
     best: Explaining | None = None
     for variable in catalogue.values():
-        if variable.kind in {Kind.TEXT, Kind.WORDS} or outcome(variable.key):
+        if variable.kind in {Kind.TEXT, Kind.WORDS} or variable.outcome:
             continue
-        if any(related(variable.key, key) for key in asked):
+        if any(variable.related(other) for other in asked):
             continue
         found = _one(frame, cells, pair, variable, catalogue, within=question.within)
         if found and (best is None or _gone(found) > _gone(best)):

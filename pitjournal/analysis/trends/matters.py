@@ -18,7 +18,6 @@ from pitjournal.analysis.trends.frame import Frame
 from pitjournal.analysis.trends.grouping import Places
 from pitjournal.analysis.trends.lines import NOT_KNOWN, Floats
 from pitjournal.analysis.trends.question import Question
-from pitjournal.analysis.trends.related import related
 from pitjournal.domain.catalogue import Catalogue, Kind, Variable
 from pitjournal.science.looks import centred
 from pitjournal.science.multiplicity import holm
@@ -149,11 +148,11 @@ def what_matters(
     rows = counted(frame, bare, catalogue, system)
     lot = np.random.default_rng(seed)
     known = _some(frame, rows.lines, lot)
+    measure = catalogue[question.measure]
     variables = [
         variable
         for variable in catalogue.values()
-        if variable.kind not in {Kind.TEXT, Kind.WORDS}
-        and not related(variable.key, question.measure)
+        if variable.kind not in {Kind.TEXT, Kind.WORDS} and not variable.related(measure)
     ]
     looks: list[_Look] = []
     for place, variable in enumerate(variables):

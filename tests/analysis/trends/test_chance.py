@@ -8,7 +8,6 @@ import pytest
 from pitjournal.analysis.trends.chance import Sitting, judge
 from pitjournal.analysis.trends.explain import explaining
 from pitjournal.analysis.trends.question import By, Part, Picture, Question
-from pitjournal.analysis.trends.related import FAMILIES, OUTCOMES, outcome, related
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.units import UnitSystem
 from tests.analysis.trends.invented import a_journal
@@ -97,18 +96,22 @@ def test_that_nothing_explains_what_nothing_goes_with() -> None:
     assert explaining(a_journal(2), seasons, CATALOGUE, METRIC) is None
 
 
-def test_that_kin_are_known_to_the_catalogue() -> None:
-    named = {key for family in FAMILIES for key in family} | OUTCOMES
-    assert named <= set(CATALOGUE)
+def related(one: str, two: str) -> bool:
+    return CATALOGUE[one].related(CATALOGUE[two])
+
+
+def test_that_what_says_the_same_in_another_way_explains_nothing() -> None:
     assert related("yield_off", "cook_loss")
     assert related("score.tenderness", "score.flavour")
+    assert related("time_on", "time_on")
     assert not related("time_on", "thickness")
+    assert related("time_on", "cook_value")
 
 
 def test_that_what_a_cook_comes_to_explains_no_other_outcome() -> None:
     # Lethality, cook value and carry-over are read from the trace of the meat once it has cooked.
     for key in ("lethality", "cook_value", "carry_over", "time_4_60", "stall_level"):
-        assert outcome(key)
+        assert CATALOGUE[key].outcome
+    assert CATALOGUE["score.tenderness"].outcome
     for key in ("pit_mean", "thickness", "internal_off", "feel_off", "treatment"):
-        assert not outcome(key)
-    assert related("time_on", "cook_value")
+        assert not CATALOGUE[key].outcome
