@@ -30,6 +30,7 @@ from pitjournal.journal.queries.whole import whole_cooks
 from pitjournal.store import cook_list
 from pitjournal.store.cook_list import CookLine
 from pitjournal.store.database import Database
+from pitjournal.store.drafts import Drafts
 from pitjournal.store.faults import DamagedError, NotSavedError
 from pitjournal.units import UnitSystem
 
@@ -158,6 +159,11 @@ class Journal:
         return changes
 
     # files
+
+    @property
+    def drafts(self) -> Drafts:
+        """What was begun and is not yet part of the journal."""
+        return self._database.drafts
 
     @cached_property
     def backups(self) -> Backups:

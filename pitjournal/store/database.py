@@ -14,9 +14,10 @@ from sqlalchemy.exc import DBAPIError, IntegrityError
 
 from pitjournal.domain.past import RowStep
 from pitjournal.errors import JournalError
-from pitjournal.store import copies, faults, history, migrations, opening, sqlite
+from pitjournal.store import copies, drafts, faults, history, migrations, opening, sqlite
 from pitjournal.store.attachments import Attachments
 from pitjournal.store.disk import DISK
+from pitjournal.store.drafts import Drafts
 from pitjournal.store.faults import NotSavedError
 from pitjournal.store.ground import Ground, Standing, file_of
 from pitjournal.store.reading import Reading
@@ -57,6 +58,7 @@ class Database(Reading):
         self._undone: bool | None = None
         self._newest: tuple[int, str] | None = None
         self.attachments = Attachments(folder / "attachments", self._must_stand)
+        self.drafts = Drafts(folder / drafts.FILE_NAME, self._must_stand)
         make = opening.must_be_there(folder, new=new)
         self._access = opening.take(folder, self._lock, read_only=read_only, make=make)
         self._locked = file_of(self._lock.lock_file)

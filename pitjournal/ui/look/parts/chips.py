@@ -278,6 +278,11 @@ class Choice(QWidget):
             else:
                 chip.setChecked(value in values)
 
+    @property
+    def offered(self) -> tuple[object, ...]:
+        """The values to choose from."""
+        return tuple(self._chips)
+
     def values(self) -> tuple[object, ...]:
         """Return the chosen values."""
         return tuple(value for value, chip in self._chips.items() if chip.isChecked())
