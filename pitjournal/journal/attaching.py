@@ -107,7 +107,7 @@ def attach_probe_log(  # noqa: PLR0917 - one file and where it goes: a bundle wo
         )
         files.append(packed)
         out = out_of(whole, where, samples)
-        traces.append(_trace(probe_file, channel, where, samples, packed.sha, out))
+        traces.append(trace_of(probe_file, channel, where, samples, packed.sha, out))
     return KeepProbeFile(probe_file, tuple(traces), tuple(files), f"Attach {name}")
 
 
@@ -185,7 +185,7 @@ def readings_of(
     return Samples(times[known], values[known])
 
 
-def _trace(  # noqa: PLR0917 - one channel and all that is known of it
+def trace_of(  # noqa: PLR0917 - one channel and all that is known of it
     probe_file: ProbeFile,
     channel: Channel,
     placement: Placement,
@@ -193,6 +193,7 @@ def _trace(  # noqa: PLR0917 - one channel and all that is known of it
     sha: str,
     left_out: tuple[tuple[float, float], ...],
 ) -> Trace:
+    """Return the trace of a channel whose readings are kept by their SHA-256."""
     return Trace(
         cook_id=probe_file.cook_id,
         probe_file_id=probe_file.id,

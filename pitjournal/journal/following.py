@@ -263,13 +263,13 @@ def samples_of_traces(
             continue
         if channel is None:
             return None
-        started = _started(file, trace, channel)
+        started = started_by(file, trace, channel)
         zone = time_zone(whole.cook.zone)
         found.append((trace, readings_of(channel, log.timezone, zone, started)))
     return found
 
 
-def _started(file: ProbeFile, trace: Trace, channel: Channel) -> datetime | None:
+def started_by(file: ProbeFile, trace: Trace, channel: Channel) -> datetime | None:
     """Return when a log that counts from its own start began, by where its trace begins."""
     if channel.start_s is None:
         return None

@@ -1,19 +1,21 @@
 """A kept probe file: its clock, its places, its probe, and what is left out of it."""
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import numpy as np
 import pytest
 
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.trace import Sits, Trace
+from pitjournal.domain.trace import ProbeFile, Sits, Trace
 from pitjournal.errors import JournalError
 from pitjournal.files.probe_log import read_probe_log
 from pitjournal.journal import Journal
 from pitjournal.journal.attaching import Placement, attach_probe_log, belongs, goes_beyond
 from pitjournal.journal.commands.bench import LogEvent
 from pitjournal.journal.commands.files import SetClock, SwapTraces
-from pitjournal.journal.commands.records import Change
+from pitjournal.journal.commands.records import Change, Remove
+from pitjournal.journal.put_back import left_out_of, put_back
 from tests.builders import NOON, add_comparison, an_event
 
 HOURS = 6
@@ -125,3 +127,51 @@ def test_that_a_log_of_another_day_is_refused_for_this_cook(journal: Journal, co
     far = datetime(2026, 7, 1, 12, tzinfo=UTC)
     with pytest.raises(JournalError, match="no readings in the time of the cook"):
         attach(journal, cook_id, a_log(far, 2), belongs(journal.whole(cook_id)))
+
+
+def put_meat_back(journal: Journal, cook_id: str, channel: str) -> Trace:
+    """Put a channel that was left out into the second piece."""
+    whole = journal.whole(cook_id)
+    where = Placement(sits=Sits.MEAT, piece_id=whole.pieces[1].id)
+    journal.do(put_back(journal, whole, journal.find(ProbeFile)[0], channel, where))
+    return journal.find(Trace, channel=channel)[0]
+
+
+@pytest.mark.parametrize("cut", [True, False])
+def test_that_a_channel_put_back_is_as_if_it_had_never_been_left_out(
+    journal: Journal, cook_id: str, *, cut: bool
+) -> None:
+    between = (NOON, NOON + timedelta(hours=2)) if cut else None
+    _, two, _ = attach(journal, cook_id, a_log(NOON, HOURS), between)
+    journal.do(SetClock(two.probe_file_id, 90.0, 0.001))
+    (before,) = journal.find(Trace, channel="Meat 2")
+    journal.do(Remove(Trace, two.id, "Leave out Meat 2"))
+    whole = journal.whole(cook_id)
+    assert left_out_of(whole, journal.find(ProbeFile)[0]) == [("Meat 2", HOURS * 60)]
+    after = put_meat_back(journal, cook_id, "Meat 2")
+    assert replace(after, id=before.id) == before
+    assert not left_out_of(journal.whole(cook_id), journal.find(ProbeFile)[0])
+    journal.undo()
+    assert not journal.find(Trace, channel="Meat 2")
+
+
+def test_that_a_log_that_counts_from_its_start_begins_where_its_other_channels_say(
+    journal: Journal, cook_id: str
+) -> None:
+    rows = [f"{60 * n},{121 + n % 3},{20 + n / 2:.1f}" for n in range(60)]
+    data = "\n".join(["Elapsed (s),Pit (C),Meat (C)", *rows, ""]).encode()
+    log = read_probe_log(data, "log.csv")
+    where = {0: Placement(sits=Sits.PIT, place="grate")}
+    journal.do(attach_probe_log(journal, cook_id, data, "log.csv", log, where, started_at=NOON))
+    meat = put_meat_back(journal, cook_id, "Meat")
+    assert (meat.starts_at, meat.count) == (NOON, 60)
+
+
+def test_that_a_channel_is_put_back_once_and_only_where_it_is(
+    journal: Journal, cook_id: str
+) -> None:
+    attach(journal, cook_id, a_log(NOON, HOURS))
+    with pytest.raises(JournalError, match="has its place already"):
+        put_meat_back(journal, cook_id, "Meat 2")
+    with pytest.raises(JournalError, match="no channel called Meat 9"):
+        put_meat_back(journal, cook_id, "Meat 9")

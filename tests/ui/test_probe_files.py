@@ -12,9 +12,10 @@ from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.errors import JournalError
 from pitjournal.files import strangers
 from pitjournal.files.probe_log import ProbeLog, ReadOptions, read_probe_log
+from pitjournal.ui.bench.places import LEAVE_OUT
 from pitjournal.ui.bench.probe_files import ProbeFilesPanel
 from pitjournal.ui.bench.probe_panel import ProbePanel
-from pitjournal.ui.bench.probe_preview import LEAVE_OUT, preview_of
+from pitjournal.ui.bench.probe_preview import preview_of
 from pitjournal.ui.cook import day_chart
 from pitjournal.ui.cook.day_chart import DayChart
 from pitjournal.ui.cook.trace_says import TraceSaysPanel
@@ -241,3 +242,25 @@ def test_that_meat_probes_are_proposed_to_pieces_in_order_and_what_is_left_out_i
     assert panel.left_out.isVisible()
     panel.put(names.index("Meat 2"), pieces[1])
     assert "Meat 2" not in panel.left_out.text()
+
+
+def test_that_a_channel_is_left_out_and_put_back_into_another_piece(
+    qtbot: QtBot, window: Window
+) -> None:
+    before = traces(window)
+    panel = files(window)
+    row = next(c for c in panel.channels if c._trace.channel == "Meat 2")
+    row._sit(LEAVE_OUT)
+    assert set(traces(window)) == {"Pit", "Meat 1"}
+    (away,) = panel.left_out
+    assert "360 readings" in away.said.text()
+    whole = window.desk.journal.whole(cook_of(window))
+    other = whole.pieces[3].id
+    box = away.place.box
+    box.setCurrentIndex(box.findText(f"piece {whole.pieces[3].label}"))
+    box.activated.emit(box.currentIndex())
+    qtbot.waitUntil(lambda: "Meat 2" in traces(window))
+    assert traces(window)["Meat 2"].piece_id == other
+    assert traces(window)["Meat 2"].left_out == before["Meat 2"].left_out
+    assert not panel.left_out
+    assert not unnamed(window)

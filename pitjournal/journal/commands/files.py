@@ -43,6 +43,26 @@ class KeepProbeFile:
 
 
 @dataclass(frozen=True)
+class PutBack:
+    """Make a trace of a channel that was left out when its file was kept."""
+
+    trace: Trace
+    files: tuple[KeptFile, ...]
+    label: str
+    merge_key: str = ""
+
+    def run(self, transaction: Transaction) -> None:
+        """Keep it; a channel that has its trace is refused."""
+        file_id, channel = self.trace.probe_file_id, self.trace.channel
+        if not transaction.find(ProbeFile, id=file_id):
+            raise JournalError("That file was removed meanwhile.", "Undo brings it back.")
+        if transaction.find(Trace, probe_file_id=file_id, channel=channel):
+            raise JournalError(f"{channel} has its place already.", "Change where it sat instead.")
+        _name(transaction, self.files)
+        transaction.add(self.trace)
+
+
+@dataclass(frozen=True)
 class KeepPhotos:
     """Keep photos and their thumbnails as one step."""
 

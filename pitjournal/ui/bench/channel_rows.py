@@ -6,11 +6,14 @@ from dataclasses import asdict
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
-from pitjournal.domain.trace import Sits, Trace
+from pitjournal.domain.trace import ProbeFile, Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.files import SwapTraces
-from pitjournal.journal.commands.records import Change
-from pitjournal.ui.bench.places import options, placed
+from pitjournal.journal.commands.records import Change, Remove
+from pitjournal.journal.jobs import Progress
+from pitjournal.journal.put_back import put_back
+from pitjournal.ui.bench.places import LEAVE_OUT, options, placed
 from pitjournal.ui.charts.trace_dress import clock
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox
@@ -33,7 +36,10 @@ class ChannelRow(QWidget):
         outer.setSpacing(tokens.XS)
         name = words(trace.channel, "strong", wrap=False)
         name.setMinimumWidth(tokens.MOMENT_WIDTH)
-        self.place = ChoiceBox(f"{trace.channel} sat in", options(whole), self._sit)
+        places = options(whole)
+        if any(other.probe_file_id == trace.probe_file_id for other in others):
+            places.append((LEAVE_OUT, LEAVE_OUT))  # the last one goes with its file
+        self.place = ChoiceBox(f"{trace.channel} sat in", places, self._sit)
         self.place.set_value(trace.piece_id or trace.sits)
         self.probe = ChoiceBox("its probe", self._probes(), self._correct)
         self.probe.set_value(self._probe_now())
@@ -55,6 +61,9 @@ class ChannelRow(QWidget):
     # where it sat
 
     def _sit(self, where: object) -> str:
+        if where == LEAVE_OUT:
+            away = Remove(Trace, self._trace.id, f"Leave out {self._trace.channel}")
+            return self._desk.bridge.attempt(away, self)
         fields = asdict(placed(where))
         label = f"Place {self._trace.channel}"
         return self._desk.bridge.attempt(Change(Trace, self._trace.id, fields, label), self)
@@ -126,3 +135,50 @@ class ChannelRow(QWidget):
             self._desk.bridge.do(Change(Trace, self._trace.id, {"left_out": left}, label), self)
 
         return keep
+
+
+class LeftOutRow(QWidget):
+    """A channel of a kept file that has no trace, until it is said where it sat."""
+
+    def __init__(
+        self, desk: Desk, whole: WholeCook, file: ProbeFile, channel: tuple[str, int]
+    ) -> None:
+        super().__init__()
+        self._desk, self._whole, self._file = desk, whole, file
+        self._name, count = channel
+        name = words(self._name, "strong", wrap=False)
+        name.setMinimumWidth(tokens.MOMENT_WIDTH)
+        self.said = words(f"left out, {count} readings" if count else "left out: no readings")
+        places = [(LEAVE_OUT, LEAVE_OUT), *options(whole)]
+        self.place = ChoiceBox(f"{self._name} sat in", places, self._sit)
+        self.place.set_value(LEAVE_OUT)
+        self.place.setEnabled(bool(count))
+        line = row(name, self.place, self.said, space=tokens.L)
+        for place in (1, 2):
+            line.setStretch(place, place)
+        self.setLayout(line)
+
+    def _sit(self, where: object) -> str:
+        """Have the worker read the channel, then keep it."""
+        if where == LEAVE_OUT:
+            return ""
+        desk, whole, file, name = self._desk, self._whole, self._file, self._name
+
+        def work(progress: Progress) -> Command:
+            progress.report(None, name)
+            return put_back(desk.journal, whole, file, name, placed(where))
+
+        def done(command: Command) -> None:
+            problem = desk.bridge.attempt(command, self)
+            if problem:
+                failed(problem)
+
+        def failed(why: str) -> None:
+            self.said.setText(why)
+            self.place.set_value(LEAVE_OUT)
+            self.place.setEnabled(True)
+
+        self.place.setEnabled(False)
+        self.said.setText("reading it…")
+        desk.bridge.run(f"Put {name} back", work, done, failed, asker=self)
+        return ""

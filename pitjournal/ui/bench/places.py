@@ -4,6 +4,9 @@ from pitjournal.domain.trace import Sits
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.attaching import Placement
 
+LEAVE_OUT = "leave out"
+"""What a channel is that becomes no trace."""
+
 NAMES = {Sits.PIT: "pit", Sits.AIR: "outside air", Sits.OTHER: "elsewhere"}
 
 

@@ -7,7 +7,8 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.records import Remove
-from pitjournal.ui.bench.channel_rows import ChannelRow
+from pitjournal.journal.put_back import left_out_of
+from pitjournal.ui.bench.channel_rows import ChannelRow, LeftOutRow
 from pitjournal.ui.bench.file_clock import FileClock
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
@@ -25,6 +26,7 @@ class ProbeFilesPanel(Overlay):
         self._desk, self._cook_id = desk, cook_id
         self.clocks: list[FileClock] = []
         self.channels: list[ChannelRow] = []
+        self.left_out: list[LeftOutRow] = []
         holder = QWidget()
         self._parts = QVBoxLayout(holder)
         self._parts.setContentsMargins(0, 0, tokens.M, 0)
@@ -42,7 +44,7 @@ class ProbeFilesPanel(Overlay):
     def _show(self) -> None:
         whole = self._desk.seen(self._desk.journal.whole(self._cook_id))
         clear(self._parts)
-        self.clocks, self.channels = [], []
+        self.clocks, self.channels, self.left_out = [], [], []
         if not whole.probe_files:
             self._parts.addWidget(words("No probe file yet. Read one with Ctrl+R on the bench."))
         for file in whole.probe_files:
@@ -51,8 +53,8 @@ class ProbeFilesPanel(Overlay):
 
     def _add(self, whole: WholeCook, file: ProbeFile) -> None:
         traces = [trace for trace in whole.traces if trace.probe_file_id == file.id]
-        away = button("Remove the file", self._remover(file), "link", about=file.name)
-        self._parts.addLayout(row(words(file.name, "large", wrap=False), None, away))
+        remove = button("Remove the file", self._remover(file), "link", about=file.name)
+        self._parts.addLayout(row(words(file.name, "large", wrap=False), None, remove))
         clock = FileClock(self._desk, whole, file, traces)
         self.clocks.append(clock)
         self._parts.addWidget(clock)
@@ -60,6 +62,10 @@ class ProbeFilesPanel(Overlay):
             channel = ChannelRow(self._desk, whole, trace, self._others(whole, trace))
             self.channels.append(channel)
             self._parts.addWidget(channel)
+        for away in left_out_of(whole, file):
+            left_out = LeftOutRow(self._desk, whole, file, away)
+            self.left_out.append(left_out)
+            self._parts.addWidget(left_out)
         self._parts.addWidget(rule())
 
     @staticmethod

@@ -18,9 +18,8 @@ from pitjournal.files.probe_log.report import UNIT_WORDS
 from pitjournal.journal.attaching import attach_probe_log, belongs, goes_beyond
 from pitjournal.journal.commands import Command
 from pitjournal.journal.jobs import Job, Progress
-from pitjournal.ui.bench.places import options, placed
+from pitjournal.ui.bench.places import LEAVE_OUT, options, placed
 from pitjournal.ui.bench.probe_preview import (
-    LEAVE_OUT,
     Preview,
     cells_of,
     clock_words,

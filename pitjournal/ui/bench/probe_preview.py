@@ -10,11 +10,10 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files import strangers
 from pitjournal.files.probe_log import ProbeLog, ReadOptions
 from pitjournal.files.probe_log.report import Channel
+from pitjournal.ui.bench.places import LEAVE_OUT
 from pitjournal.ui.charts.pyramid import Pyramid
 from pitjournal.ui.charts.trace_lines import Line
 from pitjournal.units import Dimension, UnitSystem, show, to_display
-
-LEAVE_OUT = "leave out"
 
 
 @dataclass(frozen=True, eq=False)

@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from datetime import timedelta
-from typing import cast
 
 import pytest
 from PySide6.QtCore import Qt
@@ -12,6 +11,7 @@ from pytestqt.qtbot import QtBot
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.journal import open_journal
+from pitjournal.store.drafts import FILE_NAME, Drafts
 from pitjournal.ui.look.parts.fields import AT_LATEST
 from pitjournal.ui.plan.new_cook import NewCookPage
 from pitjournal.ui.window import Window
@@ -45,8 +45,6 @@ def test_that_typing_is_kept_within_three_seconds_without_leaving_the_field(
     folder = window.desk.journal.folder
 
     def kept() -> list[str]:  # as another start would read it, from the disk
-        from pitjournal.store.drafts import FILE_NAME, Drafts  # noqa: PLC0415
-
         return [one["lines"]["question"] for one in Drafts(folder / FILE_NAME).all()]
 
     qtbot.waitUntil(lambda: kept() == ["Does foil pay"], timeout=AT_LATEST + 500)
@@ -136,7 +134,7 @@ def test_that_a_strange_or_damaged_file_of_drafts_harms_nothing(
 ) -> None:
     window = open_window()
     path = window.desk.journal.folder / "drafts.json"
-    page = cast("NewCookPage", new_cook(window))
+    page = new_cook(window)
     odd = (
         '{"id": "x", "lines": {"cut": 7, "when": "??", "nothing": "a"}, "choices": {"count": [99],'
     )
