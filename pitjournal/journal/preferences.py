@@ -25,6 +25,8 @@ class Preferences:
         How long an alarm sounds each time it rings: "short" or "long".
     letters
         Whether single letters and digits are keys of a page: "on" or "off".
+    text
+        The text size, per cent: "100", "110", "125" or "150".
     """
 
     theme: str = "system"
@@ -33,6 +35,7 @@ class Preferences:
     recent: tuple[str, ...] = ()
     sound: str = "short"
     letters: str = "on"
+    text: str = "100"
 
 
 def preferences_path() -> Path:

@@ -12,6 +12,7 @@ from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.scroll import scroll_layout
 from pitjournal.ui.look.parts.words import Elided, column, rule, words
+from pitjournal.ui.look.theme import look
 
 
 class Page(QWidget):
@@ -27,6 +28,7 @@ class Page(QWidget):
         self.desk = desk
         self._stale = True
         desk.units_changed.connect(self._look_again)
+        look().resized.connect(self._look_again)
 
     @property
     def own_bar(self) -> MessageBar | None:

@@ -20,6 +20,7 @@ from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import Problem, row, words
 from pitjournal.ui.look.theme import look
+from pitjournal.ui.look.tokens import TEXT_SIZES
 
 Maker = Callable[[Desk, QWidget, str], Overlay | None]
 
@@ -42,12 +43,19 @@ class SettingsPanel(Overlay):
         )
         self.theme.choose(look().choice)
         self.theme.chosen.connect(self._theme)
+        self.text = Choice("text size")
+        self.text.offer((size, f"{size} %", -1) for size in TEXT_SIZES)
+        self.text.choose(look().text)
+        self.text.chosen.connect(self._text)
+        self.listen(look().resized, self._show_text)
         self.units = Choice("units")
         self.units.offer((("us", "°F, lb, in", -1), ("metric", "°C, kg, mm", -1)))
         self.units.choose(desk.preferences.units)
         self.units.chosen.connect(self._units)
         self.body.addWidget(words("Look", "heading"))
         self.body.addWidget(self.theme)
+        self.body.addWidget(words("Text size (Ctrl and + or −)", "heading"))
+        self.body.addWidget(self.text)
         self.body.addWidget(words("Units shown; either may be typed", "heading"))
         self.body.addWidget(self.units)
         self.sound = Choice("alarm sound")
@@ -102,6 +110,13 @@ class SettingsPanel(Overlay):
     def _theme(self, name: object) -> None:
         look().choose(str(name))
         self._desk.prefer(replace(self._desk.preferences, theme=str(name)))
+
+    def _text(self, size: object) -> None:
+        look().choose_text(str(size))
+        self._desk.prefer(replace(self._desk.preferences, text=str(size)))
+
+    def _show_text(self) -> None:
+        self.text.choose(look().text)
 
     def _sound(self, name: object) -> None:
         self._desk.prefer(replace(self._desk.preferences, sound=str(name)))

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import (
 
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.spoken import announce
-from pitjournal.ui.look.theme import bold, colour, font, look
+from pitjournal.ui.look.theme import at_size, bold, colour, font, look, px, sized
 
 PLACES = (("cooks", "Cooks"), ("trends", "Trends"), ("shelf", "Shelf"))
 
@@ -33,7 +33,7 @@ class RailButton(QAbstractButton):
 
     def sizeHint(self) -> QSize:
         """Return a target for gloves."""
-        return QSize(tokens.RAIL_WIDTH - 16, 64)
+        return QSize(px(tokens.RAIL_WIDTH - 16), px(64))
 
     def paintEvent(self, _event: object) -> None:
         """Paint it."""
@@ -41,17 +41,22 @@ class RailButton(QAbstractButton):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         ink = QColor(theme.rail_bright if self.isChecked() else theme.rail_ink)
-        ground = QRectF(self.rect()).adjusted(1, 1, -1, -1)
+        whole = at_size(painter, self.rect())
+        ground = whole.adjusted(1, 1, -1, -1)
         painter.setPen(QPen(ink, 2) if self.hasFocus() else Qt.PenStyle.NoPen)
         painter.setBrush(QColor(theme.rail_chosen) if self.isChecked() else Qt.BrushStyle.NoBrush)
         painter.drawRoundedRect(ground, tokens.CONTROL_RADIUS, tokens.CONTROL_RADIUS)
-        painter.translate(self.width() / 2, 22)
+        painter.save()
+        painter.translate(whole.width() / 2, 22)
         painter.setPen(QPen(ink, 2.2, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap))
         painter.setBrush(ink)
         getattr(self, f"_draw_{self._picture}")(painter)
-        painter.resetTransform()
+        painter.restore()
+        painter.setPen(ink)
         painter.setFont(font(tokens.SMALL))
-        painter.drawText(QRectF(0, 36, self.width(), 22), Qt.AlignmentFlag.AlignCenter, self.text())
+        painter.drawText(
+            QRectF(0, 36, whole.width(), 22), Qt.AlignmentFlag.AlignCenter, self.text()
+        )
         painter.end()
 
     @staticmethod
@@ -92,7 +97,7 @@ class RunningButton(QAbstractButton):
 
     def sizeHint(self) -> QSize:
         """Return a target for gloves."""
-        return QSize(tokens.RAIL_WIDTH - 16, 60)
+        return QSize(px(tokens.RAIL_WIDTH - 16), px(60))
 
     def show_cook(self, clock: str, text: str) -> None:
         """Show a running cook; an empty clock hides the button."""
@@ -123,7 +128,7 @@ class RunningButton(QAbstractButton):
         ember = colour(tokens.NIGHT.ember)
         painter.setPen(QPen(ember, 2) if self.hasFocus() else Qt.PenStyle.NoPen)
         painter.setBrush(ember if self._alarm else colour(tokens.NIGHT.ember_tint))
-        ground = QRectF(self.rect()).adjusted(1, 1, -1, -1)
+        ground = at_size(painter, self.rect()).adjusted(1, 1, -1, -1)
         painter.drawRoundedRect(ground, tokens.CONTROL_RADIUS, tokens.CONTROL_RADIUS)
         middle = Qt.AlignmentFlag.AlignCenter
         dark = colour(tokens.NIGHT.on_ember)
@@ -156,7 +161,7 @@ class Rail(QFrame):
         super().__init__()
         self.setObjectName("rail")
         self.setAccessibleName("places")
-        self.setFixedWidth(tokens.RAIL_WIDTH)
+        sized(self, width=tokens.RAIL_WIDTH)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(8, tokens.L, 8, tokens.L)
         layout.setSpacing(tokens.XS)

@@ -122,7 +122,7 @@ class Shell:
         self.window: Window | None = None
         self.rescue: RescueWindow | None = None
         self._waiting: list[tuple[Command, object | None]] = []
-        look().start(application, preferences.theme)
+        look().start(application, preferences.theme, preferences.text)
         sys.excepthook = self._caught
 
     def open(self, folder: str, *, new: bool = False) -> None:

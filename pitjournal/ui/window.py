@@ -4,7 +4,7 @@ import gc
 import logging
 import traceback
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
+from functools import partial
 from types import TracebackType
 
 from PySide6.QtCore import QTimer
@@ -21,6 +21,7 @@ from pitjournal.fault_words import told
 from pitjournal.files import apart
 from pitjournal.journal import Changes
 from pitjournal.journal.fault_log import to_send
+from pitjournal.ui import choosing
 from pitjournal.ui.clock_watch import ClockWatch
 from pitjournal.ui.cook.place import PAGES, CookPlace, since
 from pitjournal.ui.cooks.page import CooksPage
@@ -42,7 +43,7 @@ from pitjournal.ui.look.parts.overlay import (
     top_panel,
 )
 from pitjournal.ui.look.parts.words import column
-from pitjournal.ui.look.theme import look
+from pitjournal.ui.look.theme import sized
 from pitjournal.ui.page import Page
 from pitjournal.ui.rail import Rail
 from pitjournal.ui.tasting.unsee_panel import UnseePanel
@@ -91,7 +92,7 @@ class Window(KeyedWindow):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
         self._foot = QWidget()  # so that the bar covers nothing
-        self._foot.setFixedHeight(tokens.BAR_HEIGHT)
+        sized(self._foot, lines=1, height=tokens.BAR_HEIGHT)
         layout.addWidget(self.rail)
         beside = column(self.stack, self._foot, space=0)
         beside.setStretch(0, 1)
@@ -119,7 +120,7 @@ class Window(KeyedWindow):
         self._idle = QTimer(self, interval=IDLE, singleShot=True)
         self._idle.timeout.connect(self._prepare)
         self._idle.start()
-        self._bind((*self._everywhere(), Action("", "Ctrl+Shift+F12", lambda: self.go("parts"))))
+        self._bind((*self._everywhere(), *self._unnamed()))
         self.go("cooks")
         self._show_running()
         desk.watch.start()
@@ -280,11 +281,22 @@ class Window(KeyedWindow):
             Action("New cook", "Ctrl+N", lambda: self.go("new cook")),
             Action("Undo", "Ctrl+Z", bridge.undo),
             Action("Do again", "Ctrl+Shift+Z", bridge.redo),
-            Action("Next look: light, night, sun", "Ctrl+L", self._next_look),
-            Action("Other units", "Ctrl+U", self._other_units),
+            Action(
+                "Next look: light, night, sun", "Ctrl+L", partial(choosing.next_look, self.desk)
+            ),
+            Action("Larger text", "Ctrl++", partial(choosing.text_size, self.desk, 1)),
+            Action("Smaller text", "Ctrl+-", partial(choosing.text_size, self.desk, -1)),
+            Action("Other units", "Ctrl+U", partial(choosing.other_units, self.desk)),
             Action("Charts of this page as tables", "Ctrl+T", self._show_tables),
             Action("Settings", "Ctrl+,", lambda: self.go("settings")),
             Action("Open or make a journal", "Ctrl+O", lambda: self.go("journals")),
+        )
+
+    def _unnamed(self) -> Sequence[Action]:
+        """Return what has a key and no line among them: + without Shift, and the parts."""
+        return (
+            Action("", "Ctrl+=", partial(choosing.text_size, self.desk, 1)),
+            Action("", "Ctrl+Shift+F12", lambda: self.go("parts")),
         )
 
     def _show_keys(self) -> None:
@@ -338,16 +350,6 @@ class Window(KeyedWindow):
     def panel(self) -> Overlay | None:
         """The panel that lies uppermost."""
         return top_panel(self)
-
-    # looks and units
-
-    def _next_look(self) -> None:
-        theme = look().next()
-        self.desk.prefer(replace(self.desk.preferences, theme=theme))
-
-    def _other_units(self) -> None:
-        other = "us" if self.desk.preferences.units == "metric" else "metric"
-        self.desk.prefer(replace(self.desk.preferences, units=other))
 
     # faults
 

@@ -6,6 +6,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator
+from contextlib import ExitStack, nullcontext
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -29,6 +30,7 @@ from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.cooks.model import LINE
 from pitjournal.ui.findings.page import FindingsPage
 from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.tokens import TEXT_SIZES
 from pitjournal.ui.plan.page import PlanPage
 from pitjournal.ui.shelf.page import ShelfPage
 from pitjournal.ui.start import Shell
@@ -37,6 +39,7 @@ from pitjournal.ui.tasting.page import TastingPage
 from pitjournal.ui.trends.filter_panel import FilterPanel
 from pitjournal.ui.trends.page import TrendsPage
 from pitjournal.ui.window import Window
+from tests.screens.longer import longer_words
 
 THEMES = ("light", "night", "sun")
 SIZES = ((1280, 800), (1024, 700))
@@ -348,20 +351,25 @@ def main() -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.screens")
     parser.add_argument("out", metavar="OUT", type=Path)
     parser.add_argument("--theme", choices=THEMES, action="append")
+    parser.add_argument("--text", choices=TEXT_SIZES, default=TEXT_SIZES[0], help="per cent")
+    parser.add_argument("--longer", action="store_true", help="words 40 %% longer")
+    parser.add_argument("--only", metavar="STATE", action="append", help="keep only these pictures")
     arguments = parser.parse_args()
     arguments.out.mkdir(parents=True, exist_ok=True)
     application = QApplication(["pitjournal"])
-    with tempfile.TemporaryDirectory() as name:
+    with tempfile.TemporaryDirectory() as name, ExitStack() as stack:
         os.environ["PITJOURNAL_SETTINGS"] = str(Path(name) / "settings.json")
         folder = Path(name) / "demonstration"
         make_demonstration(folder, now=datetime.now(UTC)).close()
         empty = Path(name) / "empty"
-        shell = Shell(application, Preferences())
+        shell = Shell(application, Preferences(text=arguments.text))
+        stack.enter_context(longer_words() if arguments.longer else nullcontext())
         sys.excepthook = sys.__excepthook__
         for theme in arguments.theme or THEMES:
             for width, height in SIZES:
                 tag = f"{theme}-{width}"
-                _tour(shell, folder, theme, (width, height), arguments.out, tag)
+                only = frozenset(arguments.only or ())
+                _tour(shell, folder, theme, (width, height), arguments.out, tag, only)
                 shell.open(str(empty), new=True)
                 assert shell.window is not None
                 settle(200)
@@ -372,7 +380,13 @@ def main() -> int:
 
 
 def _tour(  # noqa: PLR0917 - one tour
-    shell: Shell, folder: Path, theme: str, size: tuple[int, int], out: Path, tag: str
+    shell: Shell,
+    folder: Path,
+    theme: str,
+    size: tuple[int, int],
+    out: Path,
+    tag: str,
+    only: frozenset[str],
 ) -> None:
     from pitjournal.ui.look.theme import look  # noqa: PLC0415 - after the application
 
@@ -385,6 +399,8 @@ def _tour(  # noqa: PLR0917 - one tour
     for name, go, wait in states(window):
         go()
         settle(wait)
+        if only and name not in only:
+            continue
         window.grab().save(str(out / f"{name}-{tag}.png"))
     _close(window)
 

@@ -24,6 +24,7 @@ from pitjournal.errors import JournalError
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.records import AddCook, Change
 from pitjournal.store.faults import NotSavedError
+from pitjournal.ui import choosing
 from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.bench.panels import FeelPanel
 from pitjournal.ui.cook.place import CookPlace
@@ -122,7 +123,7 @@ def test_that_three_looks_and_both_units_show_every_page(open_window: Opener) ->
     cook_id = with_cook(window)
     for theme in ("night", "sun", "light"):
         look().choose(theme)
-        window._other_units()
+        choosing.other_units(window.desk)
         for _place in everywhere(window, cook_id):
             window.grab()
     assert look().theme.name == "light"

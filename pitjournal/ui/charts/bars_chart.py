@@ -10,7 +10,7 @@ from pitjournal.science.scale import is_known
 from pitjournal.ui.charts.canvas import elided
 from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.look import tokens
-from pitjournal.ui.look.theme import bold, colour, font, look
+from pitjournal.ui.look.theme import bold, colour, font, look, sized
 
 LINE = 34
 
@@ -43,7 +43,7 @@ class BarsChart(MarksChart):
     def show_bars(self, bars: Sequence[Bar]) -> None:
         """Show bars in order."""
         self.bars = tuple(bars)
-        self.setFixedHeight(max(LINE * len(bars) + 8, 60))
+        sized(self, height=max(LINE * len(bars) + 8, 60))
         self.begin()
 
     def sentence(self) -> str:
@@ -63,11 +63,11 @@ class BarsChart(MarksChart):
             self.say(painter, "Nothing goes with it more than shuffled numbers do.")
             return
         theme = look().theme
-        left = min(220.0, self.width() * 0.3)
-        room = max(self.width() - left - 190, 40.0)
+        left = min(220.0, self.wide * 0.3)
+        room = max(self.wide - left - 190, 40.0)
         for place, bar in enumerate(self.bars):
             top = 4.0 + place * LINE
-            self._boxes.append(QRectF(0, top, self.width(), LINE))
+            self._boxes.append(QRectF(0, top, self.wide, LINE))
             painter.setFont(bold(tokens.BODY))
             painter.setPen(QColor(theme.ink))
             side = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight
@@ -84,7 +84,7 @@ class BarsChart(MarksChart):
             painter.drawRect(two)
             painter.setFont(font(tokens.SMALL, tabular=True))
             painter.setPen(QColor(theme.quiet))
-            end = QRectF(two.right() + 8, top, self.width() - two.right() - 8, LINE)
+            end = QRectF(two.right() + 8, top, self.wide - two.right() - 8, LINE)
             painter.drawText(
                 end, Qt.AlignmentFlag.AlignVCenter, elided(painter, bar.text, end.width())
             )

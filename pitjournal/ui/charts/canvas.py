@@ -7,12 +7,12 @@ from math import isnan
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
+from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from pitjournal.science.scale import is_known, multiples, round_step, same
 from pitjournal.ui.look import tokens
-from pitjournal.ui.look.theme import font, look
+from pitjournal.ui.look.theme import at_size, font, look, sized
 
 
 class Canvas(QWidget):
@@ -21,12 +21,26 @@ class Canvas(QWidget):
     def __init__(self, name: str, height: int) -> None:
         super().__init__()
         self.setAccessibleName(name)
-        self.setMinimumSize(200, height)
+        sized(self, least_width=200, least_height=height)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         look().changed.connect(self.update)
 
+    @property
+    def wide(self) -> float:
+        """How wide it is, px at 100 %: in these is painted, whatever the text size."""
+        return self.width() / look().sizes.scale
+
+    @property
+    def high(self) -> float:
+        """How high it is, px at 100 %."""
+        return self.height() / look().sizes.scale
+
+    def place(self, event: QMouseEvent) -> QPointF:
+        """Return where a hand is, in the px in which is painted."""
+        return event.position() / look().sizes.scale
+
     def draw(self, painter: QPainter) -> None:
-        """Paint the chart."""
+        """Paint the chart, `wide` by `high`."""
         raise NotImplementedError
 
     def sentence(self) -> str:
@@ -46,6 +60,7 @@ class Canvas(QWidget):
         """Paint the chart."""
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        at_size(painter, self.rect())
         self.draw(painter)
         painter.end()
 
@@ -54,7 +69,7 @@ class Canvas(QWidget):
         painter.setFont(font())
         painter.setPen(QColor(look().theme.quiet))
         middle = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
-        painter.drawText(QRectF(self.rect()).adjusted(12, 0, -12, 0), middle, text)
+        painter.drawText(QRectF(0, 0, self.wide, self.high).adjusted(12, 0, -12, 0), middle, text)
 
 
 FAR = 4.0

@@ -76,8 +76,8 @@ class DifferenceChart(Canvas):
             self.say(painter, "There is no difference to show yet.")
             return
         theme = look().theme
-        names = min(150.0, self.width() * 0.36) if self.width() < ROOMY else NAMES
-        area = QRectF(names + 12, 26, self.width() - names - 34, self.height() - 76)
+        names = min(150.0, self.wide * 0.36) if self.wide < ROOMY else NAMES
+        area = QRectF(names + 12, 26, self.wide - names - 34, self.high - 76)
         ends = [0.0]
         for row in self._rows:
             ends += [v for v in (row.estimate, row.low, row.high) if v is not None]
@@ -94,13 +94,13 @@ class DifferenceChart(Canvas):
             if row.joined:
                 painter.setPen(QPen(QColor(theme.hairline), 1))
                 top = middle - height / 2 - 5
-                painter.drawLine(QPointF(0, top), QPointF(self.width(), top))
+                painter.drawLine(QPointF(0, top), QPointF(self.wide, top))
             self._row(painter, row, middle, names, x)
         self._axis(painter, area, low, high, x)
 
     def _room(self, painter: QPainter, middle: float, top: float, text: str) -> QRectF:
         width = painter.fontMetrics().horizontalAdvance(text) + 2
-        left = min(max(middle - width / 2, 0.0), self.width() - width)
+        left = min(max(middle - width / 2, 0.0), self.wide - width)
         return QRectF(left, top, width, 20)
 
     def _row(self, painter: QPainter, row: DifferenceRow, y: float, names: float, x: Scale) -> None:
@@ -120,19 +120,19 @@ class DifferenceChart(Canvas):
         painter.setFont(bold(tokens.SMALL, tabular=True))
         painter.setPen(QColor(theme.ink))
         room = self._room(painter, x(row.estimate), y - 28, row.text)
-        painter.drawText(beside_zero(room, x(0), row.estimate, self.width()), 0, row.text)
+        painter.drawText(beside_zero(room, x(0), row.estimate, self.wide), 0, row.text)
 
     def _axis(self, painter: QPainter, area: QRectF, low: float, high: float, x: Scale) -> None:
         theme = look().theme
         places = ticks(low, high, max(int(area.width() // 55), 3))
         texts = tick_texts(places, signed=True)
         marks = list(zip(map(x, places), texts, strict=True))
-        paint_foot(painter, area.bottom() + 10, self.width(), marks)
+        paint_foot(painter, area.bottom() + 10, self.wide, marks)
         painter.setPen(QColor(theme.quiet))
         painter.setFont(font(tokens.SMALL))
-        caption = elided(painter, self._caption, self.width())
+        caption = elided(painter, self._caption, self.wide)
         painter.drawText(
-            QRectF(0, area.bottom() + 30, self.width() - 4, 20),
+            QRectF(0, area.bottom() + 30, self.wide - 4, 20),
             Qt.AlignmentFlag.AlignRight,
             caption,
         )

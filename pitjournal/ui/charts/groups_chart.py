@@ -113,7 +113,7 @@ class GroupsChart(MarksChart):
         left = room_for(tick_texts(levels, minutes=minutes))
         named = self._names(places, left)
         below = max((room.top() for _, room in named), default=0.0)
-        area = QRectF(left, 12, self.width() - left - RIGHT, self.height() - 66 - below)
+        area = QRectF(left, 12, self.wide - left - RIGHT, self.high - 66 - below)
         for _, room in named:
             room.translate(0, area.bottom() + 26)
         y = Axis(low, high, area.bottom(), area.top()).at
@@ -141,16 +141,16 @@ class GroupsChart(MarksChart):
         the rest stands in one.
         """
         metrics = QFontMetricsF(bold(tokens.SMALL))
-        width = (self.width() - left - RIGHT) / len(places)
+        width = (self.wide - left - RIGHT) / len(places)
         needed = [metrics.horizontalAdvance(name) + 4 for name in places]
         every = max(1, ceil((max(needed) + 4) / max(width, 1))) if self._joined else 1
         most = 1 if self._joined else LINES
         ends = [0.0] * most
         found = []
         for place in range(0, len(places), every):
-            own = min(needed[place], self.width() * 0.45)
+            own = min(needed[place], self.wide * 0.45)
             start = left + (place + 0.5) * width - own / 2
-            start = min(max(start, 0.0), self.width() - own)
+            start = min(max(start, 0.0), self.wide - own)
             line = next((n for n, end in enumerate(ends) if start >= end), None)
             if line is not None:
                 ends[line] = start + own + 6
@@ -207,7 +207,7 @@ class GroupsChart(MarksChart):
         foot = y(mark.mean) + 12
         if mark.low is not None:
             foot = min(y(mark.low), area.bottom()) + 2
-        painter.setFont(font(12))
+        painter.setFont(font(tokens.SMALL))
         painter.setPen(QColor(theme.quiet))
         words = "1 cook" if mark.cooks == 1 else f"{mark.cooks} cooks"
         for text in (words, str(mark.cooks)):  # what is wider than its column would meet another

@@ -10,7 +10,7 @@ from pitjournal.science.scale import is_known, same
 from pitjournal.ui.charts.canvas import elided
 from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.look import tokens
-from pitjournal.ui.look.theme import bold, colour, font, look
+from pitjournal.ui.look.theme import bold, colour, font, look, sized
 
 DEEPEST = 0.42
 """The opacity of the highest cell's tint: the words on it stay as dark as on the card."""
@@ -56,7 +56,7 @@ class HeatChart(MarksChart):
         """
         self.cells, self._lines, self._heads = tuple(cells), tuple(rows), tuple(columns)
         self._span = span
-        self.setMinimumHeight(max(160, LEAST_ROW * len(rows) + 40))
+        sized(self, least_height=max(160, LEAST_ROW * len(rows) + 40))
         self.begin()
 
     def sentence(self) -> str:
@@ -87,9 +87,9 @@ class HeatChart(MarksChart):
         painter.setFont(bold(tokens.SMALL))
         metrics = painter.fontMetrics()
         left = min(
-            max(metrics.horizontalAdvance(name) for name in self._lines) + 16, self.width() * 0.3
+            max(metrics.horizontalAdvance(name) for name in self._lines) + 16, self.wide * 0.3
         )
-        area = QRectF(left, 26, self.width() - left - 8, self.height() - 34)
+        area = QRectF(left, 26, self.wide - left - 8, self.high - 34)
         height = min(area.height() / len(self._lines), MOST_ROW)
         width = min(area.width() / len(self._heads), 220.0)
         painter.setPen(QColor(theme.ink))
@@ -139,7 +139,7 @@ class HeatChart(MarksChart):
             upper, Qt.AlignmentFlag.AlignHCenter | low, elided(painter, text, upper.width())
         )
         if two:
-            painter.setFont(font(12))
+            painter.setFont(font(tokens.SMALL))
             painter.drawText(
                 box.adjusted(4, box.height() / 2 + 2, -4, 0), Qt.AlignmentFlag.AlignHCenter, count
             )

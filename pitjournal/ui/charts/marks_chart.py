@@ -61,7 +61,7 @@ class MarksChart(Canvas):
         if self.hasFocus() and self._at < 0:
             painter.setPen(QPen(QColor(theme.ember), 2))
             painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRoundedRect(QRectF(self.rect()).adjusted(1, 1, -1, -1), 8, 8)
+            painter.drawRoundedRect(QRectF(0, 0, self.wide, self.high).adjusted(1, 1, -1, -1), 8, 8)
 
     def paint_chosen(self, painter: QPainter, place: int) -> None:
         """Paint the ring about a chosen mark."""
@@ -102,15 +102,15 @@ class MarksChart(Canvas):
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Begin a tap or a brush."""
         if event.button() == Qt.MouseButton.LeftButton:
-            self._pressed = event.position()
+            self._pressed = self.place(event)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Brush."""
         if self._pressed is None:
             return
-        moved = event.position() - self._pressed
+        moved = self.place(event) - self._pressed
         if self._band is not None or max(abs(moved.x()), abs(moved.y())) > DRAG:
-            self._band = QRectF(self._pressed, event.position()).normalized()
+            self._band = QRectF(self._pressed, self.place(event)).normalized()
             self.update()
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
@@ -121,7 +121,7 @@ class MarksChart(Canvas):
             if found:
                 self.brushed.emit(found)
         elif pressed is not None:
-            self._from, self._at = -1, self.at(event.position())
+            self._from, self._at = -1, self.at(self.place(event))
             if self._at >= 0:
                 self.chosen.emit(self._at)
         self.update()

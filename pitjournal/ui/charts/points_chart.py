@@ -73,11 +73,11 @@ class PointsChart(Canvas):
         theme = look().theme
         painter.setFont(font(tokens.SMALL))
         painter.setPen(QColor(theme.quiet))
-        painter.drawText(QRectF(0, 0, self.width(), 18), elided(painter, self._unit, self.width()))
+        painter.drawText(QRectF(0, 0, self.wide, 18), elided(painter, self._unit, self.wide))
         low, high = span_about(values, 0.25)
         levels = ticks(low, high, 4)
         left = room_for(tick_texts(levels), 26)
-        area = QRectF(left, 24, self.width() - left - 8, self.height() - 56)
+        area = QRectF(left, 24, self.wide - left - 8, self.high - 56)
         y = Axis(low, high, area.bottom(), area.top()).at
         horizontal_grid(painter, area, levels, y)
         width = area.width() / len(self._arms)
@@ -96,7 +96,7 @@ class PointsChart(Canvas):
             for label, _, value in arm.points:
                 paint_mark(painter, places[arm.name, label], y(value), arm.look)
             painter.setPen(QColor(theme.ink))
-            painter.setFont(bold(13 if width > 70 else 12))
+            painter.setFont(bold(tokens.SMALL))
             room = QRectF(middle - width / 2 + 2, area.bottom() + 8, width - 4, 20)
             painter.drawText(
                 room, Qt.AlignmentFlag.AlignHCenter, elided(painter, arm.name, room.width())

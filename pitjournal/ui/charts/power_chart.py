@@ -50,7 +50,7 @@ class PowerChart(Canvas):
             self.say(painter, "With one arm there is nothing to compare.")
             return
         theme = look().theme
-        area = QRectF(52, 10, self.width() - 66, self.height() - 56)
+        area = QRectF(52, 10, self.wide - 66, self.high - 56)
         low, high = self._curve[0][0], self._curve[-1][0]
 
         x = Axis(low, max(high, low + 1), area.left(), area.right()).at
@@ -65,7 +65,7 @@ class PowerChart(Canvas):
             painter.drawText(room, right, f"{100 * level:.0f} %")
         every = max(1, (high - low) // 8)
         counts = range(low, high + 1, every)
-        paint_foot(painter, area.bottom() + 4, self.width(), [(x(n), str(n)) for n in counts])
+        paint_foot(painter, area.bottom() + 4, self.wide, [(x(n), str(n)) for n in counts])
         foot = QRectF(area.left(), area.bottom() + 22, area.width(), 20)
         painter.drawText(foot, Qt.AlignmentFlag.AlignHCenter, self._unit)
         painter.setPen(QPen(QColor(theme.ember), theme.line))

@@ -170,7 +170,7 @@ class ScatterChart(MarksChart):
         along, up = self._minutes
         levels = ticks(*upward, 5, minutes=up)
         left = room_for(tick_texts(levels, minutes=up))
-        area = QRectF(left, 12, self.width() - left - 16, self.height() - 60)
+        area = QRectF(left, 12, self.wide - left - 16, self.high - 60)
         if self._square:
             side = min(area.width(), area.height())
             area.setSize(QSizeF(side, side))
@@ -179,7 +179,7 @@ class ScatterChart(MarksChart):
         places = ticks(*across, 6, minutes=along)
         texts = tick_texts(places, minutes=along)
         marks = list(zip(map(x.at, places), texts, strict=True))
-        paint_foot(painter, area.bottom() + 8, self.width(), marks)
+        paint_foot(painter, area.bottom() + 8, self.wide, marks)
         painter.setFont(bold(tokens.SMALL))
         painter.setPen(QColor(theme.ink))
         room = QRectF(area.left(), area.bottom() + 28, area.width(), 18)

@@ -120,7 +120,7 @@ class SpreadChart(MarksChart):
         most = max(self._most, *(step.cooks for step in self.steps), 1)
         whole = [tick for tick in ticks(0, most, 4) if tick == int(tick)]
         left = room_for(tick_texts(whole))
-        self._area = area = QRectF(left, 14, self.width() - left - 16, self.height() - 66)
+        self._area = area = QRectF(left, 14, self.wide - left - 16, self.high - 66)
         y = Axis(0.0, most, area.bottom(), area.top()).at
         horizontal_grid(painter, area, whole, y)
         spots = []
@@ -141,7 +141,7 @@ class SpreadChart(MarksChart):
     @staticmethod
     def _count(painter: QPainter, bar: QRectF, cooks: int) -> None:
         """Write how many cooks a bar has, where that is not as wide as to touch the next one."""
-        painter.setFont(font(12))
+        painter.setFont(font(tokens.SMALL))
         width = painter.fontMetrics().horizontalAdvance(str(cooks))
         if cooks and width <= bar.width():
             painter.setPen(QColor(look().theme.quiet))
@@ -153,7 +153,7 @@ class SpreadChart(MarksChart):
         places = ticks(self.steps[0].low, self.steps[-1].high, 6, minutes=self._minutes)
         texts = tick_texts(places, minutes=self._minutes)
         marks = list(zip(map(self._x, places), texts, strict=True))
-        paint_foot(painter, area.bottom() + 8, self.width(), marks)
+        paint_foot(painter, area.bottom() + 8, self.wide, marks)
         painter.setFont(bold(tokens.SMALL))
         painter.setPen(QColor(theme.ink))
         room = QRectF(area.left(), area.bottom() + 30, area.width(), 18)
@@ -205,7 +205,7 @@ class SpreadChart(MarksChart):
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Take hold of a cut, or begin to brush."""
-        near = [(abs(self._x(cut) - event.position().x()), n) for n, cut in enumerate(self.cuts)]
+        near = [(abs(self._x(cut) - self.place(event).x()), n) for n, cut in enumerate(self.cuts)]
         if near and min(near)[0] <= GRAB:
             self._held = min(near)[1]
             self._pressed = None
@@ -219,7 +219,7 @@ class SpreadChart(MarksChart):
         if self._held < 0 or not event.buttons():
             super().mouseMoveEvent(event)
             return
-        self._move(lambda _: self._value(event.position().x()), tell=False)
+        self._move(lambda _: self._value(self.place(event).x()), tell=False)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go of the cut."""

@@ -10,7 +10,7 @@ from pitjournal.science.scale import is_known, same
 from pitjournal.ui.charts.canvas import Axis, Canvas, elided, paint_foot, tick_texts, ticks
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
-from pitjournal.ui.look.theme import font, look
+from pitjournal.ui.look.theme import font, look, sized
 
 ROW = 20
 
@@ -50,7 +50,7 @@ class WindowChart(Canvas):
     def show_rows(self, rows: Sequence[WindowRow], unit: str = "min") -> None:
         """Show pieces in their order, along an axis in this unit."""
         self._rows, self._unit = tuple(rows), unit
-        self.setMinimumHeight(max(LEAST, ROW * len(rows) + 58))
+        sized(self, least_height=max(LEAST, ROW * len(rows) + 58))
         self.told()
 
     def sentence(self) -> str:
@@ -90,10 +90,8 @@ class WindowChart(Canvas):
         if same(low, high):  # so large that a quarter of an hour is lost in rounding
             high = low + abs(low)
         open_ends = any(row.off_right for row in self._rows)
-        roomy = open_ends and self.width() >= ROOMY
-        area = QRectF(
-            LEFT, 4, self.width() - LEFT - (TAIL if roomy else tokens.XL), self.height() - 30
-        )
+        roomy = open_ends and self.wide >= ROOMY
+        area = QRectF(LEFT, 4, self.wide - LEFT - (TAIL if roomy else tokens.XL), self.high - 30)
 
         x = Axis(low, high, area.left(), area.right()).at
         room_for_note = 18 if open_ends and not roomy else 0
@@ -103,10 +101,10 @@ class WindowChart(Canvas):
         foot = area.top() + row_height * len(self._rows) + 6
         places = ticks(low, high, max(int(area.width() // 90), 2))
         texts = [f"{text} {self._unit}" for text in tick_texts(places)]
-        paint_foot(painter, foot, self.width(), list(zip(map(x, places), texts, strict=True)))
+        paint_foot(painter, foot, self.wide, list(zip(map(x, places), texts, strict=True)))
         if open_ends and not roomy:
             painter.setFont(font(tokens.SMALL))
-            room = QRectF(0, foot + 18, self.width(), 18)
+            room = QRectF(0, foot + 18, self.wide, 18)
             painter.drawText(room, Qt.AlignmentFlag.AlignRight, f"arrow: {NOT_SEEN}")
 
     def _row(

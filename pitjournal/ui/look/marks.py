@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from pitjournal.files.summary.marks import outline
 from pitjournal.ui.look import tokens
-from pitjournal.ui.look.theme import look
+from pitjournal.ui.look.theme import at_size, look, px
 
 
 def path(arm_look: int, size: float) -> QPainterPath:
@@ -114,10 +114,11 @@ class Mark(QWidget):
 
     def sizeHint(self) -> QSize:
         """Return a square that holds the mark."""
-        return QSize(3 * tokens.MARK, 3 * tokens.MARK)
+        return QSize(px(3 * tokens.MARK), px(3 * tokens.MARK))
 
     def paintEvent(self, _event: object) -> None:
         """Paint it."""
         painter = QPainter(self)
-        paint_mark(painter, self.width() / 2, self.height() / 2, self._look)
+        middle = at_size(painter, self.rect()).center()
+        paint_mark(painter, middle.x(), middle.y(), self._look)
         painter.end()

@@ -3,7 +3,7 @@
 from string import Template
 
 from pitjournal.ui.look import tokens
-from pitjournal.ui.look.tokens import Theme
+from pitjournal.ui.look.tokens import Sizes, Theme
 
 _SHEET = Template("""
 QWidget { color: $ink; }
@@ -51,16 +51,16 @@ QPushButton[role="primary"]:focus { border: 2px solid $ink; }
 QPushButton[role="primary"]:disabled { background: $off_ground; color: $quiet;
   border-color: $hairline; }
 QPushButton[role="danger"] { color: $look; border-color: $look; }
-QPushButton[role="bar"] { min-height: 30px; }
+QPushButton[role="bar"] { min-height: ${bar}px; }
 QPushButton[role="glove"] { min-height: ${tap_height}px; }
 QPushButton[role="link"] {
   background: transparent; border: 0; color: $ember; font-weight: 700; padding: 0 2px;
-  min-height: 26px; text-align: left; }
+  min-height: ${link}px; text-align: left; }
 QPushButton[role="link"]:hover { text-decoration: underline; }
 QPushButton[role="link"]:focus { border: 0; border-bottom: 2px solid $ember;
   border-radius: 0; }
 QPushButton[role="chip"] {
-  border-radius: 15px; min-height: 28px; padding: 0 12px; font-weight: 400;
+  border-radius: 15px; min-height: ${cell}px; padding: 0 12px; font-weight: 400;
   font-size: ${small}px; }
 QPushButton[role="chip"]:checked { background: $ink; color: $card; border-color: $ink; }
 QPushButton[role="tab"] {
@@ -70,7 +70,7 @@ QPushButton[role="tab"]:checked { color: $ink; font-weight: 700; border-bottom-c
 QPushButton[role="tab"]:focus { color: $ember; border-bottom-color: $quiet; }
 QPushButton[role="rail"] {
   background: transparent; border: 0; color: $rail_ink; border-radius: ${control_radius}px;
-  font-size: ${small}px; font-weight: 400; min-height: 60px; padding: 0; }
+  font-size: ${small}px; font-weight: 400; min-height: ${rail_height}px; padding: 0; }
 QPushButton[role="rail"]:checked { background: $rail_chosen; color: $rail_bright; }
 QPushButton[role="rail"]:focus { border: 2px solid $rail_ink; }
 
@@ -82,11 +82,11 @@ QPlainTextEdit { padding: 6px 8px; }
 QLineEdit:focus, QPlainTextEdit:focus, QComboBox:focus { border: 2px solid $ember; }
 QLineEdit[wrong="true"] { border: 2px solid $look; background: $look_tint; }
 QLineEdit:read-only, QLineEdit:disabled { background: transparent; color: $quiet; }
-QLineEdit[role="cell"] { border-radius: 6px; padding: 0 6px; min-height: 28px; }
+QLineEdit[role="cell"] { border-radius: 6px; padding: 0 6px; min-height: ${cell}px; }
 QLineEdit[role="sentence"] {
-  border: 2px solid $ember; font-size: 19px; min-height: 50px; padding: 0 16px; }
-QComboBox[role="cell"] { border-radius: 6px; padding: 0 0 0 6px; min-height: 28px; }
-QComboBox::drop-down { border: 0; width: 22px; }
+  border: 2px solid $ember; font-size: ${due}px; min-height: ${sentence}px; padding: 0 16px; }
+QComboBox[role="cell"] { border-radius: 6px; padding: 0 0 0 6px; min-height: ${cell}px; }
+QComboBox::drop-down { border: 0; width: ${drop}px; }
 QComboBox QAbstractItemView, QListView[role="popup"] {
   background: $card; border: ${edge}px solid $hairline; selection-background-color: $ember_tint;
   selection-color: $ink; outline: 0; padding: 4px; }
@@ -117,7 +117,7 @@ QScrollBar::add-page, QScrollBar::sub-page { background: transparent; }
 QProgressBar { background: $grid; border: 0; border-radius: 4px; max-height: 8px; }
 QProgressBar::chunk { background: $ember; border-radius: 4px; }
 QCheckBox { spacing: 8px; background: transparent; }
-QCheckBox::indicator { width: 18px; height: 18px; border: 2px solid $quiet; border-radius: 5px;
+QCheckBox::indicator { width: ${tick}px; height: ${tick}px; border: 2px solid $quiet; border-radius: 5px;
   background: $card; }
 QCheckBox::indicator:checked { background: $ember; border-color: $ember; }
 QCheckBox:focus { color: $ember; }
@@ -129,21 +129,30 @@ QDialog#overlay, QFrame#overlay { background: $card; border: 2px solid $ink; bor
 """)
 
 
-def sheet(theme: Theme) -> str:
-    """Return the style sheet of a theme; the font is the application's own."""
+def sheet(theme: Theme, sizes: Sizes) -> str:
+    """Return the style sheet of a theme at a text size; the font is the application's own."""
     sun = theme.name == "sun"
+    px, high = sizes.px, sizes.high
     return _SHEET.substitute(
         {name: value for name, value in vars(theme).items() if isinstance(value, str | int)},
-        tap_height=tokens.TAP_HEIGHT,
-        glove=tokens.GLOVE,
-        inner_glove=tokens.GLOVE - 4,
-        small=tokens.SMALL,
-        large=tokens.LARGE,
-        title=tokens.TITLE,
-        clock=tokens.CLOCK,
+        tap_height=high(tokens.TAP_HEIGHT),
+        glove=high(tokens.GLOVE),
+        inner_glove=high(tokens.GLOVE - 4),
+        small=px(tokens.SMALL),
+        large=px(tokens.LARGE),
+        due=px(tokens.DUE),
+        title=px(tokens.TITLE),
+        clock=px(tokens.CLOCK),
         card_radius=tokens.CARD_RADIUS,
         control_radius=tokens.CONTROL_RADIUS,
-        inner_height=tokens.CONTROL_HEIGHT - 2 * theme.edge,
+        inner_height=high(tokens.CONTROL_HEIGHT - 2 * theme.edge),
+        cell=high(28),
+        bar=high(30),
+        link=high(26),
+        sentence=high(50),
+        rail_height=high(60),
+        tick=px(18),
+        drop=px(22),
         due_edge=2 if sun else 1,
         ember_edge=theme.ember if sun else theme.ember_tint,
         look_edge=theme.look if sun else theme.look_tint,

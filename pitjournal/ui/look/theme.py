@@ -1,20 +1,22 @@
-"""The theme in force: fonts, colours, the style sheet; one signal when it changes."""
+"""The look in force: theme, text size, fonts, the style sheet; one signal when it changes."""
 
+from collections.abc import Callable
 from functools import lru_cache
-from typing import cast
+from typing import TypeVar, cast
 
-from PySide6.QtCore import QObject, Qt, Signal
-from PySide6.QtGui import QColor, QFont, QFontDatabase, QPalette
-from PySide6.QtWidgets import QApplication
+from PySide6.QtCore import QObject, QRect, QRectF, Qt, Signal
+from PySide6.QtGui import QColor, QFont, QFontDatabase, QPainter, QPalette
+from PySide6.QtWidgets import QApplication, QWidget
 
 from pitjournal.resource_files import resource_path
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.style import sheet
-from pitjournal.ui.look.tokens import LIGHT, NIGHT, THEMES, Theme
+from pitjournal.ui.look.tokens import LIGHT, NIGHT, TEXT_SIZES, THEMES, Sizes, Theme
 
 FAMILY = "Atkinson Hyperlegible Next"
 FILES = ("Regular", "SemiBold", "Bold")
 CHOICES = ("system", *THEMES)
+W = TypeVar("W", bound=QWidget)
 
 
 class Look(QObject):
@@ -24,17 +26,22 @@ class Look(QObject):
     -------
     changed()
         Painted parts paint again; widgets get the new style sheet by themselves.
+    resized()
+        Words have another size: what was measured by them is measured anew. `changed` follows.
     """
 
     changed = Signal()
+    resized = Signal()
 
     def __init__(self) -> None:
         super().__init__()
         self.theme: Theme = LIGHT
+        self.sizes = self._dressed = Sizes()
         self.choice = "system"
+        self.text = TEXT_SIZES[0]
         self._family = ""
 
-    def start(self, application: QApplication, choice: str) -> None:
+    def start(self, application: QApplication, choice: str, text: str = TEXT_SIZES[0]) -> None:
         """Load the fonts and dress the application; call once, before the first widget."""
         for name in FILES:
             try:
@@ -46,6 +53,7 @@ class Look(QObject):
         application.setStyle("Fusion")
         application.styleHints().colorSchemeChanged.connect(self._follow)
         self.choose(choice)
+        self.choose_text(text)
 
     def choose(self, choice: str) -> None:
         """Take a theme by name; "system", or a name from a newer version, follows the system."""
@@ -58,6 +66,20 @@ class Look(QObject):
         self.choose(names[(names.index(self.theme.name) + 1) % len(names)])
         return self.choice
 
+    def choose_text(self, text: str) -> None:
+        """Take a text size by its per cent; one that there is not is 100 %."""
+        self.text = text if text in TEXT_SIZES else TEXT_SIZES[0]
+        sizes = Sizes(int(self.text) / 100)
+        if sizes != self.sizes:
+            self.sizes = sizes
+            self.dress()
+
+    def larger(self, by: int) -> str:
+        """Take the next larger text size, or with −1 the next smaller; return it."""
+        place = TEXT_SIZES.index(self.text) + by
+        self.choose_text(TEXT_SIZES[min(max(place, 0), len(TEXT_SIZES) - 1)])
+        return self.text
+
     def _follow(self) -> None:
         theme = THEMES.get(self.choice)
         if theme is None:
@@ -67,10 +89,26 @@ class Look(QObject):
         if application is None or (theme is self.theme and application.styleSheet()):
             return
         self.theme = theme
+        self.dress()
+
+    def dress(self, *, anew: bool = False) -> None:
+        """Give all widgets there are the fonts, the colours and the sizes.
+
+        `anew` measures words again though their size is the same: the font is another.
+        """
+        application = cast("QApplication | None", QApplication.instance())
+        if application is None:
+            return
         font.cache_clear()
-        application.setFont(font())
-        application.setPalette(palette(theme))
-        application.setStyleSheet(sheet(theme))
+        application.setFont(letters())
+        application.setPalette(palette(self.theme))
+        application.setStyleSheet(sheet(self.theme, self.sizes))
+        if anew or self._dressed != self.sizes:
+            self._dressed = self.sizes
+            for widget in QApplication.allWidgets():
+                fit(widget)
+                widget.updateGeometry()
+            self.resized.emit()
         self.changed.emit()
 
     @property
@@ -89,13 +127,93 @@ def look() -> Look:
 def font(
     size: int = tokens.BODY, weight: QFont.Weight = QFont.Weight.Normal, *, tabular: bool = False
 ) -> QFont:
-    """Return the font of a size, px; `tabular` figures stand in columns."""
-    found = QFont(look().family) if look().family else QFont()
+    """Return the font of a size, px, to paint with; `tabular` figures stand in columns.
+
+    What is painted is enlarged as a whole (`at_size`); what a widget writes is in `letters`.
+    """
+    found = QFont()
+    if look().family:
+        found.setFamily(look().family)
     found.setPixelSize(size)
     found.setWeight(weight)
     if tabular:
         found.setFeature(QFont.Tag("tnum"), 1)
     return found
+
+
+def letters(
+    size: int = tokens.BODY, weight: QFont.Weight = QFont.Weight.Normal, *, tabular: bool = False
+) -> QFont:
+    """Return the font in which a widget writes: that of a size at 100 %, in the text size set."""
+    return font(px(size), weight, tabular=tabular)
+
+
+def px(at_100: float) -> int:
+    """Return px on the screen of a size that goes with the words, from px at 100 %."""
+    return look().sizes.px(at_100)
+
+
+def high(at_100: float, lines: int = 1) -> int:
+    """Return the height of what holds so many lines of words, from that at 100 %; px."""
+    return look().sizes.high(at_100, lines)
+
+
+def at_size(painter: QPainter, room: QRect) -> QRectF:
+    """Let a painter paint in px at 100 % from a corner on; return the room there is in them.
+
+    What is painted in it, words, marks and strokes, is of the text size that is set.
+    """
+    scale = look().sizes.scale
+    painter.translate(room.topLeft())
+    painter.scale(scale, scale)
+    return QRectF(0, 0, room.width() / scale, room.height() / scale)
+
+
+_SETTERS: dict[str, Callable[[QWidget, int], object]] = {
+    "width": QWidget.setFixedWidth,
+    "height": QWidget.setFixedHeight,
+    "least_width": QWidget.setMinimumWidth,
+    "least_height": QWidget.setMinimumHeight,
+    "most_width": QWidget.setMaximumWidth,
+    "most_height": QWidget.setMaximumHeight,
+}
+_WANTED = "at_100"
+_HIGH = "lines"
+_TABULAR = "tabular"
+
+
+def sized(widget: W, *, lines: int = 0, **wanted: float) -> W:
+    """Give a widget sizes that go with the text size, now and when another is chosen.
+
+    Parameters
+    ----------
+    lines
+        How many lines of words its heights hold, whose growth they take; 0: they grow wholly.
+    wanted
+        ``width``, ``height`` (fixed), ``least_width``, ``most_height`` and so on; px at 100 %.
+    """
+    known = widget.property(_WANTED) or {}
+    widget.setProperty(_WANTED, {**known, **wanted})
+    if lines:
+        widget.setProperty(_HIGH, lines)
+    fit(widget)
+    return widget
+
+
+def tabular(widget: W) -> W:
+    """Let the figures that a widget writes stand in columns."""
+    widget.setProperty(_TABULAR, True)
+    fit(widget)
+    return widget
+
+
+def fit(widget: QWidget) -> None:
+    """Give a widget what it wants at the text size that is set."""
+    for name, at_100 in (widget.property(_WANTED) or {}).items():
+        lines = int(widget.property(_HIGH) or 0) if name.endswith("height") else 0
+        _SETTERS[name](widget, high(at_100, lines) if lines else px(at_100))
+    if widget.property(_TABULAR):
+        widget.setFont(letters(tabular=True))
 
 
 def bold(size: int = tokens.BODY, *, tabular: bool = False) -> QFont:

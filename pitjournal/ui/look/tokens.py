@@ -1,4 +1,7 @@
-"""Every colour, size and stroke of the window, in one place. Pages name none of their own."""
+"""Every colour, size and stroke of the window, in one place. Pages name none of their own.
+
+Sizes are px at a text size of 100 %; `Sizes` makes them those of the size that is set.
+"""
 
 from dataclasses import dataclass
 
@@ -161,10 +164,38 @@ SUN = Theme(
 THEMES = {theme.name: theme for theme in (LIGHT, NIGHT, SUN)}
 
 XS, S, M, L, XL = 4, 8, 12, 16, 24
-"""Spacing, px."""
+"""Spacing, px; the same at every text size, so that words get the room."""
 
-SMALL, BODY, LARGE, TITLE, CLOCK = 13, 15, 17, 25, 46
-"""Type, px."""
+SMALL, BODY, LARGE, DUE, TITLE, CLOCK = 13, 15, 17, 19, 25, 46
+"""Type, px; nothing is smaller than the first."""
+
+LINE = 20
+"""A line of words, px."""
+
+TEXT_SIZES = ("100", "110", "125", "150")
+"""The text sizes there are, per cent."""
+
+
+@dataclass(frozen=True)
+class Sizes:
+    """How large words are, and what holds them: px of the screen from px at 100 %.
+
+    Attributes
+    ----------
+    scale
+        The text size, as a number: 1 at 100 %.
+    """
+
+    scale: float = 1.0
+
+    def px(self, at_100: float) -> int:
+        """Return a size that goes with the words: a font's, a width that holds some letters."""
+        return round(at_100 * self.scale)
+
+    def high(self, at_100: float, lines: int = 1) -> int:
+        """Return the height of what holds so many lines: they grow, and the air about them not."""
+        return round(at_100 + lines * LINE * (self.scale - 1))
+
 
 CONTROL_RADIUS, CARD_RADIUS, TAP_RADIUS = 10, 12, 14
 CONTROL_HEIGHT = 38

@@ -13,7 +13,7 @@ from pitjournal.domain.schedule import WHOLE_COOK, chains, cuts_of, end_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.charts.canvas import Canvas, elided
 from pitjournal.ui.look import tokens
-from pitjournal.ui.look.theme import bold, font, look
+from pitjournal.ui.look.theme import bold, font, look, sized
 
 LANE, HEAD, FOOT, LEFT = 30, 4, 22, 104
 HALF = 9
@@ -81,7 +81,7 @@ class LanesChart(Canvas):
         self._lanes = lanes_of(whole)
         lit = [e for e in whole.events if e.kind == EventKind.LIT and e.planned_at]
         self._fire = _seconds(lit[0]) if lit else None
-        self.setFixedHeight(LANE * max(len(self._lanes), 1) + HEAD + FOOT)
+        sized(self, height=LANE * max(len(self._lanes), 1) + HEAD + FOOT)
         drawn = (lane.on is not None and (lane.off or lane.end) for lane in self._lanes)
         self.setVisible(any(drawn))
         self.told()
@@ -119,7 +119,7 @@ class LanesChart(Canvas):
             return
         low, high = min(marks), max(marks)
         low = min(low, max(self._fire, low - _BEFORE) if self._fire else low) - 600
-        area = QRectF(LEFT, HEAD, self.width() - LEFT - 14, LANE * len(self._lanes))
+        area = QRectF(LEFT, HEAD, self.wide - LEFT - 14, LANE * len(self._lanes))
 
         def x(time: float) -> float:
             return area.left() + (time - low) / max(high - low, 1.0) * area.width()
@@ -133,7 +133,7 @@ class LanesChart(Canvas):
     def _hours(self, painter: QPainter, area: QRectF, x: object, low: float, high: float) -> None:
         assert callable(x)
         theme = look().theme
-        painter.setFont(font(12, tabular=True))
+        painter.setFont(font(tokens.SMALL, tabular=True))
         every = next(
             (h for h in (1, 2, 3, 4, 6, 12) if (high - low) / 3600 / h <= area.width() / 52), 24
         )
@@ -147,7 +147,7 @@ class LanesChart(Canvas):
             painter.setPen(QColor(theme.quiet))
             text = DAYS[moment.weekday()][:3] if midnight else f"{moment.hour}:00"
             half = painter.fontMetrics().horizontalAdvance(text) / 2 + 1
-            middle = min(place, self.width() - half)  # the last one is not cut by the edge
+            middle = min(place, self.wide - half)  # the last one is not cut by the edge
             room = QRectF(middle - 30, area.bottom() + 4, 60, 16)
             painter.drawText(room, Qt.AlignmentFlag.AlignHCenter, text)
 
@@ -211,7 +211,7 @@ class LanesChart(Canvas):
 
 def _word(painter: QPainter, room: QRectF, text: str, ink: str) -> None:
     """Say what a bar is, where it is long enough."""
-    painter.setFont(font(12))
+    painter.setFont(font(tokens.SMALL))
     if painter.fontMetrics().horizontalAdvance(text) + 10 <= room.width():
         painter.setPen(QColor(ink))
         painter.drawText(room, Qt.AlignmentFlag.AlignCenter, text)

@@ -2,13 +2,16 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPen
 from PySide6.QtWidgets import QAbstractButton, QApplication, QPushButton, QSizePolicy, QWidget
 
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.spoken import spoken
-from pitjournal.ui.look.theme import bold, font, look
+from pitjournal.ui.look.theme import at_size, bold, font, high, look, px, sized
+
+TAP_HIGH = tokens.TAP_HEIGHT + tokens.L
+"""The height of a tap with its two lines, px."""
 
 HOLD = 500
 """Milliseconds after which a press is a hold."""
@@ -71,12 +74,12 @@ class Tap(QAbstractButton):
         self._timer.timeout.connect(self._hold)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        self.setMinimumSize(tokens.TAP_WIDTH, tokens.TAP_HEIGHT + tokens.L)
+        sized(self, lines=2, least_width=tokens.TAP_WIDTH, least_height=TAP_HIGH)
         look().changed.connect(self.update)
 
     def sizeHint(self) -> QSize:
         """Return a size that gloves find."""
-        return QSize(106, tokens.TAP_HEIGHT + tokens.L)
+        return QSize(px(106), high(TAP_HIGH, 2))
 
     def setText(self, text: str) -> None:
         """Show another word, by which it is called from now on."""
@@ -161,11 +164,16 @@ class Tap(QAbstractButton):
             edge, width = theme.ink if self._primary else theme.ember, 3.0
         painter.setPen(QPen(QColor(edge), width))
         painter.setBrush(QColor(ground))
-        inside = QRectF(self.rect()).adjusted(width / 2, width / 2, -width / 2, -width / 2)
+        whole = at_size(painter, self.rect())
+        inside = whole.adjusted(width / 2, width / 2, -width / 2, -width / 2)
         painter.drawRoundedRect(inside, tokens.TAP_RADIUS, tokens.TAP_RADIUS)
         room = inside.adjusted(4, 0, -4, 0)
         painter.setPen(QColor(ink))
-        for size in (19 if len(self.text()) < 9 else tokens.LARGE, tokens.BODY, tokens.SMALL):
+        for size in (
+            tokens.DUE if len(self.text()) < 9 else tokens.LARGE,
+            tokens.BODY,
+            tokens.SMALL,
+        ):
             painter.setFont(bold(size))
             if painter.fontMetrics().horizontalAdvance(self.text()) <= room.width() - 4:
                 break
@@ -173,11 +181,11 @@ class Tap(QAbstractButton):
         if not self._below:
             painter.drawText(room, middle, self.text())
         else:
-            painter.drawText(room.adjusted(0, 0, 0, -22), middle, self.text())
+            painter.drawText(room.adjusted(0, 0, 0, -20), middle, self.text())
             painter.setPen(QColor(below))
             painter.setFont(font(tokens.SMALL))
             line = painter.fontMetrics().elidedText(
                 self._below, Qt.TextElideMode.ElideRight, int(room.width())
             )
-            painter.drawText(room.adjusted(0, 26, 0, 0), middle, line)
+            painter.drawText(room.adjusted(0, room.height() / 2, 0, -4), middle, line)
         painter.end()

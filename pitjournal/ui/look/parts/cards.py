@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QSizePolicy, QVBoxLayout, QWi
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.words import row, words
+from pitjournal.ui.look.theme import look, sized
 
 
 class Card(QFrame):
@@ -86,8 +87,9 @@ class EmptyState(QWidget):
         layout.addWidget(title)
         said = words(text, "large")
         said.setAlignment(Qt.AlignmentFlag.AlignHCenter)
-        said.setFixedWidth(600)
+        sized(said, width=600)
         self._said = said
+        look().changed.connect(self._give_lines)
         layout.addLayout(row(None, said, None))  # a row, so that its height follows its width
         buttons = [
             button(label, run, "primary" if primary and not place else "")
@@ -99,5 +101,8 @@ class EmptyState(QWidget):
     def showEvent(self, event: QShowEvent) -> None:
         """Give the text all its lines, once the letters are those of the look."""
         super().showEvent(event)
+        self._give_lines()
+
+    def _give_lines(self) -> None:
         self._said.ensurePolished()
         self._said.setMinimumHeight(self._said.heightForWidth(self._said.width()))

@@ -1,9 +1,10 @@
 """Chips: an arm or a piece in its colour and shape, a choice of one or several, a tag."""
 
 from collections.abc import Callable, Iterable
+from math import ceil
 
 from PySide6.QtCore import QPoint, QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QPainter, QPen
+from PySide6.QtGui import QColor, QFocusEvent, QFontMetricsF, QKeyEvent, QPainter, QPen
 from PySide6.QtWidgets import (
     QAbstractButton,
     QLayout,
@@ -16,9 +17,15 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.parts.spoken import REMOVE
 from pitjournal.ui.look.parts.words import clear
-from pitjournal.ui.look.theme import bold, font, look
+from pitjournal.ui.look.theme import at_size, bold, font, high, look, px
 
 _HEIGHT, TALL = 30, 46
+BESIDE_MARK = 22
+"""What an arm's mark takes beside the words, px."""
+
+WIDEST = 360
+"""Words that are wider than a chip are cut short, px."""
+
 _NO_MARK = -1
 ARROWS = (Qt.Key.Key_Left, Qt.Key.Key_Right, Qt.Key.Key_Up, Qt.Key.Key_Down)
 
@@ -73,12 +80,13 @@ class Chip(QAbstractButton):
     def sizeHint(self) -> QSize:
         """Return what its words need."""
         wide = self._strong or self.isCheckable()  # a chosen chip is bold, and keeps its size
-        self.setFont(bold(tokens.SMALL) if wide else font(tokens.SMALL))
-        width = self.fontMetrics().horizontalAdvance(self._shown()) + 2 * tokens.M
+        metrics = QFontMetricsF(bold(tokens.SMALL) if wide else font(tokens.SMALL))
+        width = metrics.horizontalAdvance(self._shown()) + 2 * tokens.M + 1
         if in_gloves(self):
             self._height = TALL
+        tall = high(self._height)
         # Never narrower than high: a short word is a round target, not a slit.
-        return QSize(min(max(width + 22 * self._has_mark, self._height), 360), self._height)
+        return QSize(min(max(px(width + BESIDE_MARK * self._has_mark), tall), px(WIDEST)), tall)
 
     def _shown(self) -> str:
         return f"{self.text()}  ×" if self._cross else self.text()
@@ -91,22 +99,30 @@ class Chip(QAbstractButton):
         chosen = self.isChecked()
         edge = theme.ember if self.hasFocus() else theme.ink if chosen else theme.hairline
         width = 2.0 if self.hasFocus() or chosen else float(theme.edge)
-        inside = QRectF(self.rect()).adjusted(width / 2, width / 2, -width / 2, -width / 2)
+        whole = at_size(painter, self.rect())
+        inside = whole.adjusted(width / 2, width / 2, -width / 2, -width / 2)
         painter.setPen(QPen(QColor(edge), width))
         plain = chosen and not self._has_mark
         painter.setBrush(QColor(theme.ink if plain else theme.card))
-        painter.drawRoundedRect(inside, self._height / 2, self._height / 2)
-        left = tokens.M
-        if self._has_mark:
-            paint_mark(painter, left + tokens.MARK, self.height() / 2, self._mark, 6)
-            left += 22
+        painter.drawRoundedRect(inside, whole.height() / 2, whole.height() / 2)
+        if chosen and self.hasFocus():  # a ring that is told from the edge and from the ground
+            painter.setPen(QPen(QColor(theme.card), width))
+            ring = inside.adjusted(width, width, -width, -width)
+            painter.drawRoundedRect(ring, ring.height() / 2, ring.height() / 2)
         painter.setPen(QColor(theme.card if plain else theme.ink))
         painter.setFont(bold(tokens.SMALL) if self._strong or chosen else font(tokens.SMALL))
-        room = QRect(left, 0, self.width() - left - tokens.S, self.height())
+        beside = BESIDE_MARK if self._has_mark else 0
+        most = whole.width() - 2 * tokens.S - beside
         text = painter.fontMetrics().elidedText(
-            self._shown(), Qt.TextElideMode.ElideRight, room.width() + 4
+            self._shown(), Qt.TextElideMode.ElideRight, ceil(most)
         )
-        painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, text)
+        width = QFontMetricsF(painter.font()).horizontalAdvance(text)
+        left = (whole.width() - width - beside) / 2  # mark and words stand in the middle
+        painter.drawText(
+            QRectF(left + beside, 0, width + 2, whole.height()), Qt.AlignmentFlag.AlignVCenter, text
+        )
+        if self._has_mark:
+            paint_mark(painter, left + tokens.MARK, whole.height() / 2, self._mark, 6)
         painter.end()
 
 

@@ -24,7 +24,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.scroll import show_within_area
 from pitjournal.ui.look.parts.spoken import announce, spoken
 from pitjournal.ui.look.parts.words import words
-from pitjournal.ui.look.theme import font
+from pitjournal.ui.look.theme import sized, tabular
 from pitjournal.units import (
     NOT_RECORDED,
     Dimension,
@@ -98,7 +98,7 @@ class Field(QWidget):
         self.line = QLineEdit()
         self.line.setAccessibleName(label)
         self.line.setPlaceholderText(hint)
-        self.line.setMinimumWidth(56)
+        sized(self.line, least_width=56)
         if bare:
             self.line.setProperty("role", "cell")
         else:
@@ -265,7 +265,7 @@ class QuantityField(Field):
         self.typed = ""
         self.line.setToolTip(f"For example {example(dimension, system)}")
         self.line.setPlaceholderText(hint or NOT_RECORDED)
-        self.line.setFont(font(tabular=True))
+        tabular(self.line)
 
     def read(self, text: str) -> object:
         """Return the quantity in its storage unit."""
@@ -371,7 +371,7 @@ class WordsField(QWidget):
         self.edit.setAccessibleName(label)
         self.edit.setPlaceholderText(hint)
         self.edit.setTabChangesFocus(True)
-        self.edit.setFixedHeight(22 * lines + 18)
+        sized(self.edit, lines=lines, height=22 * lines + 18)
         caption = words(label, "heading", wrap=False)
         caption.setBuddy(self.edit)
         layout.addWidget(caption)

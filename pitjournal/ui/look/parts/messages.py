@@ -11,6 +11,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.spoken import announce
 from pitjournal.ui.look.parts.words import words
+from pitjournal.ui.look.theme import high, sized
 
 STAYS = 9000
 """Milliseconds that "saved" stays; what was refused stays until it is put away."""
@@ -46,7 +47,7 @@ class MessageBar(QFrame):
         self.progress = QProgressBar()
         self.progress.setAccessibleName("progress")
         self.progress.setTextVisible(False)
-        self.progress.setFixedWidth(140)
+        sized(self.progress, width=140)
         self.undo = button("Undo", bridge.undo, "bar")
         self.stop = button("Stop", self._cancel, "bar", about="the work")
         self.away = button("Put away", self.put_away, "bar", about="the message")
@@ -166,7 +167,7 @@ def place_at_foot(bar: QWidget, over: QWidget) -> Callable[[], None]:
     def place() -> None:
         bar.adjustSize()
         width = min(bar.sizeHint().width(), over.width() - 2 * tokens.XL)
-        height = tokens.BAR_HEIGHT - tokens.S
+        height = high(tokens.BAR_HEIGHT) - tokens.S
         left = max(over.width() - width - tokens.XL, tokens.XL)
         bar.setGeometry(left, over.height() - height - tokens.XS, width, height)
         bar.raise_()

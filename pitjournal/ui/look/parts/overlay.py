@@ -23,6 +23,7 @@ from pitjournal.ui.look.parts.reading import ENTERS, move_on, scroll_by_key, sto
 from pitjournal.ui.look.parts.scrim import Scrim
 from pitjournal.ui.look.parts.scroll import scroll_layout
 from pitjournal.ui.look.parts.words import row, words
+from pitjournal.ui.look.theme import high, look, px, sized
 
 
 @dataclass(frozen=True)
@@ -62,6 +63,7 @@ class Overlay(QDialog):
         close = button("Close", self.close_panel, about=heading, tip="Esc")
         self.body.addLayout(row(words(heading, "title", wrap=False), None, close))
         over.installEventFilter(self)
+        look().changed.connect(self._place)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         escape = QShortcut(QKeySequence(Qt.Key.Key_Escape), self)
         escape.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
@@ -142,9 +144,9 @@ class Overlay(QDialog):
             return
         if self._scrim is not None:
             self._scrim.setGeometry(over.rect())
-        width = min(self._width, over.width() - 2 * tokens.XL)
+        width = min(px(self._width), over.width() - 2 * tokens.XL)
         self.setFixedWidth(width)
-        room = over.height() - ABOVE - BELOW
+        room = over.height() - ABOVE - below()
         height = min(self._wanted(width), room)
         self.setGeometry((over.width() - width) // 2, ABOVE + (room - height) // 4, width, height)
 
@@ -161,9 +163,9 @@ class Overlay(QDialog):
         over = self.parentWidget()
         if over is None:
             return
-        height = min(self._wanted(self.width()), over.height() - ABOVE - BELOW)
+        height = min(self._wanted(self.width()), over.height() - ABOVE - below())
         if height > self.height():
-            top = max(ABOVE, min(self.y(), over.height() - BELOW - height))
+            top = max(ABOVE, min(self.y(), over.height() - below() - height))
             self.setGeometry(self.x(), top, self.width(), height)
 
     def event(self, event: QEvent) -> bool:
@@ -201,8 +203,13 @@ class GlovePanel(Overlay):
     GLOVES = True
 
 
-ABOVE, BELOW = tokens.M, tokens.BAR_HEIGHT
-"""What stays free above and below a panel, px: the message bar has its place below."""
+ABOVE = tokens.M
+"""What stays free above a panel, px."""
+
+
+def below() -> int:
+    """Return what stays free below a panel, px: the message bar has its place there."""
+    return high(tokens.BAR_HEIGHT)
 
 
 def panels_over(window: QWidget) -> list[Overlay]:
@@ -245,7 +252,7 @@ class KeysPanel(Overlay):
                 grid.addWidget(words(action.key, "strong", wrap=False), line, 2 * place)
                 grid.addWidget(words(action.text, wrap=False), line, 2 * place + 1)
         area = scroll_layout(grid, "keys of this page", sideways=True)
-        area.setMinimumHeight(min(grid.sizeHint().height() + 8, 480))
+        sized(area, lines=4, least_height=min(grid.sizeHint().height() + 8, 480))
         self.body.addWidget(area)
 
 
@@ -284,7 +291,7 @@ class TablesPanel(Overlay):
             lines.addLayout(grid)
         lines.addStretch(1)
         area = scroll_layout(lines, "charts as tables", sideways=True)
-        area.setMinimumHeight(420)
+        sized(area, lines=2, least_height=420)
         self.body.addWidget(area)
 
 
@@ -304,7 +311,7 @@ class FindBox(Overlay):
         self.line.setPlaceholderText("Type a few letters of a cook or of what to do")
         self.list = QListView()
         self.list.setAccessibleName("what was found")
-        self.list.setFixedHeight(self.MOST * 34)
+        sized(self.list, lines=self.MOST, height=self.MOST * 34)
         self.list.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.list.setSpacing(4)
         self._model = QStringListModel(self)

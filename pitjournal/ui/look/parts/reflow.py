@@ -7,6 +7,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from pitjournal.ui.look import tokens
+from pitjournal.ui.look.theme import look, px
 
 Place = tuple[int, int, int, int]
 """Row, column, rows and columns of a card in a grid of twelve columns."""
@@ -50,6 +51,7 @@ class Reflow(QWidget):
         for card in wide:
             card.setParent(self)
         self._lay(wide=False)
+        look().resized.connect(self._choose)
 
     def _lay(self, *, wide: bool) -> None:
         if wide is self._wide:
@@ -67,4 +69,7 @@ class Reflow(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Lay the cards for the width there is."""
         super().resizeEvent(event)
-        self._lay(wide=self.width() >= self._break_at)
+        self._choose()
+
+    def _choose(self) -> None:
+        self._lay(wide=self.width() >= px(self._break_at))

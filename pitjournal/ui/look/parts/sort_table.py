@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
-from PySide6.QtGui import QFontMetrics, QResizeEvent
+from PySide6.QtGui import QFont, QFontMetrics, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QVBoxLayout, QWidget
 
 from pitjournal.ui.look import tokens
@@ -12,7 +12,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import row
-from pitjournal.ui.look.theme import bold, font
+from pitjournal.ui.look.theme import high, letters, look, px
 
 Index = QModelIndex | QPersistentModelIndex
 ROW = 32
@@ -73,7 +73,7 @@ class _Model(QAbstractTableModel):
         if role == Qt.ItemDataRole.TextAlignmentRole:
             return self._side(index.column())
         if role == Qt.ItemDataRole.FontRole:
-            return font(tabular=self.heads[index.column()].number)
+            return letters(tabular=self.heads[index.column()].number)
         return None
 
     def _side(self, column: int) -> int:
@@ -148,16 +148,15 @@ class SortTable(QWidget):
         self.view.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.view.setTabKeyNavigation(False)
         self.view.verticalHeader().hide()
-        self.view.verticalHeader().setDefaultSectionSize(ROW)
         head = self.view.horizontalHeader()
         head.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         head.setAccessibleName(f"headings of {name}")
         self.view.verticalHeader().setAccessibleName(f"rows of {name}")
         head.setStretchLastSection(False)
         head.setHighlightSections(False)
-        head.setMinimumSectionSize(LEAST)
         head.setSortIndicatorClearable(True)
         self._model.modelReset.connect(self._fit)
+        look().resized.connect(self._measure)
         self.view.activated.connect(self._opened)
         self.view.clicked.connect(self._opened)
         layout.addWidget(self.view)
@@ -174,8 +173,14 @@ class SortTable(QWidget):
         for place in range(1, len(heads)):
             head.setSectionResizeMode(place, QHeaderView.ResizeMode.Fixed)
             self.view.setColumnHidden(place, False)
-        self._widths = [self._wide(place) for place in range(1, len(heads))]
         self._hide()
+        self._measure()
+
+    def _measure(self) -> None:
+        """Give the columns the widths of their words."""
+        self.view.verticalHeader().setDefaultSectionSize(high(ROW))
+        self.view.horizontalHeader().setMinimumSectionSize(px(LEAST))
+        self._widths = [self._wide(place) for place in range(1, len(self._model.heads))]
         self._fit()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -184,13 +189,13 @@ class SortTable(QWidget):
         self._fit()
 
     def _fit(self) -> None:
-        metrics, head = QFontMetrics(font()), self.view.horizontalHeader()
+        metrics, head = QFontMetrics(letters()), self.view.horizontalHeader()
         self._share(metrics)
-        width = max(head.sectionSize(0), LEAST) - 2 * tokens.S
+        width = max(head.sectionSize(0), px(LEAST)) - 2 * tokens.S
         heights = []
         for place, (_, cells) in enumerate(self._model.rows):
             room = metrics.boundingRect(0, 0, width, 999, WRAPPED, cells[0].text)
-            heights.append(max(ROW, room.height() + tokens.S + 4))
+            heights.append(max(high(ROW), room.height() + tokens.S + 4))
             self.view.setRowHeight(place, heights[-1])
         shown = sum(heights[:SHOWN])
         self.view.setFixedHeight(shown + head.sizeHint().height() + tokens.S)
@@ -207,7 +212,8 @@ class SortTable(QWidget):
 
     def _wide(self, place: int) -> int:
         """Return how wide a column must be; Qt's own hint has room for a large sort arrow."""
-        words = QFontMetrics(bold(tokens.SMALL)).horizontalAdvance(self._model.heads[place].text)
+        face = letters(tokens.SMALL, QFont.Weight.Bold)
+        words = QFontMetrics(face).horizontalAdvance(self._model.heads[place].text)
         return max(words + ARROW, self.view.sizeHintForColumn(place)) + 2 * tokens.S
 
     def texts(self) -> list[list[str]]:

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.spoken import announce
-from pitjournal.ui.look.theme import font
+from pitjournal.ui.look.theme import tabular as with_columns
 
 
 def words(text: str = "", role: str = "", *, wrap: bool = True, tabular: bool = False) -> QLabel:
@@ -26,9 +26,7 @@ def words(text: str = "", role: str = "", *, wrap: bool = True, tabular: bool = 
     label.setTextFormat(Qt.TextFormat.PlainText)
     if role:
         label.setProperty("role", role)
-    if tabular:
-        label.setFont(font(tabular=True))
-    return label
+    return with_columns(label) if tabular else label
 
 
 def unbroken(text: str) -> str:
