@@ -227,6 +227,7 @@ def find_cut(text: str) -> Cut | None:
     return meat_of(text).cut
 
 
+@lru_cache(maxsize=4096)
 def cuts_under(text: str) -> tuple[Cut, ...]:
     """Return every cut that a word is for: all ribs for "ribs", all birds for "poultry".
 
@@ -245,7 +246,8 @@ def cuts_under(text: str) -> tuple[Cut, ...]:
 
 
 def _is_group(text: str, cut: Cut) -> bool:
-    return any(stems(text) == stems(group) for group in cut.groups)
+    said = stems(text)
+    return any(said == stems(group) for group in cut.groups)
 
 
 def means(text: str, asked: str) -> bool:

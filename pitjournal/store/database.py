@@ -94,7 +94,7 @@ class Database(Reading):
         if make:
             opening.make(self.path, steps)
         self._engine = sqlite.engine_for(self.path, mode=mode, also=self._begin_with)
-        self._writer = self._engine.execution_options(writes=True)
+        self._writer = sqlite.Writer(self._engine)
         if steps and not make:
             with self._engine.begin() as connection:
                 migrations.take(connection, steps)
@@ -174,7 +174,18 @@ class Database(Reading):
         self._lock.release()
         self._lock, self._locked = lock, file_of(lock.lock_file)
 
+    def _be_tolerant(self, error: BaseException) -> bool:
+        with self._turn:
+            self._put_writer_away()
+        return super()._be_tolerant(error)
+
+    def _put_writer_away(self) -> None:
+        writer = self.__dict__.get("_writer")  # a journal that failed to open has none
+        if writer is not None:
+            writer.put_away()
+
     def _let_go_of_engines(self, *, gone: bool) -> None:
+        self._put_writer_away()
         for name in ("_engine", "_quiet_engine"):
             engine = self.__dict__.get(name)  # one that failed to open has none
             if engine is None:

@@ -150,7 +150,7 @@ def _zone_is_known(name: str) -> bool:
 
 def image_of(record: Record) -> str:
     """Return a row's image: its columns as JSON."""
-    return json.dumps(row_of(record), ensure_ascii=False, default=_plain)
+    return _AS_IMAGE(row_of(record))
 
 
 def _plain(value: object) -> object:
@@ -159,6 +159,10 @@ def _plain(value: object) -> object:
     if isinstance(value, Mapping):
         return dict(value)
     raise TypeError(type(value).__name__)
+
+
+_AS_IMAGE = json.JSONEncoder(ensure_ascii=False, default=_plain).encode
+"""Made once, as the statements are: a tap writes an image of each row it touches."""
 
 
 def record_of_image(kind: type[R], image: str) -> R:

@@ -4,7 +4,7 @@ import contextlib
 import ctypes
 import os
 import sqlite3
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -58,11 +58,53 @@ def engine_for(
         # A transaction that reads before it writes would be refused at once when another wrote
         # meanwhile; one that takes the lock first waits for it.
         writes = connection.get_execution_options().get("writes", False)
-        connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
+        words = "BEGIN IMMEDIATE" if writes else "BEGIN"
+        with _as_sqlalchemy(words):
+            _driver_of(connection).execute(words)
 
     event.listen(engine, "connect", prepare)
     event.listen(engine, "begin", begin)
     return engine
+
+
+class Writer:
+    """The connection that writes, kept from tap to tap.
+
+    To fetch one from the pool and to give it back takes longer than all that SQLite does for a
+    tap. Whoever uses it keeps others out meanwhile.
+
+    Parameters
+    ----------
+    engine
+        The engine it comes from, and to which it goes back with `put_away`.
+    """
+
+    def __init__(self, engine: Engine) -> None:
+        self._engine = engine.execution_options(writes=True)
+        self._kept: Connection | None = None
+
+    @contextlib.contextmanager
+    def begin(self) -> Iterator[Connection]:
+        """Give it in a transaction, which is committed, or rolled back where something raises."""
+        if self._kept is None:
+            self._kept = self._engine.connect()
+        try:
+            with self._kept.begin():
+                yield self._kept
+        except BaseException:
+            self.put_away()  # the next one is begun on what the pool made clean
+            raise
+
+    def connect(self) -> Connection:
+        """Give one that was not in use, for what changes how a connection works."""
+        return self._engine.connect()
+
+    def put_away(self) -> None:
+        """Give it back, unless it is in the middle of a transaction."""
+        kept = self._kept
+        if kept is not None and not kept.in_transaction():
+            self._kept = None
+            kept.close()
 
 
 def let_go(engine: Engine) -> None:
@@ -83,6 +125,33 @@ def let_go(engine: Engine) -> None:
 def tolerate(connection: sqlite3.Connection) -> None:
     """Read a text that is no UTF-8 with signs in the place of what is wrong."""
     connection.text_factory = lambda data: data.decode("utf-8", "replace")
+
+
+def _driver_of(connection: Connection) -> sqlite3.Connection:
+    """Return the driver's connection.
+
+    A tap asks and writes through it: SQLAlchemy's cursor and results take several times as long
+    as SQLite itself.
+    """
+    driver = connection.connection.driver_connection
+    assert isinstance(driver, sqlite3.Connection)
+    return driver
+
+
+def _begun(connection: Connection) -> sqlite3.Connection:
+    """Return the driver's connection in a transaction, which SQLAlchemy begins by itself else."""
+    if not connection.in_transaction():
+        connection.begin()
+    return _driver_of(connection)
+
+
+@contextlib.contextmanager
+def _as_sqlalchemy(words: str) -> Iterator[None]:
+    """Raise what the driver raises as SQLAlchemy does, which is what all above hear of."""
+    try:
+        yield
+    except sqlite3.Error as error:
+        raise DBAPIError.instance(words, None, error, sqlite3.Error) from error
 
 
 class Plain:
@@ -113,8 +182,11 @@ class Plain:
             tuple(row[name] if made is None else made(row[name]) for name, made in self._columns)
             for row in rows
         ]
-        done = connection.exec_driver_sql(self._words, values if len(values) > 1 else values[0])
-        return int(done.lastrowid or 0)
+        driver = _begun(connection)
+        with _as_sqlalchemy(self._words):
+            if len(values) > 1:
+                return driver.executemany(self._words, values).lastrowid or 0
+            return driver.execute(self._words, values[0]).lastrowid or 0
 
 
 class Question:
@@ -136,21 +208,26 @@ class Question:
             (name, table.c[name].type.bind_processor(dialect))
             for name in compiled.positiontup or ()
         )
-        self._found = tuple(c.type.result_processor(dialect, None) for c in table.c)
+        processors = (column.type.result_processor(dialect, None) for column in table.c)
+        self._made = tuple(
+            (place, made) for place, made in enumerate(processors) if made is not None
+        )
 
     def ask(self, connection: Connection, values: Mapping[str, object]) -> list[tuple[Any, ...]]:
         """Return the rows."""
         bound = tuple(
             values[name] if made is None else made(values[name]) for name, made in self._columns
         )
-        rows = connection.exec_driver_sql(self._words, bound).fetchall()
-        return [
-            tuple(
-                value if made is None else made(value)
-                for value, made in zip(row, self._found, strict=True)
-            )
-            for row in rows
-        ]
+        driver = _begun(connection)
+        with _as_sqlalchemy(self._words):
+            rows = driver.execute(self._words, bound).fetchall()
+        found = []
+        for row in rows:
+            values_of = list(row)
+            for place, made in self._made:
+                values_of[place] = made(values_of[place])
+            found.append(tuple(values_of))
+        return found
 
 
 def quoted(names: Iterable[str]) -> str:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from sqlalchemy import Connection, text
+from sqlalchemy import Connection, Engine, event, text
 
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.piece import Piece
@@ -17,6 +17,7 @@ from pitjournal.store import migrations
 from pitjournal.store.database import Database
 from pitjournal.store.faults import NotSavedError
 from pitjournal.store.schema import SCHEMA_VERSION, TABLES
+from pitjournal.store.sqlite import Writer, engine_for
 from pitjournal.store.transaction import Transaction
 from tests.builders import a_cook, three_arms
 
@@ -275,10 +276,17 @@ def test_that_a_full_disk_says_so_and_loses_nothing(tmp_path: Path) -> None:
     database.change("Add", adding(first))
     with database.reading() as connection:
         pages = connection.execute(text("PRAGMA page_count")).scalar_one()
-        connection.execute(text(f"PRAGMA max_page_count={pages}"))
+
+    def fill(connection: Connection) -> None:
+        connection.exec_driver_sql(f"PRAGMA max_page_count={pages}")
+
     big = a_cook("Second", note="x" * 200_000)
-    with pytest.raises(NotSavedError, match="disk is full"):
-        database.change("Add", adding(big))
+    event.listen(Engine, "begin", fill)  # whichever connection writes
+    try:
+        with pytest.raises(NotSavedError, match="disk is full"):
+            database.change("Add", adding(big))
+    finally:
+        event.remove(Engine, "begin", fill)
     assert database.find(Cook) == [first]
     database.close()
 
@@ -316,3 +324,25 @@ def test_that_a_change_waits_for_what_a_worker_writes_meanwhile(tmp_path: Path) 
         worker.join()
     assert database.find(Cook)[0].title == "Ribs 59"
     database.close()
+
+
+def test_that_the_kept_connection_is_not_put_away_in_the_middle_of_a_change(tmp_path: Path) -> None:
+    engine = engine_for(tmp_path / "some.sqlite", mode="rwc")
+    writer = Writer(engine)
+    with writer.begin() as connection:
+        connection.exec_driver_sql("CREATE TABLE one (a)")
+        writer.put_away()
+        connection.exec_driver_sql("INSERT INTO one VALUES (1)")
+    writer.put_away()
+
+    def broken_off() -> None:
+        with writer.begin() as connection:
+            connection.exec_driver_sql("INSERT INTO one VALUES (2)")
+            raise ZeroDivisionError
+
+    with pytest.raises(ZeroDivisionError):
+        broken_off()
+    with writer.begin() as connection:
+        assert connection.exec_driver_sql("SELECT a FROM one").all() == [(1,)]
+    writer.put_away()
+    engine.dispose()
