@@ -31,6 +31,13 @@ class Column:
     codes: bytes = b""
     names: tuple[Name, ...] = ()
 
+    def is_sound(self, lines: int) -> bool:
+        """Whether it has a value for each of so many lines, and a name for each code."""
+        if len(self.numbers) not in {0, NUMBER * lines} or len(self.codes) not in {0, CODE * lines}:
+            return False
+        codes = set(_codes(self.codes))
+        return not codes or (min(codes) >= -1 and max(codes) < len(self.names))
+
 
 @dataclass(frozen=True)
 class Head:
@@ -38,6 +45,19 @@ class Head:
 
     cooks: tuple[str, ...]
     pieces: tuple[int, ...]
+
+    def lines(self, level: str) -> int:
+        """Return how many values a column of a level has."""
+        return len(self.cooks) if level == COOK else sum(max(1, own) for own in self.pieces)
+
+    @property
+    def is_sound(self) -> bool:
+        """Whether there is a count of pieces for each cook, each with a name once."""
+        return (
+            len(self.cooks) == len(self.pieces) == len(set(self.cooks))
+            and all(type(cook) is str for cook in self.cooks)
+            and all(type(count) is int and count >= 0 for count in self.pieces)
+        )
 
 
 @dataclass(frozen=True)

@@ -143,8 +143,7 @@ class DerivedBlocks:
         rows = self._database.rows(_HEADS.order_by(derived_block.c.id))
         with self._parsing():
             kept = {
-                row.id: Head(tuple(json.loads(row.cooks)), tuple(json.loads(row.counts)))
-                for row in rows
+                row.id: _sound_head(json.loads(row.cooks), json.loads(row.counts)) for row in rows
             }
         return kept | {number: block.head for number, block in self._own.items()}
 
@@ -160,26 +159,27 @@ class DerivedBlocks:
         query = select(derived_column).where(derived_column.c.block == number)
         rows = self._database.rows(query)
         with self._parsing():
-            return Block(
-                tuple(json.loads(heads[0].cooks)),
-                tuple(tuple(own) for own in json.loads(heads[0].pieces)),
-                {(row.level, row.key): _column(row) for row in rows},
-            )
+            pieces = _pieces_of(heads[0])
+            head = _sound_head(json.loads(heads[0].cooks), [len(own) for own in pieces])
+            columns = {(row.level, row.key): _column(row, head) for row in rows}
+            return Block(head.cooks, pieces, columns)
 
     def pieces(self) -> dict[int, tuple[tuple[str, ...], ...]]:
         """Return the pieces of each cook of each block, by its number."""
         rows = self._database.rows(_PIECES)
         with self._parsing():
-            kept = {row.id: tuple(tuple(own) for own in json.loads(row.pieces)) for row in rows}
+            kept = {row.id: _pieces_of(row) for row in rows}
         return kept | {number: block.pieces for number, block in self._own.items()}
 
-    def column(self, key: str) -> dict[tuple[int, str], Column]:
-        """Return a variable's columns by block and level."""
+    def column(self, key: str, heads: Mapping[int, Head]) -> dict[tuple[int, str], Column]:
+        """Return a variable's columns by block and level; `heads` are those of the blocks."""
         query = select(derived_column).where(derived_column.c.key == key)
         rows = self._database.rows(query)
         with self._parsing():
             kept = {
-                (row.block, row.level): _column(row) for row in rows if row.block not in self._own
+                (row.block, row.level): _column(row, heads[row.block])
+                for row in rows
+                if row.block in heads and row.block not in self._own
             }
         return kept | {
             (number, level): column
@@ -305,11 +305,32 @@ def _row(number: int, key: Key, column: Column) -> dict[str, object]:
     }
 
 
-def _column(row: Row[Any]) -> Column:
-    return Column(row.numbers or b"", row.codes or b"", _names(row.names) if row.names else ())
+def _sound_head(cooks: Iterable[str], counts: Iterable[int]) -> Head:
+    head = Head(tuple(cooks), tuple(counts))
+    if not head.is_sound:
+        raise ValueError("the head of a block")
+    return head
+
+
+def _pieces_of(row: Row[Any]) -> tuple[tuple[str, ...], ...]:
+    found = tuple(tuple(own) for own in json.loads(row.pieces))
+    if not all(type(piece) is str for own in found for piece in own):
+        raise ValueError("the pieces of a block")
+    return found
+
+
+def _column(row: Row[Any], head: Head) -> Column:
+    column = Column(row.numbers or b"", row.codes or b"", _names(row.names) if row.names else ())
+    bytes_only = isinstance(column.numbers, bytes) and isinstance(column.codes, bytes)
+    if not (bytes_only and column.is_sound(head.lines(row.level))):
+        raise ValueError("a column")
+    return column
 
 
 @lru_cache(maxsize=1024)
 def _names(text: str) -> tuple[Name, ...]:
     """Return names as they are kept; many blocks have the same."""
-    return tuple(json.loads(text))
+    found = tuple(json.loads(text))
+    if not all(isinstance(name, str | bool) for name in found):
+        raise ValueError("names")
+    return found

@@ -15,6 +15,7 @@ from contextlib import closing
 from functools import partial
 from pathlib import Path
 
+from pitjournal.analysis.trends.question import By, Question
 from pitjournal.domain.cook import Cook
 from pitjournal.errors import JournalError
 from pitjournal.journal import Journal, open_journal
@@ -166,6 +167,8 @@ class Tried:
             self.ask(f"{how}, findings", partial(journal.findings, cook_id))
         self.ask(f"{how}, headlines", lambda: journal.headlines(cooks, UnitSystem.US))
         self.ask(f"{how}, values", journal.values)
+        question = Question("thickness", (By("cut"),))
+        self.ask(f"{how}, a question", lambda: journal.trends.ask(question, UnitSystem.US))
         self.ask(f"{how}, the catalogue", journal.catalogue)
         self.ask(f"{how}, the steps", journal.steps)
         self.ask(f"{how}, an edit", lambda: journal.do(AddCook(a_cook("New"))))

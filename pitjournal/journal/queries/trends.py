@@ -1,14 +1,15 @@
 """Ask all cooks: the columns stay warm, and follow each change of a cook."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from pitjournal.domain.blocks import Block, Column, Head
 from pitjournal.domain.catalogue import Kind
 from pitjournal.domain.cuts import groups_among
 from pitjournal.journal.jobs import Progress
 from pitjournal.store import cook_list
+from pitjournal.store.faults import DamagedError
 from pitjournal.units import UnitSystem
 
 if TYPE_CHECKING:
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
     from pitjournal.domain.catalogue import Catalogue, Variable
     from pitjournal.journal.changes import Changes
     from pitjournal.journal.journal import Journal
+
+T = TypeVar("T")
 
 AT_ONCE = 2
 """So many changed cooks are worked out in the time of a blink, also with their traces."""
@@ -129,8 +132,9 @@ class Trends:
 
         with self._worked_out.lock:
             if any(one.block is None and key not in one.columns for one in held):
+                heads = {one.number: one.head for one in held}
                 found: dict[int, dict[str, Column]] = {}
-                for (number, level), column in self._worked_out.blocks.column(key).items():
+                for (number, level), column in self._worked_out.blocks.column(key, heads).items():
                     found.setdefault(number, {})[level] = column
                 for one in held:
                     one.columns.setdefault(key, found.get(one.number, {}))
@@ -155,7 +159,21 @@ class Trends:
         """
         from pitjournal.analysis.trends.adjusted import answered  # noqa: PLC0415
 
-        return answered(self.frame(), question, self._known(), system)
+        return self._or_anew(lambda: answered(self.frame(), question, self._known(), system))
+
+    def _or_anew(self, work: Callable[[], T]) -> T:
+        """Do what reads columns; where what was kept is damaged, again on what is worked out anew.
+
+        What was kept was thrown away then (`DerivedBlocks`), and so is what is held of it here.
+        """
+        try:
+            return work()
+        except DamagedError:
+            with self._worked_out.lock:
+                self._held = self._frame = self._passed = None
+                self._changed.clear()
+                self._followed = -1
+            return work()
 
     def _known(self) -> "Catalogue":
         if self._catalogue is None:
@@ -172,14 +190,18 @@ class Trends:
         """
         from pitjournal.analysis.trends.counted import cooks_where  # noqa: PLC0415
 
-        frame = self.frame()
-        if self._passed is None or self._passed[0] != where:
-            self._passed = where, cooks_where(frame, where, self._known())
-        return list(self._passed[1])
+        def passed() -> list[str]:
+            frame = self.frame()
+            if self._passed is None or self._passed[0] != where:
+                self._passed = where, cooks_where(frame, where, self._known())
+            return list(self._passed[1])
+
+        return self._or_anew(passed)
 
     def values_of(self, variable: "Variable") -> list[str]:
         """Return the texts a variable has so far; none of a number."""
         if variable.kind in {Kind.NUMBER, Kind.TIME, Kind.WORDS}:
             return []
-        names = sorted(self.frame().choices(variable.key)[1], key=str.casefold)
+        found = self._or_anew(lambda: self.frame().choices(variable.key)[1])
+        names = sorted(found, key=str.casefold)
         return [*names, *groups_among(names)] if variable.key == "cut" else names

@@ -29,7 +29,7 @@ class _Shares:
     def __init__(self, database: Database, cook_ids: Sequence[str], only: Only) -> None:
         kinds = [kind for kind in PARTS if only is None or kind in only]
         self._records = database.of_cooks((Cook, *kinds), cook_ids)
-        self._cook_ids = cook_ids
+        self._cook_ids, self._missed = cook_ids, database.missed
 
     def cooks(self) -> dict[str, Cook]:
         return {cook.id: cook for cook in self._records[Cook] if isinstance(cook, Cook)}
@@ -38,7 +38,11 @@ class _Shares:
         found: dict[str, list[R]] = {cook_id: [] for cook_id in self._cook_ids}
         for record in self._records.get(kind, ()):
             assert isinstance(record, kind)
-            found[record.cook_id].append(record)  # type: ignore[attr-defined]
+            own = found.get(record.cook_id)  # type: ignore[attr-defined]
+            if own is None:  # a damaged row that an index still has under another cook
+                self._missed.note(kind.KIND, record.id, "cook is not the one it is kept under")
+            else:
+                own.append(record)
         return found
 
 
