@@ -66,6 +66,18 @@ _MEANT = re.compile(
 )
 
 
+_AMOUNT = re.compile(
+    r"^\W*(?:counts?|amounts?|qty|quantity|level|numbers?|anzahl|menge|zahl|nombre|quantit[ée]|"
+    r"cantidad|n[úu]mero|quantit[àa]|numero)\W*$",
+    re.IGNORECASE,
+)
+
+
+def is_amount(head: str) -> bool:
+    """Whether a head says only that something was counted or measured, and not what."""
+    return _AMOUNT.match(plain_words(head)) is not None
+
+
 def plain_words(head: str) -> str:
     """Return a head as words: no underscores, no joined capitals."""
     return re.sub(r"([a-z])([A-Z])", r"\1 \2", head.replace("_", " ").replace(".", " "))

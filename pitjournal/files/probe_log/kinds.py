@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from pitjournal.files.probe_log.asides import (
     bare_degree,
+    is_amount,
     no_temperature,
     other_unit,
     plain_words,
@@ -38,6 +39,11 @@ _MOST_NAMES = 64
 _NEARLY_ALL = 0.9
 _ODD, _MANY = 2, 20
 """Of so many cells one that comes no oftener may be damaged."""
+_SIGNS = "°º"
+_WARM = 60.0
+"""A fire is warmer than this, °C: amounts that never are are not temperatures by a letter."""
+_SLOWLY = 5.0
+"""The usual step from one reading of a probe to the next is less than this, K."""
 _SMALL = 6.0
 """Where others have a unit, a column without one that never exceeds this is no temperature."""
 
@@ -87,6 +93,13 @@ def kinds_of(
     names = [p for p in left if _names(columns[p], heads[p], stamps)]
     numbers = [p for p in rest if p not in said + aside and _readable(columns[p], heads[p])]
     values = [place for place in numbers if place not in names]
+    amounts = [p for p in aside if is_amount(heads[p]) and _readable(columns[p], heads[p])]
+    if said and amounts and not values:
+        # Rows that name a unit have a reading: it is never the number of their probe.
+        measured = _measured(amounts, said, names, columns)
+        own = dict.fromkeys(measured, said[0])
+        aside = [place for place in aside if place not in measured]
+        return Kinds(tuple(measured), next(iter(names), None), own, (*aside, *said))
     if not values or not names:
         # Also numbers under a counter's head, or under none, can be those of probes.
         headed = [place for place in aside if not heads[place] or COUNTER_HEAD.match(heads[place])]
@@ -104,6 +117,44 @@ def kinds_of(
         numbers = [p for p in numbers if units[p] or split_unit(heads[p])[1]]
     own = {place: beside.get(place, said[0]) for place in numbers} if said else {}
     return Kinds(tuple(numbers), None, own, (*aside, *said))
+
+
+def _measured(
+    amounts: Sequence[int],
+    said: Sequence[int],
+    names: Sequence[int],
+    columns: Sequence[Sequence[str]],
+) -> list[int]:
+    """Return the one column that is headed as an amount and holds what rows give a unit of.
+
+    A degree sign tells that it holds temperatures. Letters alone ("C" may be counts) tell it
+    only of numbers that go as temperatures over a fire do.
+    """
+    found = list(amounts)
+    units = [cell for place in said for cell in columns[place] if cell]
+    if len(found) != 1 or share(units, _temperature) < SHARE:
+        return []
+    whose = columns[names[0]] if names else [""] * len(columns[0])
+    runs: dict[str, list[float]] = {}
+    for cell, name, unit in zip(columns[found[0]], whose, columns[said[0]], strict=True):
+        value = reading(cell).value
+        if value is not None:
+            celsius = (value - 32) / 1.8 if unit_named(unit) == "degF" else value
+            runs.setdefault(name, []).append(celsius)
+    signs = all(any(char in unit for char in _SIGNS) or len(unit) > 1 for unit in units)
+    return found if signs or _go_like_meat_and_fire(list(runs.values())) else []
+
+
+def _go_like_meat_and_fire(runs: Sequence[Sequence[float]]) -> bool:
+    """Whether numbers, °C, change as slowly as temperatures, and one of them falls at times.
+
+    What is counted never falls, or leaps.
+    """
+    for run in runs:
+        steps = sorted(abs(b - a) for a, b in itertools.pairwise(run))
+        if steps and steps[len(steps) // 2] > _SLOWLY:
+            return False
+    return any(max(run) > _WARM and any(b < a for a, b in itertools.pairwise(run)) for run in runs)
 
 
 def _is_units(cells: Sequence[str], head: str) -> bool:

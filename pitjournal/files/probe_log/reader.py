@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from pitjournal.files.probe_log.asides import is_amount
 from pitjournal.files.probe_log.body import joined
 from pitjournal.files.probe_log.bulk import MANY_ROWS, read_bulk
 from pitjournal.files.probe_log.channels import (
@@ -152,6 +153,18 @@ class _Reading:
 
     def _notes(self, channels: Sequence[Channel]) -> dict[str, str]:
         notes = {}
+        layout = self.file.layout
+        amounts = [layout.heads[p] for p in layout.readings if is_amount(layout.heads[p])]
+        if amounts:
+            said = "its rows give their unit as one of temperatures"
+            notes["column_taken"] = f"“{amounts[0][:20]}” is read as temperatures, since {said}."
+        if self.read.left:
+            said = ", ".join(f"“{word[:20]}” (line {line})" for line, word in self.read.left[:3])
+            more = len(self.read.left) - 3
+            said += f" and {more} more" if more > 0 else ""
+            notes["word_left"] = (
+                f"{said} stands where a reading does; the readings of its row are kept."
+            )
         if self.read.marks:
             words = ", ".join(f"“{mark[:20]}”" for mark in self.read.marks[:4])
             notes["mark_assumed"] = f"{words} stands for no reading."

@@ -9,6 +9,7 @@ from pitjournal.files.probe_log.asides import no_temperature, other_unit
 from pitjournal.files.probe_log.body import NOWHERE, Body, Gathered
 from pitjournal.files.probe_log.cells import is_mark, reading
 from pitjournal.files.probe_log.columns import Layout
+from pitjournal.files.probe_log.doubtful import Doubtful, in_their_columns, is_remark, without_words
 from pitjournal.files.probe_log.ends import begins_like, is_cut, is_last, told_columns
 from pitjournal.files.probe_log.heads import is_comment, split_unit, without_comment
 from pitjournal.files.probe_log.report import Rejected
@@ -41,16 +42,8 @@ class RowsRead:
     sections: list[Section]
     rejected: list[Rejected]
     marks: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class _Doubtful:
-    """A row with a time and a cell that is neither a reading nor a known mark for none."""
-
-    row: Row
-    moment: Moment
-    bad: tuple[int, ...]
-    words: tuple[int, ...]
+    left: tuple[tuple[int, str], ...] = ()
+    """Lines, and the word that stands there for a reading, where the rest was kept."""
 
 
 @dataclass
@@ -62,7 +55,7 @@ class RowReader:
     gathered: Gathered = field(init=False)
     widths: Widths = field(init=False)
     sections: list[Section] = field(default_factory=list)
-    doubtful: list[_Doubtful] = field(default_factory=list)
+    doubtful: list[Doubtful] = field(default_factory=list)
     odd: list[Row] = field(default_factory=list)
     heads_at: list[int] = field(default_factory=list)
     last: int = -1
@@ -87,9 +80,9 @@ class RowReader:
             cells = self._fitted(place)
             if any(cells):
                 self._row(Row(place, cells))
-        rejected, marks = self._settle()
+        rejected, marks, left = self._settle()
         rejected += [Rejected(self.table.line(row.place), why) for row, why in self._refused()]
-        return RowsRead(self.gathered.body(), self.sections, rejected, marks)
+        return RowsRead(self.gathered.body(), self.sections, rejected, marks, left)
 
     def _fitted(self, place: int) -> tuple[str, ...]:
         """Return a row's cells without blanks and remarks behind the last column.
@@ -97,9 +90,7 @@ class RowReader:
         Of a last line that is cut off behind its last reading, what is left is a row.
         """
         cells, width = self.table.cells(place), self.layout.width
-        while len(cells) > width and (
-            not cells[-1] or (len(cells) > 2 and reading(cells[-1]).state == "word")
-        ):
+        while len(cells) > width and (not cells[-1] or (len(cells) > 2 and is_remark(cells[-1]))):
             cells = cells[:-1]
         needed = max(told_columns(self.layout)) + 1
         cut = is_last(self.table, place) and is_cut(self.table, self.layout, Row(place, cells))
@@ -140,7 +131,7 @@ class RowReader:
         if (bad or words or is_unnamed(self.layout, row.cells)) and not is_other_kind(
             self.layout, row.cells
         ):
-            self.doubtful.append(_Doubtful(row, moment, bad, words))
+            self.doubtful.append(Doubtful(row, moment, bad, words))
         else:
             self._keep(row, moment)
 
@@ -158,8 +149,11 @@ class RowReader:
             values, units = [NAN] * len(values), [NOWHERE] * len(units)
         self.gathered.add(row.place, moment, values, units, channel_of(layout, row.cells))
 
-    def _settle(self) -> tuple[list[Rejected], tuple[str, ...]]:
-        """Keep doubtful rows whose words turn out to be marks for none; reject the others."""
+    def _settle(self) -> tuple[list[Rejected], tuple[str, ...], tuple[tuple[int, str], ...]]:
+        """Keep doubtful rows whose words are marks for none, or stand beside readings.
+
+        The others are rejected, and so is a row whose readings a word has moved aside.
+        """
         # A row of nothing but words is a remark; it does not make its words marks.
         every = len(self.layout.readings)
         words = Counter(
@@ -169,17 +163,25 @@ class RowReader:
             if len(doubt.words) < every or every == 1
         )
         marks = tuple(word for word, count in words.items() if count >= OFTEN)
-        rejected = []
-        for doubt in self.doubtful:
+        rejected, left = [], []
+        for met in self.doubtful:
+            plain = without_words(self.table, self.layout, met)
+            doubt, word = plain or (met, "")
             cells = [doubt.row.cells[place] for place in doubt.words]
             odd = [doubt.row.cells[place] for place in doubt.bad]
-            odd += [cell for cell in cells if cell.casefold() not in marks]
-            if not odd and not is_unnamed(self.layout, doubt.row.cells):
+            named = not is_unnamed(self.layout, doubt.row.cells)
+            strange = [cell for cell in cells if cell.casefold() not in marks]
+            if strange and named and not odd and in_their_columns(self.table, self.layout, doubt):
+                word, strange = strange[0], []
+            odd += strange
+            if not odd and named:
+                if word:
+                    left.append((self.table.line(doubt.row.place), word))
                 self._keep(doubt.row, doubt.moment)
                 continue
             why = f"“{odd[0][:20]}” is no temperature" if odd else self._why_unnamed(doubt.row)
             rejected.append(Rejected(self.table.line(doubt.row.place), why))
-        return rejected, marks
+        return rejected, marks, tuple(left)
 
     def _why_unnamed(self, row: Row) -> str:
         name, unit = self.layout.name_column, self.layout.unit_column

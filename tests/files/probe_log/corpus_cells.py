@@ -194,6 +194,25 @@ def _missing() -> list[Dialect]:
         Dialect(
             "one word among readings",
             wide(change=put(1, (7,), "oops")).encode(),
+            missing=((7,), ()),
+            notes=("word_left",),
+        ),
+        Dialect(
+            "one word behind a reading",
+            wide(change=lambda n, c: [c[0], f"{c[1]} lid", c[2]] if n == 7 else c).encode(),
+            notes=("word_left",),
+        ),
+        Dialect(
+            "a note behind the row, with numbers",
+            wide(change=lambda n, c: [*c, "lid opened", "2 splits"] if n == 7 else c).encode(),
+        ),
+        Dialect(
+            "a word that moved the readings behind it",
+            wide(
+                head="Time,Pit (C),Meat (C),Spare (C)",
+                change=lambda n, c: [c[0], "lid", *c[1:]] if n == 7 else [*c, ""],
+            ).encode(),
+            names=("Pit", "Meat"),
             lost=(7,),
             rejected=(9,),
         ),

@@ -50,6 +50,11 @@ ASIDE = ("Battery (%)", "Supply V", "Strom", "Current (A)", "Puissance [W]", "Co
 TARGETS = ("{}/120", "{} / 120", "{} (120)", "{}->120")
 
 
+REMARKS = ["lid", "lid opened", "2 splits added", "Deckel auf", "spritzed the point"]
+_REMARKED = 5
+"""The row behind which someone wrote."""
+
+
 @dataclass(frozen=True)
 class Drawn:
     """A dialect: how times, readings and the rows around them are written."""
@@ -73,6 +78,8 @@ class Drawn:
     part: str
     target: str
     numbered: bool
+    counted: bool
+    remark: str
 
     def time(self, seconds: int) -> str:
         if self.stamp == "elapsed s":
@@ -119,7 +126,9 @@ class Drawn:
         time = clock.get(self.stamp, "Elapsed" if "h:mm" in self.stamp else "Time")
         if self.long:
             unit = ["Unit"] if self.unit_at == "column" else []
-            return self.row([time, "Probe", self.head("Temp"), *unit])
+            # Of a column that is only headed as an amount the unit must tell, by more than a letter.
+            amount = self.counted and bool(unit) and len(self.said) > 1 and not self.target
+            return self.row([time, "Probe", "Count" if amount else self.head("Temp"), *unit])
         names = [self.head("Pit"), self.head("Meat")]
         if self.unit_at == "each":
             names = [names[0], "Unit", names[1], "Unit"]
@@ -152,6 +161,8 @@ class Drawn:
             if self.again and number and number % self.again == 0:
                 lines.append(self.heads())
             lines += self.rows(moment, pit, meat)
+            if self.remark and number == _REMARKED and not self.long:
+                lines[-1] += f"{self.delimiter}{self.remark}"
         return self.end.join([*lines, *self.below]) + self.end
 
 
@@ -198,6 +209,8 @@ def dialects(draw: st.DrawFn) -> Drawn:
         part=part,
         target="" if part else draw(st.sampled_from(["", "", *TARGETS])),
         numbered=draw(st.booleans()),
+        counted=draw(st.booleans()),
+        remark="" if blanks else draw(st.sampled_from(["", *REMARKS])),
     )
 
 

@@ -280,3 +280,32 @@ def test_that_a_row_of_named_values_with_a_name_twice_is_two_rows_in_one() -> No
     log = read("\n".join(rows) + "\n")
     assert [row.line for row in log.rejected] == [8]
     assert log.channels[0].count == COUNT - 2
+
+
+@pytest.mark.parametrize("unit", ["F", "°F", "degF"])
+@pytest.mark.parametrize("names", [("1", "2"), ("Pit", "Meat")])
+def test_that_an_amount_whose_rows_name_a_temperature_is_read_and_said(
+    unit: str, names: tuple[str, str]
+) -> None:
+    rows = [
+        f"{BEGUN + dt.timedelta(minutes=n):%Y-%m-%d %H:%M:%S},{name},{value:.0f},{unit}\n"
+        for n in range(COUNT)
+        for name, value in zip(names, (pit(n), 40 + 2 * (n // 3)), strict=True)
+    ]
+    log = read("Time,Sensor,Count,Unit\n" + "".join(rows))
+    assert [channel.name for channel in log.channels] == list(names)
+    assert "column_taken" in kinds(log)
+    meat = [(40 + 2 * (n // 3) - 32) / 1.8 for n in range(COUNT)]  # by definition of the scales
+    assert log.channels[1].values_c == pytest.approx(meat, abs=0.01)
+
+
+def test_that_a_number_far_from_its_neighbours_is_no_reading_with_a_word_behind() -> None:
+    rows = [
+        f"{BEGUN + dt.timedelta(minutes=n):%Y-%m-%d %H:%M:%S},{pit(n):.1f}" for n in range(COUNT)
+    ]
+    rows[7] = f"{rows[7].split(',')[0]},35 minutes"
+    rows[9] += " mbar"
+    rows[11] += " wood added"
+    log = read("\n".join(["Time,Pit (F)", *rows, ""]))
+    assert [row.line for row in log.rejected] == [9, 11]
+    assert (log.channels[0].count, "word_left" in kinds(log)) == (COUNT - 2, True)

@@ -74,6 +74,10 @@ CASES = {
         "Time,Sensor,Count",
         "2026-03-04 09:{m:02d}:00,1,{d}\n2026-03-04 09:{m:02d}:30,2,{m}",
     ),
+    "a door counter whose C are counts": _lines(
+        "Time,Sensor,Count,Unit",
+        "2026-03-04 09:{m:02d}:00,1,1{d},C\n2026-03-04 09:{m:02d}:30,2,{m},C",
+    ),
     "people by the door": _lines(
         "Time,Channel,People",
         "2026-03-04 09:{m:02d}:00,1,{d}\n2026-03-04 09:{m:02d}:00,2,{m}\n"
