@@ -3,7 +3,8 @@
 Stages are those cooks photograph: common practice, no source.
 """
 
-from collections.abc import Sequence
+from bisect import bisect_right
+from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime, timedelta
 from enum import StrEnum
 
@@ -39,20 +40,45 @@ def stage_of(whole: WholeCook, photo: Photo) -> str:
 
     An empty text where neither is known.
     """
-    if photo.stage:
-        return photo.stage
-    if photo.taken_at is None:
-        return ""
-    begun = [
-        event
-        for event in whole.events
-        if event.kind in _BEGINS
-        and event.happened_at is not None
-        and event.happened_at <= photo.taken_at
-        and (photo.piece_id is None or event.concerns(photo.piece_id))
-    ]
-    last = max(begun, key=_when, default=None)
-    return str(PhotoStage.BEFORE if last is None else _BEGINS[EventKind(last.kind)])
+    return stages(whole)(photo)
+
+
+def stages(whole: WholeCook) -> Callable[[Photo], str]:
+    """Return what says the stage of each photo of a cook; the log is gone through once."""
+    begun = sorted(
+        (
+            event
+            for event in whole.events
+            if event.kind in _BEGINS and event.happened_at is not None
+        ),
+        key=_when,
+    )
+    lines: dict[str | None, tuple[list[datetime], list[PhotoStage]]] = {}
+
+    def stage(photo: Photo) -> str:
+        if photo.stage:
+            return photo.stage
+        if photo.taken_at is None:
+            return ""
+        if photo.piece_id not in lines:
+            lines[photo.piece_id] = _line(begun, photo.piece_id)
+        moments, follow = lines[photo.piece_id]
+        return str(follow[bisect_right(moments, photo.taken_at)])
+
+    return stage
+
+
+def _line(begun: Sequence[Event], piece_id: str | None) -> tuple[list[datetime], list[PhotoStage]]:
+    """Return when stages of a piece begin, and the stage before and after each moment."""
+    moments: list[datetime] = []
+    follow = [PhotoStage.BEFORE]
+    for event in begun:
+        if piece_id is not None and not event.concerns(piece_id):
+            continue
+        if not moments or _when(event) > moments[-1]:  # of two at once the first one counts
+            moments.append(_when(event))
+            follow.append(_BEGINS[EventKind(event.kind)])
+    return moments, follow
 
 
 def _when(event: Event) -> datetime:
@@ -86,11 +112,12 @@ def _just_before(at: datetime, taken_at: datetime) -> bool:
 
 def partner_of(whole: WholeCook, photo: Photo) -> Photo | None:
     """Return the photo to lay beside one: of its stage and another piece, else the next best."""
-    stage = stage_of(whole, photo)
+    say = stages(whole)
+    stage = say(photo)
     others = [other for other in whole.photos if other.id != photo.id]
 
     def fits(other: Photo) -> tuple[bool, bool]:
-        return stage_of(whole, other) == stage, other.piece_id != photo.piece_id
+        return say(other) == stage, other.piece_id != photo.piece_id
 
     return max(others, key=fits, default=None)
 
@@ -99,19 +126,28 @@ def by_stage(whole: WholeCook) -> dict[str, Sequence[Photo]]:
     """Return the photos of each stage that has some, arm by arm and piece by piece."""
     order = {piece.id: place for place, piece in enumerate(whole.pieces)}
     found: dict[str, list[Photo]] = {}
+    say = stages(whole)
     for photo in whole.photos:
-        found.setdefault(stage_of(whole, photo), []).append(photo)
+        found.setdefault(say(photo), []).append(photo)
     places = {str(stage): place for place, stage in enumerate(PhotoStage)}
 
     def first(photo: Photo) -> tuple[int, str]:
         at = photo.taken_at.isoformat() if photo.taken_at else ""
         return order.get(photo.piece_id or "", len(order)), at
 
-    stages = sorted(found, key=lambda stage: places.get(stage, len(places)))
-    return {stage: sorted(found[stage], key=first) for stage in stages}
+    in_order = sorted(found, key=lambda stage: places.get(stage, len(places)))
+    return {stage: sorted(found[stage], key=first) for stage in in_order}
 
 
 def photo_words(whole: WholeCook, photo: Photo) -> str:
     """Return the piece and the stage of a photo: "I1, wrapped"."""
-    label = next((p.label for p in whole.pieces if p.id == photo.piece_id), "")
-    return ", ".join(part for part in (label, stage_of(whole, photo)) if part)
+    return words_of_photos(whole, (photo,))[photo.id]
+
+
+def words_of_photos(whole: WholeCook, photos: Iterable[Photo]) -> dict[str, str]:
+    """Return the piece and the stage of photos of a cook, by the photo's id."""
+    labels, say = {piece.id: piece.label for piece in whole.pieces}, stages(whole)
+    return {
+        photo.id: ", ".join(filter(None, (labels.get(photo.piece_id or "", ""), say(photo))))
+        for photo in photos
+    }

@@ -1,11 +1,11 @@
 """From files as they came to the command that keeps them: probe logs and photos."""
 
 import mimetypes
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import PurePath
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -25,6 +25,9 @@ from pitjournal.files.samples import pack
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.files import KeepPhotos, KeepProbeFile
 from pitjournal.journal.journal import Journal
+
+if TYPE_CHECKING:
+    from pitjournal.files.photos import PhotoRead
 
 BEFORE_ON, AFTER_OFF = timedelta(hours=1), timedelta(hours=4)
 FAR = 3600.0
@@ -293,7 +296,8 @@ def attach_photos(
     journal, cook_id, piece_id
         Where they belong; without a piece, the one that the log says was meant, if only one.
     photos
-        All are read before any is kept.
+        Each is read, kept and forgotten before the next one is asked for, where `left_out`
+        says that the others are kept at any rate; else all are read before any is kept.
     taken_at
         When they were taken if a camera did not say; aware.
     stop
@@ -308,18 +312,9 @@ def attach_photos(
     """
     cook = _whole(journal, cook_id)
     zone = time_zone(cook.cook.zone)
-    read = []
-    for name, data in photos:
-        try:
-            read.append((name, data, strangers.photo(data, name, stop)))
-        except JournalError as error:
-            if left_out is None:
-                raise
-            left_out.append(error)
-    if left_out and not read:
-        raise JournalError(" ".join(map(str, left_out[:3])))
+    read = _photos_read(photos, stop, left_out)
     records, files = [], []
-    for name, data, photo in read:
+    for name, data, photo in read if left_out is not None else list(read):
         whole = journal.keep_file(data, photo.media_type, name)
         small = journal.keep_file(photo.thumbnail, "image/jpeg", f"small {name}")
         files += [whole, small]
@@ -337,5 +332,24 @@ def attach_photos(
                 piece_id=piece_id or piece_at(cook, at),
             )
         )
+    if left_out and not records:
+        raise JournalError(" ".join(map(str, left_out[:3])))
     label = f"Add {records[0].name}" if len(records) == 1 else f"Add {len(records)} photos"
     return KeepPhotos(tuple(records), tuple(files), label)
+
+
+def _photos_read(
+    photos: Iterable[tuple[str, bytes]],
+    stop: Callable[[], object] | None,
+    left_out: list[JournalError] | None,
+) -> "Iterator[tuple[str, bytes, PhotoRead]]":
+    """Yield each photo with what it holds; where one cannot be read, stop or leave it out."""
+    for name, data in photos:
+        try:
+            photo = strangers.photo(data, name, stop)
+        except JournalError as error:
+            if left_out is None:
+                raise
+            left_out.append(error)
+        else:
+            yield name, data, photo

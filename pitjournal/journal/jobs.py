@@ -54,6 +54,12 @@ class Job(Generic[T]):
         self.progress = progress
         self.future = future
 
+    @property
+    def stopped(self) -> bool:
+        """Whether it ended because the cook changed his mind."""
+        gone = self.future.cancelled()
+        return gone or isinstance(self.future.exception(), CancelledJobError)
+
     def cancel(self) -> None:
         """Stop it, at once when it has not begun, else at its next report."""
         self.progress.cancel()

@@ -6,6 +6,7 @@ from functools import cache
 from typing import Any, TypeVar
 
 from sqlalchemy import Connection, bindparam, delete, insert, select, update
+from sqlalchemy.dialects.sqlite import insert as sqlite_insert
 
 from pitjournal.domain.record import Record
 from pitjournal.errors import JournalError
@@ -17,6 +18,9 @@ R = TypeVar("R", bound=Record)
 
 _INSERTS = {kind: Plain(insert(table)) for kind, table in TABLES.items()}
 """Made once: a tap spends much of its time in making statements."""
+
+_NAME = Plain(sqlite_insert(attachment).on_conflict_do_nothing(index_elements=["id"]))
+"""A file that is kept already keeps its first name."""
 
 
 @cache
@@ -116,12 +120,11 @@ class Transaction:
         )
         self.touched.append(Touched(record.KIND, record.id, record, None))
 
-    def name_attachment(self, sha: str, size: int, media_type: str, name: str) -> None:
-        """Note in the database that the journal keeps this file."""
-        known = select(attachment.c.id).where(attachment.c.id == sha)
-        if self._connection.execute(known).first() is None:
-            row = {"id": sha, "size": size, "media_type": media_type, "name": name}
-            self._connection.execute(insert(attachment), row)
+    def name_attachments(self, files: Iterable[tuple[str, int, str, str]]) -> None:
+        """Note in the database that the journal keeps these: SHA-256, bytes, type and name."""
+        rows = [dict(zip(attachment.c.keys(), one, strict=True)) for one in files]
+        if rows:
+            _NAME.run(self._connection, rows)
 
     def restore(self, kind: type[Record], row_id: str, wanted: Record | None) -> None:
         """Make one row what it is to be: for undo and redo."""

@@ -34,6 +34,8 @@ NAMES = (
     "memory",
     "keep-20MB",
     "summary-photos",
+    "photos-2000",
+    "photos-170",
     "probe-import",
     "probe-pandas",
 )

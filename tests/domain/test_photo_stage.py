@@ -85,3 +85,14 @@ def test_that_photos_stand_by_stage_and_piece() -> None:
     )
     assert list(found) == ["on", "wrapped"]
     assert list(found["on"]) == [other, early]
+
+
+def test_that_of_two_stages_logged_at_once_the_first_one_counts() -> None:
+    day = (event(EventKind.ON, 0), event(EventKind.WRAP, 60), event(EventKind.OFF, 60))
+    whole = WholeCook(cook=COOK, pieces=(ONE, TWO), events=day)
+    assert [stage_of(whole, photo(m)) for m in (0, 59, 60, 61)] == [
+        "on",
+        "on",
+        "wrapped",
+        "wrapped",
+    ]

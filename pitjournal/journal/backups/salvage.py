@@ -232,8 +232,7 @@ def _write(
             here.append(sha)
 
     def work(transaction: Transaction) -> None:
-        for sha in here:
-            transaction.name_attachment(sha, *found.files[sha])
+        transaction.name_attachments((sha, *found.files[sha]) for sha in here)
         transaction.add(*records)
 
     database.change("Salvage a damaged journal", work)

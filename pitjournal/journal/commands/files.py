@@ -114,8 +114,7 @@ class RenewFile:
 
 
 def _name(transaction: Transaction, files: tuple[KeptFile, ...]) -> None:
-    for file in files:
-        transaction.name_attachment(file.sha, file.size, file.media_type, file.name)
+    transaction.name_attachments((one.sha, one.size, one.media_type, one.name) for one in files)
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.ahead import AheadLine
 from pitjournal.ui.bench.held import NOT_SAVED, tapped_of
 from pitjournal.ui.bench.log import LogList, entries
-from pitjournal.ui.bench.photos import PhotoStrip
+from pitjournal.ui.bench.photo_strip import PhotoStrip
 from pitjournal.ui.cook.day_chart import DayChart
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
@@ -57,7 +57,7 @@ class DayCard(Card):
         self.photos = PhotoStrip(desk, open_photo)
         self.stack.addWidget(self.chart)
         self.stack.addWidget(scroll(self.log, "log"))
-        self.stack.addWidget(scroll(self.photos, "photos"))
+        self.stack.addWidget(self.photos)
         self.body.addWidget(self.stack, 1)
 
     def show_cook(self, whole: WholeCook) -> None:

@@ -4,13 +4,13 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from PySide6.QtCore import QMimeData, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPixmap
-from PySide6.QtWidgets import QAbstractButton, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtCore import QMimeData, Qt
+from PySide6.QtGui import QPixmap
+from PySide6.QtWidgets import QLabel, QWidget
 
 from pitjournal.domain.event import Photo
 from pitjournal.domain.moments import show_moment
-from pitjournal.domain.photo_stage import PhotoStage, partner_of, photo_words, stage_of
+from pitjournal.domain.photo_stage import PhotoStage, partner_of, stage_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files import strangers
@@ -19,13 +19,11 @@ from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.records import Change, Remove
 from pitjournal.journal.jobs import Progress
 from pitjournal.ui.desk import Desk
-from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
-from pitjournal.ui.look.parts.chips import Choice, Flow
+from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.fields import TextField
 from pitjournal.ui.look.parts.overlay import GlovePanel
-from pitjournal.ui.look.parts.words import clear, row, words
-from pitjournal.ui.look.theme import bold, font, look
+from pitjournal.ui.look.parts.words import row, words
 
 SIDE, LINE = 150, 21
 WIDE, HIGH = 760, 250
@@ -54,15 +52,19 @@ def keep_photos(
     def work(progress: Progress) -> Command:
         from pitjournal.journal.attaching import attach_photos  # noqa: PLC0415 - Pillow
 
+        gone_by = 0
+
         def wanted() -> None:
-            progress.report(None, f"{len(paths)} files")
+            progress.report(gone_by / len(paths), f"{gone_by} of {len(paths)}")
 
         def readable() -> Iterator[tuple[str, bytes]]:
+            nonlocal gone_by
             for path in paths:
                 try:
                     yield name_of(path), strangers.file_bytes(path, largest, wanted)
                 except JournalError as error:
                     left_out.append(error)
+                gone_by += 1
 
         wanted()
         largest = strangers.LARGEST_PHOTO
@@ -75,7 +77,11 @@ def keep_photos(
         if left_out:
             desk.bridge.told.emit(_refused(left_out, len(paths) - len(left_out)))
 
-    desk.bridge.run("Read the photos", work, keep, asker=desk)
+    def ended() -> None:
+        if job.stopped:
+            desk.bridge.told.emit("Stopped. No photo was added.")
+
+    job = desk.bridge.run("Read the photos", work, keep, asker=desk, ended=ended)
 
 
 def _refused(why: Sequence[JournalError], kept: int) -> str:
@@ -83,102 +89,6 @@ def _refused(why: Sequence[JournalError], kept: int) -> str:
     good = "1 photo" if kept == 1 else f"{kept} photos"
     more = f" And {len(why) - 2} more." if len(why) > 2 else ""
     return f"{good} kept. Left out: {' '.join(one.message for one in why[:2])}{more}"
-
-
-class Thumbnail(QAbstractButton):
-    """A small photo with its piece and stage, and its caption."""
-
-    def __init__(self, data: bytes, about: str, text: str) -> None:
-        super().__init__()
-        self._picture = QPixmap()
-        self._picture.loadFromData(data)
-        self.setText(text)
-        self._about = about
-        self.setAccessibleName(", ".join(part for part in ("photo", about, text) if part))
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
-
-    def sizeHint(self) -> QSize:
-        """Return a square with two lines below."""
-        return QSize(SIDE, SIDE + 2 * LINE)
-
-    def paintEvent(self, _event: object) -> None:
-        """Paint the photo, cut to a square."""
-        theme = look().theme
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
-        frame = QPainterPath()
-        frame.addRoundedRect(QRectF(1, 1, SIDE - 2, SIDE - 2), tokens.S, tokens.S)
-        painter.save()
-        painter.setClipPath(frame)
-        painter.fillPath(frame, QColor(theme.grid))
-        if not self._picture.isNull():
-            side = min(self._picture.width(), self._picture.height())
-            left, top = (self._picture.width() - side) / 2, (self._picture.height() - side) / 2
-            source = QRectF(left, top, side, side)
-            painter.drawPixmap(QRectF(0, 0, SIDE, SIDE), self._picture, source)
-        painter.restore()
-        painter.setPen(QColor(theme.ember if self.hasFocus() else theme.hairline))
-        painter.drawPath(frame)
-        lines = (
-            (self._about, bold(tokens.SMALL), theme.ink),
-            (self.text(), font(tokens.SMALL), theme.quiet),
-        )
-        for place, (said, letters, ink) in enumerate(line for line in lines if line[0]):
-            painter.setFont(letters)
-            painter.setPen(QColor(ink))
-            text = painter.fontMetrics().elidedText(said, Qt.TextElideMode.ElideRight, SIDE)
-            room = QRectF(0, SIDE + 2 + place * LINE, SIDE, LINE - 1)
-            painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, text)
-        painter.end()
-
-
-class PhotoStrip(QWidget):
-    """All photos of a cook, in the order they were taken."""
-
-    def __init__(self, desk: Desk, open_photo: Callable[[Photo], None]) -> None:
-        super().__init__()
-        self._desk, self._open = desk, open_photo
-        self._shown: tuple[object, ...] = ()
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        self.empty = words("No photos yet. Tap Photo, or drop pictures here.")
-        layout.addWidget(self.empty)
-        self.four = button("Four side by side", self._lay_four, "link", about="by stage")
-        layout.addLayout(row(self.four, None))
-        self._whole: WholeCook | None = None
-        self._flow = Flow(tokens.M)
-        layout.addLayout(self._flow)
-        layout.addStretch(1)
-
-    def show_cook(self, whole: WholeCook) -> None:
-        """Show a cook's photos."""
-        self._whole = whole
-        about = {photo.id: photo_words(whole, photo) for photo in whole.photos}
-        self.four.setVisible(len(whole.photos) > 1)
-        if (whole.photos, about) == self._shown:
-            return
-        self._shown = whole.photos, about
-        clear(self._flow)
-        for photo in whole.photos:
-            try:
-                data = self._desk.journal.attachment(photo.thumbnail)
-            except JournalError:
-                data = b""
-            made = Thumbnail(data, about[photo.id], photo.caption or photo.name)
-            made.clicked.connect(self._opener(photo))
-            self._flow.addWidget(made)
-        self.empty.setVisible(not whole.photos)
-
-    def _lay_four(self) -> None:
-        from pitjournal.ui.bench.compare_panel import FourPanel  # noqa: PLC0415 - seldom needed
-
-        if self._whole is not None:
-            FourPanel(self.window(), self._desk, self._whole).open_panel()
-
-    def _opener(self, photo: Photo) -> Callable[..., None]:
-        return lambda *_: self._open(photo)
 
 
 class PhotoPanel(GlovePanel):

@@ -7,6 +7,7 @@ from datetime import timedelta
 import pytest
 from PIL import Image
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QAccessible
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.cook import Cook
@@ -23,7 +24,7 @@ from pitjournal.ui.bench.fuel_panel import FuelPanel
 from pitjournal.ui.bench.other_panel import OtherPanel, WeatherPanel
 from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.bench.panels import FeelPanel, WeighPanel
-from pitjournal.ui.bench.photos import PhotoPanel, Thumbnail
+from pitjournal.ui.bench.photos import PhotoPanel
 from pitjournal.ui.look.parts.chips import Chip
 from pitjournal.ui.look.parts.fields import Field
 from pitjournal.ui.look.parts.overlay import Overlay
@@ -180,6 +181,12 @@ def test_that_a_photo_is_laid_beside_one_of_its_stage(qtbot: QtBot, open_window:
     assert compare.right.photo == photos[3]
 
 
+def read_aloud(bench: BenchPage) -> list[str]:
+    """Return what a screen reader says of each photo of the strip."""
+    told = QAccessible.queryAccessibleInterface(bench.day.photos.tiles)
+    return [told.child(n).text(QAccessible.Text.Name) for n in range(told.childCount())]
+
+
 def test_that_stage_and_piece_of_a_photo_are_changed_by_a_tap_and_seen_on_it(
     qtbot: QtBot, open_window: Opener
 ) -> None:
@@ -189,7 +196,7 @@ def test_that_stage_and_piece_of_a_photo_are_changed_by_a_tap_and_seen_on_it(
     bench.day.turn("photos")
     assert bench.whole is not None
     labels = [piece.label for piece in bench.whole.pieces]
-    found = [one.accessibleName() for one in bench.day.photos.findChildren(Thumbnail)]
+    found = read_aloud(bench)
     assert f"photo, {labels[0]}, wrapped, 3.png" in found
     bench._open_photo(photo)
     panel = window.findChild(PhotoPanel)
@@ -201,7 +208,7 @@ def test_that_stage_and_piece_of_a_photo_are_changed_by_a_tap_and_seen_on_it(
     kept = window.desk.journal.find(Photo, id=photo.id)[0]
     assert (kept.stage, kept.piece_id) == ("sliced", bench.whole.pieces[1].id)
     panel.close_panel()
-    found = [one.accessibleName() for one in bench.day.photos.findChildren(Thumbnail)]
+    found = read_aloud(bench)
     assert f"photo, {labels[1]}, sliced, 3.png" in found
     window.desk.bridge.undo()
     assert window.desk.journal.find(Photo, id=photo.id)[0].piece_id == photo.piece_id

@@ -25,6 +25,7 @@ from PySide6.QtWidgets import (
 )
 
 from pitjournal.ui.look.parts.scroll import show_within_area
+from pitjournal.ui.look.parts.tiles import TileList
 
 T = TypeVar("T")
 
@@ -43,7 +44,7 @@ LINE = 60
 
 def takes_letters(widget: QWidget | None) -> bool:
     """Whether a letter or a digit typed here is meant for this widget."""
-    return isinstance(widget, FIELDS)
+    return isinstance(widget, FIELDS) and not isinstance(widget, TileList)
 
 
 # the order of reading
