@@ -63,7 +63,8 @@ def keep_and_name(folder: Path, disk: Disk) -> tuple[Path, bytes | None]:
         sha = attachments.keep(b"a photo of a rack")
         assert isinstance(disk, ForgetfulDisk)
         lasted = disk.after_power_loss(attachments.path(sha))
-        database.change("Name it", lambda t: t.name_attachment(sha, 17, "image/jpeg", "rack"))
+        row = (sha, 17, "image/jpeg", "rack")
+        database.change("Name it", lambda t: t.name_attachments([row]))
         return attachments.path(sha), lasted
 
 
