@@ -42,6 +42,8 @@ _ODD, _MANY = 2, 20
 _SIGNS = "°º"
 _WARM = 60.0
 """A fire is warmer than this, °C: amounts that never are are not temperatures by a letter."""
+_FALLS = 0.1
+"""Of the steps of a fire's readings at least so many go down."""
 _SLOWLY = 5.0
 """The usual step from one reading of a probe to the next is less than this, K."""
 _SMALL = 6.0
@@ -146,9 +148,9 @@ def _measured(
 
 
 def _go_like_meat_and_fire(runs: Sequence[Sequence[float]]) -> bool:
-    """Whether numbers, °C, change as slowly as temperatures, and one of them falls at times.
+    """Whether numbers, °C, change as slowly as temperatures, and one goes up and down as a fire.
 
-    What is counted never falls, or leaps.
+    What is counted does not fall, or only where the counting begins anew.
     """
     for run in runs:
         steps = sorted(abs(b - a) for a, b in itertools.pairwise(run))
