@@ -42,8 +42,8 @@ _ODD, _MANY = 2, 20
 _SIGNS = "°º"
 _WARM = 60.0
 """A fire is warmer than this, °C: amounts that never are are not temperatures by a letter."""
-_FALLS = 0.1
-"""Of the steps of a fire's readings at least so many go down."""
+_FALLS = 0.2
+"""Of the moves of a fire's readings at least so many go down."""
 _SLOWLY = 5.0
 """The usual step from one reading of a probe to the next is less than this, K."""
 _SMALL = 6.0
@@ -156,7 +156,12 @@ def _go_like_meat_and_fire(runs: Sequence[Sequence[float]]) -> bool:
         steps = sorted(abs(b - a) for a, b in itertools.pairwise(run))
         if steps and steps[len(steps) // 2] > _SLOWLY:
             return False
-    return any(max(run) > _WARM and any(b < a for a, b in itertools.pairwise(run)) for run in runs)
+    return any(max(run) > _WARM and _goes_up_and_down(run) for run in runs)
+
+
+def _goes_up_and_down(run: Sequence[float]) -> bool:
+    moves = [b - a for a, b in itertools.pairwise(run) if a != b]
+    return bool(moves) and sum(move < 0 for move in moves) >= _FALLS * len(moves)
 
 
 def _is_units(cells: Sequence[str], head: str) -> bool:
