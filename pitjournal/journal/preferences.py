@@ -2,9 +2,12 @@
 
 import json
 import os
+from collections.abc import Mapping
 from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 from typing import Any
+
+_FOLDERS = "folders"
 
 
 @dataclass(frozen=True)
@@ -78,8 +81,11 @@ def _read() -> dict[str, Any]:
 
 def save_preferences(preferences: Preferences) -> None:
     """Write the preferences; what a newer version wrote beside them stays. Failure is no harm."""
+    _write({**_read(), **asdict(preferences)})
+
+
+def _write(kept: Mapping[str, Any]) -> None:
     path = preferences_path()
-    kept = {**_read(), **asdict(preferences)}
     part = path.with_suffix(".part")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -87,6 +93,22 @@ def save_preferences(preferences: Preferences) -> None:
         part.replace(path)
     except OSError:
         return
+
+
+def last_folder(kind: str) -> str:
+    """Return the folder that was last used for a kind of file; empty where none is known."""
+    found = _read().get(_FOLDERS)
+    folder = found.get(kind) if isinstance(found, dict) else None
+    return folder if isinstance(folder, str) else ""
+
+
+def note_folder(kind: str, folder: str) -> None:
+    """Remember the folder that was used for a kind of file. Failure is no harm."""
+    kept = _read()
+    folders = kept.get(_FOLDERS)
+    folders = dict(folders) if isinstance(folders, dict) else {}
+    if folders.get(kind) != folder:
+        _write({**kept, _FOLDERS: {**folders, kind: folder}})
 
 
 def with_journal(preferences: Preferences, folder: Path) -> Preferences:

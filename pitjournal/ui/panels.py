@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
 
-from PySide6.QtWidgets import QFileDialog, QLineEdit, QWidget
+from PySide6.QtWidgets import QLineEdit, QWidget
 
 from pitjournal.errors import JournalError
 from pitjournal.files.places import is_there, typed_path
@@ -14,6 +14,7 @@ from pitjournal.journal.preferences import demonstration_folder
 from pitjournal.store.opening import journal_is_in, may_be_made_in
 from pitjournal.store.place import place_of
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.files_asked import Kind, open_folder, save_file
 from pitjournal.ui.keeping.backups_list import when
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
@@ -134,8 +135,12 @@ class SettingsPanel(Overlay):
         self._run("Back up", work)
 
     def _write_zip(self) -> None:
-        name, _ = QFileDialog.getSaveFileName(
-            self, "Write the journal as one ZIP file", "journal.zip", "ZIP (*.zip)"
+        name, _ = save_file(
+            self,
+            Kind.BACKUPS,
+            "Write the journal as one ZIP file",
+            "journal.zip",
+            "ZIP (*.zip)",
         )
         if not name:
             return
@@ -193,7 +198,7 @@ class JournalsPanel(Overlay):
         return take
 
     def _choose(self) -> None:
-        chosen = QFileDialog.getExistingDirectory(self, "Folder of the journal")
+        chosen = open_folder(self, Kind.JOURNALS, "Folder of the journal")
         if chosen:
             self.folder.setText(chosen)
 

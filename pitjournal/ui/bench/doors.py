@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import QFileDialog
 
 from pitjournal.domain.blind import SETTING as BLIND
 from pitjournal.domain.event import Event, Photo
@@ -31,6 +30,7 @@ from pitjournal.ui.bench.tapped import last_tapped
 from pitjournal.ui.bench.whom import WhomLine
 from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.files_asked import Kind, open_files
 from pitjournal.ui.look.parts.overlay import Overlay
 
 
@@ -127,7 +127,7 @@ class BenchDoors(CookPage):
 
     def _photo(self) -> None:
         apart.prepare(*strangers.PHOTO_READERS)
-        names, _ = QFileDialog.getOpenFileNames(self, "Photos", "", PICTURES)
+        names = open_files(self, Kind.PHOTOS, "Photos", PICTURES)
         if names:
             self.add_photos([Path(name) for name in names])
 

@@ -6,7 +6,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any, TypeVar
 
-from PySide6.QtWidgets import QFileDialog, QGridLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from pitjournal.domain.trace import Sits
 from pitjournal.domain.typed_times import Looking
@@ -29,6 +29,7 @@ from pitjournal.ui.bench.probe_preview import (
 )
 from pitjournal.ui.charts.trace_chart import TraceChart
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.files_asked import Kind, open_file
 from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -50,7 +51,7 @@ COUNTED = {"elapsed_guessed", "elapsed_told"}
 def choose_and_read(desk: Desk, over: QWidget, cook_id: str) -> None:
     """Ask for a file, read it off the window's thread, and show what was understood."""
     apart.prepare(*strangers.LOG_READERS)
-    name, _ = QFileDialog.getOpenFileName(over, "Probe file", "", KINDS)
+    name = open_file(over, Kind.PROBES, "Probe file", KINDS)
     if name:
         read_and_show(desk, over, cook_id, Path(name))
 

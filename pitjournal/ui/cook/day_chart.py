@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from PySide6.QtWidgets import QFileDialog, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.writing import named_after
@@ -10,6 +10,7 @@ from pitjournal.journal.jobs import Progress
 from pitjournal.ui.charts.trace_chart import TraceChart
 from pitjournal.ui.cook.traces import Align, TraceReader, align_words, alignments, show_day
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.files_asked import Kind, save_file
 from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -92,8 +93,8 @@ class DayChart(QWidget):
     def save(self) -> None:
         """Ask where to, and write the chart as it is seen: a picture, or a drawing in lines."""
         title = self._whole.cook.title if self._whole is not None else ""
-        start = str(Path.home() / named_after(title, "chart.png"))
-        name, kind = QFileDialog.getSaveFileName(self.window(), "Save the chart", start, PICTURES)
+        start = named_after(title, "chart.png")
+        name, kind = save_file(self.window(), Kind.CHARTS, "Save the chart", start, PICTURES)
         if name:
             self.write(Path(name), drawing=kind.startswith("Drawing"))
 

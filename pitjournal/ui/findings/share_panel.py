@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtWidgets import QFileDialog, QLineEdit, QWidget
+from PySide6.QtWidgets import QLineEdit, QWidget
 
 from pitjournal.analysis.trends.question import Question, checked
 from pitjournal.analysis.trends.stored import asked
@@ -22,6 +22,7 @@ from pitjournal.journal.sharing.facts import what_leaves
 from pitjournal.journal.sharing.questions import ToAnswer, may_leave
 from pitjournal.ui.bridge import is_there
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.files_asked import Kind, note, proposed, save_file
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay
@@ -71,7 +72,7 @@ class SharePanel(Overlay):
         self.asked.chosen.connect(lambda *_: self._list())
         self.leaves, self.stays = words(), words("", "quiet")
         name = named_after(self._whole.cook.title, ".pdf")
-        self.target = QLineEdit(str(Path.home() / name))
+        self.target = QLineEdit(proposed(Kind.SUMMARIES, name))
         self.target.setAccessibleName("file to write")
         self.problem = Problem()
         self.body.addWidget(self.form)
@@ -118,7 +119,7 @@ class SharePanel(Overlay):
             self.target.setText(str(path.with_suffix(suffix)))
 
     def _choose(self) -> None:
-        chosen, _ = QFileDialog.getSaveFileName(self, "Write the summary", self.target.text())
+        chosen, _ = save_file(self, Kind.SUMMARIES, "Write the summary", self.target.text())
         if chosen:
             self.target.setText(chosen)
 
@@ -145,6 +146,7 @@ class SharePanel(Overlay):
         def done(_: None) -> None:
             if is_there(self):
                 self.close_panel()
+            note(Kind.SUMMARIES, target)
             bridge.told.emit(f"Written to {target}")
 
         def failed(why: str) -> None:

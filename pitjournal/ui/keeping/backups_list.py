@@ -4,13 +4,14 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QFileDialog, QLayout, QWidget
+from PySide6.QtWidgets import QLayout, QWidget
 
 from pitjournal.domain.moments import MONTHS
 from pitjournal.errors import JournalError
 from pitjournal.journal.backups.restoring import Offer, look_at, told
 from pitjournal.store import copies
 from pitjournal.store.copies import Copy
+from pitjournal.ui.files_asked import Kind, open_file, open_folder
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.words import Problem, column, row, words
 
@@ -123,13 +124,11 @@ class BackupsList(QWidget):
             self.wanted.emit(str(self._source))
 
     def _choose_file(self) -> None:
-        name, _ = QFileDialog.getOpenFileName(
-            self, "A backup", str(self._folder), "Backups (*.zip *.sqlite)"
-        )
+        name = open_file(self, Kind.BACKUPS, "A backup", "Backups (*.zip *.sqlite)", self._folder)
         if name:
             self.look(Path(name))
 
     def _choose_folder(self) -> None:
-        name = QFileDialog.getExistingDirectory(self, "The folder of a copied journal")
+        name = open_folder(self, Kind.JOURNALS, "The folder of a copied journal")
         if name:
             self.look(Path(name))

@@ -5,13 +5,14 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QKeyEvent
-from PySide6.QtWidgets import QFileDialog, QLayout, QLineEdit, QMainWindow, QPushButton, QWidget
+from PySide6.QtWidgets import QLayout, QLineEdit, QMainWindow, QPushButton, QWidget
 
 from pitjournal.errors import JournalError
 from pitjournal.journal.backups.restoring import restore
 from pitjournal.journal.backups.salvage import Prospects, Salvaged, prospects, salvage
 from pitjournal.journal.jobs import Jobs, Progress
 from pitjournal.store.faults import CannotOpenError, DamagedError, Trouble
+from pitjournal.ui.files_asked import Kind, open_folder
 from pitjournal.ui.keeping.backups_list import BackupsList
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -137,7 +138,7 @@ class RescueWindow(QMainWindow):
         return lambda: self.opening.emit(name, False)
 
     def _choose(self, new: bool) -> None:
-        name = QFileDialog.getExistingDirectory(self, "Folder of the journal")
+        name = open_folder(self, Kind.JOURNALS, "Folder of the journal")
         if name:
             self.opening.emit(name, new)
 

@@ -2,10 +2,11 @@
 
 from pathlib import Path
 
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtWidgets import QWidget
 
 from pitjournal.errors import JournalError
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.files_asked import Kind, open_folder
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import Problem, row, words
@@ -42,7 +43,7 @@ class UnsavedPanel(Overlay):
             self.close_panel()
 
     def _choose(self) -> None:
-        name = QFileDialog.getExistingDirectory(self, "An empty folder for the journal")
+        name = open_folder(self, Kind.JOURNALS, "An empty folder for the journal")
         if name:
             self.keep_in(Path(name))
 

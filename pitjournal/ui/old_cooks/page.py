@@ -8,7 +8,7 @@ from hashlib import sha256
 from pathlib import Path
 
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QResizeEvent
-from PySide6.QtWidgets import QFileDialog, QStackedLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QStackedLayout, QVBoxLayout, QWidget
 
 from pitjournal.errors import JournalError
 from pitjournal.files import apart, strangers
@@ -20,6 +20,7 @@ from pitjournal.journal.bringing import Bringing, answers_of, bringing, cooks_of
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.local_zone import local_zone
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.files_asked import Kind, open_file
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card, EmptyState
@@ -149,7 +150,7 @@ class BringPage(Page):
     def choose(self) -> None:
         """Ask for a file."""
         apart.prepare(*READERS)
-        name, _ = QFileDialog.getOpenFileName(self, "A table of past cooks", "", KINDS)
+        name = open_file(self, Kind.OLD_COOKS, "A table of past cooks", KINDS)
         if name:
             self.open_file(Path(name))
 

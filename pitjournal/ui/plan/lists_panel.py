@@ -4,7 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QFileDialog, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
 from pitjournal.analysis.plan.lists import Listed, Recipes, mixes, packing, shopping
 from pitjournal.analysis.plan.past import Past
@@ -20,6 +20,7 @@ from pitjournal.files.writing import named_after, write_text
 from pitjournal.journal import Journal
 from pitjournal.journal.queries.plan_notes import notes_of_plan
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.files_asked import Kind, note, proposed, save_file
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
@@ -145,7 +146,7 @@ class ListsPanel(Overlay):
         area.setMinimumHeight(300)
         self.body.addWidget(area)
         self.body.addWidget(words("The day to print, with its lists", "heading"))
-        self.target = QLineEdit(str(Path.home() / named_after(whole.cook.title, "day.pdf")))
+        self.target = QLineEdit(proposed(Kind.PAPER, named_after(whole.cook.title, "day.pdf")))
         self.target.setAccessibleName("file to print into")
         self.body.addLayout(row(self.target, button("Choose…", self._choose)))
         self.problem = Problem()
@@ -175,7 +176,7 @@ class ListsPanel(Overlay):
         self._desk.bridge.told.emit("Copied the list")
 
     def _choose(self) -> None:
-        chosen, _ = QFileDialog.getSaveFileName(self, "Print the card", self.target.text())
+        chosen, _ = save_file(self, Kind.PAPER, "Print the card", self.target.text())
         if chosen:
             self.target.setText(chosen)
 
@@ -216,5 +217,6 @@ class ListsPanel(Overlay):
         except JournalError as error:
             self.problem.say(str(error))
             return
+        note(Kind.PAPER, target)
         self.close_panel()
         self._desk.bridge.told.emit(f"Written to {target}")

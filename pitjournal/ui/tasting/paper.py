@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtWidgets import QFileDialog, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.domain.moments import show_day
 from pitjournal.domain.tasting import Session
@@ -12,6 +12,7 @@ from pitjournal.errors import JournalError
 from pitjournal.files.tasting_sheets import plate_map, plate_map_html, sheets_html
 from pitjournal.files.writing import named_after
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.files_asked import Kind, save_file
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.overlay import Overlay
@@ -81,8 +82,8 @@ class PaperPanel(Overlay):
         self._choose("Plate map", self.write_map)
 
     def _choose(self, name: str, write: Callable[[Path], None]) -> None:
-        start = str(Path.home() / named_after(self._whole.cook.title, f"{name.lower()}.pdf"))
-        chosen, _ = QFileDialog.getSaveFileName(self, name, start, "PDF (*.pdf)")
+        start = named_after(self._whole.cook.title, f"{name.lower()}.pdf")
+        chosen, _ = save_file(self, Kind.PAPER, name, start, "PDF (*.pdf)")
         if chosen:
             write(Path(chosen))
 

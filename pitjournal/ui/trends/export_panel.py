@@ -5,7 +5,7 @@ import io
 from dataclasses import dataclass
 from pathlib import Path
 
-from PySide6.QtWidgets import QFileDialog, QLineEdit, QWidget
+from PySide6.QtWidgets import QLineEdit, QWidget
 
 from pitjournal.analysis.trends.answer import Answer
 from pitjournal.analysis.trends.table import table_of
@@ -15,6 +15,7 @@ from pitjournal.files.places import typed_path
 from pitjournal.files.writing import named_after, write_text
 from pitjournal.ui.charts.export import save_chart
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.files_asked import Kind, note, proposed, save_file
 from pitjournal.ui.findings.share_panel import SharePanel
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
@@ -51,7 +52,7 @@ class ExportPanel(Overlay):
         self.form.offer((*FORMATS, (IN_SUMMARY, "link in a cook's summary", -1)))
         self.form.choose(".csv")
         self.form.chosen.connect(lambda *_: self._rename())
-        self.target = QLineEdit(str(Path.home() / named_after(taken.sentence, ".csv")))
+        self.target = QLineEdit(proposed(Kind.ANSWERS, named_after(taken.sentence, ".csv")))
         self.target.setAccessibleName("file to write")
         self.problem = Problem()
         self.write = button("Write it", self._write, "primary")
@@ -83,7 +84,7 @@ class ExportPanel(Overlay):
         self.target.setText(str(Path(self.target.text()).with_suffix(suffix)))
 
     def _choose(self) -> None:
-        chosen, _ = QFileDialog.getSaveFileName(self, "Write the answer", self.target.text())
+        chosen, _ = save_file(self, Kind.ANSWERS, "Write the answer", self.target.text())
         if chosen:
             self.target.setText(chosen)
 
@@ -109,6 +110,7 @@ class ExportPanel(Overlay):
         except JournalError as error:
             self.problem.say(str(error))
             return
+        note(Kind.ANSWERS, target)
         self.close_panel()
         self._desk.bridge.told.emit(f"Written to {target}")
 
