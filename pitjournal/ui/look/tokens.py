@@ -32,6 +32,8 @@ class Theme:
         The one accent for the thing to do now, text on it, and its ground.
     right, right_tint, look, look_tint
         "Right" or "saved", and "look at this".
+    wrap_tint, rest_tint
+        The ground of wrapped time and of a rest on the day's ribbon; grey in the sun.
     hairline, grid
         The edge of a card, and the lines of a chart.
     field
@@ -58,6 +60,8 @@ class Theme:
     right_tint: str
     look: str
     look_tint: str
+    wrap_tint: str
+    rest_tint: str
     hairline: str
     field: str
     grid: str
@@ -90,6 +94,8 @@ LIGHT = Theme(
     right_tint="#DDEDE4",
     look="#7A5200",
     look_tint="#F6EACB",
+    wrap_tint="#F6EACB",
+    rest_tint="#DDEDE4",
     hairline="#DCD2C2",
     field="#8A7F70",
     grid="#EAE2D4",
@@ -115,6 +121,8 @@ NIGHT = Theme(
     right_tint="#1B2E27",
     look="#E3B04B",
     look_tint="#33280F",
+    wrap_tint="#33280F",
+    rest_tint="#1B2E27",
     hairline="#3B342E",
     field="#7D7367",
     grid="#2A2521",
@@ -140,6 +148,8 @@ SUN = Theme(
     right_tint="#FFFFFF",
     look="#5C3D00",
     look_tint="#FFFFFF",
+    wrap_tint="#E8E8E8",
+    rest_tint="#E8E8E8",
     hairline="#000000",
     field="#000000",
     grid="#BBBBBB",
