@@ -5,7 +5,11 @@ from datetime import UTC, datetime
 
 from PySide6.QtWidgets import QProgressBar, QWidget
 
+from pitjournal.domain.course import Part, Stretch
+from pitjournal.domain.ribbon import Lane, Ribbon
+from pitjournal.domain.ribbon import Mark as Happened
 from pitjournal.ui.charts.points_chart import ArmPoints, PointsChart
+from pitjournal.ui.charts.ribbon_strip import RibbonStrip
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look import tokens
@@ -19,7 +23,6 @@ from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.reflow import Reflow
 from pitjournal.ui.look.parts.sort_table import Cell, Heading, SortTable
 from pitjournal.ui.look.parts.table import FactTable
-from pitjournal.ui.look.parts.timeline import Moment, TimelineStrip
 from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.page import Header, Page, scrolled
 from pitjournal.units import Dimension
@@ -173,17 +176,9 @@ class PartsPage(Page):
 
     @staticmethod
     def _day() -> Card:
-        card = Card("Timeline")
-        strip = TimelineStrip()
-        strip.show_moments(
-            [
-                Moment(0.0, "lit", "7:10"),
-                Moment(3000.0, "on", "8:00"),
-                Moment(9000.0, "wrap in foil", "9:40"),
-                Moment(15000.0, "off", "11:20", planned=True),
-            ],
-            [(9000.0, 15000.0, "in foil")],
-        )
+        card = Card("The day as a ribbon")
+        strip = RibbonStrip()
+        strip.show_ribbon(_invented_day(), "UTC")
         card.body.addWidget(strip)
         card.body.addStretch(1)
         return card
@@ -231,3 +226,21 @@ def _kept(_value: object, _typed: str) -> str:
 
 def _kept_choice(_value: object) -> str:
     return ""
+
+
+def _invented_day() -> Ribbon:
+    """Return a day that never was: lit, on, wrapped, off as planned."""
+    courses = (
+        (
+            Stretch(Part.LIT, 25_800.0, 28_800.0),
+            Stretch(Part.ON, 28_800.0, 34_800.0),
+            Stretch(Part.WRAPPED, 34_800.0, 38_000.0, open=True, word="foil"),
+            Stretch(Part.WRAPPED, 38_000.0, 40_800.0, planned=True, word="foil"),
+            Stretch(Part.REST, 40_800.0, 42_000.0, planned=True),
+        ),
+    )
+    words = (("lit", 25_800.0), ("on", 28_800.0), ("wrap in foil", 34_800.0), ("off", 40_800.0))
+    marks = tuple(
+        Happened(word.split()[0], word, at, None, at > 38_000.0, at) for word, at in words
+    )
+    return Ribbon((Lane("", None, ("one",), courses),), marks, now=38_000.0)

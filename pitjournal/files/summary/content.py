@@ -4,6 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from pitjournal.domain.ribbon import Ribbon
+
 
 class Detail(StrEnum):
     """How much of a recipe leaves."""
@@ -170,6 +172,16 @@ class CurveChart:
 
 
 @dataclass(frozen=True)
+class RibbonChart:
+    """The day as a ribbon: by the clock of a `zone`, else in time from `begun`, s since 1970."""
+
+    title: str
+    ribbon: Ribbon
+    zone: str
+    begun: float
+
+
+@dataclass(frozen=True)
 class Caution:
     """A fact of safety: reached, not reached or unknown, with its source."""
 
@@ -216,6 +228,7 @@ class Summary:
     points: PointChart | None = None
     intervals: IntervalChart | None = None
     curves: CurveChart | None = None
+    day: RibbonChart | None = None
     cautions: tuple[Caution, ...] = ()
     deference: str = ""
     notes: tuple[str, ...] = ()

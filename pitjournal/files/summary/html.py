@@ -9,6 +9,7 @@ from markupsafe import Markup
 from pitjournal.files.summary.charts import curve_chart, interval_chart, point_chart
 from pitjournal.files.summary.content import Summary, SummaryPhoto
 from pitjournal.files.summary.marks import LIGHT, NIGHT
+from pitjournal.files.summary.ribbon_svg import ribbon_chart
 from pitjournal.files.summary.svg import mark_svg
 from pitjournal.files.templates import template_environment
 
@@ -28,6 +29,8 @@ def charts_of(summary: Summary) -> list[tuple[str, str]]:
         drawn.append((summary.points.title, point_chart(summary.points)))
     if summary.intervals:
         drawn.append((summary.intervals.title, interval_chart(summary.intervals)))
+    if summary.day:
+        drawn.append((summary.day.title, ribbon_chart(summary.day)))
     if summary.curves:
         drawn.append((summary.curves.title, curve_chart(summary.curves)))
     return [(title, svg) for title, svg in drawn if svg]

@@ -138,6 +138,8 @@ class Room:
         How wide a text is; a moment in words.
     days
         Moments at which a day begins or is named, with its words; drawn below the words.
+    seen
+        From where to where is painted, px: a chart that is zoomed shows a part of the day.
     """
 
     axis: RibbonAxis
@@ -148,6 +150,7 @@ class Room:
     measure: Measure
     clock: Callable[[float], str]
     days: Sequence[tuple[float, str]] = ()
+    seen: tuple[float, float] = (-1e5, 1e5)
 
 
 @dataclass
@@ -211,7 +214,10 @@ def _courses(
     runs: dict[tuple[object, ...], Box] = {}
     before = True
     for one in slices:
-        left, right = room.axis.at(one.start), room.axis.at(one.end)
+        left = max(room.axis.at(one.start), room.seen[0])
+        right = min(room.axis.at(one.end), room.seen[1])
+        if right <= left:
+            continue
         if one.same:
             full = [((room.top, picture.bar), one.lanes[0], one.sizes[0], None)]
         else:
@@ -276,6 +282,8 @@ def _prepared(  # noqa: PLR0917 - what it lies among
     for place, mark in enumerate(ribbon.marks):
         if not mark.prepared or (first is not None and mark.at >= first):
             continue
+        if not room.seen[0] <= room.axis.at(mark.at) <= room.seen[1]:
+            continue
         for top, high, look in _rows_of(mark, lanes, rows, room.top, picture.bar):
             wanted.append((place, mark, top, high, look))
     said: set[int] = set()
@@ -332,6 +340,8 @@ def _strokes(  # noqa: PLR0917 - what they stand among
     bottom = room.top + picture.bar
     for place, mark in enumerate(ribbon.marks):
         x = room.axis.at(mark.at)
+        if not room.seen[0] <= x <= room.seen[1]:
+            continue
         picture.handles.append(Handle(place, x, room.top - 6, bottom + TEXT_LINE * room.lines + 4))
         if mark.kind in ENDS:
             for top, high, _ in _rows_of(mark, lanes, rows, room.top, picture.bar):
@@ -343,7 +353,8 @@ def _strokes(  # noqa: PLR0917 - what they stand among
             picture.strokes.append(Stroke(x, bottom - tick, x, bottom, ink))
     if ribbon.turn_in is not None and not any(m.kind in ENDS for m in ribbon.marks):
         x = room.axis.at(ribbon.turn_in)
-        picture.strokes.append(Stroke(x, room.top - 8, x, bottom + 3, width=3.0))
+        if room.seen[0] <= x <= room.seen[1]:
+            picture.strokes.append(Stroke(x, room.top - 8, x, bottom + 3, width=3.0))
     for x in room.axis.breaks:
         for shift in (-4.0, 2.0):
             picture.strokes.append(
@@ -435,7 +446,7 @@ def _hump(picture: Picture, ribbon: Ribbon, room: Room) -> Hump | None:
     assert fan is not None
     x = room.axis.at(fan.likely)
     low, high = room.axis.at(fan.early), room.axis.at(fan.late)
-    if not 0 <= x <= room.width:
+    if not max(room.seen[0], 0) <= x <= min(room.seen[1], room.width):
         return None
     text = f"off {room.clock(fan.likely)}"
     wide = room.measure(text, True)

@@ -37,15 +37,33 @@ class Drawing:
         look: int | None = None,
         strong: bool = False,
         dashed: bool = False,
+        card: bool = False,
     ) -> None:
-        """Draw a straight line: a hairline, or in an arm's colour."""
+        """Draw a straight line: a hairline, in an arm's colour, or light on what is dark."""
         colour, name = (LINE, "hair") if look is None else (LIGHT[look_of(look)], _class(look))
         if look is None and strong:
-            colour, name = INK, "ink"
+            colour, name = (CARD, "card") if card else (INK, "ink")
         dash = ' stroke-dasharray="3 3"' if dashed else ""
         self._parts.append(
             f'<line x1="{start[0]:.1f}" y1="{start[1]:.1f}" x2="{end[0]:.1f}" y2="{end[1]:.1f}"'
             f' class="stroke {name}" stroke="{colour}" stroke-width="{2.4 if strong else 1:g}"{dash}/>'
+        )
+
+    def box(  # noqa: PLR0917 - a box and its colours
+        self,
+        x: float,
+        y: float,
+        width: float,
+        height: float,
+        ground: str,
+        edge: str,
+        names: tuple[str, str],
+    ) -> None:
+        """Draw a box in a ground and an edge; `names` are their classes for a style sheet."""
+        self._parts.append(
+            f'<rect x="{x:.1f}" y="{y:.1f}" width="{max(width, 0.5):.1f}" height="{height:.1f}"'
+            f' rx="2" class="ground-{names[0]} edge-{names[1]}" fill="{ground}" stroke="{edge}"'
+            ' stroke-width="1.2"/>'
         )
 
     def curve(self, points: Iterable[Point], *, look: int | None, name: str = "") -> None:
@@ -85,9 +103,10 @@ class Drawing:
         quiet: bool = False,
         bold: bool = False,
         size: float = 13,
+        ink: tuple[str, str] | None = None,
     ) -> None:
-        """Write words: `anchor` start, middle or end."""
-        colour, name = (QUIET, "quiet") if quiet else (INK, "ink")
+        """Write words: `anchor` start, middle or end; `ink` is another colour and its class."""
+        colour, name = ink or ((QUIET, "quiet") if quiet else (INK, "ink"))
         weight = ' font-weight="bold"' if bold else ""
         self._parts.append(
             f'<text x="{at[0]:.1f}" y="{at[1]:.1f}" text-anchor="{anchor}" class="text {name}"'

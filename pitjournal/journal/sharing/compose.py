@@ -25,6 +25,7 @@ from pitjournal.journal.sharing.facts import facts_of, notes_of, what_leaves
 from pitjournal.journal.sharing.figures import Figures
 from pitjournal.journal.sharing.photos import photos_of
 from pitjournal.journal.sharing.recipes import protecting, treated
+from pitjournal.journal.sharing.ribbon import day_chart
 from pitjournal.journal.sharing.tables import (
     Values,
     arms_table,
@@ -93,6 +94,7 @@ def compose(material: Material, choice: Choice, system: UnitSystem) -> Summary:
         points=_points(whole, values, catalogue, figures),
         intervals=_intervals(whole, catalogue, found, figures),
         curves=curve_chart(whole, material.samples, figures),
+        day=day_chart(whole, choice),
         cautions=tuple(Caution(c["fact"], c["state"], c["source"]) for c in found["safety"]),
         deference=DEFERENCE,
         notes=notes_of(whole) if Part.NOTES in choice else (),

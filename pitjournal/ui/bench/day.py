@@ -8,11 +8,14 @@ from PySide6.QtWidgets import QPushButton, QStackedWidget
 from pitjournal.domain.event import Photo
 from pitjournal.domain.oddities import Oddity, oddities
 from pitjournal.domain.record import Record
+from pitjournal.domain.ribbon import Ribbon
+from pitjournal.domain.ribbon_axis import RibbonAxis
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.ahead import AheadLine
 from pitjournal.ui.bench.held import NOT_SAVED, tapped_of
 from pitjournal.ui.bench.log import LogList, entries
 from pitjournal.ui.bench.photo_strip import PhotoStrip
+from pitjournal.ui.charts.ribbon_strip import RibbonStrip, lent
 from pitjournal.ui.cook.day_chart import DayChart
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
@@ -22,6 +25,9 @@ from pitjournal.ui.look.parts.scroll import scroll
 from pitjournal.ui.look.parts.words import row
 
 VIEWS = ("chart", "log", "photos")
+
+BAR, ABOVE = 28, 24
+"""The bar of the ribbon over the chart, and the room for the present above it, px."""
 
 
 class DayCard(Card):
@@ -51,8 +57,12 @@ class DayCard(Card):
         self.body.addLayout(top)
         self.ahead = AheadLine(desk)
         self.body.addWidget(self.ahead)
+        self.ribbon = RibbonStrip(bar=BAR, lines=0, above=ABOVE)
+        self.ribbon.axis_from = self._axis
+        self.body.addWidget(self.ribbon)
         self.stack = QStackedWidget()
         self.chart = DayChart(desk)
+        self.chart.chart.looked.connect(self.ribbon.update)
         self.log = LogList(correct, remove, mend)
         self.photos = PhotoStrip(desk, open_photo)
         self.stack.addWidget(self.chart)
@@ -67,6 +77,14 @@ class DayCard(Card):
         odd = oddities(whole, self._desk.now())
         self._count(len(odd))
         self._fill(odd)
+
+    def show_ribbon(self, ribbon: Ribbon, zone: str) -> None:
+        """Show the day as a ribbon, on the axis of the chart while that is seen."""
+        self.ribbon.setVisible(bool(ribbon))
+        self.ribbon.show_ribbon(ribbon, zone)
+
+    def _axis(self) -> RibbonAxis | None:
+        return lent(self.chart.chart.span()) if self.stack.currentIndex() == 0 else None
 
     def _fill(self, odd: Sequence[Oddity] | None = None) -> None:
         name, whole = VIEWS[self.stack.currentIndex()], self._whole
@@ -101,6 +119,7 @@ class DayCard(Card):
         """Show the chart, the log or the photos."""
         self.view.choose(name)
         self.stack.setCurrentIndex(VIEWS.index(name))
+        self.ribbon.update()
         self._fill()
 
     def turn_on(self) -> None:

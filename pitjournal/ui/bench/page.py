@@ -11,6 +11,7 @@ from pitjournal.analysis.traces.live import PIT, Live, live_of
 from pitjournal.domain.alarm import AlarmState
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.moments import show_ago, show_moment
+from pitjournal.domain.ribbon import ribbon_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.bench import FinishAlarms, FinishCook, LogEvent
@@ -197,6 +198,7 @@ class BenchPage(BenchDoors):
         self.due.show_cook(whole, now, pieces)
         self._say_last_read(whole, now)
         self.day.ahead.show_cook(whole, self._degrees)
+        self.day.show_ribbon(ribbon_of(whole, _minute(now)), whole.cook.zone)
         self.alarm_tap.say_below(self._next_alarm(whole))
         self.tap_line.show_cook(whole, now, self.due.due.tap, all_on=self._all_on(whole))
         meant = {name: self._whom(whole, name, pieces) for name in self.taps}
@@ -365,6 +367,11 @@ class BenchPage(BenchDoors):
             self.desk.follow.settle()
             self.desk.bridge.do(FinishCook(self._shown.cook.id), self)
             self.desk.go("cook", self._shown.cook.id, "tasting")
+
+
+def _minute(now: datetime) -> datetime:
+    """Return the minute it is: the ribbon moves once in it."""
+    return now.replace(second=0, microsecond=0)
 
 
 def _taps_of(kinds: Iterable[str]) -> set[str]:

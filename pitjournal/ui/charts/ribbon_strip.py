@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QSizePolicy
 
 from pitjournal.domain.moments import DAYS, show_time, time_zone
 from pitjournal.domain.ribbon import Ribbon, sections_of
-from pitjournal.domain.ribbon_axis import RibbonAxis, axis_of
+from pitjournal.domain.ribbon_axis import RibbonAxis, Section, axis_of
 from pitjournal.files.summary.ribbon import Picture, Room, bar_height, lay_out
 from pitjournal.files.summary.ribbon_words import NOTHING, ribbon_sentence, ribbon_table
 from pitjournal.ui.charts.canvas import Canvas
@@ -95,6 +95,8 @@ class RibbonStrip(Canvas):
             def measure(text: str, heavy: bool) -> float:
                 return (strong if heavy else plain).horizontalAdvance(text)
 
+            part = self.axis_from() is not None
+            day = axis.sections[axis.main]
             room = Room(
                 axis,
                 float(self.width()),
@@ -104,6 +106,7 @@ class RibbonStrip(Canvas):
                 measure,
                 self.clock,
                 self._days() if self._lines else (),
+                (day.left, day.right) if part else (-1e5, 1e5),
             )
             self._picture, self._key = lay_out(self.ribbon, room), key
         return self._picture
@@ -124,6 +127,13 @@ class RibbonStrip(Canvas):
             painter.drawText(QRectF(self.rect()), NOTHING)
             return
         paint_ribbon(painter, self.picture())
+
+
+def lent(span: tuple[float, float, float, float] | None) -> RibbonAxis | None:
+    """Return the axis of a chart: its times at both edges, and where those lie, px."""
+    if span is None or span[1] <= span[0]:
+        return None
+    return RibbonAxis((Section(*span),))
 
 
 def _named(local: datetime) -> str:

@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import pyqtgraph as pg
-from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
+from PySide6.QtCore import QPointF, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QFontMetricsF,
@@ -43,7 +43,14 @@ class TraceChart(QWidget):
 
     Drag pans, drag with Shift zooms to a stretch, the wheel and + − zoom, ← → pan, 0 or a double
     click shows all.
+
+    Signals
+    -------
+    looked()
+        Another stretch of time is seen, or it lies elsewhere.
     """
+
+    looked = Signal()
 
     def __init__(self, unit: str = "°F") -> None:
         super().__init__()
@@ -76,6 +83,7 @@ class TraceChart(QWidget):
         self._layout.addWidget(self.plot)
         self._over = Over(self, self.paint)
         self.box.sigRangeChanged.connect(lambda *_: self._over.update())
+        self.box.sigRangeChanged.connect(lambda *_: self.looked.emit())
         self.plot.scene().sigMouseMoved.connect(self._moved)
         self.plot.scene().sigMouseClicked.connect(self._clicked)
         self._soon = QTimer(self, interval=0, singleShot=True)
@@ -211,6 +219,17 @@ class TraceChart(QWidget):
         self._over.setGeometry(self.rect())
         self._over.raise_()
         self._over.update()
+        self.looked.emit()
+
+    def span(self) -> tuple[float, float, float, float] | None:
+        """Return the times at the left and the right edge, and where those lie, px.
+
+        None where there is no day by the clock.
+        """
+        if self.zone is None or self._extent() is None:
+            return None
+        view = self.view()
+        return view.start, view.end, view.area.left(), view.area.right()
 
     def view(self) -> View:
         """Return the view that is shown."""

@@ -3,14 +3,24 @@
 from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 
+from PySide6.QtCore import QTimer
 from PySide6.QtGui import QFontMetrics
-from PySide6.QtWidgets import QApplication, QButtonGroup, QPushButton, QStackedWidget, QVBoxLayout
+from PySide6.QtWidgets import (
+    QApplication,
+    QButtonGroup,
+    QPushButton,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.moments import show_day
+from pitjournal.domain.ribbon import ribbon_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.journal import Changes
+from pitjournal.ui.charts.ribbon_strip import THIN_ABOVE, THIN_BAR, RibbonStrip
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.messages import MessageBar
@@ -18,6 +28,9 @@ from pitjournal.ui.look.parts.overlay import Action, put_away_all
 from pitjournal.ui.look.theme import bold
 from pitjournal.ui.page import Header, Page
 from pitjournal.units import Dimension, UnitSystem, show
+
+RIBBON = frozenset({"tasting", "findings"})
+"""On these pages the day stands in a thin strip under the title; the others have it larger."""
 
 PAGES = (("plan", "Plan"), ("bench", "Bench"), ("tasting", "Tasting"), ("findings", "Findings"))
 
@@ -68,6 +81,15 @@ class CookPlace(Page):
             self._tabs[name] = tab
             self.header.right.addWidget(tab)
         outer.addWidget(self.header)
+        self.ribbon = RibbonStrip(bar=THIN_BAR, lines=1, above=THIN_ABOVE)
+        self._strip = QWidget()
+        below = QVBoxLayout(self._strip)
+        below.setContentsMargins(tokens.XL, tokens.XS, tokens.XL, 0)
+        below.addWidget(self.ribbon)
+        self._strip.hide()
+        outer.addWidget(self._strip)
+        self._minute = QTimer(self, interval=20_000)
+        self._minute.timeout.connect(self._show_ribbon)
         self.stack = QStackedWidget()
         outer.addWidget(self.stack, 1)
 
@@ -105,10 +127,20 @@ class CookPlace(Page):
         if whole is None:
             return
         self.header.show_title(whole.cook.title or "A cook", over_line(whole, self.desk.system))
+        self._show_ribbon()
         page = self._pages[self.page]
         if page.whole is not whole:
             page.whole = whole
             page.show_cook(whole)
+
+    def _show_ribbon(self) -> None:
+        """Show the day in a thin strip on the pages that have none of their own."""
+        whole = self._whole
+        wanted = whole is not None and self.page in RIBBON
+        if wanted and whole is not None:
+            now = self.desk.now().replace(second=0, microsecond=0)
+            self.ribbon.show_ribbon(ribbon_of(self.desk.seen(whole), now), whole.cook.zone)
+        self._strip.setVisible(wanted and bool(self.ribbon.ribbon))
 
     @property
     def current(self) -> CookPage | None:
@@ -153,11 +185,14 @@ class CookPlace(Page):
     def arrive(self) -> None:
         """Be shown."""
         super().arrive()
+        self._minute.start()
+        self._show_ribbon()
         if self.current is not None:
             self.current.arrive()
 
     def leave(self) -> None:
         """Save what still stands in a field of the page."""
+        self._minute.stop()
         if self.current is not None:
             self.current.leave()
 

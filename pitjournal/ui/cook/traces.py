@@ -24,9 +24,7 @@ from pitjournal.ui.charts.trace_chart import (
     Span,
     TraceChart,
 )
-from pitjournal.ui.charts.trace_dress import clock
 from pitjournal.ui.charts.trace_lines import Sort
-from pitjournal.ui.look.parts.timeline import Moment
 from pitjournal.units import Dimension, UnitSystem, show, to_display, unit_label
 
 SORTS: dict[Sits, Sort] = {
@@ -322,18 +320,3 @@ def show_day(
         return
     moment = EventMark(0.0, align_words(align, system).removeprefix("from "))
     chart.show_lines(lines, [moment], zone=None, levels=levels, band=band)
-
-
-def day_of(whole: WholeCook) -> tuple[list[Moment], list[tuple[float, float, str]]]:
-    """Return what happened as a strip shows it: moments, and wrapped time."""
-    zone = whole.cook.zone
-    moments = [
-        Moment(
-            mark.time,
-            mark.text,
-            clock(mark.time, zone),
-            mark.planned,
-        )
-        for mark in marks(whole)
-    ]
-    return moments, [(span.start, span.end, span.text) for span in spans(whole) if not span.open]

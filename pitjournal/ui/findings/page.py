@@ -14,6 +14,7 @@ from pitjournal.analysis.findings.next_cook import NextPlan, start
 from pitjournal.analysis.findings.places import OwnScale
 from pitjournal.analysis.safety.cautions import FIRE, after_the_cook
 from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.ribbon import ribbon_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import Choose
 from pitjournal.journal.commands.records import AddCook
@@ -21,9 +22,9 @@ from pitjournal.journal.jobs import Progress
 from pitjournal.ui.bridge import is_there
 from pitjournal.ui.charts.difference_chart import DifferenceChart
 from pitjournal.ui.charts.points_chart import PointsChart
+from pitjournal.ui.charts.ribbon_strip import RibbonStrip
 from pitjournal.ui.cook.day_chart import DayChart
 from pitjournal.ui.cook.place import CookPage
-from pitjournal.ui.cook.traces import day_of
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.findings import model
 from pitjournal.ui.findings.across_card import AcrossCard
@@ -36,7 +37,6 @@ from pitjournal.ui.look.parts.cards import Card, EmptyState
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.reflow import Reflow
 from pitjournal.ui.look.parts.table import FactTable
-from pitjournal.ui.look.parts.timeline import TimelineStrip
 from pitjournal.ui.look.parts.words import clear, column, row, rule, unbroken, words
 from pitjournal.ui.page import scrolled
 
@@ -169,9 +169,9 @@ class FindingsPage(CookPage):
         card = Card("The day")
         self.chart = DayChart(self.desk)
         self.chart.setMinimumHeight(tokens.CHART_HEIGHT)
-        self.strip = TimelineStrip()
-        card.body.addWidget(self.chart)
+        self.strip = RibbonStrip()
         card.body.addWidget(self.strip)
+        card.body.addWidget(self.chart)
         return card
 
     def _spread_card(self) -> Card:
@@ -224,8 +224,7 @@ class FindingsPage(CookPage):
             self._shown = None
         self.chart.show_cook(whole)
         self.chart.setVisible(bool(whole.traces))
-        self.strip.setVisible(not whole.traces)
-        self.strip.show_moments(*day_of(whole))
+        self.strip.show_ribbon(ribbon_of(whole, self.desk.now()), whole.cook.zone)
         asked, system, journal = self._asked, self.desk.system, self.desk.journal
 
         def work(_progress: Progress) -> model.Shown:

@@ -8,11 +8,13 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
+from pitjournal.domain.course import Part, Stretch
+from pitjournal.domain.ribbon import Lane, Mark, Ribbon
+from pitjournal.ui.charts.ribbon_strip import RibbonStrip
 from pitjournal.ui.look.parts.buttons import HOLD, Tap
 from pitjournal.ui.look.parts.chips import Chip, Choice
 from pitjournal.ui.look.parts.fields import QuantityField, TextField, TimeField, WordsField
 from pitjournal.ui.look.parts.sort_table import Cell, Heading, SortTable
-from pitjournal.ui.look.parts.timeline import Moment, TimelineStrip
 from pitjournal.ui.look.parts.words import row
 from pitjournal.units import Dimension, UnitSystem
 from tests.ui.clipped import faults_in
@@ -199,12 +201,22 @@ def test_that_a_choice_beside_a_field_stands_in_one_line(qtbot: QtBot) -> None:
 
 
 def test_that_a_strip_tells_its_moments(qtbot: QtBot) -> None:
-    strip = TimelineStrip()
+    strip = RibbonStrip()
     qtbot.addWidget(strip)
-    strip.show_moments([Moment(60.0, "on", "8:01"), Moment(0.0, "lit", "8:00")])
-    assert strip.accessibleDescription() == "8:00 lit, 8:01 on"
-    strip.resize(400, 100)
-    strip.grab()
+    course = (Stretch(Part.LIT, 0.0, 3600.0), Stretch(Part.ON, 3600.0, 7200.0, planned=True))
+    marks = (
+        Mark("lit", "lit", 0.0, None, False, 0.0),
+        Mark("on", "on", 3600.0, 3600.0, True, 3600.0),
+    )
+    strip.show_ribbon(Ribbon((Lane("", None, ("one",), (course,)),), marks), "UTC")
+    assert strip.accessibleDescription() == "As it went: lit 00:00. Planned on 01:00."
+    assert strip.table() == [
+        ["what", "for", "planned", "happened"],
+        ["lit", "all", "not planned", "00:00"],
+        ["on", "all", "01:00", "not yet"],
+    ]
+    strip.resize(400, strip.height())
+    assert faults_in(strip) == []
 
 
 def test_that_a_narrow_table_gives_up_margins_before_it_cuts_a_name(qtbot: QtBot) -> None:
