@@ -19,7 +19,8 @@ from pitjournal.domain.ribbon import Ribbon, ribbon_of, sections_of, slices_of
 from pitjournal.domain.ribbon_axis import axis_of
 from pitjournal.domain.schedule import StepKind
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.files.summary.ribbon import Room, lay_out
+from pitjournal.files.summary.ribbon import lay_out
+from pitjournal.files.summary.ribbon_shapes import Room
 from pitjournal.files.summary.ribbon_words import ribbon_sentence, ribbon_table
 from tests.builders import a_cook
 

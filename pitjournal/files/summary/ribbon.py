@@ -4,15 +4,24 @@ The window paints them with its own brush and a summary as SVG, so that a cook's
 picture everywhere.
 """
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from pitjournal.domain.course import Part
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.ribbon import Lane, Mark, Ribbon, Share, Slice, Style, slices_of
-from pitjournal.domain.ribbon_axis import RibbonAxis
 from pitjournal.domain.schedule import ENDS, StepKind
+from pitjournal.files.summary.ribbon_shapes import (
+    Box,
+    Handle,
+    Hump,
+    Picture,
+    Pill,
+    Room,
+    Stroke,
+    Word,
+)
 
 BETWEEN = 3.0
 """Between two lanes, px."""
@@ -38,133 +47,6 @@ _FIRST: tuple[str, ...] = (
     *sorted(ENDS),
 )
 _SECOND: tuple[str, ...] = (EventKind.UNWRAP, StepKind.PROBE, EventKind.FLIP, StepKind.SWAP)
-
-Measure = Callable[[str, bool], float]
-"""How wide a text is, plain or bold, px."""
-
-
-@dataclass(frozen=True)
-class Box:
-    """A stretch of a lane: `part` gives its colours; an open one has no right edge."""
-
-    x: float
-    y: float
-    width: float
-    height: float
-    part: str
-    solid: bool
-    word: str = ""
-    look: int | None = None
-
-    @property
-    def right(self) -> float:
-        """Its right edge, px."""
-        return self.x + self.width
-
-
-@dataclass(frozen=True)
-class Stroke:
-    """A straight line."""
-
-    x1: float
-    y1: float
-    x2: float
-    y2: float
-    ink: str = "ink"
-    width: float = 1.6
-    dotted: bool = False
-
-
-@dataclass(frozen=True)
-class Word:
-    """A text whose baseline begins at a place; `x` is its left edge."""
-
-    x: float
-    y: float
-    text: str
-    bold: bool = False
-    quiet: bool = False
-
-
-@dataclass(frozen=True)
-class Pill:
-    """The present: a line through the ribbon, and its words."""
-
-    x: float
-    top: float
-    bottom: float
-    text: str
-    left: float
-    width: float
-
-
-@dataclass(frozen=True)
-class Hump:
-    """When the meat comes off: the chances as a hump over the bar, and its words."""
-
-    points: tuple[tuple[float, float], ...]
-    x: float
-    top: float
-    bottom: float
-    text: str
-    left: float
-
-
-@dataclass(frozen=True)
-class Handle:
-    """What is taken hold of to choose or to move a mark."""
-
-    mark: int
-    x: float
-    top: float
-    bottom: float
-
-
-@dataclass(frozen=True)
-class Room:
-    """What a ribbon is laid out in.
-
-    Attributes
-    ----------
-    axis
-        Where a moment stands.
-    width
-        Of the whole picture, px.
-    top, bar
-        Where the bar begins, and how high it is, px.
-    lines
-        Lines of words below it; 0 for none.
-    measure, clock
-        How wide a text is; a moment in words.
-    days
-        Moments at which a day begins or is named, with its words; drawn below the words.
-    seen
-        From where to where is painted, px: a chart that is zoomed shows a part of the day.
-    """
-
-    axis: RibbonAxis
-    width: float
-    top: float
-    bar: float
-    lines: int
-    measure: Measure
-    clock: Callable[[float], str]
-    days: Sequence[tuple[float, str]] = ()
-    seen: tuple[float, float] = (-1e5, 1e5)
-
-
-@dataclass
-class Picture:
-    """A ribbon laid out."""
-
-    boxes: list[Box] = field(default_factory=list)
-    strokes: list[Stroke] = field(default_factory=list)
-    words: list[Word] = field(default_factory=list)
-    handles: list[Handle] = field(default_factory=list)
-    pill: Pill | None = None
-    hump: Hump | None = None
-    bar: float = 0.0
-    height: float = 0.0
 
 
 def bar_height(lanes: int, wanted: float) -> float:
@@ -348,9 +230,7 @@ def _strokes(  # noqa: PLR0917 - what they stand among
                 ends = (top - 8, top + high + 3) if high == picture.bar else (top - 1, top + high)
                 picture.strokes.append(Stroke(x, ends[0], x, ends[1], width=3.0))
         elif mark.kind not in _FIRST and place not in prepared and not _in_box(picture, mark, x):
-            ink = "card" if _on_dark(picture, x, bottom - 2) else "ink"
-            tick = LOW_TICK if picture.bar < LOW else TICK
-            picture.strokes.append(Stroke(x, bottom - tick, x, bottom, ink))
+            picture.strokes.append(_tick(picture, x, bottom))
     if ribbon.turn_in is not None and not any(m.kind in ENDS for m in ribbon.marks):
         x = room.axis.at(ribbon.turn_in)
         if room.seen[0] <= x <= room.seen[1]:
@@ -360,6 +240,14 @@ def _strokes(  # noqa: PLR0917 - what they stand among
             picture.strokes.append(
                 Stroke(x + shift, bottom - 8, x + shift + 5, room.top + 8, "quiet")
             )
+
+
+def _tick(picture: Picture, x: float, bottom: float) -> Stroke:
+    """Return the stroke of a mark; of a low bar it stands below, where no words are."""
+    if picture.bar < LOW:
+        return Stroke(x, bottom, x, bottom + LOW_TICK)
+    ink = "card" if _on_dark(picture, x, bottom - 2) else "ink"
+    return Stroke(x, bottom - min(TICK, picture.bar / 4), x, bottom, ink)
 
 
 def _in_box(picture: Picture, mark: Mark, x: float) -> bool:

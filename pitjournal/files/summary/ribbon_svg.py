@@ -8,7 +8,8 @@ from pitjournal.domain.moments import show_time
 from pitjournal.domain.ribbon_axis import axis_of
 from pitjournal.files.summary.content import RibbonChart
 from pitjournal.files.summary.marks import LIGHT, look_of
-from pitjournal.files.summary.ribbon import Box, Picture, Room, bar_height, lay_out
+from pitjournal.files.summary.ribbon import bar_height, lay_out
+from pitjournal.files.summary.ribbon_shapes import Box, Picture, Room
 from pitjournal.files.summary.ribbon_words import ribbon_sentence
 from pitjournal.files.summary.svg import CARD, INK, QUIET, Drawing
 

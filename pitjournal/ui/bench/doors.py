@@ -115,6 +115,18 @@ class BenchDoors(CookPage):
             Door("Follow", "files", self._follow),
             Door("Show arms" if self._blind else "Hide arms", "on this screen", self._hide_arms),
         ]
+        if whole.traces:
+            chart = self.day.chart
+            doors += [
+                Door("What they say", "pit and meat", chart.say),
+                Door("Save picture", "of the chart", chart.save),
+            ]
+            if len(chart.can) > 1:
+                doors.append(Door("Line up", "by clock or moment", chart.line_up_next))
+        doors += [
+            Door("Probe files", "clocks, places", self._probe_files),
+            Door("Read a file", "of a probe", self._read_probe),
+        ]
         first = []
         if last is not None:
             what = f"{event_words(last).lower()}, {whom(whole, last.pieces)}"

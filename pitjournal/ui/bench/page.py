@@ -172,7 +172,9 @@ class BenchPage(BenchDoors):
 
     def _make_room(self) -> None:
         """Let an alarm take the place of the band where the window is low."""
-        self.band.setVisible(self.alarm.isHidden() or self.height() >= tokens.BENCH_HEIGHT)
+        low = self.height() < tokens.BENCH_HEIGHT
+        self.band.setVisible(self.alarm.isHidden() or not low)
+        self.day.chart.keep_low(low=low)
 
     def leave(self) -> None:
         """Be left: the clock stands still."""

@@ -4,7 +4,8 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from pitjournal.domain.course import Part
-from pitjournal.files.summary.ribbon import MARK, Box, Hump, Picture, Pill
+from pitjournal.files.summary.ribbon import MARK
+from pitjournal.files.summary.ribbon_shapes import Box, Hump, Picture, Pill
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, colour, font, look

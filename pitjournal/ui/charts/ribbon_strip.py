@@ -10,12 +10,13 @@ from PySide6.QtWidgets import QSizePolicy
 from pitjournal.domain.moments import DAYS, show_time, time_zone
 from pitjournal.domain.ribbon import Ribbon, sections_of
 from pitjournal.domain.ribbon_axis import RibbonAxis, Section, axis_of
-from pitjournal.files.summary.ribbon import Picture, Room, bar_height, lay_out
+from pitjournal.files.summary.ribbon import bar_height, lay_out
+from pitjournal.files.summary.ribbon_shapes import Picture, Room
 from pitjournal.files.summary.ribbon_words import NOTHING, ribbon_sentence, ribbon_table
 from pitjournal.ui.charts.canvas import Canvas
 from pitjournal.ui.charts.ribbon_paint import paint_ribbon
 from pitjournal.ui.look import tokens
-from pitjournal.ui.look.theme import bold, font, look
+from pitjournal.ui.look.theme import bold, font, look, sized
 
 EDGE = 4.0
 """Room at both ends, px."""
@@ -51,7 +52,7 @@ class RibbonStrip(Canvas):
         self._forget()
         lanes = bar_height(sum(bool(lane.pieces) for lane in ribbon.lanes), self._bar)
         days = 18 if self._days() and self._lines else 0
-        self.setFixedHeight(round(self._above + lanes + 18 * self._lines + 4 + days))
+        sized(self, height=self._above + lanes + 18 * self._lines + 4 + days)
         self.told()
 
     def sizeHint(self) -> QSize:
@@ -82,12 +83,12 @@ class RibbonStrip(Canvas):
 
     def axis(self) -> RibbonAxis:
         """Return where a moment stands."""
-        return self.axis_from() or axis_of(self.ribbon, EDGE, self.width() - EDGE)
+        return self.axis_from() or axis_of(self.ribbon, EDGE, self.wide - EDGE)
 
     def picture(self) -> Picture:
         """Return the ribbon laid out for the room there is."""
         axis = self.axis()
-        key = axis, self.width()
+        key = axis, self.wide
         if self._picture is None or key != self._key:
             plain = QFontMetricsF(font(tokens.SMALL, tabular=True))
             strong = QFontMetricsF(bold(tokens.SMALL, tabular=True))
@@ -99,7 +100,7 @@ class RibbonStrip(Canvas):
             day = axis.sections[axis.main]
             room = Room(
                 axis,
-                float(self.width()),
+                self.wide,
                 float(self._above),
                 float(self._bar),
                 self._lines,
@@ -124,7 +125,7 @@ class RibbonStrip(Canvas):
         if not self.ribbon:
             painter.setFont(font(tokens.SMALL))
             painter.setPen(QColor(look().theme.quiet))
-            painter.drawText(QRectF(self.rect()), NOTHING)
+            painter.drawText(QRectF(0, 0, self.wide, self.high), NOTHING)
             return
         paint_ribbon(painter, self.picture())
 
@@ -133,7 +134,9 @@ def lent(span: tuple[float, float, float, float] | None) -> RibbonAxis | None:
     """Return the axis of a chart: its times at both edges, and where those lie, px."""
     if span is None or span[1] <= span[0]:
         return None
-    return RibbonAxis((Section(*span),))
+    start, end, left, right = span
+    scale = look().sizes.scale
+    return RibbonAxis((Section(start, end, left / scale, right / scale),))
 
 
 def _named(local: datetime) -> str:

@@ -1,5 +1,6 @@
 """The day of a cook in a chart: by the clock, or with its pieces lined up at a moment."""
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
@@ -32,6 +33,7 @@ class DayChart(QWidget):
         self._reader = TraceReader(desk.journal.all_samples)
         self._whole: WholeCook | None = None
         self._align = Align.CLOCK
+        self._low = False
         self.chart = TraceChart(unit_label(Dimension.TEMPERATURE, desk.system))
         self.chart.now = lambda: desk.now().timestamp()
         self.align = ChoiceBox("what the traces are lined up at", (), self.line_up, bare=True)
@@ -55,8 +57,28 @@ class DayChart(QWidget):
         self.align.offer((align, align_words(align, self._desk.system)) for align in can)
         self.align.set_value(self._align)
         self.align.setVisible(len(can) > 1)
-        self._below.setVisible(bool(whole.traces))
+        self._make_room()
         self._draw()
+
+    def keep_low(self, *, low: bool) -> None:
+        """Give all the height to the chart, or let what is done with it stand below."""
+        self._low = low
+        self._make_room()
+
+    def _make_room(self) -> None:
+        traces = self._whole is not None and bool(self._whole.traces)
+        self._below.setVisible(traces and not self._low)
+
+    @property
+    def can(self) -> Sequence[Align]:
+        """What the traces can be lined up at."""
+        return alignments(self._whole) if self._whole is not None else ()
+
+    def line_up_next(self) -> None:
+        """Line the traces up at the next moment they can be."""
+        can = list(self.can)
+        if can:
+            self.line_up(can[(can.index(self._align) + 1) % len(can)])
 
     def _draw(self) -> None:
         """Draw it; long traces that were not read yet are read by the worker first."""
