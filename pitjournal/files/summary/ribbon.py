@@ -100,10 +100,11 @@ def _courses(
         right = min(room.axis.at(one.end), room.seen[1])
         if right <= left:
             continue
+        full: list[tuple[tuple[float, float], Sequence[Share], int, int | None]]
         if one.same:
             full = [((room.top, picture.bar), one.lanes[0], one.sizes[0], None)]
         else:
-            names = [lane.look if before else None for lane in lanes]
+            names: list[int | None] = [lane.look if before else None for lane in lanes]
             full = list(zip(rows, one.lanes, one.sizes, names, strict=True))
         before = one.same
         for (top, high), shares, size, look in full:
