@@ -14,7 +14,8 @@ from pickle import PickleBuffer
 from typing import Any, ParamSpec, TypeVar, cast
 
 from pitjournal.errors import JournalError
-from pitjournal.files.apart.wire import TOO_MUCH, ClosedWireError, Wire, shared_memory
+from pitjournal.files.apart.shared import ClosedWireError, shared_both_ways
+from pitjournal.files.apart.wire import TOO_MUCH, Wire
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -67,28 +68,31 @@ class _Reader:
 
         self.memory = memory
         self.rested_at = time.monotonic()
-        self._shared = [
-            one for one in (shared_memory("calls"), shared_memory("answers")) if one is not None
-        ]
+        shared = shared_both_ways()
+        self._calls = None if shared is None else shared[0]
+        self._answers = None if shared is None else shared[1]
+        inherited = [] if shared is None else [shared[0].file, shared[2].fileno()]
         command = [sys.executable, "-P", "-m", "pitjournal.files.apart.child", str(memory)]
         there = os.environ | {"PYTHONPATH": _path(), "PYTHONDONTWRITEBYTECODE": "1"}
         try:
             self._process = subprocess.Popen(  # noqa: S603 - our own module
-                [*command, *map(str, self._shared)],
+                [*command, *map(str, inherited)],
                 stdin=subprocess.PIPE,
                 stdout=subprocess.PIPE,
                 stderr=subprocess.DEVNULL,
                 bufsize=0,
                 env=there,
-                pass_fds=self._shared,
+                pass_fds=inherited,
             )
         except OSError as error:
             self._forget_shared()
             message = f"The part that reads files cannot be started: {error.strerror}."
             raise JournalError(message, "Close other programs and try again.") from error
-        calls, answers = self._shared or (None, None)
-        self._in = Wire(cast("FileIO", self._process.stdin), calls)
-        self._out = Wire(cast("FileIO", self._process.stdout), answers)
+        finally:
+            if shared is not None:
+                shared[2].close()
+        self._in = Wire(cast("FileIO", self._process.stdin), self._calls)
+        self._out = Wire(cast("FileIO", self._process.stdout), self._answers)
         _widen(self._in.pipe.fileno())
         _widen(self._out.pipe.fileno())
 
@@ -155,9 +159,11 @@ class _Reader:
         return self._process.wait()
 
     def _forget_shared(self) -> None:
-        shared, self._shared = self._shared, []
-        for one in shared:
-            os.close(one)
+        if self._calls is not None:
+            os.close(self._calls.file)
+        if self._answers is not None:
+            self._answers.way.close()
+        self._calls = self._answers = None
 
 
 def _be_in_time(until: float) -> None:

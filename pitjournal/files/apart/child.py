@@ -7,6 +7,7 @@ answers on its standard output, until the input ends, as it does when the progra
 import os
 import queue
 import signal
+import socket
 import sys
 import threading
 import time
@@ -17,7 +18,8 @@ from typing import Any
 
 from pitjournal.errors import JournalError
 from pitjournal.fault_words import told
-from pitjournal.files.apart.wire import TOO_MUCH, ClosedWireError, Wire
+from pitjournal.files.apart.shared import ClosedWireError, Handed, Kept
+from pitjournal.files.apart.wire import TOO_MUCH, Wire
 
 _SYSTEM: str = sys.platform
 
@@ -33,7 +35,7 @@ def serve(memory: int, shared: Sequence[int]) -> None:
     memory
         Bytes that reading may use beyond what the empty process has.
     shared
-        The memory shared for calls and for answers; empty where there is none.
+        The file of memory for calls and the socket for answers; empty where there is none.
     """
     inlet, outlet = _private_ends(shared)
     calls: queue.SimpleQueue[Any] = queue.SimpleQueue()
@@ -87,8 +89,11 @@ def _private_ends(shared: Sequence[int]) -> tuple[Wire, Wire]:
     for number in (0, 1, 2):
         os.dup2(nothing, number)
     os.close(nothing)
-    calls, answers = shared or (None, None)
-    return Wire(FileIO(inlet, "r"), calls), Wire(FileIO(outlet, "w"), answers)
+    if not shared:
+        return Wire(FileIO(inlet, "r"), None), Wire(FileIO(outlet, "w"), None)
+    calls, answers = shared
+    way = Handed(socket.socket(fileno=answers))
+    return Wire(FileIO(inlet, "r"), Kept(calls)), Wire(FileIO(outlet, "w"), way)
 
 
 def _limit_memory(memory: int) -> None:

@@ -7,12 +7,13 @@ plain values are taken from it; nothing else is ever called.
 """
 
 import io
-import os
 import pickle
 import struct
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
+
+from pitjournal.files.apart.shared import ClosedWireError, Shared
 
 TOO_MUCH = 77
 """The exit code of a process that used more memory than it may."""
@@ -36,10 +37,6 @@ _ARRAY_NAMES = frozenset({"_frombuffer", "_reconstruct", "dtype", "ndarray", "sc
 _PLAIN = frozenset(
     ("datetime", name) for name in ("date", "datetime", "time", "timedelta", "timezone")
 )
-
-
-class ClosedWireError(Exception):
-    """The other end is gone."""
 
 
 class _OwnOnly(pickle.Unpickler):
@@ -67,11 +64,11 @@ class Wire:
     pipe
         The pipe's end.
     shared
-        A file of memory that both ends have, or None where the system has no such thing.
+        The way for large buffers, or None where the system has no such thing.
     """
 
     pipe: io.FileIO
-    shared: int | None
+    shared: Shared | None
 
     def send(self, message: object) -> None:
         """Send a message.
@@ -88,7 +85,7 @@ class Wire:
         shared = self.shared if sum(one.nbytes for one in raw) >= _SHARED_FROM else None
         head = _HEAD.pack(len(main), len(raw), shared is not None)
         if shared is not None:
-            _put(shared, raw)
+            shared.put(raw)
             raw = []
         self._write([head, sizes, main, *raw])
 
@@ -108,8 +105,9 @@ class Wire:
         length, count, shared = _HEAD.unpack(self._read(_HEAD.size))
         sizes = [_SIZE.unpack(self._read(_SIZE.size))[0] for _ in range(count)]
         main = self._read(length)
+        beside: Sequence[bytes | bytearray | memoryview]
         if shared and self.shared is not None:
-            beside = _take(self.shared, sizes)
+            beside = self.shared.take(sizes)
         else:
             beside = [self._read(size) for size in sizes]
         if own_only:
@@ -131,34 +129,3 @@ class Wire:
                 raise ClosedWireError
             left = left[count:]
         return found
-
-
-def shared_memory(name: str) -> int | None:
-    """Return a file of memory for another process to inherit; None where there is no such thing."""
-    make = getattr(os, "memfd_create", None)
-    return None if make is None else make(name)
-
-
-def _put(shared: int, parts: Iterable[memoryview]) -> None:
-    at = 0
-    for part in parts:
-        left = part.cast("B")
-        while left:
-            count = os.pwrite(shared, left, at)
-            at, left = at + count, left[count:]
-
-
-def _take(shared: int, sizes: Iterable[int]) -> list[bytearray]:
-    """Return the buffers and leave the shared memory empty."""
-    found, at = [], 0
-    for size in sizes:
-        one = bytearray(size)
-        left = memoryview(one)
-        while left:
-            count = os.preadv(shared, [left], at)
-            if not count:
-                raise ClosedWireError
-            at, left = at + count, left[count:]
-        found.append(one)
-    os.ftruncate(shared, 0)
-    return found
