@@ -32,6 +32,11 @@ KEPT = 300.0
 RETIRES_AT = 40_000_000
 """A process that was given so many bytes is not kept: what it used would stay with it."""
 
+_KEEPS_MEMORY = {"MALLOC_MMAP_THRESHOLD_": "33554432", "MALLOC_TRIM_THRESHOLD_": "134217728"}
+"""For the GNU C library (mallopt(3)): memory of one step of reading is used again for the next
+instead of being given back and asked for anew, which took a fifth of the time. A reader that
+rests gives it back."""
+
 _LOOK_EVERY = 0.05
 _ENDS_WITHIN = 0.2
 _PIPE = 1 << 20
@@ -73,7 +78,7 @@ class _Reader:
         self._answers = None if shared is None else shared[1]
         inherited = [] if shared is None else [shared[0].file, shared[2].fileno()]
         command = [sys.executable, "-P", "-m", "pitjournal.files.apart.child", str(memory)]
-        there = os.environ | {"PYTHONPATH": _path(), "PYTHONDONTWRITEBYTECODE": "1"}
+        there = {"PYTHONPATH": _path(), "PYTHONDONTWRITEBYTECODE": "1"} | _KEEPS_MEMORY
         try:
             self._process = subprocess.Popen(  # noqa: S603 - our own module
                 [*command, *map(str, inherited)],
@@ -81,7 +86,7 @@ class _Reader:
                 stdout=subprocess.PIPE,
                 stderr=subprocess.DEVNULL,
                 bufsize=0,
-                env=there,
+                env=os.environ | there,
                 pass_fds=inherited,
             )
         except OSError as error:

@@ -4,6 +4,8 @@ Started as a module of its own. It takes one call after another from its standar
 answers on its standard output, until the input ends, as it does when the program is gone.
 """
 
+import contextlib
+import ctypes
 import os
 import queue
 import signal
@@ -25,6 +27,9 @@ _SYSTEM: str = sys.platform
 
 LOOK_EVERY = 0.05
 """Seconds between two looks at how much memory is used, where the system holds no limit."""
+
+RESTS_AFTER = 1.0
+"""Seconds without a call after which free memory is given back."""
 
 
 def serve(memory: int, shared: Sequence[int]) -> None:
@@ -50,7 +55,7 @@ def serve(memory: int, shared: Sequence[int]) -> None:
     threading.Thread(target=listen, daemon=True).start()
     limited = False
     while True:
-        kind, *told = calls.get()
+        kind, *told = _next(calls)
         if kind == "prepare":
             for name in told[0]:
                 import_module(name)
@@ -62,6 +67,17 @@ def serve(memory: int, shared: Sequence[int]) -> None:
             limited = True
         _limit_time(seconds)
         outlet.send(_answer(run, [_plain(one) for one in arguments], named))
+
+
+def _next(calls: "queue.SimpleQueue[Any]") -> Any:  # noqa: ANN401 - a call
+    """Wait for the next call; where none comes soon, give back the memory that is free."""
+    try:
+        return calls.get(timeout=RESTS_AFTER)
+    except queue.Empty:
+        if _SYSTEM == "linux":
+            with contextlib.suppress(OSError, AttributeError):  # another C library
+                ctypes.CDLL(None).malloc_trim(0)
+        return calls.get()
 
 
 def _answer(run: Any, arguments: Any, named: Any) -> tuple[str, Any]:  # noqa: ANN401 - any reader
