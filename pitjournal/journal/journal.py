@@ -22,12 +22,12 @@ from pitjournal.journal.backups.salvage import salvage
 from pitjournal.journal.changes import Changes, changes_of
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.files import KeptFile
-from pitjournal.journal.jobs import Jobs
+from pitjournal.journal.jobs import Jobs, Progress
 from pitjournal.journal.queries.findings import deeper, findings, headlines
 from pitjournal.journal.queries.trends import Trends
 from pitjournal.journal.queries.values import Row, WorkedOut
 from pitjournal.journal.queries.whole import whole_cooks
-from pitjournal.store import cook_list
+from pitjournal.store import carrying, cook_list
 from pitjournal.store.cook_list import CookLine
 from pitjournal.store.database import Database
 from pitjournal.store.drafts import Drafts
@@ -170,11 +170,12 @@ class Journal:
         """The backups in the journal's folder."""
         return Backups(self._database)
 
-    def keep_elsewhere(self, folder: Path) -> str:
+    def keep_elsewhere(self, folder: Path, progress: Progress | None = None) -> str:
         """Write the open journal, as far as it is saved, into another folder.
 
         It works also where the journal's own folder is gone: the open file still has all. Of a
-        damaged one, what can be read is written.
+        damaged one, what can be read is written. What had been written is removed again where
+        it cannot be finished or is no longer wanted.
 
         Returns
         -------
@@ -185,12 +186,14 @@ class Journal:
         ------
         JournalError
             If the folder is not empty, or cannot be written.
+        CancelledJobError
+            If it was stopped.
         """
-        if folder.exists() and any(folder.iterdir()):
-            raise JournalError(f"{folder} has other things in it.", "Name an empty folder.")
+        progress = progress or Progress()
         try:
-            missing, said = self._database.copy_open_to(folder), ""
+            missing, said = carrying.carry(self._database, folder, progress.report), ""
         except DamagedError:
+            progress.report(None, "reading what can be read of the damaged journal")
             found = salvage(self.folder, folder)
             missing, lost = found.files_missing, len(found.lost)
             many = "1 cook" if found.cooks == 1 else f"{found.cooks} cooks"

@@ -16,7 +16,6 @@ from pitjournal.domain.past import RowStep
 from pitjournal.errors import JournalError
 from pitjournal.store import copies, drafts, faults, history, migrations, opening, sqlite
 from pitjournal.store.attachments import Attachments
-from pitjournal.store.disk import DISK
 from pitjournal.store.drafts import Drafts
 from pitjournal.store.faults import NotSavedError
 from pitjournal.store.ground import Ground, Standing, file_of
@@ -391,39 +390,14 @@ class Database(Reading):
         self._must_stand()
         return copies.keep(self.path, why)
 
-    def copy_open_to(self, folder: Path) -> int:
-        """Write what the open file has into a new journal, also where its path is gone.
+    def copy_open_into(self, target: Path, say: Callable[[float], None]) -> None:
+        """Copy what the open file has into another, also where its path is gone.
 
-        Kept files come along where they are still there; return how many do not.
-
-        Raises
-        ------
-        NotSavedError
-            If it cannot be written.
-        DamagedError
-            If it is damaged; nothing is left in the folder then.
+        What it raises is the driver's or the system's; `store.carrying` has the words.
         """
-        target, missing = folder / sqlite.FILE_NAME, 0
-        try:
-            folder.mkdir(parents=True, exist_ok=True)
-            try:
-                sqlite.copy_open(self._engine, target)
-                copies.look_into(target)
-            except BaseException:
-                copies.drop(target)
-                raise
-            DISK.sync_file(target)
-            for sha in self.attachment_ids():
-                if self.attachments.how(sha):
-                    missing += 1
-                else:
-                    Attachments(folder / "attachments").keep(self.attachments.read(sha))
-        except OSError as error:
-            words, hint = faults.disk_words(error)
-            raise NotSavedError(f"It cannot be kept there. {words}", hint) from error
-        except (DBAPIError, sqlite3.Error, UnicodeDecodeError) as error:
-            raise copies.refused(error, self.path) from error
-        return missing
+        with self._turn:
+            self._put_writer_away()  # or the only open connection would not be among those to copy
+        sqlite.copy_open(self._engine, target, say)
 
     def step_that_stands(self) -> tuple[int, str] | None:
         """Return the newest step that is not undone: its number and when it was taken."""

@@ -276,14 +276,30 @@ def integrity(path: Path) -> tuple[bool, bool]:
     return whole, keys
 
 
-def copy_open(engine: Engine, target: Path) -> None:
-    """Copy what an open connection has, also where its path leads elsewhere by now."""
+PAGES_AT_ONCE = 2_000
+"""So many pages are copied between two looks at whether the copy is still wanted."""
+
+
+def copy_open(
+    engine: Engine, target: Path, say: Callable[[float], None] = lambda _part: None
+) -> None:
+    """Copy what an open connection has, also where its path leads elsewhere by now.
+
+    Parameters
+    ----------
+    say
+        Told how much is copied, 0 to 1; where it raises, copying ends there.
+    """
+
+    def told(_code: int, left: int, every: int) -> None:
+        say(1.0 - left / max(every, 1))
+
     open_one = engine.raw_connection()
     try:
         source = open_one.driver_connection
         assert isinstance(source, sqlite3.Connection)
         with contextlib.closing(sqlite3.connect(target)) as copy:
-            source.backup(copy)
+            source.backup(copy, pages=PAGES_AT_ONCE, progress=told)
     finally:
         open_one.close()
 

@@ -2,6 +2,7 @@
 
 import shutil
 import sqlite3
+import threading
 from collections.abc import Callable, Iterator
 from contextlib import closing
 from pathlib import Path
@@ -12,8 +13,9 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.cook import Cook
-from pitjournal.journal import open_journal
+from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.commands.records import AddCook
+from pitjournal.journal.jobs import Progress
 from pitjournal.journal.preferences import Preferences
 from pitjournal.store import copies
 from pitjournal.store.faults import NotSavedError
@@ -256,6 +258,41 @@ def test_that_a_journal_whose_folder_went_away_is_kept_elsewhere_with_what_waits
     assert journal.folder == tmp_path / "elsewhere"
     assert [cook.title for cook in journal.find(Cook)] == ["First", "Second"]
     assert not folder.exists()
+
+
+def test_that_keeping_elsewhere_leaves_the_window_free_and_can_be_stopped(
+    qtbot: QtBot, shell: Shell, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = tmp_path / "cooks"
+    a_journal(folder)
+    shell.open(str(folder))
+    window = shell.window
+    assert window is not None
+    shutil.rmtree(folder)
+    window.desk.bridge.do(AddCook(a_cook("Second")))
+    window.close()
+    panel = window.panel
+    assert isinstance(panel, UnsavedPanel)
+    go_on = threading.Event()
+
+    def long(_journal: Journal, _folder: Path, progress: Progress) -> str:
+        while True:
+            progress.report(0.4, "photo or log 4 of 10")
+            go_on.wait(0.01)
+
+    monkeypatch.setattr(Journal, "keep_elsewhere", long)
+    panel.keep_in(tmp_path / "elsewhere")
+    qtbot.waitUntil(lambda: panel.progress.value() == 40)
+    assert "photo or log 4 of 10" in texts(panel)
+    assert not panel.lose.isVisible()  # nothing can be lost meanwhile
+    press(panel, "Stop")
+    qtbot.waitUntil(panel.keep.isVisible)
+    assert "Stopped. Nothing was left there" in panel.problem.text()
+    monkeypatch.undo()
+    panel.keep_in(tmp_path / "elsewhere")
+    qtbot.waitUntil(lambda: shell.window is not window)
+    assert shell.window is not None
+    assert len(shell.window.desk.journal.find(Cook)) == 2
 
 
 def test_that_the_window_closes_where_the_cook_gives_up_what_waits(
