@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 
 from pitjournal.cli.output import as_json, line, table
 from pitjournal.cli.parser import Arguments, Parser, system_of
-from pitjournal.errors import JournalError
+from pitjournal.files.paper import PAPERS
 from pitjournal.journal import Journal, open_journal
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ def add_arguments(parser: Parser) -> None:
     parser.add_journal()
     parser.add_argument("cook", metavar="COOK")
     parser.add_argument("--to", metavar="FILE", type=Path)
-    parser.add_argument("--paper", choices=("a4", "letter"))
+    parser.add_argument("--paper", choices=PAPERS)
     parser.add_units()
     parser.add_json()
 
@@ -29,8 +29,11 @@ def add_arguments(parser: Parser) -> None:
 def run(arguments: Arguments) -> int:
     """Say the steps, or write them."""
     target: Path | None = arguments.to
-    if target is not None and target.suffix.lower() not in {".ics", ".pdf"}:
-        raise JournalError(f"{target.name} could be anything.", "End it in .ics or .pdf.")
+    if target is not None:
+        from pitjournal.files.formats import format_for
+        from pitjournal.ui.plan.plan_formats import DAY_FORMATS
+
+        format_for(target, DAY_FORMATS)  # said before the journal is read
     system = system_of(arguments)
     with closing(open_journal(arguments.journal, read_only=True)) as journal:
         whole = journal.whole(journal.find_cook(arguments.cook))
@@ -50,18 +53,15 @@ def run(arguments: Arguments) -> int:
 def _write(
     journal: Journal, whole: "WholeCook", target: Path, system: "UnitSystem", paper: str | None
 ) -> None:
-    if target.suffix.lower() == ".ics":
-        from pitjournal.files.writing import write_text
-        from pitjournal.ui.plan.day_calendar import calendar_of
-
-        write_text(target, calendar_of(whole, system, datetime.now(UTC)))
-        return
+    from pitjournal.files.formats import format_for
+    from pitjournal.files.paper import usual_paper
+    from pitjournal.files.writing import write_bytes
     from pitjournal.journal.queries.planning import past
-    from pitjournal.ui.plan.lists_panel import print_card
-    from pitjournal.units import UnitSystem
+    from pitjournal.ui.plan.plan_formats import DAY_FORMATS, Day
 
-    usual = "letter" if system is UnitSystem.US else "a4"
-    print_card(journal, whole, past(journal, whole), system, target, paper or usual)
+    known = past(journal, whole)
+    day = Day(journal, whole, known, system, paper or usual_paper(system), datetime.now(UTC))
+    write_bytes(target, format_for(target, DAY_FORMATS).make(day))
 
 
 def _answer(whole: "WholeCook", system: "UnitSystem") -> dict[str, Any]:

@@ -1,16 +1,16 @@
 """`pitjournal summary`: one cook as a file for someone else."""
 
-from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 
 from pitjournal.cli.output import as_json, line
 from pitjournal.cli.parser import Arguments, Parser, system_of
-from pitjournal.errors import JournalError
-from pitjournal.files.summary.content import Choice, Detail, Part, Summary
-from pitjournal.files.writing import write_text
+from pitjournal.files.formats import format_for
+from pitjournal.files.paper import PAPERS, usual_paper
+from pitjournal.files.summary.content import Choice, Detail, Part
+from pitjournal.files.writing import write_bytes
 from pitjournal.journal import open_journal
-from pitjournal.units import UnitSystem
+from pitjournal.ui.summary_formats import SUMMARY_FORMATS, ToWrite
 
 
 def add_arguments(parser: Parser) -> None:
@@ -23,7 +23,7 @@ def add_arguments(parser: Parser) -> None:
         "--with", dest="parts", action="append", choices=[str(p) for p in Part], default=[]
     )
     parser.add_argument("--ask", metavar="WORDS", action="append", default=[])
-    parser.add_argument("--paper", choices=("a4", "letter"))
+    parser.add_argument("--paper", choices=PAPERS)
     parser.add_units()
     parser.add_json()
 
@@ -34,15 +34,15 @@ def run(arguments: Arguments) -> int:
     from pitjournal.journal.sharing import whole_summary
 
     target: Path = arguments.to
-    write = writer_for(target)
+    form = format_for(target, SUMMARY_FORMATS)
     system = system_of(arguments)
-    paper = arguments.paper or ("letter" if system is UnitSystem.US else "a4")
+    paper = arguments.paper or usual_paper(system)
     choice = Choice(Detail(arguments.detail), frozenset(Part(part) for part in arguments.parts))
     with closing(open_journal(arguments.journal, read_only=True)) as journal:
         chosen = [asked_in_words(words, journal, system) for words in arguments.ask]
         cook_id = journal.find_cook(arguments.cook)
         made = whole_summary(journal, cook_id, choice, system, chosen=chosen)
-    write(made, target, paper)
+    write_bytes(target, form.make(ToWrite(made, paper)))
     if arguments.json:
         as_json(
             {
@@ -58,52 +58,3 @@ def run(arguments: Arguments) -> int:
     if made.left_out:
         line(f"Stays here: {'; '.join(made.left_out)}.")
     return 0
-
-
-Write = Callable[[Summary, Path, str], None]
-
-
-def writer_for(target: Path) -> Write:
-    """Return what writes a file of this name.
-
-    Raises
-    ------
-    JournalError
-        If the name ends in nothing that can be written.
-    """
-    writers: dict[str, Write] = {
-        ".pdf": _pdf,
-        ".html": _html,
-        ".htm": _html,
-        ".png": _png,
-        ".csv": _csv,
-    }
-    try:
-        return writers[target.suffix.lower()]
-    except KeyError:
-        message = f"{target.name} could be anything."
-        raise JournalError(message, "End it in .pdf, .html, .png or .csv.") from None
-
-
-def _pdf(made: Summary, target: Path, paper: str) -> None:
-    from pitjournal.ui.summary_pdf import write_pdf
-
-    write_pdf(made, target, paper=paper)
-
-
-def _png(made: Summary, target: Path, paper: str) -> None:
-    from pitjournal.ui.summary_pdf import write_png
-
-    write_png(made, target, paper=paper)
-
-
-def _html(made: Summary, target: Path, _paper: str) -> None:
-    from pitjournal.files.summary import to_html
-
-    write_text(target, to_html(made))
-
-
-def _csv(made: Summary, target: Path, _paper: str) -> None:
-    from pitjournal.files.summary import to_csv
-
-    write_text(target, "\N{ZERO WIDTH NO-BREAK SPACE}" + to_csv(made))

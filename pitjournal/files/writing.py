@@ -8,17 +8,6 @@ from secrets import token_hex
 from pitjournal.files.places import cannot_be_written
 
 
-def write_text(target: Path, text: str) -> None:
-    """Write text as it is, line ends too.
-
-    Raises
-    ------
-    JournalError
-        If the place cannot be written to; an older file is still there then.
-    """
-    write_bytes(target, text.encode())
-
-
 def write_bytes(target: Path, data: bytes) -> None:
     """Write a whole file, or nothing.
 

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from pitjournal.errors import JournalError
-from pitjournal.files.writing import named_after, write_bytes, write_text
+from pitjournal.files.writing import named_after, write_bytes
 
 
 @pytest.mark.parametrize(
@@ -30,7 +30,7 @@ def test_that_a_long_title_is_cut() -> None:
 
 def test_that_a_file_is_there_whole_or_as_it_was(tmp_path: Path) -> None:
     target = tmp_path / "cook.csv"
-    write_text(target, "a\r\nb")
+    write_bytes(target, b"a\r\nb")
     assert target.read_bytes() == b"a\r\nb"
     beside = tmp_path / "cook.csv.part"  # a cook's own file
     beside.write_text("mine", encoding="utf-8")

@@ -102,7 +102,9 @@ def test_that_what_a_trace_says_comes_with_what_it_was_read_from(
     assert "360" in names
 
 
-def test_that_traces_are_lined_up_at_each_pieces_own_moment(window: Window, tmp_path: Path) -> None:
+def test_that_traces_are_lined_up_at_each_pieces_own_moment(
+    qtbot: QtBot, window: Window, tmp_path: Path
+) -> None:
     chart = next(c for c in window.findChildren(DayChart) if c.isVisibleTo(window))
     chart.line_up(Align.SIXTY)
     meat = [line for line in chart.chart.lines if line.sort == "meat"]
@@ -111,8 +113,10 @@ def test_that_traces_are_lined_up_at_each_pieces_own_moment(window: Window, tmp_
         assert line.values[abs(line.times).argmin()] == pytest.approx(60.0, abs=1.0)
     assert chart.chart.zone is None
     chart.write(tmp_path / "day")
+    qtbot.waitUntil((tmp_path / "day.png").exists, timeout=20_000)
     assert (tmp_path / "day.png").stat().st_size > 1000
     chart.write(tmp_path / "day.svg")
+    qtbot.waitUntil((tmp_path / "day.svg").exists, timeout=20_000)
     assert "<svg" in (tmp_path / "day.svg").read_text(encoding="utf-8")
 
 

@@ -17,10 +17,24 @@ from pitjournal.errors import JournalError
 from pitjournal.files.summary import Summary
 from pitjournal.files.summary.content import SummaryPhoto
 from pitjournal.files.summary.printed import JpegPhoto, with_photos, without_clock
-from pitjournal.ui.summary_pdf import load_fonts, pdf_of, write_pdf, write_png
+from pitjournal.files.writing import write_bytes
+from pitjournal.ui.printing.pages import load_fonts
+from pitjournal.ui.printing.printed import pdf_of, png_of
 from tests.files.summary.sample import a_summary, pieces
 
 MM = 72 / 25.4
+
+
+def write_pdf(summary: Summary, path: Path, *, paper: str = "a4") -> int:
+    data, count = pdf_of(summary, paper)
+    write_bytes(path, data)
+    return count
+
+
+def write_png(summary: Summary, path: Path, *, paper: str = "a4") -> int:
+    data, count = png_of(summary, paper)
+    write_bytes(path, data)
+    return count
 
 
 def words_of_pages(path: Path) -> list[str]:

@@ -467,7 +467,7 @@ def test_that_the_serving_is_recorded(qtbot: QtBot, open_window: Opener) -> None
 
 
 def test_that_sheets_and_map_are_written_and_the_map_is_shown_only_when_asked_for(
-    open_window: Opener, tmp_path: Path
+    qtbot: QtBot, open_window: Opener, tmp_path: Path
 ) -> None:
     window = open_window()
     page = drawn(window)
@@ -479,10 +479,11 @@ def test_that_sheets_and_map_are_written_and_the_map_is_shown_only_when_asked_fo
     folder = tmp_path
     paper.write_sheets(folder / "sheets.pdf")
     paper.write_map(folder / "map.pdf")
+    qtbot.waitUntil((folder / "map.pdf").exists, timeout=20_000)
     assert (folder / "sheets.pdf").read_bytes().startswith(b"%PDF")
     assert (folder / "map.pdf").stat().st_size > 1000
     paper.write_map(folder / "nowhere" / "map.pdf")
-    assert "cannot be written" in paper.problem.text()
+    qtbot.waitUntil(lambda: "cannot be written" in paper.problem.text(), timeout=20_000)
     paper._show_map()
     assert all(label in said(paper).split() for label in labels)
 

@@ -11,14 +11,21 @@ from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.schemes import shipped, shipped_schemes
 from pitjournal.files.tasting_sheets import answers_to, plate_map, plate_map_html, sheets_html
+from pitjournal.files.writing import write_bytes
 from pitjournal.journal import open_journal
 from pitjournal.journal.commands.tasting import DrawTasting
-from pitjournal.ui.summary_pdf import print_html
+from pitjournal.ui.printing.printed import pdf_of_html
 from tests.builders import NOON, add_comparison
 
 pytestmark = pytest.mark.usefixtures("qapp")
 PANEL = ("Ada", "Bruno", "Clio", "Dov")
 DAY = "2 May 2026"
+
+
+def print_html(html: str, title: str, path: Path, paper: str = "a4") -> int:
+    data, count = pdf_of_html(html, title, paper)
+    write_bytes(path, data)
+    return count
 
 
 def drawn(folder: Path, scheme_id: str) -> tuple[WholeCook, Session]:

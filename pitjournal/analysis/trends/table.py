@@ -1,5 +1,8 @@
 """An answer as a table for other programs, in the units shown."""
 
+import csv
+import io
+
 from pitjournal.analysis.trends.answer import Answer
 from pitjournal.units import Dimension, UnitSystem, difference_of, to_display, unit_label
 
@@ -28,6 +31,14 @@ def table_of(found: Answer, system: UnitSystem) -> list[list[str]]:
         ]
         rows.append([*group.key, str(group.cooks), str(group.pieces), *cells])
     return rows
+
+
+def answer_as_csv(found: Answer, system: UnitSystem) -> bytes:
+    """Return the same as a file (RFC 4180) that a spreadsheet takes for UTF-8."""
+    lines = io.StringIO(newline="")
+    lines.write("\N{ZERO WIDTH NO-BREAK SPACE}")
+    csv.writer(lines).writerows(table_of(found, system))
+    return lines.getvalue().encode()
 
 
 def _cell(value: float | None, dimension: Dimension, system: UnitSystem) -> str:

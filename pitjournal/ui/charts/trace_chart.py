@@ -2,7 +2,6 @@
 
 import time
 from collections.abc import Callable, Sequence
-from pathlib import Path
 
 import pyqtgraph as pg
 from PySide6.QtCore import QPointF, QRectF, Qt, QTimer, Signal
@@ -19,7 +18,7 @@ from pitjournal.science.scale import is_known
 from pitjournal.ui.charts import trace_dress as dress
 from pitjournal.ui.charts import trace_words
 from pitjournal.ui.charts.canvas import BESIDE, room_for
-from pitjournal.ui.charts.export import write_svg
+from pitjournal.ui.charts.export import bare_svg, png_bytes
 from pitjournal.ui.charts.trace_hands import DayBox, Over
 from pitjournal.ui.charts.trace_layer import TraceLayer
 from pitjournal.ui.charts.trace_lines import EventMark, Level, Line, Probed, Span, View, view_of
@@ -406,13 +405,13 @@ class TraceChart(QWidget):
 
     # taking it along
 
-    def export_png(self, path: Path) -> bool:
-        """Write the chart as a picture; return whether it could be."""
+    def as_png(self) -> bytes:
+        """Return the chart as a picture."""
         self._fit()
         self._layer.rest()
-        return self.grab().save(str(path), "PNG")
+        return png_bytes(self.grab())
 
-    def export_svg(self, path: Path) -> bool:
-        """Write the chart as lines that stay sharp at any size; return whether it could be."""
+    def as_svg(self) -> bytes:
+        """Return the chart as lines that stay sharp at any size."""
         self._fit()
-        return write_svg(self, path, self.sentence(), lambda p: self.paint(p, vector=True))
+        return bare_svg(self, self.sentence(), lambda p: self.paint(p, vector=True))

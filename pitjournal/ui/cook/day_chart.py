@@ -6,7 +6,9 @@ from pathlib import Path
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.files.writing import named_after
+from pitjournal.errors import JournalError
+from pitjournal.files.formats import Format, format_for
+from pitjournal.files.writing import named_after, write_bytes
 from pitjournal.journal.jobs import Progress
 from pitjournal.ui.charts.trace_chart import TraceChart
 from pitjournal.ui.cook.traces import Align, TraceReader, align_words, alignments, show_day
@@ -21,7 +23,11 @@ from pitjournal.units import Dimension, unit_label
 AT_ONCE = 100_000
 """So many readings are read in the time of a blink."""
 
-PICTURES = "Picture (*.png);;Drawing (*.svg)"
+CHART_FORMATS: tuple[Format[TraceChart], ...] = (
+    Format(".png", "Picture", TraceChart.as_png),
+    Format(".svg", "Drawing", TraceChart.as_svg),
+)
+PICTURES = ";;".join(f"{form.words} (*{form.suffix})" for form in CHART_FORMATS)
 
 
 class DayChart(QWidget):
@@ -122,11 +128,16 @@ class DayChart(QWidget):
 
     def write(self, path: Path, *, drawing: bool = False) -> None:
         """Write the chart to a file; its ending decides, else `drawing` does."""
-        if path.suffix.casefold() not in {".png", ".svg"}:
-            path = path.with_name(path.name + (".svg" if drawing else ".png"))
-        vector = path.suffix.casefold() == ".svg"
-        write = self.chart.export_svg if vector else self.chart.export_png
-        if write(path):
-            self._desk.bridge.told.emit(f"Written to {path}")
-        else:
-            self._desk.bridge.refused.emit(f"{path} cannot be written. Choose another folder.")
+        desk, ending = self._desk, ".svg" if drawing else ".png"
+        try:
+            form = format_for(path, CHART_FORMATS)
+        except JournalError:
+            path = path.with_name(path.name + ending)
+            form = format_for(path, CHART_FORMATS)
+        data = form.make(self.chart)  # painted here: widgets belong to the window's thread
+
+        def done(_: None) -> None:
+            desk.bridge.told.emit(f"Written to {path}")
+
+        label = f"Write {path.name}"
+        desk.bridge.run(label, lambda _: write_bytes(path, data), done, asker=desk)

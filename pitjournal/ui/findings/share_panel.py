@@ -1,6 +1,5 @@
 """Share a cook's summary: how much of the recipe leaves, what else, and where it goes."""
 
-from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtWidgets import QLineEdit, QWidget
@@ -10,32 +9,26 @@ from pitjournal.analysis.trends.stored import asked
 from pitjournal.analysis.trends.written import write_sentence
 from pitjournal.domain.shelf import SavedQuestion
 from pitjournal.errors import JournalError
+from pitjournal.files.formats import format_for
+from pitjournal.files.paper import usual_paper
 from pitjournal.files.places import typed_path
-from pitjournal.files.summary import to_csv, to_html
 from pitjournal.files.summary.content import Choice as Leaves
-from pitjournal.files.summary.content import Detail, Part, Summary
-from pitjournal.files.writing import named_after, write_bytes
+from pitjournal.files.summary.content import Detail, Part
+from pitjournal.files.writing import named_after
 from pitjournal.journal.commands.questions import in_order
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.sharing import recipes_of, whole_summary
 from pitjournal.journal.sharing.facts import what_leaves
 from pitjournal.journal.sharing.questions import ToAnswer, may_leave
-from pitjournal.ui.bridge import is_there
 from pitjournal.ui.desk import Desk
-from pitjournal.ui.files_asked import Kind, note, proposed, save_file
+from pitjournal.ui.file_job import write_file
+from pitjournal.ui.files_asked import Kind, proposed, save_file
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import Problem, row, words
-from pitjournal.ui.summary_pdf import load_fonts, pdf_of, png_of
-from pitjournal.units import UnitSystem
-
-FORMATS = (
-    (".pdf", "PDF", -1),
-    (".html", "one HTML file", -1),
-    (".csv", "table (CSV)", -1),
-    (".png", "picture", -1),
-)
+from pitjournal.ui.printing.pages import load_fonts
+from pitjournal.ui.summary_formats import SUMMARY_FORMATS, ToWrite
 
 
 class SharePanel(Overlay):
@@ -48,8 +41,8 @@ class SharePanel(Overlay):
         self._desk, self._whole = desk, desk.journal.whole(cook_id)
         self._shelf = recipes_of(desk.journal)
         self.form = Choice("file")
-        self.form.offer(FORMATS)
-        self.form.choose(".pdf")
+        self.form.offer((form.suffix, form.words, -1) for form in SUMMARY_FORMATS)
+        self.form.choose(SUMMARY_FORMATS[0].suffix)
         self.form.chosen.connect(lambda *_: self._rename())
         self.detail = Choice("detail of recipes")
         self.detail.offer(
@@ -126,42 +119,19 @@ class SharePanel(Overlay):
     def _write(self) -> None:
         try:
             target = typed_path(self.target.text())
-            make = _maker(target, self._desk.system)
+            form = format_for(target, SUMMARY_FORMATS)
         except JournalError as error:
             self.problem.say(str(error))
             return
         choice, system, journal = self._choice(), self._desk.system, self._desk.journal
-        cook_id, chosen = self._whole.cook.id, self._chosen()
+        cook_id, chosen, paper = self._whole.cook.id, self._chosen(), usual_paper(system)
+
+        def make(progress: Progress) -> bytes:
+            made = whole_summary(journal, cook_id, choice, system, chosen=chosen)
+            return form.make(ToWrite(made, paper, progress.report))
 
         load_fonts()
-
-        def work(progress: Progress) -> None:
-            made = whole_summary(journal, cook_id, choice, system, chosen=chosen)
-            data = make(made, progress)
-            progress.report(1.0)
-            write_bytes(target, data)
-
-        bridge = self._desk.bridge
-
-        def done(_: None) -> None:
-            if is_there(self):
-                self.close_panel()
-            note(Kind.SUMMARIES, target)
-            bridge.told.emit(f"Written to {target}")
-
-        def failed(why: str) -> None:
-            if is_there(self):
-                self.problem.say(why)
-            else:
-                bridge.refused.emit(f"Not written to {target}: {why}")
-
-        def ended() -> None:
-            if is_there(self):
-                self.write.setEnabled(True)
-
-        self.write.setEnabled(False)
-        # the desk asks: what was to be written is written though the panel is closed meanwhile
-        bridge.run("Write the summary", work, done, failed, asker=self._desk, ended=ended)
+        write_file(self._desk, self, self.problem, self.write, Kind.SUMMARIES, target, make)
 
 
 def _to_answer(desk: Desk, question: Question | None) -> list[ToAnswer]:
@@ -177,30 +147,3 @@ def _to_answer(desk: Desk, question: Question | None) -> list[ToAnswer]:
         if known != question:
             found.append(ToAnswer(saved.name, known))
     return found
-
-
-Make = Callable[[Summary, Progress], bytes]
-
-
-def _maker(target: Path, system: UnitSystem) -> Make:
-    """Return what makes the bytes of a file of this name, on the worker.
-
-    Raises
-    ------
-    JournalError
-        If the name ends in nothing that can be written.
-    """
-    paper = "letter" if system is UnitSystem.US else "a4"
-    suffix = target.suffix.lower()
-    makers: dict[str, Make] = {
-        ".pdf": lambda made, progress: pdf_of(made, paper, progress.report)[0],
-        ".png": lambda made, _: png_of(made, paper)[0],
-        ".html": lambda made, _: to_html(made).encode(),
-        ".csv": lambda made, _: ("\N{ZERO WIDTH NO-BREAK SPACE}" + to_csv(made)).encode(),
-    }
-    makers[".htm"] = makers[".html"]
-    if suffix not in makers:
-        raise JournalError(
-            f"{target.name} could be anything.", "End it in .pdf, .html, .csv or .png."
-        )
-    return makers[suffix]

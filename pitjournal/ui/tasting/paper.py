@@ -8,10 +8,11 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from pitjournal.domain.moments import show_day
 from pitjournal.domain.tasting import Session
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.errors import JournalError
+from pitjournal.files.paper import usual_paper
 from pitjournal.files.tasting_sheets import plate_map, plate_map_html, sheets_html
 from pitjournal.files.writing import named_after
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.file_job import write_file
 from pitjournal.ui.files_asked import Kind, save_file
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -19,8 +20,8 @@ from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.scroll import scroll_layout
 from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.look.parts.words import Problem, row, words
-from pitjournal.ui.summary_pdf import print_html
-from pitjournal.units import UnitSystem
+from pitjournal.ui.printing.pages import load_fonts
+from pitjournal.ui.printing.printed import pdf_of_html
 
 GIVES_NOTHING_AWAY = "The sheets show codes only, in each taster's own order."
 SERVER_ONLY = "The plate map says which code is which: for the server only."
@@ -97,11 +98,16 @@ class PaperPanel(Overlay):
         self._write(html, "Plate map", path)
 
     def _write(self, html: str, title: str, path: Path) -> None:
-        paper = "letter" if self._desk.system is UnitSystem.US else "a4"
-        try:
-            print_html(html, f"{self._whole.cook.title}: {title.lower()}", path, paper)
-        except JournalError as error:
-            self.problem.say(str(error))
-            return
-        self._desk.bridge.told.emit(f"Written to {path}")
-        self.problem.say("")
+        paper = usual_paper(self._desk.system)
+        title = f"{self._whole.cook.title}: {title.lower()}"
+        load_fonts()
+        write_file(
+            self._desk,
+            self,
+            self.problem,
+            self.sheets,
+            Kind.PAPER,
+            path,
+            lambda _: pdf_of_html(html, title, paper)[0],
+            closes=False,
+        )

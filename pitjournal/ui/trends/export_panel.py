@@ -1,21 +1,21 @@
 """Take an answer along: as a table, a picture, or lines that stay sharp."""
 
-import csv
-import io
 from dataclasses import dataclass
 from pathlib import Path
 
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from pitjournal.analysis.trends.answer import Answer
-from pitjournal.analysis.trends.table import table_of
+from pitjournal.analysis.trends.table import answer_as_csv
 from pitjournal.domain.cook import CookStatus
 from pitjournal.errors import JournalError
+from pitjournal.files.formats import Format, format_for
 from pitjournal.files.places import typed_path
-from pitjournal.files.writing import named_after, write_text
-from pitjournal.ui.charts.export import save_chart
+from pitjournal.files.writing import named_after
+from pitjournal.ui.charts.export import chart_as_png, chart_as_svg
 from pitjournal.ui.desk import Desk
-from pitjournal.ui.files_asked import Kind, note, proposed, save_file
+from pitjournal.ui.file_job import write_file
+from pitjournal.ui.files_asked import Kind, proposed, save_file
 from pitjournal.ui.findings.share_panel import SharePanel
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
@@ -23,11 +23,6 @@ from pitjournal.ui.look.parts.overlay import Overlay, open_alone
 from pitjournal.ui.look.parts.words import Problem, row, words
 from pitjournal.units import UnitSystem
 
-FORMATS = (
-    (".csv", "table (CSV)", -1),
-    (".png", "picture (PNG)", -1),
-    (".svg", "drawing (SVG)", -1),
-)
 IN_SUMMARY = "summary"
 
 
@@ -49,8 +44,9 @@ class ExportPanel(Overlay):
         super().__init__(over, "Export", 640)
         self._desk, self._taken = desk, taken
         self.form = Choice("file")
-        self.form.offer((*FORMATS, (IN_SUMMARY, "link in a cook's summary", -1)))
-        self.form.choose(".csv")
+        known = [(form.suffix, form.words, -1) for form in ANSWER_FORMATS]
+        self.form.offer((*known, (IN_SUMMARY, "link in a cook's summary", -1)))
+        self.form.choose(ANSWER_FORMATS[0].suffix)
         self.form.chosen.connect(lambda *_: self._rename())
         self.target = QLineEdit(proposed(Kind.ANSWERS, named_after(taken.sentence, ".csv")))
         self.target.setAccessibleName("file to write")
@@ -106,13 +102,12 @@ class ExportPanel(Overlay):
             return
         try:
             target = typed_path(self.target.text())
-            write_answer(target, self._taken)
+            form = format_for(target, ANSWER_FORMATS)
         except JournalError as error:
             self.problem.say(str(error))
             return
-        note(Kind.ANSWERS, target)
-        self.close_panel()
-        self._desk.bridge.told.emit(f"Written to {target}")
+        data = form.make(self._taken)  # painted here: widgets belong to the window's thread
+        write_file(self._desk, self, self.problem, self.write, Kind.ANSWERS, target, lambda _: data)
 
 
 def _newest(desk: Desk) -> str:
@@ -123,21 +118,20 @@ def _newest(desk: Desk) -> str:
     return ""
 
 
-def write_answer(target: Path, taken: Taken) -> None:
-    """Write an answer as CSV, PNG or SVG, by the ending.
+def _csv(taken: Taken) -> bytes:
+    return answer_as_csv(taken.answer, taken.system)
 
-    Raises
-    ------
-    JournalError
-        If the ending is another, or the file cannot be written.
-    """
-    suffix = target.suffix.casefold()
-    if suffix == ".csv":
-        lines = io.StringIO(newline="")
-        lines.write("\N{ZERO WIDTH NO-BREAK SPACE}")
-        csv.writer(lines).writerows(table_of(taken.answer, taken.system))
-        write_text(target, lines.getvalue())
-    elif suffix in {".png", ".svg"}:
-        save_chart(taken.charts, target, taken.sentence, taken.foot)
-    else:
-        raise JournalError(f"{target.name} could be anything.", "End it in .csv, .png or .svg.")
+
+def _png(taken: Taken) -> bytes:
+    return chart_as_png(taken.charts, taken.sentence, taken.foot)
+
+
+def _svg(taken: Taken) -> bytes:
+    return chart_as_svg(taken.charts, taken.sentence, taken.foot)
+
+
+ANSWER_FORMATS: tuple[Format[Taken], ...] = (
+    Format(".csv", "table (CSV)", _csv),
+    Format(".png", "picture (PNG)", _png),
+    Format(".svg", "drawing (SVG)", _svg),
+)

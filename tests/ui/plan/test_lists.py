@@ -8,7 +8,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from pytestqt.qtbot import QtBot
 
-from pitjournal.ui.plan.lists_panel import PACK, PREPARE, ListsPanel
+from pitjournal.ui.plan.card import PACK, PREPARE
+from pitjournal.ui.plan.lists_panel import ListsPanel
 from pitjournal.ui.plan.page import PlanPage
 from tests.ui.conftest import Opener
 from tests.ui.plan.test_schedule import open_plan, work_out
@@ -36,18 +37,23 @@ def test_that_the_day_and_its_lists_are_printed(
     assert panel.problem.text() == "End it in .pdf."
     panel.target.setText(str(tmp_path / "no such folder" / "day.pdf"))
     qtbot.mouseClick(panel.print, Qt.MouseButton.LeftButton)
-    assert "cannot be written" in panel.problem.text()
+    problem = panel.problem
+    qtbot.waitUntil(lambda: "cannot be written" in problem.text(), timeout=20_000)
+    qtbot.waitUntil(panel.print.isEnabled)
     panel.target.setText(str(tmp_path / "day.pdf"))
     qtbot.mouseClick(panel.calendar, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil((tmp_path / "day.ics").exists, timeout=20_000)
     calendar = (tmp_path / "day.ics").read_text(encoding="utf-8")
     assert "SUMMARY:Off when right (all 9)\n" in calendar
     assert calendar.count("BEGIN:VEVENT") == calendar.count("BEGIN:VALARM") > 5
+    qtbot.waitUntil(lambda: not window.findChildren(ListsPanel), timeout=20_000)
     page.show_lists()
     panel = window.findChild(ListsPanel)
     assert panel is not None
     target = tmp_path / "day.pdf"
     panel.target.setText(str(target))
     qtbot.mouseClick(panel.print, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(target.exists, timeout=20_000)
     text = " ".join(" ".join(p.extract_text() for p in PdfReader(target).pages).split())
     for words in (
         "Does injecting change the bite?",

@@ -1,6 +1,7 @@
 """The page of Trends: every way to ask, to draw, to tap, to brush, to save and to take along."""
 
 import csv
+from functools import partial
 from pathlib import Path
 from typing import TypeVar
 
@@ -12,6 +13,7 @@ from pytestqt.qtbot import QtBot
 
 from pitjournal.analysis.trends.question import By, Part, Picture, Question, Sign, Where
 from pitjournal.analysis.trends.stored import kept
+from pitjournal.analysis.trends.table import answer_as_csv
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.shelf import SavedQuestion
 from pitjournal.journal.commands.questions import SaveQuestion
@@ -27,7 +29,7 @@ from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.theme import font
 from pitjournal.ui.plan.new_cook import NewCookPage
 from pitjournal.ui.trends.by_panel import BinsPanel, VariablePanel
-from pitjournal.ui.trends.export_panel import ExportPanel, Taken, write_answer
+from pitjournal.ui.trends.export_panel import ExportPanel
 from pitjournal.ui.trends.filter_panel import FilterPanel
 from pitjournal.ui.trends.how_panel import entries
 from pitjournal.ui.trends.page import TrendsPage
@@ -330,7 +332,7 @@ def test_that_a_question_that_cannot_be_asked_is_kept_and_said(
 
 @pytest.mark.parametrize("ending", ["csv", "png", "svg", "doc"])
 def test_that_an_answer_is_taken_along(
-    window: Window, page: TrendsPage, tmp_path: Path, ending: str
+    qtbot: QtBot, window: Window, page: TrendsPage, tmp_path: Path, ending: str
 ) -> None:
     page.ask(THICKNESS)
     window.grab()
@@ -343,6 +345,7 @@ def test_that_an_answer_is_taken_along(
         assert "could be anything" in panel.problem.text()
         assert not target.exists()
         return
+    qtbot.waitUntil(target.exists, timeout=20_000)
     data = target.read_bytes()
     if ending == "csv":
         rows = list(csv.reader(data.decode("utf-8-sig").splitlines()))
@@ -352,8 +355,12 @@ def test_that_an_answer_is_taken_along(
         assert data.startswith(b"\x89PNG" if ending == "png" else b"<?xml")
 
 
+def said_on(panel: ExportPanel) -> bool:
+    return bool(panel.problem.text())
+
+
 def test_that_a_folder_that_is_not_there_is_said(
-    window: Window, page: TrendsPage, tmp_path: Path
+    qtbot: QtBot, window: Window, page: TrendsPage, tmp_path: Path
 ) -> None:
     page.ask(THICKNESS)
     window.grab()
@@ -362,7 +369,7 @@ def test_that_a_folder_that_is_not_there_is_said(
         panel = the(window, ExportPanel)
         panel.target.setText(str(tmp_path / "no such folder" / f"a.{ending}"))
         press("Write it", panel)
-        assert panel.problem.text()
+        qtbot.waitUntil(partial(said_on, panel), timeout=20_000)
         panel.close_panel()
 
 
@@ -428,7 +435,7 @@ def test_that_a_cook_that_would_test_it_begins_with_its_ways(
 
 
 def test_that_very_many_groups_are_drawn_in_part_and_exported_whole(
-    window: Window, page: TrendsPage, tmp_path: Path
+    window: Window, page: TrendsPage
 ) -> None:
     for number in range(270):
         cook = a_cook(f"Lot {number}", place=f"place {number:03d}")
@@ -439,9 +446,7 @@ def test_that_very_many_groups_are_drawn_in_part_and_exported_whole(
         assert f"{drawn} of 272 groups drawn" in page.answer_card.title.text()
         assert page.answer_card.rest.text() == "22 more groups are in the export."
     assert page.answer is not None
-    taken = Taken(page.answer, UnitSystem.METRIC, page.answer_card.charts, "", "")
-    write_answer(tmp_path / "all.csv", taken)
-    text = (tmp_path / "all.csv").read_text(encoding="utf-8-sig")
+    text = answer_as_csv(page.answer, UnitSystem.METRIC).decode("utf-8-sig")
     assert len(text.splitlines()) == 273
 
 

@@ -1,17 +1,10 @@
-"""Print a cook summary: as PDF with real text and vector charts, or its first page as PNG.
-
-Qt's own layout does it, also with no display (the offscreen platform).
-"""
+"""Lay HTML out on pages, with its pictures as vectors; with no display too (offscreen)."""
 
 import os
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
-from pathlib import Path
 
 from PySide6.QtCore import (
-    QBuffer,
-    QEventLoop,
-    QIODevice,
     QMarginsF,
     QRect,
     QRectF,
@@ -24,12 +17,10 @@ from PySide6.QtGui import (
     QFontDatabase,
     QGuiApplication,
     QImage,
-    QImageWriter,
     QPageLayout,
     QPageSize,
     QPaintDevice,
     QPainter,
-    QPdfWriter,
     QPyTextObject,
     QTextBlock,
     QTextCharFormat,
@@ -40,10 +31,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtSvg import QSvgRenderer
 
-from pitjournal.files.summary import Summary, charts_of, to_print
-from pitjournal.files.summary.printed import JpegPhoto, with_photos, without_clock
 from pitjournal.files.summary.svg import mark_svg
-from pitjournal.files.writing import write_bytes
 from pitjournal.resource_files import resource_path
 
 FAMILY = "Atkinson Hyperlegible Next"
@@ -51,7 +39,6 @@ PAPERS = {"a4": QPageSize.PageSizeId.A4, "letter": QPageSize.PageSizeId.Letter}
 MARGIN = 16.0
 """Around the page, mm."""
 
-_PRINT_DPI, _SCREEN_DPI = 300, 150
 _PICTURE = int(QTextFormat.ObjectTypes.UserObject) + 1
 _NAME = int(QTextFormat.Property.UserProperty) + 1
 
@@ -132,7 +119,7 @@ class _Pictures(QPyTextObject):
             picture.render(painter, QRectF(rect))
 
 
-class _Pages:
+class Pages:
     """Printable HTML laid out on a device's pages, with a foot on each."""
 
     def __init__(
@@ -195,19 +182,6 @@ class _Pages:
         painter.drawText(foot, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignBottom, words)
 
 
-def _pictures_of(summary: Summary) -> dict[str, Picture]:
-    """Return each chart, each arm's mark and each photo, by the name the text has for it."""
-    tables = (*summary.tables, summary.pieces)
-    looks = {look for table in tables for look in table.looks if look is not None}
-    looks |= {arm.look for arm in summary.arms}
-    pictures = mark_pictures(looks)
-    for place, (_, svg) in enumerate(charts_of(summary)):
-        pictures[f"chart:{place}"] = QSvgRenderer(svg.encode())
-    for place, photo in enumerate(summary.photos):
-        pictures[f"photo:{place}"] = QImage.fromData(photo.data)
-    return pictures
-
-
 def mark_pictures(looks: Iterable[int]) -> dict[str, Picture]:
     """Return the marks of arms by the names that printed text has for them."""
     return {f"mark:{look}": QSvgRenderer(mark_svg(look, 5).encode()) for look in looks}
@@ -260,155 +234,11 @@ def _hang_pictures(document: QTextDocument) -> None:
     cursor.endEditBlock()
 
 
-def _page_layout(paper: str) -> QPageLayout:
+def page_layout(paper: str) -> QPageLayout:
+    """Return a page of "a4" or "letter" with its margins."""
     return QPageLayout(
         QPageSize(PAPERS[paper]),
         QPageLayout.Orientation.Portrait,
         QMarginsF(MARGIN, MARGIN, MARGIN, MARGIN),
         QPageLayout.Unit.Millimeter,
     )
-
-
-def write_pdf(summary: Summary, path: Path, *, paper: str = "a4") -> int:
-    """Write a summary as PDF and return how many pages it has.
-
-    Parameters
-    ----------
-    summary
-        What it says.
-    path
-        The file; written over when it is there.
-    paper
-        "a4" or "letter".
-
-    Raises
-    ------
-    JournalError
-        If the file cannot be written; an older one is still there then.
-    """
-    data, count = pdf_of(summary, paper)
-    write_bytes(path, data)
-    return count
-
-
-def pdf_of(
-    summary: Summary, paper: str, turn: Callable[[float], object] | None = None
-) -> tuple[bytes, int]:
-    """Return a summary as the bytes of a PDF, and its pages.
-
-    It may be called on the worker, once `load_fonts` was called. `turn` is told after each page
-    how far it is, 0 to 1; it raises where nobody waits any more.
-    """
-    drawn = _pictures_of(summary)
-    pdf, count = _printed(to_print(summary), summary.title, paper, drawn, turn)
-    photos = []
-    for place, photo in enumerate(summary.photos):
-        picture = drawn[f"photo:{place}"]
-        assert isinstance(picture, QImage)
-        photos.append(JpegPhoto(photo.data, picture.width(), picture.height()))
-    return with_photos(pdf, photos), count
-
-
-def print_html(
-    html: str, title: str, path: Path, paper: str = "a4", drawn: Mapping[str, Picture] | None = None
-) -> int:
-    """Write HTML of the kind that `resources/templates` prints as PDF; return its pages.
-
-    Parameters
-    ----------
-    html
-        What Qt's own text layout understands; pictures are named as in `drawn`.
-    title
-        Of the file, as viewers show it.
-    path, paper
-        As of `write_pdf`.
-    drawn
-        Pictures by name.
-
-    Raises
-    ------
-    JournalError
-        If the file cannot be written; an older one is still there then.
-    """
-    data, count = _printed(html, title, paper, drawn or {}, None)
-    write_bytes(path, data)
-    return count
-
-
-def _printed(
-    html: str,
-    title: str,
-    paper: str,
-    drawn: Mapping[str, Picture],
-    turn: Callable[[float], object] | None,
-) -> tuple[bytes, int]:
-    need_gui()
-    load_fonts()
-    loop = QEventLoop()  # a document keeps a timer, and a worker has none of its own
-    buffer = QBuffer()
-    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    writer = QPdfWriter(buffer)
-    writer.setResolution(_PRINT_DPI)
-    writer.setPageLayout(_page_layout(paper))
-    writer.setTitle(title)
-    writer.setCreator("Pitjournal")
-    painter = QPainter(writer)
-    try:
-        pages = _Pages(html, drawn, writer, QSizeF(writer.width(), writer.height()))
-        for page in range(pages.count):
-            if page:
-                writer.newPage()
-            pages.draw(painter, page)
-            if turn is not None:
-                turn((page + 1) / pages.count)
-    finally:
-        painter.end()
-    del loop
-    return without_clock(bytes(buffer.data().data())), pages.count
-
-
-def write_png(summary: Summary, path: Path, *, paper: str = "a4") -> int:
-    """Write the first page of a summary as PNG and return how many pages there are.
-
-    Parameters
-    ----------
-    summary, path, paper
-        As of `write_pdf`.
-
-    Raises
-    ------
-    JournalError
-        If the file cannot be written; an older one is still there then.
-    """
-    data, count = png_of(summary, paper)
-    write_bytes(path, data)
-    return count
-
-
-def png_of(summary: Summary, paper: str) -> tuple[bytes, int]:
-    """Return the first page as the bytes of a PNG, and how many pages there are.
-
-    It may be called on the worker, once `load_fonts` was called.
-    """
-    need_gui()
-    load_fonts()
-    loop = QEventLoop()  # as for a PDF
-    layout = _page_layout(paper)
-    size = layout.fullRectPixels(_SCREEN_DPI).size()
-    image = QImage(size, QImage.Format.Format_RGB32)
-    dots = round(_SCREEN_DPI / 0.0254)
-    image.setDotsPerMeterX(dots)
-    image.setDotsPerMeterY(dots)
-    image.fill(QColor("white"))
-    body = QRectF(layout.paintRectPixels(_SCREEN_DPI))
-    painter = QPainter(image)
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.translate(body.topLeft())
-    pages = _Pages(to_print(summary), _pictures_of(summary), image, body.size())
-    pages.draw(painter, 0)
-    painter.end()
-    del loop
-    buffer = QBuffer()
-    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    QImageWriter(buffer, b"png").write(image)
-    return bytes(buffer.data().data()), pages.count

@@ -1,0 +1,1 @@
+"""What is printed: pages laid out by Qt, as PDF with real text, or a first page as PNG."""

@@ -1,0 +1,133 @@
+"""Print a cook's summary as PDF with real text and vector charts, or its first page as PNG."""
+
+from collections.abc import Callable, Mapping
+
+from PySide6.QtCore import QBuffer, QEventLoop, QIODevice, QRectF, QSizeF
+from PySide6.QtGui import QColor, QImage, QImageWriter, QPainter, QPdfWriter
+from PySide6.QtSvg import QSvgRenderer
+
+from pitjournal.files.summary import Summary, charts_of, to_print
+from pitjournal.files.summary.printed import JpegPhoto, with_photos, without_clock
+from pitjournal.ui.printing.pages import (
+    Pages,
+    Picture,
+    load_fonts,
+    mark_pictures,
+    need_gui,
+    page_layout,
+)
+
+_PRINT_DPI, _SCREEN_DPI = 300, 150
+
+
+def pdf_of(
+    summary: Summary, paper: str, turn: Callable[[float], object] | None = None
+) -> tuple[bytes, int]:
+    """Return a summary as the bytes of a PDF, and its pages.
+
+    It may be called on the worker, once `load_fonts` was called. `paper` is "a4" or "letter".
+    `turn` is told after each page how far it is, 0 to 1; it raises where nobody waits any more.
+    """
+    drawn = _pictures_of(summary)
+    pdf, count = _printed(to_print(summary), summary.title, paper, drawn, turn)
+    photos = []
+    for place, photo in enumerate(summary.photos):
+        picture = drawn[f"photo:{place}"]
+        assert isinstance(picture, QImage)
+        photos.append(JpegPhoto(photo.data, picture.width(), picture.height()))
+    return with_photos(pdf, photos), count
+
+
+def pdf_of_html(
+    html: str, title: str, paper: str = "a4", drawn: Mapping[str, Picture] | None = None
+) -> tuple[bytes, int]:
+    """Return HTML of the kind that `resources/templates` prints as a PDF, and its pages.
+
+    It may be called on the worker, once `load_fonts` was called.
+
+    Parameters
+    ----------
+    html
+        What Qt's own text layout understands; pictures are named as in `drawn`.
+    title
+        Of the file, as viewers show it.
+    paper
+        "a4" or "letter".
+    drawn
+        Pictures by name.
+    """
+    return _printed(html, title, paper, drawn or {}, None)
+
+
+def png_of(summary: Summary, paper: str) -> tuple[bytes, int]:
+    """Return the first page as the bytes of a PNG, and how many pages there are.
+
+    It may be called on the worker, once `load_fonts` was called.
+    """
+    need_gui()
+    load_fonts()
+    loop = QEventLoop()  # as for a PDF
+    layout = page_layout(paper)
+    size = layout.fullRectPixels(_SCREEN_DPI).size()
+    image = QImage(size, QImage.Format.Format_RGB32)
+    dots = round(_SCREEN_DPI / 0.0254)
+    image.setDotsPerMeterX(dots)
+    image.setDotsPerMeterY(dots)
+    image.fill(QColor("white"))
+    body = QRectF(layout.paintRectPixels(_SCREEN_DPI))
+    painter = QPainter(image)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.translate(body.topLeft())
+    pages = Pages(to_print(summary), _pictures_of(summary), image, body.size())
+    pages.draw(painter, 0)
+    painter.end()
+    del loop
+    buffer = QBuffer()
+    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+    QImageWriter(buffer, b"png").write(image)
+    return bytes(buffer.data().data()), pages.count
+
+
+def _printed(
+    html: str,
+    title: str,
+    paper: str,
+    drawn: Mapping[str, Picture],
+    turn: Callable[[float], object] | None,
+) -> tuple[bytes, int]:
+    need_gui()
+    load_fonts()
+    loop = QEventLoop()  # a document keeps a timer, and a worker has none of its own
+    buffer = QBuffer()
+    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+    writer = QPdfWriter(buffer)
+    writer.setResolution(_PRINT_DPI)
+    writer.setPageLayout(page_layout(paper))
+    writer.setTitle(title)
+    writer.setCreator("Pitjournal")
+    painter = QPainter(writer)
+    try:
+        pages = Pages(html, drawn, writer, QSizeF(writer.width(), writer.height()))
+        for page in range(pages.count):
+            if page:
+                writer.newPage()
+            pages.draw(painter, page)
+            if turn is not None:
+                turn((page + 1) / pages.count)
+    finally:
+        painter.end()
+    del loop
+    return without_clock(bytes(buffer.data().data())), pages.count
+
+
+def _pictures_of(summary: Summary) -> dict[str, Picture]:
+    """Return each chart, each arm's mark and each photo, by the name the text has for it."""
+    tables = (*summary.tables, summary.pieces)
+    looks = {look for table in tables for look in table.looks if look is not None}
+    looks |= {arm.look for arm in summary.arms}
+    pictures = mark_pictures(looks)
+    for place, (_, svg) in enumerate(charts_of(summary)):
+        pictures[f"chart:{place}"] = QSvgRenderer(svg.encode())
+    for place, photo in enumerate(summary.photos):
+        pictures[f"photo:{place}"] = QImage.fromData(photo.data)
+    return pictures
