@@ -47,7 +47,7 @@ def run(arguments: Arguments) -> int:
             return _questions(journal, catalogue, system, json=arguments.json)
         question = _question(arguments, journal, catalogue, system)
         found = journal.trends.ask(question, system)
-        apart = agreement(journal.trends.frame(), question, catalogue, system)
+        apart = agreement(found.frame, question, catalogue, system)
     if arguments.json:
         as_json({**_as_json(found, catalogue, system), "agreement": _agreement(apart)})
     elif arguments.csv:

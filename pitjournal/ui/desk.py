@@ -1,12 +1,10 @@
 """What every page works with: the open journal, its bridge, the cook's units and clock."""
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable
 from datetime import datetime, timedelta
 
 from PySide6.QtCore import QObject, Signal
 
-from pitjournal.analysis.trends.question import Where
 from pitjournal.domain.blind import SETTING as BLIND
 from pitjournal.domain.blind import without_arms
 from pitjournal.domain.catalogue import Catalogue
@@ -21,6 +19,7 @@ from pitjournal.journal.preferences import Preferences, save_preferences
 from pitjournal.journal.steady_clock import SteadyClock
 from pitjournal.ui.alarm_sound import AlarmSound
 from pitjournal.ui.bridge import Bridge
+from pitjournal.ui.destination import Destination
 from pitjournal.ui.follow import Follow
 from pitjournal.ui.keeping.backing_up import BackingUp
 from pitjournal.ui.upkeep import Upkeep
@@ -31,27 +30,14 @@ AT_ONCE = 300
 """So few cooks are read in the time of a blink."""
 
 
-@dataclass(frozen=True)
-class ToTest:
-    """What a new cook is to test: a question, what changes in which ways, and what counts."""
-
-    question: str
-    variable: str
-    ways: tuple[str, ...]
-    outcome: str
-    cut: str = ""
-
-
 class Desk(QObject):
     """One open journal as the window has it.
 
     Signals
     -------
-    going(str, str, str)
-        Go to a place ("cooks", "cook", "trends", "shelf", "new cook"), with a cook's id and
-        the page of it where there is one.
-    listing(object, str)
-        Show only the cooks with these ids in the list, named by the words.
+    going(object)
+        Go to a `Destination`: a place ("cooks", "cook", "trends", "shelf", "new cook") or a
+        panel, with all it is gone to with.
     opening(str, bool)
         Open the journal in a folder; made there if it is new.
     restoring(str)
@@ -64,8 +50,7 @@ class Desk(QObject):
         The cook wants the other units; pages show everything anew.
     """
 
-    going = Signal(str, str, str)
-    listing = Signal(object, str)
+    going = Signal(object)
     opening = Signal(str, bool)
     restoring = Signal(str)
     moving = Signal(str, str)
@@ -85,10 +70,6 @@ class Desk(QObject):
         self.preferences = preferences
         self.steady = SteadyClock()
         self.clock = clock or self.steady.now
-        self.wanted_question = ""
-        self.wanted_test: ToTest | None = None
-        self.wanted_filters: tuple[Where, ...] | None = None
-        self.compared: tuple[str, ...] = ()
         self.sound = AlarmSound(self)
         self.follow = Follow(self.bridge, self.now, self)
         self.watch = Watch(self.bridge, self.now, self.follow, self.seen, self)
@@ -162,32 +143,16 @@ class Desk(QObject):
 
     def go(self, place: str, cook_id: str = "", page: str = "") -> None:
         """Go to a place; `page` names a page of a cook."""
-        self.going.emit(place, cook_id, page)
+        self.go_to(Destination(place=place, cook_id=cook_id, page=page))
+
+    def go_to(self, there: Destination) -> None:
+        """Go to a place with what is to be taken over there."""
+        self.going.emit(there)
 
     def time_on(self, cook_id: str) -> timedelta | None:
         """Return how long the meat of a cook has been on; None before it goes on."""
         pieces = [piece.id for piece in self.journal.find(Piece, cook_id=cook_id)]
         return time_on(self.journal.find(Event, cook_id=cook_id), pieces, self.now())
-
-    def ask_saved(self, question_id: str) -> None:
-        """Go to Trends and ask a saved question there."""
-        self.wanted_question = question_id
-        self.go("trends")
-
-    def plan_test(self, test: ToTest) -> None:
-        """Begin a new cook that tests something."""
-        self.wanted_test = test
-        self.go("new cook")
-
-    def take_filters(self, place: str, where: tuple[Where, ...]) -> None:
-        """Go to the cooks or to Trends with these filters."""
-        self.wanted_filters = where
-        self.go(place)
-
-    def compare(self, cook_ids: Sequence[str]) -> None:
-        """Show a few cooks side by side."""
-        self.compared = tuple(cook_ids)
-        self.go("compare")
 
     def close(self) -> None:
         """Let go of the journal."""

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLayout, QScrollArea, QVBoxLayout, QW
 
 from pitjournal.journal import Changes
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.destination import Destination
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action
@@ -44,8 +45,17 @@ class Page(QWidget):
         """Return what can be done on this page, with its keys."""
         return ()
 
-    def start_from(self, cook_id: str) -> None:
-        """Be told which cook is meant, where a place is gone to with one."""
+    def meet(self, there: Destination) -> None:
+        """Take over what led here, before the page is seen.
+
+        Raises
+        ------
+        JournalError
+            If it cannot be shown; what was seen before stays.
+        """
+
+    def take(self, there: Destination) -> None:
+        """Take over what led here, once the page is seen."""
 
     def refresh(self) -> None:
         """Show what is there now."""

@@ -26,6 +26,7 @@ from pitjournal.ui.clock_watch import ClockWatch
 from pitjournal.ui.cook.place import PAGES, CookPlace, since
 from pitjournal.ui.cooks.page import CooksPage
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.destination import Destination
 from pitjournal.ui.keeping.unsaved import UnsavedPanel
 from pitjournal.ui.keyed_window import KeyedWindow
 from pitjournal.ui.look import tokens
@@ -103,8 +104,7 @@ class Window(KeyedWindow):
         self.bar.shown.connect(self._place_bar)
         desk.bridge.unseeing.connect(lambda: self._open(UnseePanel(desk.bridge, self)))
         desk.bridge.changed.connect(self._hear)
-        desk.going.connect(self.go)
-        desk.listing.connect(self.show_cooks)
+        desk.going.connect(self.go_to)
         desk.leaving.connect(self.close)
         desk.watch.changed.connect(self._show_alarm)
         desk.watch.rang.connect(self._ring)
@@ -143,8 +143,13 @@ class Window(KeyedWindow):
 
     def go(self, place: str, cook_id: str = "", page: str = "") -> None:
         """Go to a place, or open a panel."""
+        self.go_to(Destination(place=place, cook_id=cook_id, page=page))
+
+    def go_to(self, there: Destination) -> None:
+        """Go to a place with what is to be taken over there, or open a panel."""
+        place = there.place
         if place in self._panels:
-            self.open_panel(place, cook_id)
+            self.open_panel(place, there.cook_id)
             return
         put_away_all(self)
         current = self.stack.currentWidget()
@@ -152,10 +157,7 @@ class Window(KeyedWindow):
             current.leave()
         made = self._place(place)
         try:
-            if isinstance(made, CookPlace) and cook_id:
-                made.open(cook_id, page)
-            elif cook_id:
-                made.start_from(cook_id)
+            made.meet(there)
         except JournalError as error:
             self.desk.bridge.refused.emit(str(error))
             return
@@ -164,6 +166,7 @@ class Window(KeyedWindow):
             focus.clearFocus()  # or Qt looks for one on the next place, and scrolls there
         self.stack.setCurrentWidget(made)
         made.arrive()
+        made.take(there)
         if made is not current and made.first_field is not None:
             made.first_field.setFocus()
         self.rail.choose("cooks" if place in OF_COOKS else place)
@@ -194,11 +197,6 @@ class Window(KeyedWindow):
         found = self._place("cooks")
         assert isinstance(found, CooksPage)
         return found
-
-    def show_cooks(self, cook_ids: Sequence[str], words: str) -> None:
-        """Show only these cooks in the list."""
-        self.go("cooks")
-        self.cooks.limit(list(cook_ids), words)
 
     def _from_rail(self, name: str) -> None:
         if name != "running":

@@ -6,7 +6,6 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from pitjournal.analysis.plan.schedule import spans_of, work_out
-from pitjournal.analysis.trends.frame import frame_of
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.schedule import StepKind, is_open
@@ -15,6 +14,7 @@ from pitjournal.journal import Journal
 from pitjournal.journal.commands.bench import LogEvent
 from pitjournal.journal.commands.plan import KeepSchedule, MoveStep, ServeAt, StartAt
 from pitjournal.journal.commands.records import Add, Change
+from tests.analysis.trends.frames import frame_of
 from tests.builders import NOON, add_comparison, an_event
 
 SERVE = datetime(2026, 5, 2, 23, 0, tzinfo=UTC)

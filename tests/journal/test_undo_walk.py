@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
 
 from pitjournal.analysis.plan.schedule import spans_of, work_out
-from pitjournal.analysis.trends.frame import frame_of
 from pitjournal.analysis.trends.question import Question
 from pitjournal.analysis.trends.stored import kept
 from pitjournal.domain.alarm import Alarm, AlarmKind, Watched
@@ -56,6 +55,7 @@ from pitjournal.journal.commands.tasting import (
     RevealTasting,
 )
 from pitjournal.store.schema import RECORDS
+from tests.analysis.trends.frames import frame_of
 from tests.builders import NOON, add_comparison, an_event
 
 Rows = dict[str, frozenset[object]]

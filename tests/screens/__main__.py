@@ -28,6 +28,7 @@ from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.bench.photos import PhotoPanel
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.cooks.model import LINE
+from pitjournal.ui.destination import Destination
 from pitjournal.ui.findings.page import FindingsPage
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.tokens import TEXT_SIZES
@@ -267,7 +268,7 @@ def _narrow(window: Window) -> None:
 def _compare(window: Window) -> None:
     lines = [window.cooks.model.index(row).data(LINE) for row in range(3)]
     window.cooks.narrowing.take(())
-    window.desk.compare([line.id for line in lines])
+    window.go_to(Destination(place="compare", cook_ids=tuple(line.id for line in lines)))
 
 
 def _plan(window: Window) -> PlanPage:

@@ -24,6 +24,7 @@ from pitjournal.domain.shelf import SavedQuestion
 from pitjournal.journal import open_journal
 from pitjournal.journal.commands.records import Add
 from pitjournal.journal.preferences import load_preferences
+from pitjournal.ui.destination import Destination
 from pitjournal.ui.start import Shell
 from pitjournal.ui.trends.page import TrendsPage
 from pitjournal.ui.window import Window
@@ -119,7 +120,7 @@ def look_round(window: Window, faults: Faults) -> None:
     assert isinstance(page, TrendsPage)
     for saved in window.desk.journal.find(SavedQuestion):
         faults.last = f"the question {saved.question}"
-        window.desk.ask_saved(saved.id)
+        window.go_to(Destination(place="trends", question_id=saved.id))
         run_for(20)
     for found in page.saved.findChildren(QAbstractButton):
         if found.isVisible() and found.isEnabled():

@@ -1,7 +1,7 @@
 """Answer a question: a piece's value, the cook's mean of its pieces, then the mean over cooks."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import overload
 
 import numpy as np
@@ -75,7 +75,10 @@ class Group:
 
 @dataclass(frozen=True)
 class Answer:
-    """What all cooks say to a question."""
+    """What all cooks say to a question; `frame` are the columns it was read from.
+
+    Whatever is said or drawn of it beside is read from the same ones: the cooks may have changed.
+    """
 
     question: Question
     measure: Variable
@@ -84,6 +87,7 @@ class Answer:
     not_recorded: int
     pieces: int
     cooks: int
+    frame: Frame = field(compare=False, repr=False)
 
 
 def answer(frame: Frame, question: Question, catalogue: Catalogue, system: UnitSystem) -> Answer:
@@ -103,6 +107,7 @@ def answer(frame: Frame, question: Question, catalogue: Catalogue, system: UnitS
         not_recorded=found.not_recorded,
         pieces=int(np.count_nonzero(frame.pieces[found.lines])),
         cooks=int(starts_of(frame.cooks[found.lines]).size),
+        frame=frame,
     )
 
 

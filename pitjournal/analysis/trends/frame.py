@@ -1,6 +1,6 @@
 """The values of all cooks in columns: a line a piece, with its cook's values beside."""
 
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Sequence
 from functools import cached_property
 from itertools import chain
 
@@ -16,12 +16,9 @@ from pitjournal.analysis.trends.lines import (
     Shape,
     lines_of,
 )
-from pitjournal.domain.blocks import COOK, PIECE, Block, Head, Value, block_of
+from pitjournal.domain.blocks import COOK, PIECE, Block, Head
 
 Days = NDArray[np.datetime64]
-Row = tuple[str, str, str, Mapping[str, Value]]
-"""Owner id, cook id, "cook" or "piece", value by catalogue key."""
-
 Read = Callable[[str], Sequence[Columns]]
 """Gives a variable's columns of each block."""
 
@@ -30,10 +27,6 @@ Pieces = Callable[[], list[str]]
 
 Having = Callable[[str], Collection[str]]
 """Gives the ids of the cooks that have some words in their titles and notes."""
-
-
-def _nowhere(_words: str) -> Collection[str]:
-    return ()
 
 
 class Frame:
@@ -61,7 +54,7 @@ class Frame:
         heads: Sequence[Head],
         read: Read,
         pieces: Pieces,
-        having: Having = _nowhere,
+        having: Having,
         shape: Shape | None = None,
     ) -> None:
         self._heads, self._read, self._pieces = heads, read, pieces
@@ -175,31 +168,6 @@ def _spelled(numbers: Floats) -> tuple[Codes, list[str]]:
     codes = np.full(numbers.size, NOT_KNOWN, dtype=np.int32)
     codes[known] = table[places]
     return codes, list(names)
-
-
-def frame_of(rows: Sequence[Row], having: Having = _nowhere) -> Frame:
-    """Return the columns of value rows."""
-    cooks: dict[str, Mapping[str, Value]] = {}
-    pieces: dict[str, dict[str, Mapping[str, Value]]] = {}
-    for owner, cook_id, level, values in rows:
-        if level == COOK:
-            cooks[cook_id] = values
-        else:
-            pieces.setdefault(cook_id, {})[owner] = values
-    ids = dict.fromkeys([*cooks, *pieces])
-    return frame_over([block_of(c, cooks.get(c, {}), pieces.get(c, {})) for c in ids], having)
-
-
-def frame_over(blocks: Sequence[Block], having: Having = _nowhere) -> Frame:
-    """Return the columns of whole blocks."""
-
-    def read(key: str) -> list[Columns]:
-        return [columns_of(block, key) for block in blocks]
-
-    def pieces() -> list[str]:
-        return [piece for block in blocks for own in block.pieces for piece in own or ("",)]
-
-    return Frame([block.head for block in blocks], read, pieces, having)
 
 
 def columns_of(block: Block, key: str) -> Columns:

@@ -112,7 +112,7 @@ def _asked(journal: Journal, one: ToAnswer, system: UnitSystem) -> Asked:
     if any(group.few for group in found.groups):
         words.append("Few: it rests on fewer than three cooks.")
     if scored_twice(question, catalogue):
-        apart = agreement(journal.trends.frame(), question, catalogue, system)
+        apart = agreement(found.frame, question, catalogue, system)
         words.insert(0, agreement_words(apart, found.measure, found.by[0], system))
     rest = len(found.groups) - MOST_ROWS
     if rest > 0:

@@ -22,6 +22,7 @@ from pitjournal.errors import JournalError
 from pitjournal.journal import Changes
 from pitjournal.ui.charts.ribbon_strip import THIN_ABOVE, THIN_BAR, RibbonStrip
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.destination import Destination
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action, put_away_all
@@ -92,6 +93,11 @@ class CookPlace(Page):
         self._minute.timeout.connect(self._show_ribbon)
         self.stack = QStackedWidget()
         outer.addWidget(self.stack, 1)
+
+    def meet(self, there: Destination) -> None:
+        """Show the cook that is gone to."""
+        if there.cook_id:
+            self.open(there.cook_id, there.page)
 
     def open(self, cook_id: str, page: str = "") -> None:
         """Show a page of a cook; with none named, the one its life is at."""

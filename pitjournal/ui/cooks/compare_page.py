@@ -13,6 +13,7 @@ from pitjournal.journal.jobs import Progress
 from pitjournal.ui.charts.trace_chart import EventMark, Line, TraceChart
 from pitjournal.ui.cook.traces import Align, TraceReader, align_words, alignments
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.destination import Destination
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
@@ -78,12 +79,11 @@ class ComparePage(Page):
         """Whether one of these cooks may look different."""
         return bool(changes.cooks & set(self.cook_ids)) or "shelf_item" in changes.kinds
 
-    def arrive(self) -> None:
-        """Be shown; take over the cooks that were chosen."""
-        if self.desk.compared != self.cook_ids:
-            self.cook_ids = self.desk.compared
+    def meet(self, there: Destination) -> None:
+        """Take over the cooks that were chosen."""
+        if there.cook_ids and there.cook_ids != self.cook_ids:
+            self.cook_ids = there.cook_ids
             self._stale = True
-        super().arrive()
 
     def refresh(self) -> None:
         """Show the cooks as they are now."""

@@ -9,6 +9,7 @@ from pitjournal.analysis.trends.question import Where, joined
 from pitjournal.domain.shelf import SavedQuestion
 from pitjournal.journal.commands.questions import in_order
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.destination import Destination
 from pitjournal.ui.look.parts.chips import Chip, Flow
 from pitjournal.ui.look.parts.overlay import open_alone
 from pitjournal.ui.look.parts.words import clear
@@ -39,7 +40,10 @@ class Narrowing(QWidget):
             self._chip(self._words(where), self._less(place), cross=True)
         self._chip("+ filter", self.add)
         if self.where:
-            self._chip("ask about these", lambda: self._desk.take_filters("trends", self.where))
+            self._chip(
+                "ask about these",
+                lambda: self._desk.go_to(Destination(place="trends", where=self.where)),
+            )
         self.updateGeometry()
 
     def _words(self, where: Where) -> str:
@@ -96,6 +100,6 @@ class Pinned(QWidget):
 
     def _asker(self, question_id: str) -> Callable[..., None]:
         def ask(*_: object) -> None:
-            self._desk.ask_saved(question_id)
+            self._desk.go_to(Destination(place="trends", question_id=question_id))
 
         return ask

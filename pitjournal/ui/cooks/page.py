@@ -22,6 +22,7 @@ from pitjournal.ui.cooks.lines import HEIGHT, CookLines, columns
 from pitjournal.ui.cooks.model import LINE, CookList
 from pitjournal.ui.cooks.narrowing import Narrowing, Pinned
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.destination import Destination
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card, EmptyState
@@ -182,13 +183,17 @@ class CooksPage(Page):
         self._look()
 
     def arrive(self) -> None:
-        """Be shown, with the filters that led here."""
+        """Be shown."""
         super().arrive()
         if self.window().focusWidget() is None:  # just started: Enter opens the cook marked
             self.list.setFocus()
-        where, self.desk.wanted_filters = self.desk.wanted_filters, None
-        if where is not None:
-            self.narrowing.take(where)
+
+    def take(self, there: Destination) -> None:
+        """Take over the filters that led here, or show only the cooks that were named."""
+        if there.where is not None:
+            self.narrowing.take(there.where)
+        if there.named:
+            self.limit(list(there.cook_ids), there.named)
 
     def leave(self) -> None:
         """Put away what lies over the page, and end choosing."""
@@ -315,7 +320,7 @@ class CooksPage(Page):
         self.compare.setEnabled(LEAST <= count <= MOST)
 
     def _compare(self) -> None:
-        self.desk.compare(self._chosen())
+        self.desk.go_to(Destination(place="compare", cook_ids=tuple(self._chosen())))
 
     def _open(self, index: QModelIndex) -> None:
         if self._choosing:

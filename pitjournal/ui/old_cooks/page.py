@@ -20,6 +20,7 @@ from pitjournal.journal.bringing import Bringing, answers_of, bringing, cooks_of
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.local_zone import local_zone
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.destination import Destination
 from pitjournal.ui.files_asked import Kind, open_file
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -311,7 +312,8 @@ class BringPage(Page):
         if self.desk.bridge.do(command, self) is not None:
             said = _cooks(len(cooks))
             self._forget()
-            self.desk.listing.emit(cooks, f"{said} brought along")
+            named = f"{said} brought along"
+            self.desk.go_to(Destination(place="cooks", cook_ids=tuple(cooks), named=named))
 
     def _leave_it(self) -> None:
         self._forget()

@@ -27,6 +27,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.records import AddCook, Together
 from pitjournal.journal.local_zone import local_zone
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.destination import Destination
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
@@ -48,7 +49,6 @@ from pitjournal.ui.plan.starting import (
     cook_meant,
     cooker_named,
 )
-from pitjournal.ui.plan.to_test import take_test
 from pitjournal.ui.plan.ways import RecipePanel, WaysPanel
 
 
@@ -223,6 +223,11 @@ class NewCookPage(Page):
         super().leave()
         self.begun.keep_what_waits()
 
+    def meet(self, there: Destination) -> None:
+        """Start from the older cook that led here, if one did."""
+        if there.cook_id:
+            self.start_from(there.cook_id)
+
     def start_from(self, cook_id: str) -> None:
         """Start from an older cook: the same again, but for what is changed here."""
         self.clear()
@@ -246,12 +251,17 @@ class NewCookPage(Page):
         self.set_at = whole.cook.set_point
         self.show_draft()
 
-    def arrive(self) -> None:
-        """Be shown; take over what is to be tested."""
-        super().arrive()
-        test, self.desk.wanted_test = self.desk.wanted_test, None
-        if test is not None:
-            take_test(self, test)
+    def take(self, there: Destination) -> None:
+        """Fill the page with what is to be tested: a question, its arms, its cut, what counts."""
+        test = there.test
+        if test is None:
+            return
+        self.clear()
+        self.question.set_value(test.question)
+        self.what.choose_ways(test.variable, test.ways)
+        self.cut.set_value(test.cut or None)
+        self.outcome.choose(test.outcome)
+        self.show_draft()
 
     def refresh(self) -> None:
         """Offer what the journal knows."""

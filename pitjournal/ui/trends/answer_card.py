@@ -5,7 +5,6 @@ from collections.abc import Callable, Sequence
 from PySide6.QtCore import Signal
 
 from pitjournal.analysis.trends.answer import Answer
-from pitjournal.analysis.trends.frame import Frame
 from pitjournal.analysis.trends.picture import pictures_of
 from pitjournal.analysis.trends.question import Picture
 from pitjournal.science.robust import RobustLine
@@ -68,12 +67,10 @@ class AnswerCard(Card):
         self.body.addLayout(column(self.title, row(self.pictures), self.legend))
         self.body.addWidget(self.charts, 1)
 
-    def show_answer(self, found: Answer, frame: Frame) -> None:
+    def show_answer(self, found: Answer) -> None:
         """Show an answer."""
         system, catalogue = self._desk.system, self._desk.catalogue
-        drawing = Drawer(
-            found, frame, catalogue, system, self._desk.journal.trends.arm_looks()
-        ).draw()
+        drawing = Drawer(found, catalogue, system, self._desk.journal.trends.arm_looks()).draw()
         self.drawing = drawing
         unit = unit_label(found.measure.dimension, system)
         if in_minutes(found.measure) and drawing.picture is not Picture.HEAT:

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QVBoxLayout
 
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.destination import Destination
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.words import clear
@@ -37,15 +38,16 @@ class CooksCard(Card):
                 button(f"{line.number}: {line.title}", self._opener(line.id), "link")
             )
         if 2 <= len(found) <= COMPARED:
-            side = button("Side by side", lambda: self._desk.compare(ids), "link")
-            self.lines.addWidget(side)
+            together = self._goer(Destination(place="compare", cook_ids=tuple(ids)))
+            self.lines.addWidget(button("Side by side", together, "link"))
         if len(found) > MOST_COOKS:
             text = f"All {len(found)} in the list of cooks"
-            self.lines.addWidget(button(text, self._lister(ids, behind.words), "link"))
+            listed = Destination(place="cooks", cook_ids=tuple(ids), named=behind.words)
+            self.lines.addWidget(button(text, self._goer(listed), "link"))
         self.setVisible(bool(found))
 
     def _opener(self, cook_id: str) -> Callable[[], None]:
-        return lambda: self._desk.go("cook", cook_id, "findings")
+        return self._goer(Destination(place="cook", cook_id=cook_id, page="findings"))
 
-    def _lister(self, ids: list[str], words: str) -> Callable[[], None]:
-        return lambda: self._desk.listing.emit(ids, words)
+    def _goer(self, there: Destination) -> Callable[[], None]:
+        return lambda: self._desk.go_to(there)

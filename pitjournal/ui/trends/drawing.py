@@ -11,7 +11,6 @@ from pitjournal.analysis.trends.answer import FEW, Answer, Group
 from pitjournal.analysis.trends.arm_looks import looks_of_groups
 from pitjournal.analysis.trends.cells import Cells, cells_of
 from pitjournal.analysis.trends.counted import Counted, counted
-from pitjournal.analysis.trends.frame import Frame
 from pitjournal.analysis.trends.grouping import Places
 from pitjournal.analysis.trends.lines import Floats
 from pitjournal.analysis.trends.picture import numbers_in, picture_of, times_in, without
@@ -85,13 +84,12 @@ class Drawer:
     def __init__(
         self,
         answer: Answer,
-        frame: Frame,
         catalogue: Catalogue,
         system: UnitSystem,
         arm_looks: Mapping[str, int] | None = None,
     ) -> None:
         self.arm_looks = arm_looks or {}
-        self.answer, self.frame = answer, frame
+        self.answer, self.frame = answer, answer.frame
         self.catalogue, self.system = catalogue, system
         self.question = answer.question
         self.what = answer.measure

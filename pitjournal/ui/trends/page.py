@@ -18,6 +18,7 @@ from pitjournal.errors import JournalError
 from pitjournal.journal import Changes
 from pitjournal.journal.jobs import Job, Progress
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.destination import Destination
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card, NoteCard
@@ -161,15 +162,12 @@ class TrendsPage(Page):
             return False
         return bool(changes.cooks) or "shelf_item" in changes.kinds
 
-    def arrive(self) -> None:
-        """Be shown; ask the saved question, or of the filters, that led here."""
-        super().arrive()
-        where, self.desk.wanted_filters = self.desk.wanted_filters, None
-        if where is not None:
-            self.ask(replace(self.question, where=where, picture=None))
-        wanted, self.desk.wanted_question = self.desk.wanted_question, ""
-        if wanted:
-            self.saved.ask(wanted)
+    def take(self, there: Destination) -> None:
+        """Ask the saved question, or of the filters, that led here."""
+        if there.where is not None:
+            self.ask(replace(self.question, where=there.where, picture=None))
+        if there.question_id:
+            self.saved.ask(there.question_id)
 
     def leave(self) -> None:
         """Put away what lies over the page."""
@@ -205,7 +203,7 @@ class TrendsPage(Page):
         trends = self.desk.journal.trends
         try:
             found = trends.ask(question, self.desk.system)
-            self.answer_card.show_answer(found, trends.frame())
+            self.answer_card.show_answer(found)
         except JournalError as error:
             self.ask_line.say(str(error))
             self._no_answer()
@@ -237,8 +235,7 @@ class TrendsPage(Page):
         drawing = self.answer_card.drawing
         spread = ""
         if drawing is not None and drawing.picture is Picture.SPREAD and found.groups:
-            frame = self.desk.journal.trends.frame()
-            spread = spread_words(found, frame, self.desk.catalogue, self.desk.system)
+            spread = spread_words(found, self.desk.catalogue, self.desk.system)
         self.said.setText(spread)
         self.said.setVisible(bool(spread))
 
@@ -246,10 +243,9 @@ class TrendsPage(Page):
         """Work out what takes longer than a frame, and add it when it is there."""
         question, sitting = found.question, self.sitting
         catalogue, system = self.desk.catalogue, self.desk.system
-        frame = self.desk.journal.trends.frame()
 
         def work(_progress: Progress) -> Judged:
-            return judge(frame, question, catalogue, system, sitting)
+            return judge(found.frame, question, catalogue, system, sitting)
 
         def done(judged: Judged) -> None:
             if self.answer is found:
@@ -314,12 +310,15 @@ class TrendsPage(Page):
         if drawing is not None and drawing.along and spans:
             low, high = min(s[0] for s in spans), max(s[1] for s in spans)
             return of_range(drawing.along, low, high)
-        frame, catalogue = self.desk.journal.trends.frame(), self.desk.catalogue
+        answer, catalogue = self.answer, self.desk.catalogue
+        if answer is None:
+            return ()
+        frame = answer.frame
         rows = counted(frame, self.question, catalogue, self.desk.system)
         found: list[Where] = []
         for place, by in enumerate(self.question.by):
             names = rows.groups[place].names
-            there = {g.key[place] for g in self.answer.groups} if self.answer else set()
+            there = {group.key[place] for group in answer.groups}
             wanted = {one.key[place] for one in behind}
             if wanted >= there:
                 continue
@@ -341,11 +340,11 @@ class TrendsPage(Page):
         self.matters.look(replace(self.question, held=(), picture=None))
 
     def _list(self) -> None:
-        self.desk.take_filters("cooks", self.question.where)
+        self.desk.go_to(Destination(place="cooks", where=self.question.where))
 
     def _plan(self) -> None:
         if self.answer is not None:
-            self.desk.plan_test(to_test(self.answer))
+            self.desk.go_to(Destination(place="new cook", test=to_test(self.answer)))
 
     def _save(self) -> None:
         open_alone(SavePanel(self.window(), self.desk, self.question))

@@ -8,13 +8,12 @@ from pitjournal.analysis.trends.cells import cells_of
 from pitjournal.analysis.trends.chance import Judged
 from pitjournal.analysis.trends.counted import counted
 from pitjournal.analysis.trends.explain import Explaining
-from pitjournal.analysis.trends.frame import Frame
 from pitjournal.analysis.trends.matters import Matter
 from pitjournal.analysis.trends.question import Sign
 from pitjournal.analysis.trends.starters import STARTERS
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.science.robust import RobustLine
-from pitjournal.ui.desk import ToTest
+from pitjournal.ui.destination import ToTest
 from pitjournal.units import (
     Dimension,
     UnitSystem,
@@ -141,9 +140,9 @@ def _stored(shown: float, measure: Variable, system: UnitSystem) -> float:
     return float(from_display(shown, difference_of(measure.dimension), system))
 
 
-def spread_words(found: Answer, frame: Frame, catalogue: Catalogue, system: UnitSystem) -> str:
+def spread_words(found: Answer, catalogue: Catalogue, system: UnitSystem) -> str:
     """Return for each group what half and nine of ten cooks kept to."""
-    cells = cells_of(frame, counted(frame, found.question, catalogue, system))
+    cells = cells_of(found.frame, counted(found.frame, found.question, catalogue, system))
     said = []
     for place, key in enumerate(cells.keys[:6]):
         own = cells.values[cells.groups == place]

@@ -19,14 +19,15 @@ from pitjournal.analysis.plan.calculators import (
 )
 from pitjournal.analysis.plan.past import Past, Usual, past_of
 from pitjournal.analysis.plan.schedule import spans_of, work_out
-from pitjournal.analysis.trends.frame import Row, frame_of
 from pitjournal.domain.piece import Piece, Stage, Weighing
 from pitjournal.domain.recipe import lines_of
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.queries.plan_notes import notes_of_plan, published_limits
+from pitjournal.journal.queries.values import Row
 from pitjournal.units import UnitSystem
+from tests.analysis.trends.frames import frame_of
 from tests.builders import NOON, a_cook
 
 METRIC = UnitSystem.METRIC

@@ -6,10 +6,11 @@ import pytest
 from statsmodels.stats.power import TTestIndPower, TTestPower
 
 from pitjournal.analysis.plan.planner import Asked, Spread, own_spread, plan, planner_words
-from pitjournal.analysis.trends.frame import Row, frame_of
 from pitjournal.domain.blocks import Value
+from pitjournal.journal.queries.values import Row
 from pitjournal.units import UnitSystem
 from tests.analysis.makers import CATALOGUE
+from tests.analysis.trends.frames import frame_of
 
 TENDERNESS = CATALOGUE["score.tenderness"]
 

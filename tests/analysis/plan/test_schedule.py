@@ -9,7 +9,6 @@ import pytest
 from pitjournal.analysis.plan.durations import Like, past_span, trade, trade_time_on
 from pitjournal.analysis.plan.schedule import Group, Spans, spans_of, work_out
 from pitjournal.analysis.plan.schedule_check import all_in_time, crowded, in_time, slack, troubles
-from pitjournal.analysis.trends.frame import Row, frame_of
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.cook import Arm, CookKind
 from pitjournal.domain.event import Event, EventKind
@@ -18,6 +17,8 @@ from pitjournal.domain.schedule import BY_HAND, MADE, StepKind, chains
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.queries.values import Row
+from tests.analysis.trends.frames import frame_of
 from tests.builders import NOON, a_cook, an_event
 
 HOUR = timedelta(hours=1)

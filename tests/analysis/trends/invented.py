@@ -2,8 +2,10 @@
 
 import numpy as np
 
-from pitjournal.analysis.trends.frame import Frame, Row, frame_of
+from pitjournal.analysis.trends.frame import Frame
 from pitjournal.domain.blocks import Value
+from pitjournal.journal.queries.values import Row
+from tests.analysis.trends.frames import frame_of
 
 CUTS = ("brisket", "back ribs", "chicken thighs")
 COOKERS = ("drum", "offset", "kettle")

@@ -11,11 +11,12 @@ import statsmodels.formula.api as smf
 from pitjournal.analysis.trends.adjusted import adjusted_cells, answered, held_columns
 from pitjournal.analysis.trends.cells import Cells, cells_of
 from pitjournal.analysis.trends.counted import counted
-from pitjournal.analysis.trends.frame import Row, frame_of
 from pitjournal.analysis.trends.question import By, Question
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.errors import JournalError
+from pitjournal.journal.queries.values import Row
 from pitjournal.units import UnitSystem
+from tests.analysis.trends.frames import frame_of
 from tests.analysis.trends.invented import a_journal
 from tests.science.reference import check, column
 

@@ -7,11 +7,13 @@ import pytest
 from pitjournal.analysis.trends.agreement import agreement, agreement_words, scored_twice
 from pitjournal.analysis.trends.cells import cells_of
 from pitjournal.analysis.trends.counted import counted
-from pitjournal.analysis.trends.frame import Frame, Row, frame_of
+from pitjournal.analysis.trends.frame import Frame
 from pitjournal.analysis.trends.question import By, Question
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.files.schemes import shipped
+from pitjournal.journal.queries.values import Row
 from pitjournal.units import UnitSystem
+from tests.analysis.trends.frames import frame_of
 
 CATALOGUE = Catalogue(shipped("contest-2").counted)
 METRIC = UnitSystem.METRIC

@@ -12,12 +12,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pitjournal.analysis.trends.answer import Answer, answer
-from pitjournal.analysis.trends.frame import Frame, Row, frame_of
+from pitjournal.analysis.trends.frame import Frame
 from pitjournal.analysis.trends.question import By, Part, Question, Sign, Where
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.errors import JournalError
+from pitjournal.journal.queries.values import Row
 from pitjournal.units import UnitSystem
+from tests.analysis.trends.frames import frame_of
 from tests.science.reference import column
 
 CATALOGUE = Catalogue()

@@ -1,8 +1,9 @@
 """An arm has one look everywhere, and what is no arm has none of an arm."""
 
 from pitjournal.analysis.trends.arm_looks import LOOKS, looks_of_groups
-from pitjournal.analysis.trends.frame import Row, frame_of
 from pitjournal.domain.blocks import Value
+from pitjournal.journal.queries.values import Row
+from tests.analysis.trends.frames import frame_of
 
 
 def cooked(number: int, *arms: tuple[str, str]) -> list[Row]:

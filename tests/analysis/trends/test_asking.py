@@ -9,15 +9,16 @@ import pytest
 
 from pitjournal.analysis.derived import values_of
 from pitjournal.analysis.trends.answer import Answer, answer
-from pitjournal.analysis.trends.frame import Row, frame_of
 from pitjournal.analysis.trends.question import By, Part, Question, Sign, Where, make_where
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
+from pitjournal.journal.queries.values import Row
 from pitjournal.units import Dimension, UnitSystem
 from tests.analysis.makers import no_readings
+from tests.analysis.trends.frames import frame_of
 from tests.builders import NOON, a_cook
 from tests.science.reference import check, column
 

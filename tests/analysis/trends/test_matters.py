@@ -3,13 +3,14 @@
 import numpy as np
 import pytest
 
-from pitjournal.analysis.trends.frame import Row, frame_of
 from pitjournal.analysis.trends.matters import what_matters
 from pitjournal.analysis.trends.question import Question, Sign, Where
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.shelf import OwnVariable
+from pitjournal.journal.queries.values import Row
 from pitjournal.units import UnitSystem
+from tests.analysis.trends.frames import frame_of
 from tests.analysis.trends.invented import a_journal
 
 CATALOGUE = Catalogue()

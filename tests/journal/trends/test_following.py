@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from sqlalchemy import Connection
 from sqlalchemy.exc import OperationalError
 
-from pitjournal.analysis.trends.frame import Frame, frame_of
+from pitjournal.analysis.trends.frame import Frame
 from pitjournal.analysis.trends.question import By, Question, Sign, Where
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.piece import Piece
@@ -29,6 +29,7 @@ from pitjournal.journal.queries.values import TOGETHER, worked_out
 from pitjournal.store.database import Database
 from pitjournal.store.derived_blocks import DerivedBlocks
 from pitjournal.units import UnitSystem
+from tests.analysis.trends.frames import frame_of
 from tests.journal.trends.conftest import COOKERS, a_mixed_cook
 
 KEYS = ("cut", "yield_off", "cooker", "date", "non_intact", "score.tenderness")

@@ -19,6 +19,7 @@ from pitjournal.ui.trends.said import (
     to_test,
 )
 from pitjournal.units import UnitSystem
+from tests.analysis.trends.frames import frame_of
 
 CATALOGUE = Catalogue()
 TENDER = CATALOGUE["score.tenderness"]
@@ -39,6 +40,7 @@ def an_answer(question: Question, *groups: Group) -> Answer:
         not_recorded=1,
         pieces=sum(group.pieces for group in groups),
         cooks=sum(group.cooks for group in groups),
+        frame=frame_of([]),
     )
 
 

@@ -22,7 +22,7 @@ from pitjournal.ui.charts.groups_chart import GroupsChart
 from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.charts.scatter_chart import ScatterChart
 from pitjournal.ui.cook.place import CookPlace
-from pitjournal.ui.desk import ToTest
+from pitjournal.ui.destination import Destination, ToTest
 from pitjournal.ui.findings.share_panel import SharePanel
 from pitjournal.ui.look.parts.chips import Chip
 from pitjournal.ui.look.parts.overlay import Overlay
@@ -423,9 +423,8 @@ def test_that_a_cook_that_would_test_it_begins_with_its_ways(
     assert str(planned.question.value) == "Does place change thickness?"
     assert planned.cut.value == "brisket"
     assert [arm.name for arm in planned.arms()] == ["field", "yard"]
-    window.desk.plan_test(
-        ToTest("Which wrap?", "wrap", ("foil", "paper"), "time_on"),
-    )
+    test = ToTest("Which wrap?", "wrap", ("foil", "paper"), "time_on")
+    window.go_to(Destination(place="new cook", test=test))
     assert [arm.name.lower() for arm in planned.arms()] == ["foil", "paper"]
     assert planned.outcome.values() == ("time_on",)
     page.leave()
