@@ -216,7 +216,7 @@ class _Clock:
         except ValueError:
             hint = "Try: 14:05, 2026-05-02T14:05, or 3h 42m since it went on."
             raise JournalError(f"“{text}” is no time.", hint) from None
-        since = (moment.replace(tzinfo=None) - datetime(1970, 1, 1)).total_seconds()  # noqa: DTZ001
+        since = (moment.replace(tzinfo=None) - datetime(1970, 1, 1)).total_seconds()  # noqa: DTZ001 - the clock of the log
         if moment.tzinfo is not None:
             since = moment.timestamp()
         return since - self.on
@@ -225,7 +225,7 @@ class _Clock:
         """Return a moment of the trace's clock as ISO 8601; None for an elapsed one."""
         if self.elapsed:
             return None
-        moment = datetime(1970, 1, 1) + timedelta(seconds=round(seconds))  # noqa: DTZ001
+        moment = datetime(1970, 1, 1) + timedelta(seconds=round(seconds))  # noqa: DTZ001 - the clock of the log
         return moment.isoformat() + ("+00:00" if self.zoned else "")
 
     def said(self, after_on: float | None) -> str:
@@ -235,8 +235,8 @@ class _Clock:
         if self.elapsed:
             hours, minutes = divmod(round(after_on / 60.0), 60)
             return f"{hours} h {minutes:02d} min"
-        moment = datetime(1970, 1, 1) + timedelta(seconds=self.on + after_on)  # noqa: DTZ001
-        first = datetime(1970, 1, 1) + timedelta(seconds=self.on)  # noqa: DTZ001
+        moment = datetime(1970, 1, 1) + timedelta(seconds=self.on + after_on)  # noqa: DTZ001 - the clock of the log
+        first = datetime(1970, 1, 1) + timedelta(seconds=self.on)  # noqa: DTZ001 - the clock of the log
         return f"{moment:%H:%M}" if moment.date() == first.date() else f"{moment:%a %H:%M}"
 
 

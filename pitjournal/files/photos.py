@@ -150,7 +150,7 @@ def _taken_at(image: Image.Image) -> datetime | None:
 def _exif_time(text: object) -> datetime | None:
     """Read ``2026:05:02 12:30:00``; blanks or zeros mean that the camera did not know."""
     try:
-        return datetime.strptime(str(text).strip("\0 "), "%Y:%m:%d %H:%M:%S")  # noqa: DTZ007
+        return datetime.strptime(str(text).strip("\0 "), "%Y:%m:%d %H:%M:%S")  # noqa: DTZ007 - a camera knows no zone
     except ValueError:
         return None
 

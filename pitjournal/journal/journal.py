@@ -225,8 +225,8 @@ class Journal:
         return self._put_right(trace, ())
 
     def _put_right(self, trace: Trace, left_out: tuple[tuple[float, float], ...]) -> "Samples":
-        from pitjournal.domain.samples import Samples  # noqa: PLC0415 - numpy, when first needed
-        from pitjournal.files.samples import unpack  # noqa: PLC0415
+        from pitjournal.domain.samples import Samples
+        from pitjournal.files.samples import unpack
 
         raw = self._lent.get(trace.samples)
         if raw is None:
@@ -354,7 +354,7 @@ class Journal:
 
     def comes_off(self, whole: WholeCook) -> "tuple[ComesOff, ...]":
         """Return when the pieces of a running cook will come off; for a worker."""
-        from pitjournal.journal.queries.ahead import comes_off  # noqa: PLC0415 - numpy, when asked
+        from pitjournal.journal.queries.ahead import comes_off
 
         return comes_off(self, whole)
 

@@ -46,14 +46,14 @@ def preferences_path() -> Path:
     named = os.environ.get("PITJOURNAL_SETTINGS")
     if named:
         return Path(named)
-    import platformdirs  # noqa: PLC0415 - only needed once a start
+    import platformdirs
 
     return Path(platformdirs.user_config_dir("pitjournal")) / "settings.json"
 
 
 def demonstration_folder() -> Path:
     """Return where this computer's demonstration journal goes when no folder is named."""
-    import platformdirs  # noqa: PLC0415 - only needed once a start
+    import platformdirs
 
     return Path(platformdirs.user_data_dir("pitjournal")) / "demonstration"
 

@@ -73,7 +73,7 @@ def read_tail(
     whole: WholeCook, file: ProbeFile, before: "Read", fresh: bytes
 ) -> dict[str, Samples] | None:
     """Return the readings with those of the lines that were added; None to read the file whole."""
-    from pitjournal.journal.following import samples_of_traces  # noqa: PLC0415 - it reads on by this
+    from pitjournal.journal.following import samples_of_traces
 
     head = before.parts[0][:HEAD]
     known = tail_of(before.parts, OVERLAP)

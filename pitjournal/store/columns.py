@@ -39,7 +39,7 @@ class Moment(TypeDecorator[datetime]):
         del dialect
         return None if value is None else moment_text(value)
 
-    def process_result_value(self, value: str | None, dialect: Dialect) -> Any:  # noqa: ANN401
+    def process_result_value(self, value: str | None, dialect: Dialect) -> Any:  # noqa: ANN401 - any JSON
         """Read back an aware time; `Unreadable` where there is something else."""
         del dialect
         if value is None:

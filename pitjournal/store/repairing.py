@@ -235,7 +235,7 @@ def _move_aside(
     row_id = raw["id"]
     for child, name in CHILDREN.get(kind.KIND, ()):
         names = [column.name for column in TABLES[child.KIND].c]
-        query = f'SELECT {sqlite.quoted(names)} FROM {child.KIND} WHERE "{name}" = ?'  # noqa: S608
+        query = f'SELECT {sqlite.quoted(names)} FROM {child.KIND} WHERE "{name}" = ?'  # noqa: S608 - names of our own
         for own in connection.exec_driver_sql(query, (row_id,)).fetchall():
             hung = dict(zip(names, own, strict=True))
             _move_aside(connection, child, hung, f"belongs to a lost {kind.KIND}", mended)
@@ -261,7 +261,7 @@ def _mend_pointers(connection: Connection, mended: Mended) -> bool:
                 if name in kind.PARENTS:
                     _move_aside(connection, KINDS[kind.KIND], row, why, mended)
                     continue
-                change = f'UPDATE {kind.KIND} SET "{name}" = NULL WHERE id = ?'  # noqa: S608
+                change = f'UPDATE {kind.KIND} SET "{name}" = NULL WHERE id = ?'  # noqa: S608 - names of our own
                 connection.exec_driver_sql(change, (row["id"],))
                 mended.keep(kind.KIND, row, f"{why}; now none")
     return found

@@ -74,7 +74,7 @@ def _collected(which: str) -> str:
     """Return the statement that writes the text of these cooks."""
     own = _words_of("cook")
     others = [
-        f"COALESCE((SELECT group_concat(DISTINCT {_words_of(kind)}) FROM {kind} "  # noqa: S608
+        f"COALESCE((SELECT group_concat(DISTINCT {_words_of(kind)}) FROM {kind} "  # noqa: S608 - names of our own
         f"WHERE {kind}.cook_id = cook.id), '')"
         for kind in SOURCES
         if kind != "cook"

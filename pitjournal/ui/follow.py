@@ -140,7 +140,7 @@ class Follow(QObject):
 
         def work(_progress: Progress) -> tuple[float, Found]:
             from pitjournal.journal.following import look_at  # noqa: PLC0415 - numpy
-            from pitjournal.journal.watched_folder import Watching, take_in  # noqa: PLC0415
+            from pitjournal.journal.watched_folder import Watching, take_in  # noqa: PLC0415 - seldom needed
 
             start = time.monotonic()
             commands: list[Command | None] = []

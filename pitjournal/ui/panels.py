@@ -238,7 +238,7 @@ def open_demonstration(desk: Desk) -> None:
     """Open the demonstration, which is made first if it is not there."""
 
     def work(progress: Progress) -> str:
-        from pitjournal.journal.demonstration import ensure_demonstration  # noqa: PLC0415
+        from pitjournal.journal.demonstration import ensure_demonstration
 
         folder = demonstration_folder()
         ensure_demonstration(folder, progress.report)
@@ -259,7 +259,7 @@ def _journals(desk: Desk, over: QWidget, _cook: str) -> Overlay:
 
 
 def _restore(desk: Desk, over: QWidget, _cook: str) -> Overlay:
-    from pitjournal.ui.keeping.restore_panel import RestorePanel  # noqa: PLC0415
+    from pitjournal.ui.keeping.restore_panel import RestorePanel
 
     return RestorePanel(desk, over)
 
@@ -269,25 +269,25 @@ def _demonstration(desk: Desk, _over: QWidget, _cook: str) -> None:
 
 
 def _probe_file(desk: Desk, over: QWidget, cook_id: str) -> None:
-    from pitjournal.ui.bench.probe_panel import choose_and_read  # noqa: PLC0415
+    from pitjournal.ui.bench.probe_panel import choose_and_read
 
     choose_and_read(desk, over, cook_id)
 
 
 def _probe_files(desk: Desk, over: QWidget, cook_id: str) -> Overlay:
-    from pitjournal.ui.bench.probe_files import ProbeFilesPanel  # noqa: PLC0415
+    from pitjournal.ui.bench.probe_files import ProbeFilesPanel
 
     return ProbeFilesPanel(over, desk, cook_id)
 
 
 def _trace_says(desk: Desk, over: QWidget, cook_id: str) -> Overlay:
-    from pitjournal.ui.cook.trace_says import TraceSaysPanel  # noqa: PLC0415
+    from pitjournal.ui.cook.trace_says import TraceSaysPanel
 
     return TraceSaysPanel(over, desk, desk.seen(desk.journal.whole(cook_id)))
 
 
 def _share(desk: Desk, over: QWidget, cook_id: str) -> Overlay:
-    from pitjournal.ui.findings.share_panel import SharePanel  # noqa: PLC0415
+    from pitjournal.ui.findings.share_panel import SharePanel
 
     return SharePanel(desk, over, cook_id)
 

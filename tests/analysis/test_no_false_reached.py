@@ -240,7 +240,7 @@ def test_a_rule_that_asks_more_is_never_reached_where_one_that_asks_less_is_not(
     checks=st.lists(st.tuples(st.floats(-300.0, 4000.0), st.floats(0.6, 1.0)), max_size=5),
     seed=st.integers(0, 999),
 )
-def test_a_core_that_never_got_there_is_never_said_to_have(  # noqa: PLR0917
+def test_a_core_that_never_got_there_is_never_said_to_have(  # noqa: PLR0917 - drawn
     core: float,
     step: float,
     spikes: list[tuple[float, float]],

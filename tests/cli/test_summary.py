@@ -76,7 +76,7 @@ def test_that_a_question_goes_along_with_a_link_that_asks_it_again(
         ("tenderness holding price", "costs", "costs"),
     ],
 )
-def test_that_a_question_over_something_private_stays_unless_that_is_chosen(  # noqa: PLR0917
+def test_that_a_question_over_something_private_stays_unless_that_is_chosen(  # noqa: PLR0917 - fixtures
     folder: Path, tmp_path: Path, answer: Answer, sentence: str, needs: str, words: str
 ) -> None:
     target = tmp_path / "cook.html"

@@ -280,7 +280,7 @@ def test_that_ago_is_said_in_words(seconds: float, shown: str) -> None:
 
 _MOMENTS = st.datetimes(
     datetime(2002, 1, 1),  # noqa: DTZ001 - made aware by `timezones`
-    datetime(2035, 1, 1),  # noqa: DTZ001
+    datetime(2035, 1, 1),  # noqa: DTZ001 - likewise
     timezones=st.just(UTC),
 )
 

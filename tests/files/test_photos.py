@@ -126,12 +126,12 @@ def dated(original: str = "", digitized: str = "", changed: str = "") -> bytes:
 @pytest.mark.parametrize(
     ("data", "expected"),
     [
-        (dated("2026:05:02 12:30:15"), datetime(2026, 5, 2, 12, 30, 15)),  # noqa: DTZ001
-        (dated("", "2026:05:02 12:30:15"), datetime(2026, 5, 2, 12, 30, 15)),  # noqa: DTZ001
-        (dated("", "", "2026:05:02 12:30:15"), datetime(2026, 5, 2, 12, 30, 15)),  # noqa: DTZ001
+        (dated("2026:05:02 12:30:15"), datetime(2026, 5, 2, 12, 30, 15)),  # noqa: DTZ001 - a camera knows no zone
+        (dated("", "2026:05:02 12:30:15"), datetime(2026, 5, 2, 12, 30, 15)),  # noqa: DTZ001 - a camera knows no zone
+        (dated("", "", "2026:05:02 12:30:15"), datetime(2026, 5, 2, 12, 30, 15)),  # noqa: DTZ001 - a camera knows no zone
         (
             dated("2026:05:02 12:30:15", changed="2026:06:01 00:00:00"),
-            datetime(2026, 5, 2, 12, 30, 15),  # noqa: DTZ001
+            datetime(2026, 5, 2, 12, 30, 15),  # noqa: DTZ001 - a camera knows no zone
         ),
         (dated("    :  :     :  :  "), None),
         (dated("0000:00:00 00:00:00"), None),

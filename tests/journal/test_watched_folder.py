@@ -80,13 +80,13 @@ def test_that_a_picture_that_says_no_time_has_that_of_its_file(camera: Camera) -
 
 
 def test_that_pictures_of_an_older_day_are_left_alone(camera: Camera) -> None:
-    camera.write("christmas.jpg", datetime(2025, 12, 25, 12, 0))  # noqa: DTZ001
-    camera.write("prep.jpg", datetime(2026, 5, 1, 21, 0), "#112233")  # noqa: DTZ001
+    camera.write("christmas.jpg", datetime(2025, 12, 25, 12, 0))  # noqa: DTZ001 - a camera knows no zone
+    camera.write("prep.jpg", datetime(2026, 5, 1, 21, 0), "#112233")  # noqa: DTZ001 - a camera knows no zone
     assert camera.look(3) == ["prep.jpg"]
 
 
 def test_that_a_picture_still_being_copied_waits_until_it_is_whole(camera: Camera) -> None:
-    data = camera.write("large.jpg", datetime(2026, 5, 2, 8, 30)).read_bytes()  # noqa: DTZ001
+    data = camera.write("large.jpg", datetime(2026, 5, 2, 8, 30)).read_bytes()  # noqa: DTZ001 - a camera knows no zone
     path = camera.folder / "large.jpg"
     for end in (100, 300, 500):
         path.write_bytes(data[:end])
@@ -97,7 +97,7 @@ def test_that_a_picture_still_being_copied_waits_until_it_is_whole(camera: Camer
 
 def test_that_a_damaged_picture_is_said_once_and_the_others_come(camera: Camera) -> None:
     (camera.folder / "broken.jpg").write_bytes(b"\xff\xd8\xff no picture")
-    camera.write("good.jpg", datetime(2026, 5, 2, 8, 30))  # noqa: DTZ001
+    camera.write("good.jpg", datetime(2026, 5, 2, 8, 30))  # noqa: DTZ001 - a camera knows no zone
     assert camera.look(2) == ["good.jpg"]
     camera.look(TRIES)
     assert "broken.jpg" in camera.watching.problems["broken.jpg"]
@@ -110,7 +110,7 @@ def test_that_a_damaged_picture_is_said_once_and_the_others_come(camera: Camera)
 
 
 def test_that_a_picture_that_was_taken_out_again_stays_out(camera: Camera) -> None:
-    camera.write("wrap.jpg", datetime(2026, 5, 2, 8, 30))  # noqa: DTZ001
+    camera.write("wrap.jpg", datetime(2026, 5, 2, 8, 30))  # noqa: DTZ001 - a camera knows no zone
     camera.look(2)
     camera.journal.undo()
     assert camera.look(2) == []
@@ -119,7 +119,7 @@ def test_that_a_picture_that_was_taken_out_again_stays_out(camera: Camera) -> No
 
 
 def test_that_the_same_picture_under_two_names_comes_once(camera: Camera) -> None:
-    path = camera.write("one.jpg", datetime(2026, 5, 2, 8, 30))  # noqa: DTZ001
+    path = camera.write("one.jpg", datetime(2026, 5, 2, 8, 30))  # noqa: DTZ001 - a camera knows no zone
     (camera.folder / "two.jpg").write_bytes(path.read_bytes())
     assert camera.look(3) == ["one.jpg"]
 
@@ -127,14 +127,14 @@ def test_that_the_same_picture_under_two_names_comes_once(camera: Camera) -> Non
 def test_that_a_folder_that_vanishes_is_said_and_looked_into_when_it_is_back(
     camera: Camera,
 ) -> None:
-    camera.write("wrap.jpg", datetime(2026, 5, 2, 8, 30))  # noqa: DTZ001
+    camera.write("wrap.jpg", datetime(2026, 5, 2, 8, 30))  # noqa: DTZ001 - a camera knows no zone
     camera.look(2)
     away = camera.folder.with_name("unplugged")
     camera.folder.rename(away)
     camera.look()
     assert "is gone" in camera.watching.problems[""]
     away.rename(camera.folder)
-    camera.write("slice.jpg", datetime(2026, 5, 2, 10, 0), "#445566")  # noqa: DTZ001
+    camera.write("slice.jpg", datetime(2026, 5, 2, 10, 0), "#445566")  # noqa: DTZ001 - a camera knows no zone
     assert camera.look(2) == ["wrap.jpg", "slice.jpg"]
     assert not camera.watching.problems
 

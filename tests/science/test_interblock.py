@@ -57,7 +57,7 @@ def test_that_whole_blocks_give_students_and_the_shoes_published_numbers() -> No
 def test_that_blocks_with_gaps_give_the_estimate_of_a_reference_library(
     data: tuple[list[float], list[float]], left_out: frozenset[tuple[int, int]]
 ) -> None:
-    from statsmodels.regression.mixed_linear_model import MixedLM  # noqa: PLC0415
+    from statsmodels.regression.mixed_linear_model import MixedLM  # noqa: PLC0415 - pandas, for one test
 
     values, arms, blocks = table(data, left_out)
     design = np.column_stack([np.ones(len(arms)), arms])
@@ -75,7 +75,7 @@ def test_that_blocks_with_gaps_give_the_estimate_of_a_reference_library(
 
 def test_that_three_arms_in_a_cyclic_plan_agree_with_the_reference_library() -> None:
     # Three arms, three blocks of two, twice over: values are invented.
-    from statsmodels.regression.mixed_linear_model import MixedLM  # noqa: PLC0415
+    from statsmodels.regression.mixed_linear_model import MixedLM  # noqa: PLC0415 - pandas, for one test
 
     arms = [0, 1, 1, 2, 2, 0, 0, 1, 1, 2, 2, 0]
     blocks = [n // 2 for n in range(12)]

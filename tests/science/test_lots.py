@@ -48,7 +48,7 @@ def test_that_too_many_ways_are_drawn_by_lot_and_agree_with_all_of_them() -> Non
     # The normal curve is a reference for so many pairs (Fisher, as above).
     d = values[1::2] - values[::2]
     z = abs(d.sum()) / np.sqrt(np.sum(d**2))
-    from scipy.stats import norm  # noqa: PLC0415
+    from scipy.stats import norm  # noqa: PLC0415 - for one test
 
     assert chance_by_lot(values, ways, 1, 0, whole=False) == pytest.approx(2 * norm.sf(z), abs=0.02)
 

@@ -102,7 +102,7 @@ def test_that_piece_means_leave_out_what_is_missing() -> None:
 
 def test_that_a_place_in_the_serving_is_held_as_a_reference_library_holds_it() -> None:
     # Invented: arm 1 is one point better, each place later costs 0.3; arm 0 is served first.
-    from statsmodels.regression.mixed_linear_model import MixedLM  # noqa: PLC0415
+    from statsmodels.regression.mixed_linear_model import MixedLM  # noqa: PLC0415 - pandas, for one test
 
     lot = np.random.default_rng(7)
     pieces = np.tile(np.arange(8), 5)

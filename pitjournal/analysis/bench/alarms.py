@@ -137,7 +137,7 @@ def watched_traces(alarm: Alarm, whole: WholeCook) -> tuple[Trace, ...]:
 
 def _seen(alarm: Alarm, whole: WholeCook, readings: Readings) -> "tuple[Array, Array] | None":
     """Return what an alarm looks at in time order: a trace, and a piece's probes by hand."""
-    import numpy as np  # noqa: PLC0415 - only where an alarm looks at a temperature
+    import numpy as np
 
     times: list[Array] = []
     values: list[Array] = []
@@ -168,7 +168,7 @@ def _by_hand(alarm: Alarm, whole: WholeCook) -> Iterator[tuple[float, float]]:
 
 def _since(times: "Array", since: float) -> int:
     """Return the place of the first reading that counts: the last one before `since`, if fresh."""
-    import numpy as np  # noqa: PLC0415
+    import numpy as np
 
     first = int(np.searchsorted(times, since))
     return first - 1 if first and since - times[first - 1] <= SILENT_AFTER else first
@@ -186,7 +186,7 @@ def first_reached(
     since
         Readings before it do not count, but for the last one.
     """
-    import numpy as np  # noqa: PLC0415
+    import numpy as np
 
     if level is None:
         return None
@@ -203,7 +203,7 @@ def last_left(
     With both limits it must have been between them before. It is back once it is 1 K inside
     (or in the middle of narrower limits).
     """
-    import numpy as np  # noqa: PLC0415
+    import numpy as np
 
     start = _since(times, since)
     times, values = times[start:], values[start:]

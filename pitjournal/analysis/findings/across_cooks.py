@@ -259,7 +259,7 @@ def _held_together(found: Sequence[Across], alone: Sequence[Series]) -> tuple[Ac
     """Return the answers with Holm's correction over all arms held against the control."""
     if len(found) + len(alone) < 2:
         return tuple(found)
-    from pitjournal.science.multiplicity import holm  # noqa: PLC0415 - numpy, when first needed
+    from pitjournal.science.multiplicity import holm
 
     every = [*(joined.series for joined in found), *alone]
     p, small = holm([one.p for one in every]), holm([one.small_p for one in every])
@@ -275,7 +275,7 @@ def _held_together(found: Sequence[Across], alone: Sequence[Series]) -> tuple[Ac
 
 def series_of(differences: Sequence[Difference], matters: float | None) -> Series:
     """Return what looking after each of these cooks found, the first one first."""
-    from pitjournal.science.equivalence import one_sided_p  # noqa: PLC0415 - scipy, when needed
+    from pitjournal.science.equivalence import one_sided_p
 
     first = differences[0]
     found = [Look(1, first.shown_p)]
@@ -320,7 +320,7 @@ def _freedom(differences: Sequence[Difference]) -> float:
 def _two_sided_p(joined: "Pooled", df: float | None) -> float | None:
     if not joined.se or not df:
         return None
-    from scipy import stats  # noqa: PLC0415 - when first needed
+    from scipy import stats
 
     return 2 * float(stats.t.sf(abs(joined.estimate) / joined.se, df))
 
@@ -329,7 +329,7 @@ def _as_wide(joined: "Pooled", df: float | None, level: float) -> tuple[float | 
     """Return the interval that a look at this level has to leave none out of."""
     if not level or not joined.se or not df:
         return None, None
-    from scipy import stats  # noqa: PLC0415 - when first needed
+    from scipy import stats
 
     half = float(stats.t.isf(level / 2, df)) * joined.se
     return joined.estimate - half, joined.estimate + half
@@ -343,7 +343,7 @@ def _differ(joined: "Pooled", differences: Sequence[Difference]) -> float | None
     within = _freedom(differences)
     if joined.n < LEAST or not within:
         return None
-    from scipy import stats  # noqa: PLC0415 - when first needed
+    from scipy import stats
 
     return float(stats.f.sf(joined.q / (joined.n - 1), joined.n - 1, within))
 
@@ -360,7 +360,7 @@ def joined_differences(differences: Sequence[Difference]) -> "Pooled":
 
 @lru_cache(maxsize=512)
 def _joined(cooks: tuple[tuple[float, float, float, float], ...]) -> "Pooled":
-    from pitjournal.science.pooled import (  # noqa: PLC0415 - scipy, when first needed
+    from pitjournal.science.pooled import (
         over_cooks,
         random_effects,
         shared_variances,

@@ -50,9 +50,9 @@ def by_lot(whole: WholeCook, arms: Sequence[ArmSummary]) -> tuple[ByLot, ...]:
 
 
 def _of_arm(whole: WholeCook, control: ArmSummary, arm: ArmSummary) -> ByLot | None:
-    import numpy as np  # noqa: PLC0415 - when first needed
+    import numpy as np
 
-    from pitjournal.science.lots import allocations, chance_by_lot  # noqa: PLC0415
+    from pitjournal.science.lots import allocations, chance_by_lot
 
     values = {p.piece_id: p.value for one in (control, arm) for p in one.points}
     pieces = [piece for piece in whole.pieces if piece.id in values]
@@ -79,7 +79,7 @@ def _drawable(
     whole: WholeCook, dealt: Sequence[str], ways: "Ways", masses: Sequence[float]
 ) -> "NDArray[np.bool_]":
     """Return which ways an even draw could have given; how it is, is one of them."""
-    import numpy as np  # noqa: PLC0415
+    import numpy as np
 
     codes, _ = codes_of(whole, whole.pieces)
     full = np.tile(np.array(codes), (ways.shape[0], 1))

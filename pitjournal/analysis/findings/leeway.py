@@ -178,7 +178,7 @@ def _on(whole: WholeCook, arm: Arm, axis: str, felt: Windows) -> ArmLeeway:
 
 def stays_in(whole: WholeCook, arms: Sequence[Arm], cuts: frozenset[str], axis: str) -> list[Stay]:
     """Return the stays of a cook's pieces of some cuts, arm by arm in the order given."""
-    from pitjournal.science.window import leeway_interval  # noqa: PLC0415 - numpy, when needed
+    from pitjournal.science.window import leeway_interval
 
     found = []
     for place, arm in enumerate(arms):

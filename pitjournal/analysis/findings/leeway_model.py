@@ -115,7 +115,7 @@ def model_of(data: Stays) -> LeewayModel:
     cooks = len({stay.cook_id for stay in kept.stays})
     if not enough:
         return LeewayModel(data.axis, cooks, missing)
-    from pitjournal.science.censored import arm_times  # noqa: PLC0415 - scipy, when first needed
+    from pitjournal.science.censored import arm_times
 
     low, high = _bounds(kept.stays)
     codes = [stay.arm for stay in kept.stays]
@@ -162,10 +162,10 @@ def _bounds(stays: Sequence[Stay]) -> tuple[list[float], list[float]]:
 
 
 def _intervals(data: Stays, law: "Law") -> tuple[tuple[ArmStay, ...], tuple[Stretch, ...]]:
-    import numpy as np  # noqa: PLC0415
+    import numpy as np
 
-    from pitjournal.science.log_times import Bounds, maxima, middle  # noqa: PLC0415
-    from pitjournal.science.resampled import drawn_within  # noqa: PLC0415
+    from pitjournal.science.log_times import Bounds, maxima, middle
+    from pitjournal.science.resampled import drawn_within
 
     low, high = (np.array(part) for part in _bounds(data.stays))
     codes = np.array([stay.arm for stay in data.stays])
@@ -203,7 +203,7 @@ def _intervals(data: Stays, law: "Law") -> tuple[tuple[ArmStay, ...], tuple[Stre
 
 
 def _bounded(logs: object, n: int) -> tuple[float | None, float | None]:
-    from pitjournal.science.resampled import expanded_percentiles  # noqa: PLC0415
+    from pitjournal.science.resampled import expanded_percentiles
 
     low, high = expanded_percentiles(logs, n)  # type: ignore[arg-type]
     return (
@@ -215,7 +215,7 @@ def _bounded(logs: object, n: int) -> tuple[float | None, float | None]:
 @lru_cache(maxsize=128)
 def halves(data: Stays) -> tuple[Half, ...]:
     """Return Turnbull's bounds of each arm with enough pieces; kept while the stays stay."""
-    from pitjournal.science.censored import median_bounds, turnbull  # noqa: PLC0415
+    from pitjournal.science.censored import median_bounds, turnbull
 
     found = []
     for place, name in enumerate(data.arms):

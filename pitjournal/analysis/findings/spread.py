@@ -60,9 +60,9 @@ def spread_of(readings: tuple[Reading, ...]) -> Spread | None:
     """
     if len(readings) < LEAST:
         return None
-    import numpy as np  # noqa: PLC0415 - when first needed
+    import numpy as np
 
-    from pitjournal.science.mixed import variance_components  # noqa: PLC0415
+    from pitjournal.science.mixed import variance_components
 
     tasted = any(reading.taster for reading in readings)
     parts: dict[str, Sequence[str]] = {

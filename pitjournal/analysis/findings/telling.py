@@ -76,13 +76,13 @@ def _right(served: Sequence[Sample], chosen: Sample, asks: Asks) -> bool | None:
 
 
 def _question(asks: Asks) -> "Question":
-    from pitjournal.science.discrimination import Question  # noqa: PLC0415 - when needed
+    from pitjournal.science.discrimination import Question
 
     return Question.TRIANGLE if asks is Asks.TRIANGLE else Question.DUO_TRIO
 
 
 def _apart(session: Session, answers: tuple[Answer, ...], asks: Asks) -> Told:
-    from pitjournal.science.discrimination import discriminate  # noqa: PLC0415 - scipy
+    from pitjournal.science.discrimination import discriminate
 
     hits, n = sum(bool(a.right) for a in answers), len(answers)
     found = discriminate(hits, n, _question(asks), alpha=ALPHA)
@@ -114,7 +114,7 @@ def _chance(p: float) -> str:
 
 
 def _chosen(whole: WholeCook, answers: tuple[Answer, ...], question: str) -> Told:
-    from pitjournal.science.binomial import proportion_interval, upper_tail  # noqa: PLC0415
+    from pitjournal.science.binomial import proportion_interval, upper_tail
 
     arms = {piece.id: whole.arm_of(piece) for piece in whole.pieces}
     counts: dict[str, int] = {}

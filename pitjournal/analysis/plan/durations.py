@@ -140,7 +140,7 @@ def past_span(frame: "Frame", key: str, like: Like, skip: str = "") -> Span | No
     Span or None
         Its low and high are the least and the most of those cooks; None with fewer than three.
     """
-    import numpy as np  # noqa: PLC0415 - when first needed
+    import numpy as np
 
     times = frame.numbers(key)
     codes, names = frame.choices("cut")
@@ -168,7 +168,7 @@ def one_a_cook(
     frame: "Frame", values: "NDArray[np.float64]", chosen: "NDArray[np.bool_]"
 ) -> list[float]:
     """Return the median of the chosen values of each cook, shape (cooks,)."""
-    import numpy as np  # noqa: PLC0415 - when first needed
+    import numpy as np
 
     cooks = frame.cooks[chosen]
     return [float(np.median(values[chosen][cooks == cook])) for cook in np.unique(cooks)]
@@ -180,7 +180,7 @@ def _code(names: Sequence[str], wanted: str) -> int:
 
 
 def _near(frame: "Frame", key: str, wanted: float | None, room: float) -> "NDArray[np.bool_]":
-    import numpy as np  # noqa: PLC0415 - when first needed
+    import numpy as np
 
     values = frame.numbers(key)
     if wanted is None:

@@ -51,7 +51,7 @@ def trimmed(whole: WholeCook) -> list[float] | None:
 
 def even_ways(whole: WholeCook, masses: Sequence[float]) -> "Ways":
     """Return the ways of dealing the arms that a draw held even may give, shape (w, pieces)."""
-    from pitjournal.science.lots import allocations  # noqa: PLC0415 - numpy, when first needed
+    from pitjournal.science.lots import allocations
 
     ways, _ = allocations(*codes_of(whole, whole.pieces))
     return ways[drawable(whole, masses, ways)]
@@ -59,7 +59,7 @@ def even_ways(whole: WholeCook, masses: Sequence[float]) -> "Ways":
 
 def drawable(whole: WholeCook, masses: Sequence[float], ways: "Ways") -> "NDArray[np.bool_]":
     """Return which of some ways of dealing the arms a draw held even may give, shape (w,)."""
-    from pitjournal.science.lots import allocations, even_enough, unevenness  # noqa: PLC0415
+    from pitjournal.science.lots import allocations, even_enough, unevenness
 
     every, _ = allocations(*codes_of(whole, whole.pieces))
     limit = even_enough(unevenness(every[_fair_ends(whole, every)], masses))
@@ -74,7 +74,7 @@ def codes_of(whole: WholeCook, pieces: Sequence[Piece]) -> tuple[list[int], list
 
 
 def _fair_ends(whole: WholeCook, ways: "Ways") -> "NDArray[np.bool_]":
-    import numpy as np  # noqa: PLC0415
+    import numpy as np
 
     front = np.array([piece.end == "front" for piece in whole.pieces])
     counts = [np.count_nonzero((ways == code) & front, axis=1) for code in np.unique(ways[0])]

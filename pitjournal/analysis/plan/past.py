@@ -72,7 +72,7 @@ def _trade_burns(whole: WholeCook) -> Usual | None:
 
 def _usual(frame: "Frame", key: str, by: str, wanted: str, skip: str) -> Usual | None:
     """Return the median over cooks of a value, one a cook; None with fewer than three cooks."""
-    import numpy as np  # noqa: PLC0415 - when first needed
+    import numpy as np
 
     values = frame.numbers(key)
     codes, names = frame.choices(by)

@@ -134,7 +134,7 @@ def _shows(asked: Asked) -> float | None:
         return None
     if asked.paired:
         return paired_effect(asked.per_arm, GOOD_CHANCE, FIRST_LEVEL)
-    from scipy import optimize  # noqa: PLC0415 - when first needed
+    from scipy import optimize
 
     def short(size: float) -> float:
         return (two_sample_power(size, asked.per_arm, FIRST_LEVEL) or 0.0) - GOOD_CHANCE
@@ -168,7 +168,7 @@ def own_spread(frame: "Frame", outcome: str, *, paired: bool, skip: str = "") ->
     Spread or None
         None with fewer than four degrees of freedom.
     """
-    import numpy as np  # noqa: PLC0415 - when first needed
+    import numpy as np
 
     values = frame.numbers(outcome)
     arms, _ = frame.choices("arm")
@@ -197,7 +197,7 @@ def own_spread(frame: "Frame", outcome: str, *, paired: bool, skip: str = "") ->
 
 def _blocks(frame: "Frame") -> "NDArray[np.int32]":
     """Return the pack of each piece as a code, else its animal; −1 where neither is known."""
-    import numpy as np  # noqa: PLC0415 - when first needed
+    import numpy as np
 
     packs, names = frame.choices("pack")
     animals, _ = frame.choices("animal")
@@ -212,7 +212,7 @@ def _differences(
     control: "NDArray[np.float64]",
 ) -> "list[NDArray[np.float64]]":
     """Return for each arm its differences from the control, a pack each."""
-    import numpy as np  # noqa: PLC0415 - when first needed
+    import numpy as np
 
     base: Mapping[int, float] = {
         int(pack): float(values[(packs == pack) & (control == 1)].mean())

@@ -134,8 +134,8 @@ def _alone(session: Session) -> list[str]:
 
 
 def _agreement(session: Session, criterion: Criterion, table: Table) -> CriterionAgreement:
-    from pitjournal.science.agreement import panel_agreement  # noqa: PLC0415 - numpy, when needed
-    from pitjournal.science.ranks import friedman  # noqa: PLC0415
+    from pitjournal.science.agreement import panel_agreement
+    from pitjournal.science.ranks import friedman
 
     who = _who(session)
     whole = [[row[taster] for taster in who] for row in table.values() if set(who) <= set(row)]
@@ -202,7 +202,7 @@ def _band(one: "Agreement") -> str:
 
 
 def _tasters(session: Session, tables: Mapping[str, Table]) -> tuple[TasterLook, ...]:
-    from pitjournal.science.multiplicity import holm  # noqa: PLC0415 - statsmodels, when needed
+    from pitjournal.science.multiplicity import holm
 
     names = session.tasting.tasters
     levels = {name: _level(name, tables) for name in names}
@@ -227,7 +227,7 @@ def _beside(name: str, tables: Mapping[str, Table]) -> list[tuple[float, float]]
 
 
 def _level(name: str, tables: Mapping[str, Table]) -> "Estimate | None":
-    from pitjournal.science.paired import paired_difference  # noqa: PLC0415 - numpy
+    from pitjournal.science.paired import paired_difference
 
     pairs = _beside(name, tables)
     if not pairs:
@@ -242,7 +242,7 @@ def _look(
     level: "Estimate | None",
     adjusted: float,
 ) -> TasterLook:
-    from pitjournal.science.agreement import likeness  # noqa: PLC0415 - numpy, when needed
+    from pitjournal.science.agreement import likeness
 
     given = session.given.items()
     mine = (v for (_, who, what), v in given if who == name and what in tables)
@@ -291,7 +291,7 @@ def _portions(session: Session, name: str, tables: Mapping[str, Table]) -> int:
 
 
 def _repeats(session: Session, names: Sequence[str]) -> tuple["Repeatability | None", str]:
-    from pitjournal.science.agreement import repeatability  # noqa: PLC0415 - numpy, when needed
+    from pitjournal.science.agreement import repeatability
 
     if not names or not _who(session):
         return None, ""

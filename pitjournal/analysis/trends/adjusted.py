@@ -172,7 +172,7 @@ def _group(
     sd = float(own.std(ddof=1)) if n > 1 else None
     half = None
     if sd is not None and sd > 0:
-        from scipy.special import stdtrit  # noqa: PLC0415 - when first needed
+        from scipy.special import stdtrit
 
         half = float(stdtrit(n - 1, 0.975) * np.sqrt(sd**2 / n + moved))
     return Group(

@@ -194,6 +194,6 @@ def _medians(means: Floats, firsts: Places, counts: Places) -> Floats:
 
 
 def _t(df: Places) -> Floats:
-    from scipy.special import stdtrit  # noqa: PLC0415 - when first needed
+    from scipy.special import stdtrit
 
     return np.asarray(stdtrit(df, 0.975))

@@ -213,7 +213,7 @@ def _columns(frame: Frame, variable: Variable, known: Places) -> tuple[Places, F
     A number is its rank and the square of that, so that no odd value turns it; a choice is a
     column for each of its more usual ones.
     """
-    from scipy import stats  # noqa: PLC0415 - when first needed
+    from scipy import stats
 
     if variable.kind in {Kind.NUMBER, Kind.TIME}:
         numbers = _numbers(frame, variable)

@@ -111,7 +111,7 @@ class _Reader:
         with suppress(OSError):
             self._in.send(("prepare", modules))
 
-    def ask(self, call: tuple[object, ...], until: float, stop: Callable[[], object] | None) -> Any:  # noqa: ANN401
+    def ask(self, call: tuple[object, ...], until: float, stop: Callable[[], object] | None) -> Any:  # noqa: ANN401 - what the call returns
         """Send a call and return the answer; the process is ended where there is none in time.
 
         Raises

@@ -146,7 +146,7 @@ def _of_status(name: str) -> int:
 def _resident() -> int:
     """Return how much memory this process has, bytes; 0 where it cannot be known."""
     if _SYSTEM == "linux":
-        with open("/proc/self/statm", encoding="ascii") as line:  # noqa: PTH123
+        with open("/proc/self/statm", encoding="ascii") as line:  # noqa: PTH123 - pathlib is not loaded yet
             return int(line.read().split()[1]) * os.sysconf("SC_PAGE_SIZE")
     try:
         import resource  # noqa: PLC0415 - not there on every system

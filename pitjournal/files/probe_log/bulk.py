@@ -73,7 +73,7 @@ def _read_cells(
 
     `frame` holds their readings, if every line is such a row.
     """
-    import polars as pl  # noqa: PLC0415
+    import polars as pl  # noqa: PLC0415 - polars, when first needed
 
     layout, data = told.layout, _data(table, told.layout)
     ends = table.lines.ends[layout.first : layout.first + times.known.size]
@@ -148,7 +148,7 @@ class _Told:
         return self._parse(data, 0, numbers=False)
 
     def _parse(self, data: bytes, skipped: int, *, numbers: bool) -> "pl.DataFrame":
-        import polars as pl  # noqa: PLC0415
+        import polars as pl  # noqa: PLC0415 - polars, when first needed
 
         layout = self.layout
         number = {*layout.readings} if numbers else set()
@@ -221,7 +221,7 @@ def _without_sentinels(values: NDArray[np.float64], *, parts: bool) -> None:
 
 def _mapped(column: "pl.Series", found: dict[str, list[object]]) -> "pl.DataFrame":
     """Return for each text of a column what was found for it."""
-    import polars as pl  # noqa: PLC0415
+    import polars as pl  # noqa: PLC0415 - polars, when first needed
 
     return (
         column.rename("text")
@@ -255,7 +255,7 @@ def _by_text(
 
 def _counted(column: "pl.Series", layout: Layout) -> NDArray[np.float64]:
     """Return seconds from a column of plain numbers, NaN where one is none."""
-    import polars as pl  # noqa: PLC0415
+    import polars as pl  # noqa: PLC0415 - polars, when first needed
 
     clock = layout.clock
     plain = column.str.strip_chars().str.replace(",", ".", literal=True)

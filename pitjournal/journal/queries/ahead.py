@@ -56,9 +56,9 @@ def _piece(journal: "Journal", whole: WholeCook, piece: Piece) -> ComesOff | Non
     meat, pit = whole.meat_trace(piece), whole.pit_trace
     if on is None or on.happened_at is None or off is not None or meat is None or pit is None:
         return None
-    from pitjournal.analysis.forecast.forecast import Asked, forecast, rests_on  # noqa: PLC0415
-    from pitjournal.analysis.forecast.own_past import past_of, usual_off  # noqa: PLC0415
-    from pitjournal.domain.cuts import find_cut  # noqa: PLC0415
+    from pitjournal.analysis.forecast.forecast import Asked, forecast, rests_on
+    from pitjournal.analysis.forecast.own_past import past_of, usual_off
+    from pitjournal.domain.cuts import find_cut
 
     cut = find_cut(piece.cut)
     if cut is None:
@@ -89,10 +89,10 @@ def _piece(journal: "Journal", whole: WholeCook, piece: Piece) -> ComesOff | Non
 
 
 def _trace(journal: "Journal", whole: WholeCook, piece: Piece, begun: float) -> "Trace | None":
-    import numpy as np  # noqa: PLC0415
+    import numpy as np
 
-    from pitjournal.analysis.derived import samples_of  # noqa: PLC0415
-    from pitjournal.analysis.forecast.ahead import Trace  # noqa: PLC0415
+    from pitjournal.analysis.derived import samples_of
+    from pitjournal.analysis.forecast.ahead import Trace
 
     meat = samples_of(whole.meat_trace(piece), journal.samples)
     pit = samples_of(whole.pit_trace, journal.samples)
@@ -108,7 +108,7 @@ def _trace(journal: "Journal", whole: WholeCook, piece: Piece, begun: float) -> 
 
 def _wrapping(whole: WholeCook, piece: Piece, begun: float) -> "Wrapping | None":
     """Return how the piece is wrapped, else how the plan says it will be."""
-    from pitjournal.analysis.forecast.ahead import Wrapping  # noqa: PLC0415
+    from pitjournal.analysis.forecast.ahead import Wrapping
 
     wrap, unwrap = whole.first(EventKind.WRAP, piece), whole.last(EventKind.UNWRAP, piece)
     arm = whole.arm_of(piece)

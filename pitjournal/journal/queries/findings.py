@@ -39,10 +39,10 @@ def findings(
     JournalError
         If the cook is gone.
     """
-    from pitjournal.analysis.derived import values_of  # noqa: PLC0415 - numpy, when first needed
-    from pitjournal.analysis.findings.found import findings_of  # noqa: PLC0415
-    from pitjournal.analysis.findings.like import EVERY_CUT, other_controls  # noqa: PLC0415
-    from pitjournal.analysis.findings.went import PastPiece  # noqa: PLC0415
+    from pitjournal.analysis.derived import values_of
+    from pitjournal.analysis.findings.found import findings_of
+    from pitjournal.analysis.findings.like import EVERY_CUT, other_controls
+    from pitjournal.analysis.findings.went import PastPiece
 
     whole = journal.whole(cook_id)
     values = values_of(whole, journal.samples)
@@ -96,7 +96,7 @@ def deeper(journal: "Journal", cook_id: str) -> "Deeper":
     JournalError
         If the cook is gone.
     """
-    from pitjournal.analysis.findings.deeper import deeper_of  # noqa: PLC0415 - numpy, when first needed
+    from pitjournal.analysis.findings.deeper import deeper_of
 
     whole = journal.whole(cook_id)
     cooks = [cook_id] if whole.control is None else _comparisons(journal, cook_id)
@@ -134,7 +134,7 @@ def _same(
     kinds: tuple[type[Record], ...],
 ) -> "list[tuple[WholeCook, PieceValues]]":
     """Return the cooks of the same comparison with these records and their pieces' values."""
-    from pitjournal.analysis.findings.like import same_comparison  # noqa: PLC0415
+    from pitjournal.analysis.findings.like import same_comparison
 
     alike = [cook_id for cook_id, cook in arms.items() if same_comparison(whole, cook)]
     found = whole_cooks(journal.database, alike, (Arm, Treatment, *kinds))
@@ -152,8 +152,8 @@ def _lenders(
 
     The newest ones before this cook, and before the first of its comparison.
     """
-    from pitjournal.analysis.findings.borrowed import MOST_PAST, may_lend  # noqa: PLC0415
-    from pitjournal.analysis.findings.like import cuts_of  # noqa: PLC0415
+    from pitjournal.analysis.findings.borrowed import MOST_PAST, may_lend
+    from pitjournal.analysis.findings.like import cuts_of
 
     outcome, cuts = whole.cook.outcome, cuts_of(whole)
     if outcome is None:
@@ -172,13 +172,13 @@ def _lenders(
 
 def headlines(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> dict[str, str]:
     """Return the few words that stand for each cook in the list: what it showed."""
-    from pitjournal.analysis.derived import mean_of  # noqa: PLC0415
-    from pitjournal.analysis.findings.after_reveal import no_total_sentence  # noqa: PLC0415
-    from pitjournal.analysis.findings.comparison import compare, number, summaries  # noqa: PLC0415
-    from pitjournal.analysis.findings.confounded import confounded_of  # noqa: PLC0415
-    from pitjournal.analysis.findings.one_arm import one_arm_tasters  # noqa: PLC0415
-    from pitjournal.analysis.findings.wording import headline  # noqa: PLC0415
-    from pitjournal.units import Dimension, show  # noqa: PLC0415
+    from pitjournal.analysis.derived import mean_of
+    from pitjournal.analysis.findings.after_reveal import no_total_sentence
+    from pitjournal.analysis.findings.comparison import compare, number, summaries
+    from pitjournal.analysis.findings.confounded import confounded_of
+    from pitjournal.analysis.findings.one_arm import one_arm_tasters
+    from pitjournal.analysis.findings.wording import headline
+    from pitjournal.units import Dimension, show
 
     catalogue = journal.catalogue()
     later = _later_looks(journal.cook_lines(most=MOST_OTHERS))
@@ -212,7 +212,7 @@ def headlines(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> di
 
 def _later_looks(lines: "Sequence[CookLine]") -> set[str]:
     """Return the cooks whose comparison an earlier one made, by what a line of the list knows."""
-    from pitjournal.analysis.findings.like import cut_key  # noqa: PLC0415
+    from pitjournal.analysis.findings.like import cut_key
 
     seen: set[tuple[str | None, str, str, str]] = set()
     later = set()

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
 def past(journal: "Journal", whole: "WholeCook") -> "Past":
     """Return what the past cooks say about a planned one; for a worker."""
-    from pitjournal.analysis.plan.past import past_of  # noqa: PLC0415 - numpy, when first needed
+    from pitjournal.analysis.plan.past import past_of
 
     found = past_of(whole, journal.trends.frame())
     for group in found.spans.groups:
@@ -32,7 +32,7 @@ def planner(journal: "Journal", asked: "Asked", skip: str = "") -> "Planner":
     skip
         The id of the planned cook, which does not count.
     """
-    from pitjournal.analysis.plan.planner import own_spread, plan  # noqa: PLC0415 - scipy, when needed
+    from pitjournal.analysis.plan.planner import own_spread, plan
 
     spread = None
     if asked.outcome is not None and asked.arms > 1:

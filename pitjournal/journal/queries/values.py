@@ -171,7 +171,7 @@ class WorkedOut:
 
 def worked_out(journal: "Journal", cook_ids: list[str]) -> "Mapping[str, CookValues]":
     """Work out the values of these cooks from their records."""
-    from pitjournal.analysis.derived import values_of  # noqa: PLC0415 - numpy, when first needed
+    from pitjournal.analysis.derived import values_of
 
     wholes = journal.wholes(cook_ids)
     return {cook_id: values_of(whole, journal.samples) for cook_id, whole in wholes.items()}

@@ -82,7 +82,7 @@ def whole_summary(
     JournalError
         If the cook is gone, or a question cannot be asked.
     """
-    from pitjournal.analysis.findings.as_json import as_json  # noqa: PLC0415 - numpy, when needed
+    from pitjournal.analysis.findings.as_json import as_json
 
     found = as_json(journal.findings(cook_id, system, every_cut=every_cut), journal.deeper(cook_id))
     rows = journal.values([cook_id])

@@ -95,13 +95,13 @@ def answers(journal: Journal, leaving: Sequence[ToAnswer], system: UnitSystem) -
 
 
 def _asked(journal: Journal, one: ToAnswer, system: UnitSystem) -> Asked:
-    from pitjournal.analysis.trends.agreement import (  # noqa: PLC0415 - numpy, when needed
+    from pitjournal.analysis.trends.agreement import (
         agreement,
         agreement_words,
         scored_twice,
     )
-    from pitjournal.analysis.trends.link import link_to  # noqa: PLC0415
-    from pitjournal.analysis.trends.written import write_sentence  # noqa: PLC0415
+    from pitjournal.analysis.trends.link import link_to
+    from pitjournal.analysis.trends.written import write_sentence
 
     catalogue, question = journal.catalogue(), one.question
     found = journal.trends.ask(question, system)

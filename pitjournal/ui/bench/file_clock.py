@@ -87,7 +87,7 @@ class FileClock(QWidget):
     # finding it
 
     def _show_pit(self, outer: QVBoxLayout, pit: Trace) -> None:
-        from pitjournal.analysis.traces.features import ordered  # noqa: PLC0415
+        from pitjournal.analysis.traces.features import ordered  # noqa: PLC0415 - numpy
         from pitjournal.analysis.traces.pit import lid_dips  # noqa: PLC0415 - numpy
 
         try:

@@ -25,7 +25,7 @@ class DayBox(pg.ViewBox):  # type: ignore[misc]
         self._wheel_zooms, self._brush, self._move = wheel_zooms, brush, move
         self.setMouseEnabled(x=True, y=False)
 
-    def mouseDragEvent(self, event: Any, axis: int | None = None) -> None:  # noqa: ANN401
+    def mouseDragEvent(self, event: Any, axis: int | None = None) -> None:  # noqa: ANN401 - untyped there
         """Pan, brush the stretch to zoom to, or move the lines."""
         if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
             begin, now = (
@@ -41,7 +41,7 @@ class DayBox(pg.ViewBox):  # type: ignore[misc]
         ends = [self.mapToView(place).x() for place in (event.buttonDownPos(), event.pos())]
         self._brush(min(ends), max(ends), done=event.isFinish())
 
-    def wheelEvent(self, event: Any, axis: int | None = None) -> None:  # noqa: ANN401
+    def wheelEvent(self, event: Any, axis: int | None = None) -> None:  # noqa: ANN401 - untyped there
         """Zoom, unless the wheel is meant for the page that the chart scrolls with."""
         if self._wheel_zooms():
             super().wheelEvent(event, axis=axis)

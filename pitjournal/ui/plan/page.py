@@ -170,7 +170,7 @@ class PlanPage(CookPage):
     def actions_here(self) -> Sequence[Action]:
         """Return what can be done here."""
         return (
-            Action("Add a piece", "Ctrl+Shift+P", self.pieces._add),  # noqa: SLF001
+            Action("Add a piece", "Ctrl+Shift+P", self.pieces._add),  # noqa: SLF001 - its own button, by a key
             Action("Work the day out", "Ctrl+Shift+T", self.schedule.work_out),
             Action("Draw the places again", "Ctrl+D", self.redraw),
             Action("Cook it again, but…", "Ctrl+Shift+N", self._again),

@@ -25,9 +25,9 @@ class Day:
 
 
 def _card(day: Day) -> bytes:
-    from pitjournal.ui.plan.card import card_of  # noqa: PLC0415
+    from pitjournal.ui.plan.card import card_of  # noqa: PLC0415 - Qt, where it is printed
     from pitjournal.ui.printing.pages import mark_pictures  # noqa: PLC0415 - Qt, where printed
-    from pitjournal.ui.printing.printed import pdf_of_html  # noqa: PLC0415
+    from pitjournal.ui.printing.printed import pdf_of_html  # noqa: PLC0415 - Qt, where it is printed
 
     card = card_of(day.journal, day.whole, day.past, day.system)
     drawn = mark_pictures(card.looks)

@@ -58,7 +58,7 @@ class ProbeRow(ItemRow):
         self.adds.setText(self._words(item))
 
     def _words(self, item: ShelfItem) -> str:
-        from pitjournal.analysis.traces.probe_check import boils_at, correction_of  # noqa: PLC0415
+        from pitjournal.analysis.traces.probe_check import boils_at, correction_of  # noqa: PLC0415 - numpy, when asked
 
         system = self._desk.system
         line = correction_of(item)

@@ -48,7 +48,7 @@ def leeway(whole: WholeCook, piece: Piece) -> float:
 
 def time_on(whole: WholeCook, piece: Piece) -> float:
     on, off = whole.first(EventKind.ON, piece), whole.first(EventKind.OFF, piece)
-    assert on and off and on.happened_at and off.happened_at  # noqa: PT018
+    assert on and off and on.happened_at and off.happened_at  # noqa: PT018 - for the types
     return (off.happened_at - on.happened_at).total_seconds() / 60
 
 
@@ -85,7 +85,7 @@ def fuel_rates(cooks: Iterable[WholeCook]) -> dict[tuple[str, str], list[float]]
         lit, off = whole.first(EventKind.LIT), whole.last(EventKind.OFF)
         if whole.cook.status is not CookStatus.DONE or whole.cooker is None:
             continue
-        assert lit and off and lit.happened_at and off.happened_at  # noqa: PT018
+        assert lit and off and lit.happened_at and off.happened_at  # noqa: PT018 - for the types
         sign = {FuelStage.IN: 1, FuelStage.ADDED: 1, FuelStage.LEFT: -1}
         used = sum(sign[load.stage] * load.mass for load in whole.fuel_loads)
         hours = (off.happened_at - lit.happened_at).total_seconds() / 3600

@@ -180,7 +180,7 @@ def test_that_the_list_says_of_a_later_cook_that_it_is_one_of_several(journal: J
 
 def test_that_what_looking_costs_is_said_in_how(journal: Journal) -> None:
     from pitjournal.analysis.findings.deeper import Deeper  # noqa: PLC0415 - only here
-    from pitjournal.analysis.findings.explain import explanations  # noqa: PLC0415
+    from pitjournal.analysis.findings.explain import explanations  # noqa: PLC0415 - for one test
 
     ids = [add_cook(journal, differing(e, -0.6, 0.0, 0.6)) for e in (0.3, 0.4, 0.2, 0.3)]
     how = dict(explanations(found(journal, ids[-1]), Deeper(), UnitSystem.US))
@@ -312,7 +312,7 @@ def test_that_yields_differ_by_percentage_points_and_meat_that_grew_is_named(
 
 
 def test_that_what_a_scale_cannot_hold_is_not_said_to_be_shown() -> None:
-    from pitjournal.analysis.findings.wording import _why_not  # noqa: PLC0415
+    from pitjournal.analysis.findings.wording import _why_not  # noqa: PLC0415 - for one test
 
     wide = Difference(
         "b", "B", 1, "score.tenderness", True, 1.0, -40.0, 42.0, 0.8, None, 4, 2, 49.0, "", ""

@@ -74,7 +74,7 @@ def _plain(cell: object) -> str:
     found = _NO_DATE.match(text)
     if not found:
         return text
-    from datetime import date  # noqa: PLC0415
+    from datetime import date  # noqa: PLC0415 - with the workbook only
 
     # A spreadsheet counts days from the last of 1899.
     days = max(0, (date.fromisoformat(found[1]) - date(1899, 12, 31)).days)
