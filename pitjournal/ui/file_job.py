@@ -24,6 +24,7 @@ def write_file(  # noqa: PLR0917 - who asks, what for, and where it goes
     make: Callable[[Progress], bytes],
     *,
     closes: bool = True,
+    label: str = "Write a file",
 ) -> None:
     """Make a file's bytes on the worker and write them; say where, or why not.
 
@@ -34,9 +35,10 @@ def write_file(  # noqa: PLR0917 - who asks, what for, and where it goes
     panel, problem, presses
         The panel, the line on it that says what went wrong, and the button that waits.
     kind, target, make
-        What is written, and so which folder is proposed next time; the file, and what makes its bytes, on the worker; Qt's fonts are loaded before.
-    closes
-        Whether the panel is done then.
+        What is written, and so which folder is proposed the next time; the file; and what makes
+        its bytes, on the worker. Qt's fonts are loaded before.
+    closes, label
+        Whether the panel is done then, and what the job is called.
     """
     bridge = desk.bridge
 
@@ -64,4 +66,4 @@ def write_file(  # noqa: PLR0917 - who asks, what for, and where it goes
             presses.setEnabled(True)
 
     presses.setEnabled(False)
-    bridge.run(f"Write {target.name}", work, done, failed, asker=desk, ended=ended)
+    bridge.run(label, work, done, failed, asker=desk, ended=ended)

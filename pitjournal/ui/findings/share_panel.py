@@ -131,7 +131,16 @@ class SharePanel(Overlay):
             return form.make(ToWrite(made, paper, progress.report))
 
         load_fonts()
-        write_file(self._desk, self, self.problem, self.write, Kind.SUMMARIES, target, make)
+        write_file(
+            self._desk,
+            self,
+            self.problem,
+            self.write,
+            Kind.SUMMARIES,
+            target,
+            make,
+            label="Write the summary",
+        )
 
 
 def _to_answer(desk: Desk, question: Question | None) -> list[ToAnswer]:

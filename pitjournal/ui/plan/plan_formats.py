@@ -40,4 +40,4 @@ def _calendar(day: Day) -> bytes:
 
 CARD = Format(".pdf", "card to print", _card)
 CALENDAR = Format(".ics", "calendar file", _calendar)
-DAY_FORMATS: tuple[Format[Day], ...] = (CARD, CALENDAR)
+DAY_FORMATS: tuple[Format[Day], ...] = (CALENDAR, CARD)
