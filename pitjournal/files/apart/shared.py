@@ -108,7 +108,7 @@ class Handed:
 def _seals() -> int:
     if sys.platform != "linux":
         return 0
-    import fcntl  # noqa: PLC0415
+    import fcntl  # noqa: PLC0415 - on Linux only
 
     return fcntl.F_SEAL_SHRINK | fcntl.F_SEAL_GROW | fcntl.F_SEAL_WRITE | fcntl.F_SEAL_SEAL
 
@@ -116,7 +116,7 @@ def _seals() -> int:
 def _is_sealed(file: int) -> bool:
     if sys.platform != "linux":
         return False
-    import fcntl  # noqa: PLC0415
+    import fcntl  # noqa: PLC0415 - on Linux only
 
     return bool(fcntl.fcntl(file, fcntl.F_GET_SEALS) == _seals())
 
