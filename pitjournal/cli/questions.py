@@ -1,9 +1,9 @@
 """A question on the command line: a sentence, a saved question's name, or a link."""
 
-from pitjournal.analysis.trends.link import sentence_in
-from pitjournal.analysis.trends.sentence import parse_sentence
+from pitjournal.analysis.trends.language.link import sentence_in
+from pitjournal.analysis.trends.language.sentence import parse_sentence
+from pitjournal.analysis.trends.language.written import write_sentence
 from pitjournal.analysis.trends.stored import asked
-from pitjournal.analysis.trends.written import write_sentence
 from pitjournal.domain.shelf import SavedQuestion
 from pitjournal.journal import Journal
 from pitjournal.journal.commands.questions import in_order

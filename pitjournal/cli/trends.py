@@ -36,7 +36,11 @@ def add_arguments(parser: Parser) -> None:
 
 def run(arguments: Arguments) -> int:
     """Ask, and tell the answer."""
-    from pitjournal.analysis.trends.agreement import agreement, agreement_words, scored_twice
+    from pitjournal.analysis.trends.inference.agreement import (
+        agreement,
+        agreement_words,
+        scored_twice,
+    )
 
     system = system_of(arguments)
     with closing(open_journal(arguments.journal, read_only=True)) as journal:
@@ -82,8 +86,8 @@ def _question(
 
 
 def _questions(journal: Journal, catalogue: "Catalogue", system: UnitSystem, *, json: bool) -> int:
+    from pitjournal.analysis.trends.language.written import write_sentence
     from pitjournal.analysis.trends.stored import asked
-    from pitjournal.analysis.trends.written import write_sentence
     from pitjournal.cli.questions import saved_questions
 
     rows = []
@@ -112,8 +116,8 @@ def _variables(catalogue: "Catalogue", *, json: bool) -> int:
 
 
 def _as_json(found: "Answer", catalogue: "Catalogue", system: UnitSystem) -> dict[str, object]:
-    from pitjournal.analysis.trends.link import link_to
-    from pitjournal.analysis.trends.written import write_filter, write_sentence
+    from pitjournal.analysis.trends.language.link import link_to
+    from pitjournal.analysis.trends.language.written import write_filter, write_sentence
 
     sentence = write_sentence(found.question, catalogue, system)
     return {

@@ -25,8 +25,8 @@ from typing import cast
 
 from PySide6.QtWidgets import QApplication
 
+from pitjournal.analysis.trends.language.written import write_sentence
 from pitjournal.analysis.trends.question import By, Part, Question
-from pitjournal.analysis.trends.written import write_sentence
 from pitjournal.domain.catalogue import Catalogue, Kind
 from pitjournal.journal.demonstration import make_demonstration
 from pitjournal.journal.preferences import Preferences

@@ -12,8 +12,8 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QApplication, QScrollArea, QWidget
 
+from pitjournal.analysis.trends.language.sentence import parse_sentence
 from pitjournal.analysis.trends.question import Sign, Where
-from pitjournal.analysis.trends.sentence import parse_sentence
 from pitjournal.domain.alarm import Alarm, AlarmKind
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import Event, EventKind

@@ -8,7 +8,7 @@ from pitjournal.analysis.forecast.past import PastCook
 from pitjournal.domain.cuts import same_cut
 
 if TYPE_CHECKING:
-    from pitjournal.analysis.trends.frame import Frame
+    from pitjournal.analysis.trends.columns.frame import Frame
 
 MOST = 16
 """So many of the newest say enough."""

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from pitjournal.analysis.trends.frame import Frame
+    from pitjournal.analysis.trends.columns.frame import Frame
 
 HOUR, MINUTE = 3600.0, 60.0
 

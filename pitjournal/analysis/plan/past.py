@@ -12,7 +12,7 @@ from pitjournal.domain.fires import usual_burn
 from pitjournal.domain.whole_cook import WholeCook
 
 if TYPE_CHECKING:
-    from pitjournal.analysis.trends.frame import Frame
+    from pitjournal.analysis.trends.columns.frame import Frame
 
 LEAST_COOKS = 3
 

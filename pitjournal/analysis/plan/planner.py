@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from pitjournal.analysis.trends.frame import Frame
+    from pitjournal.analysis.trends.columns.frame import Frame
 
 LEAST_DF = 4
 """With fewer degrees of freedom a spread is not worth being called one's own."""

@@ -43,7 +43,7 @@ from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 
 if TYPE_CHECKING:
-    from pitjournal.analysis.trends.frame import Frame
+    from pitjournal.analysis.trends.columns.frame import Frame
 
 IN_TIME = 0.9
 """So many cooks are to be in time."""

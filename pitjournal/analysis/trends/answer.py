@@ -6,10 +6,10 @@ from typing import overload
 
 import numpy as np
 
-from pitjournal.analysis.trends.counted import Counted, counted, starts_of
-from pitjournal.analysis.trends.frame import Frame
-from pitjournal.analysis.trends.grouping import Grouped, Places
-from pitjournal.analysis.trends.lines import Codes, Floats
+from pitjournal.analysis.trends.columns.frame import Frame
+from pitjournal.analysis.trends.columns.grouping import Grouped, Places
+from pitjournal.analysis.trends.columns.lines import Codes, Floats
+from pitjournal.analysis.trends.columns.row_selection import SelectedRows, select_rows, starts_of
 from pitjournal.analysis.trends.question import Question
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.errors import JournalError
@@ -98,7 +98,7 @@ def answer(frame: Frame, question: Question, catalogue: Catalogue, system: UnitS
     JournalError
         If the question names what is not there, or makes too many groups to show.
     """
-    found = counted(frame, question, catalogue, system)
+    found = select_rows(frame, question, catalogue, system)
     return Answer(
         question=question,
         measure=measure_of(question, catalogue),
@@ -123,26 +123,26 @@ def measure_of(question: Question, catalogue: Catalogue) -> Variable:
 # the numbers
 
 
-def _groups(frame: Frame, counted: Counted) -> tuple[Group, ...]:
-    lines = counted.lines
+def _groups(frame: Frame, rows: SelectedRows) -> tuple[Group, ...]:
+    lines = rows.lines
     if not lines.size:
         return ()
     keys = np.zeros(lines.size, dtype=np.int64)
-    for one in counted.groups:
+    for one in rows.groups:
         keys = keys * len(one.names) + one.codes
     small = keys.astype(np.uint16) if keys.max() < 1 << 16 else keys
     order = np.argsort(small, kind="stable")  # small keys are sorted in a time in proportion,
     keys, lines = keys[order], lines[order]  # and each group's lines stay in the order of cooks
     cooks = frame.cooks[lines]
     starts = starts_of(keys, cooks)
-    means = np.add.reduceat(counted.values[lines], starts)
+    means = np.add.reduceat(rows.values[lines], starts)
     means /= np.diff(starts, append=lines.size)
     pieces = np.add.reduceat(frame.pieces[lines], starts, dtype=np.int64)
     keys, cooks = keys[starts], cooks[starts]
     firsts = starts_of(keys)
     if firsts.size > MOST_GROUPS:
         raise JournalError("That makes too many groups to show.", "Group by something coarser.")
-    names = [_name(key, counted.groups) for key in keys[firsts].tolist()]
+    names = [_name(key, rows.groups) for key in keys[firsts].tolist()]
     ids = [CookIds(frame.cook_names, own) for own in np.split(cooks, firsts[1:])]
     return tuple(_statistics(names, ids, firsts, means, pieces))
 

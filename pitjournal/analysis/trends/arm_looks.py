@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from pitjournal.analysis.trends.frame import Frame
+from pitjournal.analysis.trends.columns.frame import Frame
 
 LOOKS = 8
 """So many looks arms have: the control's, and seven more."""

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from pitjournal.analysis.trends.lines import Floats
+from pitjournal.analysis.trends.columns.lines import Floats
 from pitjournal.analysis.trends.question import By, Part, Sign, Where
 from pitjournal.domain.catalogue import Catalogue, Kind
 

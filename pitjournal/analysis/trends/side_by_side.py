@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from pitjournal.analysis.trends.frame import Frame
+from pitjournal.analysis.trends.columns.frame import Frame
 from pitjournal.domain.catalogue import Catalogue, Kind, Variable
 
 MOST_TEXTS = 3

@@ -14,8 +14,8 @@ from pitjournal.units import UnitSystem
 
 if TYPE_CHECKING:
     from pitjournal.analysis.trends.answer import Answer
-    from pitjournal.analysis.trends.frame import Frame
-    from pitjournal.analysis.trends.lines import Columns
+    from pitjournal.analysis.trends.columns.frame import Frame
+    from pitjournal.analysis.trends.columns.lines import Columns
     from pitjournal.analysis.trends.question import Question, Where
     from pitjournal.domain.catalogue import Catalogue, Variable
     from pitjournal.journal.changes import Changes
@@ -109,7 +109,7 @@ class Trends:
         return found
 
     def _frame_over(self, blocks: Mapping[int, _Held], before: "Frame | None") -> "Frame":
-        from pitjournal.analysis.trends.frame import Frame
+        from pitjournal.analysis.trends.columns.frame import Frame
 
         held = [blocks[number] for number in sorted(blocks)]
 
@@ -128,7 +128,7 @@ class Trends:
         return before.with_block(place, held[place].head, read, pieces)
 
     def _columns(self, held: Sequence[_Held], key: str) -> "list[Columns]":
-        from pitjournal.analysis.trends.frame import columns_of
+        from pitjournal.analysis.trends.columns.frame import columns_of
 
         with self._worked_out.lock:
             if any(one.block is None and key not in one.columns for one in held):
@@ -157,7 +157,7 @@ class Trends:
         JournalError
             If it cannot be asked.
         """
-        from pitjournal.analysis.trends.adjusted import answered
+        from pitjournal.analysis.trends.inference.adjusted import answered
 
         return self._or_anew(lambda: answered(self.frame(), question, self._known(), system))
 
@@ -188,7 +188,7 @@ class Trends:
         JournalError
             If a filter names what is no longer there.
         """
-        from pitjournal.analysis.trends.counted import cooks_where
+        from pitjournal.analysis.trends.columns.row_selection import cooks_where
 
         def passed() -> list[str]:
             frame = self.frame()

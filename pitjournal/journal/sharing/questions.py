@@ -95,13 +95,13 @@ def answers(journal: Journal, leaving: Sequence[ToAnswer], system: UnitSystem) -
 
 
 def _asked(journal: Journal, one: ToAnswer, system: UnitSystem) -> Asked:
-    from pitjournal.analysis.trends.agreement import (
+    from pitjournal.analysis.trends.inference.agreement import (
         agreement,
         agreement_words,
         scored_twice,
     )
-    from pitjournal.analysis.trends.link import link_to
-    from pitjournal.analysis.trends.written import write_sentence
+    from pitjournal.analysis.trends.language.link import link_to
+    from pitjournal.analysis.trends.language.written import write_sentence
 
     catalogue, question = journal.catalogue(), one.question
     found = journal.trends.ask(question, system)

@@ -47,7 +47,7 @@ class Narrowing(QWidget):
         self.updateGeometry()
 
     def _words(self, where: Where) -> str:
-        from pitjournal.analysis.trends.written import write_filter  # noqa: PLC0415 - numpy
+        from pitjournal.analysis.trends.language.written import write_filter  # noqa: PLC0415 - numpy
 
         return write_filter(where, self._desk.catalogue, self._desk.system)
 

@@ -4,9 +4,9 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QLineEdit, QWidget
 
+from pitjournal.analysis.trends.language.written import write_sentence
 from pitjournal.analysis.trends.question import Question, checked
 from pitjournal.analysis.trends.stored import asked
-from pitjournal.analysis.trends.written import write_sentence
 from pitjournal.domain.shelf import SavedQuestion
 from pitjournal.errors import JournalError
 from pitjournal.files.formats import format_for

@@ -4,12 +4,12 @@ from PySide6.QtCore import QCoreApplication, QEvent, QObject, QStringListModel, 
 from PySide6.QtGui import QColor, QFont, QInputMethodEvent, QKeyEvent, QTextCharFormat
 from PySide6.QtWidgets import QCompleter, QLineEdit, QVBoxLayout, QWidget
 
-from pitjournal.analysis.trends.grammar import SentenceError
-from pitjournal.analysis.trends.link import sentence_in
+from pitjournal.analysis.trends.language.grammar import SentenceError
+from pitjournal.analysis.trends.language.link import sentence_in
+from pitjournal.analysis.trends.language.sentence import completions, parse_sentence
+from pitjournal.analysis.trends.language.sentence_parts import Sort, parts_of
+from pitjournal.analysis.trends.language.written import same, write_sentence
 from pitjournal.analysis.trends.question import Question
-from pitjournal.analysis.trends.sentence import completions, parse_sentence
-from pitjournal.analysis.trends.sentence_parts import Sort, parts_of
-from pitjournal.analysis.trends.written import same, write_sentence
 from pitjournal.domain.catalogue import Variable
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.parts.words import Problem

@@ -6,10 +6,10 @@ import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtWidgets import QLineEdit, QWidget
 
-from pitjournal.analysis.trends.grouping import sensible_edges
+from pitjournal.analysis.trends.columns.grouping import sensible_edges
+from pitjournal.analysis.trends.columns.round_steps import counts_in, round_steps
+from pitjournal.analysis.trends.language.written import exact
 from pitjournal.analysis.trends.question import By, Part
-from pitjournal.analysis.trends.steps import counts_in, round_steps
-from pitjournal.analysis.trends.written import exact
 from pitjournal.domain.catalogue import Kind, Variable
 from pitjournal.errors import JournalError
 from pitjournal.ui.charts.spread_chart import SpreadChart, Step

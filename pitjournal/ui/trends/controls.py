@@ -5,8 +5,8 @@ from dataclasses import replace
 
 from PySide6.QtCore import Signal
 
+from pitjournal.analysis.trends.language.written import GONE, write_filter
 from pitjournal.analysis.trends.question import MOST_BY, By, Question, Where, joined
-from pitjournal.analysis.trends.written import GONE, write_filter
 from pitjournal.domain.catalogue import Kind
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox

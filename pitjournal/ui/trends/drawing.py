@@ -6,16 +6,16 @@ from itertools import pairwise
 
 import numpy as np
 
-from pitjournal.analysis.trends.agreement import scored_twice
 from pitjournal.analysis.trends.answer import FEW, Answer, Group
 from pitjournal.analysis.trends.arm_looks import looks_of_groups
-from pitjournal.analysis.trends.cells import Cells, cells_of
-from pitjournal.analysis.trends.counted import Counted, counted
-from pitjournal.analysis.trends.grouping import Places
-from pitjournal.analysis.trends.lines import Floats
+from pitjournal.analysis.trends.columns.cook_means import CookMeans, cook_means_of
+from pitjournal.analysis.trends.columns.grouping import Places
+from pitjournal.analysis.trends.columns.lines import Floats
+from pitjournal.analysis.trends.columns.round_steps import FEWEST, counts_in, round_steps
+from pitjournal.analysis.trends.columns.row_selection import SelectedRows, select_rows
+from pitjournal.analysis.trends.inference.agreement import scored_twice
 from pitjournal.analysis.trends.picture import numbers_in, picture_of, times_in, without
 from pitjournal.analysis.trends.question import Picture
-from pitjournal.analysis.trends.steps import FEWEST, counts_in, round_steps
 from pitjournal.domain.catalogue import Catalogue, Level, Variable
 from pitjournal.ui.charts.groups_chart import GroupMark, GroupsChart, span_of
 from pitjournal.ui.charts.heat_chart import HeatCell, HeatChart
@@ -116,8 +116,8 @@ class Drawer:
         """Return a value of the measure in the unit shown."""
         return float(to_display(value, self.what.dimension, self.system))
 
-    def _rows(self) -> Counted:
-        return counted(self.frame, self.question, self.catalogue, self.system)
+    def _rows(self) -> SelectedRows:
+        return select_rows(self.frame, self.question, self.catalogue, self.system)
 
     def _parted(self, place: int, series: int | None, panel: int | None) -> "_Parted":
         return _Parted(self.answer.groups, place, series, panel)
@@ -232,7 +232,7 @@ class Drawer:
         drawing.drawn = len(self.answer.groups)
         drawing.twice = scored_twice(self.question, self.catalogue)
         others = without(self.question.by, along)
-        cells = cells_of(self.frame, self._rows(), others, each_piece=drawing.twice)
+        cells = cook_means_of(self.frame, self._rows(), others, each_piece=drawing.twice)
         what = "pieces" if drawing.twice else "cooks"
         x = to_display(cells.means(self.frame.numbers(number.key)), number.dimension, self.system)
         y = to_display(cells.values, self.what.dimension, self.system)
@@ -269,7 +269,7 @@ class Drawer:
             drawing.behind.append([])
 
     def _cooks(
-        self, cells: Cells, own: Places, x: Floats, number: Variable
+        self, cells: CookMeans, own: Places, x: Floats, number: Variable
     ) -> Callable[[int], Behind]:
         """Return what tells the cook behind one of these points."""
 
@@ -285,7 +285,7 @@ class Drawer:
 
     def _spread(self, drawing: Drawing) -> None:
         drawing.along = "" if self.question.against_control else self.what.key
-        cells = cells_of(self.frame, self._rows())
+        cells = cook_means_of(self.frame, self._rows())
         shown = to_display(cells.values, self.what.dimension, self.system)
         fewest = 12 if len(cells.keys) > 1 else FEWEST
         edges = round_steps(shown, fewest, minutes=in_minutes(self.what))
@@ -311,7 +311,7 @@ class Drawer:
             drawing.behind.append([])
 
     def _steps(
-        self, cells: Cells, part: Places, shown: Floats, edges: Floats, key: tuple[str, ...]
+        self, cells: CookMeans, part: Places, shown: Floats, edges: Floats, key: tuple[str, ...]
     ) -> tuple[list[Step], "Lazily"]:
         own = np.searchsorted(edges, shown[part], side="right") - 1
         ends = [(float(low), float(high)) for low, high in pairwise(edges)]

@@ -6,9 +6,9 @@ import numpy as np
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.analysis.trends.brush import of_range
-from pitjournal.analysis.trends.frame import Frame
-from pitjournal.analysis.trends.grammar import date_of
-from pitjournal.analysis.trends.grouping import SEASONS, WEEKDAYS
+from pitjournal.analysis.trends.columns.frame import Frame
+from pitjournal.analysis.trends.columns.grouping import SEASONS, WEEKDAYS
+from pitjournal.analysis.trends.language.grammar import date_of
 from pitjournal.analysis.trends.question import Sign, Where
 from pitjournal.domain.catalogue import Kind, Variable
 from pitjournal.domain.cuts import groups_among

@@ -5,8 +5,8 @@ from dataclasses import replace
 
 from PySide6.QtCore import Signal
 
-from pitjournal.analysis.trends.frame import Frame
-from pitjournal.analysis.trends.matters import Matter, what_matters
+from pitjournal.analysis.trends.columns.frame import Frame
+from pitjournal.analysis.trends.inference.variable_ranking import RankedVariable, rank_variables
 from pitjournal.analysis.trends.question import By, Part, Question
 from pitjournal.domain.catalogue import Kind
 from pitjournal.journal.jobs import Progress
@@ -38,7 +38,7 @@ class MattersCard(Card):
         )
         self._desk = desk
         self._question: Question | None = None
-        self.found: tuple[Matter, ...] = ()
+        self.found: tuple[RankedVariable, ...] = ()
         self.chart = BarsChart()
         self.chart.chosen.connect(self._ask)
         self.words = words()
@@ -59,9 +59,9 @@ class MattersCard(Card):
         catalogue, system = self._desk.catalogue, self._desk.system
         trends = self._desk.journal.trends
 
-        def work(progress: Progress) -> tuple[Matter, ...]:
+        def work(progress: Progress) -> tuple[RankedVariable, ...]:
             frame: Frame = trends.frame(progress)
-            return what_matters(frame, question, catalogue, system, progress=progress.report)
+            return rank_variables(frame, question, catalogue, system, progress=progress.report)
 
         self._desk.bridge.run(
             f"Look at what matters for {measure.label}", work, self._taker(question), asker=self
@@ -73,15 +73,15 @@ class MattersCard(Card):
         if own is not None and (own.measure, own.where) != (question.measure, question.where):
             self.hide()
 
-    def _taker(self, question: Question) -> Callable[[tuple[Matter, ...]], None]:
-        def take(found: tuple[Matter, ...]) -> None:
+    def _taker(self, question: Question) -> Callable[[tuple[RankedVariable, ...]], None]:
+        def take(found: tuple[RankedVariable, ...]) -> None:
             if question == self._question:
                 self.words.setText(matters_words(found, self._desk.catalogue[question.measure]))
                 self._show(found)
 
         return take
 
-    def _show(self, found: tuple[Matter, ...]) -> None:
+    def _show(self, found: tuple[RankedVariable, ...]) -> None:
         self.found = tuple(matter for matter in found if matter.tells)[:MOST]
         self.chart.show_bars([_bar(matter) for matter in self.found])
         self.chart.setVisible(bool(self.found))
@@ -96,7 +96,7 @@ class MattersCard(Card):
         self.asked.emit(replace(self._question, by=(by,), within=inside, held=(), picture=None))
 
 
-def _bar(matter: Matter) -> Bar:
+def _bar(matter: RankedVariable) -> Bar:
     whole = matter.between + matter.inside
     between = matter.share * matter.between / whole if whole else 0.0
     text = f"{matter.share:.0%} of the spread · {matter.cooks} cooks"

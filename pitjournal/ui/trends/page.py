@@ -6,12 +6,12 @@ from dataclasses import replace
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.analysis.trends.agreement import agreement_words, scored_twice
 from pitjournal.analysis.trends.answer import Answer
 from pitjournal.analysis.trends.brush import of_groups, of_range
-from pitjournal.analysis.trends.chance import Judged, Sitting, judge
-from pitjournal.analysis.trends.counted import counted, edges_of
-from pitjournal.analysis.trends.explain import Explaining
+from pitjournal.analysis.trends.columns.row_selection import edges_of, select_rows
+from pitjournal.analysis.trends.inference.agreement import agreement_words, scored_twice
+from pitjournal.analysis.trends.inference.explanation import Explanation
+from pitjournal.analysis.trends.inference.significance import Inference, Sitting, infer
 from pitjournal.analysis.trends.question import Picture, Question, Where, joined
 from pitjournal.analysis.trends.starters import STARTERS, Starter
 from pitjournal.errors import JournalError
@@ -57,10 +57,10 @@ class TrendsPage(Page):
         super().__init__(desk)
         self.question = FIRST
         self.answer: Answer | None = None
-        self.judged: Judged | None = None
+        self.judged: Inference | None = None
         self.sitting = Sitting()
         self._looks = 0
-        self._judging: Job[Judged] | None = None
+        self._judging: Job[Inference] | None = None
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.setSpacing(0)
@@ -244,10 +244,10 @@ class TrendsPage(Page):
         question, sitting = found.question, self.sitting
         catalogue, system = self.desk.catalogue, self.desk.system
 
-        def work(_progress: Progress) -> Judged:
-            return judge(found.frame, question, catalogue, system, sitting)
+        def work(_progress: Progress) -> Inference:
+            return infer(found.frame, question, catalogue, system, sitting)
 
-        def done(judged: Judged) -> None:
+        def done(judged: Inference) -> None:
             if self.answer is found:
                 self._show_judged(found, judged)
 
@@ -255,7 +255,7 @@ class TrendsPage(Page):
             self._judging.cancel()  # its answer is no longer seen
         self._judging = self.desk.bridge.run("Judge an answer", work, done, asker=self, quiet=True)
 
-    def _show_judged(self, found: Answer, judged: Judged) -> None:
+    def _show_judged(self, found: Answer, judged: Inference) -> None:
         self.judged, system = judged, self.desk.system
         if found.by:
             self.chance.setText(chance_words(judged, self._looks))
@@ -285,7 +285,7 @@ class TrendsPage(Page):
         QTimer.singleShot(0, self, lambda: self._area.ensureWidgetVisible(self.answer_card))
 
     def _hold(self) -> None:
-        explaining: Explaining | None = self.judged.explaining if self.judged else None
+        explaining: Explanation | None = self.judged.explaining if self.judged else None
         if explaining is not None:
             held = (*self.question.held, explaining.variable.key)
             self.ask(replace(self.question, held=held, picture=None))
@@ -314,7 +314,7 @@ class TrendsPage(Page):
         if answer is None:
             return ()
         frame = answer.frame
-        rows = counted(frame, self.question, catalogue, self.desk.system)
+        rows = select_rows(frame, self.question, catalogue, self.desk.system)
         found: list[Where] = []
         for place, by in enumerate(self.question.by):
             names = rows.groups[place].names

@@ -4,11 +4,11 @@ import numpy as np
 
 from pitjournal.analysis.findings.wording import step
 from pitjournal.analysis.trends.answer import Answer
-from pitjournal.analysis.trends.cells import cells_of
-from pitjournal.analysis.trends.chance import Judged
-from pitjournal.analysis.trends.counted import counted
-from pitjournal.analysis.trends.explain import Explaining
-from pitjournal.analysis.trends.matters import Matter
+from pitjournal.analysis.trends.columns.cook_means import cook_means_of
+from pitjournal.analysis.trends.columns.row_selection import select_rows
+from pitjournal.analysis.trends.inference.explanation import Explanation
+from pitjournal.analysis.trends.inference.significance import Inference
+from pitjournal.analysis.trends.inference.variable_ranking import RankedVariable
 from pitjournal.analysis.trends.question import Sign
 from pitjournal.analysis.trends.starters import STARTERS
 from pitjournal.domain.catalogue import Catalogue, Variable
@@ -52,14 +52,14 @@ def _many(count: int, what: str) -> str:
     return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
-def chance_words(judged: Judged, looks: int) -> str:
+def chance_words(judged: Inference, looks: int) -> str:
     """Return how often chance alone would show as much, counted for the looks so far."""
-    if judged.chance is None or judged.counted is None:
+    if judged.chance is None or judged.adjusted is None:
         return "There is not enough here to tell it from chance."
     alone = f"Chance alone would show this much {_often(judged.chance)}"
-    if looks > 1 and judged.counted > judged.chance:
-        alone += f"; counted for the {looks} you asked, {_often(judged.counted)}"
-    if judged.counted < TELLS:
+    if looks > 1 and judged.adjusted > judged.chance:
+        alone += f"; counted for the {looks} you asked, {_often(judged.adjusted)}"
+    if judged.adjusted < TELLS:
         return f"{alone}. Worth a test."
     return f"{alone}. Not enough to tell."
 
@@ -72,7 +72,7 @@ def _often(chance: float) -> str:
     return f"in {round(100 * chance)} of 100 questions"
 
 
-def explaining_words(found: Explaining, measure: Variable, system: UnitSystem) -> str:
+def explaining_words(found: Explanation, measure: Variable, system: UnitSystem) -> str:
     """Return what else differs, and what is left of the difference with it held."""
     variable = found.variable
     if found.apart is None:
@@ -142,7 +142,7 @@ def _stored(shown: float, measure: Variable, system: UnitSystem) -> float:
 
 def spread_words(found: Answer, catalogue: Catalogue, system: UnitSystem) -> str:
     """Return for each group what half and nine of ten cooks kept to."""
-    cells = cells_of(found.frame, counted(found.frame, found.question, catalogue, system))
+    cells = cook_means_of(found.frame, select_rows(found.frame, found.question, catalogue, system))
     said = []
     for place, key in enumerate(cells.keys[:6]):
         own = cells.values[cells.groups == place]
@@ -159,7 +159,7 @@ def spread_words(found: Answer, catalogue: Catalogue, system: UnitSystem) -> str
     return _first("; ".join(said)) + "." if said else ""
 
 
-def matters_words(found: tuple[Matter, ...], measure: Variable) -> str:
+def matters_words(found: tuple[RankedVariable, ...], measure: Variable) -> str:
     """Return what a ranking says, and does not."""
     tells = sum(matter.tells for matter in found)
     rest = len(found) - tells

@@ -7,9 +7,9 @@ from typing import Any
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from pitjournal.analysis.trends.language.written import write_sentence
 from pitjournal.analysis.trends.question import Question, checked
 from pitjournal.analysis.trends.stored import asked, kept
-from pitjournal.analysis.trends.written import write_sentence
 from pitjournal.domain.shelf import SavedQuestion
 from pitjournal.errors import JournalError
 from pitjournal.journal.commands.questions import MoveQuestion, SaveQuestion, in_order

@@ -2,8 +2,8 @@
 
 from collections.abc import Callable, Collection, Mapping, Sequence
 
-from pitjournal.analysis.trends.frame import Frame, columns_of
-from pitjournal.analysis.trends.lines import Columns
+from pitjournal.analysis.trends.columns.frame import Frame, columns_of
+from pitjournal.analysis.trends.columns.lines import Columns
 from pitjournal.domain.blocks import Value, block_of
 from pitjournal.journal.queries.values import Row
 

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from pitjournal.analysis.trends.frame import Frame
+from pitjournal.analysis.trends.columns.frame import Frame
 from pitjournal.domain.blocks import Value
 from pitjournal.journal.queries.values import Row
 from tests.analysis.trends.frames import frame_of

@@ -8,9 +8,9 @@ import pandas as pd
 import pytest
 import statsmodels.formula.api as smf
 
-from pitjournal.analysis.trends.adjusted import adjusted_cells, answered, held_columns
-from pitjournal.analysis.trends.cells import Cells, cells_of
-from pitjournal.analysis.trends.counted import counted
+from pitjournal.analysis.trends.columns.cook_means import CookMeans, cook_means_of
+from pitjournal.analysis.trends.columns.row_selection import select_rows
+from pitjournal.analysis.trends.inference.adjusted import adjust_means, answered, covariate_columns
 from pitjournal.analysis.trends.question import By, Question
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.errors import JournalError
@@ -25,11 +25,11 @@ METRIC = UnitSystem.METRIC
 TENDER = "score.tenderness"
 
 
-def bare(values: np.ndarray, groups: np.ndarray) -> Cells:
+def bare(values: np.ndarray, groups: np.ndarray) -> CookMeans:
     count = values.size
     places = np.arange(count)
     keys = tuple((str(n),) for n in range(int(groups.max()) + 1))
-    return Cells(
+    return CookMeans(
         values,
         groups.astype(np.int64),
         places.astype(np.int32),
@@ -46,7 +46,7 @@ def test_that_slopes_are_those_of_rs_regression_of_the_trees() -> None:
         [column("trees_partial_correlation", name) for name in ("girth_in", "height_ft")]
     )
     every = np.ones(volume.size, dtype=bool)
-    held = adjusted_cells(bare(volume, np.zeros(volume.size)), both, every, within=False)
+    held = adjust_means(bare(volume, np.zeros(volume.size)), both, every, within=False)
     assert held is not None
     check("PC06", held.slopes[0])
     check("PC07", held.slopes[1])
@@ -56,7 +56,7 @@ def test_that_held_groups_are_the_adjusted_means_of_statsmodels() -> None:
     frame = a_journal(hot=0.5)
     question = Question(TENDER, (By("cooker"),), held=("pit_mean",))
     found = answered(frame, question, CATALOGUE, METRIC)
-    cells = cells_of(frame, counted(frame, question, CATALOGUE, METRIC))
+    cells = cook_means_of(frame, select_rows(frame, question, CATALOGUE, METRIC))
     table = pd.DataFrame(
         {
             "y": cells.values,
@@ -74,7 +74,7 @@ def test_that_held_inside_cooks_is_the_fit_with_a_column_for_each_cook() -> None
     frame = a_journal(20)
     question = Question(TENDER, (By("treatment"),), within=True, held=("thickness",))
     found = answered(frame, question, CATALOGUE, METRIC)
-    cells = cells_of(frame, counted(frame, question, CATALOGUE, METRIC))
+    cells = cook_means_of(frame, select_rows(frame, question, CATALOGUE, METRIC))
     table = pd.DataFrame(
         {
             "y": cells.values,
@@ -120,8 +120,8 @@ def test_that_what_is_one_with_the_groups_cannot_be_held() -> None:
 
 def test_that_columns_of_choices_and_dates_are_numbers() -> None:
     frame = a_journal(6)
-    cells = cells_of(frame, counted(frame, Question(TENDER), CATALOGUE, METRIC))
-    assert held_columns(frame, cells, CATALOGUE, "cooker").shape == (6, 2)
-    days = held_columns(frame, cells, CATALOGUE, "date")[:, 0]
+    cells = cook_means_of(frame, select_rows(frame, Question(TENDER), CATALOGUE, METRIC))
+    assert covariate_columns(frame, cells, CATALOGUE, "cooker").shape == (6, 2)
+    days = covariate_columns(frame, cells, CATALOGUE, "date")[:, 0]
     # The first of January 2024 is 19,723 days after that of 1970: 54 years, 13 of them leap.
     assert days.min() == 54 * 365 + 13

@@ -4,10 +4,10 @@ import math
 
 import pytest
 
-from pitjournal.analysis.trends.agreement import agreement, agreement_words, scored_twice
-from pitjournal.analysis.trends.cells import cells_of
-from pitjournal.analysis.trends.counted import counted
-from pitjournal.analysis.trends.frame import Frame
+from pitjournal.analysis.trends.columns.cook_means import cook_means_of
+from pitjournal.analysis.trends.columns.frame import Frame
+from pitjournal.analysis.trends.columns.row_selection import select_rows
+from pitjournal.analysis.trends.inference.agreement import agreement, agreement_words, scored_twice
 from pitjournal.analysis.trends.question import By, Question
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.files.schemes import shipped
@@ -72,7 +72,7 @@ def test_that_fewer_than_three_cooks_are_too_few() -> None:
 
 
 def test_that_each_piece_can_be_a_mark_with_its_cook_behind() -> None:
-    cells = cells_of(THREE, counted(THREE, ASKED, CATALOGUE, METRIC), (), each_piece=True)
+    cells = cook_means_of(THREE, select_rows(THREE, ASKED, CATALOGUE, METRIC), (), each_piece=True)
     assert sorted(cells.values.tolist()) == [5.0, 7.0, 7.0, 8.0, 8.0]
     assert cells.means(THREE.numbers(PANEL)).tolist() == [5.0, 6.0, 7.0, 4.0, 3.0]
     assert [THREE.cook_names[code] for code in cells.cooks] == ["c0", "c0", "c1", "c1", "c2"]

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pitjournal.analysis.trends.answer import Answer, answer
-from pitjournal.analysis.trends.frame import Frame
+from pitjournal.analysis.trends.columns.frame import Frame
 from pitjournal.analysis.trends.question import By, Part, Question, Sign, Where
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.catalogue import Catalogue

@@ -5,8 +5,8 @@ The chances of Holm are those of his method worked by hand.
 
 import pytest
 
-from pitjournal.analysis.trends.chance import Sitting, judge
-from pitjournal.analysis.trends.explain import explaining
+from pitjournal.analysis.trends.inference.explanation import explaining
+from pitjournal.analysis.trends.inference.significance import Sitting, infer
 from pitjournal.analysis.trends.question import By, Part, Picture, Question
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.units import UnitSystem
@@ -43,12 +43,12 @@ def test_that_a_hidden_effect_is_worth_a_test_and_a_decoy_is_not() -> None:
     decoy = Question(TENDER, (By("wood"),))
     for question in (hidden, decoy):
         sitting.look(question)
-    got = judge(frame, hidden, CATALOGUE, METRIC, sitting)
-    assert got.counted is not None
-    assert got.counted < 0.001
-    none = judge(frame, decoy, CATALOGUE, METRIC, sitting)
-    assert none.counted is not None
-    assert none.counted > 0.2
+    got = infer(frame, hidden, CATALOGUE, METRIC, sitting)
+    assert got.adjusted is not None
+    assert got.adjusted < 0.001
+    none = infer(frame, decoy, CATALOGUE, METRIC, sitting)
+    assert none.adjusted is not None
+    assert none.adjusted > 0.2
 
 
 def test_that_chance_is_told_of_what_is_left_when_a_variable_is_held() -> None:
@@ -56,7 +56,7 @@ def test_that_chance_is_told_of_what_is_left_when_a_variable_is_held() -> None:
     plain = Question(TENDER, (By("cooker"),))
     held = Question(TENDER, (By("cooker"),), held=("pit_mean",))
     before, after = (
-        judge(frame, one, CATALOGUE, METRIC, Sitting()).chance for one in (plain, held)
+        infer(frame, one, CATALOGUE, METRIC, Sitting()).chance for one in (plain, held)
     )
     assert before is not None
     assert after is not None
@@ -67,7 +67,7 @@ def test_that_chance_is_told_of_what_is_left_when_a_variable_is_held() -> None:
 def test_that_a_line_goes_through_each_series_and_finds_the_slope() -> None:
     frame = a_journal(90, hot=1.0)
     question = Question(TENDER, (By("pit_mean"), By("treatment")))
-    got = judge(frame, question, CATALOGUE, METRIC, Sitting())
+    got = infer(frame, question, CATALOGUE, METRIC, Sitting())
     assert {series for series, _ in got.lines} == {"injected", "left alone"}
     for line in got.lines.values():  # 1 point for 10 °C
         assert line.low < 0.1 < line.high

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from pitjournal.analysis.trends.matters import what_matters
+from pitjournal.analysis.trends.inference.variable_ranking import rank_variables
 from pitjournal.analysis.trends.question import Question, Sign, Where
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.catalogue import Catalogue
@@ -19,7 +19,7 @@ TENDER = "score.tenderness"
 
 
 def test_that_hidden_effects_are_ranked_and_decoys_are_not() -> None:
-    got = what_matters(a_journal(60, hot=0.6), Question(TENDER), CATALOGUE, METRIC)
+    got = rank_variables(a_journal(60, hot=0.6), Question(TENDER), CATALOGUE, METRIC)
     told = [matter.variable.key for matter in got if matter.tells]
     assert set(told) == {"treatment", "non_intact", "pit_mean", "cooker"} & set(told)
     assert {"treatment", "pit_mean"} <= set(told)
@@ -53,7 +53,7 @@ def test_that_noise_scores_nothing(seed: int) -> None:
                 chosen = "abcd"[int(lot.integers(4))]
                 values[f"own.{variable.id}"] = float(lot.normal()) if place < 30 else chosen
             rows.append((f"{cook}-{piece}", cook, "piece", values))
-    got = what_matters(frame_of(rows), Question(TENDER), Catalogue((), own), METRIC)
+    got = rank_variables(frame_of(rows), Question(TENDER), Catalogue((), own), METRIC)
     assert len(got) == 40
     assert not any(matter.tells for matter in got)
     assert all(matter.share == 0 for matter in got)
@@ -63,7 +63,7 @@ def test_that_a_filter_holds_and_progress_is_told() -> None:
     told: list[float] = []
     where = Where("cooker", Sign.IS, ("drum",))
     question = Question(TENDER, (), (where,))
-    got = what_matters(a_journal(60), question, CATALOGUE, METRIC, progress=told.append)
+    got = rank_variables(a_journal(60), question, CATALOGUE, METRIC, progress=told.append)
     assert "cooker" not in {matter.variable.key for matter in got}  # all the same
     assert max(matter.cooks for matter in got) == 20
     assert told == sorted(told)
@@ -71,5 +71,5 @@ def test_that_a_filter_holds_and_progress_is_told() -> None:
 
 
 def test_that_too_few_cooks_rank_nothing() -> None:
-    assert what_matters(a_journal(2), Question(TENDER), CATALOGUE, METRIC) == ()
-    assert what_matters(frame_of([]), Question(TENDER), CATALOGUE, METRIC) == ()
+    assert rank_variables(a_journal(2), Question(TENDER), CATALOGUE, METRIC) == ()
+    assert rank_variables(frame_of([]), Question(TENDER), CATALOGUE, METRIC) == ()

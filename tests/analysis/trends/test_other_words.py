@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pitjournal.analysis.trends.other_words import OTHER_WORDS, names_of
+from pitjournal.analysis.trends.language.sentence import completions, parse_sentence
+from pitjournal.analysis.trends.language.sentence_parts import Sort, parts_of
+from pitjournal.analysis.trends.language.synonyms import OTHER_WORDS, names_of
 from pitjournal.analysis.trends.question import By, Question, Sign, Where
-from pitjournal.analysis.trends.sentence import completions, parse_sentence
-from pitjournal.analysis.trends.sentence_parts import Sort, parts_of
 from pitjournal.domain.catalogue import Catalogue, Kind
 from pitjournal.domain.scheme import Scored
 from pitjournal.domain.shelf import OwnVariable

@@ -5,9 +5,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pitjournal.analysis.trends.adjusted import answered
 from pitjournal.analysis.trends.brush import of_groups, of_range
-from pitjournal.analysis.trends.counted import cooks_where, edges_of
+from pitjournal.analysis.trends.columns.round_steps import counts_in, round_steps
+from pitjournal.analysis.trends.columns.row_selection import cooks_where, edges_of
+from pitjournal.analysis.trends.inference.adjusted import answered
 from pitjournal.analysis.trends.picture import picture_of, pictures_of
 from pitjournal.analysis.trends.question import (
     By,
@@ -19,7 +20,6 @@ from pitjournal.analysis.trends.question import (
     joined,
 )
 from pitjournal.analysis.trends.side_by_side import beside
-from pitjournal.analysis.trends.steps import counts_in, round_steps
 from pitjournal.analysis.trends.table import table_of
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.errors import JournalError

@@ -6,13 +6,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pitjournal.analysis.trends.grammar import SentenceError
+from pitjournal.analysis.trends.language.grammar import SentenceError
+from pitjournal.analysis.trends.language.sentence import completions, parse_sentence
+from pitjournal.analysis.trends.language.tokens import in_quotes, words_of
+from pitjournal.analysis.trends.language.written import same, write_filter, write_sentence
 from pitjournal.analysis.trends.question import By, Part, Picture, Question, Sign, Where
-from pitjournal.analysis.trends.sentence import completions, parse_sentence
 from pitjournal.analysis.trends.starters import STARTERS
 from pitjournal.analysis.trends.stored import asked, kept
-from pitjournal.analysis.trends.words import in_quotes, words_of
-from pitjournal.analysis.trends.written import same, write_filter, write_sentence
 from pitjournal.domain.catalogue import Catalogue, Kind, Variable
 from pitjournal.domain.scheme import Scored
 from pitjournal.domain.shelf import OwnVariable

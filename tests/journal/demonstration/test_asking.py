@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from pitjournal.analysis.trends.matters import Matter, what_matters
+from pitjournal.analysis.trends.inference.variable_ranking import RankedVariable, rank_variables
 from pitjournal.analysis.trends.question import Question
 from pitjournal.analysis.trends.starters import STARTERS, Starter
 from pitjournal.journal import Journal
@@ -29,9 +29,9 @@ def test_that_there_are_twelve_of_which_the_first_is_two() -> None:
     assert len({starter.words for starter in STARTERS}) == 13
 
 
-def ranked(journal: Journal, measure: str) -> dict[str, Matter]:
+def ranked(journal: Journal, measure: str) -> dict[str, RankedVariable]:
     frame, catalogue = journal.trends.frame(), journal.catalogue()
-    found = what_matters(frame, Question(measure), catalogue, UnitSystem.US)
+    found = rank_variables(frame, Question(measure), catalogue, UnitSystem.US)
     return {matter.variable.key: matter for matter in found}
 
 

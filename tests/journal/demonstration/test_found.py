@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from pitjournal.analysis.findings.as_json import as_json
-from pitjournal.analysis.trends.agreement import agreement
+from pitjournal.analysis.trends.inference.agreement import agreement
 from pitjournal.analysis.trends.question import By, Question, Sign, Where
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Journal

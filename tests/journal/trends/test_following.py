@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from sqlalchemy import Connection
 from sqlalchemy.exc import OperationalError
 
-from pitjournal.analysis.trends.frame import Frame
+from pitjournal.analysis.trends.columns.frame import Frame
 from pitjournal.analysis.trends.question import By, Question, Sign, Where
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.piece import Piece

@@ -15,8 +15,8 @@ from PySide6.QtGui import QImage, QPainter
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from pitjournal.analysis.trends.grouping import sensible_edges
-from pitjournal.analysis.trends.steps import counts_in, round_steps
+from pitjournal.analysis.trends.columns.grouping import sensible_edges
+from pitjournal.analysis.trends.columns.round_steps import counts_in, round_steps
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.files.summary.charts import curve_chart, interval_chart, nice_ticks, point_chart
 from pitjournal.files.summary.content import (

@@ -3,9 +3,9 @@
 import pytest
 
 from pitjournal.analysis.trends.answer import Answer, Group
-from pitjournal.analysis.trends.chance import Judged
-from pitjournal.analysis.trends.explain import Explaining
-from pitjournal.analysis.trends.matters import Matter
+from pitjournal.analysis.trends.inference.explanation import Explanation
+from pitjournal.analysis.trends.inference.significance import Inference
+from pitjournal.analysis.trends.inference.variable_ranking import RankedVariable
 from pitjournal.analysis.trends.question import By, Question, Sign, Where
 from pitjournal.analysis.trends.starters import STARTERS
 from pitjournal.domain.catalogue import Catalogue
@@ -77,7 +77,7 @@ def an_answer(question: Question, *groups: Group) -> Answer:
 def test_that_chance_is_said_as_counts_of_questions(
     chance: float | None, counted: float | None, looks: int, said: str
 ) -> None:
-    assert chance_words(Judged(chance, counted, None), looks) == said
+    assert chance_words(Inference(chance, counted, None), looks) == said
 
 
 def test_that_what_was_counted_is_said_with_what_is_missing_and_grey() -> None:
@@ -91,16 +91,16 @@ def test_that_what_was_counted_is_said_with_what_is_missing_and_grey() -> None:
 
 
 def test_that_what_explains_is_said_in_the_cooks_units() -> None:
-    hotter = Explaining(CATALOGUE["pit_mean"], "injected", "left alone", 5.0, "", 0.8, 0.6)
+    hotter = Explanation(CATALOGUE["pit_mean"], "injected", "left alone", 5.0, "", 0.8, 0.6)
     assert explaining_words(hotter, TENDER, US) == (
         "Injected: pit temperature was also higher, by 9.0 °F on average. With pit temperature "
         "held, the difference to left alone goes from +0.8 points to +0.6 points."
     )
-    oftener = Explaining(CATALOGUE["wrap"], "brisket", "ribs", None, "paper", -0.8, -0.1)
+    oftener = Explanation(CATALOGUE["wrap"], "brisket", "ribs", None, "paper", -0.8, -0.1)
     assert explaining_words(oftener, TENDER, US).startswith(
         "Brisket: also more often paper (wrap). With wrap held"
     )
-    later = Explaining(CATALOGUE["date"], "drum", "kettle", -30.4, "", 0.8, 0.2)
+    later = Explanation(CATALOGUE["date"], "drum", "kettle", -30.4, "", 0.8, 0.2)
     assert "date was also earlier, by 30 days" in explaining_words(later, TENDER, US)
 
 
@@ -118,8 +118,8 @@ def test_that_a_slope_is_said_for_a_round_amount() -> None:
 
 def test_that_a_ranking_says_what_counts_nothing() -> None:
     matters = (
-        Matter(CATALOGUE["cut"], 0.4, 0.5, 0.0, 0.01, 20, 40),
-        Matter(CATALOGUE["wind"], 0.0, 0.0, 0.0, 1.0, 20, 40),
+        RankedVariable(CATALOGUE["cut"], 0.4, 0.5, 0.0, 0.01, 20, 40),
+        RankedVariable(CATALOGUE["wind"], 0.0, 0.0, 0.0, 1.0, 20, 40),
     )
     assert matters_words(matters, TENDER).startswith(
         "1 of 2 variables goes with tenderness more than shuffled numbers do; the rest count"

@@ -7,7 +7,7 @@ from itertools import chain
 import numpy as np
 from numpy.typing import NDArray
 
-from pitjournal.analysis.trends.lines import (
+from pitjournal.analysis.trends.columns.lines import (
     NOT_KNOWN,
     Codes,
     Columns,

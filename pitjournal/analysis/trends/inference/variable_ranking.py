@@ -12,11 +12,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from pitjournal.analysis.trends.adjusted import day_number
-from pitjournal.analysis.trends.counted import counted
-from pitjournal.analysis.trends.frame import Frame
-from pitjournal.analysis.trends.grouping import Places
-from pitjournal.analysis.trends.lines import NOT_KNOWN, Floats
+from pitjournal.analysis.trends.columns.frame import Frame
+from pitjournal.analysis.trends.columns.grouping import Places
+from pitjournal.analysis.trends.columns.lines import NOT_KNOWN, Floats
+from pitjournal.analysis.trends.columns.row_selection import select_rows
+from pitjournal.analysis.trends.inference.adjusted import day_number
 from pitjournal.analysis.trends.question import Question
 from pitjournal.domain.catalogue import Catalogue, Kind, Variable
 from pitjournal.science.looks import centred
@@ -46,7 +46,7 @@ NOUGHT = 1e-9
 
 
 @dataclass(frozen=True)
-class Matter:
+class RankedVariable:
     """A variable and what it goes with.
 
     Attributes
@@ -125,7 +125,7 @@ class _Part:
         return found
 
 
-def what_matters(
+def rank_variables(
     frame: Frame,
     question: Question,
     catalogue: Catalogue,
@@ -133,7 +133,7 @@ def what_matters(
     *,
     progress: Callable[[float], object] = lambda _: None,
     seed: int = 7,
-) -> tuple[Matter, ...]:
+) -> tuple[RankedVariable, ...]:
     """Rank all variables by how much of a measure's spread they go with.
 
     The question's filters hold; its groups play no part. A variable that says the same as the
@@ -145,7 +145,7 @@ def what_matters(
         If the question cannot be asked.
     """
     bare = Question(question.measure, (), question.where)
-    rows = counted(frame, bare, catalogue, system)
+    rows = select_rows(frame, bare, catalogue, system)
     lot = np.random.default_rng(seed)
     known = _some(frame, rows.lines, lot)
     measure = catalogue[question.measure]
@@ -183,11 +183,11 @@ class _Look:
     pieces: int
 
 
-def _matter(looks: list[tuple[_Look, float]]) -> Matter:
+def _matter(looks: list[tuple[_Look, float]]) -> RankedVariable:
     """Sum up the looks at a variable; one that may be chance counts nothing."""
     told = {look.part.inside: look for look, chance in looks if chance < LEVEL}
     first = looks[0][0]
-    return Matter(
+    return RankedVariable(
         first.variable,
         sum(look.share * look.part.weight for look in told.values()),
         told[False].share if False in told else 0.0,

@@ -1,8 +1,8 @@
 """Whether two scores of the same thing agree: the panel's and the judges'."""
 
 from pitjournal.analysis.trends.answer import FEW
-from pitjournal.analysis.trends.counted import counted
-from pitjournal.analysis.trends.frame import Frame
+from pitjournal.analysis.trends.columns.frame import Frame
+from pitjournal.analysis.trends.columns.row_selection import select_rows
 from pitjournal.analysis.trends.question import Question
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.science.agreement import Limits, limits_of_agreement
@@ -32,7 +32,7 @@ def agreement(
     JournalError
         If the question cannot be asked.
     """
-    lines = counted(frame, question, catalogue, system)
+    lines = select_rows(frame, question, catalogue, system)
     if not scored_twice(question, catalogue):
         return None
     other = frame.numbers(question.by[0].key)[lines.lines]

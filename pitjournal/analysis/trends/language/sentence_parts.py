@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from enum import StrEnum
 
-from pitjournal.analysis.trends.grammar import HAS_WORDS, KEYWORDS, RANGES, SIGNS
-from pitjournal.analysis.trends.words import words_of
+from pitjournal.analysis.trends.language.grammar import HAS_WORDS, KEYWORDS, RANGES, SIGNS
+from pitjournal.analysis.trends.language.tokens import words_of
 
 
 class Sort(StrEnum):

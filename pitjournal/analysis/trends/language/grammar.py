@@ -2,8 +2,8 @@
 
 import re
 
+from pitjournal.analysis.trends.language.tokens import in_quotes, words_of
 from pitjournal.analysis.trends.question import Sign
-from pitjournal.analysis.trends.words import in_quotes, words_of
 from pitjournal.errors import JournalError
 
 SIGN_WORDS = {

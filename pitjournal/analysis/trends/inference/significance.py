@@ -4,13 +4,13 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from pitjournal.analysis.trends.adjusted import held_cells
-from pitjournal.analysis.trends.agreement import agreement
 from pitjournal.analysis.trends.answer import measure_of
-from pitjournal.analysis.trends.cells import cells_of
-from pitjournal.analysis.trends.counted import counted
-from pitjournal.analysis.trends.explain import Explaining, explaining
-from pitjournal.analysis.trends.frame import Frame
+from pitjournal.analysis.trends.columns.cook_means import cook_means_of
+from pitjournal.analysis.trends.columns.frame import Frame
+from pitjournal.analysis.trends.columns.row_selection import select_rows
+from pitjournal.analysis.trends.inference.adjusted import adjusted_means
+from pitjournal.analysis.trends.inference.agreement import agreement
+from pitjournal.analysis.trends.inference.explanation import Explanation, explaining
 from pitjournal.analysis.trends.picture import numbers_in, picture_of, without
 from pitjournal.analysis.trends.question import Picture, Question
 from pitjournal.domain.catalogue import Catalogue
@@ -29,14 +29,14 @@ LEVEL = 0.05
 
 
 @dataclass(frozen=True)
-class Judged:
+class Inference:
     """What takes longer than a frame to say of an answer.
 
     Attributes
     ----------
     chance
         The p value of "nothing differs"; None where it can't be judged.
-    counted
+    adjusted
         The same, counted for every question of the sitting (Holm).
     explaining
         A variable that explains the difference as well; None where none is sure.
@@ -47,8 +47,8 @@ class Judged:
     """
 
     chance: float | None
-    counted: float | None
-    explaining: Explaining | None
+    adjusted: float | None
+    explaining: Explanation | None
     lines: dict[tuple[str, str], RobustLine] = field(default_factory=dict)
     agreement: Limits | None = None
 
@@ -81,9 +81,9 @@ def _bare(question: Question) -> Question:
     return replace(question, picture=None)
 
 
-def judge(
+def infer(
     frame: Frame, question: Question, catalogue: Catalogue, system: UnitSystem, sitting: Sitting
-) -> Judged:
+) -> Inference:
     """Judge an answer.
 
     Raises
@@ -98,7 +98,7 @@ def judge(
         chance = _chance(frame, question, catalogue, system)
     counted_for = sitting.judged(question, chance)
     differs = counted_for is not None and counted_for <= LEVEL
-    return Judged(
+    return Inference(
         chance,
         counted_for,
         explaining(frame, question, catalogue, system) if differs else None,
@@ -112,10 +112,10 @@ def _chance(
 ) -> float | None:
     """Return the p value of "no group differs", with what is held taken out."""
     if question.held:
-        cells, _, whole, held = held_cells(frame, question, catalogue, system)
+        cells, _, whole, held = adjusted_means(frame, question, catalogue, system)
         values = held.values[whole]
     else:
-        cells = cells_of(frame, counted(frame, question, catalogue, system))
+        cells = cook_means_of(frame, select_rows(frame, question, catalogue, system))
         whole, values = np.ones(cells.size, dtype=bool), cells.values
     blocks = cells.cooks[whole] if question.within else None
     return groups_differ(values, cells.groups[whole], blocks)
@@ -127,8 +127,8 @@ def _lines(
     """Return a line for each series and panel, and the p value inside all of them together."""
     along = numbers_in(question, catalogue)[0]
     by = question.by[along]
-    rows = counted(frame, question, catalogue, system)
-    cells = cells_of(frame, rows, without(question.by, along))
+    rows = select_rows(frame, question, catalogue, system)
+    cells = cook_means_of(frame, rows, without(question.by, along))
     x = to_display(cells.means(frame.numbers(by.key)), catalogue[by.key].dimension, system)
     y = to_display(cells.values, measure_of(question, catalogue).dimension, system)
     lot = np.random.default_rng(cells.size)

@@ -6,8 +6,8 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from pitjournal.analysis.trends.frame import Days, Frame
-from pitjournal.analysis.trends.lines import NOT_KNOWN, Codes, Floats
+from pitjournal.analysis.trends.columns.frame import Days, Frame
+from pitjournal.analysis.trends.columns.lines import NOT_KNOWN, Codes, Floats
 from pitjournal.analysis.trends.question import By, Part
 from pitjournal.domain.catalogue import Kind, Variable
 from pitjournal.errors import JournalError

@@ -5,14 +5,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from pitjournal.analysis.trends.counted import Counted
-from pitjournal.analysis.trends.frame import Frame
-from pitjournal.analysis.trends.grouping import Grouped, Places
-from pitjournal.analysis.trends.lines import Codes, Floats
+from pitjournal.analysis.trends.columns.frame import Frame
+from pitjournal.analysis.trends.columns.grouping import Grouped, Places
+from pitjournal.analysis.trends.columns.lines import Codes, Floats
+from pitjournal.analysis.trends.columns.row_selection import SelectedRows
 
 
 @dataclass(frozen=True, eq=False)
-class Cells:
+class CookMeans:
     """A row for each cook in each group, or for each of its pieces, sorted by group.
 
     Attributes
@@ -57,9 +57,9 @@ class Cells:
         return found
 
 
-def cells_of(
-    frame: Frame, rows: Counted, use: Sequence[int] | None = None, *, each_piece: bool = False
-) -> Cells:
+def cook_means_of(
+    frame: Frame, rows: SelectedRows, use: Sequence[int] | None = None, *, each_piece: bool = False
+) -> CookMeans:
     """Return the cells of the lines that count.
 
     Parameters
@@ -80,7 +80,7 @@ def cells_of(
     counts = np.bincount(inverse, minlength=cells.size)
     sums = np.bincount(inverse, weights=rows.values[rows.lines], minlength=cells.size)
     group_codes, groups = np.unique(cells // base, return_inverse=True)
-    return Cells(
+    return CookMeans(
         sums / np.maximum(counts, 1),
         groups,
         frame.cooks[own] if each_piece else own.astype(np.int32),

@@ -2,11 +2,17 @@
 
 import math
 
-from pitjournal.analysis.trends.grammar import AGAINST, HAS_WORDS, SIGN_WORDS, WITHIN, spelled
-from pitjournal.analysis.trends.other_words import names_of
+from pitjournal.analysis.trends.language.grammar import (
+    AGAINST,
+    HAS_WORDS,
+    SIGN_WORDS,
+    WITHIN,
+    spelled,
+)
+from pitjournal.analysis.trends.language.sentence import parse_sentence
+from pitjournal.analysis.trends.language.synonyms import names_of
+from pitjournal.analysis.trends.language.tokens import in_quotes
 from pitjournal.analysis.trends.question import By, Question, Sign, Where
-from pitjournal.analysis.trends.sentence import parse_sentence
-from pitjournal.analysis.trends.words import in_quotes
 from pitjournal.domain.catalogue import Catalogue, Kind
 from pitjournal.errors import JournalError
 from pitjournal.units import Dimension, UnitSystem, parse, show, to_display, unit_label

@@ -6,11 +6,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from pitjournal.analysis.trends.answer import Answer, Group, answer
-from pitjournal.analysis.trends.cells import Cells, cells_of
-from pitjournal.analysis.trends.counted import counted
-from pitjournal.analysis.trends.filters import Mask
-from pitjournal.analysis.trends.frame import Frame
-from pitjournal.analysis.trends.lines import NOT_KNOWN, Floats
+from pitjournal.analysis.trends.columns.cook_means import CookMeans, cook_means_of
+from pitjournal.analysis.trends.columns.filters import Mask
+from pitjournal.analysis.trends.columns.frame import Frame
+from pitjournal.analysis.trends.columns.lines import NOT_KNOWN, Floats
+from pitjournal.analysis.trends.columns.row_selection import select_rows
 from pitjournal.analysis.trends.question import Question
 from pitjournal.domain.catalogue import Catalogue, Kind
 from pitjournal.errors import JournalError
@@ -22,7 +22,7 @@ MOST_LEVELS = 12
 
 
 @dataclass(frozen=True, eq=False)
-class Held:
+class AdjustedMeans:
     """Values with columns held, NaN where one is not known; the slopes and their covariance."""
 
     values: Floats
@@ -41,15 +41,15 @@ def answered(frame: Frame, question: Question, catalogue: Catalogue, system: Uni
     plain = answer(frame, question, catalogue, system)
     if not question.held:
         return plain
-    cells, columns, whole, held = held_cells(frame, question, catalogue, system)
+    cells, columns, whole, held = adjusted_means(frame, question, catalogue, system)
     groups = _groups(frame, cells, held, columns, whole)
     lost = sum(g.pieces for g in plain.groups) - sum(g.pieces for g in groups)
     return replace(plain, groups=groups, not_recorded=plain.not_recorded + max(lost, 0))
 
 
-def held_cells(
+def adjusted_means(
     frame: Frame, question: Question, catalogue: Catalogue, system: UnitSystem
-) -> tuple[Cells, Floats, Mask, Held]:
+) -> tuple[CookMeans, Floats, Mask, AdjustedMeans]:
     """Return the cells of a question, and their values with what it holds held.
 
     Between the two are what is held as columns, and the cells of which all of it is known.
@@ -59,10 +59,12 @@ def held_cells(
     JournalError
         If what it holds is the same in every group or known of too few.
     """
-    cells = cells_of(frame, counted(frame, question, catalogue, system))
-    columns = np.column_stack([held_columns(frame, cells, catalogue, key) for key in question.held])
+    cells = cook_means_of(frame, select_rows(frame, question, catalogue, system))
+    columns = np.column_stack(
+        [covariate_columns(frame, cells, catalogue, key) for key in question.held]
+    )
     whole = np.all(np.isfinite(columns), axis=1)
-    held = adjusted_cells(cells, columns, whole, within=question.within)
+    held = adjust_means(cells, columns, whole, within=question.within)
     if held is None:
         labels = " and ".join(catalogue[key].label for key in question.held)
         message = f"With {labels} held, too little is left to compare."
@@ -70,7 +72,7 @@ def held_cells(
     return cells, columns, whole, held
 
 
-def held_columns(frame: Frame, cells: Cells, catalogue: Catalogue, key: str) -> Floats:
+def covariate_columns(frame: Frame, cells: CookMeans, catalogue: Catalogue, key: str) -> Floats:
     """Return a variable of each cell as columns, NaN where it is not known, shape (n, k)."""
     variable = catalogue[key]
     if variable.kind is Kind.NUMBER:
@@ -94,7 +96,9 @@ def day_number(text: str) -> float:
     return float(np.datetime64(text[:10]).astype(np.int64))
 
 
-def adjusted_cells(cells: Cells, columns: Floats, whole: Mask, *, within: bool) -> Held | None:
+def adjust_means(
+    cells: CookMeans, columns: Floats, whole: Mask, *, within: bool
+) -> AdjustedMeans | None:
     """Return each cell's value at the mean of the columns.
 
     The slopes are those inside groups (and inside cooks, where `within`), by least squares:
@@ -127,7 +131,7 @@ def adjusted_cells(cells: Cells, columns: Floats, whole: Mask, *, within: bool) 
     )
     values = np.full(cells.size, np.nan)
     values[whole] = y - (z - z.mean(axis=0)) @ slopes
-    return Held(values, slopes, spread)
+    return AdjustedMeans(values, slopes, spread)
 
 
 def _less(part: Floats, design: Floats) -> Floats:
@@ -139,8 +143,8 @@ def _less(part: Floats, design: Floats) -> Floats:
 
 def _groups(
     frame: Frame,
-    cells: Cells,
-    held: Held,
+    cells: CookMeans,
+    held: AdjustedMeans,
     columns: Floats,
     whole: Mask,
 ) -> tuple[Group, ...]:

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from pitjournal.analysis.trends.lines import Floats
+from pitjournal.analysis.trends.columns.lines import Floats
 from pitjournal.science.scale import round_step, same
 
 FEWEST, MOST = 4, 24

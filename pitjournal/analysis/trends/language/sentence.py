@@ -15,7 +15,8 @@ import difflib
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TypeVar
 
-from pitjournal.analysis.trends.grammar import (
+from pitjournal.analysis.trends.columns.grouping import SEASONS, WEEKDAYS
+from pitjournal.analysis.trends.language.grammar import (
     CLAUSES,
     HAS_WORDS,
     KEYWORDS,
@@ -28,8 +29,8 @@ from pitjournal.analysis.trends.grammar import (
     plain,
     spelled,
 )
-from pitjournal.analysis.trends.grouping import SEASONS, WEEKDAYS
-from pitjournal.analysis.trends.other_words import NOTHING_MEANT, meant, names_of
+from pitjournal.analysis.trends.language.synonyms import NOTHING_MEANT, meant, names_of
+from pitjournal.analysis.trends.language.tokens import Word, words_of
 from pitjournal.analysis.trends.question import (
     By,
     Part,
@@ -40,7 +41,6 @@ from pitjournal.analysis.trends.question import (
     checked,
     make_where,
 )
-from pitjournal.analysis.trends.words import Word, words_of
 from pitjournal.domain.catalogue import Catalogue, Kind, Variable
 from pitjournal.errors import JournalError
 from pitjournal.units import Dimension, UnitSystem, parse

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from pitjournal.analysis.trends.filters import Mask, passing
-from pitjournal.analysis.trends.frame import Frame
-from pitjournal.analysis.trends.grouping import Grouped, Places, cuts, grouped
-from pitjournal.analysis.trends.lines import NOT_KNOWN, Codes, Floats
+from pitjournal.analysis.trends.columns.filters import Mask, passing
+from pitjournal.analysis.trends.columns.frame import Frame
+from pitjournal.analysis.trends.columns.grouping import Grouped, Places, cuts, grouped
+from pitjournal.analysis.trends.columns.lines import NOT_KNOWN, Codes, Floats
 from pitjournal.analysis.trends.question import By, Question, Where, checked
 from pitjournal.domain.catalogue import Catalogue, Kind, Level
 from pitjournal.errors import JournalError
@@ -17,7 +17,7 @@ from pitjournal.units import UnitSystem
 
 
 @dataclass(frozen=True, eq=False)
-class Counted:
+class SelectedRows:
     """Lines that count.
 
     Attributes
@@ -38,7 +38,9 @@ class Counted:
     not_recorded: int
 
 
-def counted(frame: Frame, question: Question, catalogue: Catalogue, system: UnitSystem) -> Counted:
+def select_rows(
+    frame: Frame, question: Question, catalogue: Catalogue, system: UnitSystem
+) -> SelectedRows:
     """Return the lines that count to a question.
 
     Raises
@@ -64,7 +66,7 @@ def counted(frame: Frame, question: Question, catalogue: Catalogue, system: Unit
     if question.within and groups:
         both = _in_both(frame.cooks[lines], groups[0].codes)
         groups, lines = [one.at(both) for one in groups], lines[both]
-    return Counted(values, lines, groups, int(told))
+    return SelectedRows(values, lines, groups, int(told))
 
 
 def edges_of(

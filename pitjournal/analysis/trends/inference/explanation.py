@@ -4,13 +4,17 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from pitjournal.analysis.trends.adjusted import MOST_LEVELS, adjusted_cells, held_columns
 from pitjournal.analysis.trends.answer import FEW
-from pitjournal.analysis.trends.cells import Cells, cells_of
-from pitjournal.analysis.trends.counted import counted
-from pitjournal.analysis.trends.filters import Mask
-from pitjournal.analysis.trends.frame import Frame
-from pitjournal.analysis.trends.lines import NOT_KNOWN, Floats
+from pitjournal.analysis.trends.columns.cook_means import CookMeans, cook_means_of
+from pitjournal.analysis.trends.columns.filters import Mask
+from pitjournal.analysis.trends.columns.frame import Frame
+from pitjournal.analysis.trends.columns.lines import NOT_KNOWN, Floats
+from pitjournal.analysis.trends.columns.row_selection import select_rows
+from pitjournal.analysis.trends.inference.adjusted import (
+    MOST_LEVELS,
+    adjust_means,
+    covariate_columns,
+)
 from pitjournal.analysis.trends.question import Part, Question
 from pitjournal.domain.catalogue import Catalogue, Kind, Variable
 from pitjournal.units import UnitSystem
@@ -35,7 +39,7 @@ KNOWN_OF = 0.7
 
 
 @dataclass(frozen=True)
-class Explaining:
+class Explanation:
     """A variable that differs along with the groups, and what is left when it is held.
 
     Attributes
@@ -63,21 +67,21 @@ class Explaining:
 
 def explaining(
     frame: Frame, question: Question, catalogue: Catalogue, system: UnitSystem
-) -> Explaining | None:
+) -> Explanation | None:
     """Return what explains most of the largest difference between two groups; None if nothing.
 
     Looked at are variables that neither are asked for nor say the same as what is.
     """
     if not question.by or question.held or question.by[0].part in {Part.MONTH, Part.YEAR}:
         return None
-    cells = cells_of(frame, counted(frame, question, catalogue, system), (0,))
+    cells = cook_means_of(frame, select_rows(frame, question, catalogue, system), (0,))
     pair = _furthest(cells)
     if pair is None:
         return None
     keys = {question.measure, *(by.key for by in question.by)}
     keys |= {where.key for where in question.where}
     asked = [catalogue[key] for key in keys if key in catalogue]
-    best: Explaining | None = None
+    best: Explanation | None = None
     for variable in catalogue.values():
         if variable.kind in {Kind.TEXT, Kind.WORDS} or variable.outcome:
             continue
@@ -89,12 +93,12 @@ def explaining(
     return best
 
 
-def _gone(found: Explaining) -> float:
+def _gone(found: Explanation) -> float:
     """Return the share of the difference that goes."""
     return 1 - abs(found.after) / abs(found.before)
 
 
-def _furthest(cells: Cells) -> tuple[int, int] | None:
+def _furthest(cells: CookMeans) -> tuple[int, int] | None:
     """Return the two groups of enough cooks that lie furthest apart, the more usual one last."""
     counts = np.bincount(cells.groups, minlength=len(cells.keys))
     sound = np.flatnonzero(counts >= FEW)
@@ -109,15 +113,15 @@ def _furthest(cells: Cells) -> tuple[int, int] | None:
 
 def _one(
     frame: Frame,
-    cells: Cells,
+    cells: CookMeans,
     pair: tuple[int, int],
     variable: Variable,
     catalogue: Catalogue,
     *,
     within: bool,
-) -> Explaining | None:
+) -> Explanation | None:
     inside = np.isin(cells.groups, pair)
-    columns = held_columns(frame, cells, catalogue, variable.key)
+    columns = covariate_columns(frame, cells, catalogue, variable.key)
     if not columns.shape[1] or columns.shape[1] >= MOST_LEVELS - 1:
         return None
     whole = inside & np.all(np.isfinite(columns), axis=1)
@@ -136,14 +140,14 @@ def _one(
     if before == 0 or 1 - abs(after) / abs(before) < EXPLAINS:
         return None
     names = tuple(cells.keys[place][0] for place in pair)
-    return Explaining(variable, names[0], names[1], *differs, before, after)
+    return Explanation(variable, names[0], names[1], *differs, before, after)
 
 
 def _held(
-    cells: Cells, columns: Floats, whole: Mask, *, within: bool
+    cells: CookMeans, columns: Floats, whole: Mask, *, within: bool
 ) -> tuple[Floats, float] | None:
     """Return the cells' values with a variable held, and how clearly they follow it."""
-    held = adjusted_cells(cells, columns, whole, within=within)
+    held = adjust_means(cells, columns, whole, within=within)
     if held is None:
         return None
     errors = np.sqrt(np.diag(held.spread))
@@ -153,7 +157,7 @@ def _held(
 
 
 def _differs(  # noqa: PLR0917 - two groups and a variable of them
-    frame: Frame, cells: Cells, variable: Variable, columns: Floats, first: Mask, other: Mask
+    frame: Frame, cells: CookMeans, variable: Variable, columns: Floats, first: Mask, other: Mask
 ) -> tuple[float | None, str] | None:
     """Return by how much a variable differs between two groups; None if hardly."""
     if variable.kind in {Kind.NUMBER, Kind.TIME}:

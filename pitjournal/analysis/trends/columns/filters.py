@@ -6,9 +6,9 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from pitjournal.analysis.trends.frame import Days, Frame
-from pitjournal.analysis.trends.grouping import SEASONS, WEEKDAYS, part_of
-from pitjournal.analysis.trends.lines import NOT_KNOWN, Codes, Floats
+from pitjournal.analysis.trends.columns.frame import Days, Frame
+from pitjournal.analysis.trends.columns.grouping import SEASONS, WEEKDAYS, part_of
+from pitjournal.analysis.trends.columns.lines import NOT_KNOWN, Codes, Floats
 from pitjournal.analysis.trends.question import Part, Sign, Where
 from pitjournal.domain.catalogue import Kind, Variable
 from pitjournal.domain.cuts import means

@@ -1,0 +1,1 @@
+"""The sentence that a question is typed and written as."""
