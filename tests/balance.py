@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from pitjournal.science.designs import Balance
+from pitjournal.science.comparison.designs import Balance
 
 
 def balance_of(plan: Sequence[Sequence[int]], samples: int) -> Balance | None:

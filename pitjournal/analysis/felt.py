@@ -5,7 +5,7 @@ from collections.abc import Callable
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.science import window as science
+from pitjournal.science.times import leeway as science
 
 JUST_OFF = 60.0
 """A check so many seconds after coming off is still one at the pit."""

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from pitjournal.analysis.trends.answer import Answer
     from pitjournal.analysis.trends.question import Question
     from pitjournal.domain.catalogue import Catalogue
-    from pitjournal.science.agreement import Limits
+    from pitjournal.science.sensory.agreement import Limits
 
 
 def add_arguments(parser: Parser) -> None:

@@ -287,7 +287,7 @@ def _warm_up(desk: Desk) -> None:
 
     def work(_progress: object) -> None:
         warm_up()
-        from pitjournal.science import multiplicity, paired
+        from pitjournal.science.comparison import multiplicity, paired
 
         paired.paired_difference([1.0, 2.0, 3.0], [2.0, 2.0, 4.0])
         multiplicity.holm([0.5])

@@ -27,9 +27,9 @@ from pitjournal.analysis.findings.leeway_model import (
     Stretch,
     model_of,
 )
-from pitjournal.science.nested import nested_difference
-from pitjournal.science.paired import paired_difference, welch_difference
-from pitjournal.science.window import leeway_interval, time_window
+from pitjournal.science.comparison.nested import nested_difference
+from pitjournal.science.comparison.paired import paired_difference, welch_difference
+from pitjournal.science.times.leeway import leeway_interval, time_window
 from tests.benchmarks.coverage_several import SEVERAL
 
 Lot = np.random.Generator

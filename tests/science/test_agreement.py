@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 
-from pitjournal.science.agreement import (
+from pitjournal.science.sensory.agreement import (
     likeness,
     limits_of_agreement,
     panel_agreement,

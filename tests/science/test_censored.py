@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pitjournal.science.censored import (
+from pitjournal.science.times.censored import (
     ArmTimes,
     Mass,
     arm_times,
@@ -17,7 +17,7 @@ from pitjournal.science.censored import (
     median_bounds,
     turnbull,
 )
-from pitjournal.science.log_times import Law
+from pitjournal.science.times.log_times import Law
 from tests.science.reference import check, expected, rows
 
 COSMESIS = rows("breast_cosmesis_finkelstein1986")

@@ -2,7 +2,7 @@
 
 import pytest
 
-from pitjournal.science.composition import (
+from pitjournal.science.heat.composition import (
     CONDUCTIVITY,
     DENSITY,
     SPECIFIC_HEAT,

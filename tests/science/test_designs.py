@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pitjournal.science.designs import (
+from pitjournal.science.comparison.designs import (
     balance,
     draw_blocks,
     draw_halves,

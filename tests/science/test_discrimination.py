@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from pitjournal.science.discrimination import (
+from pitjournal.science.sensory.discrimination import (
     CHANCE,
     Question,
     critical_number,

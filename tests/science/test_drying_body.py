@@ -7,8 +7,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from pitjournal.science import heat
-from pitjournal.science.drying_body import (
+from pitjournal.science.heat import conduction
+from pitjournal.science.heat.conduction import Shape
+from pitjournal.science.heat.drying_body import (
     LATENT,
     Bodies,
     Modes,
@@ -21,7 +22,6 @@ from pitjournal.science.drying_body import (
     uniform,
     vapour_pressure_fast,
 )
-from pitjournal.science.heat import Shape
 
 DATA = Path(__file__).parent / "data"
 HALF, CONDUCTIVITY, STORE = 0.03, 0.48, 3.5e6
@@ -52,8 +52,8 @@ def _run(bodies: Bodies, modes: Modes, fourier: float, steps: int) -> State:
 
 
 def _series(biot: float, fourier: float, shape: Shape) -> float:
-    roots = [heat.root(number, biot, shape) for number in range(1, 9)]
-    theta = sum(heat.coefficient(z, shape) * math.exp(-(z**2) * fourier) for z in roots)
+    roots = [conduction.root(number, biot, shape) for number in range(1, 9)]
+    theta = sum(conduction.coefficient(z, shape) * math.exp(-(z**2) * fourier) for z in roots)
     return PIT + theta * (COLD - PIT)
 
 

@@ -8,8 +8,8 @@ one-sided tests of statsmodels (`ttost_paired`) on Student's sleep data are the 
 import numpy as np
 import pytest
 
-from pitjournal.science.equivalence import one_sided_p, too_small_p, two_sided_reach
-from pitjournal.science.paired import paired_difference
+from pitjournal.science.comparison.equivalence import one_sided_p, too_small_p, two_sided_reach
+from pitjournal.science.comparison.paired import paired_difference
 from tests.science.reference import column
 
 SLEEP = column("sleep_student1908", "extra_drug1"), column("sleep_student1908", "extra_drug2")

@@ -5,8 +5,8 @@ The coefficients of the saturation equations are from memory; the tables check t
 
 import pytest
 
-from pitjournal.science.altitude import boiling_point_at, standard_pressure
-from pitjournal.science.evaporation import (
+from pitjournal.science.heat.altitude import boiling_point_at, standard_pressure
+from pitjournal.science.heat.evaporation import (
     boiling_point,
     dew_point,
     humidity_ratio,

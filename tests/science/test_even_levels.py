@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from pitjournal.science.even_levels import even_means
+from pitjournal.science.sensory.taster_adjustment import even_means
 
 CATALYSTS = {0: {0: 73, 1: 74, 3: 71}, 1: {1: 75, 2: 67, 3: 72}, 2: {0: 73, 1: 75, 2: 68}}
 CATALYSTS[3] = {0: 75, 2: 72, 3: 75}

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from pitjournal.science.heat import (
+from pitjournal.science.heat.conduction import (
     Shape,
     brick_theta,
     coefficient,

@@ -12,7 +12,7 @@ import warnings
 import numpy as np
 import pytest
 
-from pitjournal.science.interblock import interblock_difference
+from pitjournal.science.comparison.interblock import interblock_difference
 from tests.science.reference import check, column
 
 SLEEP = (column("sleep_student1908", "extra_drug2"), column("sleep_student1908", "extra_drug1"))

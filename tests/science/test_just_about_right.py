@@ -2,7 +2,7 @@
 
 import math
 
-from pitjournal.science.just_about_right import penalty
+from pitjournal.science.sensory.just_about_right import penalty
 from tests.science.reference import check, column, rows
 
 SIDES = {"too_little": -1.0, "just_right": 0.0, "too_much": 1.0}

@@ -6,7 +6,7 @@ from functools import cache
 import numpy as np
 import pytest
 
-from pitjournal.science.lethality import (
+from pitjournal.science.heat.lethality import (
     accumulated_lethality,
     hold_required,
     lethality_bounds,

@@ -6,7 +6,7 @@ The fits themselves are held to their tables in test_censored.py; here: many wei
 import numpy as np
 import pytest
 
-from pitjournal.science.log_times import Bounds, Law, covariance, maxima
+from pitjournal.science.times.log_times import Bounds, Law, covariance, maxima
 from tests.science.reference import check, rows
 
 ROWS = rows("breast_cosmesis_finkelstein1986")

@@ -9,7 +9,7 @@ import pytest
 from statsmodels.formula.api import ols
 from statsmodels.stats.anova import anova_lm
 
-from pitjournal.science.looks import centred, groups_differ
+from pitjournal.science.group_tests import centred, groups_differ
 from tests.science.reference import check, rows
 
 PENICILLIN = rows("penicillin_rcb_bhh")

@@ -8,7 +8,7 @@ either way, 5.27 %. Data and count from memory.
 import numpy as np
 import pytest
 
-from pitjournal.science.lots import (
+from pitjournal.science.comparison.lots import (
     MOST,
     allocations,
     chance_by_lot,

@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 
-from pitjournal.science.mixed import MixedFit, variance_components
+from pitjournal.science.comparison.mixed import MixedFit, variance_components
 from tests.science.reference import check, column, rows
 
 

@@ -11,7 +11,7 @@ import math
 import numpy as np
 import pytest
 
-from pitjournal.science.moderated import (
+from pitjournal.science.comparison.moderated import (
     Prior,
     drawn_to,
     moderated,

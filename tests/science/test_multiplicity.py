@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 
-from pitjournal.science.multiplicity import holm
+from pitjournal.science.comparison.multiplicity import holm
 from tests.science.reference import check, column
 
 P = column("p_adjust_bh1995", "p")

@@ -10,8 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from statsmodels.regression.mixed_linear_model import VCSpec
 
-from pitjournal.science.nested import nested_difference, piece_means
-from pitjournal.science.paired import Estimate, pooled_difference
+from pitjournal.science.comparison.nested import nested_difference, piece_means
+from pitjournal.science.comparison.paired import Estimate, pooled_difference
 from tests.science.reference import check, rows
 
 TABLE = rows("nested_tasters")

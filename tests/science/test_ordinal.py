@@ -7,7 +7,12 @@ import pytest
 from scipy.integrate import quad
 from scipy.stats import logistic
 
-from pitjournal.science.ordinal import OrdinalFit, cumulative_link, share_higher, shares_higher
+from pitjournal.science.sensory.ordinal import (
+    OrdinalFit,
+    cumulative_link,
+    share_higher,
+    shares_higher,
+)
 from tests.science.reference import check, column, rows
 
 ROWS = rows("wine_bitterness_randall1989")

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pitjournal.science.paired import (
+from pitjournal.science.comparison.paired import (
     Estimate,
     blocked_difference,
     paired_difference,

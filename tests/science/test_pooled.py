@@ -5,8 +5,8 @@ import math
 import numpy as np
 import pytest
 
-from pitjournal.science.paired import paired_difference
-from pitjournal.science.pooled import random_effects, shared_variances
+from pitjournal.science.comparison.paired import paired_difference
+from pitjournal.science.comparison.pooled import random_effects, shared_variances
 from tests.science.reference import check, column
 
 BCG = (column("bcg_meta", "log_rr"), column("bcg_meta", "var_log_rr"))

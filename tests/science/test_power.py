@@ -2,7 +2,7 @@
 
 import pytest
 
-from pitjournal.science.power import (
+from pitjournal.science.comparison.power import (
     noncentrality_shown,
     paired_effect,
     paired_power,

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pitjournal.science.prediction import (
+from pitjournal.science.times.prediction import (
     chance_within,
     chance_within_range,
     limit_for,

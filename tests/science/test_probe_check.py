@@ -2,8 +2,8 @@
 
 import pytest
 
-from pitjournal.science.altitude import boiling_point_at
-from pitjournal.science.probe_check import correction_line
+from pitjournal.science.heat.altitude import boiling_point_at
+from pitjournal.science.heat.probe_check import correction_line
 from tests.science.reference import rows
 
 

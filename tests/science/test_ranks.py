@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from pitjournal.science.ranks import durbin, friedman, page
+from pitjournal.science.sensory.ranks import durbin, friedman, page
 from tests.science.reference import check, expected, rows
 
 

@@ -5,8 +5,8 @@ import math
 import numpy as np
 import pytest
 
-from pitjournal.science.paired import blocked_difference
-from pitjournal.science.regression import (
+from pitjournal.science.comparison.paired import blocked_difference
+from pitjournal.science.comparison.regression import (
     adjusted_difference,
     least_squares,
     within_slope,

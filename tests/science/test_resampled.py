@@ -7,7 +7,7 @@ the expanded percentiles of a mean follow Student's t interval, plain ones are t
 import numpy as np
 import pytest
 
-from pitjournal.science.resampled import drawn_within, expanded_percentiles
+from pitjournal.science.comparison.resampled import drawn_within, expanded_percentiles
 from tests.science.reference import column, expected
 
 LATER = np.array(column("sleep_student1908", "extra_drug2"))

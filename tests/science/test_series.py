@@ -7,8 +7,7 @@ a whole series is simulated here in short, and through the findings in `tests.be
 import numpy as np
 import pytest
 
-from pitjournal.science.pooled import random_effects, shared_variances
-from pitjournal.science.series import (
+from pitjournal.science.comparison.interim_looks import (
     ALIKE_LEVEL,
     APART_LEVEL,
     FIRST_LEVEL,
@@ -17,6 +16,7 @@ from pitjournal.science.series import (
     series_p,
     times_as_long,
 )
+from pitjournal.science.comparison.pooled import random_effects, shared_variances
 
 
 def test_that_a_look_is_scaled_to_what_it_may_spend() -> None:

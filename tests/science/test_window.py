@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pitjournal.science.window import (
+from pitjournal.science.times.leeway import (
     Seen,
     hold_window,
     leeway_interval,

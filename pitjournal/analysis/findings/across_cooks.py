@@ -12,10 +12,10 @@ from pitjournal.analysis.findings.like import cuts_of, of_cuts, same_comparison,
 from pitjournal.analysis.findings.trade_words import noun_of
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.science.series import STANDS, Look, series_p
+from pitjournal.science.comparison.interim_looks import STANDS, Look, series_p
 
 if TYPE_CHECKING:
-    from pitjournal.science.pooled import Pooled
+    from pitjournal.science.comparison.pooled import Pooled
 
 LEAST = 2
 """Fewer cooks are not joined."""
@@ -259,7 +259,7 @@ def _held_together(found: Sequence[Across], alone: Sequence[Series]) -> tuple[Ac
     """Return the answers with Holm's correction over all arms held against the control."""
     if len(found) + len(alone) < 2:
         return tuple(found)
-    from pitjournal.science.multiplicity import holm
+    from pitjournal.science.comparison.multiplicity import holm
 
     every = [*(joined.series for joined in found), *alone]
     p, small = holm([one.p for one in every]), holm([one.small_p for one in every])
@@ -275,7 +275,7 @@ def _held_together(found: Sequence[Across], alone: Sequence[Series]) -> tuple[Ac
 
 def series_of(differences: Sequence[Difference], matters: float | None) -> Series:
     """Return what looking after each of these cooks found, the first one first."""
-    from pitjournal.science.equivalence import one_sided_p
+    from pitjournal.science.comparison.equivalence import one_sided_p
 
     first = differences[0]
     found = [Look(1, first.shown_p)]
@@ -360,7 +360,7 @@ def joined_differences(differences: Sequence[Difference]) -> "Pooled":
 
 @lru_cache(maxsize=512)
 def _joined(cooks: tuple[tuple[float, float, float, float], ...]) -> "Pooled":
-    from pitjournal.science.pooled import (
+    from pitjournal.science.comparison.pooled import (
         over_cooks,
         random_effects,
         shared_variances,

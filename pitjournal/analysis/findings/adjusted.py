@@ -68,7 +68,7 @@ def _adjusted(
     values: Mapping[str, Mapping[str, object]],
     variable: Variable,
 ) -> Adjusted | None:
-    from pitjournal.science.regression import adjusted_difference
+    from pitjournal.science.comparison.regression import adjusted_difference
 
     inside = blocked(control, arm)
     scores, codes, held, blocks = [], [], [], []

@@ -18,7 +18,7 @@ from pitjournal.analysis.findings.comparison import (
 from pitjournal.analysis.findings.like import cut_key, of_cuts
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.science.series import FIRST_LEVEL
+from pitjournal.science.comparison.interim_looks import FIRST_LEVEL
 
 MOST_PAST = 12
 """So many of the newest past cooks lend their spread: one's hand changes over the years."""
@@ -69,7 +69,7 @@ def _own(
     arms: Sequence[ArmSummary], control: ArmSummary, arm: ArmSummary, *, inside: bool
 ) -> OwnSpread | None:
     """Return the spread of the pieces that a difference rests on: all arms', within blocks."""
-    from pitjournal.science.paired import residual_variance
+    from pitjournal.science.comparison.paired import residual_variance
 
     used = [a for a in arms if a.points] if inside else [control, arm]
     points = [(place, p) for place, a in enumerate(used) for p in a.points if p.block or not inside]
@@ -92,8 +92,8 @@ def _borrow(
         return difference
     if not difference.se or not difference.df:
         return difference
-    from pitjournal.science.moderated import drawn_to, moderated, usual_variance
-    from pitjournal.science.power import noncentrality_shown
+    from pitjournal.science.comparison.moderated import drawn_to, moderated, usual_variance
+    from pitjournal.science.comparison.power import noncentrality_shown
 
     variance, df = mine
     spreads = [*lent, mine]
@@ -140,7 +140,7 @@ def past_spreads(
     inside
         Whether pieces are compared within blocks; cooks that did it otherwise lend nothing.
     """
-    from pitjournal.science.paired import residual_variance
+    from pitjournal.science.comparison.paired import residual_variance
 
     found: list[OwnSpread] = []
     for cook, values in reversed(past):

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from pitjournal.science.lots import Ways
+    from pitjournal.science.comparison.lots import Ways
 
 
 @dataclass(frozen=True)
@@ -52,7 +52,7 @@ def by_lot(whole: WholeCook, arms: Sequence[ArmSummary]) -> tuple[ByLot, ...]:
 def _of_arm(whole: WholeCook, control: ArmSummary, arm: ArmSummary) -> ByLot | None:
     import numpy as np
 
-    from pitjournal.science.lots import allocations, chance_by_lot
+    from pitjournal.science.comparison.lots import allocations, chance_by_lot
 
     values = {p.piece_id: p.value for one in (control, arm) for p in one.points}
     pieces = [piece for piece in whole.pieces if piece.id in values]

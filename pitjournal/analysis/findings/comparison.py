@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.science.series import FIRST_LEVEL, first_p
+from pitjournal.science.comparison.interim_looks import FIRST_LEVEL, first_p
 
 if TYPE_CHECKING:
-    from pitjournal.science.paired import Estimate
+    from pitjournal.science.comparison.paired import Estimate
 
 CONFIDENCE = 0.95
 WITHIN = "pieces compared within blocks"
@@ -232,8 +232,8 @@ def _packs_tell(control: ArmSummary, arm: ArmSummary) -> bool:
 def _difference(
     arms: Sequence[ArmSummary], control: ArmSummary, arm: ArmSummary, key: str, *, declared: bool
 ) -> Difference:
-    from pitjournal.science import paired
-    from pitjournal.science.power import noncentrality_shown
+    from pitjournal.science.comparison import paired
+    from pitjournal.science.comparison.power import noncentrality_shown
 
     one = [point.value for point in control.points]
     two = [point.value for point in arm.points]
@@ -290,7 +290,7 @@ def _difference(
 
 def _in_blocks(arms: Sequence[ArmSummary], control: ArmSummary, arm: ArmSummary) -> "Estimate":
     """Compare within blocks: paired when only two arms stand there, else by least squares."""
-    from pitjournal.science import paired
+    from pitjournal.science.comparison import paired
 
     one = {point.block: point.value for point in control.points}
     two = {point.block: point.value for point in arm.points}
@@ -311,7 +311,7 @@ def _in_blocks(arms: Sequence[ArmSummary], control: ArmSummary, arm: ArmSummary)
 
 def _between(arms: Sequence[ArmSummary], control: ArmSummary, arm: ArmSummary) -> "Estimate":
     """Compare by every piece: within packs, and between those that lack an arm."""
-    from pitjournal.science.interblock import interblock_difference
+    from pitjournal.science.comparison.interblock import interblock_difference
 
     points = [(place, point) for place, a in enumerate(arms) for point in a.points]
     blocks = [point.block or f"{NUL}{point.piece_id}" for _, point in points]
@@ -360,7 +360,7 @@ def _worked(control: ArmSummary, arm: ArmSummary, method: str, df: float | None)
 
 def correct_for_looks(differences: Sequence[Difference]) -> tuple[Difference, ...]:
     """Return exploratory differences with Holm's p values over all of them."""
-    from pitjournal.science.multiplicity import holm
+    from pitjournal.science.comparison.multiplicity import holm
 
     if not differences:
         return ()

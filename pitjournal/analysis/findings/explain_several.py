@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from pitjournal.analysis.findings.across_cooks import Across
 from pitjournal.analysis.findings.comparison import Difference, Worked
 from pitjournal.analysis.findings.trade_words import many
-from pitjournal.science.series import (
+from pitjournal.science.comparison.interim_looks import (
     ALIKE_LEVEL,
     ALIKE_LEVELS,
     APART_FROM,

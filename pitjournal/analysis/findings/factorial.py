@@ -14,7 +14,7 @@ from pitjournal.analysis.findings.trade_words import (
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.science.series import first_p
+from pitjournal.science.comparison.interim_looks import first_p
 from pitjournal.units import UnitSystem
 
 
@@ -62,7 +62,7 @@ def effects_of(whole: WholeCook, arms: Sequence[ArmSummary]) -> tuple[Effect, ..
     known = [effect for effect in found if effect is not None]
     if len(known) < len(found):
         return ()
-    from pitjournal.science.multiplicity import holm
+    from pitjournal.science.comparison.multiplicity import holm
 
     adjusted = holm([effect.p for effect in known])
     return tuple(replace(e, adjusted=float(p)) for e, p in zip(known, adjusted, strict=True))
@@ -94,7 +94,7 @@ def _square(whole: WholeCook) -> tuple[str, str, str, str] | None:
 def _effect(
     arms: Sequence[ArmSummary], name: str, weights: Mapping[int, float], *, together: bool = False
 ) -> Effect | None:
-    from pitjournal.science.paired import blocked_contrast
+    from pitjournal.science.comparison.paired import blocked_contrast
 
     points = [(place, point) for place, arm in enumerate(arms) for point in arm.points]
     packed = all(point.block for _, point in points)

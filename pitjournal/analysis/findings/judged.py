@@ -32,8 +32,8 @@ def _held_against(
     """Return the differences with the chance of being too small to matter, Holm over arms."""
     if matters is None or not matters > 0:
         return tuple(differences)
-    from pitjournal.science.equivalence import one_sided_p
-    from pitjournal.science.multiplicity import holm
+    from pitjournal.science.comparison.equivalence import one_sided_p
+    from pitjournal.science.comparison.multiplicity import holm
 
     raw = [one_sided_p(d.estimate, *d.shown_error, matters) for d in differences]
     corrected = holm([float("nan") if p is None else p for p in raw])

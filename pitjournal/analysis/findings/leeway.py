@@ -13,7 +13,7 @@ from pitjournal.domain.piece import Piece
 from pitjournal.domain.whole_cook import WholeCook
 
 if TYPE_CHECKING:
-    from pitjournal.science.window import Window
+    from pitjournal.science.times.leeway import Window
 
 NOT_PAST = "not known from this cook: leave one on past right"
 NOT_BEFORE = "not known from this cook: probe earlier, the first feel was right already"
@@ -178,7 +178,7 @@ def _on(whole: WholeCook, arm: Arm, axis: str, felt: Windows) -> ArmLeeway:
 
 def stays_in(whole: WholeCook, arms: Sequence[Arm], cuts: frozenset[str], axis: str) -> list[Stay]:
     """Return the stays of a cook's pieces of some cuts, arm by arm in the order given."""
-    from pitjournal.science.window import leeway_interval
+    from pitjournal.science.times.leeway import leeway_interval
 
     found = []
     for place, arm in enumerate(arms):

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from pitjournal.analysis.findings.leeway import Stay
 
 if TYPE_CHECKING:
-    from pitjournal.science.log_times import Law
+    from pitjournal.science.times.log_times import Law
 
 ENOUGH = 6
 """Fewer pieces of an arm give bounds only."""
@@ -115,7 +115,7 @@ def model_of(data: Stays) -> LeewayModel:
     cooks = len({stay.cook_id for stay in kept.stays})
     if not enough:
         return LeewayModel(data.axis, cooks, missing)
-    from pitjournal.science.censored import arm_times
+    from pitjournal.science.times.censored import arm_times
 
     low, high = _bounds(kept.stays)
     codes = [stay.arm for stay in kept.stays]
@@ -164,8 +164,8 @@ def _bounds(stays: Sequence[Stay]) -> tuple[list[float], list[float]]:
 def _intervals(data: Stays, law: "Law") -> tuple[tuple[ArmStay, ...], tuple[Stretch, ...]]:
     import numpy as np
 
-    from pitjournal.science.log_times import Bounds, maxima, middle
-    from pitjournal.science.resampled import drawn_within
+    from pitjournal.science.comparison.resampled import drawn_within
+    from pitjournal.science.times.log_times import Bounds, maxima, middle
 
     low, high = (np.array(part) for part in _bounds(data.stays))
     codes = np.array([stay.arm for stay in data.stays])
@@ -203,7 +203,7 @@ def _intervals(data: Stays, law: "Law") -> tuple[tuple[ArmStay, ...], tuple[Stre
 
 
 def _bounded(logs: object, n: int) -> tuple[float | None, float | None]:
-    from pitjournal.science.resampled import expanded_percentiles
+    from pitjournal.science.comparison.resampled import expanded_percentiles
 
     low, high = expanded_percentiles(logs, n)  # type: ignore[arg-type]
     return (
@@ -215,7 +215,7 @@ def _bounded(logs: object, n: int) -> tuple[float | None, float | None]:
 @lru_cache(maxsize=128)
 def halves(data: Stays) -> tuple[Half, ...]:
     """Return Turnbull's bounds of each arm with enough pieces; kept while the stays stay."""
-    from pitjournal.science.censored import median_bounds, turnbull
+    from pitjournal.science.times.censored import median_bounds, turnbull
 
     found = []
     for place, name in enumerate(data.arms):

@@ -20,7 +20,7 @@ from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.record import Record, new_id
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.science.series import FIRST_LEVEL
+from pitjournal.science.comparison.interim_looks import FIRST_LEVEL
 from pitjournal.units import UnitSystem
 
 MOST_PACKS = 6
@@ -160,7 +160,7 @@ def _main_effect(found: Findings, blocks: int, system: UnitSystem) -> str:
     spread = next((s for d in found.declared if (s := _piece_spread(d)) is not None), None)
     if spread is None or found.outcome is None:
         return ""
-    from pitjournal.science.power import noncentrality_shown
+    from pitjournal.science.comparison.power import noncentrality_shown
 
     shown = noncentrality_shown(float(3 * (blocks - 1)), alpha=FIRST_LEVEL)
     if shown is None:
@@ -232,7 +232,7 @@ def _sized(  # noqa: PLR0917 - what a size is made of
     system: UnitSystem,
 ) -> Suggestion:
     """Return the same cook again, large enough to show the difference that matters."""
-    from pitjournal.science.power import pairs_assured
+    from pitjournal.science.comparison.power import pairs_assured
 
     assert found.outcome is not None
     assert difference.matters is not None
@@ -258,7 +258,7 @@ def _sized(  # noqa: PLR0917 - what a size is made of
 
 def _could(found: Findings, spread: float, blocks: int, packs: str, system: UnitSystem) -> str:
     """Say what so many pairs could show four times in five."""
-    from pitjournal.science.power import paired_effect
+    from pitjournal.science.comparison.power import paired_effect
 
     assert found.outcome is not None
     least = step(

@@ -121,7 +121,7 @@ def stepped(arms: Sequence[ArmSummary], ratings: Ratings, name: str) -> OwnScale
     ]
     if len(rated) < LEAST_RATED:
         return None
-    from pitjournal.science.ordinal import cumulative_link, shares_higher
+    from pitjournal.science.sensory.ordinal import cumulative_link, shares_higher
 
     columns = [[float(place == n + 1) for n in range(len(others))] for _, place in rated]
     fit = cumulative_link([rating for rating, _ in rated], columns)
@@ -227,7 +227,7 @@ def _liking(session: Session) -> str | None:
 
 
 def _costs(sides: Sequence[float], liked: Sequence[float], liking: str) -> Iterator[str]:
-    from pitjournal.science.just_about_right import penalty
+    from pitjournal.science.sensory.just_about_right import penalty
 
     found = penalty(sides, liked)
     if found is None:

@@ -87,7 +87,7 @@ def _unevenly_served(given: Sequence[Given], arms: dict[str, int]) -> bool:
 
 def _place_is_told(given: Sequence[Given]) -> bool:
     """Whether pieces were met in several places, so that a place can be told from a piece."""
-    from pitjournal.science.nested import within_slope
+    from pitjournal.science.comparison.nested import within_slope
 
     pieces, names = (
         {one: n for n, one in enumerate(dict.fromkeys(all_))}
@@ -110,7 +110,7 @@ def _said(
     *,
     uneven: bool,
 ) -> list[str]:
-    from pitjournal.science.nested import nested_difference
+    from pitjournal.science.comparison.nested import nested_difference
 
     pieces, names = list(where), sorted({one.taster for one in given})
     packs = sorted({block for _, block in where.values()})

@@ -69,7 +69,7 @@ def _blocks(arms: Sequence[ArmSummary]) -> dict[str, dict[int, float]]:
 
 
 def _friedman(table: Sequence[Mapping[int, float]]) -> tuple[str, float | None]:
-    from pitjournal.science.ranks import friedman
+    from pitjournal.science.sensory.ranks import friedman
 
     found = friedman([[row[place] for place in sorted(row)] for row in table])
     if found is None:
@@ -80,7 +80,7 @@ def _friedman(table: Sequence[Mapping[int, float]]) -> tuple[str, float | None]:
 
 
 def _durbin(blocks: Mapping[str, Mapping[int, float]]) -> tuple[str, float | None]:
-    from pitjournal.science.ranks import durbin
+    from pitjournal.science.sensory.ranks import durbin
 
     cells = [(v, place, b) for b, row in enumerate(blocks.values()) for place, v in row.items()]
     if not cells:
@@ -98,7 +98,7 @@ def _page(arms: Sequence[ArmSummary], table: Sequence[Mapping[int, float]]) -> s
     known = [dose for dose in doses if dose is not None]
     if len(arms) < 3 or len(set(known)) < len(arms) or len(table) < 2:
         return ""
-    from pitjournal.science.ranks import page
+    from pitjournal.science.sensory.ranks import page
 
     order = sorted(range(len(arms)), key=lambda place: doses[place] or 0.0)
     rising = page([[row[place] for place in order] for row in table])

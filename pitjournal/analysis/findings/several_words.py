@@ -15,8 +15,8 @@ from pitjournal.analysis.findings.trade_words import (
 )
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.science.equivalence import two_sided_reach
-from pitjournal.science.series import FIRST_JOINED
+from pitjournal.science.comparison.equivalence import two_sided_reach
+from pitjournal.science.comparison.interim_looks import FIRST_JOINED
 from pitjournal.units import UnitSystem
 
 MOST_NAMED = 8

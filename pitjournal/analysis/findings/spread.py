@@ -62,7 +62,7 @@ def spread_of(readings: tuple[Reading, ...]) -> Spread | None:
         return None
     import numpy as np
 
-    from pitjournal.science.mixed import variance_components
+    from pitjournal.science.comparison.mixed import variance_components
 
     tasted = any(reading.taster for reading in readings)
     parts: dict[str, Sequence[str]] = {

@@ -10,7 +10,7 @@ from pitjournal.domain.tasting import Sample, Session
 from pitjournal.domain.whole_cook import WholeCook
 
 if TYPE_CHECKING:
-    from pitjournal.science.discrimination import Discrimination, Question
+    from pitjournal.science.sensory.discrimination import Discrimination, Question
 
 ALPHA = 0.05
 """Level of the test, one-sided where there is a right answer."""
@@ -76,13 +76,13 @@ def _right(served: Sequence[Sample], chosen: Sample, asks: Asks) -> bool | None:
 
 
 def _question(asks: Asks) -> "Question":
-    from pitjournal.science.discrimination import Question
+    from pitjournal.science.sensory.discrimination import Question
 
     return Question.TRIANGLE if asks is Asks.TRIANGLE else Question.DUO_TRIO
 
 
 def _apart(session: Session, answers: tuple[Answer, ...], asks: Asks) -> Told:
-    from pitjournal.science.discrimination import discriminate
+    from pitjournal.science.sensory.discrimination import discriminate
 
     hits, n = sum(bool(a.right) for a in answers), len(answers)
     found = discriminate(hits, n, _question(asks), alpha=ALPHA)

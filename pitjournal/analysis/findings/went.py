@@ -42,7 +42,7 @@ def went_with(
     Only pieces of the same cuts count, and only against others of their own cook and way, so
     that neither the day nor the way is in it.
     """
-    from pitjournal.science.regression import within_slope
+    from pitjournal.science.comparison.regression import within_slope
 
     wanted = {cut_key(cut) for cut in cuts}
     rows = []

@@ -24,8 +24,8 @@ from pitjournal.analysis.findings.trade_words import (
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.science.equivalence import two_sided_reach
-from pitjournal.science.series import FIRST_LEVEL
+from pitjournal.science.comparison.equivalence import two_sided_reach
+from pitjournal.science.comparison.interim_looks import FIRST_LEVEL
 from pitjournal.units import UnitSystem
 
 BLIND = "The scores stay blind until the codes are revealed."

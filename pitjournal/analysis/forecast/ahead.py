@@ -18,7 +18,7 @@ from pitjournal.analysis.forecast.pieces import (
 )
 from pitjournal.analysis.forecast.smoother import agree
 from pitjournal.science.arrays import Array
-from pitjournal.science.drying_body import (
+from pitjournal.science.heat.drying_body import (
     Bodies,
     Modes,
     State,

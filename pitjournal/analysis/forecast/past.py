@@ -16,7 +16,7 @@ from pitjournal.analysis.forecast.pieces import (
 )
 from pitjournal.analysis.forecast.smoother import agree
 from pitjournal.science.arrays import Array
-from pitjournal.science.drying_body import advance, centre, modes_of, step_of, uniform
+from pitjournal.science.heat.drying_body import advance, centre, modes_of, step_of, uniform
 
 STEPS = 60
 VAPOUR = 4000.0

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from pitjournal.science.arrays import Array
-from pitjournal.science.drying_body import Bodies
+from pitjournal.science.heat.drying_body import Bodies
 
 DENSITY = 1060.0
 """kg/m³ of raw meat (Choi and Okos 1986, for 70 % water, 20 % protein, 9 % fat at 20 °C)."""

@@ -23,7 +23,7 @@ from pitjournal.domain.record import Measured
 from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science import curing
-from pitjournal.science.heat import wall_theta
+from pitjournal.science.heat.conduction import wall_theta
 from pitjournal.units import (
     WATER,
     Dimension,

@@ -9,7 +9,7 @@ from pitjournal.domain.cuts import same_cut, usual_of
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.meat import Range
 from pitjournal.domain.schedule import StepKind
-from pitjournal.science.prediction import (
+from pitjournal.science.times.prediction import (
     LEAST,
     chance_within,
     chance_within_range,

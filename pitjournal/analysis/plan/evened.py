@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from pitjournal.science.lots import Ways
+    from pitjournal.science.comparison.lots import Ways
 
 EVENED = f"mass_{Stage.TRIMMED}"
 """The key of what the draw is held even in."""
@@ -51,7 +51,7 @@ def trimmed(whole: WholeCook) -> list[float] | None:
 
 def even_ways(whole: WholeCook, masses: Sequence[float]) -> "Ways":
     """Return the ways of dealing the arms that a draw held even may give, shape (w, pieces)."""
-    from pitjournal.science.lots import allocations
+    from pitjournal.science.comparison.lots import allocations
 
     ways, _ = allocations(*codes_of(whole, whole.pieces))
     return ways[drawable(whole, masses, ways)]
@@ -59,7 +59,7 @@ def even_ways(whole: WholeCook, masses: Sequence[float]) -> "Ways":
 
 def drawable(whole: WholeCook, masses: Sequence[float], ways: "Ways") -> "NDArray[np.bool_]":
     """Return which of some ways of dealing the arms a draw held even may give, shape (w,)."""
-    from pitjournal.science.lots import allocations, even_enough, unevenness
+    from pitjournal.science.comparison.lots import allocations, even_enough, unevenness
 
     every, _ = allocations(*codes_of(whole, whole.pieces))
     limit = even_enough(unevenness(every[_fair_ends(whole, every)], masses))

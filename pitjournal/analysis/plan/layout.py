@@ -12,7 +12,7 @@ from pitjournal.domain.piece import Piece
 from pitjournal.domain.record import Record
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.science.designs import draw_blocks, draw_halves
+from pitjournal.science.comparison.designs import draw_blocks, draw_halves
 
 NAMES = {
     TreatmentKind.NONE: "Left alone",

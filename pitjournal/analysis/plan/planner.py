@@ -15,14 +15,14 @@ from pitjournal.analysis.findings.wording import step
 from pitjournal.analysis.plan.layout import BLOCK_WORDS, blocks_of
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.science.power import (
+from pitjournal.science.comparison.interim_looks import FIRST_LEVEL
+from pitjournal.science.comparison.power import (
     paired_effect,
     paired_power,
     pairs_needed,
     pieces_needed,
     two_sample_power,
 )
-from pitjournal.science.series import FIRST_LEVEL
 from pitjournal.units import UnitSystem
 
 if TYPE_CHECKING:

@@ -12,7 +12,7 @@ from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.trace import Sits
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.science.lethality import Enough
+from pitjournal.science.heat.lethality import Enough
 
 LOG_ENOUGH = Enough(readings=3, over=60.0, sparse=180.0)
 """A trace shows a hold by three readings in a row over a minute, or two over three minutes."""

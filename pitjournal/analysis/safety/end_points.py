@@ -135,7 +135,7 @@ def _why_unknown(log: Log | None, rows: Sequence[SafetyRule], off: float | None)
 
 
 def _any_held(times: Array, values: Array, rows: Sequence[SafetyRule]) -> bool:
-    from pitjournal.science.lethality import longest_hold
+    from pitjournal.science.heat.lethality import longest_hold
 
     for row in rows:
         held = longest_hold(

@@ -84,7 +84,7 @@ def _of_table(
 
 
 def _row_met(times: Array, values: Array, table: HoldingTable) -> float | None:
-    from pitjournal.science.lethality import read_table
+    from pitjournal.science.heat.lethality import read_table
 
     read = read_table(
         times,
@@ -167,7 +167,7 @@ def _log_passed(log: Log | None, on: float) -> State:
 
 
 def _warm(times: Array, values: Array) -> int | None:
-    from pitjournal.science.lethality import first_stretch
+    from pitjournal.science.heat.lethality import first_stretch
 
     return first_stretch(times, values, WARM, longest_gap=LONGEST_GAP, enough=LOG_ENOUGH)
 

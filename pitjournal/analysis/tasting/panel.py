@@ -13,8 +13,8 @@ from pitjournal.domain.scheme import Criterion, Scale
 from pitjournal.domain.tasting import Session
 
 if TYPE_CHECKING:
-    from pitjournal.science.agreement import Agreement, Likeness, Repeatability
-    from pitjournal.science.paired import Estimate
+    from pitjournal.science.comparison.paired import Estimate
+    from pitjournal.science.sensory.agreement import Agreement, Likeness, Repeatability
 
 FAR = 1.0
 """Points off the rest from which a taster is called far off (common practice, no source)."""
@@ -134,8 +134,8 @@ def _alone(session: Session) -> list[str]:
 
 
 def _agreement(session: Session, criterion: Criterion, table: Table) -> CriterionAgreement:
-    from pitjournal.science.agreement import panel_agreement
-    from pitjournal.science.ranks import friedman
+    from pitjournal.science.sensory.agreement import panel_agreement
+    from pitjournal.science.sensory.ranks import friedman
 
     who = _who(session)
     whole = [[row[taster] for taster in who] for row in table.values() if set(who) <= set(row)]
@@ -202,7 +202,7 @@ def _band(one: "Agreement") -> str:
 
 
 def _tasters(session: Session, tables: Mapping[str, Table]) -> tuple[TasterLook, ...]:
-    from pitjournal.science.multiplicity import holm
+    from pitjournal.science.comparison.multiplicity import holm
 
     names = session.tasting.tasters
     levels = {name: _level(name, tables) for name in names}
@@ -227,7 +227,7 @@ def _beside(name: str, tables: Mapping[str, Table]) -> list[tuple[float, float]]
 
 
 def _level(name: str, tables: Mapping[str, Table]) -> "Estimate | None":
-    from pitjournal.science.paired import paired_difference
+    from pitjournal.science.comparison.paired import paired_difference
 
     pairs = _beside(name, tables)
     if not pairs:
@@ -242,7 +242,7 @@ def _look(
     level: "Estimate | None",
     adjusted: float,
 ) -> TasterLook:
-    from pitjournal.science.agreement import likeness
+    from pitjournal.science.sensory.agreement import likeness
 
     given = session.given.items()
     mine = (v for (_, who, what), v in given if who == name and what in tables)
@@ -291,7 +291,7 @@ def _portions(session: Session, name: str, tables: Mapping[str, Table]) -> int:
 
 
 def _repeats(session: Session, names: Sequence[str]) -> tuple["Repeatability | None", str]:
-    from pitjournal.science.agreement import repeatability
+    from pitjournal.science.sensory.agreement import repeatability
 
     if not names or not _who(session):
         return None, ""

@@ -56,7 +56,7 @@ def levelled(session: Session, criterion: Criterion) -> dict[str, float] | None:
     tasters = list(dict.fromkeys(taster for _, taster, _ in rows))
     if not share_enough(len(pieces), len(rows), len(tasters)):
         return None
-    from pitjournal.science.even_levels import even_means
+    from pitjournal.science.sensory.taster_adjustment import even_means
 
     means = even_means(
         [value for _, _, value in rows],

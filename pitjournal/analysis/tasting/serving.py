@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import combinations, pairwise
 
 from pitjournal.domain.scheme import Asks
-from pitjournal.science.designs import incomplete_blocks, williams_rows
+from pitjournal.science.comparison.designs import incomplete_blocks, williams_rows
 
 MOST_AT_ONCE = 5
 """Above this many samples a taster is served only some (common practice, no source)."""

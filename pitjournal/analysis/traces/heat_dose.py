@@ -31,7 +31,7 @@ class Dose:
 
 def lethality(samples: Samples, start: float, end: float) -> Dose | None:
     """Return the lethality of a span at 70 °C, z 10 °F; None where a gap hides it."""
-    from pitjournal.science.lethality import lethality_bounds, process_lethality
+    from pitjournal.science.heat.lethality import lethality_bounds, process_lethality
 
     span = within(samples, start, end)
     if span is None:
@@ -46,7 +46,7 @@ def lethality(samples: Samples, start: float, end: float) -> Dose | None:
 
 def cook_value(samples: Samples, start: float, end: float) -> float | None:
     """Return the cook value of a span, s at 100 °C with z 33 K; None where a gap hides it."""
-    from pitjournal.science.lethality import process_lethality
+    from pitjournal.science.heat.lethality import process_lethality
 
     span = within(samples, start, end)
     if span is None:

@@ -1,8 +1,8 @@
 """The correction of a probe on the Shelf, from its check in ice water and at the boil."""
 
 from pitjournal.domain.shelf import ShelfItem
-from pitjournal.science.altitude import boiling_point_at
-from pitjournal.science.probe_check import correction_line
+from pitjournal.science.heat.altitude import boiling_point_at
+from pitjournal.science.heat.probe_check import correction_line
 
 FARTHEST = 10.0
 """A probe that is off by more, K, is not to be corrected but to be thrown away."""

@@ -22,7 +22,7 @@ from pitjournal.analysis.findings.found import Findings, findings_of
 from pitjournal.domain.tasting import TastingState
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.science.series import FIRST_LEVEL
+from pitjournal.science.comparison.interim_looks import FIRST_LEVEL
 from pitjournal.units import UnitSystem
 from tests.analysis.makers import CATALOGUE, compared, no_readings
 from tests.science.reference import check, column

@@ -18,8 +18,8 @@ from pitjournal.analysis.findings.next_cook import Suggestion, start, suggestion
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.treatment import Treatment, TreatmentKind
-from pitjournal.science.power import assurance, pairs_assured
-from pitjournal.science.series import FIRST_LEVEL
+from pitjournal.science.comparison.interim_looks import FIRST_LEVEL
+from pitjournal.science.comparison.power import assurance, pairs_assured
 from pitjournal.units import UnitSystem
 from tests.analysis.makers import CATALOGUE, compared, felt, no_readings
 from tests.builders import NOON

@@ -44,7 +44,9 @@ def main() -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.benchmarks.mutants")
     parser.add_argument("--sample", type=int, default=400)
     parser.add_argument("--seed", type=int, default=7)
-    parser.add_argument("--only", metavar="PATH", default="", help="begins with, as science/mixed")
+    parser.add_argument(
+        "--only", metavar="PATH", default="", help="begins with, as science/comparison/mixed"
+    )
     parser.add_argument("--json", metavar="FILE", type=Path)
     parser.add_argument("--reach", metavar="FILE", type=Path)
     parser.add_argument("--again", metavar="FILE", type=Path)

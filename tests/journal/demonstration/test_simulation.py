@@ -16,7 +16,7 @@ from pitjournal.journal.demonstration.simulation import (
     Pit,
     PitCharacter,
 )
-from pitjournal.science.evaporation import wet_bulb
+from pitjournal.science.heat.evaporation import wet_bulb
 
 COOKERS = [GRAVITY, DRUM, OFFSET]
 HOUR = 3600.0

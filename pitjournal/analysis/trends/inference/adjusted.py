@@ -14,7 +14,7 @@ from pitjournal.analysis.trends.columns.row_selection import select_rows
 from pitjournal.analysis.trends.question import Question
 from pitjournal.domain.catalogue import Catalogue, Kind
 from pitjournal.errors import JournalError
-from pitjournal.science.looks import centred
+from pitjournal.science.group_tests import centred
 from pitjournal.units import UnitSystem
 
 MOST_LEVELS = 12

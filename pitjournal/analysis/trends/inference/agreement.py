@@ -5,7 +5,7 @@ from pitjournal.analysis.trends.columns.frame import Frame
 from pitjournal.analysis.trends.columns.row_selection import select_rows
 from pitjournal.analysis.trends.question import Question
 from pitjournal.domain.catalogue import Catalogue, Variable
-from pitjournal.science.agreement import Limits, limits_of_agreement
+from pitjournal.science.sensory.agreement import Limits, limits_of_agreement
 from pitjournal.units import UnitSystem, difference_of, show, show_interval
 
 SOURCE = "limits of agreement, Bland and Altman 1999"

@@ -14,10 +14,10 @@ from pitjournal.analysis.trends.inference.explanation import Explanation, explai
 from pitjournal.analysis.trends.picture import numbers_in, picture_of, without
 from pitjournal.analysis.trends.question import Picture, Question
 from pitjournal.domain.catalogue import Catalogue
-from pitjournal.science.agreement import Limits
-from pitjournal.science.looks import centred, groups_differ
-from pitjournal.science.multiplicity import holm
+from pitjournal.science.comparison.multiplicity import holm
+from pitjournal.science.group_tests import centred, groups_differ
 from pitjournal.science.robust import RobustLine, theil_sen
+from pitjournal.science.sensory.agreement import Limits
 from pitjournal.units import UnitSystem, to_display
 
 MOST_POINTS = 1500

@@ -19,8 +19,8 @@ from pitjournal.analysis.trends.columns.row_selection import select_rows
 from pitjournal.analysis.trends.inference.adjusted import day_number
 from pitjournal.analysis.trends.question import Question
 from pitjournal.domain.catalogue import Catalogue, Kind, Variable
-from pitjournal.science.looks import centred
-from pitjournal.science.multiplicity import holm
+from pitjournal.science.comparison.multiplicity import holm
+from pitjournal.science.group_tests import centred
 from pitjournal.units import UnitSystem
 
 FOLDS = 10

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from pitjournal.science.arrays import ROUNDING, Array, largest
-from pitjournal.science.paired import Estimate, bare, t_estimate
+from pitjournal.science.comparison.paired import Estimate, bare, t_estimate
 
 
 @dataclass(frozen=True, eq=False)

@@ -1,6 +1,6 @@
 """Where water boils at a height: what a probe should read in a boiling pot."""
 
-from pitjournal.science.evaporation import boiling_point
+from pitjournal.science.heat.evaporation import boiling_point
 
 _EARTH = 6_356_766.0
 _SEA_LEVEL_PA = 101_325.0

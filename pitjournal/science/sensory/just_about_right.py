@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from pitjournal.science.arrays import Array
-from pitjournal.science.paired import Estimate, welch_difference
+from pitjournal.science.comparison.paired import Estimate, welch_difference
 
 WORTH_SAYING = 0.2
 """A side named by fewer than a fifth is usually not reported (common practice, no source)."""

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from pitjournal.science.arrays import ROUNDING, Array, largest
-from pitjournal.science.likelihood import CrossProducts
+from pitjournal.science.comparison.mixed_likelihood import CrossProducts
 
 MOST = 1e7
 """A ratio to the residual beyond this means that nothing is left within the levels."""

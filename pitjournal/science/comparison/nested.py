@@ -4,8 +4,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from pitjournal.science.arrays import ROUNDING, Array, largest
-from pitjournal.science.mixed import indicator, variance_components
-from pitjournal.science.paired import Estimate, blocked_difference, t_estimate
+from pitjournal.science.comparison.mixed import indicator, variance_components
+from pitjournal.science.comparison.paired import Estimate, blocked_difference, t_estimate
 
 
 def _independent(columns: Array) -> Array:

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from pitjournal.science.arrays import Array
-from pitjournal.science.log_times import Bounds, Law, covariance, maxima, middle
+from pitjournal.science.times.log_times import Bounds, Law, covariance, maxima, middle
 
 VAGUEST = 3.0
 """A log factor with a standard error above this (twenty-fold either way) says nothing."""

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from pitjournal.science.paired import Estimate, t_estimate
+from pitjournal.science.comparison.paired import Estimate, t_estimate
 
 LEAST_PAST = 3
 """With fewer past cooks nothing is borrowed."""

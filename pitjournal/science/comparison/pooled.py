@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from pitjournal.science.arrays import ROUNDING, Array, largest
-from pitjournal.science.paired import Estimate
+from pitjournal.science.comparison.paired import Estimate
 
 Spread = Literal["REML", "DL"]
 Interval = Literal["Hartung–Knapp", "normal"]

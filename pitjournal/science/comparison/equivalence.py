@@ -3,7 +3,7 @@
 Schuirmann (1987), Journal of Pharmacokinetics and Biopharmaceutics 15, 657–680.
 """
 
-from pitjournal.science.paired import Estimate
+from pitjournal.science.comparison.paired import Estimate
 
 
 def too_small_p(found: Estimate, margin: float) -> float | None:

@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from pitjournal.science.arrays import ROUNDING, Array, largest
-from pitjournal.science.paired import Estimate, bare, blocked_difference, t_estimate
+from pitjournal.science.comparison.paired import Estimate, bare, blocked_difference, t_estimate
 
 METHOD = "within and between blocks"
 

@@ -1,0 +1,1 @@
+"""Arms compared: layouts, differences, their spread, and how sure they are."""

@@ -1,0 +1,1 @@
+"""Heat and water in meat, pots and pits."""

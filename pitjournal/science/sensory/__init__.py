@@ -1,0 +1,1 @@
+"""What tasters say: scores, ranks, tests of difference, and how far they agree."""
