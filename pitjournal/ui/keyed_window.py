@@ -1,12 +1,13 @@
 """A window's keys: those of its page, Tab in the order of reading, Enter, arrows, Escape."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import QApplication, QLineEdit, QMainWindow, QWidget
 
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.look.parts.bounce import Bounce
 from pitjournal.ui.look.parts.overlay import Action, top_panel
 from pitjournal.ui.look.parts.reading import (
     ENTERS,
@@ -18,6 +19,9 @@ from pitjournal.ui.look.parts.reading import (
 )
 from pitjournal.ui.page import Page
 
+DIGITS = frozenset("0123456789")
+"""Keys that tap; a finger that bounces is one tap there too."""
+
 
 class KeyedWindow(QMainWindow):
     """A window with pages of which one is seen; panels may lie over it."""
@@ -27,6 +31,7 @@ class KeyedWindow(QMainWindow):
         self.desk = desk
         self._keys: list[QShortcut] = []
         self._key_from: QWidget | None = None
+        self._bounce, self._bounced = Bounce(), False
         application = QApplication.instance()
         assert isinstance(application, QApplication)
         self._focus_changed = application.focusChanged
@@ -55,9 +60,19 @@ class KeyedWindow(QMainWindow):
             shortcut = QShortcut(QKeySequence(action.key), self)
             shortcut.setContext(Qt.ShortcutContext.WindowShortcut)
             shortcut.setAutoRepeat(False)  # a key that is held is one tap
-            shortcut.activated.connect(action.run)
+            run = self._unless_bounced(action.run) if action.key in DIGITS else action.run
+            shortcut.activated.connect(run)
             made.append(shortcut)
         return made
+
+    def _unless_bounced(self, run: Callable[[], object]) -> Callable[[], None]:
+        """Return what runs at a press, and not at the same key's bounce."""
+
+        def once() -> None:
+            if not self._bounced:
+                run()
+
+        return once
 
     def _bind_page(self, page: Page) -> None:
         for shortcut in self._keys:
@@ -105,9 +120,14 @@ class KeyedWindow(QMainWindow):
         return move_on(order, now, forward=forward)
 
     def event(self, event: QEvent) -> bool:
-        """Note where a key goes down: Enter in a field may move the focus to a button."""
+        """Note where a key goes down, and whether it bounced.
+
+        Enter in a field may move the focus to a button; a digit under a glove is one tap.
+        """
         if event.type() is QEvent.Type.ShortcutOverride:
             self._key_from = self.focusWidget()
+            if isinstance(event, QKeyEvent):
+                self._bounced = self._bounce.takes(event)
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

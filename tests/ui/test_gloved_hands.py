@@ -3,14 +3,16 @@
 from functools import partial
 from typing import cast
 
-from PySide6.QtCore import QEvent, QPointF, Qt
-from PySide6.QtGui import QMouseEvent
+from PySide6.QtCore import QEvent, QObject, QPointF, Qt
+from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from pitjournal.analysis.findings.trade_words import noun_of, number_of
+from pitjournal.domain.event import DonenessCheck
 from pitjournal.domain.piece import Stage
 from pitjournal.journal.commands.bench import Weigh
+from pitjournal.ui.bench.feel_panel import FeelPanel
 from pitjournal.ui.bench.panels import WeighPanel
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.cooks.page import CooksPage
@@ -192,3 +194,43 @@ def test_that_pieces_are_called_what_the_trade_calls_them() -> None:
     assert number_of(3, noun_of(["beef short ribs"])) == "three pieces"
     assert number_of(3, noun_of(["pork belly"])) == "three bellies"
     assert number_of(3, noun_of(["back ribs"])) == "three racks"
+
+
+def pressed(widget: QObject, key: Qt.Key, at: int, *kinds: QEvent.Type) -> None:
+    """Press a digit at a time, ms, as a keyboard does."""
+    for kind in kinds or (QEvent.Type.ShortcutOverride,):
+        event = QKeyEvent(kind, key, Qt.KeyboardModifier.NoModifier, chr(key))
+        event.setTimestamp(at)
+        QApplication.sendEvent(widget, event)
+
+
+def test_that_a_digit_that_bounces_is_one_tap(open_window: Opener) -> None:
+    window = open_window()
+    ran: list[int] = []
+    run = window._unless_bounced(lambda: ran.append(1))
+    for at in (1_000, 1_090, 1_180, 3_000, 3_900):
+        pressed(window, Qt.Key.Key_2, at)
+        run()
+    assert len(ran) == 3  # two of the first three bounced
+    pressed(window, Qt.Key.Key_3, 3_950)
+    run()
+    assert len(ran) == 4  # another key is another tap
+
+
+def test_that_a_feel_that_bounces_is_neither_the_next_pieces_feel_nor_its_temperature(
+    open_window: Opener,
+) -> None:
+    window = open_window()
+    bench = bench_on(window, Clock())
+    bench._feel()
+    panel = window.findChild(FeelPanel)
+    assert panel is not None
+    key = QEvent.Type.KeyPress
+    pressed(panel, Qt.Key.Key_4, 5_000, key)
+    pressed(panel, Qt.Key.Key_4, 5_100, key)
+    pressed(panel.internal.line, Qt.Key.Key_4, 5_180, key)
+    assert [check.feel for check in window.desk.journal.find(DonenessCheck)] == [4]
+    assert panel.internal.line.text() == ""
+    for at, digit in ((5_500, Qt.Key.Key_4), (5_600, Qt.Key.Key_4), (5_700, Qt.Key.Key_5)):
+        pressed(panel.internal.line, digit, at, key)
+    assert panel.internal.line.text() == "445"  # what is typed at leisure stays

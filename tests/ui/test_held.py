@@ -15,8 +15,9 @@ from pitjournal.domain.tasting import Tasting, TastingState
 from pitjournal.journal import Journal
 from pitjournal.journal.commands.tasting import LockTasting, RevealTasting
 from pitjournal.store.faults import NotSavedError
+from pitjournal.ui.bench.feel_panel import FeelPanel
 from pitjournal.ui.bench.log import LogRow
-from pitjournal.ui.bench.panels import FeelPanel, WhenPanel
+from pitjournal.ui.bench.panels import WhenPanel
 from pitjournal.ui.keeping.backing_up import BackingUp
 from pitjournal.ui.look.parts.overlay import panels_over
 from pitjournal.ui.tasting.unsee_panel import UnseePanel
@@ -159,3 +160,25 @@ def test_that_a_held_tap_with_a_typed_time_is_kept_by_enter_twice(
     assert lid.happened_at is not None
     local = lid.happened_at.astimezone(ZoneInfo("America/Chicago"))
     assert (local.day, local.hour, local.minute) == (1, 23, 50)
+
+
+def test_that_held_scores_stay_on_a_sheet_that_is_turned_away_and_back(
+    qtbot: QtBot, open_window: Opener, tmp_path: Path
+) -> None:
+    window = open_window()
+    page = drawn(window)
+    page.scoring.turn("Ada")
+    folder, away = tmp_path / "journal", tmp_path / "away"
+    folder.rename(away)
+    read_out(qtbot, page, "76")
+    read = [field.text() for field in page.scoring.sheet.fields.values()]
+    assert sorted(filter(None, read)) == ["6", "7"]
+    assert window.desk.bridge.held
+    page.scoring.turn("Bruno")
+    assert not any(field.text() for field in page.scoring.sheet.fields.values())
+    page.scoring.turn("Ada")
+    assert [field.text() for field in page.scoring.sheet.fields.values()] == read
+    assert page.scoring.progress.text().startswith("2 of ")
+    away.rename(folder)
+    qtbot.waitUntil(lambda: not window.desk.bridge.held, timeout=10_000)
+    assert [field.text() for field in page.scoring.sheet.fields.values()] == read

@@ -25,8 +25,8 @@ from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.records import AddCook, Change
 from pitjournal.store.faults import NotSavedError
 from pitjournal.ui import choosing
+from pitjournal.ui.bench.feel_panel import FeelPanel
 from pitjournal.ui.bench.page import BenchPage
-from pitjournal.ui.bench.panels import FeelPanel
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.look.parts.overlay import BugPanel, FindBox, KeysPanel
 from pitjournal.ui.look.theme import look

@@ -24,9 +24,10 @@ from pitjournal.domain.tasting import Score, Tasting, TastingState
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.treatment import FuelLoad, Seasoning, TreatmentKind, WoodAddition
 from pitjournal.journal.preferences import Preferences
+from pitjournal.ui.bench.feel_panel import FeelPanel
 from pitjournal.ui.bench.other_panel import OtherPanel
 from pitjournal.ui.bench.page import BenchPage
-from pitjournal.ui.bench.panels import FeelPanel, WeighPanel, WhenPanel
+from pitjournal.ui.bench.panels import WeighPanel, WhenPanel
 from pitjournal.ui.bench.probe_panel import ProbePanel, read_and_show
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.findings.page import FindingsPage

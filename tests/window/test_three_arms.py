@@ -24,8 +24,9 @@ from pitjournal.domain.oddities import oddities
 from pitjournal.domain.piece import Stage, Weighing
 from pitjournal.journal.checks import check_journal
 from pitjournal.journal.preferences import Preferences
+from pitjournal.ui.bench.feel_panel import FeelPanel
 from pitjournal.ui.bench.page import BenchPage
-from pitjournal.ui.bench.panels import FeelPanel, WeighPanel
+from pitjournal.ui.bench.panels import WeighPanel
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.start import Shell
 from pitjournal.ui.window import Window

@@ -18,12 +18,13 @@ from pitjournal.journal.mending import mending
 from pitjournal.ui.bench.band import DueCard
 from pitjournal.ui.bench.correct import TIMES, CorrectPanel
 from pitjournal.ui.bench.day import DayCard
+from pitjournal.ui.bench.feel_panel import FeelPanel
 from pitjournal.ui.bench.fuel_panel import FuelPanel
 from pitjournal.ui.bench.held import with_held
 from pitjournal.ui.bench.lock import Veil
 from pitjournal.ui.bench.model import event_words, whom
 from pitjournal.ui.bench.other_panel import Door, OtherPanel, WeatherPanel
-from pitjournal.ui.bench.panels import FeelPanel, WeighPanel, stage_now
+from pitjournal.ui.bench.panels import WeighPanel, stage_now
 from pitjournal.ui.bench.photos import PICTURES, PhotoPanel, dropped, keep_photos
 from pitjournal.ui.bench.probe_panel import read_and_show
 from pitjournal.ui.bench.tapped import last_tapped

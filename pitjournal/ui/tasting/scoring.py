@@ -22,6 +22,7 @@ from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.words import Problem, column, row, words
 from pitjournal.ui.tasting import model
 from pitjournal.ui.tasting.answers import AnswerSheet
+from pitjournal.ui.tasting.held import with_held
 from pitjournal.ui.tasting.mishap_panel import MishapPanel
 from pitjournal.ui.tasting.paper import PaperPanel
 from pitjournal.ui.tasting.set_up import draw_seed
@@ -42,6 +43,7 @@ class Scoring(QWidget):
         self.desk = desk
         self.whole: WholeCook | None = None
         self.session: Session | None = None
+        self._on_disk: Session | None = None
         self._taster = ""
         self._asked = 0
         self._chips: tuple[tuple[str, str, int], ...] = ()
@@ -123,6 +125,8 @@ class Scoring(QWidget):
         """Show a session that is not revealed."""
         if self.session is None or self.session.tasting.id != session.tasting.id:
             self.problem.say("")
+        self._on_disk = session
+        session = with_held(session, self.desk.bridge.waiting)
         self.whole, self.session = whole, session
         tasting = session.tasting
         if self._taster not in tasting.tasters:
@@ -187,9 +191,9 @@ class Scoring(QWidget):
         """Turn to a taster's sheet."""
         self._taster = str(name)
         self.problem.say("")
-        if self.whole is None or self.session is None:
+        if self.whole is None or self._on_disk is None:
             return
-        self.show_session(self.whole, self.session)
+        self.show_session(self.whole, self._on_disk)
         blank = self.sheet.first_blank()
         if self.sheet.isVisible() and blank is not None:
             blank.arrive(by_itself=False)

@@ -16,9 +16,9 @@ from pitjournal.journal.commands.bench import CheckDoneness, FinishCook
 from pitjournal.journal.commands.records import Add
 from pitjournal.ui import alarm_sound
 from pitjournal.ui.bench.alarm_panel import AlarmPanel
+from pitjournal.ui.bench.feel_panel import FeelPanel
 from pitjournal.ui.bench.fuel_panel import FuelPanel
 from pitjournal.ui.bench.page import BenchPage
-from pitjournal.ui.bench.panels import FeelPanel
 from pitjournal.ui.window import Window
 from tests.ui.bench.clock import Clock, bench_of, bench_on
 from tests.ui.conftest import Opener

@@ -15,7 +15,8 @@ from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.journal.commands.bench import LogEvent, SetAlarms
 from pitjournal.journal.commands.records import Add
 from pitjournal.ui.bench.alarm_panel import AlarmPanel
-from pitjournal.ui.bench.panels import FeelPanel, WeighPanel
+from pitjournal.ui.bench.feel_panel import FeelPanel
+from pitjournal.ui.bench.panels import WeighPanel
 from pitjournal.ui.look.marks import Mark
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.window import Window

@@ -3,7 +3,7 @@
 from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
-from pitjournal.ui.bench.panels import FeelPanel
+from pitjournal.ui.bench.feel_panel import FeelPanel
 from tests.ui.bench.clock import Clock, bench_on
 from tests.ui.conftest import Opener
 

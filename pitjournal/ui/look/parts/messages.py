@@ -62,7 +62,9 @@ class MessageBar(QFrame):
         bridge.told.connect(self.say_refused)
         bridge.holding.connect(self._say_holding)
         bridge.working.connect(self._say_working)
-        self.put_away()
+        self._show()
+        if bridge.held:  # said once it is on its page: shown before, it would be a window
+            QTimer.singleShot(0, self, self.put_away)
 
     def _show(self, *parts: QWidget) -> None:
         for part in (self.tick, self.text, self.progress, self.undo, self.stop, self.away):
