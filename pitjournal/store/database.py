@@ -2,24 +2,21 @@
 
 import contextlib
 import sqlite3
-import threading
 from collections.abc import Callable, Iterable, Iterator
 from functools import cached_property
 from pathlib import Path
 from typing import Any, TypeVar
 
-from filelock import FileLock, Timeout
 from sqlalchemy import Connection, Engine, select
 from sqlalchemy.exc import DBAPIError, IntegrityError
 
 from pitjournal.domain.past import RowStep
-from pitjournal.errors import JournalError
 from pitjournal.store import copies, drafts, faults, history, migrations, opening, sqlite
 from pitjournal.store.attachments import Attachments
 from pitjournal.store.drafts import Drafts
 from pitjournal.store.faults import NotSavedError
-from pitjournal.store.ground import Ground, Standing, file_of
-from pitjournal.store.reading import Reading
+from pitjournal.store.ground import Standing, file_of
+from pitjournal.store.on_its_ground import OnItsGround
 from pitjournal.store.schema import attachment
 from pitjournal.store.staleness import mark_stale
 from pitjournal.store.transaction import Touched, Transaction
@@ -30,7 +27,7 @@ MERGE_WITHIN = 120.0
 """Typing in one field within this many seconds is one step to undo."""
 
 
-class Database(Reading):
+class Database(OnItsGround):
     """An open journal on disk.
 
     Parameters
@@ -51,11 +48,6 @@ class Database(Reading):
 
     def __init__(self, folder: Path, *, read_only: bool = False, new: bool = False) -> None:
         super().__init__(folder)
-        self._ground = Ground(self.path)
-        self._lock = FileLock(folder / opening.LOCK_NAME)
-        self._turn = threading.RLock()
-        self._undone: bool | None = None
-        self._newest: tuple[int, str] | None = None
         self.attachments = Attachments(folder / "attachments", self._must_stand)
         self.drafts = Drafts(folder / drafts.FILE_NAME, self._must_stand)
         make = opening.must_be_there(folder, new=new)
@@ -73,16 +65,6 @@ class Database(Reading):
             self.close()
             raise
 
-    @property
-    def read_only(self) -> bool:
-        """Whether it can only be read."""
-        return self._access.why_read_only is not None
-
-    @property
-    def why_read_only(self) -> tuple[str, str] | None:
-        """Why it can only be read, and what to do about it; None where it can be changed."""
-        return self._access.why_read_only
-
     def _open(self, make: bool) -> None:
         steps = migrations.steps_from(None if make else self._version())
         if steps and self.read_only:
@@ -92,7 +74,9 @@ class Database(Reading):
             copies.keep(self.path, f"before-{steps[-1][0][0]}.{steps[-1][0][1]}")
         if make:
             opening.make(self.path, steps)
-        self._engine = sqlite.engine_for(self.path, mode=mode, also=self._begin_with)
+        self._engine = sqlite.engine_for(
+            self.path, mode=mode, also=self._begin_with, before=self._look_at_index
+        )
         self._writer = sqlite.Writer(self._engine)
         if steps and not make:
             with self._engine.begin() as connection:
@@ -110,89 +94,6 @@ class Database(Reading):
                 return opening.version_found(connection, self.folder)
         finally:
             engine.dispose()
-
-    def _begin_with(self, connection: sqlite3.Connection) -> None:
-        """Begin with a connection: it must be to the same file, and bear what it finds."""
-        if self._ground.look(whole=False) not in {Standing.SAME, Standing.LOG_LOST}:
-            raise JournalError(f"The journal is no longer in {self.folder}.", "Bring it back.")
-        if self._tolerant:
-            sqlite.tolerate(connection)
-
-    # standing on the same file
-
-    def _must_stand(self, *, whole: bool = False) -> None:
-        """Refuse to write where the path no longer leads to the file that is open.
-
-        Raises
-        ------
-        NotSavedError
-            If the journal is gone, or another one lies there.
-        """
-        standing = self._ground.look(whole=whole)
-        if standing is Standing.SAME:
-            return
-        if standing in {Standing.GONE, Standing.FORBIDDEN}:
-            gone = standing is Standing.GONE
-            why = "was moved or is gone" if gone else "can no longer be read"
-            message = f"Not saved yet. The journal's folder {why}."
-            raise NotSavedError(message, f"{faults.HELD} Bring it back: {self.folder}")
-        self._take_over(standing)
-
-    def _take_over(self, standing: Standing) -> None:
-        """Go on with what lies there now, where it has all that was saved here."""
-        if standing is Standing.LOG_LOST:  # the open log still has it: put it into the file
-            with self._engine.connect() as connection:
-                connection.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
-        if not sqlite.holds_step(self.path, self._newest):
-            if not sqlite.is_sound(self.path):
-                raise faults.damaged_under_way()
-            message = (
-                f"Not saved yet. Another program changed or replaced the journal: {self.path}."
-            )
-            hint = f"What was saved last is not in it. {faults.HELD}"
-            raise NotSavedError(message, hint)
-        if standing is Standing.REPLACED:
-            self._change_locks()
-        self._let_go_of_engines(gone=standing is Standing.REPLACED)
-        self._ground = Ground(self.path)
-        with self._engine.connect() as connection:
-            history.newest(connection)
-        self._ground.note()
-        self._undone = None
-
-    def _change_locks(self) -> None:
-        """Take the lock of the folder that came in the place of the old one."""
-        lock = FileLock(self.folder / opening.LOCK_NAME)
-        if file_of(lock.lock_file) == self._locked:
-            return
-        try:
-            lock.acquire(timeout=0)
-        except (Timeout, OSError) as error:
-            message = f"Not saved yet. Another journal lies in {self.folder}, and is in use."
-            raise NotSavedError(message, f"Close its other window. {faults.HELD}") from error
-        self._lock.release()
-        self._lock, self._locked = lock, file_of(lock.lock_file)
-
-    def _be_tolerant(self, error: BaseException) -> bool:
-        with self._turn:
-            self._put_writer_away()
-        return super()._be_tolerant(error)
-
-    def _put_writer_away(self) -> None:
-        writer = self.__dict__.get("_writer")  # a journal that failed to open has none
-        if writer is not None:
-            writer.put_away()
-
-    def _let_go_of_engines(self, *, gone: bool) -> None:
-        self._put_writer_away()
-        for name in ("_engine", "_quiet_engine"):
-            engine = self.__dict__.get(name)  # one that failed to open has none
-            if engine is None:
-                continue
-            if gone:
-                sqlite.let_go(engine)
-            else:
-                engine.dispose()
 
     # changing
 
@@ -337,9 +238,28 @@ class Database(Reading):
                 yield connection
             self._ground.note()
 
+    def settle(self) -> None:
+        """Put what was saved from the log into the database's file, as far as nobody reads.
+
+        The log alone holds what was saved since; whoever cuts that off takes it away. Nothing is
+        said where it cannot be done: it is done at the latest when the journal is closed.
+        """
+        if self.read_only or not sqlite.log_waits(self.path):
+            return
+        with self._turn, contextlib.suppress(NotSavedError, DBAPIError):
+            self._must_stand(whole=True)
+            with self._quiet_engine.connect() as connection:
+                self._look_at_index()
+                driver = connection.connection.driver_connection
+                assert isinstance(driver, sqlite3.Connection)
+                driver.execute("PRAGMA wal_checkpoint(PASSIVE)")
+            self._ground.note()
+
     @cached_property
     def _quiet_engine(self) -> Engine:
-        engine = sqlite.engine_for(self.path, synced=False, also=self._begin_with)
+        engine = sqlite.engine_for(
+            self.path, synced=False, also=self._begin_with, before=self._look_at_index
+        )
         return engine.execution_options(writes=True)
 
     def attachment_ids(self) -> list[str]:
@@ -348,6 +268,7 @@ class Database(Reading):
 
     def integrity(self) -> tuple[bool, bool]:
         """Return whether the database is whole, and whether its foreign keys hold."""
+        self._look_at_index()
         return sqlite.integrity(self.path)
 
     def copy_to(self, target: Path) -> None:
@@ -361,6 +282,7 @@ class Database(Reading):
             If the copy cannot be written.
         """
         self._must_stand()
+        self._look_at_index()
         sqlite.copy_live(self.path, target)
 
     def rebuild_indexes(self) -> None:
@@ -388,6 +310,7 @@ class Database(Reading):
             If the database cannot be read whole.
         """
         self._must_stand()
+        self._look_at_index()
         return copies.keep(self.path, why)
 
     def copy_open_into(self, target: Path, say: Callable[[float], None]) -> None:
@@ -395,6 +318,7 @@ class Database(Reading):
 
         What it raises is the driver's or the system's; `store.carrying` has the words.
         """
+        self._look_at_index()
         with self._turn:
             self._put_writer_away()  # or the only open connection would not be among those to copy
         sqlite.copy_open(self._engine, target, say)

@@ -63,6 +63,10 @@ class Ground:
         """Remember the files as they are, which is as this program left them."""
         self._main, self._log = _seen(self._main_path), _seen(self._log_path)
 
+    def forget_log(self) -> None:
+        """Know of no log, as where this program took it away; the next look finds a change."""
+        self._log = None
+
     def look(self, *, whole: bool = True) -> Standing:
         """Say how they stand; without `whole`, only whether they are the same files."""
         if self._main is None:

@@ -23,6 +23,7 @@ def engine_for(
     mode: str = "rw",
     synced: bool = True,
     also: Callable[[sqlite3.Connection], None] | None = None,
+    before: Callable[[], object] | None = None,
 ) -> Engine:
     """Return an engine on a journal's file: WAL, foreign keys on, each commit synced to disk.
 
@@ -39,6 +40,8 @@ def engine_for(
         Whether a commit waits for the disk.
     also
         What is done to each new connection first; it may refuse it.
+    before
+        What is done before each transaction.
     """
     fixed = mode == "fixed"
     query = {"mode": "ro" if fixed else mode, "uri": "true"} | ({"immutable": "1"} if fixed else {})
@@ -59,6 +62,8 @@ def engine_for(
         # meanwhile; one that takes the lock first waits for it.
         writes = connection.get_execution_options().get("writes", False)
         words = "BEGIN IMMEDIATE" if writes else "BEGIN"
+        if before is not None:
+            before()
         with _as_sqlalchemy(words):
             _driver_of(connection).execute(words)
 

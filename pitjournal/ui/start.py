@@ -14,6 +14,7 @@ from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.backups.restoring import restore
 from pitjournal.journal.commands import Command
 from pitjournal.journal.fault_log import start_log
+from pitjournal.journal.last_end import watch_for_end
 from pitjournal.journal.preferences import (
     Preferences,
     demonstration_folder,
@@ -121,6 +122,8 @@ class Shell:
         self.preferences = preferences
         self.window: Window | None = None
         self.rescue: RescueWindow | None = None
+        self.to_tell = ""
+        """What is said once a journal is open."""
         self._waiting: list[tuple[Command, object | None]] = []
         look().start(application, preferences.theme, preferences.text)
         sys.excepthook = self._caught
@@ -168,7 +171,8 @@ class Shell:
             self.rescue.close()
             self.rescue.deleteLater()
             self.rescue = None
-        said = _to_be_said(journal, new_here=str(journal.folder.absolute()) not in known)
+        first = _to_be_said(journal, new_here=str(journal.folder.absolute()) not in known)
+        said, self.to_tell = f"{self.to_tell} {first}".strip(), ""
         if said:
             QTimer.singleShot(0, self.window, lambda: desk.bridge.refused.emit(said))
         QTimer.singleShot(400, self.window, lambda: _warm_up(desk))
@@ -325,6 +329,7 @@ def run(
     start_log()
     preferences = load_preferences()
     shell = Shell(application, preferences)
+    shell.to_tell = watch_for_end()
     if folder is not None:
         _open_first(shell, folder, say, new=may_be_made_in(folder))
         if demonstration:

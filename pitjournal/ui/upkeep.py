@@ -1,4 +1,4 @@
-"""Work out what changed while nobody asks for anything, a few cooks at a time."""
+"""Work out what changed while nobody asks for anything, and put it into the journal's own file."""
 
 from PySide6.QtCore import QObject, QTimer
 
@@ -33,18 +33,20 @@ class Upkeep(QObject):
         if not bridge.journal.read_only:
             self._rest.start(REST)
 
-    def _hear(self, changes: Changes) -> None:
-        if changes.cooks or "shelf_item" in changes.kinds:
-            self._rest.start(REST)
+    def _hear(self, _changes: Changes) -> None:
+        self._rest.start(REST)
 
     def _work(self) -> None:
         if self._job is not None and not self._job.future.done():
             self._rest.start(REST)
             return
-        values = self._bridge.journal.worked_out
+        journal = self._bridge.journal
 
         def work(_progress: Progress) -> bool:
-            return values.help_on(HELPING)
+            more = journal.worked_out.help_on(HELPING)
+            if not more:
+                journal.database.settle()
+            return more
 
         def done(more: bool) -> None:
             if more:

@@ -1,8 +1,8 @@
 """A folder that goes away under an open journal: ``python -m tests.torture.folders 200``.
 
 Between edits the journal's folder, its parent, its database or its log is moved, deleted,
-replaced by an older copy, a whole copy or another journal, made read-only or forbidden, and
-brought back. What was acknowledged must be in the one journal it was acknowledged in, nothing may
+replaced by an older copy, a whole copy or another journal, cut off, made read-only or forbidden,
+and brought back. What was acknowledged must be in the one journal it was acknowledged in, nothing may
 be written into another, no folder may be made, and what waited must be saved once all is back.
 Permissions are tried as nobody, for root may do everything.
 """
@@ -62,6 +62,7 @@ class Round:
         self.held: list[Command] = []
         self.wrong: list[str] = []
         self.number = 0
+        self.settle: Callable[[], object] = lambda: None
 
     def edit(self, journal: Journal) -> None:
         """Add a cook, behind those that wait."""
@@ -125,6 +126,17 @@ class Round:
         (self.folder / "journal.sqlite-wal").unlink()
         return lambda: None, None
 
+    def index_cut(self) -> tuple[Callable[[], object], Path | None]:
+        """What SQLite has mapped of the log's index is cut off, whole or in part."""
+        os.truncate(self.folder / "journal.sqlite-shm", self.draw.choice((0, 100, 16384)))
+        return lambda: None, None
+
+    def log_cut(self) -> tuple[Callable[[], object], Path | None]:
+        """The log is cut off after the window had a moment of rest."""
+        self.settle()
+        os.truncate(self.folder / "journal.sqlite-wal", self.draw.choice((0, 100, 5000)))
+        return lambda: None, None
+
     def read_only(self) -> tuple[Callable[[], object], Path | None]:
         """The folder and its files can only be read from now on."""
         return self._rights(0o555, 0o444)
@@ -154,6 +166,8 @@ class Round:
         replaced,
         copied,
         log_removed,
+        index_cut,
+        log_cut,
         read_only,
         forbidden,
     )
@@ -164,6 +178,7 @@ class Round:
         with closing(open_journal(self.folder, new=True)) as journal:
             for _ in range(self.draw.randint(1, 4)):
                 self.edit(journal)
+            self.settle = journal.database.settle
             back, here = happens(self)
             before = len(self.acked)
             for _ in range(self.draw.randint(1, 4)):
@@ -207,7 +222,9 @@ def work(rounds: int, seed: int) -> tuple[Mapping[str, object], list[str]]:
                 try:
                     told.run(number)
                 except (JournalError, OSError, sqlite3.Error) as error:
-                    told.wrong.append(f"{Round.EVENTS[number % 8].__name__}: {error!r}")
+                    told.wrong.append(
+                        f"{Round.EVENTS[number % len(Round.EVENTS)].__name__}: {error!r}"
+                    )
             wrong += told.wrong
             acked += len(told.acked)
     return {"rounds": rounds, "acknowledged": acked, "lost or astray": len(wrong)}, wrong

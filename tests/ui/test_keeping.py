@@ -436,3 +436,19 @@ def test_that_saving_is_not_offered_where_nothing_can_be_read(
     assert rescue.saving is not None
     qtbot.waitUntil(rescue.saving.isHidden)
     assert "Restore a backup" in texts(rescue)
+
+
+def test_that_how_the_program_ended_last_time_is_told_once(
+    qtbot: QtBot, shell: Shell, tmp_path: Path
+) -> None:
+    for name in ("one", "two"):
+        a_journal(tmp_path / name)
+    shell.to_tell = "Last time the system ended the program."
+    shell.open(str(tmp_path / "one"))
+    window = shell.window
+    assert window is not None
+    qtbot.waitUntil(lambda: "Last time the system ended" in window.bar.accessibleName())
+    shell.open(str(tmp_path / "two"))
+    qtbot.waitUntil(lambda: shell.window is not window)
+    assert shell.window is not None
+    assert "Last time" not in shell.window.bar.accessibleName()
