@@ -122,6 +122,8 @@ def _why_unknown(log: Log | None, rows: Sequence[SafetyRule], off: float | None)
     """Return why a probe cannot say that its piece did not get there; empty where it can."""
     if log is None:
         return "a trace that cannot be read"
+    if log.why:
+        return log.why
     if _any_held(log.sure_times, log.sure_values, rows):
         return "colder where it was probed by hand"
     ended = off is not None and log.times[-1] < off - AT_THE_END

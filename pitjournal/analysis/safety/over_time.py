@@ -1,6 +1,7 @@
 """What traces say over time: the published tables, four hours, hot holding, cooling."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -80,7 +81,7 @@ def _of_table(
         _row_met(times, values, table) is not None
         for times, values in ((log.sure_times, log.sure_values), (log.times, log.values))
     )
-    return State.UNKNOWN if hidden else State.NOT_REACHED, None
+    return State.UNKNOWN if hidden or log.why else State.NOT_REACHED, None
 
 
 def _row_met(times: Array, values: Array, table: HoldingTable) -> float | None:
@@ -147,7 +148,13 @@ def _passed(whole: WholeCook, readings: Readings, piece: Piece) -> State:
     late = (c for c in checks_of(whole, piece, JUST_OFF) if c.at.timestamp() >= on + FOUR_HOURS)
     if any(check.internal is not None and check.internal < WARM for check in late):
         return State.NOT_REACHED
-    return together([_log_passed(log, on) for log in logs_of(whole, readings, piece, None)])
+    off = whole.moment_of(EventKind.OFF, piece, last=True)
+    cooking = together([_log_passed(log, on) for log in logs_of(whole, readings, piece, off)])
+    if cooking is State.REACHED or off is None:
+        return cooking
+    # Once it is off nobody knows where its probe lies: that can show only that it did not.
+    later = together([_log_passed(log, on) for log in logs_of(whole, readings, piece, None)])
+    return State.NOT_REACHED if State.NOT_REACHED in {cooking, later} else State.UNKNOWN
 
 
 def _log_passed(log: Log | None, on: float) -> State:
@@ -157,7 +164,7 @@ def _log_passed(log: Log | None, on: float) -> State:
     time = _stays_from(log.sure_times, log.cold_values, on)
     if time is not None:
         return state_of(reached=time <= FOUR_HOURS)
-    if log.times[-1] < on + FOUR_HOURS - LONGEST_GAP:
+    if log.why or log.times[-1] < on + FOUR_HOURS - LONGEST_GAP:
         return State.UNKNOWN
     if longest_gap(log.times, on, on + FOUR_HOURS) > LONGEST_GAP:
         return State.UNKNOWN
@@ -219,6 +226,14 @@ def _sure(log: Log) -> Samples:
     return Samples(log.sure_times, log.sure_values.astype(np.float32))
 
 
+def _cooled(log: Log, off: float, top: float, levels: tuple[float, float]) -> Cooling | None:
+    """Return how one probe cooled; not known where it may not have been in the meat."""
+    if not log.why:
+        return cooling(_sure(log), off, top, *levels)
+    found = cooling(Samples(log.times, log.values.astype(np.float32)), off, top, *levels)
+    return None if found is None else replace(found, known=False)
+
+
 def cooling_facts(
     whole: WholeCook, readings: Readings, probed: Sequence[Piece]
 ) -> Iterator[SafetyFact]:
@@ -231,7 +246,7 @@ def cooling_facts(
     for piece in probed:
         off = whole.moment_of(EventKind.OFF, piece, last=True)
         logs = () if off is None else logs_of(whole, readings, piece, None)
-        cooled = [cooling(_sure(log), off, top, *levels) for log in logs if log and off]
+        cooled = [_cooled(log, off, top, levels) for log in logs if log and off]
         found += [one for one in cooled if one is not None]
         count += any(one is not None for one in cooled)
     if not found:

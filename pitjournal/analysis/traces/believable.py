@@ -19,10 +19,10 @@ FASTEST = 4.0 / 60.0
 OWN_PACE = 3.0
 """Meat rises at most so many times as fast as it usually does (common practice, no source)."""
 
-SAME = 10.0
+SAME = 5.0
 """A probe put back reads at most so many K below where it was."""
 
-RAW = 50.0
+RAW = 35.0
 """A probe that goes into meat colder than this, °C, begins anew there."""
 
 MOST_RISEN = 20.0

@@ -1,0 +1,127 @@
+"""A hard random search: whatever befalls a probe, nothing is reached that was not.
+
+Ground truth is in `meat_in_a_pit`, physics written apart. Rows: FDA Food Code 2017/2022
+3-401.11 (145 °F whole, 165 °F poultry and meat not known); 130 °F is the lowest row of
+FSIS-GD-2021-14; 140 °F in four hours is common practice, no source.
+"""
+
+from collections import Counter
+from dataclasses import replace
+from datetime import timedelta
+
+import numpy as np
+import pytest
+
+from pitjournal.analysis.safety.facts import facts_of
+from pitjournal.analysis.safety.states import SafetyFact, State
+from pitjournal.domain.samples import Samples
+from pitjournal.domain.trace import Sits, Trace
+from tests.analysis.makers import happened
+from tests.analysis.meat_in_a_pit import Invented, Where, cooks
+from tests.analysis.test_all_through import a_piece
+from tests.builders import NOON
+
+HELD_TO = {
+    "chicken breast": 73.9,
+    "chicken thighs": 73.9,
+    "turkey breast": 73.9,
+    "burgers": 73.9,
+    "meatloaf": 73.9,
+}
+WHOLE, LOWEST_ROW, WARM = 62.8, 54.4, 60.0
+ERROR = 0.9
+"""Half a step of 1 °F, and three times the noise of a good probe, K."""
+
+HARD = frozenset({Where.SURFACE, Where.THROUGH, Where.MOVED, Where.STUCK})
+"""No log tells these for sure: a face in calm air is as smooth as the middle, a piece as another
+one, and a probe that stuck a while ago as a stall."""
+
+START = NOON.timestamp()
+
+
+def told(cook: Invented) -> tuple[SafetyFact, ...]:
+    """Return what the program says of an invented cook."""
+    whole = a_piece(cook.cut)
+    logs = [(cook.probe, Sits.MEAT), *([(cook.pit, Sits.PIT)] if cook.has_pit else [])]
+    traces, kept = [], {}
+    for number, (values, sits) in enumerate(logs):
+        trace = Trace(
+            cook_id=whole.cook.id,
+            probe_file_id="x",
+            channel=str(number),
+            unit_in_file="degC",
+            sits=sits,
+            samples=str(number),
+            count=values.size,
+            starts_at=NOON,
+            ends_at=NOON + timedelta(seconds=float(cook.times[-1])),
+            interval=60.0,
+            piece_id="piece" if sits is Sits.MEAT else None,
+        )
+        traces.append(trace)
+        kept[trace.id] = Samples(START + cook.times, values.astype(np.float32))
+    whole = replace(
+        whole,
+        pieces=(replace(whole.pieces[0], thickness_1=cook.thickness),),
+        events=happened(whole.cook, on=0, off=cook.off / 60.0),
+        traces=tuple(traces),
+    )
+    return facts_of(whole, lambda trace: kept[trace.id])
+
+
+def untrue(cook: Invented) -> bool:
+    """Whether a fact is said to be reached that the meat about the probe never reached."""
+    cooking = (cook.true_times >= 0) & (cook.true_times <= cook.off)
+    hottest = float(cook.at_probe[cooking].max())
+    needed = {
+        "all through": HELD_TO.get(cook.cut, WHOLE),
+        "published table": LOWEST_ROW,
+        "Past 140": WARM,
+    }
+    return any(
+        words in fact.fact and fact.state is State.REACHED and hottest < degrees - ERROR
+        for fact in told(cook)
+        for words, degrees in needed.items()
+    )
+
+
+def surely_reached(cook: Invented) -> bool:
+    """Whether the middle was above its row for three minutes, and three readings of its log."""
+    cooking = (cook.true_times >= 0) & (cook.true_times <= cook.off)
+    above = cook.at_probe[cooking] >= HELD_TO.get(cook.cut, WHOLE) + 0.6
+    lasted = float(above.sum() * np.diff(cook.true_times[:2])[0])
+    return lasted >= max(180.0, 3.0 * float(np.median(np.diff(cook.times))))
+
+
+@pytest.mark.parametrize("seed", [101, 102, 103, 104])
+def test_no_probe_in_the_air_pulled_out_late_or_spiking_makes_a_false_reached(seed: int) -> None:
+    tellable = [where for where in Where if where not in HARD]
+    found = Counter(cook.where for cook in cooks(500, seed, tellable) if untrue(cook))
+    assert not found
+
+
+def test_a_probe_at_the_face_half_out_moved_or_stuck_is_nearly_always_told() -> None:
+    found = [untrue(cook) for cook in cooks(800, 105, sorted(HARD))]
+    assert sum(found) <= 0.01 * len(found)  # before it was looked for: one in five
+
+
+def test_what_was_truly_reached_in_the_middle_is_said_in_95_of_100_cooks() -> None:
+    honest = [c for c in cooks(1500, 106, (Where.HONEST, Where.SPIKES)) if surely_reached(c)]
+    said = [
+        next(fact for fact in told(cook) if "all through" in fact.fact).state is State.REACHED
+        for cook in honest
+    ]
+    assert len(honest) >= 200
+    assert sum(said) >= 0.95 * len(said)
+
+
+def test_the_reason_is_one_that_a_cook_understands() -> None:
+    reasons = Counter[str]()
+    for cook in cooks(300, 107, (Where.AIR, Where.STUCK, Where.MOVED)):
+        fact = next(fact for fact in told(cook) if "all through" in fact.fact)
+        if fact.state is State.UNKNOWN and ";" in fact.fact:
+            reasons[fact.fact.rpartition("; ")[2].partition(":")[0]] += 1
+    assert "its probe is as unsteady as air" in reasons
+    assert all(
+        not {"nan", "correlated", "window", "residual"} & set(why.split()) for why in reasons
+    )
