@@ -269,13 +269,13 @@ def _demonstration(desk: Desk, _over: QWidget, _cook: str) -> None:
 
 
 def _probe_file(desk: Desk, over: QWidget, cook_id: str) -> None:
-    from pitjournal.ui.bench.probe_panel import choose_and_read
+    from pitjournal.ui.bench.probes.probe_panel import choose_and_read
 
     choose_and_read(desk, over, cook_id)
 
 
 def _probe_files(desk: Desk, over: QWidget, cook_id: str) -> Overlay:
-    from pitjournal.ui.bench.probe_files import ProbeFilesPanel
+    from pitjournal.ui.bench.probes.probe_files import ProbeFilesPanel
 
     return ProbeFilesPanel(over, desk, cook_id)
 

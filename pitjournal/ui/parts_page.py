@@ -9,7 +9,7 @@ from pitjournal.domain.course import Part, Stretch
 from pitjournal.domain.ribbon import Lane, Ribbon
 from pitjournal.domain.ribbon import Mark as Happened
 from pitjournal.ui.charts.points_chart import ArmPoints, PointsChart
-from pitjournal.ui.charts.ribbon_strip import RibbonStrip
+from pitjournal.ui.charts.ribbon.ribbon_strip import RibbonStrip
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look import tokens

@@ -8,7 +8,7 @@ import numpy as np
 import pyqtgraph as pg
 from PySide6.QtWidgets import QApplication
 
-from pitjournal.ui.charts.trace_chart import Line, TraceChart
+from pitjournal.ui.charts.trace.chart import Line, TraceChart
 from pitjournal.ui.look.theme import look
 from tests.benchmarks.measure import Measurement, alternately, rounds, size
 

@@ -15,7 +15,7 @@ from PySide6.QtWidgets import QApplication
 from pitjournal.domain.trace import ProbeFile
 from pitjournal.files.apart import close
 from pitjournal.journal import open_journal
-from pitjournal.ui.bench.probe_panel import ProbePanel, read_and_show
+from pitjournal.ui.bench.probes.probe_panel import ProbePanel, read_and_show
 from pitjournal.ui.window import Window
 from tests.benchmarks.measure import Measurement
 from tests.benchmarks.page_switch import application, our_window

@@ -25,7 +25,7 @@ from pitjournal.journal.demonstration import make_demonstration
 from pitjournal.journal.preferences import Preferences
 from pitjournal.ui.bench.lock import Veil
 from pitjournal.ui.bench.page import BenchPage
-from pitjournal.ui.bench.photos import PhotoPanel
+from pitjournal.ui.bench.photos.photo_panel import PhotoPanel
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.cooks.model import LINE
 from pitjournal.ui.destination import Destination

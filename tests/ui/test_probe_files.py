@@ -13,9 +13,9 @@ from pitjournal.errors import JournalError
 from pitjournal.files import strangers
 from pitjournal.files.probe_log import ProbeLog, ReadOptions, read_probe_log
 from pitjournal.ui.bench.places import LEAVE_OUT
-from pitjournal.ui.bench.probe_files import ProbeFilesPanel
-from pitjournal.ui.bench.probe_panel import ProbePanel
-from pitjournal.ui.bench.probe_preview import preview_of
+from pitjournal.ui.bench.probes.probe_files import ProbeFilesPanel
+from pitjournal.ui.bench.probes.probe_panel import ProbePanel
+from pitjournal.ui.bench.probes.probe_preview import preview_of
 from pitjournal.ui.cook import day_chart
 from pitjournal.ui.cook.day_chart import DayChart
 from pitjournal.ui.cook.trace_says import TraceSaysPanel

@@ -16,7 +16,7 @@ from pytestqt.qtbot import QtBot
 
 from pitjournal.journal import Changes
 from pitjournal.journal.preferences import Preferences
-from pitjournal.ui.bench.alarm_panel import AlarmPanel
+from pitjournal.ui.bench.alarms.alarm_panel import AlarmPanel
 from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.start import Shell
 from tests.ui.bench.clock import Clock

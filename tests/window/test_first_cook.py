@@ -28,7 +28,7 @@ from pitjournal.ui.bench.feel_panel import FeelPanel
 from pitjournal.ui.bench.other_panel import OtherPanel
 from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.bench.panels import WeighPanel, WhenPanel
-from pitjournal.ui.bench.probe_panel import ProbePanel, read_and_show
+from pitjournal.ui.bench.probes.probe_panel import ProbePanel, read_and_show
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.findings.page import FindingsPage
 from pitjournal.ui.findings.share_panel import SharePanel

@@ -120,11 +120,11 @@ def spritz_again(qtbot: QtBot, window: Window, bench: BenchPage, clock: Clock) -
 def wrap_one_arm(qtbot: QtBot, bench: BenchPage, clock: Clock, window: Window) -> None:
     assert bench.whole is not None
     injected = next(arm for arm in bench.whole.arms if arm.name == "Injected")
-    bench.whom.choose(injected.id)
+    bench.selector.choose(injected.id)
     qtbot.mouseClick(bench.taps["wrap"], LEFT)
     wrap = next(e for e in window.desk.journal.find(Event) if e.kind == EventKind.WRAP)
     assert set(wrap.pieces) == {p.id for p in bench.whole.pieces if p.arm_id == injected.id}
-    bench.whom.choose("all")
+    bench.selector.choose("all")
     clock.pass_minutes(window, 40)
 
 

@@ -12,10 +12,10 @@ from pitjournal.domain.ribbon import Ribbon
 from pitjournal.domain.ribbon_axis import RibbonAxis
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.ahead import AheadLine
-from pitjournal.ui.bench.held import NOT_SAVED, tapped_of
 from pitjournal.ui.bench.log import LogList, entries
-from pitjournal.ui.bench.photo_strip import PhotoStrip
-from pitjournal.ui.charts.ribbon_strip import RibbonStrip, lent
+from pitjournal.ui.bench.photos.photo_strip import PhotoStrip
+from pitjournal.ui.bench.unsaved_taps import NOT_SAVED, tapped_of
+from pitjournal.ui.charts.ribbon.ribbon_strip import RibbonStrip, lent
 from pitjournal.ui.cook.day_chart import DayChart
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens

@@ -15,20 +15,20 @@ from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.bench import Choose
 from pitjournal.journal.commands.records import Remove
 from pitjournal.journal.mending import mending
-from pitjournal.ui.bench.band import DueCard
 from pitjournal.ui.bench.correct import TIMES, CorrectPanel
 from pitjournal.ui.bench.day import DayCard
 from pitjournal.ui.bench.feel_panel import FeelPanel
 from pitjournal.ui.bench.fuel_panel import FuelPanel
-from pitjournal.ui.bench.held import with_held
 from pitjournal.ui.bench.lock import Veil
-from pitjournal.ui.bench.model import event_words, whom
+from pitjournal.ui.bench.model import event_words, named_pieces
 from pitjournal.ui.bench.other_panel import Door, OtherPanel, WeatherPanel
 from pitjournal.ui.bench.panels import WeighPanel, stage_now
-from pitjournal.ui.bench.photos import PICTURES, PhotoPanel, dropped, keep_photos
-from pitjournal.ui.bench.probe_panel import read_and_show
+from pitjournal.ui.bench.photos.photo_panel import PICTURES, PhotoPanel, dropped, keep_photos
+from pitjournal.ui.bench.piece_selector import PieceSelector
+from pitjournal.ui.bench.probes.probe_panel import read_and_show
+from pitjournal.ui.bench.status_bar import DueCard
 from pitjournal.ui.bench.tapped import last_tapped
-from pitjournal.ui.bench.whom import WhomLine
+from pitjournal.ui.bench.unsaved_taps import with_unsaved
 from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.files_asked import Kind, open_files
@@ -38,7 +38,7 @@ from pitjournal.ui.look.parts.overlay import Overlay
 class BenchDoors(CookPage):
     """The bench without its taps: a cook as this screen shows it, and what opens over it."""
 
-    whom: WhomLine
+    selector: PieceSelector
     due: DueCard
     day: DayCard
 
@@ -60,7 +60,7 @@ class BenchDoors(CookPage):
 
     def see(self, whole: WholeCook) -> WholeCook:
         """Return a cook as this screen shows it: what waits, followed files, arms hidden or not."""
-        held = with_held(self.desk.follow.whole(whole), self.desk.bridge.waiting)
+        held = with_unsaved(self.desk.follow.whole(whole), self.desk.bridge.waiting)
         return self.desk.seen(held)
 
     def _hide_arms(self) -> None:
@@ -88,7 +88,7 @@ class BenchDoors(CookPage):
             self.desk.bridge.refused.emit("There is no piece yet. Add one on the Plan.")
             return
         due = self.due.due
-        wanted = due.pieces if due.tap == "feel" else self.whom.chosen
+        wanted = due.pieces if due.tap == "feel" else self.selector.chosen
         first = next((p for p in whole.pieces if p.id in wanted), whole.pieces[0])
         self._open(FeelPanel(self.window(), self.desk, whole, first, self.see))
 
@@ -130,9 +130,9 @@ class BenchDoors(CookPage):
         ]
         first = []
         if last is not None:
-            what = f"{event_words(last).lower()}, {whom(whole, last.pieces)}"
+            what = f"{event_words(last).lower()}, {named_pieces(whole, last.pieces)}"
             first.append(Door("Again", what, self.repeat))
-        meant = whom(whole, self.whom.chosen)
+        meant = named_pieces(whole, self.selector.chosen)
         panel = OtherPanel(
             self.window(), self.desk, whole, self.log, first=first, more=doors, meant=meant
         )
@@ -147,7 +147,7 @@ class BenchDoors(CookPage):
     def add_photos(self, paths: Sequence[Path]) -> None:
         """Read photos off this thread, then keep them as one step."""
         if self._shown is not None:
-            piece = self.whom.chosen[0] if len(self.whom.chosen) == 1 else None
+            piece = self.selector.chosen[0] if len(self.selector.chosen) == 1 else None
             keep_photos(self.desk, self._shown.cook.id, paths, piece, self._show_photos)
 
     def _show_photos(self) -> None:
@@ -176,7 +176,7 @@ class BenchDoors(CookPage):
             self.desk.go("probe file", self._shown.cook.id)
 
     def _follow(self) -> None:
-        from pitjournal.ui.bench.follow_panel import FollowPanel  # noqa: PLC0415 - seldom needed
+        from pitjournal.ui.bench.probes.follow_panel import FollowPanel  # noqa: PLC0415 - seldom needed
 
         if self._shown is not None:
             self._open(FollowPanel(self.window(), self.desk, self._shown))
@@ -186,10 +186,10 @@ class BenchDoors(CookPage):
             self.desk.go("probe files", self._shown.cook.id)
 
     def _alarms(self) -> None:
-        from pitjournal.ui.bench.alarm_panel import AlarmPanel  # noqa: PLC0415 - numpy
+        from pitjournal.ui.bench.alarms.alarm_panel import AlarmPanel  # noqa: PLC0415 - numpy
 
         if self._shown is not None:
-            self._open(AlarmPanel(self.window(), self.desk, self._shown, self.whom.chosen))
+            self._open(AlarmPanel(self.window(), self.desk, self._shown, self.selector.chosen))
 
     # the log
 

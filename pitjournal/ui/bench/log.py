@@ -11,7 +11,7 @@ from pitjournal.domain.moments import show_moment
 from pitjournal.domain.oddities import Oddity
 from pitjournal.domain.record import Record
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.ui.bench.model import event_words, whom
+from pitjournal.ui.bench.model import event_words, named_pieces
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.words import Elided, row, rule, words
@@ -25,7 +25,7 @@ class Entry:
     record: Record
     at: datetime | None
     text: str
-    whom: str
+    pieces: str
     odd: Oddity | None = None
 
 
@@ -45,7 +45,12 @@ def entries(whole: WholeCook, system: UnitSystem, found: Sequence[Oddity]) -> li
 def _plain(whole: WholeCook, system: UnitSystem, odd: Container[str]) -> list[Entry]:
     labels = {piece.id: piece.label for piece in whole.pieces}
     found = [
-        Entry(e, e.happened_at or e.planned_at, event_words(e) + _about(e), whom(whole, e.pieces))
+        Entry(
+            e,
+            e.happened_at or e.planned_at,
+            event_words(e) + _about(e),
+            named_pieces(whole, e.pieces),
+        )
         for e in whole.events
         if e.happened_at is not None or e.id in odd
     ]
@@ -121,10 +126,10 @@ class LogRow(QWidget):
         self.time = words("", "quiet", wrap=False, tabular=True)
         self.time.setFixedWidth(tokens.MOMENT_WIDTH)
         self.text = Elided()
-        self.whom = Elided("", "quiet")
+        self.pieces = Elided("", "quiet")
         self.correct = button("Correct", lambda: self._run(correct), "link")
         self.away = button("×", lambda: self._run(remove), "link")
-        line = row(self.time, self.text, self.whom, self.correct, self.away, space=tokens.S)
+        line = row(self.time, self.text, self.pieces, self.correct, self.away, space=tokens.S)
         line.setStretch(1, 3)
         line.setStretch(2, 2)
         layout.addLayout(line)
@@ -142,8 +147,8 @@ class LogRow(QWidget):
         self.odd.show_odd(entry.odd)
         self.time.setText(show_moment(entry.at, zone, now))
         self.text.show_text(entry.text)
-        self.whom.show_text(entry.whom)
-        about = ", ".join(part for part in (entry.text, entry.whom, self.time.text()) if part)
+        self.pieces.show_text(entry.pieces)
+        about = ", ".join(part for part in (entry.text, entry.pieces, self.time.text()) if part)
         self.correct.tell_about(about)
         self.away.tell_about(about)
 

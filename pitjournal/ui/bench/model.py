@@ -113,7 +113,7 @@ def _planned(whole: WholeCook, event: Event, now: datetime) -> Due:
     assert event.planned_at is not None
     ahead = (now - event.planned_at).total_seconds()
     every = not event.pieces or len(event.pieces) == len(whole.pieces)
-    what = event.kind.capitalize() + ("" if every else f" {whom(whole, event.pieces)}")
+    what = event.kind.capitalize() + ("" if every else f" {named_pieces(whole, event.pieces)}")
     if ahead > 60:
         return Due(f"{what}: overdue", f"It was due {show_ago(ahead)}.", event.kind, event.pieces)
     at = show_moment(event.planned_at, whole.cook.zone, now)
@@ -193,7 +193,7 @@ def event_words(event: Event) -> str:
     return what + extra + (f": {rest}" if rest else "")
 
 
-def whom(whole: WholeCook, pieces: Sequence[str]) -> str:
+def named_pieces(whole: WholeCook, pieces: Sequence[str]) -> str:
     """Return whom an event concerns: "all six", an arm's name, or labels."""
     if not pieces or len(pieces) == len(whole.pieces):
         return everyone(len(whole.pieces))

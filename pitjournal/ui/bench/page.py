@@ -16,20 +16,20 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.bench import FinishAlarms, FinishCook, LogEvent
 from pitjournal.journal.commands.records import Together
-from pitjournal.ui.bench.alarm_band import AlarmBand
-from pitjournal.ui.bench.band import Band, ClockCard, DueCard, FireNow
+from pitjournal.ui.bench.alarms.alarm_bar import AlarmBar
 from pitjournal.ui.bench.day import DayCard
 from pitjournal.ui.bench.doors import BenchDoors
-from pitjournal.ui.bench.held import NOT_SAVED, tapped_of
-from pitjournal.ui.bench.model import PieceNow, piece_now, span_of, whom
+from pitjournal.ui.bench.model import PieceNow, named_pieces, piece_now, span_of
 from pitjournal.ui.bench.panels import (
     When,
     WhenPanel,
 )
+from pitjournal.ui.bench.piece_selector import ALL, PieceSelector
 from pitjournal.ui.bench.pieces import PieceColumn
+from pitjournal.ui.bench.status_bar import ClockCard, DueCard, FireNow, StatusBar
 from pitjournal.ui.bench.tapped import last_tapped, last_wrap, logged, targets
 from pitjournal.ui.bench.taps import OF_NOBODY, PANELS, TAPS, TapLine
-from pitjournal.ui.bench.whom import ALL, WhomLine
+from pitjournal.ui.bench.unsaved_taps import NOT_SAVED, tapped_of
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap, button
@@ -58,12 +58,12 @@ class BenchPage(BenchDoors):
         outer = QVBoxLayout(self)
         outer.setContentsMargins(tokens.XL, tokens.M, tokens.XL, tokens.L)
         outer.setSpacing(tokens.M)
-        self.alarm = AlarmBand(desk, self._do_alarm)
+        self.alarm = AlarmBar(desk, self._do_alarm)
         outer.addWidget(self.alarm)
         self.alarm.show_alarms()
         self.clock, self.fire = ClockCard(), FireNow()
         self.due = DueCard(self._do_due, self._tick, self._finish)
-        self.band = Band(self.clock, self.due, self.fire)
+        self.band = StatusBar(self.clock, self.due, self.fire)
         outer.addWidget(self.band)
         desk.watch.changed.connect(self._make_room)
         self.pieces = PieceColumn()
@@ -94,11 +94,11 @@ class BenchPage(BenchDoors):
         self.lock_tap = Tap("Lock")
         self.lock_tap.setFixedSize(tokens.TAP_WIDTH + tokens.S, tokens.TAP_HEIGHT)
         self.lock_tap.clicked.connect(lambda *_: self._lock())
-        self.whom = WhomLine(desk.bridge, self._hide_arms, self.alarm_tap, self.lock_tap)
-        self.whom.changed.connect(self._tick)
-        self.pieces.picked.connect(self.whom.pick)
-        self.bar = self.whom.bar
-        outer.addWidget(self.whom)
+        self.selector = PieceSelector(desk.bridge, self._hide_arms, self.alarm_tap, self.lock_tap)
+        self.selector.changed.connect(self._tick)
+        self.pieces.picked.connect(self.selector.pick)
+        self.bar = self.selector.bar
+        outer.addWidget(self.selector)
         self.tap_line = TapLine()
         self.tap_line.tapped.connect(self._tap)
         self.tap_line.held.connect(self._hold)
@@ -122,7 +122,7 @@ class BenchPage(BenchDoors):
         return (
             *taps,
             *held,
-            Action("All pieces", "A", lambda: self.whom.choose(ALL)),
+            Action("All pieces", "A", lambda: self.selector.choose(ALL)),
             Action("Chart, log or photos", "Ctrl+J", self.day.turn_on),
             Action("Read a probe file", "Ctrl+R", self._read_probe),
             Action("Probe files: clocks and places", "Ctrl+Shift+K", self._probe_files),
@@ -150,7 +150,7 @@ class BenchPage(BenchDoors):
         """Show a cook, with its probes as far as they have come."""
         self._blind = self.desk.hides_arms(whole.cook.id)
         self._shown = self.see(whole)
-        self.whom.show_cook(self._shown, hidden=self._blind)
+        self.selector.show_cook(self._shown, hidden=self._blind)
         self.day.show_cook(self._shown)
         self._tick()
 
@@ -194,7 +194,7 @@ class BenchPage(BenchDoors):
             return
         now, live = self.desk.now(), self._live(whole)
         pieces = [piece_now(whole, p, self.desk.system, now, live.get(p.id)) for p in whole.pieces]
-        self.pieces.show_pieces(pieces, self.whom.chosen)
+        self.pieces.show_pieces(pieces, self.selector.chosen)
         self.clock.show_cook(whole, now)
         self.fire.show_cook(whole, now, self.desk.system, live.get(PIT))
         self.due.show_cook(whole, now, pieces)
@@ -203,23 +203,23 @@ class BenchPage(BenchDoors):
         self.day.show_ribbon(ribbon_of(whole, _minute(now)), whole.cook.zone)
         self.alarm_tap.say_below(self._next_alarm(whole))
         self.tap_line.show_cook(whole, now, self.due.due.tap, all_on=self._all_on(whole))
-        meant = {name: self._whom(whole, name, pieces) for name in self.taps}
+        meant = {name: self._meant_words(whole, name, pieces) for name in self.taps}
         held = tapped_of(self.desk.bridge.waiting, whole.cook.id)
         unsaved = {one.kind if isinstance(one, Event) else "feel" for one in held}
-        self.tap_line.show_whom({**meant, **dict.fromkeys(_taps_of(unsaved), NOT_SAVED)})
+        self.tap_line.show_meant({**meant, **dict.fromkeys(_taps_of(unsaved), NOT_SAVED)})
 
     def _degrees(self, celsius: float) -> str:
         return show(celsius, Dimension.TEMPERATURE, self.desk.system)
 
-    def _whom(self, whole: WholeCook, name: str, pieces: Sequence[PieceNow]) -> str:
+    def _meant_words(self, whole: WholeCook, name: str, pieces: Sequence[PieceNow]) -> str:
         """Return for whom a tap is, where that is not plainly everyone."""
         if name in OF_NOBODY or len(whole.pieces) < 2:
             return ""
         kind = self._kind(name)
-        meant = targets(whole, self.whom.chosen, kind, pieces)
+        meant = targets(whole, self.selector.chosen, kind, pieces)
         if not meant and kind not in {EventKind.ON, EventKind.OFF}:
             return ""
-        return whom(whole, meant)
+        return named_pieces(whole, meant)
 
     def _say_last_read(self, whole: WholeCook, now: datetime) -> None:
         """Say how long ago the probes that are followed said something."""
@@ -240,7 +240,7 @@ class BenchPage(BenchDoors):
         return f"{len(waiting)} set" if waiting else ""
 
     def _all_on(self, whole: WholeCook) -> bool:
-        chosen = self.whom.chosen
+        chosen = self.selector.chosen
         targets = [p for p in whole.pieces if not chosen or p.id in chosen]
         return bool(targets) and all(whole.first(EventKind.ON, p) is not None for p in targets)
 
@@ -295,8 +295,8 @@ class BenchPage(BenchDoors):
         def take(when: When) -> str:
             return self.desk.bridge.attempt(self._logged(whole, kind, when), self)
 
-        meant = targets(whole, self.whom.chosen, kind, self._now_pieces(whole))
-        heading = f"{kind[:1].upper()}{kind[1:]}, {whom(whole, meant)}"
+        meant = targets(whole, self.selector.chosen, kind, self._now_pieces(whole))
+        heading = f"{kind[:1].upper()}{kind[1:]}, {named_pieces(whole, meant)}"
         wrap = last_wrap(whole) if kind == EventKind.WRAP else None
         span, zone = span_of(whole, self.desk.now()), whole.cook.zone
         panel = WhenPanel(self.window(), self.desk, heading, zone, take, wrap=wrap, span=span)
@@ -317,7 +317,7 @@ class BenchPage(BenchDoors):
     def _logged(
         self, whole: WholeCook, kind: str, when: When, pieces: Sequence[str] | None = None
     ) -> LogEvent:
-        chosen = self.whom.chosen if pieces is None else tuple(pieces)
+        chosen = self.selector.chosen if pieces is None else tuple(pieces)
         meant = targets(whole, chosen, kind, self._now_pieces(whole))
         return logged(whole, kind, meant, when, self.desk.now())
 
@@ -358,11 +358,11 @@ class BenchPage(BenchDoors):
             return
         if tap in PANELS or (tap == EventKind.LIT and whole.first(EventKind.LIT) is not None):
             if pieces:
-                self.whom.take(tuple(pieces))
+                self.selector.take(tuple(pieces))
             self._tap(tap)
         else:
             self.log(tap, *too, pieces=pieces)
-        self.whom.take(())
+        self.selector.take(())
 
     def _finish(self) -> None:
         if self._shown is not None:

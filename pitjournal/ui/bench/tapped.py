@@ -8,7 +8,7 @@ from pitjournal.domain.moments import show_day, show_moment
 from pitjournal.domain.other_day import day_shift, planned_for
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import LogEvent
-from pitjournal.ui.bench.model import Life, PieceNow, event_words, whom
+from pitjournal.ui.bench.model import Life, PieceNow, event_words, named_pieces
 from pitjournal.ui.bench.panels import When
 
 
@@ -48,7 +48,7 @@ def logged(
         details=when.details,
     )
     at = show_moment(when.at, whole.cook.zone, now)
-    said = f"{event_words(event)}, {whom(whole, event.pieces)}, {at}"
+    said = f"{event_words(event)}, {named_pieces(whole, event.pieces)}, {at}"
     shift = day_shift(whole.cook, planned_for(whole.events, event))
     if shift is not None:
         day = show_day(whole.cook.starts_at + shift, whole.cook.zone)

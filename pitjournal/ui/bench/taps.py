@@ -79,7 +79,7 @@ class TapLine(QWidget):
         for name, tap in self.taps.items():
             tap.make_primary(name == due or (name == "on" and due == "off"))
 
-    def show_whom(self, meant: Mapping[str, str]) -> None:
+    def show_meant(self, meant: Mapping[str, str]) -> None:
         """Say on each tap for whom it is, where that is said; else when it was tapped last."""
         for name, tap in self.taps.items():
             below = self._below.get(name, "")

@@ -10,7 +10,7 @@ from pitjournal.errors import JournalError
 from pitjournal.files.formats import Format, format_for
 from pitjournal.files.writing import named_after, write_bytes
 from pitjournal.journal.jobs import Progress
-from pitjournal.ui.charts.trace_chart import TraceChart
+from pitjournal.ui.charts.trace.chart import TraceChart
 from pitjournal.ui.cook.traces import Align, TraceReader, align_words, alignments, show_day
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.files_asked import Kind, save_file

@@ -20,7 +20,7 @@ from pitjournal.domain.ribbon import ribbon_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.journal import Changes
-from pitjournal.ui.charts.ribbon_strip import THIN_ABOVE, THIN_BAR, RibbonStrip
+from pitjournal.ui.charts.ribbon.ribbon_strip import THIN_ABOVE, THIN_BAR, RibbonStrip
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.destination import Destination
 from pitjournal.ui.look import tokens

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.jobs import Progress
-from pitjournal.ui.charts.trace_dress import clock
+from pitjournal.ui.charts.trace.annotations import clock
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.chips import Choice

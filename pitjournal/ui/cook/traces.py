@@ -15,8 +15,7 @@ from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.ui.bench.model import event_words
-from pitjournal.ui.charts.pyramid import Pyramid
-from pitjournal.ui.charts.trace_chart import (
+from pitjournal.ui.charts.trace.chart import (
     EventMark,
     Level,
     Line,
@@ -24,7 +23,8 @@ from pitjournal.ui.charts.trace_chart import (
     Span,
     TraceChart,
 )
-from pitjournal.ui.charts.trace_lines import Sort
+from pitjournal.ui.charts.trace.lines import Sort
+from pitjournal.ui.charts.trace.min_max_pyramid import Pyramid
 from pitjournal.units import Dimension, UnitSystem, show, to_display, unit_label
 
 SORTS: dict[Sits, Sort] = {

@@ -10,7 +10,7 @@ from pitjournal.domain.moments import show_date
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Changes
 from pitjournal.journal.jobs import Progress
-from pitjournal.ui.charts.trace_chart import EventMark, Line, TraceChart
+from pitjournal.ui.charts.trace.chart import EventMark, Line, TraceChart
 from pitjournal.ui.cook.traces import Align, TraceReader, align_words, alignments
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.destination import Destination

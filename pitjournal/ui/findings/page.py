@@ -22,7 +22,7 @@ from pitjournal.journal.jobs import Progress
 from pitjournal.ui.bridge import is_there
 from pitjournal.ui.charts.difference_chart import DifferenceChart
 from pitjournal.ui.charts.points_chart import PointsChart
-from pitjournal.ui.charts.ribbon_strip import RibbonStrip
+from pitjournal.ui.charts.ribbon.ribbon_strip import RibbonStrip
 from pitjournal.ui.cook.day_chart import DayChart
 from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.desk import Desk

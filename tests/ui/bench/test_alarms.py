@@ -15,7 +15,7 @@ from pitjournal.domain.treatment import FuelLoad, FuelStage
 from pitjournal.journal.commands.bench import CheckDoneness, FinishCook
 from pitjournal.journal.commands.records import Add
 from pitjournal.ui import alarm_sound
-from pitjournal.ui.bench.alarm_panel import AlarmPanel
+from pitjournal.ui.bench.alarms.alarm_panel import AlarmPanel
 from pitjournal.ui.bench.feel_panel import FeelPanel
 from pitjournal.ui.bench.fuel_panel import FuelPanel
 from pitjournal.ui.bench.page import BenchPage

@@ -14,7 +14,7 @@ from pitjournal.domain.piece import Stage, Weighing
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.journal.commands.bench import LogEvent, SetAlarms
 from pitjournal.journal.commands.records import Add
-from pitjournal.ui.bench.alarm_panel import AlarmPanel
+from pitjournal.ui.bench.alarms.alarm_panel import AlarmPanel
 from pitjournal.ui.bench.feel_panel import FeelPanel
 from pitjournal.ui.bench.panels import WeighPanel
 from pitjournal.ui.look.marks import Mark
@@ -60,7 +60,7 @@ def test_that_hidden_arms_are_nowhere_on_the_bench(qtbot: QtBot, open_window: Op
     window = open_window()
     bench = bench_on(window, Clock())
     assert tells(window)  # before, they are
-    bench.whom.choose(bench.whole.arms[1].id if bench.whole is not None else "")
+    bench.selector.choose(bench.whole.arms[1].id if bench.whole is not None else "")
     bench.taps["flip"].click()  # logged for an arm
     bench._hide_arms()
     for turn in ("chart", "log", "photos"):
@@ -77,7 +77,7 @@ def test_that_hidden_arms_are_nowhere_on_the_bench(qtbot: QtBot, open_window: Op
         for panel in window.findChildren(Overlay):
             panel.close_panel()
         qtbot.waitUntil(lambda: not window.findChildren(Overlay))
-    assert bench.whom.hidden.isVisible()
+    assert bench.selector.hidden.isVisible()
 
 
 def test_that_hidden_arms_stay_hidden_and_are_shown_again_by_one_tap(open_window: Opener) -> None:
@@ -93,7 +93,7 @@ def test_that_hidden_arms_stay_hidden_and_are_shown_again_by_one_tap(open_window
     assert bench._shown is not None
     spritz = next(e for e in window.desk.journal.find(Event) if e.kind == "spritz")
     assert spritz.pieces == (bench._shown.pieces[1].id,)
-    bench.whom.hidden.click()
+    bench.selector.hidden.click()
     assert tells(window)
 
 

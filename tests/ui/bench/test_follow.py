@@ -17,9 +17,9 @@ from pitjournal.journal import following
 from pitjournal.journal.commands.bench import LogEvent, SetAlarms
 from pitjournal.store.attachments import Attachments
 from pitjournal.store.faults import NotSavedError
-from pitjournal.ui.bench.follow_panel import FollowPanel
 from pitjournal.ui.bench.page import BenchPage
-from pitjournal.ui.bench.probe_panel import ProbePanel
+from pitjournal.ui.bench.probes.follow_panel import FollowPanel
+from pitjournal.ui.bench.probes.probe_panel import ProbePanel
 from pitjournal.ui.window import Window
 from tests.builders import NOON, an_event
 from tests.journal.test_following import text

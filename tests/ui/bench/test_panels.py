@@ -19,13 +19,13 @@ from pitjournal.journal.attaching import attach_photos
 from pitjournal.journal.commands.bench import LogEvent, Weigh
 from pitjournal.journal.commands.files import KeepPhotos
 from pitjournal.journal.commands.records import Remove
-from pitjournal.ui.bench.compare_panel import ComparePanel, FourPanel
 from pitjournal.ui.bench.feel_panel import FeelPanel
 from pitjournal.ui.bench.fuel_panel import FuelPanel
 from pitjournal.ui.bench.other_panel import OtherPanel, WeatherPanel
 from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.bench.panels import WeighPanel
-from pitjournal.ui.bench.photos import PhotoPanel
+from pitjournal.ui.bench.photos.compare_panel import ComparePanel, FourPanel
+from pitjournal.ui.bench.photos.photo_panel import PhotoPanel
 from pitjournal.ui.look.parts.chips import Chip
 from pitjournal.ui.look.parts.fields import Field
 from pitjournal.ui.look.parts.overlay import Overlay

@@ -17,9 +17,9 @@ from pitjournal.journal.commands.files import KeepPhotos, KeptFile
 from pitjournal.journal.commands.records import Change, Remove
 from pitjournal.journal.jobs import Job, Progress
 from pitjournal.ui.bench.page import BenchPage
-from pitjournal.ui.bench.photo_strip import SHOWN, Tile, unlike
-from pitjournal.ui.bench.photos import PhotoPanel
-from pitjournal.ui.bench.small_pictures import square_of
+from pitjournal.ui.bench.photos.photo_panel import PhotoPanel
+from pitjournal.ui.bench.photos.photo_strip import SHOWN, Tile, unlike
+from pitjournal.ui.bench.photos.small_pictures import square_of
 from pitjournal.ui.window import Window
 from tests.builders import NOON
 from tests.ui.bench.clock import Clock, bench_on

@@ -39,7 +39,7 @@ def test_that_a_refusal_without_room_is_said_in_full_above_the_line(open_window:
     full = bench.bar.full
     assert full.isVisible()
     assert full.text.text() == long
-    assert full.geometry().bottom() < bench.whom.geometry().top()
+    assert full.geometry().bottom() < bench.selector.geometry().top()
     assert not bench.bar.isVisible()  # it is said once
     away = full.findChildren(QPushButton)[0]
     away.click()
@@ -60,7 +60,7 @@ def test_that_what_is_said_in_full_stays_in_sight_when_the_window_gets_smaller(
     full = bench.bar.full
     assert full.isVisible()
     window.resize(1024, 700)
-    line = bench.whom.geometry
+    line = bench.selector.geometry
     qtbot.waitUntil(lambda: full.geometry().right() == line().right())
     qtbot.waitUntil(lambda: full.geometry().bottom() < line().top())
     assert full.geometry().left() >= line().left()

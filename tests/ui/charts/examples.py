@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pitjournal.ui.charts.difference_chart import DifferenceChart, DifferenceRow
 from pitjournal.ui.charts.groups_chart import GroupMark, GroupsChart
 from pitjournal.ui.charts.points_chart import ArmPoints, PointsChart
-from pitjournal.ui.charts.trace_chart import EventMark, Line, Span, TraceChart
+from pitjournal.ui.charts.trace.chart import EventMark, Line, Span, TraceChart
 from pitjournal.ui.charts.window_chart import WindowChart, WindowRow
 from pitjournal.ui.look.theme import look
 from pitjournal.ui.look.tokens import THEMES

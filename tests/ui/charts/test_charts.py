@@ -23,7 +23,7 @@ from pitjournal.ui.charts.power_chart import PowerChart
 from pitjournal.ui.charts.scatter_chart import Cloud, ScatterChart, Through
 from pitjournal.ui.charts.spread import spread
 from pitjournal.ui.charts.spread_chart import SpreadChart, Step
-from pitjournal.ui.charts.trace_chart import EventMark, Line, Span, TraceChart
+from pitjournal.ui.charts.trace.chart import EventMark, Line, Span, TraceChart
 from pitjournal.ui.charts.window_chart import WindowChart, WindowRow
 from pitjournal.ui.look.theme import look
 from pitjournal.ui.look.tokens import LIGHT, NIGHT, SUN, Theme

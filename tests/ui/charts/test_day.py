@@ -10,8 +10,8 @@ from pytestqt.qtbot import QtBot
 from pitjournal.domain.event import DonenessCheck, Event
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.ui.charts.trace_chart import EventMark, Line, Probed, Span, TraceChart
-from pitjournal.ui.charts.trace_dress import earlier
+from pitjournal.ui.charts.trace.annotations import earlier
+from pitjournal.ui.charts.trace.chart import EventMark, Line, Probed, Span, TraceChart
 from pitjournal.ui.cook.traces import day_span, probed, spans
 from pitjournal.ui.look.theme import look
 from pitjournal.units import UnitSystem

@@ -36,7 +36,7 @@ from pitjournal.ui.charts.points_chart import ArmPoints, PointsChart
 from pitjournal.ui.charts.power_chart import PowerChart
 from pitjournal.ui.charts.scatter_chart import Cloud, ScatterChart, Through
 from pitjournal.ui.charts.spread_chart import SpreadChart, Step
-from pitjournal.ui.charts.trace_chart import Level, Line, TraceChart
+from pitjournal.ui.charts.trace.chart import Level, Line, TraceChart
 from pitjournal.ui.charts.window_chart import WindowChart, WindowRow
 from pitjournal.ui.plan.lanes import Lane, LanesChart
 from pitjournal.units import UnitSystem

@@ -4,7 +4,7 @@ import numpy as np
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from pitjournal.ui.charts.pyramid import Pyramid
+from pitjournal.ui.charts.trace.min_max_pyramid import Pyramid
 
 
 @example(count=600, spike=599, pixels=4, share=1.0)

@@ -12,10 +12,10 @@ from PySide6.QtGui import QColor, QFontMetricsF, QImage, QPainter
 from PySide6.QtWidgets import QScrollArea
 from pytestqt.qtbot import QtBot
 
-from pitjournal.ui.charts import trace_dress as dress
-from pitjournal.ui.charts.trace_chart import EventMark, Level, Line, Span, TraceChart
-from pitjournal.ui.charts.trace_layer import TraceLayer
-from pitjournal.ui.charts.trace_lines import Sort, View, view_of
+from pitjournal.ui.charts.trace import annotations
+from pitjournal.ui.charts.trace.chart import EventMark, Level, Line, Span, TraceChart
+from pitjournal.ui.charts.trace.layer import TraceLayer
+from pitjournal.ui.charts.trace.lines import Sort, View, view_of
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import font, look
 from pitjournal.ui.look.tokens import THEMES
@@ -82,9 +82,9 @@ def test_that_words_of_events_never_cover_each_other(
     del qapp
     events = [EventMark(START + t, texts[n % len(texts)]) for n, t in enumerate(times)]
     metrics = QFontMetricsF(font(tokens.SMALL))
-    found = dress.lanes_of(a_view(length=21600.0), events)
+    found = annotations.lanes_of(a_view(length=21600.0), events)
     assert len(found) == len(events)
-    for lane in range(dress.LANES):
+    for lane in range(annotations.LANES):
         words = sorted(
             (left, left + metrics.horizontalAdvance(event.text))
             for event, left, at in found
@@ -99,11 +99,11 @@ def test_that_a_label_tells_the_value_where_the_line_leaves_the_view(qtbot: QtBo
     rising = Line("r", "Injected", TIMES, (TIMES - START) / 100, 1)
     layer = TraceLayer()
     layer.show_lines([rising])
-    ((_, value),) = dress.ends_of(a_view(length=3600.0), [rising], layer.pyramids)
-    assert dress.end_text(rising, value) == "Injected 36°"
-    assert not dress.ends_of(a_view(START - 9999, 60.0), [rising], layer.pyramids)
-    assert dress.number(-17.8) == "−18"
-    assert dress.number(-0.2) == "0"
+    ((_, value),) = annotations.ends_of(a_view(length=3600.0), [rising], layer.pyramids)
+    assert annotations.end_text(rising, value) == "Injected 36°"
+    assert not annotations.ends_of(a_view(START - 9999, 60.0), [rising], layer.pyramids)
+    assert annotations.number(-17.8) == "−18"
+    assert annotations.number(-0.2) == "0"
 
 
 @pytest.mark.parametrize("theme", list(THEMES))
@@ -184,9 +184,9 @@ def test_that_lined_up_traces_count_from_their_moment(qtbot: QtBot) -> None:
     qtbot.addWidget(chart)
     times = np.arange(-1800.0, 7200.0, 60.0)
     chart.show_lines([Line("a", "A1", times, times / 100.0, 1)], zone=None)
-    assert dress.clock(-1800.0, None) == "−0:30"
-    assert dress.clock(0.0, None) == "0:00"
-    assert dress.clock(27 * 3600.0, None) == "+27:00"
+    assert annotations.clock(-1800.0, None) == "−0:30"
+    assert annotations.clock(0.0, None) == "0:00"
+    assert annotations.clock(27 * 3600.0, None) == "+27:00"
     assert chart.sentence().startswith("From −0:30 to +1:59")
 
 

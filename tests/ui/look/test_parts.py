@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.course import Part, Stretch
 from pitjournal.domain.ribbon import Lane, Mark, Ribbon
-from pitjournal.ui.charts.ribbon_strip import RibbonStrip
+from pitjournal.ui.charts.ribbon.ribbon_strip import RibbonStrip
 from pitjournal.ui.look.parts.buttons import HOLD, Tap
 from pitjournal.ui.look.parts.chips import Chip, Choice
 from pitjournal.ui.look.parts.fields import QuantityField, TextField, TimeField, WordsField

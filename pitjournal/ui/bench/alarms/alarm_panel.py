@@ -14,7 +14,7 @@ from pitjournal.domain.typed_times import Looking
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import SetAlarms
 from pitjournal.journal.commands.records import Remove
-from pitjournal.ui.bench.model import whom
+from pitjournal.ui.bench.model import named_pieces
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap, button
@@ -40,7 +40,11 @@ class AlarmPanel(GlovePanel):
         self._lines.setSpacing(tokens.S)
         self.taps: list[Tap] = []
         for heading, some in offers(whole, desk.now(), chosen, desk.system).items():
-            about = f", {whom(whole, chosen)}" if "temperature" in heading and whole.pieces else ""
+            about = (
+                f", {named_pieces(whole, chosen)}"
+                if "temperature" in heading and whole.pieces
+                else ""
+            )
             self._lines.addWidget(words(heading + about, "heading", wrap=False))
             self._add_taps(some)
         self._add_own_time()
@@ -129,7 +133,7 @@ class AlarmPanel(GlovePanel):
         self.probe = Choice("whose temperature")
         options: list[tuple[object, str, int | None]] = [("pit", "the pit", -1)]
         if self._whole.pieces:
-            options.insert(0, ("pieces", whom(self._whole, self._chosen), -1))
+            options.insert(0, ("pieces", named_pieces(self._whole, self._chosen), -1))
         options += [(trace, trace.place or trace.channel, -1) for trace in self._others()]
         self.probe.offer(options)
         self.probe.choose(options[0][0])

@@ -10,9 +10,9 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPixmap
 
 from pitjournal.domain.moments import show_time, time_zone
 from pitjournal.science.scale import multiples, round_step
-from pitjournal.ui.charts.pyramid import Pyramid
 from pitjournal.ui.charts.spread import spread
-from pitjournal.ui.charts.trace_lines import EventMark, Level, Line, Probed, Span, View, view_of
+from pitjournal.ui.charts.trace.lines import EventMark, Level, Line, Probed, Span, View, view_of
+from pitjournal.ui.charts.trace.min_max_pyramid import Pyramid
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, colour, font, look

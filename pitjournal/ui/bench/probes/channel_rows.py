@@ -14,7 +14,7 @@ from pitjournal.journal.commands.records import Change, Remove
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.put_back import put_back
 from pitjournal.ui.bench.places import LEAVE_OUT, options, placed
-from pitjournal.ui.charts.trace_dress import clock
+from pitjournal.ui.charts.trace.annotations import clock
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look import tokens

@@ -8,8 +8,8 @@ from pitjournal.domain.trace import ProbeFile, Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.journal.commands.files import SetClock
-from pitjournal.ui.charts.trace_chart import EventMark, Line, TraceChart
-from pitjournal.ui.charts.trace_dress import clock
+from pitjournal.ui.charts.trace.annotations import clock
+from pitjournal.ui.charts.trace.chart import EventMark, Line, TraceChart
 from pitjournal.ui.cook.traces import marks
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox

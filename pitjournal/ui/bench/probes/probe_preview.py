@@ -11,8 +11,8 @@ from pitjournal.files import strangers
 from pitjournal.files.probe_log import ProbeLog, ReadOptions
 from pitjournal.files.probe_log.report import Channel
 from pitjournal.ui.bench.places import LEAVE_OUT
-from pitjournal.ui.charts.pyramid import Pyramid
-from pitjournal.ui.charts.trace_lines import Line
+from pitjournal.ui.charts.trace.lines import Line
+from pitjournal.ui.charts.trace.min_max_pyramid import Pyramid
 from pitjournal.units import Dimension, UnitSystem, show, to_display
 
 

@@ -135,7 +135,7 @@ class FireNow(Card):
         self.about.setText(" · ".join(parts[:2]))
 
 
-class Band(QWidget):
+class StatusBar(QWidget):
     """The three cards side by side."""
 
     def __init__(self, clock: ClockCard, due: DueCard, fire: FireNow) -> None:

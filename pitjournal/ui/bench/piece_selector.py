@@ -7,7 +7,7 @@ from PySide6.QtGui import QMoveEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.ui.bench.model import everyone, whom
+from pitjournal.ui.bench.model import everyone, named_pieces
 from pitjournal.ui.bridge import Bridge
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -121,7 +121,7 @@ class SavedBar(MessageBar):
         self.full.hide()
 
 
-class WhomLine(QWidget):
+class PieceSelector(QWidget):
     """Chips of all pieces, of each arm, and of the pieces that are picked one by one.
 
     Signals
@@ -136,14 +136,14 @@ class WhomLine(QWidget):
         super().__init__()
         self.chosen: tuple[str, ...] = ()
         self._whole: WholeCook | None = None
-        self.whom = Choice("for which pieces", tall=True)
-        self.whom.chosen.connect(self.choose)
+        self.chips = Choice("for which pieces", tall=True)
+        self.chips.chosen.connect(self.choose)
         self.bar = SavedBar(bridge)
         self.hidden = button("Arms hidden", show_arms, "link", about="on this screen: show them")
         self.hidden.hide()
         heading = words("For", "strong", wrap=False)
         heading.setFixedWidth(BEFORE)
-        self._area = scroll(self.whom, "for which pieces")
+        self._area = scroll(self.chips, "for which pieces")
         line = row(heading, self._area, None, self.hidden, self.bar, *beside, space=tokens.M)
         for part in (self.bar, *beside):
             line.setAlignment(part, Qt.AlignmentFlag.AlignTop)
@@ -164,9 +164,9 @@ class WhomLine(QWidget):
             options += [(a.id, a.name, whole.arm_index(a.id)) for a in whole.arms]
         value = choice_of(whole, self.chosen)
         if value not in {option[0] for option in options}:
-            options.append((value, whom(whole, self.chosen), -1))
-        self.whom.offer(options)
-        self.whom.choose(value)
+            options.append((value, named_pieces(whole, self.chosen), -1))
+        self.chips.offer(options)
+        self.chips.choose(value)
 
         self._make_room()
 
@@ -191,13 +191,13 @@ class WhomLine(QWidget):
         parts = [*self._beside, *([] if self.hidden.isHidden() else [self.hidden])]
         taken = sum(min(p.sizeHint().width(), p.maximumWidth()) + tokens.M for p in parts)
         free = self.width() - taken - BEFORE - 2 * tokens.M
-        bar = max(LEAST_BAR, free - self.whom.row_width() - tokens.S)
+        bar = max(LEAST_BAR, free - self.chips.row_width() - tokens.S)
         chips = max(free - bar, LEAST)
         self._area.setFixedWidth(chips)
         self.bar.setMaximumWidth(bar)
         self.bar.room = bar - FRAME
         lines = MOST_LINES * (TALL + tokens.S) - tokens.S
-        height = max(tokens.TAP_HEIGHT, min(self.whom.height_at(chips), lines))
+        height = max(tokens.TAP_HEIGHT, min(self.chips.height_at(chips), lines))
         if height != self.maximumHeight():
             self.setFixedHeight(height)
 

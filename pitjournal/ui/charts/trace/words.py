@@ -4,9 +4,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from pitjournal.ui.charts.trace_dress import clock, number
-from pitjournal.ui.charts.trace_layer import TraceLayer
-from pitjournal.ui.charts.trace_lines import Probed
+from pitjournal.ui.charts.trace.annotations import clock, number
+from pitjournal.ui.charts.trace.layer import TraceLayer
+from pitjournal.ui.charts.trace.lines import Probed
 
 QUARTERS = 5
 

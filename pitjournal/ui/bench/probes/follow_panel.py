@@ -12,7 +12,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files import apart, strangers
 from pitjournal.files.places import typed_path
-from pitjournal.ui.bench.probe_panel import KINDS, read_and_show
+from pitjournal.ui.bench.probes.probe_panel import KINDS, read_and_show
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.files_asked import Kind, open_file, open_folder
 from pitjournal.ui.look.parts.buttons import button

@@ -14,7 +14,7 @@ from pitjournal.files.summary.ribbon import bar_height, lay_out
 from pitjournal.files.summary.ribbon_shapes import Picture, Room
 from pitjournal.files.summary.ribbon_words import NOTHING, ribbon_sentence, ribbon_table
 from pitjournal.ui.charts.canvas import Canvas
-from pitjournal.ui.charts.ribbon_paint import paint_ribbon
+from pitjournal.ui.charts.ribbon.ribbon_paint import paint_ribbon
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import bold, font, look, sized
 

@@ -18,7 +18,7 @@ ANSWERS = {"": "Done", "feel": "Probe", "lit": "Fuel"}
 """What does what an alarm is for, where it is not the event's own word."""
 
 
-class AlarmBand(QFrame):
+class AlarmBar(QFrame):
     """The first alarm that is due, with what silences it and what does it."""
 
     def __init__(self, desk: Desk, do_it: Callable[[Called], None]) -> None:

@@ -8,8 +8,8 @@ from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.records import Remove
 from pitjournal.journal.put_back import left_out_of
-from pitjournal.ui.bench.channel_rows import ChannelRow, LeftOutRow
-from pitjournal.ui.bench.file_clock import FileClock
+from pitjournal.ui.bench.probes.channel_rows import ChannelRow, LeftOutRow
+from pitjournal.ui.bench.probes.file_clock import FileClock
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button

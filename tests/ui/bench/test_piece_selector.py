@@ -28,7 +28,7 @@ def test_that_fire_and_lid_are_the_whole_cooks_whoever_is_chosen(
     window = open_window()
     bench, keys = bench_of(qtbot, window)
     arm = first_arm(bench)
-    bench.whom.take(arm)
+    bench.selector.take(arm)
     bench.taps["lid"].held.emit()
     panel = window.panel
     assert panel is not None
@@ -61,11 +61,11 @@ def test_that_a_guided_step_is_for_its_own_pieces_and_then_for_is_everyone(
     window.desk.journal.do(Add(steps, "plan"))
     bench.due.do_it.click()
     assert logged(window) == {EventKind.SPRITZ: arm}
-    assert bench.whom.chosen == ()
-    bench.whom.take(arm)  # chosen for something else
+    assert bench.selector.chosen == ()
+    bench.selector.take(arm)  # chosen for something else
     bench.due.do_it.click()
     assert logged(window)[EventKind.WRAP] == ()
-    assert bench.whom.chosen == ()
+    assert bench.selector.chosen == ()
     qtbot.keyClick(keys, "2")
     assert logged(window)[EventKind.ON] == ()
 
@@ -76,7 +76,7 @@ def test_that_who_is_meant_stands_on_the_tap(qtbot: QtBot, open_window: Opener) 
     arm, whole = first_arm(bench), bench.whole
     assert whole is not None
     assert bench.taps["on"].accessibleDescription() == "all 9"
-    bench.whom.take(arm)
+    bench.selector.take(arm)
     for name in ("on", "flip", "spritz", "wrap"):
         assert bench.taps[name].accessibleDescription().startswith(whole.arms[1].name), name
     assert whole.arms[1].name not in bench.taps["lid"].accessibleDescription()

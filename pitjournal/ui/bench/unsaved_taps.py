@@ -36,7 +36,7 @@ def _single(commands: Iterable[Command]) -> Iterator[Command]:
             yield command
 
 
-def with_held(whole: WholeCook, waiting: Iterable[Command]) -> WholeCook:
+def with_unsaved(whole: WholeCook, waiting: Iterable[Command]) -> WholeCook:
     """Return a cook as it will be once what waits is saved: the clock and the taps go by it."""
     tapped = tapped_of(waiting, whole.cook.id)
     if not tapped:

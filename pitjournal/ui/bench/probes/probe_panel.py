@@ -19,7 +19,7 @@ from pitjournal.journal.attaching import attach_probe_log, belongs, goes_beyond
 from pitjournal.journal.commands import Command
 from pitjournal.journal.jobs import Job, Progress
 from pitjournal.ui.bench.places import LEAVE_OUT, options, placed
-from pitjournal.ui.bench.probe_preview import (
+from pitjournal.ui.bench.probes.probe_preview import (
     Preview,
     cells_of,
     clock_words,
@@ -27,7 +27,7 @@ from pitjournal.ui.bench.probe_preview import (
     read_preview,
     rejected_words,
 )
-from pitjournal.ui.charts.trace_chart import TraceChart
+from pitjournal.ui.charts.trace.chart import TraceChart
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.files_asked import Kind, open_file
 from pitjournal.ui.forms import ChoiceBox

@@ -150,7 +150,7 @@ class PhotoPanel(GlovePanel):
         return problem
 
     def _compare(self) -> None:
-        from pitjournal.ui.bench.compare_panel import ComparePanel  # noqa: PLC0415 - seldom needed
+        from pitjournal.ui.bench.photos.compare_panel import ComparePanel  # noqa: PLC0415 - seldom needed
 
         other = partner_of(self._whole, self._photo)
         if other is not None:

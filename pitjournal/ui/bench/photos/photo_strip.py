@@ -23,7 +23,7 @@ from PySide6.QtWidgets import (
 from pitjournal.domain.event import Photo
 from pitjournal.domain.photo_stage import words_of_photos
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.ui.bench.small_pictures import SmallPictures
+from pitjournal.ui.bench.photos.small_pictures import SmallPictures
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -179,7 +179,7 @@ class PhotoStrip(QWidget):
         return self._pictures.waits
 
     def _lay_four(self) -> None:
-        from pitjournal.ui.bench.compare_panel import FourPanel  # noqa: PLC0415 - seldom needed
+        from pitjournal.ui.bench.photos.compare_panel import FourPanel  # noqa: PLC0415 - seldom needed
 
         if self._whole is not None:
             FourPanel(self.window(), self._desk, self._whole).open_panel()

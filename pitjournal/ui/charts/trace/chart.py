@@ -15,13 +15,12 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 from pitjournal.science.scale import is_known
-from pitjournal.ui.charts import trace_dress as dress
-from pitjournal.ui.charts import trace_words
 from pitjournal.ui.charts.canvas import BESIDE, room_for
 from pitjournal.ui.charts.export import bare_svg, png_bytes
-from pitjournal.ui.charts.trace_hands import DayBox, Over
-from pitjournal.ui.charts.trace_layer import TraceLayer
-from pitjournal.ui.charts.trace_lines import EventMark, Level, Line, Probed, Span, View, view_of
+from pitjournal.ui.charts.trace import annotations, words
+from pitjournal.ui.charts.trace.interaction import DayBox, Over
+from pitjournal.ui.charts.trace.layer import TraceLayer
+from pitjournal.ui.charts.trace.lines import EventMark, Level, Line, Probed, Span, View, view_of
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import bold, look
 
@@ -63,14 +62,14 @@ class TraceChart(QWidget):
         self.day: tuple[float, float] | None = None
         self.now: Callable[[], float] = time.time
         self._layer = TraceLayer()
-        self._pictures = dress.MarkPictures()
+        self._pictures = annotations.MarkPictures()
         self._view: View | None = None
         self._cross: float | None = None
         self._brushed: tuple[float, float] | None = None
         self._mover: Callable[[float], None] | None = None
         self._moved_by = 0.0
         self._lanes = 0.0
-        self._lane_room = dress.LaneRoom()
+        self._lane_room = annotations.LaneRoom()
         self.setAccessibleName("chart of the cook")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMinimumSize(300, 180)
@@ -204,12 +203,12 @@ class TraceChart(QWidget):
         if self.lines:
             metrics = QFontMetricsF(bold(tokens.SMALL, tabular=True))
             texts = [
-                dress.end_text(line, self._layer.pyramids[line.key].last or 0.0)
+                annotations.end_text(line, self._layer.pyramids[line.key].last or 0.0)
                 for line in self.lines
             ]
             room = max(metrics.horizontalAdvance(text) for text in texts) + 22
         right = int(min(max(room, least), most, max(self.width() * 0.34, least)))
-        ends = [dress.number(end) for end in self._values()] if self._extent() else []
+        ends = [annotations.number(end) for end in self._values()] if self._extent() else []
         left = round(room_for(ends, LEFT - BESIDE))
         self._layout.setContentsMargins(left, TOP, right, BOTTOM)
         self._layout.activate()
@@ -245,47 +244,49 @@ class TraceChart(QWidget):
         """Paint the chart; lines as lines rather than as a picture where `vector`."""
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if self._extent() is None:
-            dress.say(painter, QRectF(self.rect()).adjusted(12, 0, -12, 0), NO_FILE)
+            annotations.say(painter, QRectF(self.rect()).adjusted(12, 0, -12, 0), NO_FILE)
             return
         view = self.view()
-        dress.paint_spans(painter, view, self.spans, self.now())
+        annotations.paint_spans(painter, view, self.spans, self.now())
         foot = view.area.bottom() - self._lanes
         if (
             self.lines or self.levels or self.probed
         ):  # events alone have no temperature to be read off
-            dress.paint_values(painter, view, foot, self.band)
+            annotations.paint_values(painter, view, foot, self.band)
         elif foot - view.area.top() > ROOM_TO_SAY:
             room = QRectF(view.area.left(), view.area.top(), view.area.width(), foot - TOP)
-            dress.say(painter, room, NO_FILE)
-        dress.paint_times(painter, view, self.zone)
+            annotations.say(painter, room, NO_FILE)
+        annotations.paint_times(painter, view, self.zone)
         painter.save()
         painter.translate(view.x(self._moved_by) - view.x(0.0), 0)
         self._layer.paint(painter, view, vector=vector)
         if self._layer.behind:
             self._settling.start()
         painter.restore()
-        dress.paint_levels(painter, view, self.levels)
+        annotations.paint_levels(painter, view, self.levels)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        dress.paint_events(painter, view, self.events)
-        for x, y, arm in dress.mark_spots(view, self.lines, self._layer.pyramids):
+        annotations.paint_events(painter, view, self.events)
+        for x, y, arm in annotations.mark_spots(view, self.lines, self._layer.pyramids):
             self._pictures.paint(painter, x, y, arm, view.ratio)
-        dress.paint_probed(painter, view, self.probed)
-        ends = dress.ends_of(view, self.lines, self._layer.pyramids)
-        dress.paint_ends(painter, view, ends, self.width() - view.area.right() - 12)
+        annotations.paint_probed(painter, view, self.probed)
+        ends = annotations.ends_of(view, self.lines, self._layer.pyramids)
+        annotations.paint_ends(painter, view, ends, self.width() - view.area.right() - 12)
         self._paint_hands(painter, view)
 
     def _paint_hands(self, painter: QPainter, view: View) -> None:
         if self._brushed is not None:
-            dress.paint_brush(painter, view, self._brushed)
+            annotations.paint_brush(painter, view, self._brushed)
         if self._cross is not None:
-            rows: list[tuple[Line | None, str]] = [(None, dress.clock(self._cross, self.zone))]
+            rows: list[tuple[Line | None, str]] = [
+                (None, annotations.clock(self._cross, self.zone))
+            ]
             rows += [
-                (line, f"{line.label} {dress.number(value)}°")
+                (line, f"{line.label} {annotations.number(value)}°")
                 for line, value in self._read(self._cross)
             ]
-            dress.paint_readout(painter, view, view.x(self._cross), rows)
+            annotations.paint_readout(painter, view, view.x(self._cross), rows)
         if self.hasFocus():
-            dress.paint_focus(painter, QRectF(self.rect()))
+            annotations.paint_focus(painter, QRectF(self.rect()))
 
     def _restyle(self) -> None:
         self._layer.forget()
@@ -308,14 +309,14 @@ class TraceChart(QWidget):
         extent = self._extent()
         if extent is None:
             return "No probe file yet."
-        return trace_words.sentence(self._layer, self.probed, extent, self.zone, self.unit)
+        return words.sentence(self._layer, self.probed, extent, self.zone, self.unit)
 
     def table(self) -> list[list[str]]:
         """Return the values at each quarter of the span, a row a line; then what was probed."""
         extent = self._extent()
         if extent is None:
             return []
-        return trace_words.table(self._layer, self.probed, extent, self.zone, self.unit)
+        return words.table(self._layer, self.probed, extent, self.zone, self.unit)
 
     # hands
 

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QRectF
 
-from pitjournal.ui.charts.pyramid import Pyramid
+from pitjournal.ui.charts.trace.min_max_pyramid import Pyramid
 
 Array = NDArray[np.float64]
 Sort = Literal["pit", "meat", "air", "other"]

@@ -9,8 +9,8 @@ import pyqtgraph as pg
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPixmap
 
-from pitjournal.ui.charts.pyramid import Indices, Pyramid
-from pitjournal.ui.charts.trace_lines import Array, Line, View
+from pitjournal.ui.charts.trace.lines import Array, Line, View
+from pitjournal.ui.charts.trace.min_max_pyramid import Indices, Pyramid
 from pitjournal.ui.look.theme import look
 
 MARGIN = 6

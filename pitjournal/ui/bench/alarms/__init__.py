@@ -1,0 +1,1 @@
+"""Alarms: set, and the bar while one is due."""

@@ -1,0 +1,1 @@
+"""Probe files at the bench: read, followed, put right."""

@@ -1,0 +1,1 @@
+"""A cook's day as one ribbon."""
