@@ -10,7 +10,7 @@ from sqlalchemy.exc import DBAPIError
 from pitjournal.errors import JournalError
 
 NOTHING_CHANGED = "Nothing was changed."
-HELD = "It is kept here and tried again."
+HELD = "What you entered is kept here and tried again."
 DECODING = "could not decode"
 """What the driver says of a text that is no UTF-8."""
 

@@ -1,6 +1,7 @@
 """Between the journal and the widgets: one signal a change, errors said once, jobs awaited."""
 
 import logging
+from collections import Counter
 from collections.abc import Callable
 from typing import TypeVar
 
@@ -126,6 +127,12 @@ class Bridge(QObject):
     def held(self) -> tuple[str, ...]:
         """What waits to be saved, in words."""
         return tuple(command.label for command, _ in self._held)
+
+    @property
+    def held_by_name(self) -> list[str]:
+        """What waits to be saved, each word once, with how many there are: "Log lid (3)"."""
+        counts = Counter(self.held)
+        return [name if count == 1 else f"{name} ({count})" for name, count in counts.items()]
 
     @property
     def waiting(self) -> tuple[Command, ...]:

@@ -6,6 +6,7 @@ from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QProgressBar, QWidget
 
 from pitjournal.journal.jobs import Job, Progress
+from pitjournal.store.faults import HELD
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.files_asked import Kind, open_folder
 from pitjournal.ui.look.parts.buttons import button
@@ -24,9 +25,11 @@ class UnsavedPanel(Overlay):
     def __init__(self, desk: Desk, over: QWidget) -> None:
         super().__init__(over, "Not saved yet", 640)
         self._desk, bridge = desk, desk.bridge
-        self.body.addWidget(words(bridge.why.removeprefix("Not saved yet. "), "large"))
-        self.body.addWidget(words("It is tried again every two seconds. What waits:"))
-        held = bridge.held
+        why = bridge.why.removeprefix("Not saved yet. ").replace(f"{HELD} ", "")
+        self.body.addWidget(words(why.removesuffix(HELD).rstrip(), "large"))
+        again = "What you entered is kept here and tried again every two seconds. What waits:"
+        self.body.addWidget(words(again))
+        held = bridge.held_by_name
         self.waiting = words("\n".join(f"· {label}" for label in held[:SHOWN]))
         self.body.addWidget(self.waiting)
         if len(held) > SHOWN:

@@ -116,8 +116,8 @@ class MessageBar(QFrame):
             return
         self._fade.stop()
         self._holds = True
-        held = ", ".join(self._bridge.held[:3])
-        more = " and more" if count > 3 else ""
+        names = self._bridge.held_by_name
+        held, more = ", ".join(names[:3]), " and more" if len(names) > 3 else ""
         said = f"Not saved yet: {held}{more}. {_reason(self._bridge.why)}"
         self._say(said)
         self.text.setToolTip(said)
