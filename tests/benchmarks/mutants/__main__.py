@@ -50,6 +50,7 @@ def main() -> int:
     parser.add_argument("--json", metavar="FILE", type=Path)
     parser.add_argument("--reach", metavar="FILE", type=Path)
     parser.add_argument("--again", metavar="FILE", type=Path)
+    parser.add_argument("--longest", metavar="SECONDS", type=float, default=LONGEST)
     arguments = parser.parse_args()
     with tempfile.TemporaryDirectory(prefix="mutants-") as scratch:
         copy = Path(scratch) / "tree"
@@ -58,7 +59,7 @@ def main() -> int:
         if not reach.exists():
             _note_reach(copy, reach)
         drawn = _drawn(arguments, sites_below(copy / "pitjournal"))
-        results = _run_all(copy, drawn, json.loads(reach.read_text()), arguments.json)
+        results = _run_all(copy, drawn, json.loads(reach.read_text()), arguments)
     return _said(results)
 
 
@@ -94,15 +95,16 @@ Results = list[tuple[Site, str]]
 
 
 def _run_all(
-    copy: Path, drawn: list[Site], reach: dict[str, object], target: Path | None
+    copy: Path, drawn: list[Site], reach: dict[str, object], arguments: argparse.Namespace
 ) -> Results:
+    target: Path | None = arguments.json and arguments.json.resolve()
     os.environ.update(_surroundings(copy))
     os.chdir(copy)
     sys.path[:] = [str(copy), *(path for path in sys.path if Path(path or ".") != ROOT)]
     _load()
     results: Results = []
     for number, site in enumerate(drawn, 1):
-        tests = _tests_of(site, reach)
+        tests = _tests_of(site, reach, arguments.longest)
         noticed = _noticed(copy, site, tests) if tests else ""
         results.append((site, noticed))
         words = f"{noticed or 'NOT NOTICED'} · {len(tests)} tests"
@@ -119,7 +121,7 @@ def _load() -> None:
         __import__(name)
 
 
-def _tests_of(site: Site, reach: dict[str, object]) -> list[tuple[str, float]]:
+def _tests_of(site: Site, reach: dict[str, object], longest: float) -> list[tuple[str, float]]:
     """Return the tests that call a fault's function, the quickest first; else those of its file."""
     tests, reached = reach["tests"], reach["reached"]
     assert isinstance(tests, list)
@@ -133,7 +135,7 @@ def _tests_of(site: Site, reach: dict[str, object]) -> list[tuple[str, float]]:
     spent = 0.0
     for seconds, test in order:
         spent += seconds
-        if chosen_tests and spent > LONGEST:
+        if chosen_tests and spent > longest:
             break
         chosen_tests.append((test, seconds))
     return chosen_tests
@@ -160,7 +162,7 @@ def _forked(tests: list[str], most: float) -> str:
         done, status = os.waitpid(child, os.WNOHANG)
         if done:
             code = os.waitstatus_to_exitcode(status)
-            return {0: "", 1: "failed"}.get(code, "broken")
+            return {0: "", 1: "failed", -signal.SIGXCPU: "endless"}.get(code, f"ended with {code}")
         time.sleep(0.05)
     os.killpg(child, signal.SIGKILL)
     os.waitpid(child, 0)
@@ -170,6 +172,8 @@ def _forked(tests: list[str], most: float) -> str:
 def _child(tests: list[str], most: float) -> None:
     os.setsid()
     resource.setrlimit(resource.RLIMIT_CPU, (int(most) + 1, int(most) + 2))
+    for name in [name for name in sys.modules if name.split(".")[0] in {"tests", "pitjournal"}]:
+        del sys.modules[name]  # what is asked is the copy, not what runs this
     import pytest  # noqa: PLC0415 - it rewrites the asserts of what is loaded after it
 
     code: int = 3
