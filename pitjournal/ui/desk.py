@@ -18,10 +18,10 @@ from pitjournal.journal import Journal
 from pitjournal.journal.preferences import Preferences, save_preferences
 from pitjournal.journal.steady_clock import SteadyClock
 from pitjournal.ui.alarm_sound import AlarmSound
+from pitjournal.ui.backing_up import BackingUp
 from pitjournal.ui.bridge import Bridge
 from pitjournal.ui.destination import Destination
 from pitjournal.ui.follow import Follow
-from pitjournal.ui.keeping.backing_up import BackingUp
 from pitjournal.ui.upkeep import Upkeep
 from pitjournal.ui.watch import Watch
 from pitjournal.units import UnitSystem

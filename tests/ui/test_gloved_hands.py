@@ -8,7 +8,7 @@ from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
-from pitjournal.analysis.findings.trade_words import noun_of, number_of
+from pitjournal.analysis.trade_words import noun_of, number_of
 from pitjournal.domain.event import DonenessCheck
 from pitjournal.domain.piece import Stage
 from pitjournal.journal.commands.bench import Weigh

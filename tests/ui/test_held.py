@@ -15,10 +15,10 @@ from pitjournal.domain.tasting import Tasting, TastingState
 from pitjournal.journal import Journal
 from pitjournal.journal.commands.tasting import LockTasting, RevealTasting
 from pitjournal.store.faults import NotSavedError
+from pitjournal.ui.backing_up import BackingUp
 from pitjournal.ui.bench.feel_panel import FeelPanel
 from pitjournal.ui.bench.log import LogRow
 from pitjournal.ui.bench.panels import WhenPanel
-from pitjournal.ui.keeping.backing_up import BackingUp
 from pitjournal.ui.look.parts.overlay import panels_over
 from pitjournal.ui.tasting.unsee_panel import UnseePanel
 from pitjournal.ui.window import Window

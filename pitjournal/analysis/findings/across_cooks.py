@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from pitjournal.analysis.findings.borrowed import Known, borrowing
 from pitjournal.analysis.findings.comparison import CONFIDENCE, Difference, compare, summaries
 from pitjournal.analysis.findings.like import cuts_of, of_cuts, same_comparison, way_of
-from pitjournal.analysis.findings.trade_words import noun_of
+from pitjournal.analysis.trade_words import noun_of
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science.comparison.interim_looks import STANDS, Look, series_p

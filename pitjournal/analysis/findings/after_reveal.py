@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from pitjournal.analysis.findings.trade_words import counted, size_of
 from pitjournal.analysis.tasting.totals import cards_short
+from pitjournal.analysis.trade_words import in_letters, size_of
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.past import RowStep
@@ -194,7 +194,9 @@ def _left_out(whole: WholeCook, steps: Sequence[RowStep]) -> list[Late]:
     if not gone:
         return []
     what = (
-        "a piece that had been tasted was" if gone == 1 else f"{counted(gone)} tasted pieces were"
+        "a piece that had been tasted was"
+        if gone == 1
+        else f"{in_letters(gone)} tasted pieces were"
     )
     return [Late("piece", f"{what} taken out")]
 
@@ -217,7 +219,7 @@ def _scores(whole: WholeCook, later: Sequence[RowStep]) -> list[Late]:
     for mishap, one, many in done:
         count = sum(note.mishap is mishap for note in notes)
         if count:
-            found.append(Late("score", f"{counted(count)} {one if count == 1 else many}"))
+            found.append(Late("score", f"{in_letters(count)} {one if count == 1 else many}"))
     told = {(note.sample_id, note.taster) for note in notes}
     told |= {(note.other_id, note.taster) for note in notes}
     typed = 0
@@ -229,7 +231,7 @@ def _scores(whole: WholeCook, later: Sequence[RowStep]) -> list[Late]:
         typed += was != score.value
     if typed:
         what = "score was" if typed == 1 else "scores were"
-        found.append(Late("score", f"{counted(typed)} {what} typed in anew"))
+        found.append(Late("score", f"{in_letters(typed)} {what} typed in anew"))
     return found
 
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from pitjournal.analysis.findings.comparison import PieceValues, number
-from pitjournal.analysis.findings.trade_words import pieces_of, sentence_case
+from pitjournal.analysis.trade_words import pieces_of, sentence_case
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.catalogue import Catalogue, Kind, Level, Origin, Variable
 from pitjournal.domain.cook import Arm

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from pitjournal.analysis.findings.across_cooks import Across
 from pitjournal.analysis.findings.comparison import Difference, Worked
-from pitjournal.analysis.findings.trade_words import many
+from pitjournal.analysis.trade_words import many
 from pitjournal.science.comparison.interim_looks import (
     ALIKE_LEVEL,
     ALIKE_LEVELS,

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from pitjournal.analysis.findings.comparison import CONFIDENCE, ArmSummary, Worked
-from pitjournal.analysis.findings.trade_words import (
+from pitjournal.analysis.trade_words import (
     bounds_of,
     differed,
     many,

@@ -51,10 +51,10 @@ from pitjournal.analysis.findings.one_arm import OneArm, one_arm_sentence, one_a
 from pitjournal.analysis.findings.own_scale import is_ranking
 from pitjournal.analysis.findings.places import ranked
 from pitjournal.analysis.findings.targets import TargetFound, disagreement, targets_found
-from pitjournal.analysis.findings.trade_words import noun_of, number_of
 from pitjournal.analysis.findings.went import PastPiece
 from pitjournal.analysis.safety.facts import facts_of
 from pitjournal.analysis.safety.states import SafetyFact
+from pitjournal.analysis.trade_words import noun_of, number_of
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.domain.fires import left_weighed
 from pitjournal.domain.past import RowStep

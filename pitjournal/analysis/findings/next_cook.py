@@ -6,8 +6,6 @@ from datetime import datetime
 
 from pitjournal.analysis.findings.comparison import Difference
 from pitjournal.analysis.findings.found import Findings
-from pitjournal.analysis.findings.trade_words import counted, many, pieces_of
-from pitjournal.analysis.findings.wording import step
 from pitjournal.analysis.plan.layout import (
     BLOCK_WORDS,
     Blocks,
@@ -16,6 +14,7 @@ from pitjournal.analysis.plan.layout import (
     blocks_of,
     cook_of,
 )
+from pitjournal.analysis.trade_words import in_letters, many, pieces_of, size_of
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.record import Record, new_id
 from pitjournal.domain.treatment import Treatment, TreatmentKind
@@ -146,7 +145,7 @@ def _two_by_two(found: Findings, whole: WholeCook, system: UnitSystem) -> Sugges
     blocks = max(2, min(len(whole.pieces_of(control)), MOST_PACKS))
     could = _main_effect(found, blocks, system)
     words = (
-        f"Neither, each alone, and both, in {counted(blocks)} packs of four: it shows whether the "
+        f"Neither, each alone, and both, in {in_letters(blocks)} packs of four: it shows whether the "
         f"two add up, and counts each arm twice.{could}"
     )
     both = f"{one} and {two.casefold()}"
@@ -165,7 +164,7 @@ def _main_effect(found: Findings, blocks: int, system: UnitSystem) -> str:
     shown = noncentrality_shown(float(3 * (blocks - 1)), alpha=FIRST_LEVEL)
     if shown is None:
         return ""
-    size = step(shown * spread / math.sqrt(blocks), found.outcome, system, signed=False)
+    size = size_of(shown * spread / math.sqrt(blocks), found.outcome, system)
     return f" Could show {size}."
 
 
@@ -216,7 +215,7 @@ def _unasked(
     own = len({piece.block for piece in whole.pieces if piece.block})
     blocks = max(2, min(own or len(whole.pieces) // len(whole.arms), MOST_PACKS))
     return Suggestion(
-        f"The same again, with {counted(blocks)} more {packs}",
+        f"The same again, with {in_letters(blocks)} more {packs}",
         f"{_could(found, spread, blocks, packs, system)} Say in the plan what difference in "
         f"{found.outcome.label} is worth knowing: then this says how many {packs} it takes.",
         NextPlan(whole.cook.title, _ways(whole), blocks, ""),
@@ -238,7 +237,7 @@ def _sized(  # noqa: PLR0917 - what a size is made of
     assert difference.matters is not None
     spread, df = known
     needed = pairs_assured(difference.matters, spread, df, alpha=FIRST_LEVEL)
-    size = step(difference.matters, found.outcome, system, signed=False)
+    size = size_of(difference.matters, found.outcome, system)
     name = pieces_of(difference.arm, found.noun)
     if needed is None:
         return Suggestion(
@@ -248,7 +247,7 @@ def _sized(  # noqa: PLR0917 - what a size is made of
         )
     blocks = max(2, min(needed, MOST_PACKS))
     return Suggestion(
-        f"The same again, with {counted(blocks)} more {packs}",
+        f"The same again, with {in_letters(blocks)} more {packs}",
         f"If {name} really differ by {size}, which is worth knowing to you, about {needed} {packs} "
         "show it four times in five, however badly the spread is known by now. "
         f"{_could(found, spread, blocks, packs, system)}",
@@ -261,10 +260,7 @@ def _could(found: Findings, spread: float, blocks: int, packs: str, system: Unit
     from pitjournal.science.comparison.power import paired_effect
 
     assert found.outcome is not None
-    least = step(
-        (paired_effect(blocks, alpha=FIRST_LEVEL) or 0.0) * spread,
-        found.outcome,
-        system,
-        signed=False,
+    least = size_of(
+        (paired_effect(blocks, alpha=FIRST_LEVEL) or 0.0) * spread, found.outcome, system
     )
-    return f"{counted(blocks).capitalize()} more {packs} could show {least} by themselves."
+    return f"{in_letters(blocks).capitalize()} more {packs} could show {least} by themselves."

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from pitjournal.analysis.findings.after_reveal import judged
 from pitjournal.analysis.findings.confounded import listed
-from pitjournal.analysis.findings.trade_words import pieces_of, sentence_case
 from pitjournal.analysis.tasting.scored_pieces import levelled
+from pitjournal.analysis.trade_words import pieces_of, sentence_case
 from pitjournal.domain.tasting import Tasting
 from pitjournal.domain.whole_cook import WholeCook
 

@@ -13,7 +13,7 @@ from pitjournal.analysis.findings.comparison import ArmSummary, PieceValues, Wor
 from pitjournal.analysis.findings.panel_model import tasters_apart
 from pitjournal.analysis.findings.places import OwnScale, ranked
 from pitjournal.analysis.findings.telling import told_by
-from pitjournal.analysis.findings.trade_words import sentence_case
+from pitjournal.analysis.trade_words import sentence_case
 from pitjournal.domain.scheme import ANSWER, Criterion, Scale
 from pitjournal.domain.tasting import Session
 from pitjournal.domain.whole_cook import WholeCook

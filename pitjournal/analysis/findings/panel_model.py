@@ -7,7 +7,7 @@ from statistics import fmean
 
 from pitjournal.analysis.findings.comparison import ArmSummary, Worked
 from pitjournal.analysis.findings.places import OwnScale
-from pitjournal.analysis.findings.trade_words import sentence_case
+from pitjournal.analysis.trade_words import sentence_case
 from pitjournal.domain.tasting import Session
 from pitjournal.units import Dimension, UnitSystem, show, show_interval
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from statistics import fmean
 
 from pitjournal.analysis.findings.comparison import ArmSummary, Worked
-from pitjournal.analysis.findings.trade_words import sentence_case
+from pitjournal.analysis.trade_words import sentence_case
 
 LEVEL = 0.05
 

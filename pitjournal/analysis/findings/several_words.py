@@ -4,10 +4,10 @@ from collections.abc import Sequence
 
 from pitjournal.analysis.findings.across_cooks import Across, CookEffect
 from pitjournal.analysis.findings.like import OtherCut
-from pitjournal.analysis.findings.trade_words import (
+from pitjournal.analysis.trade_words import (
     bounds_of,
-    counted,
     differed,
+    in_letters,
     many,
     pieces_of,
     sentence_case,
@@ -41,7 +41,7 @@ def across_sentence(joined: Across, variable: Variable, system: UnitSystem) -> s
 
 
 def _over(joined: Across) -> str:
-    return f"Over {counted(len(joined.cooks))} cooks"
+    return f"Over {in_letters(len(joined.cooks))} cooks"
 
 
 def _pieces(joined: Across) -> str:
@@ -90,9 +90,11 @@ def _found(joined: Across, variable: Variable, system: UnitSystem) -> str:
 def _why_found(joined: Across) -> str:
     """Return why a difference is said that the interval over few cooks does not show."""
     after = joined.series.after
-    few = f"so wide because {counted(len(joined.cooks))} cooks say little of how much cooks differ"
+    few = (
+        f"so wide because {in_letters(len(joined.cooks))} cooks say little of how much cooks differ"
+    )
     if after < len(joined.cooks):
-        when = "the first cook" if after == 1 else f"{counted(after)} cooks"
+        when = "the first cook" if after == 1 else f"{in_letters(after)} cooks"
         return f" The interval is {few}; the difference was found after {when}, and stands."
     return f" The interval is {few}; these agree, and their pieces together tell."
 
@@ -145,7 +147,7 @@ def _open(joined: Across, variable: Variable, system: UnitSystem) -> str:
     count = len(joined.cooks)
     why = ""
     if count < FIRST_JOINED:
-        why = f" Together they can answer from {counted(FIRST_JOINED)} cooks on."
+        why = f" Together they can answer from {in_letters(FIRST_JOINED)} cooks on."
     elif (joined.low > 0 or joined.high < 0) and joined.series.low is not None:
         wide = _interval(joined.series.low, joined.series.high, variable, system)
         allowed = ", the other arms not yet allowed for" * joined.with_others
@@ -154,7 +156,7 @@ def _open(joined: Across, variable: Variable, system: UnitSystem) -> str:
             f"{wide}{allowed}."
         )
     return (
-        f"{sentence_case(pieces_of(joined.arm, joined.noun))}: {counted(count)} cooks of the same "
+        f"{sentence_case(pieces_of(joined.arm, joined.noun))}: {in_letters(count)} cooks of the same "
         f"comparison are not enough to tell ({size} in {variable.label}, {bounds}; "
         f"{_pieces(joined)}).{why}"
     )
@@ -176,8 +178,8 @@ def other_cuts_sentence(beside: Sequence[OtherCut], *, every_cut: bool) -> str:
         f"cook {one.number}, {' and '.join(one.cuts)}" for one in beside[-MOST_NAMED:]
     )
     if len(beside) > MOST_NAMED:
-        named = f"the newest {counted(MOST_NAMED)}: {named}"
-    count = counted(len(beside))
+        named = f"the newest {in_letters(MOST_NAMED)}: {named}"
+    count = in_letters(len(beside))
     if len(beside) == 1:
         said = f"One cook made the same comparison with another cut ({named})"
         return f"{said} and is {'joined as you asked' if every_cut else 'not joined'}."
@@ -194,10 +196,10 @@ def other_controls_sentence(beside: Sequence[WholeCook]) -> str:
         f"cook {cook.cook.number}, against {cook.control.name}" for cook in told if cook.control
     )
     if len(beside) > len(told):
-        named = f"the newest {counted(MOST_NAMED)}: {named}"
+        named = f"the newest {in_letters(MOST_NAMED)}: {named}"
     if len(beside) == 1:
         return f"One cook held the same arm against another control ({named}) and is not joined."
-    count = sentence_case(counted(len(beside)))
+    count = sentence_case(in_letters(len(beside)))
     return f"{count} cooks held the same arm against another control ({named}) and are not joined."
 
 
@@ -207,5 +209,5 @@ def called_otherwise_sentence(found: Sequence[tuple[int, str, str]]) -> str:
         return ""
     told = found[-MOST_NAMED:]
     named = "; ".join(f"“{there}” of cook {number} as “{here}”" for number, there, here in told)
-    more = f" and {counted(len(found) - len(told))} more" if len(found) > len(told) else ""
+    more = f" and {in_letters(len(found) - len(told))} more" if len(found) > len(told) else ""
     return f"Joined by what was done, not by name: {named}{more}."

@@ -11,14 +11,15 @@ from pitjournal.analysis.findings.comparison import ArmSummary, Difference, Piec
 from pitjournal.analysis.findings.ledger import WORTH_SAYING, LedgerRow
 from pitjournal.analysis.findings.leeway import NOT_BEFORE, NOT_PAST, ArmLeeway, PieceWindow, span
 from pitjournal.analysis.findings.several_words import across_sentence
-from pitjournal.analysis.findings.trade_words import (
+from pitjournal.analysis.trade_words import (
     bounds_of,
-    counted,
     differed,
+    in_letters,
     many,
     number_of,
     pieces_of,
     sentence_case,
+    signed_size,
     size_of,
 )
 from pitjournal.domain.blocks import Value
@@ -30,11 +31,6 @@ from pitjournal.units import UnitSystem
 
 BLIND = "The scores stay blind until the codes are revealed."
 MOST_LEDGER = 2
-
-
-def step(value: float, variable: Variable, system: UnitSystem, *, signed: bool = True) -> str:
-    """Return a difference in the cook's units."""
-    return size_of(value, variable, system, signed=signed)
 
 
 def interval(low: float | None, high: float | None, variable: Variable, system: UnitSystem) -> str:
@@ -59,7 +55,7 @@ def _lent(found: Difference) -> str:
     """Return whose spread an interval rests on where it is not this cook's alone."""
     if found.borrowed is None:
         return ""
-    return f", spread borrowed from your last {counted(found.borrowed.cooks)} cooks"
+    return f", spread borrowed from your last {in_letters(found.borrowed.cooks)} cooks"
 
 
 def arm_sentence(  # noqa: PLR0917 - what a sentence on an arm is made of
@@ -81,7 +77,7 @@ def arm_sentence(  # noqa: PLR0917 - what a sentence on an arm is made of
     together = across_sentence(joined, variable, system)
     if difference.estimate is None:
         return f"{together} In this cook it is not recorded for both arms."
-    size = step(difference.estimate, variable, system)
+    size = signed_size(difference.estimate, variable, system)
     known = "no interval"
     if difference.shown[0] is not None:
         known = f"95 % interval {_signed_bounds(difference, variable, system)}"
@@ -101,7 +97,7 @@ def difference_sentence(  # noqa: PLR0917 - what a sentence on a difference is m
     base = pieces_of(control.name, noun)
     if difference.estimate is None:
         return f"{name}: {variable.label} is not recorded for both arms."
-    size = step(difference.estimate, variable, system)
+    size = signed_size(difference.estimate, variable, system)
     said = differed(difference.estimate, variable, system)
     same = size.split()[0] == "0"
     if difference.shown[0] is None:
@@ -135,7 +131,7 @@ def _but_small(difference: Difference, variable: Variable, system: UnitSystem) -
     """Say where a difference is there, but smaller than what was said to matter."""
     if not difference.too_small or difference.matters is None:
         return ""
-    size = step(difference.matters, variable, system, signed=False)
+    size = size_of(difference.matters, variable, system)
     return f" That is less than the {size} that matter to you."
 
 
@@ -154,7 +150,7 @@ def _why_not(difference: Difference, variable: Variable, system: UnitSystem) -> 
         return ""
     if variable.ends is not None and could > variable.ends[1] - variable.ends[0]:
         return " This cook could have shown nothing on this scale."
-    return f" This cook could have shown {step(could, variable, system, signed=False)}."
+    return f" This cook could have shown {size_of(could, variable, system)}."
 
 
 def _inside(difference: Difference, variable: Variable, system: UnitSystem) -> str:
@@ -162,7 +158,7 @@ def _inside(difference: Difference, variable: Variable, system: UnitSystem) -> s
     assert difference.matters is not None
     reach = two_sided_reach(difference.estimate, *difference.shown_error, FIRST_LEVEL)
     assert reach is not None
-    margin = step(difference.matters, variable, system, signed=False)
+    margin = size_of(difference.matters, variable, system)
     return (
         f"{100 * (1 - 2 * FIRST_LEVEL):.3g} % interval {interval(*reach, variable, system)}"
         f"{_lent(difference)}, less than {margin} either way"
@@ -173,7 +169,7 @@ def _pieces(control: ArmSummary, arm: ArmSummary, noun: str) -> str:
     one, two = len(control.points), len(arm.points)
     if one == two:
         return f"{number_of(one, noun)} of each"
-    return f"{number_of(two, noun)} against {counted(one)}"
+    return f"{number_of(two, noun)} against {in_letters(one)}"
 
 
 def short_words(difference: Difference) -> str:
@@ -205,9 +201,9 @@ def went_sentence(row: LedgerRow, outcome: Variable, system: UnitSystem, noun: s
     if went is None:
         return ""
     bounds = interval(went.low, went.high, outcome, system)
-    size = step(went.estimate, outcome, system)
+    size = signed_size(went.estimate, outcome, system)
     return (
-        f"{step(row.difference, row.variable, system)} in {row.variable.label} went with {size} in "
+        f"{signed_size(row.difference, row.variable, system)} in {row.variable.label} went with {size} in "
         f"{outcome.label} on past cooks (95 % interval {bounds}; {went.pieces} {many(noun)}, "
         f"{went.cooks} {'cook' if went.cooks == 1 else 'cooks'})."
     )
@@ -299,7 +295,8 @@ def headline(
     if not telling:
         return "not enough to tell"
     said = "; ".join(
-        f"{d.arm}: {variable.label} {step(d.estimate or 0.0, variable, system)}" for d in telling
+        f"{d.arm}: {variable.label} {signed_size(d.estimate or 0.0, variable, system)}"
+        for d in telling
     )
     return f"{said} (one of several cooks)" if one_of_several else said
 

@@ -10,9 +10,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from pitjournal.analysis.findings.trade_words import counted, many
-from pitjournal.analysis.findings.wording import step
 from pitjournal.analysis.plan.layout import BLOCK_WORDS, blocks_of
+from pitjournal.analysis.trade_words import in_letters, many, size_of
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science.comparison.interim_looks import FIRST_LEVEL
@@ -249,17 +248,17 @@ def planner_words(planner: Planner, outcome: Variable | None, system: UnitSystem
             f"Two {unit} are the least."
         )
     worth = _worth(planner, outcome, system)
-    have = f"{counted(asked.per_arm)} {unit}".capitalize()
+    have = f"{in_letters(asked.per_arm)} {unit}".capitalize()
     found = f"{have} find {worth} {_times(planner.chance)}"
     more = ""
     if planner.needed is not None and planner.needed > asked.per_arm:
-        more = f" {counted(planner.needed).capitalize()} {unit} would find it 8 times in 10."
+        more = f" {in_letters(planner.needed).capitalize()} {unit} would find it 8 times in 10."
     return f"{found}, {_whence(planner, outcome, system)}.{more} {_least(planner, outcome, system)}"
 
 
 def _worth(planner: Planner, outcome: Variable | None, system: UnitSystem) -> str:
     if planner.asked.worth and outcome is not None:
-        return f"a difference of {step(planner.asked.worth, outcome, system, signed=False)}"
+        return f"a difference of {size_of(planner.asked.worth, outcome, system)}"
     spread = "between pieces"
     if planner.asked.paired:
         spread = f"of the differences within {many(planner.asked.noun)}"
@@ -279,7 +278,7 @@ def _whence(planner: Planner, outcome: Variable | None, system: UnitSystem) -> s
     spread = planner.spread
     if spread is None or outcome is None:
         return "whatever that spread is"
-    shown = step(spread.value, outcome, system, signed=False)
+    shown = size_of(spread.value, outcome, system)
     if not spread.own:
         return f"if the spread is {shown}, which is a guess"
     cooks = "comparison" if spread.cooks == 1 else f"{spread.cooks} comparisons"
@@ -291,7 +290,7 @@ def _least(planner: Planner, outcome: Variable | None, system: UnitSystem) -> st
     if planner.shows is None:
         return ""
     if planner.spread is not None and outcome is not None:
-        least = step(planner.shows * planner.spread.value, outcome, system, signed=False)
+        least = size_of(planner.shows * planner.spread.value, outcome, system)
     else:
         least = f"{planner.shows:.1f} times the spread"
     return f"Four times in five it shows only a difference of {least} or more."

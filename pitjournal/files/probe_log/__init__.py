@@ -4,9 +4,9 @@ Nothing here knows a device. Each reading of delimiter, layout, time and unit is
 the whole file, and what was understood is said before anything is kept.
 """
 
+from pitjournal.files.probe_log.moments import COUNTED_IN
 from pitjournal.files.probe_log.reader import read_probe_log
 from pitjournal.files.probe_log.report import Channel, Note, ProbeLog, ReadOptions, Rejected
-from pitjournal.files.probe_log.times.moments import COUNTED_IN
 
 __all__ = [
     "COUNTED_IN",

@@ -11,9 +11,9 @@ from numpy.typing import NDArray
 from pitjournal.files.probe_log.body import NOWHERE, Body
 from pitjournal.files.probe_log.cells import SENTINELS, SENTINELS_OF_PARTS, reading
 from pitjournal.files.probe_log.columns import Layout
+from pitjournal.files.probe_log.row_times import RowTimes, delimiters_in, row_times
 from pitjournal.files.probe_log.rows import channel_of, is_other_kind, is_unnamed
 from pitjournal.files.probe_log.tables.table import TextTable
-from pitjournal.files.probe_log.times.in_bulk import RowTimes, delimiters_in, row_times
 from pitjournal.files.probe_log.units import UNITS, unit_named
 
 if TYPE_CHECKING:

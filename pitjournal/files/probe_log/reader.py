@@ -16,6 +16,7 @@ from pitjournal.files.probe_log.channels import (
     rare_names,
     units_of,
 )
+from pitjournal.files.probe_log.moments import COUNTED_IN, Beside, is_newest_first, timed
 from pitjournal.files.probe_log.opening import Opened, opened
 from pitjournal.files.probe_log.report import (
     Channel,
@@ -27,7 +28,6 @@ from pitjournal.files.probe_log.report import (
 from pitjournal.files.probe_log.rows import RowReader, RowsRead
 from pitjournal.files.probe_log.tables.decode import not_a_log
 from pitjournal.files.probe_log.tables.table import TextTable
-from pitjournal.files.probe_log.times.moments import COUNTED_IN, Beside, is_newest_first, timed
 
 _HOUR, _HALF_A_DAY = 3600.0, 43_200.0
 _FEW = 3

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from pitjournal import units
-from pitjournal.analysis.findings.trade_words import in_points
+from pitjournal.analysis.trade_words import in_points
 from pitjournal.units import Dimension, UnitSystem, difference_of
 
 UNKNOWN = units.NOT_RECORDED

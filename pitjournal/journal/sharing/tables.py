@@ -5,7 +5,7 @@ from dataclasses import replace
 from statistics import fmean
 from typing import Any
 
-from pitjournal.analysis.findings.trade_words import counted, in_points
+from pitjournal.analysis.trade_words import in_letters, in_points
 from pitjournal.domain.catalogue import Catalogue, Kind, Level, Variable
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.piece import Piece, Stage
@@ -193,7 +193,7 @@ def _label(catalogue: Catalogue, words: str) -> str:
 def _outcome(catalogue: Catalogue, row: Mapping[str, Any]) -> str:
     label = _label(catalogue, row["outcome"])
     if row["cooks"] > 1:
-        label += f", over {counted(row['cooks'])} cooks"
+        label += f", over {in_letters(row['cooks'])} cooks"
     return label if row["declared"] else f"{label}, exploratory"
 
 

@@ -19,9 +19,10 @@ from pitjournal.domain.treatment import FuelLoad, FuelStage, WoodAddition
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import CorrectCheck
 from pitjournal.journal.commands.records import Change
-from pitjournal.ui.bench.model import event_words, span_of
+from pitjournal.ui.bench.model import span_of
 from pitjournal.ui.bench.panels import When, WhenPanel
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.event_words import event_words
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.fields import Field, QuantityField, TextField

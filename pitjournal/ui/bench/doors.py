@@ -20,7 +20,6 @@ from pitjournal.ui.bench.day import DayCard
 from pitjournal.ui.bench.feel_panel import FeelPanel
 from pitjournal.ui.bench.fuel_panel import FuelPanel
 from pitjournal.ui.bench.lock import Veil
-from pitjournal.ui.bench.model import event_words, named_pieces
 from pitjournal.ui.bench.other_panel import Door, OtherPanel, WeatherPanel
 from pitjournal.ui.bench.panels import WeighPanel, stage_now
 from pitjournal.ui.bench.photos.photo_panel import PICTURES, PhotoPanel, dropped, keep_photos
@@ -31,6 +30,7 @@ from pitjournal.ui.bench.tapped import last_tapped
 from pitjournal.ui.bench.unsaved_taps import with_unsaved
 from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.event_words import event_words, named_pieces
 from pitjournal.ui.files_asked import Kind, open_files
 from pitjournal.ui.look.parts.overlay import Overlay
 

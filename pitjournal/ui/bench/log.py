@@ -11,7 +11,7 @@ from pitjournal.domain.moments import show_moment
 from pitjournal.domain.oddities import Oddity
 from pitjournal.domain.record import Record
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.ui.bench.model import event_words, named_pieces
+from pitjournal.ui.event_words import event_words, named_pieces
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.words import Elided, row, rule, words

@@ -5,14 +5,15 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import Enum
 
-from pitjournal.analysis.traces.live import Live
+from pitjournal.analysis.bench.live import Live
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import Event, EventKind, Feel, feel_of
 from pitjournal.domain.moments import show_ago, show_moment
 from pitjournal.domain.on_time import time_on
 from pitjournal.domain.piece import Piece
-from pitjournal.domain.schedule import MADE, due
+from pitjournal.domain.schedule import due
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.ui.event_words import named_pieces
 from pitjournal.units import Dimension, UnitSystem, show
 
 PROBE_AGAIN = timedelta(minutes=15)
@@ -182,34 +183,6 @@ def span_of(whole: WholeCook, now: datetime) -> tuple[datetime, datetime] | None
     low, high = min(happened), max(happened)
     done = whole.cook.status is CookStatus.DONE
     return (low, high) if done or now - high > LONG_AGO else None
-
-
-def event_words(event: Event) -> str:
-    """Return an event as a cook says it: "Wrap in foil"."""
-    wrap = event.details.get("wrap")
-    what = event.kind[:1].upper() + event.kind[1:]
-    extra = f" in {wrap}" if wrap else ""
-    rest = ", ".join(value for key, value in event.details.items() if key not in {"wrap", MADE})
-    return what + extra + (f": {rest}" if rest else "")
-
-
-def named_pieces(whole: WholeCook, pieces: Sequence[str]) -> str:
-    """Return whom an event concerns: "all six", an arm's name, or labels."""
-    if not pieces or len(pieces) == len(whole.pieces):
-        return everyone(len(whole.pieces))
-    for arm in whole.arms:
-        if {piece.id for piece in whole.pieces_of(arm)} == set(pieces):
-            return arm.name
-    names = [piece.label for piece in whole.pieces if piece.id in pieces]
-    return ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
-
-
-_COUNTS = ("none", "it", "both", "all three", "all four", "all five", "all six", "all seven")
-
-
-def everyone(count: int) -> str:
-    """Return "all six"."""
-    return _COUNTS[count] if count < len(_COUNTS) else f"all {count}"
 
 
 def running_time(whole: WholeCook, now: datetime) -> str:

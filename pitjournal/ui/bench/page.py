@@ -7,7 +7,7 @@ from PySide6.QtCore import QTimer
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout
 
-from pitjournal.analysis.traces.live import PIT, Live, live_of
+from pitjournal.analysis.bench.live import PIT, Live, live_of
 from pitjournal.domain.alarm import AlarmState
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.moments import show_ago, show_moment
@@ -19,7 +19,7 @@ from pitjournal.journal.commands.records import Together
 from pitjournal.ui.bench.alarms.alarm_bar import AlarmBar
 from pitjournal.ui.bench.day import DayCard
 from pitjournal.ui.bench.doors import BenchDoors
-from pitjournal.ui.bench.model import PieceNow, named_pieces, piece_now, span_of
+from pitjournal.ui.bench.model import PieceNow, piece_now, span_of
 from pitjournal.ui.bench.panels import (
     When,
     WhenPanel,
@@ -31,6 +31,7 @@ from pitjournal.ui.bench.tapped import last_tapped, last_wrap, logged, targets
 from pitjournal.ui.bench.taps import OF_NOBODY, PANELS, TAPS, TapLine
 from pitjournal.ui.bench.unsaved_taps import NOT_SAVED, tapped_of
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.event_words import named_pieces
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap, button
 from pitjournal.ui.look.parts.messages import MessageBar

@@ -7,8 +7,8 @@ from PySide6.QtGui import QMoveEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.ui.bench.model import everyone, named_pieces
 from pitjournal.ui.bridge import Bridge
+from pitjournal.ui.event_words import everyone, named_pieces
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import TALL, Choice

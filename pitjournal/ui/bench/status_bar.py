@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from pitjournal.analysis.bench.fire import burning
-from pitjournal.analysis.traces.live import Live
+from pitjournal.analysis.bench.live import Live
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.fires import fuel_used, left_weighed

@@ -8,8 +8,9 @@ from pitjournal.domain.moments import show_day, show_moment
 from pitjournal.domain.other_day import day_shift, planned_for
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import LogEvent
-from pitjournal.ui.bench.model import Life, PieceNow, event_words, named_pieces
+from pitjournal.ui.bench.model import Life, PieceNow
 from pitjournal.ui.bench.panels import When
+from pitjournal.ui.event_words import event_words, named_pieces
 
 
 def last_wrap(whole: WholeCook) -> str:

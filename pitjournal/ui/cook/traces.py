@@ -14,7 +14,6 @@ from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
-from pitjournal.ui.bench.model import event_words
 from pitjournal.ui.charts.trace.chart import (
     EventMark,
     Level,
@@ -25,6 +24,7 @@ from pitjournal.ui.charts.trace.chart import (
 )
 from pitjournal.ui.charts.trace.lines import Sort
 from pitjournal.ui.charts.trace.min_max_pyramid import Pyramid
+from pitjournal.ui.event_words import event_words
 from pitjournal.units import Dimension, UnitSystem, show, to_display, unit_label
 
 SORTS: dict[Sits, Sort] = {

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from pitjournal.analysis.findings.leeway import NOT_BEFORE, NOT_PAST, ArmLeeway, span
 from pitjournal.analysis.findings.leeway_model import Half, LeewayModel
-from pitjournal.analysis.findings.trade_words import counted, many
+from pitjournal.analysis.trade_words import in_letters, many
 from pitjournal.ui.charts.window_chart import WindowChart, WindowRow
 from pitjournal.ui.findings.model import Shown
 from pitjournal.ui.look.parts.cards import Card
@@ -174,7 +174,7 @@ def leeway_note(shown: Shown, axis: str) -> str:
     model = shown.deeper.model(axis) if shown.deeper else None
     if model is None or not felt:
         return " ".join(said)
-    where = "this cook" if model.cooks == 1 else f"{counted(model.cooks)} cooks with this cut"
+    where = "this cook" if model.cooks == 1 else f"{in_letters(model.cooks)} cooks with this cut"
     if model.known:
         pieces = sum(arm.pieces for arm in model.arms)
         said.insert(0, f"Estimate from {pieces} {many(shown.found.noun)} of {where}, {model.law}.")

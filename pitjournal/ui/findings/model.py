@@ -10,13 +10,12 @@ from pitjournal.analysis.findings.ledger import WORTH_SAYING
 from pitjournal.analysis.findings.next_cook import Suggestion, suggestions
 from pitjournal.analysis.findings.several_words import next_sentence, other_cuts_sentence
 from pitjournal.analysis.findings.spread import FEW
-from pitjournal.analysis.findings.trade_words import in_points, many
 from pitjournal.analysis.findings.wording import (
     interval,
-    step,
     went_sentence,
 )
 from pitjournal.analysis.safety.states import SafetyFact
+from pitjournal.analysis.trade_words import in_points, many, signed_size
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Journal
@@ -66,7 +65,7 @@ class Shown:
         assert self.found.outcome is not None
         what = difference_of(self.found.outcome.dimension)
         low, high = (None if bound is None else self.scaled(bound, what) for bound in (low, high))
-        size = step(estimate, self.found.outcome, self.system)
+        size = signed_size(estimate, self.found.outcome, self.system)
         return DifferenceRow(
             name, look, words, size, self.scaled(estimate, what), low, high, joined
         )
@@ -130,7 +129,7 @@ def ledger(shown: Shown) -> tuple[list[Head], list[tuple[str, Sequence[str]]]]:
     for variable in variables:
         by_arm = {r.arm_id: r.difference for r in rows if r.variable.key == variable.key}
         cells = [
-            step(by_arm[arm.arm_id], variable, shown.system) if arm.arm_id in by_arm else "–"
+            signed_size(by_arm[arm.arm_id], variable, shown.system) if arm.arm_id in by_arm else "–"
             for arm in arms
         ]
         found.append((variable.label, cells))
@@ -241,7 +240,7 @@ def beside(shown: Shown) -> list[str]:
         for row in sorted(largest.values(), key=lambda row: -row.size)[:2]
     ]
     for one in shown.found.adjusted:
-        size = step(one.estimate, outcome, shown.system)
+        size = signed_size(one.estimate, outcome, shown.system)
         bounds = interval(one.low, one.high, outcome, shown.system)
         said.append(
             f"{one.arm} at equal {one.variable.label}: {size} (95 % interval {bounds}; {one.pieces} "
@@ -288,7 +287,7 @@ def explored(shown: Shown) -> list[tuple[str, Sequence[str]]]:
 def _explored(difference: Difference, variable: Variable, system: UnitSystem) -> tuple[str, ...]:
     bounds = interval(difference.low, difference.high, variable, system)
     says = difference.verdict
-    size = step(difference.estimate or 0.0, variable, system)
+    size = signed_size(difference.estimate or 0.0, variable, system)
     return size, bounds, str(difference.pieces), says
 
 

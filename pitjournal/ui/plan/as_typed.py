@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from datetime import UTC, datetime
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from pitjournal.domain.moments import time_zone
 from pitjournal.domain.typed_times import parse_moment
@@ -11,14 +11,12 @@ from pitjournal.store.drafts import Draft
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.fields import Field
 from pitjournal.ui.plan.begun import TITLE
-
-if TYPE_CHECKING:
-    from pitjournal.ui.plan.new_cook import NewCookPage
+from pitjournal.ui.plan.new_cook_form import NewCookForm
 
 _LINES, _CHOICES, _LIKE, _STARTS, _SEED = "lines", "choices", "like", "starts", "seed"
 
 
-def _fields(page: "NewCookPage") -> Mapping[str, Field]:
+def _fields(page: NewCookForm) -> Mapping[str, Field]:
     return {
         "question": page.question,
         "stop_rule": page.stop_rule,
@@ -30,7 +28,7 @@ def _fields(page: "NewCookPage") -> Mapping[str, Field]:
     }
 
 
-def _choices(page: "NewCookPage") -> Mapping[str, Choice]:
+def _choices(page: NewCookForm) -> Mapping[str, Choice]:
     return {
         "things": page.what.things,
         "treatments": page.what.treatments,
@@ -45,7 +43,7 @@ def _choices(page: "NewCookPage") -> Mapping[str, Choice]:
     }
 
 
-def as_typed(page: "NewCookPage") -> dict[str, Any]:
+def as_typed(page: NewCookForm) -> dict[str, Any]:
     """Return what stands there: words as they were typed, choices by their names."""
     lines = {name: field.line.text() for name, field in _fields(page).items()}
     if page.when.is_wrong or page.when.line.isModified():
@@ -66,7 +64,7 @@ def is_begun(typed: Mapping[str, Any]) -> bool:
     return bool(typed[_LIKE] or any(text.strip() for text in typed[_LINES].values()))
 
 
-def take_typed(page: "NewCookPage", draft: Draft) -> None:
+def take_typed(page: NewCookForm, draft: Draft) -> None:
     """Put on the page what was typed there once; what is not understood of it is left out."""
     page.clear_fields()
     _choose(page.sort, [draft.get("sort")])
@@ -92,7 +90,7 @@ def take_typed(page: "NewCookPage", draft: Draft) -> None:
     page.show_again()
 
 
-def _starts(page: "NewCookPage", kept: object) -> datetime:
+def _starts(page: NewCookForm, kept: object) -> datetime:
     """Return when the meat was to go on; a time that has passed is tomorrow's."""
     now = page.desk.now()
     try:

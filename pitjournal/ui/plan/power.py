@@ -4,8 +4,8 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.analysis.findings.trade_words import many
 from pitjournal.analysis.plan.planner import Asked, Planner, asked_of, planner_words
+from pitjournal.analysis.trade_words import many
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.whole_cook import WholeCook

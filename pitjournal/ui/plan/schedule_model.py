@@ -27,7 +27,7 @@ from pitjournal.domain.schedule import (
 )
 from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.ui.bench.model import event_words, everyone
+from pitjournal.ui.event_words import event_words, everyone
 from pitjournal.units import Dimension, UnitSystem, show
 
 SAME_TIME = 150.0

@@ -1,7 +1,6 @@
 """The cook that the page of a new cook means; what is missing is said beside its field."""
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from pitjournal.analysis.plan.layout import TWO_HALVES, Blocks, cook_of
 from pitjournal.domain.cook import Cook
@@ -9,9 +8,7 @@ from pitjournal.domain.record import Record
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.journal import Journal
 from pitjournal.journal.commands.records import Add
-
-if TYPE_CHECKING:
-    from pitjournal.ui.plan.new_cook import NewCookPage
+from pitjournal.ui.plan.new_cook_form import NewCookForm
 
 COMPARE, JUST_COOK, AGAIN, RECIPE = "compare", "cook", "again", "recipe"
 """What a cook is for."""
@@ -19,7 +16,7 @@ COMPARE, JUST_COOK, AGAIN, RECIPE = "compare", "cook", "again", "recipe"
 Started = tuple[Cook, tuple[Record, ...]]
 
 
-def cook_meant(page: "NewCookPage") -> Started | None:
+def cook_meant(page: NewCookForm) -> Started | None:
     """Return the cook to start; None, with a line beside what is missing."""
     cut = page.cut.line.text().strip()
     if page.mode == AGAIN and page.older.cook is None:
@@ -43,7 +40,7 @@ def cook_meant(page: "NewCookPage") -> Started | None:
     return cook_of(draft)
 
 
-def _cook_again(page: "NewCookPage", cut: str) -> Started | None:
+def _cook_again(page: NewCookForm, cut: str) -> Started | None:
     found = page.older.again(page.seed, page.starts_at, cut)
     if found is None:
         return None

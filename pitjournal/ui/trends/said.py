@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from pitjournal.analysis.findings.wording import step
+from pitjournal.analysis.trade_words import signed_size
 from pitjournal.analysis.trends.answer import Answer
 from pitjournal.analysis.trends.columns.cook_means import cook_means_of
 from pitjournal.analysis.trends.columns.row_selection import select_rows
@@ -81,7 +81,7 @@ def explaining_words(found: Explanation, measure: Variable, system: UnitSystem) 
         more = _more(variable, found.apart)
         size = _size(variable, abs(found.apart), system)
         said = f"{_first(found.group)}: {variable.label} was also {more}, by {size} on average."
-    before, after = (step(v, measure, system) for v in (found.before, found.after))
+    before, after = (signed_size(v, measure, system) for v in (found.before, found.after))
     return (
         f"{said} With {variable.label} held, the difference to {found.other} goes from "
         f"{before} to {after}."
@@ -114,10 +114,10 @@ def line_words(
     low, mid, high = (
         _stored(value * each, measure, system) for value in (line.low, line.slope, line.high)
     )
-    bounds = f"{step(low, measure, system)} to {step(high, measure, system)}"
+    bounds = f"{signed_size(low, measure, system)} to {signed_size(high, measure, system)}"
     sure = "" if line.low > 0 or line.high < 0 else ", which may be none"
     head = f"{series}: " if series else ""
-    return f"{head}{step(mid, measure, system)} for each {unit} more ({bounds}{sure})"
+    return f"{head}{signed_size(mid, measure, system)} for each {unit} more ({bounds}{sure})"
 
 
 def _each(along: Variable, system: UnitSystem) -> tuple[float, str]:

@@ -13,7 +13,6 @@ from pitjournal.analysis.findings.found import Mean
 from pitjournal.analysis.findings.ledger import LedgerRow
 from pitjournal.analysis.findings.leeway import NOT_PAST, ArmLeeway
 from pitjournal.analysis.findings.several_words import across_sentence, next_sentence
-from pitjournal.analysis.findings.trade_words import differed, noun_of, pieces_of
 from pitjournal.analysis.findings.went import Went
 from pitjournal.analysis.findings.wording import (
     arm_sentence,
@@ -24,6 +23,7 @@ from pitjournal.analysis.findings.wording import (
     short_words,
     went_sentence,
 )
+from pitjournal.analysis.trade_words import differed, noun_of, pieces_of
 from pitjournal.units import UnitSystem
 from tests.analysis.makers import CATALOGUE
 

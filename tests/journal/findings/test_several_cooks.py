@@ -19,7 +19,7 @@ from pitjournal.analysis.findings.comparison import Difference
 from pitjournal.analysis.findings.found import Findings
 from pitjournal.analysis.findings.like import EVERY_CUT
 from pitjournal.analysis.findings.next_cook import suggestions
-from pitjournal.analysis.findings.trade_words import pieces_of
+from pitjournal.analysis.trade_words import pieces_of
 from pitjournal.app import main
 from pitjournal.domain.cook import Arm, CookStatus
 from pitjournal.domain.piece import Stage, Weighing

@@ -14,8 +14,8 @@ from pitjournal.domain.typed_times import Looking
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import SetAlarms
 from pitjournal.journal.commands.records import Remove
-from pitjournal.ui.bench.model import named_pieces
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.event_words import named_pieces
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap, button
 from pitjournal.ui.look.parts.chips import Choice

@@ -28,7 +28,7 @@ MORE = {
 """What more and less of a variable is called."""
 
 
-def counted(count: int) -> str:
+def in_letters(count: int) -> str:
     """Return a small number in letters."""
     return NUMBERS[count] if count < len(NUMBERS) else str(count)
 
@@ -64,6 +64,11 @@ def size_of(value: float, variable: Variable, system: UnitSystem, *, signed: boo
     return in_points(show(value, difference_of(variable.dimension), system, signed=signed))
 
 
+def signed_size(value: float, variable: Variable, system: UnitSystem) -> str:
+    """Return a difference in a variable with its sign, in the cook's units."""
+    return size_of(value, variable, system, signed=True)
+
+
 def bounds_of(
     low: float | None,
     high: float | None,
@@ -92,7 +97,7 @@ def pieces_of(arm: str, noun: str = "piece") -> str:
 
 def number_of(count: int, noun: str) -> str:
     """Return so many pieces, as in "three racks"."""
-    return f"{counted(count)} {noun if count == 1 else many(noun)}"
+    return f"{in_letters(count)} {noun if count == 1 else many(noun)}"
 
 
 def sentence_case(text: str) -> str:
