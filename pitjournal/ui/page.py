@@ -121,4 +121,4 @@ class Header(QWidget):
 def scrolled(layout: QLayout, name: str) -> QScrollArea:
     """Return a page's layout within its margins, scrolling up and down where it must."""
     layout.setContentsMargins(tokens.XL, tokens.M, tokens.XL, tokens.XL)
-    return scroll_layout(layout, name)
+    return scroll_layout(layout, name, sideways=True)

@@ -7,7 +7,7 @@ from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPen
 from PySide6.QtWidgets import QApplication, QWidget
 
 from pitjournal.ui.look import tokens
-from pitjournal.ui.look.theme import bold, colour, look
+from pitjournal.ui.look.theme import bold_letters, colour, high, look, px
 
 HOLD = 1000
 """Milliseconds that the foot, or the key, is held to unlock."""
@@ -61,8 +61,8 @@ class Veil(QWidget):
 
     def foot(self) -> QRectF:
         """Return where it is held."""
-        width = min(460.0, self.width() - 2.0 * tokens.XL)
-        height = float(tokens.TAP_HEIGHT + tokens.L)
+        width = min(float(px(460)), self.width() - 2.0 * tokens.XL)
+        height = float(high(tokens.TAP_HEIGHT + tokens.L))
         left = (self.width() - width) / 2
         return QRectF(left, self.height() - height - tokens.L, width, height)
 
@@ -143,7 +143,7 @@ class Veil(QWidget):
             done.setWidth(done.width() * share)
             painter.drawRoundedRect(done, tokens.TAP_RADIUS - 3, tokens.TAP_RADIUS - 3)
         painter.setPen(QColor(theme.ink))
-        painter.setFont(bold(tokens.LARGE))
+        painter.setFont(bold_letters(tokens.LARGE))
         middle = Qt.AlignmentFlag.AlignCenter
         painter.drawText(foot, middle, "Locked. Hold here, or the key L, to unlock")
         painter.end()

@@ -15,6 +15,7 @@ from pitjournal.ui.event_words import event_words, named_pieces
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.words import Elided, row, rule, words
+from pitjournal.ui.look.theme import sized
 from pitjournal.units import Dimension, UnitSystem, show
 
 
@@ -124,7 +125,7 @@ class LogRow(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(2)
         self.time = words("", "quiet", wrap=False, tabular=True)
-        self.time.setFixedWidth(tokens.MOMENT_WIDTH)
+        sized(self.time, width=tokens.MOMENT_WIDTH)
         self.text = Elided()
         self.pieces = Elided("", "quiet")
         self.correct = button("Correct", lambda: self._run(correct), "link")

@@ -36,8 +36,9 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap, button
 from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action
-from pitjournal.ui.look.parts.scroll import scroll
-from pitjournal.ui.look.parts.words import row
+from pitjournal.ui.look.parts.scroll import scroll, scroll_layout
+from pitjournal.ui.look.parts.words import column, row
+from pitjournal.ui.look.theme import high, sized
 from pitjournal.ui.watch import Called
 from pitjournal.units import Dimension, show
 
@@ -60,16 +61,16 @@ class BenchPage(BenchDoors):
         outer.setContentsMargins(tokens.XL, tokens.M, tokens.XL, tokens.L)
         outer.setSpacing(tokens.M)
         self.alarm = AlarmBar(desk, self._do_alarm)
-        outer.addWidget(self.alarm)
+        upper = column(self.alarm, space=tokens.M)
         self.alarm.show_alarms()
         self.clock, self.fire = ClockCard(), FireNow()
         self.due = DueCard(self._do_due, self._tick, self._finish)
         self.band = StatusBar(self.clock, self.due, self.fire)
-        outer.addWidget(self.band)
+        upper.addWidget(self.band)
         desk.watch.changed.connect(self._make_room)
         self.pieces = PieceColumn()
         left = scroll(self.pieces, "pieces")
-        left.setFixedWidth(tokens.PIECES_WIDTH)
+        sized(left, width=tokens.PIECES_WIDTH)
         probe = button("Read a probe file", self._read_probe, "link", tip="Ctrl+R")
         files = button(
             "Probe files", self._probe_files, "link", about="with their clocks and places"
@@ -87,13 +88,14 @@ class BenchPage(BenchDoors):
         )
         middle = row(left, self.day, space=tokens.M)
         middle.setStretch(1, 1)
-        outer.addLayout(middle, 1)
+        upper.addLayout(middle, 1)
+        outer.addWidget(scroll_layout(upper, "the cook"), 1)  # the taps below are always in sight
         self.alarm_tap = Tap("Alarm")
-        self.alarm_tap.setFixedSize(tokens.TAP_WIDTH + tokens.S, tokens.TAP_HEIGHT)
+        sized(self.alarm_tap, lines=1, width=tokens.TAP_WIDTH + tokens.S, height=tokens.TAP_HEIGHT)
         self.alarm_tap.clicked.connect(lambda *_: self._alarms())
         self.alarm_tap.held.connect(self._alarms)
         self.lock_tap = Tap("Lock")
-        self.lock_tap.setFixedSize(tokens.TAP_WIDTH + tokens.S, tokens.TAP_HEIGHT)
+        sized(self.lock_tap, lines=1, width=tokens.TAP_WIDTH + tokens.S, height=tokens.TAP_HEIGHT)
         self.lock_tap.clicked.connect(lambda *_: self._lock())
         self.selector = PieceSelector(desk.bridge, self._hide_arms, self.alarm_tap, self.lock_tap)
         self.selector.changed.connect(self._tick)
@@ -173,7 +175,7 @@ class BenchPage(BenchDoors):
 
     def _make_room(self) -> None:
         """Let an alarm take the place of the band where the window is low."""
-        low = self.height() < tokens.BENCH_HEIGHT
+        low = self.height() < high(tokens.BENCH_HEIGHT, 4)
         self.band.setVisible(self.alarm.isHidden() or not low)
         self.day.chart.keep_low(low=low)
 

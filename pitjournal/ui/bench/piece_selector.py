@@ -15,6 +15,7 @@ from pitjournal.ui.look.parts.chips import TALL, Choice
 from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.scroll import scroll
 from pitjournal.ui.look.parts.words import row, words
+from pitjournal.ui.look.theme import high, look, px, sized
 
 ALL = "all"
 SOME = "some"
@@ -69,7 +70,7 @@ class InFull(QFrame):
             return
         self.setParent(page)
         self.text.setText(text)
-        width = min(FULL, above.width())
+        width = min(px(FULL), above.width())
         layout = self.layout()
         height = layout.totalHeightForWidth(width) if layout is not None else tokens.TAP_HEIGHT
         right = above.geometry().right() + 1
@@ -85,12 +86,12 @@ class SavedBar(MessageBar):
         self.room = 10_000
         self.full = InFull(self._put_full_away)
         super().__init__(bridge)
-        self.setMaximumHeight(tokens.CONTROL_HEIGHT + tokens.S)
+        sized(self, lines=1, most_height=tokens.CONTROL_HEIGHT + tokens.S)
 
     def _say(self, text: str) -> None:
         super()._say(text)
         cut = Qt.TextElideMode.ElideRight
-        shown = self.text.fontMetrics().elidedText(self.text.text(), cut, max(self.room, LEAST))
+        shown = self.text.fontMetrics().elidedText(self.text.text(), cut, max(self.room, px(LEAST)))
         self.text.setText(shown)
         self.text.setToolTip(text)
 
@@ -142,7 +143,7 @@ class PieceSelector(QWidget):
         self.hidden = button("Arms hidden", show_arms, "link", about="on this screen: show them")
         self.hidden.hide()
         heading = words("For", "strong", wrap=False)
-        heading.setFixedWidth(BEFORE)
+        sized(heading, width=BEFORE)
         self._area = scroll(self.chips, "for which pieces")
         line = row(heading, self._area, None, self.hidden, self.bar, *beside, space=tokens.M)
         for part in (self.bar, *beside):
@@ -152,6 +153,7 @@ class PieceSelector(QWidget):
         outer.addLayout(line)
         self._beside = beside
         self._make_room()
+        look().resized.connect(self._make_room)
 
     def show_cook(self, whole: WholeCook, *, hidden: bool = False) -> None:
         """Offer a cook's arms, unless they are hidden; pieces that are gone are let go."""
@@ -190,14 +192,14 @@ class PieceSelector(QWidget):
         """Give the chips their width, in two lines where need be, and the message what is left."""
         parts = [*self._beside, *([] if self.hidden.isHidden() else [self.hidden])]
         taken = sum(min(p.sizeHint().width(), p.maximumWidth()) + tokens.M for p in parts)
-        free = self.width() - taken - BEFORE - 2 * tokens.M
-        bar = max(LEAST_BAR, free - self.chips.row_width() - tokens.S)
-        chips = max(free - bar, LEAST)
+        free = self.width() - taken - px(BEFORE) - 2 * tokens.M
+        bar = max(px(LEAST_BAR), free - self.chips.row_width() - tokens.S)
+        chips = max(free - bar, px(LEAST))
         self._area.setFixedWidth(chips)
         self.bar.setMaximumWidth(bar)
-        self.bar.room = bar - FRAME
-        lines = MOST_LINES * (TALL + tokens.S) - tokens.S
-        height = max(tokens.TAP_HEIGHT, min(self.chips.height_at(chips), lines))
+        self.bar.room = bar - px(FRAME)
+        lines = MOST_LINES * (high(TALL) + tokens.S) - tokens.S
+        height = max(high(tokens.TAP_HEIGHT), min(self.chips.height_at(chips), lines))
         if height != self.maximumHeight():
             self.setFixedHeight(height)
 

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QVBoxLayout, QWidget
 from pitjournal.ui.bench.model import Life, PieceNow
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
-from pitjournal.ui.look.theme import bold, font, look
+from pitjournal.ui.look.theme import at_size, bold, font, look, px
 
 
 class PieceCard(QAbstractButton):
@@ -34,7 +34,7 @@ class PieceCard(QAbstractButton):
 
     def sizeHint(self) -> QSize:
         """Return a target for gloves."""
-        return QSize(240, tokens.TAP_HEIGHT)
+        return QSize(px(240), px(tokens.TAP_HEIGHT))
 
     def paintEvent(self, _event: object) -> None:
         """Paint it."""
@@ -54,35 +54,37 @@ class PieceCard(QAbstractButton):
             edge, width = theme.ember, 3.0
         painter.setPen(QPen(QColor(edge), width))
         painter.setBrush(QColor(ground))
-        inside = QRectF(self.rect()).adjusted(width / 2, width / 2, -width / 2, -width / 2)
+        whole = at_size(painter, self.rect())
+        inside = whole.adjusted(width / 2, width / 2, -width / 2, -width / 2)
         painter.drawRoundedRect(inside, tokens.CARD_RADIUS, tokens.CARD_RADIUS)
         paint_mark(painter, 20, 20, now.arm)
         faint = now.life is Life.OFF
         painter.setPen(QColor(theme.quiet if faint else theme.ink))
         painter.setFont(bold(tokens.LARGE))
         left, right = Qt.AlignmentFlag.AlignVCenter, Qt.AlignmentFlag.AlignRight
-        painter.drawText(QRectF(38, 4, self.width() - 120, 32), left, now.piece.label)
+        painter.drawText(QRectF(38, 4, whole.width() - 120, 32), left, now.piece.label)
         after = 46 + painter.fontMetrics().horizontalAdvance(now.piece.label)
-        self._paint_place(painter, now, after)
+        self._paint_place(painter, now, after, int(whole.width()))
         painter.setPen(QColor(theme.quiet if faint else theme.ink))
         painter.setFont(bold(20, tabular=True))
-        number = QRectF(80, 4, self.width() - 92, 32)
+        number = QRectF(80, 4, whole.width() - 92, 32)
         painter.drawText(number, left | right, now.number)
         painter.setPen(QColor(theme.ink if now.life is Life.RIGHT else theme.quiet))
         painter.setFont(font(tokens.SMALL))
-        room = QRectF(13, 33, self.width() - 26, 22)
+        room = QRectF(13, 33, whole.width() - 26, 22)
         text = painter.fontMetrics().elidedText(
             now.words, Qt.TextElideMode.ElideRight, int(room.width())
         )
         painter.drawText(room, left, text)
         painter.end()
 
-    def _paint_place(self, painter: QPainter, now: PieceNow, after: int) -> None:
+    @staticmethod
+    def _paint_place(painter: QPainter, now: PieceNow, after: int, wide: int) -> None:
         """Paint the shelf a piece lies on, where it has a name, between its label and number."""
         if not now.piece.slot or now.piece.slot.isdecimal():
             return
         painter.setFont(bold(20, tabular=True))
-        room = self.width() - 24 - painter.fontMetrics().horizontalAdvance(now.number) - after
+        room = wide - 24 - painter.fontMetrics().horizontalAdvance(now.number) - after
         painter.setFont(font(tokens.SMALL))
         painter.setPen(QColor(look().theme.quiet))
         cut = Qt.TextElideMode.ElideRight

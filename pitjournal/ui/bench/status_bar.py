@@ -19,6 +19,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.words import Elided, column, row, words
+from pitjournal.ui.look.theme import sized
 from pitjournal.units import Dimension, UnitSystem, show
 
 LATER = timedelta(minutes=10)
@@ -143,7 +144,7 @@ class StatusBar(QWidget):
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         for card in (clock, due, fire):
-            card.setFixedHeight(tokens.BAND_HEIGHT)
+            sized(card, lines=1, height=tokens.BAND_HEIGHT)
         line = row(clock, due, fire, space=tokens.M)
         line.setStretch(1, 1)
         outer.addLayout(line)

@@ -3,8 +3,9 @@
 from collections.abc import Callable, Mapping
 from datetime import datetime
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import QSize, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QGridLayout, QWidget
 
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import EventKind
@@ -12,7 +13,7 @@ from pitjournal.domain.moments import show_ago, show_time
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap
-from pitjournal.ui.look.parts.words import row
+from pitjournal.ui.look.theme import look, px
 
 NARROW = 1100
 """Below this width the taps have room for few words, px."""
@@ -53,14 +54,39 @@ class TapLine(QWidget):
         super().__init__()
         self.taps: dict[str, Tap] = {}
         self._below: dict[str, str] = {}
-        line = row(space=tokens.S)
-        self.setLayout(line)
+        self._rows = 0
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setSpacing(tokens.S)
         for name, text in TAPS:
             tap = Tap(text)
             tap.clicked.connect(self._emitter(self.tapped, name))
             tap.held.connect(self._emitter(self.held, name))
             self.taps[name] = tap
-            line.addWidget(tap)
+        self._lay()
+        look().resized.connect(self._lay)
+
+    def minimumSizeHint(self) -> QSize:
+        """Ask for no width: where there is little, the taps lie in two rows."""
+        return QSize(0, super().minimumSizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay the taps for the width there is."""
+        super().resizeEvent(event)
+        self._lay()
+
+    def _lay(self) -> None:
+        one = len(TAPS) * (px(tokens.TAP_WIDTH) + tokens.S) - tokens.S
+        rows = 1 if self.width() >= one else 2
+        if rows == self._rows:
+            return
+        self._rows = rows
+        across = len(TAPS) // rows
+        for place, tap in enumerate(self.taps.values()):
+            self._grid.addWidget(tap, *divmod(place, across))
+        for column in range(len(TAPS)):
+            self._grid.setColumnStretch(column, int(column < across))
+        self.updateGeometry()
 
     @staticmethod
     def _emitter(signal: object, name: str) -> Callable[..., None]:
@@ -75,7 +101,7 @@ class TapLine(QWidget):
             name: _last(whole, EventKind(name), now) for name in ("lid", "flip", "spritz", "wrap")
         }
         self._below["wrap"] = self._below["wrap"] or "in foil"
-        self._below["feel"] = "then 1–7" if self.width() < NARROW else "probe, then 1–7"
+        self._below["feel"] = "then 1–7" if self.width() < px(NARROW) else "probe, then 1–7"
         for name, tap in self.taps.items():
             tap.make_primary(name == due or (name == "on" and due == "off"))
 

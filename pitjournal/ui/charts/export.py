@@ -76,7 +76,7 @@ def _paint(device: QPaintDevice, chart: QWidget, size: QSize, heading: str, foot
     painter.setFont(bold(tokens.BODY))
     painter.drawText(QRect(tokens.L, tokens.S, inner, 40), wrapped, heading)
     painter.setPen(QColor(theme.quiet))
-    painter.setFont(font(12))
+    painter.setFont(font(tokens.SMALL))
     painter.drawText(QRect(tokens.L, size.height() - 40, inner, 36), wrapped, foot)
     chart.render(painter, QPoint(tokens.L, 52), renderFlags=QWidget.RenderFlag.DrawChildren)
     painter.end()

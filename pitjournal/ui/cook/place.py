@@ -26,7 +26,7 @@ from pitjournal.ui.destination import Destination
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action, put_away_all
-from pitjournal.ui.look.theme import bold
+from pitjournal.ui.look.theme import bold, sized
 from pitjournal.ui.page import Header, Page
 from pitjournal.units import Dimension, UnitSystem, show
 
@@ -76,7 +76,7 @@ class CookPlace(Page):
             tab.setToolTip(f"Alt+{place}")
             tab.setAccessibleName(text)
             # The chosen tab is bold; each keeps the width that needs.
-            tab.setMinimumWidth(QFontMetrics(bold()).horizontalAdvance(text) + 2 * tokens.L)
+            sized(tab, least_width=QFontMetrics(bold()).horizontalAdvance(text) + 2 * tokens.L)
             tab.clicked.connect(lambda *_, page=name: self.open(self.cook_id, page))
             group.addButton(tab)
             self._tabs[name] = tab

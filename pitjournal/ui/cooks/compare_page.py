@@ -21,6 +21,7 @@ from pitjournal.ui.look.parts.chips import Chip, Choice, Flow
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.look.parts.words import clear, column, row, words
+from pitjournal.ui.look.theme import sized
 from pitjournal.ui.page import Header, Page, scrolled
 from pitjournal.units import Dimension, UnitSystem, show, unit_label
 
@@ -52,7 +53,7 @@ class ComparePage(Page):
         self.sort.choose("meat")
         self.sort.chosen.connect(self._draw_other)
         self.chart = TraceChart()
-        self.chart.setMinimumHeight(tokens.CHART_HEIGHT)
+        sized(self.chart, least_height=tokens.CHART_HEIGHT)
         self.none = words("No probe file is kept of these cooks.", "quiet")
         chart_card = Card()
         self.unit = words("", "heading")

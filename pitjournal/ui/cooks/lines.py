@@ -13,7 +13,7 @@ from pitjournal.ui.cooks.model import LINE, life, meat
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
-from pitjournal.ui.look.theme import bold, font, look
+from pitjournal.ui.look.theme import at_size, bold, font, look, px
 
 HEIGHT = 56
 COLUMNS = (
@@ -50,7 +50,7 @@ class CookLines(QStyledItemDelegate):
 
     def sizeHint(self, _option: object, _index: object) -> QSize:
         """Return the height of a line."""
-        return QSize(400, HEIGHT)
+        return QSize(400, px(HEIGHT))
 
     def paint(
         self,
@@ -63,9 +63,9 @@ class CookLines(QStyledItemDelegate):
         if not isinstance(line, CookLine):
             return
         theme = look().theme
-        area: QRect = option.rect
         state: QStyle.StateFlag = option.state
         painter.save()
+        area = at_size(painter, option.rect).toRect()
         running = line.status is CookStatus.RUNNING
         if state & QStyle.StateFlag.State_Selected:
             painter.fillRect(area, QColor(theme.ember_tint))

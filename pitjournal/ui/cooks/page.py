@@ -29,7 +29,7 @@ from pitjournal.ui.look.parts.cards import Card, EmptyState
 from pitjournal.ui.look.parts.chips import Chip
 from pitjournal.ui.look.parts.overlay import Action, put_away_all
 from pitjournal.ui.look.parts.words import Problem, row, words
-from pitjournal.ui.look.theme import font, look
+from pitjournal.ui.look.theme import at_size, font, look, px
 from pitjournal.ui.page import Header, Page
 
 LEAST, MOST = 2, 6
@@ -46,18 +46,19 @@ class Headings(QWidget):
 
     def sizeHint(self) -> QSize:
         """Return the height of a line of small words."""
-        return QSize(400, 30)
+        return QSize(400, px(30))
 
     def paintEvent(self, _event: object) -> None:
         """Paint them."""
         theme = look().theme
         painter = QPainter(self)
+        wide = round(at_size(painter, self.rect()).width())
         painter.setFont(font(tokens.SMALL))
         painter.setPen(QColor(theme.quiet))
-        for name, left, width in columns(self.width()):
+        for name, left, width in columns(wide):
             painter.drawText(QRect(left, 0, width, 28), Qt.AlignmentFlag.AlignVCenter, name)
         painter.setPen(QPen(QColor(theme.hairline), theme.edge))
-        painter.drawLine(0, 29, self.width(), 29)
+        painter.drawLine(0, 29, wide, 29)
         painter.end()
 
 

@@ -9,6 +9,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.words import words
+from pitjournal.ui.look.theme import sized
 
 OWN, EVERY = "own", "every"
 
@@ -51,7 +52,7 @@ class AcrossCard(Card):
         self._offer(shown)
         self.chart.setVisible(bool(rows))
         self.chart.show_rows(rows, model.caption(shown))
-        self.chart.setMinimumHeight(tokens.FOREST_ROW * len(rows) + tokens.BAND_HEIGHT)
+        sized(self.chart, lines=1, least_height=tokens.FOREST_ROW * len(rows) + tokens.BAND_HEIGHT)
         note = model.across_note(shown)
         self.note.setText(note)
         self.note.setVisible(bool(note))

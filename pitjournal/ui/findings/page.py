@@ -38,6 +38,7 @@ from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.reflow import Reflow
 from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.look.parts.words import clear, column, row, rule, unbroken, words
+from pitjournal.ui.look.theme import sized
 from pitjournal.ui.page import scrolled
 
 FOUND, NOTHING, WORKING = range(3)
@@ -168,7 +169,7 @@ class FindingsPage(CookPage):
     def _chart_card(self) -> Card:
         card = Card("The day")
         self.chart = DayChart(self.desk)
-        self.chart.setMinimumHeight(tokens.CHART_HEIGHT)
+        sized(self.chart, least_height=tokens.CHART_HEIGHT)
         self.strip = RibbonStrip()
         card.body.addWidget(self.strip)
         card.body.addWidget(self.chart)

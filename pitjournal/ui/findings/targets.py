@@ -17,6 +17,7 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.table import FactTable, Head
 from pitjournal.ui.look.parts.words import Problem, row, words
+from pitjournal.ui.look.theme import sized
 from pitjournal.units import Dimension, UnitSystem, show, show_interval
 
 EDITED = "What counts as right at each table is yours to say: a range of feels from 1 to 7."
@@ -104,7 +105,7 @@ class TargetsPanel(Overlay):
     def _field(self, target: Target, end: str, value: int) -> QLineEdit:
         line = QLineEdit(str(value))
         line.setAccessibleName(f"{target.name}, feel {end}")
-        line.setFixedWidth(tokens.SCORE_WIDTH)
+        sized(line, width=tokens.SCORE_WIDTH)
         line.returnPressed.connect(self._save)
         return line
 

@@ -18,6 +18,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.scroll import scroll_layout
 from pitjournal.ui.look.parts.words import Problem, column, row, rule, words
+from pitjournal.ui.look.theme import sized
 
 POLL_EVERY = 40
 """Milliseconds between looks at work under way."""
@@ -75,7 +76,7 @@ class RescueWindow(QMainWindow):
         inner.addStretch(1)
         inner.setContentsMargins(tokens.XL, tokens.XL, tokens.XL, tokens.XL)
         area = scroll_layout(inner, "what can be done")
-        area.setMaximumWidth(WIDTH)
+        sized(area, most_width=WIDTH)
         paper = QWidget()
         paper.setObjectName("paper")
         paper.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)

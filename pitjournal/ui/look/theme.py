@@ -105,9 +105,6 @@ class Look(QObject):
         application.setStyleSheet(sheet(self.theme, self.sizes))
         if anew or self._dressed != self.sizes:
             self._dressed = self.sizes
-            for widget in QApplication.allWidgets():
-                fit(widget)
-                widget.updateGeometry()
             self.resized.emit()
         self.changed.emit()
 
@@ -170,16 +167,41 @@ def at_size(painter: QPainter, room: QRect) -> QRectF:
 
 
 _SETTERS: dict[str, Callable[[QWidget, int], object]] = {
-    "width": QWidget.setFixedWidth,
-    "height": QWidget.setFixedHeight,
     "least_width": QWidget.setMinimumWidth,
     "least_height": QWidget.setMinimumHeight,
     "most_width": QWidget.setMaximumWidth,
     "most_height": QWidget.setMaximumHeight,
+    "width": QWidget.setFixedWidth,
+    "height": QWidget.setFixedHeight,
 }
-_WANTED = "at_100"
-_HIGH = "lines"
-_TABULAR = "tabular"
+
+
+class _Fit(QObject):
+    """Gives a widget, its parent, its sizes again whenever another is chosen; dies with it."""
+
+    def __init__(self, widget: QWidget) -> None:
+        super().__init__(widget)
+        self.wanted: dict[str, float] = {}
+        self.lines = 0
+        self.tabular = False
+        look().resized.connect(self.fit)
+
+    def fit(self) -> None:
+        """Give the widget what it wants at the text size that is set."""
+        widget = self.parent()  # not kept: a ring of two would outlive what let go of it
+        assert isinstance(widget, QWidget)
+        for name, size in _SETTERS.items():
+            if name in self.wanted:
+                lines = self.lines if name.endswith("height") else 0
+                at_100 = self.wanted[name]
+                size(widget, high(at_100, lines) if lines else px(at_100))
+        if self.tabular:
+            widget.setFont(letters(tabular=True))
+
+
+def _fit_of(widget: QWidget) -> _Fit:
+    direct = Qt.FindChildOption.FindDirectChildrenOnly
+    return widget.findChild(_Fit, options=direct) or _Fit(widget)
 
 
 def sized(widget: W, *, lines: int = 0, **wanted: float) -> W:
@@ -192,28 +214,24 @@ def sized(widget: W, *, lines: int = 0, **wanted: float) -> W:
     wanted
         ``width``, ``height`` (fixed), ``least_width``, ``most_height`` and so on; px at 100 %.
     """
-    known = widget.property(_WANTED) or {}
-    widget.setProperty(_WANTED, {**known, **wanted})
-    if lines:
-        widget.setProperty(_HIGH, lines)
-    fit(widget)
+    fit = _fit_of(widget)
+    fit.wanted.update(wanted)
+    fit.lines = lines or fit.lines
+    fit.fit()
     return widget
 
 
 def tabular(widget: W) -> W:
     """Let the figures that a widget writes stand in columns."""
-    widget.setProperty(_TABULAR, True)
-    fit(widget)
+    fit = _fit_of(widget)
+    fit.tabular = True
+    fit.fit()
     return widget
 
 
-def fit(widget: QWidget) -> None:
-    """Give a widget what it wants at the text size that is set."""
-    for name, at_100 in (widget.property(_WANTED) or {}).items():
-        lines = int(widget.property(_HIGH) or 0) if name.endswith("height") else 0
-        _SETTERS[name](widget, high(at_100, lines) if lines else px(at_100))
-    if widget.property(_TABULAR):
-        widget.setFont(letters(tabular=True))
+def bold_letters(size: int = tokens.BODY, *, tabular: bool = False) -> QFont:
+    """Return the bold font in which a widget writes, in the text size set."""
+    return letters(size, QFont.Weight.Bold, tabular=tabular)
 
 
 def bold(size: int = tokens.BODY, *, tabular: bool = False) -> QFont:

@@ -13,7 +13,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.words import Elided, row, words
-from pitjournal.ui.look.theme import look
+from pitjournal.ui.look.theme import at_size, look, px, sized
 from pitjournal.ui.old_cooks.said import becomes, choices
 
 HEAD, FIRST, BECOMES = 92, 78, 184
@@ -31,13 +31,14 @@ class Sign(QWidget):
 
     def sizeHint(self) -> QSize:
         """Return its size."""
-        return QSize(20, 20)
+        return QSize(px(20), px(20))
 
     def paintEvent(self, _event: object) -> None:
         """Paint it."""
         theme = look().theme
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        at_size(painter, self.rect())
         colour = theme.look if self._asked else theme.quiet if self._note else theme.right
         painter.setPen(QPen(QColor(colour), 2.2))
         if self._asked:
@@ -79,7 +80,7 @@ class ColumnRow(QFrame):
             if part is not self.box.box:
                 part.hide()  # the heading over all rows says it
         self.box.set_value(column.variable or "")
-        self.box.setFixedWidth(BECOMES)
+        sized(self.box, width=BECOMES)
         said = column.question.words if column.question else column.said
         self.said = words(said, "error" if column.uncertain else "quiet")
         self.settle = button("Settle", self.open_question, "link", about=name, tip="F2")
@@ -131,5 +132,5 @@ class ColumnRow(QFrame):
 
 def _fixed(label: Elided, width: int) -> Elided:
     label.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
-    label.setFixedWidth(width)
+    sized(label, width=width)
     return label

@@ -28,6 +28,7 @@ from pitjournal.ui.look.parts.cards import Card, EmptyState
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.scroll import scroll_layout
 from pitjournal.ui.look.parts.words import Problem, clear, column, row, words
+from pitjournal.ui.look.theme import sized
 from pitjournal.ui.old_cooks.as_kept import AsKept
 from pitjournal.ui.old_cooks.column_row import BECOMES, FIRST, HEAD, ColumnRow
 from pitjournal.ui.page import Header, Page
@@ -99,7 +100,7 @@ class BringPage(Page):
         heads = [words(text, "heading", wrap=False) for text in ("column", "first row", "becomes")]
         self._first_head = heads[1]
         for head, width in zip(heads, (HEAD + tokens.S, FIRST, BECOMES), strict=True):
-            head.setFixedWidth(width)
+            sized(head, width=width)
         read = words("what we read", "heading", wrap=False)
         left.body.addLayout(row(*heads, read, None, space=tokens.S))
         left.body.addWidget(scroll_layout(self._columns, "columns of the table"), 1)

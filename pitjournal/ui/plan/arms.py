@@ -27,6 +27,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.look.parts.words import row, rule, words
+from pitjournal.ui.look.theme import sized
 from pitjournal.ui.plan.sums import Sums
 from pitjournal.ui.shelf.offer import ShelfOffer
 from pitjournal.units import WATER, Density, Dimension, of_tablespoon
@@ -85,9 +86,9 @@ class ArmRow(RecordRow):
         line.setStretch(1, 3)
         line.setStretch(2, 4)
         line.setStretch(4, 4)
-        self.name.setMinimumWidth(NAME_WIDTH)
+        sized(self.name, least_width=NAME_WIDTH)
         for box in (self.kind, self.wrap):
-            box.setMinimumWidth(BOX_WIDTH)
+            sized(box, least_width=BOX_WIDTH)
         layout.addLayout(line)
         self._panel = self._parameters()
         self._panel.hide()

@@ -11,7 +11,7 @@ from pitjournal.domain.piece import Piece
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
-from pitjournal.ui.look.theme import bold, font, look
+from pitjournal.ui.look.theme import at_size, bold, font, look, px
 
 _SLOT = 56
 _MOST_ACROSS, _NAMED_ACROSS = 6, 4
@@ -98,17 +98,18 @@ class CookerDrawing(QWidget):
 
     def heightForWidth(self, _width: int) -> int:
         """Return the height of all shelves."""
-        return 44 + max(len(self._shelves), 1) * (_SLOT + tokens.S)
+        return px(44 + max(len(self._shelves), 1) * (_SLOT + tokens.S))
 
     def sizeHint(self) -> QSize:
         """Return a size that shows all slots."""
-        return QSize(260, self.heightForWidth(260))
+        return QSize(px(260), self.heightForWidth(260))
 
     def paintEvent(self, _event: object) -> None:
         """Paint it."""
         theme = look().theme
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        wide = at_size(painter, self.rect()).width()
         painter.setFont(font(tokens.SMALL))
         painter.setPen(QColor(theme.quiet))
         names = any(shelf.name for shelf in self._shelves)
@@ -116,11 +117,11 @@ class CookerDrawing(QWidget):
         painter.drawText(left + 2, 14, "back of cooker")
         top = 22
         for shelf in self._shelves:
-            painter.setFont(font(12))
+            painter.setFont(font(tokens.SMALL))
             painter.setPen(QColor(theme.quiet))
             room = QRectF(0, top, left - 8, _SLOT)
             painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, shelf.name)
-            self._shelf(painter, shelf, QRectF(left, top, self.width() - left, _SLOT))
+            self._shelf(painter, shelf, QRectF(left, top, wide - left, _SLOT))
             top += _SLOT + tokens.S
         painter.setFont(font(tokens.SMALL))
         painter.setPen(QColor(theme.quiet))
@@ -146,7 +147,7 @@ def _paint_slot(painter: QPainter, slot: QRectF, piece: Placed) -> None:
     painter.setPen(QColor(theme.ink))
     room = slot.adjusted(24 if narrow else 36, 12, -2, 0)
     painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, piece.label)
-    painter.setFont(font(12))
+    painter.setFont(font(tokens.SMALL))
     painter.setPen(QColor(theme.quiet))
     corner = slot.adjusted(8, 4, -8, 0)
     cut = painter.fontMetrics().elidedText(

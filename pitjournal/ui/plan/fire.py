@@ -28,6 +28,7 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.look.parts.words import column, row, words
+from pitjournal.ui.look.theme import sized
 from pitjournal.ui.plan.sums import Sums
 from pitjournal.ui.shelf.offer import ShelfOffer
 from pitjournal.units import (
@@ -107,8 +108,8 @@ class SeasoningRow(LineRow):
         self.side = Choice("side")
         self.side.offer((side, side, -1) for side in SIDES)
         self.side.chosen.connect(self._turn)
-        self.arm.setMinimumWidth(ARM_WIDTH)
-        self.set.setMinimumWidth(SET_WIDTH)
+        sized(self.arm, least_width=ARM_WIDTH)
+        sized(self.set, least_width=SET_WIDTH)
         self.lay(((self.rub, 1),), below=((self.arm, 3), (self.mass, 2), (self.set, 2)))
         self.lines.addWidget(self.side)
 

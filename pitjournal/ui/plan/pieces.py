@@ -24,6 +24,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.look.parts.words import row, words
+from pitjournal.ui.look.theme import sized
 from pitjournal.ui.plan.sums import Sums
 from pitjournal.units import Dimension, show
 
@@ -45,10 +46,10 @@ _COLUMNS: tuple[tuple[str, int, int], ...] = (
 
 def _place(layout: QHBoxLayout, field: QWidget, width: int, share: int) -> None:
     """Give every line the same columns, whatever stands in them."""
-    field.setMinimumWidth(width or 40)
     if width:
-        field.setMaximumWidth(width)
+        sized(field, least_width=width, most_width=width)
     else:
+        sized(field, least_width=40)
         field.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
     layout.addWidget(field, share)
 
@@ -153,7 +154,7 @@ class PieceRow(RecordRow):
         layout.setSpacing(6)
         self._mark = Mark()
         head = QWidget()
-        head.setFixedWidth(_COLUMNS[0][1])
+        sized(head, width=_COLUMNS[0][1])
         inner = QHBoxLayout(head)
         inner.setContentsMargins(0, 0, 0, 0)
         inner.setSpacing(4)

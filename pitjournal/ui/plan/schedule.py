@@ -22,6 +22,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.words import Problem, column, row, words
+from pitjournal.ui.look.theme import sized
 from pitjournal.ui.plan.lanes import LanesChart
 from pitjournal.ui.plan.near_field import NearField
 from pitjournal.ui.plan.schedule_asks import Ask, change_lines, join_lines
@@ -59,7 +60,7 @@ class ScheduleCard(Card):
         self._left: object = None
         desk.bridge.changed.connect(self._hear)
         self.serves = NearField("Serve or turn in", desk.now, self._serve)
-        self.serves.setMaximumWidth(210)
+        sized(self.serves, most_width=210)
         self.chance = words("", "big", wrap=False)
         self.chance_words = words("", "quiet")
         sure = QWidget()

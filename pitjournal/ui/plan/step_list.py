@@ -31,7 +31,7 @@ from pitjournal.domain.typed_times import parse_planned
 from pitjournal.errors import JournalError
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
-from pitjournal.ui.look.theme import bold, font, look
+from pitjournal.ui.look.theme import at_size, bold, font, look, px, sized, tabular
 from pitjournal.ui.plan.schedule_model import StepLine
 
 ROW = 32
@@ -89,14 +89,14 @@ class StepDelegate(QStyledItemDelegate):
 
     def sizeHint(self, _option: QStyleOptionViewItem, _index: Index) -> QSize:
         """Return the height of a line."""
-        return QSize(200, ROW)
+        return QSize(200, px(ROW))
 
     def createEditor(self, parent: QWidget, _option: QStyleOptionViewItem, index: Index) -> QWidget:
         """Return a field for a time."""
         field = QLineEdit(parent)
         field.setProperty("role", "cell")
         field.setAccessibleName(f"time of {index.data()}")
-        field.setFont(font(tabular=True))
+        tabular(field)
         return field
 
     def updateEditorGeometry(
@@ -104,7 +104,7 @@ class StepDelegate(QStyledItemDelegate):
     ) -> None:
         """Put the field over day and clock."""
         rect: QRect = option.rect
-        editor.setGeometry(rect.left(), rect.top() + 1, DAY + CLOCK + 46, ROW - 2)
+        editor.setGeometry(rect.left(), rect.top() + 1, px(DAY + CLOCK + 46), px(ROW) - 2)
 
     def setModelData(self, editor: QWidget, _model: QAbstractItemModel, index: Index) -> None:
         """Move the step; a time that is not understood stays in the field."""
@@ -119,11 +119,11 @@ class StepDelegate(QStyledItemDelegate):
         """Paint a line."""
         model = index.model()
         assert isinstance(model, StepsModel)
-        rect = QRectF(option.rect)
         chosen = bool(option.state & QStyle.StateFlag.State_Selected)
         focused = chosen and bool(option.state & QStyle.StateFlag.State_HasFocus)
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        rect = at_size(painter, option.rect)
         paint_line(painter, rect, model.lines[index.row()], chosen=chosen, focused=focused)
         painter.restore()
 
@@ -236,12 +236,13 @@ class StepList(QListView):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setUniformItemSizes(True)
         look().changed.connect(self.viewport().update)
+        look().resized.connect(self.scheduleDelayedItemsLayout)
 
     def show_lines(self, lines: Sequence[StepLine], zone: str) -> None:
         """Show the steps of a cook in its zone, all of them at once."""
         self.zone = zone
         self.steps.show_lines(lines)
-        self.setFixedHeight(ROW * len(lines) + 2)
+        sized(self, height=ROW * len(lines) + 2)
         said = "; ".join(line.said for line in lines)
         self.setAccessibleDescription(said or "Nothing is planned yet.")
 
@@ -321,9 +322,9 @@ class StepList(QListView):
         x = event.position().x()
         if not index.isValid():
             return
-        if x < DAY + CLOCK + 6:
+        if x < px(DAY + CLOCK + 6):
             self.edit_line(index.row())
-        elif x < DAY + CLOCK + 32:
+        elif x < px(DAY + CLOCK + 32):
             self._lock(self.steps.lines[index.row()].step_id)
 
     def viewportEvent(self, event: QEvent) -> bool:

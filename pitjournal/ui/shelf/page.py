@@ -15,6 +15,7 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.words import Problem, column, row, words
+from pitjournal.ui.look.theme import sized
 from pitjournal.ui.page import Header, Page, scrolled
 from pitjournal.ui.shelf.item_row import ItemRow
 from pitjournal.ui.shelf.probe_row import ProbeRow
@@ -74,7 +75,7 @@ class ShelfPage(Page):
         self.card.body.addLayout(row(self.new, self.plus))
         self.problem = Problem()
         self.card.body.addWidget(self.problem)
-        self.card.setMaximumWidth(tokens.FORM_WIDTH)
+        sized(self.card, most_width=tokens.FORM_WIDTH)
         body = column(self.kinds, row(self.card), None, space=tokens.M)
         outer.addWidget(scrolled(body, "shelf"), 1)
 

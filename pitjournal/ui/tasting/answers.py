@@ -12,7 +12,7 @@ from pitjournal.files.tasting_sheets import ask
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap
 from pitjournal.ui.look.parts.words import clear, column, row, words
-from pitjournal.ui.look.theme import font
+from pitjournal.ui.look.theme import sized, tabular
 from pitjournal.ui.tasting.model import served_of
 
 Choose = Callable[[str], str]
@@ -34,8 +34,8 @@ class CodeField(QLineEdit):
         super().__init__()
         self.setAccessibleName("code that was chosen")
         self.setPlaceholderText("or type its code")
-        self.setFont(font(tabular=True))
-        self.setMaximumWidth(2 * tokens.SCORE_WIDTH)
+        tabular(self)
+        sized(self, most_width=2 * tokens.SCORE_WIDTH)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter goes on."""

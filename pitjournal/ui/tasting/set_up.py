@@ -17,6 +17,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.words import Problem, column, row, words
+from pitjournal.ui.look.theme import sized
 from pitjournal.ui.shelf.offer import ShelfOffer
 from pitjournal.ui.tasting import model
 
@@ -54,7 +55,7 @@ class SetUp(QWidget):
         self.draw = button("Draw the codes", self.draw_codes, "primary", tip="Ctrl+D")
         self.back = button("Back to the scores", back, "link")
         card.body.addLayout(row(self.draw, self.back, None))
-        card.setMaximumWidth(tokens.READING_WIDTH)
+        sized(card, most_width=tokens.READING_WIDTH)
         line = row(card, None)
         line.setStretch(0, 100)
         self.setLayout(column(line, None))

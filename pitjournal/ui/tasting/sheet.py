@@ -12,6 +12,7 @@ from pitjournal.errors import JournalError
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.spoken import announce
 from pitjournal.ui.look.parts.words import clear, words
+from pitjournal.ui.look.theme import sized
 from pitjournal.ui.tasting.model import served_of
 
 Keep = Callable[[str, str, float | None], str]
@@ -52,7 +53,7 @@ class ScoreField(QLineEdit):
         super().__init__()
         self.setAccessibleName(f"{code}, {criterion.name}")
         self.setAlignment(Qt.AlignmentFlag.AlignHCenter)
-        self.setFixedWidth(tokens.SCORE_WIDTH)
+        sized(self, width=tokens.SCORE_WIDTH)
         self.code, self.criterion, self._samples = code, criterion, samples
         self.keep: Callable[[float | None], str] = lambda _value: ""
         self._kept = ""

@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 
 import pytest
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.course import Part, Stretch
@@ -16,6 +16,7 @@ from pitjournal.ui.look.parts.chips import Chip, Choice
 from pitjournal.ui.look.parts.fields import QuantityField, TextField, TimeField, WordsField
 from pitjournal.ui.look.parts.sort_table import Cell, Heading, SortTable
 from pitjournal.ui.look.parts.words import row
+from pitjournal.ui.look.theme import look
 from pitjournal.units import Dimension, UnitSystem
 from tests.ui.clipped import faults_in
 
@@ -219,7 +220,10 @@ def test_that_a_strip_tells_its_moments(qtbot: QtBot) -> None:
     assert faults_in(strip) == []
 
 
-def test_that_a_narrow_table_gives_up_margins_before_it_cuts_a_name(qtbot: QtBot) -> None:
+def test_that_a_narrow_table_gives_up_margins_before_it_cuts_a_name(
+    qtbot: QtBot, qapp: QApplication
+) -> None:
+    look().start(qapp, "light")
     table = SortTable("groups")
     qtbot.addWidget(table)
     heads = (Heading("group"), *(Heading(name, number=True) for name in ("mean", "interval")))

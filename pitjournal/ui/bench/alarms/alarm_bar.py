@@ -10,6 +10,7 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap
 from pitjournal.ui.look.parts.words import Elided, column, row
+from pitjournal.ui.look.theme import sized
 from pitjournal.ui.silence import is_silence
 from pitjournal.ui.watch import Called
 from pitjournal.units import Dimension, show
@@ -26,7 +27,7 @@ class AlarmBar(QFrame):
         self._desk, self._do_it = desk, do_it
         self.called: Called | None = None
         self.setProperty("role", "alarm")
-        self.setFixedHeight(tokens.BAND_HEIGHT)
+        sized(self, lines=1, height=tokens.BAND_HEIGHT)
         layout = QHBoxLayout(self)
         layout.setContentsMargins(tokens.L, tokens.S, tokens.M, tokens.S)
         layout.setSpacing(tokens.M)
@@ -42,7 +43,7 @@ class AlarmBar(QFrame):
 
     def _tap(self, text: str, run: Callable[[Called], None]) -> Tap:
         tap = Tap(text)
-        tap.setFixedWidth(tokens.ANSWER_WIDTH)
+        sized(tap, width=tokens.ANSWER_WIDTH)
 
         def take() -> None:
             if self.called is not None:

@@ -18,6 +18,7 @@ from pitjournal.ui.look.parts.buttons import Tap, button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import GlovePanel
 from pitjournal.ui.look.parts.words import clear, column, row, words
+from pitjournal.ui.look.theme import sized
 
 SIDE, HEIGHT = 410, 308
 QUARTER, QUARTER_HEIGHT, MOST = 216, 240, 4
@@ -57,7 +58,7 @@ class PhotoSide(QWidget):
         for tap, step in ((self.before, -1), (self.after, 1)):
             tap.tell_about(f"at the {name}")
             tap.clicked.connect(lambda *_, by=step: self._step(by))
-            tap.setFixedWidth(tokens.TAP_WIDTH)
+            sized(tap, width=tokens.TAP_WIDTH)
         line = row(self.before, self.box, self.after)
         line.setStretch(1, 1)
         self.setLayout(column(self.shown, line, self.about))

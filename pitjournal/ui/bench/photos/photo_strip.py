@@ -29,7 +29,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.tiles import TileList
 from pitjournal.ui.look.parts.words import row, words
-from pitjournal.ui.look.theme import bold, font, look
+from pitjournal.ui.look.theme import at_size, bold, font, look, px
 
 SIDE, LINE = 150, 21
 SHOWN = Qt.ItemDataRole.UserRole
@@ -104,7 +104,7 @@ class TilePainter(QStyledItemDelegate):
 
     def sizeHint(self, _option: object, _index: object) -> QSize:
         """Return a square with two lines below."""
-        return QSize(SIDE, SIDE + 2 * LINE)
+        return QSize(px(SIDE), px(SIDE + 2 * LINE))
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Paint one."""
@@ -114,14 +114,14 @@ class TilePainter(QStyledItemDelegate):
         theme = look().theme
         state: QStyle.StateFlag = option.state
         painter.save()
-        painter.translate(option.rect.topLeft())
+        at_size(painter, option.rect)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         frame = QPainterPath()
         frame.addRoundedRect(QRectF(1, 1, SIDE - 2, SIDE - 2), tokens.S, tokens.S)
         painter.save()
         painter.setClipPath(frame)
         painter.fillPath(frame, QColor(theme.grid))
-        scale = painter.device().devicePixelRatioF()
+        scale = painter.device().devicePixelRatioF() * look().sizes.scale
         picture = self._pictures.of(tile.photo.thumbnail, round(SIDE * scale))
         if picture is not None and not picture.isNull():
             painter.drawPixmap(QRectF(0, 0, SIDE, SIDE), picture, QRectF(picture.rect()))
@@ -133,8 +133,8 @@ class TilePainter(QStyledItemDelegate):
             (tile.about, bold(tokens.SMALL), theme.ink),
             (tile.text, font(tokens.SMALL), theme.quiet),
         )
-        for place, (said, letters, ink) in enumerate(line for line in lines if line[0]):
-            painter.setFont(letters)
+        for place, (said, face, ink) in enumerate(line for line in lines if line[0]):
+            painter.setFont(face)
             painter.setPen(QColor(ink))
             text = painter.fontMetrics().elidedText(said, Qt.TextElideMode.ElideRight, SIDE)
             room = QRectF(0, SIDE + 2 + place * LINE, SIDE, LINE - 1)

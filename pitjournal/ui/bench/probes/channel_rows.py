@@ -20,6 +20,7 @@ from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.words import row, words
+from pitjournal.ui.look.theme import sized
 from pitjournal.units import Dimension, show
 
 NONE = "none"
@@ -35,7 +36,7 @@ class ChannelRow(QWidget):
         outer.setContentsMargins(0, 0, 0, 0)
         outer.setSpacing(tokens.XS)
         name = words(trace.channel, "strong", wrap=False)
-        name.setMinimumWidth(tokens.MOMENT_WIDTH)
+        sized(name, least_width=tokens.MOMENT_WIDTH)
         places = options(whole)
         if any(other.probe_file_id == trace.probe_file_id for other in others):
             places.append((LEAVE_OUT, LEAVE_OUT))  # the last one goes with its file
@@ -147,7 +148,7 @@ class LeftOutRow(QWidget):
         self._desk, self._whole, self._file = desk, whole, file
         self._name, count = channel
         name = words(self._name, "strong", wrap=False)
-        name.setMinimumWidth(tokens.MOMENT_WIDTH)
+        sized(name, least_width=tokens.MOMENT_WIDTH)
         self.said = words(f"left out, {count} readings" if count else "left out: no readings")
         places = [(LEAVE_OUT, LEAVE_OUT), *options(whole)]
         self.place = ChoiceBox(f"{self._name} sat in", places, self._sit)

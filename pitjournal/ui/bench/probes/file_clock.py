@@ -18,6 +18,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Flow
 from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.look.parts.words import Problem, row, words
+from pitjournal.ui.look.theme import sized
 from pitjournal.units import Dimension, show, to_display, unit_label
 
 NO_MATTER = 60.0
@@ -98,7 +99,7 @@ class FileClock(QWidget):
         times, values = ordered(samples)
         shown = to_display(values, Dimension.TEMPERATURE, self._desk.system)
         self.chart = TraceChart(unit_label(Dimension.TEMPERATURE, self._desk.system))
-        self.chart.setFixedHeight(tokens.SMALL_CHART_HEIGHT)
+        sized(self.chart, height=tokens.SMALL_CHART_HEIGHT)
         line = Line(pit.id, pit.place or pit.channel, times, shown, None, "pit")
         happened = [mark for mark in marks(self._whole) if not mark.planned]
         self.chart.show_lines([line], happened, zone=self._whole.cook.zone)

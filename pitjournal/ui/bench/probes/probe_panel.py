@@ -38,6 +38,7 @@ from pitjournal.ui.look.parts.fields import TimeField
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.scroll import scroll_layout
 from pitjournal.ui.look.parts.words import Elided, Problem, clear, row, words
+from pitjournal.ui.look.theme import sized
 from pitjournal.units import Dimension, unit_label
 
 T = TypeVar("T")
@@ -120,7 +121,7 @@ class ProbePanel(Overlay):
         QVBoxLayout(self._channels).setContentsMargins(0, 0, 0, 0)
         self.inside.addWidget(self._channels)
         self.chart = TraceChart(unit_label(Dimension.TEMPERATURE, desk.system))
-        self.chart.setFixedHeight(tokens.SMALL_CHART_HEIGHT)
+        sized(self.chart, height=tokens.SMALL_CHART_HEIGHT)
         self.inside.addWidget(self.chart)
         self._area = scroll_layout(self.inside, "what was understood", sideways=True)
         self._area.setMinimumHeight(tokens.PANEL_HEIGHT)

@@ -15,7 +15,7 @@ from pitjournal.ui.charts.trace.lines import EventMark, Level, Line, Probed, Spa
 from pitjournal.ui.charts.trace.min_max_pyramid import Pyramid
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
-from pitjournal.ui.look.theme import bold, colour, font, look
+from pitjournal.ui.look.theme import bold_letters, colour, letters, look, px
 
 LANE = 17
 """Height of a lane of event words, px."""
@@ -65,7 +65,7 @@ def clock(time: float, zone: str | None) -> str:
 def say(painter: QPainter, room: QRectF, text: str) -> None:
     """Say something in the middle of a room."""
     painter.setPen(QColor(look().theme.quiet))
-    painter.setFont(font())
+    painter.setFont(letters())
     painter.drawText(room, Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, text)
 
 
@@ -86,7 +86,7 @@ def paint_focus(painter: QPainter, whole: QRectF) -> None:
 def paint_spans(painter: QPainter, view: View, spans: Sequence[Span], now: float) -> None:
     """Tint stretches, each with its word where the word has room; open ones reach to now."""
     theme, area = look().theme, view.area
-    painter.setFont(font(tokens.SMALL))
+    painter.setFont(letters(tokens.SMALL))
     free = area.left()
     for span in sorted(spans, key=lambda s: s.start):
         end = max(now, span.start) if span.open else span.end
@@ -99,7 +99,7 @@ def paint_spans(painter: QPainter, view: View, spans: Sequence[Span], now: float
         text = painter.fontMetrics().elidedText(span.text, Qt.TextElideMode.ElideRight, int(room))
         if room > 24:
             painter.setPen(QColor(theme.quiet))
-            painter.drawText(QPointF(max(left, free) + 6, area.top() + 15), text)
+            painter.drawText(QPointF(max(left, free) + 6, area.top() + px(15)), text)
             free = max(left, free) + 12 + painter.fontMetrics().horizontalAdvance(text)
 
 
@@ -113,9 +113,9 @@ def paint_values(
         painter.fillRect(
             QRectF(area.left(), top, area.width(), bottom - top), colour(theme.quiet, 0.10)
         )
-    painter.setFont(font(tokens.SMALL, tabular=True))
+    painter.setFont(letters(tokens.SMALL, tabular=True))
     span = view.high - view.low
-    most = max(area.height() / 46, 2)
+    most = max(area.height() / px(46), 2)
     step = next((float(s) for s in VALUE_STEPS if span / s <= most), round_step(span, int(most)))
     for value in multiples(view.low, view.high, step):
         y = view.y(value)
@@ -124,25 +124,28 @@ def paint_values(
         painter.setPen(QPen(QColor(theme.grid), 1))
         painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))
         painter.setPen(QColor(theme.quiet))
-        painter.drawText(QRectF(0, y - 10, area.left() - 8, 20), RIGHTWARD, number(value))
+        painter.drawText(QRectF(0, y - px(10), area.left() - 8, px(20)), RIGHTWARD, number(value))
 
 
 def paint_levels(painter: QPainter, view: View, levels: Sequence[Level]) -> None:
     """Paint the set point and the levels of safety rules, each with its words at the left."""
     theme, area = look().theme, view.area
-    painter.setFont(font(tokens.SMALL))
+    painter.setFont(letters(tokens.SMALL))
     metrics = painter.fontMetrics()
     seen = [level for level in levels if area.top() <= view.y(level.value) <= area.bottom()]
     seen.sort(key=lambda level: -level.value)
     wanted = [view.y(level.value) for level in seen]
-    places = spread(wanted, LABEL, area.top() + LABEL / 2, area.bottom() - LABEL / 2)
+    places = spread(wanted, px(LABEL), area.top() + px(LABEL) / 2, area.bottom() - px(LABEL) / 2)
     for level, y, middle in zip(seen, wanted, places, strict=True):
         ink = QColor(theme.ember if level.sort == "set" else theme.right)
         style = Qt.PenStyle.DotLine if level.sort == "set" else Qt.PenStyle.DashDotLine
         painter.setPen(QPen(ink, 1.4, style))
         painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))
         room = QRectF(
-            area.left() + 2, middle - LABEL / 2, metrics.horizontalAdvance(level.text) + 8, LABEL
+            area.left() + 2,
+            middle - px(LABEL) / 2,
+            metrics.horizontalAdvance(level.text) + 8,
+            px(LABEL),
         )
         painter.fillRect(room, colour(theme.card, 0.86))
         painter.setPen(ink)
@@ -155,17 +158,17 @@ def paint_times(painter: QPainter, view: View, zone: str | None) -> None:
     painter.setPen(QPen(QColor(theme.hairline), 1))
     painter.drawLine(area.bottomLeft(), area.bottomRight())
     start, end = view.start, view.end
-    most = max(area.width() / BETWEEN_TIMES, 1)
+    most = max(area.width() / px(BETWEEN_TIMES), 1)
     step = next((s for s in STEPS if (end - start) / 60 / s <= most), STEPS[-1]) * 60
     shift = 0.0
     if zone is not None:
         offset = datetime.fromtimestamp(start, UTC).astimezone(time_zone(zone)).utcoffset()
         shift = offset.total_seconds() if offset else 0.0
-    painter.setFont(font(tokens.SMALL, tabular=True))
+    painter.setFont(letters(tokens.SMALL, tabular=True))
     painter.setPen(QColor(theme.quiet))
     time = ceil((start + shift) / step) * step - shift
     while time <= end:
-        room = QRectF(view.x(time) - 40, area.bottom() + 5, 80, 20)
+        room = QRectF(view.x(time) - px(40), area.bottom() + 5, px(80), px(20))
         painter.drawText(room, MIDDLE, clock(time, zone))
         time += step
 
@@ -178,8 +181,8 @@ def earlier(view: View, events: Sequence[EventMark]) -> str:
 
 def lanes_of(view: View, events: Sequence[EventMark]) -> list[tuple[EventMark, float, int | None]]:
     """Return each event in view with the left of its word and its lane, if one has room."""
-    metrics, area = QFontMetricsF(font(tokens.SMALL)), view.area
-    lanes = LANES if area.height() > LOW else FEW_LANES
+    metrics, area = QFontMetricsF(letters(tokens.SMALL)), view.area
+    lanes = LANES if area.height() > px(LOW) else FEW_LANES
     ends = [float("-inf")] * lanes
     if folded := earlier(view, events):
         ends[0] = area.left() + metrics.horizontalAdvance(folded)
@@ -218,31 +221,33 @@ class LaneRoom:
             found = lanes_of(view_of(area, day, (0.0, 1.0)), events)
             lanes = [lane for _, _, lane in found if lane is not None]
             self._of = area, day, events
-            self._height = LANE * (max(lanes, default=0) + 1) + TICK + tokens.XS
+            self._height = px(LANE) * (max(lanes, default=0) + 1) + px(TICK) + tokens.XS
         return self._height
 
 
 def paint_events(painter: QPainter, view: View, events: Sequence[EventMark]) -> None:
     """Paint what happened as ticks with words in lanes; what was planned is dotted."""
     theme, foot = look().theme, view.area.bottom()
-    painter.setFont(font(tokens.SMALL))
+    painter.setFont(letters(tokens.SMALL))
     if folded := earlier(view, events):
         painter.setPen(QColor(theme.quiet))
-        painter.drawText(QPointF(view.area.left(), foot - TICK - 4), folded)
+        painter.drawText(QPointF(view.area.left(), foot - px(TICK) - 4), folded)
     for event, left, lane in lanes_of(view, events):
         x = view.x(event.time)
         style = Qt.PenStyle.DotLine if event.planned else Qt.PenStyle.SolidLine
         painter.setPen(QPen(QColor(theme.quiet if event.planned else theme.ink), 2, style))
-        painter.drawLine(QPointF(x, foot - TICK), QPointF(x, foot))
+        painter.drawLine(QPointF(x, foot - px(TICK)), QPointF(x, foot))
         if lane is not None:
             painter.setPen(QColor(theme.quiet))
-            painter.drawText(QPointF(left, foot - TICK - 4 - LANE * lane), event.text)
+            painter.drawText(QPointF(left, foot - px(TICK) - 4 - px(LANE) * lane), event.text)
 
 
 def paint_probed(painter: QPainter, view: View, probed: Sequence[Probed]) -> None:
     """Paint temperatures taken by hand: an arm's mark on a stem with a foot, off every line."""
     theme, area = look().theme, view.area
+    scale = look().sizes.scale
     size, stem = (6.5, STEM) if len(probed) <= CROWD else (4.5, STEM // 2)
+    size, stem = size * scale, px(stem)
     for one in probed:
         x, y = view.x(one.time), view.y(one.value)
         if not (area.left() <= x <= area.right() and area.top() <= y <= area.bottom()):
@@ -265,13 +270,13 @@ class MarkPictures:
 
     def paint(self, painter: QPainter, x: float, y: float, arm: int | None, ratio: float) -> None:
         """Paint a mark about (x, y)."""
-        half = MARK + 3
+        half = px(MARK) + 3
         if (arm, ratio) not in self._known:
             picture = QPixmap(round(2 * half * ratio), round(2 * half * ratio))
             picture.setDevicePixelRatio(ratio)
             picture.fill(Qt.GlobalColor.transparent)
             over = QPainter(picture)
-            paint_mark(over, half, half, arm, MARK)
+            paint_mark(over, half, half, arm, px(MARK))
             over.end()
             self._known[arm, ratio] = picture
         painter.drawPixmap(QPointF(x - half, y - half), self._known[arm, ratio])
@@ -333,28 +338,28 @@ def paint_ends(
 ) -> None:
     """Paint labels beside the ends of lines, pushed apart where they would cover each other."""
     theme, area = look().theme, view.area
-    top, bottom = area.top() + LABEL / 2, area.bottom() - LABEL / 2
-    most = max(int((bottom - top) // LABEL) + 1, 1)
+    top, bottom = area.top() + px(LABEL) / 2, area.bottom() - px(LABEL) / 2
+    most = max(int((bottom - top) // px(LABEL)) + 1, 1)
     left_out = len(ends) - most + 1 if len(ends) > most else 0
     shown = list(ends[: len(ends) - left_out])
     wanted = [min(max(view.y(value), top), bottom) for _, value in shown]
     if left_out:
         wanted.append(bottom)
-    places = spread(wanted, LABEL, top, bottom)
+    places = spread(wanted, px(LABEL), top, bottom)
     for (line, value), y in zip(shown, places, strict=False):
         meat = line.sort == "meat"
-        painter.setFont(bold(tokens.SMALL, tabular=True) if meat else font(tokens.SMALL))
+        painter.setFont(bold_letters(tokens.SMALL, tabular=True) if meat else letters(tokens.SMALL))
         painter.setPen(QColor(theme.arm(line.arm) if meat else theme.quiet))
         _label(painter, area.right() + 8, y, room, end_text(line, value))
     if left_out:
-        painter.setFont(font(tokens.SMALL))
+        painter.setFont(letters(tokens.SMALL))
         painter.setPen(QColor(theme.quiet))
         _label(painter, area.right() + 8, places[-1], room, f"and {left_out} more")
 
 
 def _label(painter: QPainter, left: float, middle: float, room: float, text: str) -> None:
     cut = painter.fontMetrics().elidedText(text, Qt.TextElideMode.ElideMiddle, int(room))
-    place = QRectF(left, middle - 10, room + 4, 20)
+    place = QRectF(left, middle - px(10), room + 4, px(20))
     painter.drawText(place, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, cut)
 
 
@@ -365,20 +370,20 @@ def paint_readout(
     theme, area = look().theme, view.area
     painter.setPen(QPen(QColor(theme.quiet), 1))
     painter.drawLine(QPointF(x, area.top()), QPointF(x, area.bottom()))
-    most = max(int((area.height() - 14) // LABEL), 1)
+    most = max(int((area.height() - px(14)) // px(LABEL)), 1)
     shown = rows[:most]
-    painter.setFont(font(tokens.SMALL, tabular=True))
+    painter.setFont(letters(tokens.SMALL, tabular=True))
     metrics = painter.fontMetrics()
-    width = max(metrics.horizontalAdvance(text) for _, text in shown) + 36
-    height = LABEL * len(shown) + 12
+    width = max(metrics.horizontalAdvance(text) for _, text in shown) + px(36)
+    height = px(LABEL) * len(shown) + 12
     left = x + 10 if x + 10 + width < area.right() else max(x - 10 - width, area.left())
     painter.setPen(QPen(QColor(theme.hairline), theme.edge))
     painter.setBrush(QColor(theme.card))
     painter.drawRoundedRect(QRectF(left, area.top() + 4, width, height), 8, 8)
     for place, (line, text) in enumerate(shown):
-        foot = area.top() + 22 + LABEL * place
+        foot = area.top() + px(22) + px(LABEL) * place
         if line is not None and line.sort == "meat":
-            paint_mark(painter, left + 14, foot - 5, line.arm, MARK)
-        painter.setFont(font(tokens.SMALL, tabular=True) if line else bold(tokens.SMALL))
+            paint_mark(painter, left + 14, foot - px(5), line.arm, px(MARK))
+        painter.setFont(letters(tokens.SMALL, tabular=True) if line else bold_letters(tokens.SMALL))
         painter.setPen(QColor(theme.ink))
-        painter.drawText(QPointF(left + (26 if line else 10), foot), text)
+        painter.drawText(QPointF(left + (px(26) if line else 10), foot), text)

@@ -12,7 +12,7 @@ from PySide6.QtGui import (
     QPainter,
     QResizeEvent,
 )
-from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.science.scale import is_known
 from pitjournal.ui.charts.canvas import BESIDE, room_for
@@ -22,7 +22,8 @@ from pitjournal.ui.charts.trace.interaction import DayBox, Over
 from pitjournal.ui.charts.trace.layer import TraceLayer
 from pitjournal.ui.charts.trace.lines import EventMark, Level, Line, Probed, Span, View, view_of
 from pitjournal.ui.look import tokens
-from pitjournal.ui.look.theme import bold, look
+from pitjournal.ui.look.parts.scroll import has_more
+from pitjournal.ui.look.theme import bold_letters, look, px, sized
 
 __all__ = ["EventMark", "Level", "Line", "Probed", "Span", "TraceChart"]
 
@@ -72,7 +73,7 @@ class TraceChart(QWidget):
         self._lane_room = annotations.LaneRoom()
         self.setAccessibleName("chart of the cook")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setMinimumSize(300, 180)
+        sized(self, least_width=300, least_height=180)
         self._layout = QVBoxLayout(self)
         self.box = DayBox(self.wheel_zooms, self.brush, self.shift_lines)
         self.plot = pg.GraphicsView(background=None)
@@ -198,19 +199,19 @@ class TraceChart(QWidget):
 
     def _fit(self) -> None:
         """Give labels the room they need, and the plot what is left."""
-        least, most = ROOM_FOR_LABELS
+        least, most = map(px, ROOM_FOR_LABELS)
         room = float(least)
         if self.lines:
-            metrics = QFontMetricsF(bold(tokens.SMALL, tabular=True))
+            metrics = QFontMetricsF(bold_letters(tokens.SMALL, tabular=True))
             texts = [
                 annotations.end_text(line, self._layer.pyramids[line.key].last or 0.0)
                 for line in self.lines
             ]
-            room = max(metrics.horizontalAdvance(text) for text in texts) + 22
+            room = max(metrics.horizontalAdvance(text) for text in texts) + px(22)
         right = int(min(max(room, least), most, max(self.width() * 0.34, least)))
         ends = [annotations.number(end) for end in self._values()] if self._extent() else []
-        left = round(room_for(ends, LEFT - BESIDE))
-        self._layout.setContentsMargins(left, TOP, right, BOTTOM)
+        left = round(room_for(ends, LEFT - BESIDE) * look().sizes.scale)
+        self._layout.setContentsMargins(left, TOP, right, px(BOTTOM))
         self._layout.activate()
         if self._extent() is not None:
             self.box.setYRange(*self._values(), padding=0)
@@ -323,7 +324,7 @@ class TraceChart(QWidget):
     def wheel_zooms(self) -> bool:
         """Tell whether the wheel is the chart's: not in a page that scrolls, until it has focus."""
         above = self.parentWidget()
-        while above is not None and not isinstance(above, QScrollArea):
+        while above is not None and not has_more(above):
             above = above.parentWidget()
         return above is None or self.hasFocus()
 

@@ -241,6 +241,7 @@ class Choice(QWidget):
         self._several, self._tall = several, tall
         self._chips: dict[object, Chip] = {}
         self._offered: list[tuple[object, str, int | None]] = []
+        self._in_a_row = False
         self._flow = Flow()
         self.setLayout(self._flow)
 
@@ -266,6 +267,9 @@ class Choice(QWidget):
     def keep_in_a_row(self) -> None:
         """Take the width at which all stand beside one another."""
         self.setMinimumWidth(self.row_width())
+        if not self._in_a_row:
+            self._in_a_row = True
+            look().resized.connect(self.keep_in_a_row)
 
     def row_width(self) -> int:
         """Return the width at which all stand beside one another, px."""

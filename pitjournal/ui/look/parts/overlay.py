@@ -57,11 +57,17 @@ class Overlay(QDialog):
         self._inside: QWidget | None = None
         self._scrim: Scrim | None = None
         self._listening: list[tuple[SignalInstance, Callable[..., object]]] = []
-        self.body = QVBoxLayout(self)
-        self.body.setContentsMargins(tokens.XL, tokens.L, tokens.XL, tokens.L)
-        self.body.setSpacing(tokens.M)
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(tokens.XL, tokens.L, tokens.XL, tokens.L)
+        outer.setSpacing(tokens.M)
         close = button("Close", self.close_panel, about=heading, tip="Esc")
-        self.body.addLayout(row(words(heading, "title", wrap=False), None, close))
+        self._head = row(words(heading, "title"), close)
+        self._head.setStretch(0, 1)
+        outer.addLayout(self._head)
+        self.body = QVBoxLayout()
+        self.body.setContentsMargins(0, 0, 0, 0)
+        self.body.setSpacing(tokens.M)
+        outer.addWidget(scroll_layout(self.body, heading, sideways=True))
         over.installEventFilter(self)
         look().changed.connect(self._place)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -152,11 +158,14 @@ class Overlay(QDialog):
 
     def _wanted(self, width: int) -> int:
         """Return the height that what is in it takes, px."""
+        inner = width - 2 * tokens.XL - 2 * EDGE
+        high = self.body.minimumSize().height()
         if self.body.hasHeightForWidth():
-            edge = self.contentsMargins()
-            inner = self.body.heightForWidth(width - edge.left() - edge.right())
-            return max(inner + edge.top() + edge.bottom(), self.minimumSizeHint().height())
-        return self.sizeHint().height()
+            high = max(high, self.body.heightForWidth(inner))
+        else:
+            high = max(high, self.body.sizeHint().height())
+        head = max(self._head.heightForWidth(inner), self._head.minimumSize().height())
+        return high + head + tokens.M + 2 * tokens.L + 2 * EDGE
 
     def _grow(self) -> None:
         """Make room for what appeared; the panel stays where the hand expects it, if it can."""
@@ -202,6 +211,9 @@ class GlovePanel(Overlay):
 
     GLOVES = True
 
+
+EDGE = 2
+"""The edge of a panel, px."""
 
 ABOVE = tokens.M
 """What stays free above a panel, px."""

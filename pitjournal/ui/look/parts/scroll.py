@@ -18,6 +18,11 @@ def scroll(inner: QWidget, name: str, *, sideways: bool = False) -> QScrollArea:
     return area
 
 
+def has_more(widget: QWidget) -> bool:
+    """Whether a widget scrolls up and down, and holds more than is seen."""
+    return isinstance(widget, QScrollArea) and widget.verticalScrollBar().maximum() > 0
+
+
 MARGIN = 24
 """What stays in sight below a widget that was scrolled to, px."""
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
-from PySide6.QtGui import QFont, QFontMetrics, QResizeEvent
+from PySide6.QtGui import QFontMetrics, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QVBoxLayout, QWidget
 
 from pitjournal.ui.look import tokens
@@ -12,7 +12,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import row
-from pitjournal.ui.look.theme import high, letters, look, px
+from pitjournal.ui.look.theme import bold_letters, high, letters, look, px
 
 Index = QModelIndex | QPersistentModelIndex
 ROW = 32
@@ -212,7 +212,7 @@ class SortTable(QWidget):
 
     def _wide(self, place: int) -> int:
         """Return how wide a column must be; Qt's own hint has room for a large sort arrow."""
-        face = letters(tokens.SMALL, QFont.Weight.Bold)
+        face = bold_letters(tokens.SMALL)
         words = QFontMetrics(face).horizontalAdvance(self._model.heads[place].text)
         return max(words + ARROW, self.view.sizeHintForColumn(place)) + 2 * tokens.S
 

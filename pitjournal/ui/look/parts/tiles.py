@@ -5,7 +5,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QAbstractItemDelegate, QListView
 
 from pitjournal.ui.look import tokens
-from pitjournal.ui.look.theme import look
+from pitjournal.ui.look.theme import look, px
 
 OPENS = frozenset({Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space, Qt.Key.Key_Select})
 
@@ -35,12 +35,19 @@ class TileList(QListView):
         self.setWrapping(True)
         self.setResizeMode(QListView.ResizeMode.Adjust)
         self.setUniformItemSizes(True)
-        self.setGridSize(tile + QSize(tokens.M, tokens.M))
+        self._tile = tile
+        self._lay_grid()
         self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
-        self.verticalScrollBar().setSingleStep(tile.height() // 4)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.clicked.connect(self.opened)
         look().changed.connect(self.viewport().update)
+        look().resized.connect(self._lay_grid)
+
+    def _lay_grid(self) -> None:
+        """Give a tile, whose size is px at 100 %, the room it needs at the text size set."""
+        high = px(self._tile.height())
+        self.setGridSize(QSize(px(self._tile.width()) + tokens.M, high + tokens.M))
+        self.verticalScrollBar().setSingleStep(high // 4)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Open the tile that is marked; move by arrows and pages."""
