@@ -4,6 +4,8 @@ The interpreter writes a note then (faulthandler). It is read and emptied at the
 never leaves this computer: the log gets the kind of the fault alone.
 """
 
+import atexit
+import contextlib
 import faulthandler
 import logging
 import re
@@ -14,7 +16,9 @@ from pitjournal.journal.preferences import preferences_path
 
 log = logging.getLogger(__name__)
 
-_KIND = re.compile(r"^(?:Fatal Python error|Windows fatal exception): (.+)$", re.MULTILINE)
+_KIND = re.compile(r"^(?:Fatal Python error|Windows fatal exception): (?!code )(.+)$", re.MULTILINE)
+"""With a bare code Windows has faults noted that a library meets and goes on from."""
+
 _CUT_OFF = ("bus error", "in page error")
 _SEE = "See that your last entries are there."
 _open: list[TextIO] = []
@@ -24,6 +28,13 @@ _open: list[TextIO] = []
 def path_of_note() -> Path:
     """Return where the note is."""
     return preferences_path().with_name("pitjournal.ended")
+
+
+def _ended_well() -> None:
+    """Take back what was noted of faults that ended nothing."""
+    for note in _open:
+        with contextlib.suppress(OSError, ValueError):
+            note.truncate(0)
 
 
 def watch_for_end() -> str:
@@ -46,6 +57,8 @@ def watch_for_end() -> str:
     while _open:
         _open.pop().close()
     _open.append(note)
+    atexit.unregister(_ended_well)
+    atexit.register(_ended_well)
     faulthandler.enable(note)
     kind = _KIND.search(found)
     if kind is None:

@@ -10,11 +10,15 @@ import os
 import secrets
 import shutil
 import sys
+import time
 from collections.abc import Iterable
 from pathlib import Path
 
 PART = ".part"
 """What a name ends in while its file is not whole; such a file may be swept away."""
+
+TRIES, TRY_AFTER = 10, 0.05
+"""So often, and after so many seconds, a name is taken again from a program that looks into it."""
 
 
 class Disk:
@@ -49,17 +53,17 @@ class Disk:
             for piece in pieces:
                 file.write(piece)
             file.flush()
-            os.fsync(file.fileno())
+            _sync(file.fileno())
 
     def settle(self, part: Path, path: Path) -> None:
         """Give a synced file its own name, and sync the name."""
-        part.replace(path)
+        _replace(part, path)
         self.sync_folder(path.parent)
 
     def sync_file(self, path: Path) -> None:
         """Sync a file that something else wrote."""
         with path.open("rb+") as file:
-            os.fsync(file.fileno())
+            _sync(file.fileno())
 
     def sync_folder(self, path: Path) -> None:
         """Sync the names in a folder, where the system knows that."""
@@ -67,7 +71,7 @@ class Disk:
             return
         handle = os.open(path, os.O_RDONLY)
         try:
-            os.fsync(handle)
+            _sync(handle)
         finally:
             os.close(handle)
 
@@ -82,6 +86,27 @@ class Disk:
             with contextlib.suppress(OSError):
                 part.unlink(missing_ok=True)
             raise
+
+
+def _sync(file: int) -> None:
+    """Sync an open file, and the drive it is on (macOS: fsync(2) stops short of that)."""
+    if sys.platform == "darwin":
+        import fcntl  # noqa: PLC0415 - not there on every system
+
+        with contextlib.suppress(OSError):  # network drives do not know it
+            fcntl.fcntl(file, fcntl.F_FULLFSYNC)
+            return
+    os.fsync(file)
+
+
+def _replace(part: Path, path: Path) -> None:
+    """Move a file over another; where something looks into that just now (Windows), try again."""
+    for _ in range(TRIES if sys.platform == "win32" else 0):
+        with contextlib.suppress(PermissionError):
+            part.replace(path)
+            return
+        time.sleep(TRY_AFTER)
+    part.replace(path)
 
 
 def part_of(path: Path) -> Path:

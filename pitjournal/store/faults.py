@@ -201,8 +201,14 @@ _DISK = {
 }
 
 
+_IN_USE = {32, 33}
+"""Windows: ERROR_SHARING_VIOLATION and ERROR_LOCK_VIOLATION, under the number of a permission."""
+
+
 def disk_words(error: OSError) -> tuple[str, str]:
     """Return why a disk refused and what to do about it, in a cook's words."""
+    if getattr(error, "winerror", None) in _IN_USE:
+        return "Another program has that file open.", "Close it there and try again."
     known = _DISK.get(error.errno or 0)
     return known or (
         f"{error.strerror or 'The disk refused'}.",

@@ -4,6 +4,7 @@ import contextlib
 import ctypes
 import os
 import sqlite3
+import sys
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
@@ -54,6 +55,9 @@ def engine_for(
         connection.isolation_level = None  # the driver's own BEGIN leaves table changes out
         connection.execute("PRAGMA foreign_keys=ON")
         connection.execute(f"PRAGMA synchronous={'FULL' if synced else 'NORMAL'}")
+        if sys.platform == "darwin":  # a plain sync leaves it in the drive's own memory there
+            connection.execute("PRAGMA fullfsync=ON")
+            connection.execute("PRAGMA checkpoint_fullfsync=ON")
         if mode in {"rw", "rwc"}:
             connection.execute("PRAGMA journal_mode=WAL")
 

@@ -15,6 +15,7 @@ from pitjournal.files.places import (
     readable,
     typed_path,
 )
+from pitjournal.store.faults import disk_words
 
 # What each error means: IEEE Std 1003.1 (POSIX), <errno.h>.
 READ = {
@@ -97,3 +98,11 @@ def test_that_a_damaged_name_is_shown_and_kept_with_a_mark() -> None:
     damaged = Path(os.fsdecode(b"rack\xff.jpg"))
     assert name_of(damaged) == "rack?.jpg"
     readable("a\ud800b").encode()
+
+
+def test_that_a_file_another_program_has_open_is_no_missing_permission() -> None:
+    error = PermissionError(13, "The process cannot access the file")
+    error.winerror = 32  # type: ignore[attr-defined, unused-ignore]  # ERROR_SHARING_VIOLATION
+    assert disk_words(error)[0] == "Another program has that file open."
+    del error.winerror  # type: ignore[attr-defined, unused-ignore]
+    assert disk_words(error)[0] == "You may not write there."

@@ -57,3 +57,13 @@ def test_that_nothing_is_told_of_one_that_was_killed_or_of_a_note_that_is_none(
     place.joinpath("pitjournal.ended").unlink()
     place.joinpath("pitjournal.ended").mkdir()
     assert last_end.watch_for_end() == ""  # the program starts all the same
+
+
+def test_that_a_fault_that_ended_nothing_is_not_told() -> None:
+    work = """
+from pitjournal.journal import last_end
+assert last_end.watch_for_end() == ""
+last_end.path_of_note().write_text("Windows fatal exception: access violation\\n")
+"""
+    subprocess.run([sys.executable, "-c", work], check=True, env=os.environ)
+    assert last_end.watch_for_end() == ""

@@ -88,6 +88,7 @@ class _Reader:
                 bufsize=0,
                 env=os.environ | there,
                 pass_fds=inherited,
+                creationflags=getattr(subprocess, "CREATE_NO_WINDOW", 0),  # of Windows
             )
         except OSError as error:
             self._forget_shared()

@@ -148,12 +148,49 @@ def _resident() -> int:
     if _SYSTEM == "linux":
         with open("/proc/self/statm", encoding="ascii") as line:  # noqa: PTH123 - pathlib is not loaded yet
             return int(line.read().split()[1]) * os.sysconf("SC_PAGE_SIZE")
-    try:
-        import resource  # noqa: PLC0415 - not there on every system
-    except ImportError:
-        return 0
+    if _SYSTEM == "win32":
+        return _resident_on_windows()
+    import resource  # noqa: PLC0415 - not there on every system
+
     most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
     return most if _SYSTEM == "darwin" else most * 1024
+
+
+class _Counters(ctypes.Structure):
+    """PROCESS_MEMORY_COUNTERS (Windows, psapi.h)."""
+
+    _fields_ = (
+        ("cb", ctypes.c_uint32),
+        ("page_faults", ctypes.c_uint32),
+        *(
+            (name, ctypes.c_size_t)
+            for name in (
+                "peak_working_set",
+                "working_set",
+                "peak_paged_pool",
+                "paged_pool",
+                "peak_other_pool",
+                "other_pool",
+                "pagefile",
+                "peak_pagefile",
+            )
+        ),
+    )
+
+
+def _resident_on_windows() -> int:
+    windll: Any = getattr(ctypes, "windll", None)
+    try:
+        kernel, counters = windll.kernel32, _Counters()
+        counters.cb = ctypes.sizeof(counters)
+        kernel.GetCurrentProcess.restype = ctypes.c_void_p
+        ask = kernel.K32GetProcessMemoryInfo
+        ask.argtypes = (ctypes.c_void_p, ctypes.c_void_p, ctypes.c_uint32)
+        if ask(kernel.GetCurrentProcess(), ctypes.byref(counters), counters.cb):
+            return int(counters.pagefile)  # what it has asked for, in memory or not
+    except (AttributeError, OSError):
+        pass
+    return 0
 
 
 def _limit_time(seconds: float) -> None:
