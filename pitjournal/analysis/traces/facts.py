@@ -19,6 +19,7 @@ from pitjournal.analysis.traces.features import (
 )
 from pitjournal.analysis.traces.heat_dose import cook_value, lethality, time_in_danger
 from pitjournal.analysis.traces.pit import matched, pit_over
+from pitjournal.analysis.traces.probe_out import in_meat
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Sits, Trace
@@ -138,6 +139,8 @@ def pit_facts(
 def meat_facts(samples: Samples, on: float, off: float | None) -> tuple[TraceFact, ...]:
     """Return what a meat's trace says from going on (and, where it is logged, coming off).
 
+    What its probe read elsewhere is left out: one hot reading would be hours of cooking.
+
     Parameters
     ----------
     samples
@@ -145,6 +148,7 @@ def meat_facts(samples: Samples, on: float, off: float | None) -> tuple[TraceFac
     on, off
         s since 1970.
     """
+    samples = in_meat(samples, on, off)
     facts = [_to(samples, level, on, off) for level in LEVELS]
     if off is None:
         why = "when it came off is not logged"

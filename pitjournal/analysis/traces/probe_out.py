@@ -60,6 +60,22 @@ def out_of_meat(
     return _others(pieces, kept, grid, times)
 
 
+def in_meat(samples: Samples, start: float, end: float | None) -> Samples:
+    """Return a meat's readings without what its probe read elsewhere: spikes, air, above boiling.
+
+    Parameters
+    ----------
+    samples
+        Of one meat probe.
+    start, end
+        When the piece went on and came off, s since 1970; no end where that is not known.
+    """
+    meat = samples.values <= NO_MEAT_ABOVE
+    for first, last in out_of_meat(samples, start, end):
+        meat &= (samples.times < first) | (samples.times > last)
+    return samples if meat.all() else Samples(samples.times[meat], samples.values[meat])
+
+
 def _meat(
     pieces: Sequence[tuple[int, int]],
     grid: Array,

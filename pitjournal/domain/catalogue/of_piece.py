@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from pitjournal.domain.catalogue.variable import FROM_TRACE, Family, Kind, Level, Origin, Variable
+from pitjournal.domain.catalogue.variable import FROM_MEAT, Family, Kind, Level, Origin, Variable
 from pitjournal.domain.cuts import cut_names
 from pitjournal.domain.event import WRAPS
 from pitjournal.domain.piece import Stage
@@ -62,7 +62,7 @@ def of_piece() -> Iterator[Variable]:
         help="no: the meat came off in it, so that its length is a least one",
         outcome=True,
         families=(Family.PACE,),
-        formula=FROM_TRACE,
+        formula=FROM_MEAT,
     )
     yield from _by_scale()
     yield from _by_log()
@@ -288,5 +288,5 @@ def _by_trace() -> Iterator[Variable]:
         ),
     ):
         yield _derived(
-            key, label, dimension, words, outcome=True, families=families, formula=FROM_TRACE
+            key, label, dimension, words, outcome=True, families=families, formula=FROM_MEAT
         )

@@ -96,5 +96,6 @@ class Variable:
         return self.key == other.key or not set(self.families).isdisjoint(other.families)
 
 
-FROM_TRACE = 2
-"""The version of what is read from a trace: a span that is left out holds its last reading."""
+FROM_TRACE, FROM_MEAT = 2, 3
+"""The versions of what is read from a trace (a span that is left out holds its last reading), and
+from a meat's (what its probe read elsewhere is left out)."""

@@ -2,7 +2,9 @@
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
+from pitjournal.analysis.traces.facts import meat_facts
 from pitjournal.analysis.traces.features import carry_over
 from pitjournal.analysis.traces.heat_dose import cooling, lethality, time_between, time_in_danger
 from pitjournal.domain.samples import Samples
@@ -81,3 +83,22 @@ def test_that_carry_over_is_the_peak_after_coming_off() -> None:
     samples = Samples(times, values.astype(np.float32))
     assert carry_over(samples, START + 3600) == pytest.approx(4.0, abs=0.1)
     assert carry_over(Samples(times[:62], values[:62].astype(np.float32)), START + 3600) is None
+
+
+def test_what_a_probe_read_elsewhere_adds_no_heat_and_no_time() -> None:
+    # Hand arithmetic: a rise of 30 K in each of three hours, 10 to 100 °C at most 80 °C here.
+    times = np.arange(0.0, 10801.0, 60.0)
+    values = np.minimum(10.0 + 30.0 * times / 3600.0, 80.0)
+    plain = {f.key: f.value for f in meat_facts(_log(times, values), 0.0, 10800.0)}
+    spiked = values.copy()
+    spiked[[40, 90]] = (95.0, 400.0)
+    spiked[150:155] = 99.0  # lifted out into the pit for five minutes
+    after = {f.key: f.value for f in meat_facts(_log(times, spiked), 0.0, 10800.0)}
+    assert plain["to_60"] == pytest.approx(6000.0, abs=1.0)  # 50 K at 30 K an hour
+    for key in ("to_60", "to_71", "time_4_60", "lethality", "cook_value"):
+        assert after[key] == pytest.approx(plain[key], rel=0.02), key
+    assert after["to_90"] is None
+
+
+def _log(times: NDArray[np.float64], values: NDArray[np.float64]) -> Samples:
+    return Samples(times, values.astype(np.float32))
