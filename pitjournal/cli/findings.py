@@ -4,6 +4,7 @@ import textwrap
 from contextlib import closing
 from typing import TYPE_CHECKING
 
+from pitjournal.analysis.trade_words import in_points
 from pitjournal.cli.output import as_json, heading, line, table
 from pitjournal.cli.parser import Arguments, Parser, system_of
 from pitjournal.domain.catalogue import Catalogue
@@ -61,7 +62,12 @@ def tell_deeper(
     heading("Where the spread comes from")
     what = difference_of(outcome.dimension)
     rows = [
-        (source.name, show(source.sd, what, system), f"{source.share or 0:.0%}", str(source.levels))
+        (
+            source.name,
+            in_points(show(source.sd, what, system)),
+            f"{source.share or 0:.0%}",
+            str(source.levels),
+        )
         for source in deeper.spread.sources
         if source.sd is not None
     ]
@@ -85,7 +91,9 @@ def tell(summary: Summary) -> None:
         heading("Safety facts")
         rows = [(c.fact, c.state, c.source) for c in summary.cautions]
         table(("Fact", "State", "Source"), rows)
-        line(textwrap.fill(summary.deference, WIDE))
+    for words in summary.usual:
+        line(textwrap.fill(words, WIDE))
+    line(textwrap.fill(summary.deference, WIDE))
 
 
 def tell_table(found: SummaryTable) -> None:

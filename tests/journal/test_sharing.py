@@ -314,6 +314,14 @@ def test_that_what_protects_an_eater_is_never_hidden(detail: Detail) -> None:
     assert "curing salt: Red rub, Saturday butter" in protects
 
 
+def test_that_a_summary_has_the_usual_cautions_with_their_sources() -> None:
+    # FDA Food Code 2017/2022 3-501.14, 3-403.11 and 3-501.16; the fire is common practice.
+    said = to_html(made())
+    for words in ("carbon monoxide", "Cooling:", "Reheating", "Hot holding", "Food Code"):
+        assert words in said
+    assert "Local codes and licensed practice come first" in said
+
+
 def test_that_the_list_of_what_leaves_and_what_stays_is_whole() -> None:
     least, most = made(), made(Choice(Detail.GRAMS, frozenset(Part)))
     assert set(least.leaves) | set(least.left_out) == set(most.leaves)

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from pitjournal.analysis.findings.comparison import Difference
+from pitjournal.analysis.findings.confounded import HELD
 from pitjournal.analysis.findings.found import Findings
 from pitjournal.analysis.plan.layout import (
     BLOCK_WORDS,
@@ -14,12 +15,17 @@ from pitjournal.analysis.plan.layout import (
     blocks_of,
     cook_of,
 )
-from pitjournal.analysis.trade_words import in_letters, many, pieces_of, size_of
+from pitjournal.analysis.trade_words import in_letters, many, pieces_of, sentence_case, size_of
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.record import Record, new_id
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.science.comparison.interim_looks import FIRST_LEVEL
+from pitjournal.science.comparison.interim_looks import (
+    APART_FROM,
+    FIRST_JOINED,
+    FIRST_LEVEL,
+    Look,
+)
 from pitjournal.units import UnitSystem
 
 MOST_PACKS = 6
@@ -53,7 +59,7 @@ def suggestions(found: Findings, whole: WholeCook, system: UnitSystem) -> tuple[
     """Return what would tell most, the first one first; nothing where nothing was compared."""
     if len(whole.arms) < 2 or found.outcome is None:
         return ()
-    made = [_two_by_two(found, whole, system), _parted(found)]
+    made = [_mixed(found, whole), _two_by_two(found, whole, system), _parted(found)]
     open_ones = [d for d in found.declared if d.estimate is not None and _is_open(found, d)]
     if open_ones:
         made.append(_again(found, whole, open_ones[0], system))
@@ -63,6 +69,23 @@ def suggestions(found: Findings, whole: WholeCook, system: UnitSystem) -> tuple[
         words = f"{SERIES} Then both ends of the stay are seen, to 15 min a {found.noun}."
         made.append(Suggestion("Leave one on past right", words, plan))
     return tuple(one for one in made if one is not None)
+
+
+def _mixed(found: Findings, whole: WholeCook) -> Suggestion | None:
+    """Return each arm in every pack, where a pack and an arm go together in this cook."""
+    mine = [one for one in found.confounded if one.variable.key in HELD]
+    if not mine:
+        return None
+    packs = many(BLOCK_WORDS[blocks_of(whole.pieces)])
+    sizes = [len(whole.pieces_of(arm)) for arm in whole.arms]
+    one = mine[0]
+    words = (
+        f"{sentence_case(pieces_of(one.arm, found.noun))} cannot be told apart from "
+        f"{one.variable.label} here. Give every one of the {packs} one {found.noun} of each arm, "
+        "drawn by lot: then what a pack is like falls on all arms alike."
+    )
+    plan = NextPlan(whole.cook.title, _ways(whole), max(2, min(*sizes, MOST_PACKS)), "")
+    return Suggestion("Each arm in every pack", words, plan)
 
 
 def _is_open(found: Findings, difference: Difference) -> bool:
@@ -203,12 +226,36 @@ def _again(
     if known is None:
         return None
     if not difference.matters:
-        return _unasked(found, whole, known[0], packs, system)
+        return _unasked(found, whole, difference, known[0], packs, system)
     return _sized(found, whole, difference, known, packs, system)
 
 
-def _unasked(
-    found: Findings, whole: WholeCook, spread: float, packs: str, system: UnitSystem
+def next_level(found: Findings, difference: Difference) -> float:
+    """Return the two-sided level that the look after one more cook is held to.
+
+    Where that look may find nothing yet, the level of the first that may.
+    """
+    joined = next((one for one in found.across if one.look == difference.look), None)
+    alike = joined is None or not joined.tau
+    cooks = 1 + (1 if joined is None else len(joined.cooks))
+    return Look(max(cooks, FIRST_JOINED if alike else APART_FROM), None, alike).level
+
+
+def pairs_so_far(found: Findings, difference: Difference) -> int:
+    """Return how many pairs the next look has already: of all joined cooks, or of this one."""
+    joined = next((one for one in found.across if one.look == difference.look), None)
+    if joined is not None:
+        return joined.pieces // 2
+    return min(difference.control_pieces, difference.pieces - difference.control_pieces)
+
+
+def _unasked(  # noqa: PLR0917 - what a size is made of
+    found: Findings,
+    whole: WholeCook,
+    difference: Difference,
+    spread: float,
+    packs: str,
+    system: UnitSystem,
 ) -> Suggestion:
     """Return the same cook again where nobody said what difference would matter."""
     assert found.outcome is not None
@@ -216,7 +263,7 @@ def _unasked(
     blocks = max(2, min(own or len(whole.pieces) // len(whole.arms), MOST_PACKS))
     return Suggestion(
         f"The same again, with {in_letters(blocks)} more {packs}",
-        f"{_could(found, spread, blocks, packs, system)} Say in the plan what difference in "
+        f"{_could(found, difference, spread, blocks, packs, system)} Say in the plan what difference in "
         f"{found.outcome.label} is worth knowing: then this says how many {packs} it takes.",
         NextPlan(whole.cook.title, _ways(whole), blocks, ""),
     )
@@ -236,7 +283,8 @@ def _sized(  # noqa: PLR0917 - what a size is made of
     assert found.outcome is not None
     assert difference.matters is not None
     spread, df = known
-    needed = pairs_assured(difference.matters, spread, df, alpha=FIRST_LEVEL)
+    level, done = next_level(found, difference), pairs_so_far(found, difference)
+    needed = pairs_assured(difference.matters, spread, df, alpha=level)
     size = size_of(difference.matters, found.outcome, system)
     name = pieces_of(difference.arm, found.noun)
     if needed is None:
@@ -245,22 +293,31 @@ def _sized(  # noqa: PLR0917 - what a size is made of
             f"If {name} differ by {size}, which is worth knowing to you, it would take more than "
             f"200 {packs} to show.",
         )
-    blocks = max(2, min(needed, MOST_PACKS))
+    more = max(2, needed - done)
+    blocks = min(more, MOST_PACKS)
     return Suggestion(
         f"The same again, with {in_letters(blocks)} more {packs}",
-        f"If {name} really differ by {size}, which is worth knowing to you, about {needed} {packs} "
-        "show it four times in five, however badly the spread is known by now. "
-        f"{_could(found, spread, blocks, packs, system)}",
+        f"If {name} really differ by {size}, which is worth knowing to you, about {more} more "
+        f"{packs} show it four times in five, with those so far and over all looks, however badly "
+        "the spread is known by now. "
+        f"{_could(found, difference, spread, blocks, packs, system)}",
         NextPlan(whole.cook.title, _ways(whole), blocks, ""),
     )
 
 
-def _could(found: Findings, spread: float, blocks: int, packs: str, system: UnitSystem) -> str:
-    """Say what so many pairs could show four times in five."""
+def _could(  # noqa: PLR0917 - what a size is made of
+    found: Findings,
+    difference: Difference,
+    spread: float,
+    blocks: int,
+    packs: str,
+    system: UnitSystem,
+) -> str:
+    """Say what so many more pairs could show four times in five, as the next look is held to."""
     from pitjournal.science.comparison.power import paired_effect
 
     assert found.outcome is not None
-    least = size_of(
-        (paired_effect(blocks, alpha=FIRST_LEVEL) or 0.0) * spread, found.outcome, system
-    )
-    return f"{in_letters(blocks).capitalize()} more {packs} could show {least} by themselves."
+    pairs = blocks + pairs_so_far(found, difference)
+    level = next_level(found, difference)
+    least = size_of((paired_effect(pairs, alpha=level) or 0.0) * spread, found.outcome, system)
+    return f"{in_letters(blocks).capitalize()} more {packs} could show {least}, with those so far."

@@ -183,16 +183,22 @@ def ledger_sentence(rows: Sequence[LedgerRow], system: UnitSystem, noun: str = "
     if not worth:
         return ""
     worth.sort(key=lambda row: -row.size)
-    arm = worth[0].arm
-    mine: dict[str, LedgerRow] = {}
-    for row in worth:
-        if row.arm == arm:
-            mine.setdefault(row.variable.key.partition("_")[0], row)  # one weight is enough
-    parts = [differed(r.difference, r.variable, system) for r in list(mine.values())[:MOST_LEDGER]]
+    by_arm: dict[str, dict[str, LedgerRow]] = {}
+    for row in worth:  # of an arm one weight is enough
+        by_arm.setdefault(row.arm, {}).setdefault(row.variable.key.partition("_")[0], row)
+    said = [
+        f"{pieces_of(arm, noun)} {_also(list(mine.values())[:MOST_LEDGER], system)}"
+        for arm, mine in by_arm.items()
+    ]
+    return f"But {', and '.join(said)}."
+
+
+def _also(rows: Sequence[LedgerRow], system: UnitSystem) -> str:
+    """Return what else an arm differed by: "were also 310 g heavier and 5 mm thicker"."""
+    parts = [differed(row.difference, row.variable, system) for row in rows]
     both = all(part.startswith("were ") for part in parts)
     said = " and ".join([parts[0], *(p.removeprefix("were ") if both else p for p in parts[1:])])
-    also = f"were also {said[5:]}" if said.startswith("were ") else f"also {said}"
-    return f"But {pieces_of(arm, noun)} {also}."
+    return f"were also {said[5:]}" if said.startswith("were ") else f"also {said}"
 
 
 def went_sentence(row: LedgerRow, outcome: Variable, system: UnitSystem, noun: str) -> str:

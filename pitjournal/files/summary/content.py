@@ -230,6 +230,7 @@ class Summary:
     curves: CurveChart | None = None
     day: RibbonChart | None = None
     cautions: tuple[Caution, ...] = ()
+    usual: tuple[str, ...] = ()
     deference: str = ""
     notes: tuple[str, ...] = ()
     photos: tuple[SummaryPhoto, ...] = ()

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from pitjournal.analysis.safety.cautions import FIRE, after_the_cook
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Trace
@@ -96,6 +97,7 @@ def compose(material: Material, choice: Choice, system: UnitSystem) -> Summary:
         curves=curve_chart(whole, material.samples, figures),
         day=day_chart(whole, choice),
         cautions=tuple(Caution(c["fact"], c["state"], c["source"]) for c in found["safety"]),
+        usual=(*after_the_cook(), FIRE),
         deference=DEFERENCE,
         notes=notes_of(whole) if Part.NOTES in choice else (),
         photos=photos,

@@ -266,7 +266,7 @@ def spread_rows(shown: Shown) -> tuple[list[Head], list[tuple[str, Sequence[str]
             continue
         few = " (few)" if source.levels < FEW else ""
         share = f"{100 * source.share:.0f} %"
-        size = show(source.sd, what, shown.system)
+        size = in_points(show(source.sd, what, shown.system))
         rows.append((source.name, (size, share, f"{source.levels}{few}")))
     return heads, rows
 

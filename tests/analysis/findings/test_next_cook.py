@@ -18,7 +18,7 @@ from pitjournal.analysis.findings.next_cook import Suggestion, start, suggestion
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.treatment import Treatment, TreatmentKind
-from pitjournal.science.comparison.interim_looks import FIRST_LEVEL
+from pitjournal.science.comparison.interim_looks import ALIKE_LEVELS
 from pitjournal.science.comparison.power import assurance, pairs_assured
 from pitjournal.units import UnitSystem
 from tests.analysis.makers import CATALOGUE, compared, felt, no_readings
@@ -65,17 +65,21 @@ def test_that_the_next_cook_is_sized_on_what_matters_and_not_on_what_was_seen() 
     said = [next_of(("Left alone", "Injected"), ((5, 5, 5), one), 1.5)[0].words for one in seen]
     assert said[0] == said[1]
     assert "really differ by 1.5 points, which is worth knowing to you" in said[0]
-    assert f"about {pairs_assured(1.5, 1.0, 2.0, alpha=FIRST_LEVEL)} packs" in said[0]
+    # The next look that may find anything is at three cooks, and has three pairs already.
+    needed = pairs_assured(1.5, 1.0, 2.0, alpha=ALIKE_LEVELS[3])
+    assert needed is not None
+    assert f"about {needed - 3} more packs" in said[0]
 
 
 def test_that_a_cook_that_never_said_what_matters_is_asked_for_it() -> None:
-    # Three pairs, four times in five at 3.5 %: solved by another library.
-    least = TTestPower().solve_power(nobs=3, alpha=0.035, power=0.8)
+    # Three pairs and the three so far, four times in five at 0.6 %, which three joined cooks are
+    # held to: solved by another library.
+    least = TTestPower().solve_power(nobs=6, alpha=0.006, power=0.8)
     (more,) = next_of(("Left alone", "Injected"), ([5, 5, 5], [4, 5, 6]))
     assert more.heading == "The same again, with three more packs"
     assert more.words == (
-        f"Three more packs could show {least:.2f} points by themselves. Say in the plan what difference in "
-        "tenderness is worth knowing: then this says how many packs it takes."
+        f"Three more packs could show {least:.2f} points, with those so far. Say in the plan what "
+        "difference in tenderness is worth knowing: then this says how many packs it takes."
     )
 
 
@@ -86,7 +90,9 @@ def test_that_a_third_arm_changes_only_how_well_the_spread_is_known(worth: float
     left = [[-1, 0, 1], [0, 1, -1], [1, -1, 0]]
     values = [[5 + cell / 3**0.5 for cell in left[arm]] for arm in range(3)]
     said = next_of(("Left alone", "Injected", "Wrapped"), values, worth)
-    assert f"about {pairs_assured(worth, 1.0, 4.0, alpha=FIRST_LEVEL)} packs" in said[-1].words
+    needed = pairs_assured(worth, 1.0, 4.0, alpha=ALIKE_LEVELS[3])
+    assert needed is not None
+    assert f"about {needed - 3} more packs" in said[-1].words
 
 
 def test_that_one_pack_asks_for_more() -> None:
@@ -106,10 +112,10 @@ def test_that_the_same_again_of_halves_is_in_slabs_and_keeps_each_way_as_it_was(
     whole = replace(whole, cook=cook, pieces=pieces, arms=arms)
     found = findings_of(whole, values_of(whole, no_readings), CATALOGUE, no_readings, UnitSystem.US)
     (more,) = suggestions(found, whole, UnitSystem.US)
-    needed = pairs_assured(
-        1.0, 1.0, 2.0, alpha=FIRST_LEVEL
-    )  # differences 0, 1 and 2: a spread of one
-    assert f"about {needed} slabs" in more.words
+    # differences 0, 1 and 2: a spread of one
+    needed = pairs_assured(1.0, 1.0, 2.0, alpha=ALIKE_LEVELS[3])
+    assert needed is not None
+    assert f"about {needed - 3} more slabs" in more.words
     assert "more slabs" in more.heading
     assert more.plan is not None
     started, parts = start(more.plan, whole, NOON, seed=7)
@@ -154,3 +160,17 @@ def test_that_pieces_never_seen_past_right_ask_for_pulls_in_series() -> None:
     assert last.plan.blocks == 4
     cook, _ = start(last.plan, whole, NOON, seed=1)
     assert "60 min late" in cook.stop_rule
+
+
+def test_that_arms_of_one_pack_each_are_offered_a_cook_with_each_arm_in_every_pack() -> None:
+    whole = compared(("Left alone", "Injected"), ((5, 5, 6), (6, 7, 7)))
+    pieces = tuple(
+        replace(p, pack=f"pack {1 + (p.arm_id == whole.arms[1].id)}") for p in whole.pieces
+    )
+    whole = replace(whole, pieces=pieces)
+    found = findings_of(whole, values_of(whole, no_readings), CATALOGUE, no_readings, UnitSystem.US)
+    first = suggestions(found, whole, UnitSystem.US)[0]
+    assert first.heading == "Each arm in every pack"
+    assert "cannot be told apart from" in first.words
+    assert first.plan is not None
+    assert first.plan.blocks == 3

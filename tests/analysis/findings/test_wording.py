@@ -333,6 +333,15 @@ def test_that_small_other_differences_are_not_made_much_of() -> None:
     )
 
 
+def test_that_every_arm_that_differs_is_named() -> None:
+    one = LedgerRow("a", "Injected", 1, CATALOGUE["mass_on"], 310.0, 2.0)
+    two = LedgerRow("b", "Needled", 2, CATALOGUE["time_on"], -720.0, 1.5)
+    assert ledger_sentence([two, one], UnitSystem.METRIC) == (
+        "But injected pieces were also 310 g heavier when they went on, and needled pieces also came "
+        "off 12 min earlier."
+    )
+
+
 def test_that_a_difference_beside_the_one_tested_is_sized_by_past_cooks() -> None:
     row = LedgerRow("a", "Injected", 1, CATALOGUE["mass_on"], 310.0, 2.0)
     assert not went_sentence(row, TENDER, US, "rack")
