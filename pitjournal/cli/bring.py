@@ -11,7 +11,7 @@ from pitjournal.files import strangers
 from pitjournal.files.places import name_of
 
 if TYPE_CHECKING:
-    from pitjournal.files.old_cooks import Answer, OldCooks
+    from pitjournal.files.old_cooks import ColumnAnswer, OldCooks
 
 
 def add_arguments(parser: Parser) -> None:
@@ -45,7 +45,7 @@ def run(arguments: Arguments) -> int:
     return 0
 
 
-def _answers(path: Path | None) -> "Mapping[str, Answer]":
+def _answers(path: Path | None) -> "Mapping[str, ColumnAnswer]":
     from pitjournal.journal.bringing import answers_of
 
     if path is None:

@@ -19,7 +19,7 @@ def add_arguments(parser: Parser) -> None:
 def run(arguments: Arguments) -> int:
     """List them, newest first."""
     with closing(open_journal(arguments.journal, read_only=True)) as journal:
-        found = journal.cook_lines(arguments.find, most=max(1, journal.cook_count()))
+        found = journal.cooks.page(arguments.find, most=max(1, journal.cooks.count()))
     if arguments.json:
         as_json([_entry(cook) for cook in found])
     elif not found:

@@ -34,7 +34,7 @@ def run(arguments: Arguments) -> int:
     if not arguments.no_window:
         return open_window(folder, demonstration=True)
     with closing(open_journal(folder, read_only=True)) as journal:
-        count = journal.cook_count()
+        count = journal.cooks.count()
         comparison = comparison_number(journal)
     if arguments.json:
         as_json({"journal": str(folder.absolute()), "cooks": count, "comparison": comparison})
@@ -47,7 +47,7 @@ def run(arguments: Arguments) -> int:
 
 def comparison_number(journal: Journal) -> int | None:
     """Return the number of the fullest finished comparison: most arms, most pieces, newest."""
-    lines = journal.cook_lines(most=max(1, journal.cook_count()))
+    lines = journal.cooks.page(most=max(1, journal.cooks.count()))
     done = [cook for cook in lines if cook.status is CookStatus.DONE]
     full = [cook for cook in done if cook.has_control and len(cook.arms) >= 2]
     best = max(full, key=lambda cook: (len(cook.arms), cook.pieces, cook.number), default=None)

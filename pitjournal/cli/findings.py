@@ -14,7 +14,7 @@ from pitjournal.journal import open_journal
 from pitjournal.units import UnitSystem, difference_of, show
 
 if TYPE_CHECKING:
-    from pitjournal.analysis.findings.deeper import Deeper
+    from pitjournal.analysis.findings.slow_findings import SlowFindings
 
 WIDE = 78
 
@@ -32,24 +32,24 @@ def run(arguments: Arguments) -> int:
     """Say it, as sentences and tables or as JSON."""
     system = system_of(arguments)
     with closing(open_journal(arguments.journal, read_only=True)) as journal:
-        cook_id = journal.find_cook(arguments.cook)
+        cook_id = journal.cooks.find(arguments.cook)
         if arguments.json:
             from pitjournal.analysis.findings import as_json as answer
 
-            found = journal.findings(cook_id, system, every_cut=arguments.every_cut)
-            as_json(answer.as_json(found, journal.deeper(cook_id)))
+            found = journal.findings.of(cook_id, system, every_cut=arguments.every_cut)
+            as_json(answer.as_json(found, journal.findings.slow(cook_id)))
         else:
             from pitjournal.journal.sharing import whole_summary
 
             tell(whole_summary(journal, cook_id, system=system, every_cut=arguments.every_cut))
             tell_deeper(
-                journal.deeper(cook_id), journal.whole(cook_id), journal.catalogue(), system
+                journal.findings.slow(cook_id), journal.whole(cook_id), journal.catalogue(), system
             )
     return 0
 
 
 def tell_deeper(
-    deeper: "Deeper", whole: WholeCook, catalogue: Catalogue, system: UnitSystem
+    deeper: "SlowFindings", whole: WholeCook, catalogue: Catalogue, system: UnitSystem
 ) -> None:
     """Write what the panel said on its own scale, and where the spread comes from."""
     for scale in deeper.scales:

@@ -36,7 +36,7 @@ def run(arguments: Arguments) -> int:
         format_for(target, DAY_FORMATS)  # said before the journal is read
     system = system_of(arguments)
     with closing(open_journal(arguments.journal, read_only=True)) as journal:
-        whole = journal.whole(journal.find_cook(arguments.cook))
+        whole = journal.whole(journal.cooks.find(arguments.cook))
         if target is not None:
             _write(journal, whole, target, system, arguments.paper)
     if target is not None and arguments.json:

@@ -40,7 +40,7 @@ def run(arguments: Arguments) -> int:
     choice = Choice(Detail(arguments.detail), frozenset(Part(part) for part in arguments.parts))
     with closing(open_journal(arguments.journal, read_only=True)) as journal:
         chosen = [asked_in_words(words, journal, system) for words in arguments.ask]
-        cook_id = journal.find_cook(arguments.cook)
+        cook_id = journal.cooks.find(arguments.cook)
         made = whole_summary(journal, cook_id, choice, system, chosen=chosen)
     write_bytes(target, form.make(ToWrite(made, paper)))
     if arguments.json:

@@ -15,7 +15,7 @@ from pitjournal.files.apart import MEMORY, Limits, read_apart
 from pitjournal.files.places import cannot_be_read, name_of
 
 if TYPE_CHECKING:
-    from pitjournal.files.old_cooks import Answer, OldCooks
+    from pitjournal.files.old_cooks import ColumnAnswer, OldCooks
     from pitjournal.files.photos import PhotoRead
     from pitjournal.files.probe_log import ProbeLog, ReadOptions
 
@@ -145,7 +145,7 @@ def probe_log(
 def old_cooks(
     data: bytes,
     name: str,
-    answers: "Mapping[str, Answer] | None" = None,
+    answers: "Mapping[str, ColumnAnswer] | None" = None,
     stop: Callable[[], object] | None = None,
 ) -> "OldCooks":
     """Read a table of past cooks apart, whatever its size: workbooks unpack to anything.

@@ -9,7 +9,7 @@ from itertools import groupby
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.record import Record
 from pitjournal.errors import JournalError
-from pitjournal.files.old_cooks import Answer, OldCook, OldCooks
+from pitjournal.files.old_cooks import ColumnAnswer, OldCook, OldCooks
 from pitjournal.journal.commands.bring import BringCooks
 from pitjournal.journal.journal import Journal
 from pitjournal.journal.old_cook_records import OneCook, Shelf
@@ -85,7 +85,7 @@ def _groups(rows: Sequence[OldCook]) -> Iterable[list[OldCook]]:
     return [list(group) for _, group in groupby(rows, key=same)]
 
 
-def left_open(old: OldCooks, answers: Mapping[str, Answer]) -> dict[str, Answer]:
+def left_open(old: OldCooks, answers: Mapping[str, ColumnAnswer]) -> dict[str, ColumnAnswer]:
     """Return the answers with which what is not settled is kept as a note, not as a figure.
 
     A weight without a unit, a temperature, a score without a scale: none is recorded before
@@ -95,7 +95,7 @@ def left_open(old: OldCooks, answers: Mapping[str, Answer]) -> dict[str, Answer]
     for column in old.questions:
         if column.variable and _is_figure(column.variable):
             key = column.header or column.letter
-            found[key] = replace(found.get(key, Answer()), variable="")
+            found[key] = replace(found.get(key, ColumnAnswer()), variable="")
     return found
 
 
@@ -136,7 +136,7 @@ def _hash(text: str) -> str:
     return hashlib.sha256(text.encode("utf-8", errors="replace")).hexdigest()
 
 
-def answers_of(text: str) -> dict[str, Answer]:
+def answers_of(text: str) -> dict[str, ColumnAnswer]:
     """Return the answers of a file: what the cook said of columns, by head or letter.
 
     Raises
@@ -148,6 +148,6 @@ def answers_of(text: str) -> dict[str, Answer]:
     try:
         told = json.loads(text)
         told = told.get("columns", told)
-        return {str(head): Answer(**answer) for head, answer in told.items()}
+        return {str(head): ColumnAnswer(**answer) for head, answer in told.items()}
     except (ValueError, TypeError, AttributeError):
         raise JournalError("The answers cannot be read.", hint) from None

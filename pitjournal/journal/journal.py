@@ -23,20 +23,17 @@ from pitjournal.journal.changes import Changes, changes_of
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.files import KeptFile
 from pitjournal.journal.jobs import Jobs, Progress
-from pitjournal.journal.queries.findings import deeper, findings, headlines
+from pitjournal.journal.queries.cooks import Cooks
+from pitjournal.journal.queries.findings import FindingsQueries
 from pitjournal.journal.queries.trends import Trends
 from pitjournal.journal.queries.values import Row, WorkedOut
 from pitjournal.journal.queries.whole import whole_cooks
 from pitjournal.store import carrying, cook_list
-from pitjournal.store.cook_list import CookLine
 from pitjournal.store.database import Database
 from pitjournal.store.drafts import Drafts
 from pitjournal.store.faults import DamagedError, NotSavedError
-from pitjournal.units import UnitSystem
 
 if TYPE_CHECKING:
-    from pitjournal.analysis.findings.deeper import Deeper
-    from pitjournal.analysis.findings.found import Findings
     from pitjournal.domain.samples import Samples
     from pitjournal.journal.queries.ahead import ComesOff
 
@@ -63,6 +60,10 @@ class Journal:
         What was worked out from the records, and is kept until they change.
     trends
         Where questions to all cooks are asked. Both may be used from any thread.
+    cooks
+        The list of cooks: its lines, and cooks by their words.
+    findings
+        What a cook showed.
     """
 
     def __init__(self, database: Database) -> None:
@@ -72,6 +73,8 @@ class Journal:
         self.jobs = Jobs()
         self.worked_out = WorkedOut(self)
         self.trends = Trends(self)
+        self.cooks = Cooks(database)
+        self.findings = FindingsQueries(self)
 
     # what it is
 
@@ -249,42 +252,6 @@ class Journal:
 
     # reading
 
-    def cook_count(self, words: str = "") -> int:
-        """Return how many cooks there are, or match the words."""
-        return cook_list.count(self._database, words)
-
-    def cook_lines(self, words: str = "", start: int = 0, most: int = 100) -> list[CookLine]:
-        """Return a page of the list of cooks, newest first."""
-        return cook_list.page(self._database, words=words, start=start, most=most)
-
-    def cooks_having(self, words: str) -> frozenset[str] | None:
-        """Return the cooks that have these words; None where there are none to look for."""
-        return cook_list.cooks_having(self._database, words) if words.strip() else None
-
-    def lines_of(self, cook_ids: list[str]) -> list[CookLine]:
-        """Return the lines of these cooks, newest first."""
-        return cook_list.lines(self._database, cook_ids)
-
-    def find_cook(self, words: str) -> str:
-        """Return the id of the one cook these words name: its number, id, or part of a title.
-
-        Raises
-        ------
-        JournalError
-            If there is none, or more than one.
-        """
-        found = cook_list.find(self._database, words)
-        if not found:
-            hint = "Say its number, its title or a part of it."
-            raise JournalError(f"No cook is called “{words}”.", hint)
-        exact = [line for line in found if line.title.casefold() == words.strip().casefold()]
-        if len(exact) == 1:
-            found = exact
-        if len(found) > 1:
-            numbers = ", ".join(str(line.number) for line in found[:6])
-            raise JournalError(f"“{words}” names more than one cook.", f"Use a number: {numbers}")
-        return found[0].id
-
     def whole(self, cook_id: str) -> WholeCook:
         """Return a cook with all that belongs to it.
 
@@ -338,38 +305,16 @@ class Journal:
         """
         return self.worked_out.rows(cook_ids)
 
-    def findings(
-        self,
-        cook_id: str,
-        system: UnitSystem = UnitSystem.METRIC,
-        *,
-        every_cut: bool | None = None,
-    ) -> "Findings":
-        """Return what a cook showed; the sentences are in these units.
-
-        The same comparison made with other cuts is named beside it, and joined with `every_cut`;
-        None as was chosen for this cook.
-        """
-        return findings(self, cook_id, system, every_cut=every_cut)
-
     def comes_off(self, whole: WholeCook) -> "tuple[ComesOff, ...]":
         """Return when the pieces of a running cook will come off; for a worker."""
         from pitjournal.journal.queries.ahead import comes_off
 
         return comes_off(self, whole)
 
-    def deeper(self, cook_id: str) -> "Deeper":
-        """Return what takes longer to work out of a cook: leeway modelled, the spread split."""
-        return deeper(self, cook_id)
-
     def targets(self) -> tuple[Target, ...]:
         """Return what counts as right at a contest and at home: the cook's own, or as shipped."""
         own = self.setting(TARGETS)
         return targets_from(own) if own else shipped_targets()
-
-    def headlines(self, cook_ids: list[str], system: UnitSystem) -> dict[str, str]:
-        """Return a few words for each cook: what it showed."""
-        return headlines(self, cook_ids, system)
 
     def setting(self, name: str, default: str = "") -> str:
         """Return a choice kept with the journal."""

@@ -100,7 +100,7 @@ class Desk(QObject):
     def reads_at_once(self) -> bool:
         """Whether all cooks are in memory, or read faster than a worker could be asked to."""
         trends = self.journal.trends
-        return trends.warm or (trends.up_to_date and self.journal.cook_count() < AT_ONCE)
+        return trends.warm or (trends.up_to_date and self.journal.cooks.count() < AT_ONCE)
 
     def hides_arms(self, cook_id: str) -> bool:
         """Whether the arms of a cook are hidden at the bench."""

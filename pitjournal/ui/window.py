@@ -313,7 +313,7 @@ class Window(KeyedWindow):
         def find(text: str) -> list[Action]:
             return [
                 Action(f"Cook {line.number}: {line.title}", "", self._goer(line.id))
-                for line in self.desk.journal.cook_lines(text, 0, FindBox.MOST)
+                for line in self.desk.journal.cooks.page(text, 0, FindBox.MOST)
             ]
 
         actions = (*self.place.actions_here(), *self._everywhere())

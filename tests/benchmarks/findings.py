@@ -110,8 +110,8 @@ def run() -> Measurement:
         with closing(open_journal(folder, new=True)) as journal:
             newest = [add_cook(journal, number, lot) for number in range(COOKS)][-1]
             for _ in range(2):
-                journal.findings(newest, UnitSystem.US)
+                journal.findings.of(newest, UnitSystem.US)
             times = [
-                seconds(lambda: journal.findings(newest, UnitSystem.US)) for _ in range(ROUNDS)
+                seconds(lambda: journal.findings.of(newest, UnitSystem.US)) for _ in range(ROUNDS)
             ]
     return Measurement("findings", median(times), ALLOWED, 1.0)

@@ -13,8 +13,8 @@ ROUNDS = rounds(60)
 
 def first_page(journal: Journal) -> None:
     """Do what the list does when it opens."""
-    journal.cook_count()
-    journal.cook_lines("", 0, FIRST)
+    journal.cooks.count()
+    journal.cooks.page("", 0, FIRST)
 
 
 def run() -> Measurement:

@@ -26,7 +26,7 @@ from pitjournal.journal import open_journal
 from pitjournal.units import UnitSystem
 from tests.benchmarks.trends_sql import QUESTION
 with closing(open_journal(sys.argv[1])) as journal:
-    journal.cook_lines("", 0, 100)
+    journal.cooks.page("", 0, 100)
     journal.trends.ask(QUESTION, UnitSystem.US)
     frame = journal.trends.frame()
     for key, variable in journal.catalogue().items():
@@ -56,6 +56,6 @@ def run() -> Measurement:
         empty = Path(name) / "empty"
         open_journal(empty, new=True).close()
         with closing(open_journal(empty)) as journal:
-            journal.cook_count()
+            journal.cooks.count()
         above = peak(large_journal(COOKS, scores=True)) - peak(empty)
     return Measurement("memory", above, ALLOWED, LIMIT, unit="B")

@@ -56,7 +56,7 @@ def run() -> Measurement:
     with tempfile.TemporaryDirectory() as name:
         os.environ["PITJOURNAL_SETTINGS"] = str(Path(name) / "settings.json")
         window = our_window(large_journal(COOKS))
-        cook_id = window.desk.journal.cook_lines("", 0, 1)[0].id
+        cook_id = window.desk.journal.cooks.page("", 0, 1)[0].id
         stops: list[Callable[[], None]] = [
             lambda: window.go("cook", cook_id, "plan"),
             lambda: window.go("cooks"),

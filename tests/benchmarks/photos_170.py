@@ -41,7 +41,7 @@ def held(name):
 application()
 journal, photos = Path(sys.argv[1]), sorted(Path(sys.argv[2]).iterdir())
 window = our_window(journal)
-cook = window.desk.journal.cook_lines("", 0, 1)[0].id
+cook = window.desk.journal.cooks.page("", 0, 1)[0].id
 visit_all(window, cook)
 bench = window.place.current
 bench.day.turn("photos")

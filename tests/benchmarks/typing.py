@@ -21,7 +21,7 @@ def run() -> Measurement:
     with tempfile.TemporaryDirectory() as name:
         os.environ["PITJOURNAL_SETTINGS"] = str(Path(name) / "settings.json")
         window = our_window(large_journal(10_000))
-        cook_id = window.desk.journal.cook_lines("", 0, 1)[0].id
+        cook_id = window.desk.journal.cooks.page("", 0, 1)[0].id
         window.go("cook", cook_id, "plan")
         application().processEvents()
         mine = next(f for f in window.findChildren(QLineEdit) if f.accessibleName() == "Title")

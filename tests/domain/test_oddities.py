@@ -10,7 +10,7 @@ import pytest
 
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import DonenessCheck, Event, EventKind
-from pitjournal.domain.oddities import Mend, Oddity, oddities
+from pitjournal.domain.log_checks import Mend, Oddity, oddities
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.whole_cook import WholeCook
 from tests.builders import NOON, a_cook, an_event

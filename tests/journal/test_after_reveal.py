@@ -48,7 +48,7 @@ def tasted(journal: Journal, *, seen: Seen | None = None) -> tuple[str, str]:
 
 
 def words(journal: Journal, cook_id: str) -> Sequence[str]:
-    return journal.findings(cook_id, UnitSystem.US).words
+    return journal.findings.of(cook_id, UnitSystem.US).words
 
 
 def told(journal: Journal, cook_id: str) -> str:
@@ -58,7 +58,7 @@ def told(journal: Journal, cook_id: str) -> str:
 def test_that_a_cook_whose_plan_stood_is_told_nothing_of_it(journal: Journal) -> None:
     cook_id, _ = tasted(journal)
     assert not told(journal, cook_id)
-    assert as_json(journal.findings(cook_id, UnitSystem.US))["after_reveal"] == []
+    assert as_json(journal.findings.of(cook_id, UnitSystem.US))["after_reveal"] == []
 
 
 def test_that_an_outcome_changed_after_the_reveal_is_told_and_not_when_changed_back(
@@ -69,7 +69,7 @@ def test_that_an_outcome_changed_after_the_reveal_is_told_and_not_when_changed_b
     assert told(journal, cook_id) == (
         "After the codes had been seen the declared outcome was changed from tenderness to yield."
     )
-    (late,) = as_json(journal.findings(cook_id, UnitSystem.US))["after_reveal"]
+    (late,) = as_json(journal.findings.of(cook_id, UnitSystem.US))["after_reveal"]
     assert late["what"] == "outcome"
     journal.do(Change(Cook, cook_id, {"outcome": "score.tenderness"}))
     assert not told(journal, cook_id)
@@ -98,7 +98,7 @@ def test_that_what_matters_said_after_the_reveal_is_told_and_answers_nothing(
         "afterwards, it answers nothing."
     )
     assert [one for one in words(journal, cook_id) if "had been seen" not in one] == list(before)
-    answer = as_json(journal.findings(cook_id, UnitSystem.US))
+    answer = as_json(journal.findings.of(cook_id, UnitSystem.US))
     assert [late["what"] for late in answer["after_reveal"]] == ["worth_knowing"]
     assert {row["verdict"] for row in answer["differences"] if row["declared"]} == {
         "not enough to tell"
@@ -217,7 +217,7 @@ def test_that_eyes_open_is_said_in_the_first_sentence_and_nothing_else_is(
     cook_id, _ = tasted(journal, seen=seen)
     first = words(journal, cook_id)[0]
     assert first.startswith("Tasted with eyes open") is (seen is Seen.OPEN)
-    assert as_json(journal.findings(cook_id, UnitSystem.US))["tasted"] == [
+    assert as_json(journal.findings.of(cook_id, UnitSystem.US))["tasted"] == [
         None if seen is None else str(seen)
     ]
 

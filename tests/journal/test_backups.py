@@ -233,7 +233,7 @@ def test_that_one_bad_value_costs_its_row_and_is_mended(
     journal.close()
     run(journal.folder, f"{words} WHERE id = ?", cook.id)
     with closing(open_journal(journal.folder)) as again:
-        assert "Whole" in [line.title for line in again.cook_lines()]
+        assert "Whole" in [line.title for line in again.cooks.page()]
         with pytest.raises(JournalError, match="cannot be read"):
             again.whole(cook.id)
         assert [found.title for found in again.find(Cook)] == ["Whole"]
@@ -305,7 +305,7 @@ def test_that_a_text_that_is_no_utf_8_is_read_with_signs(journal: Journal) -> No
         assert [cook.title for cook in again.find(Cook)] == ["Rib\N{REPLACEMENT CHARACTER}s"]
         cook = again.find(Cook)[0]
         again.do(Change(Cook, cook.id, {"title": "Ribs"}))
-        assert [line.title for line in again.cook_lines()] == ["Ribs"]
+        assert [line.title for line in again.cooks.page()] == ["Ribs"]
 
 
 def test_that_what_points_at_nothing_is_mended(journal: Journal) -> None:

@@ -74,17 +74,17 @@ def test_that_the_same_table_again_adds_only_what_is_new(journal: Journal) -> No
     more = [*ROWS, "3,2021-06-05,butt,8,240,13,60,foil,9,oak,drum,203,no,,"]
     assert _bring(journal) == (0, 2)
     assert _bring(journal, more) == (1, 2)
-    assert journal.cook_count() == 3
+    assert journal.cooks.count() == 3
 
 
 def test_that_one_undo_takes_all_out_and_redo_brings_it_back(journal: Journal) -> None:
     _bring(journal)
     journal.undo()
-    assert journal.cook_count() == 0
+    assert journal.cooks.count() == 0
     assert _bring(journal) == (2, 0)
     journal.undo()
     journal.redo()
-    assert journal.cook_count() == 2
+    assert journal.cooks.count() == 2
 
 
 def test_that_a_brought_cook_says_so_and_trends_can_leave_it_out(journal: Journal) -> None:

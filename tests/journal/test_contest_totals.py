@@ -51,21 +51,21 @@ def judged(journal: Journal, judges: tuple[str, ...]) -> str:
 
 def test_that_findings_and_the_list_show_the_totals_that_count(journal: Journal) -> None:
     cook_id = judged(journal, JUDGES)
-    found = journal.findings(cook_id, UnitSystem.US)
+    found = journal.findings.of(cook_id, UnitSystem.US)
     means = {arm.name: arm.mean for arm in found.arms}
     assert means["Injected"] == pytest.approx(160)
     assert means["Left alone"] == pytest.approx((120 + 140 + 140) / 3)  # 6 and 7 × 4 × 5
     words = " ".join(found.words)
     assert "Injected racks scored 26.67 points higher in total (contest)" in words
-    headline = journal.headlines([cook_id], UnitSystem.US)[cook_id]
+    headline = journal.findings.headlines([cook_id], UnitSystem.US)[cook_id]
     assert headline == "Injected: total (contest) +26.67 points"
 
 
 def test_that_too_few_cards_are_told_as_the_reason(journal: Journal) -> None:
     cook_id = judged(journal, JUDGES[:4])
-    words = journal.findings(cook_id, UnitSystem.US).words
+    words = journal.findings.of(cook_id, UnitSystem.US).words
     assert words[0] == "A total takes 6 whole cards; some pieces have 4, and so no total."
-    assert journal.headlines([cook_id], UnitSystem.US)[cook_id].startswith("no total")
+    assert journal.findings.headlines([cook_id], UnitSystem.US)[cook_id].startswith("no total")
 
 
 def test_that_both_contest_schemes_say_that_they_follow_one_published_rule() -> None:

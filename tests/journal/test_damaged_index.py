@@ -47,7 +47,7 @@ def test_that_a_record_that_an_index_has_under_another_cook_is_left_out(
         return found
 
     monkeypatch.setattr(journal.database, "of_cooks", as_damaged)
-    every = [line.id for line in journal.cook_lines()]
+    every = [line.id for line in journal.cooks.page()]
     assert len(journal.wholes(every)) == 3
     assert piece.id not in {one.id for one in journal.whole(first).pieces}
     assert "cook" in journal.database.missed["piece", piece.id]

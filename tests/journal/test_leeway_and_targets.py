@@ -9,7 +9,7 @@ from dataclasses import replace
 import pytest
 
 from pitjournal.analysis.findings.as_json import as_json
-from pitjournal.analysis.findings.found import Findings
+from pitjournal.analysis.findings.findings import Findings
 from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.targets import SETTING, Target, targets_text
 from pitjournal.domain.whole_cook import WholeCook
@@ -38,7 +38,7 @@ def kept(
     )
     parts = (*whole.arms, *whole.pieces, *given, *events)
     journal.do(AddCook(whole.cook, (*parts, *whole.tastings, *whole.samples, *whole.scores)))
-    return whole, journal.findings(whole.cook.id, UnitSystem.US)
+    return whole, journal.findings.of(whole.cook.id, UnitSystem.US)
 
 
 EARLY = ((200.0, 2), (215.0, 3), (230.0, 4), (245.0, 5), (260.0, 6))

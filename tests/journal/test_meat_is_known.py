@@ -57,7 +57,7 @@ def cooked(
 
 def told(journal: Journal, cook_id: str) -> tuple[str, str]:
     """Return the first safety fact and its state, as Findings shows them."""
-    fact = journal.findings(cook_id, US).safety[0]
+    fact = journal.findings.of(cook_id, US).safety[0]
     return fact.fact, str(fact.state)
 
 
@@ -108,11 +108,11 @@ def test_planned_fuel_is_not_used_and_more_left_than_put_in_gives_no_rate(
         for stage, mass in ((FuelStage.IN, 1000.0), (FuelStage.LEFT, 1500.0))
     ]
     journal.do(AddCook(cook, (piece, loads[0])))
-    assert journal.findings(cook.id, US).fuel.used is None
+    assert journal.findings.of(cook.id, US).fuel.used is None
     journal.do(LogEvent(an_event(cook.id, EventKind.LIT), "Lit"))
-    assert journal.findings(cook.id, US).fuel.used == 1000.0
+    assert journal.findings.of(cook.id, US).fuel.used == 1000.0
     journal.do(Add((loads[1],), "Weigh fuel"))
-    fuel = journal.findings(cook.id, US).fuel
+    fuel = journal.findings.of(cook.id, US).fuel
     assert (fuel.used, fuel.rate, fuel.per_meat) == (None, None, None)
 
 

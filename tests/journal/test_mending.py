@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 
 from pitjournal.domain.event import DonenessCheck, Event
-from pitjournal.domain.oddities import Mend, oddities
+from pitjournal.domain.log_checks import Mend, oddities
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.commands.bench import CheckDoneness, LogEvent
-from pitjournal.journal.mending import mending
+from pitjournal.journal.log_repairs import repair_of
 from tests.builders import NOON, add_comparison, an_event
 
 NOW = NOON + timedelta(hours=2)
@@ -58,7 +58,7 @@ def test_that_one_tap_mends_it_and_undo_brings_it_back(journal: Journal, mend: M
     before = journal.whole(cook_id)
     odd = oddities(before, NOW)
     assert [one.mend for one in odd] == [mend]
-    journal.do(mending(odd[0], NOW))
+    journal.do(repair_of(odd[0], NOW))
     assert not oddities(journal.whole(cook_id), NOW)
     journal.undo()
     assert journal.whole(cook_id).events == before.events
@@ -72,5 +72,5 @@ def test_that_a_probe_in_the_future_is_made_now(journal: Journal) -> None:
     check = DonenessCheck(cook_id=piece.cook_id, piece_id=piece.id, at=ahead, feel=4)
     journal.do(CheckDoneness(check))
     odd = oddities(journal.whole(piece.cook_id), NOW)
-    journal.do(mending(odd[0], NOW))
+    journal.do(repair_of(odd[0], NOW))
     assert journal.find(DonenessCheck)[0].at == NOW

@@ -69,7 +69,7 @@ def cooked(
         log = read_probe_log(data, "log.csv")
         sits = {n: Placement(sits=Sits.MEAT, piece_id=piece.id) for n in range(len(probes))}
         journal.do(attach_probe_log(journal, cook.id, data, "log.csv", log, sits))
-    found = journal.findings(cook.id, UnitSystem.US)
+    found = journal.findings.of(cook.id, UnitSystem.US)
     return {fact.fact: str(fact.state) for fact in found.safety}
 
 

@@ -229,7 +229,7 @@ def test_that_nothing_is_known_before_the_reveal(journal: Journal, scheme_id: st
         assert not scores_of(journal, session)
         assert not totals(now(journal))
         assert not now(journal).sealed().scores
-        found = journal.findings(tasting.cook_id)
+        found = journal.findings.of(tasting.cook_id)
         assert all(d.pieces == 0 for d in found.differences if d.key.startswith("score."))
     journal.do(RevealTasting(tasting.id))
     assert bool(scores_of(journal, session)) is tasting.asked.scored
@@ -468,7 +468,7 @@ def served_two_each(journal: Journal, served: dict[str, tuple[int, int]]) -> str
 
 def test_that_a_taster_of_one_arm_alone_is_named_before_the_answer(journal: Journal) -> None:
     cook_id = served_two_each(journal, {"Ada": (2, 3), "Ben": (0, 1), "Cal": (0, 2)})
-    found = journal.findings(cook_id, UnitSystem.US)
+    found = journal.findings.of(cook_id, UnitSystem.US)
     assert found.words[0] == (
         "Ada tasted nothing but injected racks and Ben tasted nothing but racks left alone. How "
         "kind such tasters may be cannot be told apart from the arm, and the interval knows nothing of it: "
@@ -478,12 +478,12 @@ def test_that_a_taster_of_one_arm_alone_is_named_before_the_answer(journal: Jour
         {"taster": "Ada", "arm": "Injected"},
         {"taster": "Ben", "arm": "Left alone"},
     ]
-    assert journal.headlines([cook_id], UnitSystem.US)[cook_id].endswith(", or the taster")
+    assert journal.findings.headlines([cook_id], UnitSystem.US)[cook_id].endswith(", or the taster")
 
 
 def test_that_tasters_of_both_arms_are_not_named(journal: Journal) -> None:
     cook_id = served_two_each(journal, {"Ada": (0, 2), "Ben": (1, 3), "Cal": (0, 3)})
-    found = journal.findings(cook_id, UnitSystem.US)
+    found = journal.findings.of(cook_id, UnitSystem.US)
     assert not found.one_arm
     assert "How kind" not in " ".join(found.words)
 
@@ -520,7 +520,7 @@ def test_that_tasters_who_agree_exactly_say_the_same_by_the_panel_model(journal:
         journal.do(RevealTasting(tasting.id))
         told += [
             scale.words[0]
-            for scale in journal.deeper(whole.cook.id).scales
+            for scale in journal.findings.slow(whole.cook.id).scales
             if "kindness" in scale.title
         ]
     assert told

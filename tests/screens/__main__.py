@@ -78,7 +78,7 @@ def _both(*steps: Callable[[], object]) -> Callable[[], None]:
 
 def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
     """Return each state: its name, how to get there, and how long it takes, ms."""
-    lines = window.desk.journal.cook_lines()
+    lines = window.desk.journal.cooks.page()
     best = max(
         (x for x in lines if x.status is CookStatus.DONE), key=lambda x: (len(x.arms), x.pieces)
     )

@@ -68,7 +68,7 @@ def test_that_all_comes_along_and_how_far_it_is_is_told(journal: Journal, tmp_pa
     assert progress.told == sorted(progress.told)
     assert len(progress.told) > FILES
     with closing(open_journal(tmp_path / "new" / "place")) as opened:
-        assert opened.cook_count() == COOKS
+        assert opened.cooks.count() == COOKS
     assert check_folder(tmp_path / "new" / "place").held
 
 
@@ -84,7 +84,7 @@ def test_that_one_that_is_stopped_leaves_nothing(
     with pytest.raises(CancelledJobError):
         journal.keep_elsewhere(target, StopsAt(count))
     assert there(target) == []  # a folder that was there stays
-    assert journal.cook_count() == COOKS
+    assert journal.cooks.count() == COOKS
 
 
 def test_that_a_folder_with_other_things_is_refused_and_left_alone(
@@ -148,7 +148,7 @@ def test_that_an_end_in_the_middle_loses_no_cook(
         assert count == 1  # before the cooks were written
     if gone == "there":
         with closing(open_journal(source)) as opened:
-            assert opened.cook_count() == COOKS
+            assert opened.cooks.count() == COOKS
             other = target if count == 1 else tmp_path / "another"
             opened.keep_elsewhere(other)  # also into what was left of the first try
         assert check_folder(other).held

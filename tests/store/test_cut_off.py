@@ -31,8 +31,8 @@ if what == "wal":
     journal.database.settle()
 os.truncate(folder / f"journal.sqlite-{what}", size)
 if second is not None:
-    assert second.cook_count() == 5, second.cook_count()
-assert journal.cook_count() == 5
+    assert second.cooks.count() == 5, second.cooks.count()
+assert journal.cooks.count() == 5
 journal.do(AddCook(a_cook("After it")))
 journal.worked_out.catch_up()
 journal.backups.make("by-hand")
@@ -52,7 +52,7 @@ def test_that_an_index_that_is_cut_off_ends_nothing_and_costs_nothing(
 ) -> None:
     run(tmp_path / "journal", "shm", str(size), windows, end)
     with closing(open_journal(tmp_path / "journal")) as journal:
-        assert journal.cook_count() == 6
+        assert journal.cooks.count() == 6
         assert journal.database.integrity() == (True, True)
 
 
@@ -62,7 +62,7 @@ def test_that_a_log_that_is_cut_off_after_a_rest_costs_nothing_from_before(
 ) -> None:
     run(tmp_path / "journal", "wal", str(size), "one", "killed")
     with closing(open_journal(tmp_path / "journal")) as journal:
-        assert journal.cook_count() >= 5
+        assert journal.cooks.count() >= 5
         assert journal.database.integrity() == (True, True)
 
 

@@ -18,5 +18,5 @@ def test_that_a_journal_may_be_made_where_nothing_is(tmp_path: Path) -> None:
 def test_that_a_folder_that_is_not_there_yet_is_made_with_those_above_it(tmp_path: Path) -> None:
     folder = tmp_path / "not" / "there" / "yet"
     with closing(open_journal(folder, new=may_be_made_in(folder))) as journal:
-        assert journal.cook_count() == 0
+        assert journal.cooks.count() == 0
     assert (folder / "journal.sqlite").stat().st_size > 0

@@ -157,15 +157,15 @@ class Tried:
         cooks: list[str] = []
 
         def find() -> None:
-            cooks.extend(line.id for line in journal.cook_lines())
+            cooks.extend(line.id for line in journal.cooks.page())
 
         self.ask(f"{how}, the list", find)
-        self.ask(f"{how}, a search", lambda: journal.cook_lines("cook"))
+        self.ask(f"{how}, a search", lambda: journal.cooks.page("cook"))
         self.ask(f"{how}, whole cooks", lambda: journal.wholes(cooks))
         for cook_id in cooks[:3]:
             self.ask(f"{how}, a cook", partial(journal.whole, cook_id))
-            self.ask(f"{how}, findings", partial(journal.findings, cook_id))
-        self.ask(f"{how}, headlines", lambda: journal.headlines(cooks, UnitSystem.US))
+            self.ask(f"{how}, findings", partial(journal.findings.of, cook_id))
+        self.ask(f"{how}, headlines", lambda: journal.findings.headlines(cooks, UnitSystem.US))
         self.ask(f"{how}, values", journal.values)
         question = Question("thickness", (By("cut"),))
         self.ask(f"{how}, a question", lambda: journal.trends.ask(question, UnitSystem.US))
@@ -196,15 +196,15 @@ def one(good: Path, folder: Path, draw: random.Random, tried: Tried) -> None:
     target = folder.with_name("salvaged")
     if tried.ask(f"{how}, a salvage", lambda: salvage(damaged, target)):
         with closing(open_journal(target)) as journal:
-            tried.salvaged += journal.cook_count()
+            tried.salvaged += journal.cooks.count()
         tried.could_be += COOKS + 1
         if not check_folder(target).held:
             tried.wrong.append(f"{how}: what was salvaged does not hold")
     tried.ask(f"{how}, a repair", lambda: repair_folder(damaged))
     restore(folder, newest_backup(good))
     with closing(open_journal(folder, read_only=True)) as journal:
-        if journal.cook_count() != COOKS + 1:
-            tried.wrong.append(f"{how}: the restored journal has {journal.cook_count()} cooks")
+        if journal.cooks.count() != COOKS + 1:
+            tried.wrong.append(f"{how}: the restored journal has {journal.cooks.count()} cooks")
     if not check_folder(folder).held:
         tried.wrong.append(f"{how}: the restored journal does not hold")
 

@@ -75,7 +75,7 @@ def settled(qtbot: QtBot, window: Window) -> None:
 
 
 def cook_of(window: Window) -> str:
-    return window.desk.journal.cook_lines()[0].id
+    return window.desk.journal.cooks.page()[0].id
 
 
 @pytest.mark.parametrize("name", sorted(set(PANELS) - ASKED_IN_SETTINGS))

@@ -79,7 +79,7 @@ def test_that_one_tap_starts_the_cook_that_would_tell_most(
     place = window.place
     assert isinstance(place, CookPlace)
     assert isinstance(place.current, PlanPage)
-    line = window.desk.journal.cook_lines()[0]
+    line = window.desk.journal.cooks.page()[0]
     made = window.desk.journal.whole(line.id)
     assert [arm.name for arm in made.ordered_arms] == [*THREE, "Injected and needled"]
     assert len(made.pieces) == 12
@@ -88,7 +88,7 @@ def test_that_one_tap_starts_the_cook_that_would_tell_most(
     assert kinds == {TreatmentKind.INJECTED, TreatmentKind.NEEDLED}
     assert made.cook.status is CookStatus.PLANNED
     window.desk.bridge.undo()
-    assert len(window.desk.journal.cook_lines()) == 1
+    assert len(window.desk.journal.cooks.page()) == 1
 
 
 def test_that_older_cooks_of_a_comparison_are_drawn_when_asked_for(
@@ -156,9 +156,9 @@ def test_that_other_cuts_are_joined_when_asked_and_the_choice_is_kept(
     other.click()
     qtbot.waitUntil(lambda: bool(page.shown and page.shown.found.every_cut), timeout=LONG)
     assert [len(joined.cooks) for joined in page.shown.found.across] == [2]
-    assert window.desk.journal.findings(last).every_cut  # the command line and the summary too
+    assert window.desk.journal.findings.of(last).every_cut  # the command line and the summary too
     window.desk.journal.undo()
-    assert not window.desk.journal.findings(last).every_cut
+    assert not window.desk.journal.findings.of(last).every_cut
 
 
 def test_that_everything_says_how_it_was_worked_out(qtbot: QtBot, open_window: Opener) -> None:

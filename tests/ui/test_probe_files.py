@@ -37,7 +37,7 @@ def window(open_window: Opener) -> Window:
 
 
 def cook_of(window: Window) -> str:
-    return window.desk.journal.cook_lines()[0].id
+    return window.desk.journal.cooks.page()[0].id
 
 
 def files(window: Window) -> ProbeFilesPanel:

@@ -50,7 +50,7 @@ def opened(window: Window, *commands: Command) -> TastingPage:
     """Return the tasting page of a comparison after these commands."""
     for command in commands:
         window.desk.journal.do(command)
-    (cook,) = window.desk.journal.cook_lines()
+    (cook,) = window.desk.journal.cooks.page()
     window.go("cook", cook.id, "tasting")
     return page_of(window)
 

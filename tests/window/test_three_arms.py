@@ -20,7 +20,7 @@ from pytestqt.qtbot import QtBot
 from pitjournal.domain.alarm import AlarmState
 from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.event import DonenessCheck, Event, EventKind
-from pitjournal.domain.oddities import oddities
+from pitjournal.domain.log_checks import oddities
 from pitjournal.domain.piece import Stage, Weighing
 from pitjournal.journal.checks import check_journal
 from pitjournal.journal.preferences import Preferences

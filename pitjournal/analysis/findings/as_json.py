@@ -6,18 +6,18 @@ from typing import Any
 from pitjournal.analysis.findings.across_cooks import Across
 from pitjournal.analysis.findings.adjusted import Adjusted
 from pitjournal.analysis.findings.comparison import Borrowed, Difference
-from pitjournal.analysis.findings.deeper import Deeper
 from pitjournal.analysis.findings.factorial import Effect
-from pitjournal.analysis.findings.found import Findings
+from pitjournal.analysis.findings.findings import Findings
 from pitjournal.analysis.findings.leeway import ArmLeeway
-from pitjournal.analysis.findings.targets import TargetFound
+from pitjournal.analysis.findings.slow_findings import SlowFindings
+from pitjournal.analysis.findings.targets import TargetReached
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.units import STORED, difference_of
 
-NOTHING = Deeper()
+NOTHING = SlowFindings()
 
 
-def as_json(found: Findings, deeper: Deeper = NOTHING) -> dict[str, Any]:
+def as_json(found: Findings, deeper: SlowFindings = NOTHING) -> dict[str, Any]:
     """Return the documented keys of `pitjournal findings --json`; SI units, unknown is null."""
     grams = 1000.0
     fuel = found.fuel
@@ -133,7 +133,7 @@ def as_json(found: Findings, deeper: Deeper = NOTHING) -> dict[str, Any]:
     }
 
 
-def _target(aim: TargetFound) -> Mapping[str, Any]:
+def _target(aim: TargetReached) -> Mapping[str, Any]:
     return {
         "target": aim.target.name,
         "feels": [aim.target.low, aim.target.high],
@@ -192,7 +192,7 @@ def _effect(found: Findings, effect: Effect) -> Mapping[str, Any]:
     }
 
 
-def _modelled(deeper: Deeper, leeway: ArmLeeway) -> Mapping[str, float | None]:
+def _modelled(deeper: SlowFindings, leeway: ArmLeeway) -> Mapping[str, float | None]:
     """Return the estimate of a leeway with its interval, over all cooks of the comparison."""
     model = deeper.model(leeway.axis)
     arms = model.arms if model is not None else ()

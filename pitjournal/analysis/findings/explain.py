@@ -3,20 +3,20 @@
 from dataclasses import replace
 
 from pitjournal.analysis.findings.comparison import Difference, Worked
-from pitjournal.analysis.findings.deeper import Deeper
 from pitjournal.analysis.findings.explain_several import lent, looking, matters, several
 from pitjournal.analysis.findings.factorial import worked_of
-from pitjournal.analysis.findings.found import Findings
+from pitjournal.analysis.findings.findings import Findings
 from pitjournal.analysis.findings.leeway_model import DRAWS, ENOUGH, SEEN_PAST, LeewayModel
+from pitjournal.analysis.findings.past_slope import LEAST_FREE
+from pitjournal.analysis.findings.slow_findings import SlowFindings
 from pitjournal.analysis.findings.spread import Spread
-from pitjournal.analysis.findings.went import LEAST_FREE
 from pitjournal.units import UnitSystem, show
 
 AXIS = {"time": "Leeway in minutes", "temperature": "Leeway in degrees", "hold": "Hold in the box"}
 
 
 def explanations(
-    found: Findings, deeper: Deeper, system: UnitSystem
+    found: Findings, deeper: SlowFindings, system: UnitSystem
 ) -> tuple[tuple[str, Worked], ...]:
     """Return each thing worked out with how it was, numbers in the cook's units."""
     made = [

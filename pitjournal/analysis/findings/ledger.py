@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from pitjournal.analysis.findings.comparison import ArmSummary, PieceValues, summaries
-from pitjournal.analysis.findings.went import PastPiece, Went, went_with
+from pitjournal.analysis.findings.past_slope import PastPiece, PastSlope, past_slope_of
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.domain.piece import Stage
 from pitjournal.domain.treatment import TreatmentKind
@@ -38,7 +38,7 @@ class LedgerRow:
     variable: Variable
     difference: float
     size: float
-    went: Went | None = None
+    went: PastSlope | None = None
 
 
 def ledger_of(
@@ -72,7 +72,7 @@ def ledger_of(
     differing = [row for row in rows if best[row.variable.key] > 0]
     cuts = {piece.cut for piece in whole.pieces}
     sized = [
-        replace(row, went=went_with(past, row.variable.key, outcome, row.difference, cuts))
+        replace(row, went=past_slope_of(past, row.variable.key, outcome, row.difference, cuts))
         if outcome and row.difference
         else row
         for row in differing

@@ -6,7 +6,7 @@ from datetime import datetime
 
 from pitjournal.analysis.findings.comparison import Difference
 from pitjournal.analysis.findings.confounded import HELD
-from pitjournal.analysis.findings.found import Findings
+from pitjournal.analysis.findings.findings import Findings
 from pitjournal.analysis.plan.layout import (
     BLOCK_WORDS,
     Blocks,

@@ -10,9 +10,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from statistics import median
 
 from pitjournal.analysis.findings.comparison import ArmSummary, PieceValues, Worked, summaries
+from pitjournal.analysis.findings.discrimination import discrimination_of
 from pitjournal.analysis.findings.panel_model import tasters_apart
 from pitjournal.analysis.findings.places import OwnScale, ranked
-from pitjournal.analysis.findings.telling import told_by
 from pitjournal.analysis.trade_words import sentence_case
 from pitjournal.domain.scheme import ANSWER, Criterion, Scale
 from pitjournal.domain.tasting import Session
@@ -71,7 +71,7 @@ def _of_session(
 ) -> Iterator[OwnScale]:
     tasting = session.tasting
     if not tasting.asked.scored:
-        told = told_by(whole, session)
+        told = discrimination_of(whole, session)
         if told is not None:
             title = f"{str(tasting.asked.asks).capitalize()} test"
             yield OwnScale(title, told.words, _TOLD)

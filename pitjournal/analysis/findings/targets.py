@@ -47,7 +47,7 @@ class TargetArm:
 
 
 @dataclass(frozen=True)
-class TargetFound:
+class TargetReached:
     """A target with what was seen of each arm; `score` is the variable that speaks for it."""
 
     target: Target
@@ -60,15 +60,15 @@ class TargetFound:
         return any(arm.least or arm.off[1] or arm.score is not None for arm in self.arms)
 
 
-def targets_found(
+def targets_reached(
     whole: WholeCook, values: PieceValues, catalogue: Catalogue, targets: Sequence[Target]
-) -> tuple[TargetFound, ...]:
+) -> tuple[TargetReached, ...]:
     """Return what was seen of each arm by each target."""
     found = []
     for target in targets:
         key = _score_of(whole, values, target)
         arms = tuple(_arm(whole, values, arm, target, key) for arm in whole.ordered_arms)
-        found.append(TargetFound(target, arms, catalogue.get(key or "")))
+        found.append(TargetReached(target, arms, catalogue.get(key or "")))
     return tuple(found)
 
 
@@ -131,7 +131,7 @@ MEASURES: tuple[tuple[str, Callable[[TargetArm], float | None]], ...] = (
 )
 
 
-def disagreement(found: Sequence[TargetFound]) -> str:
+def disagreement(found: Sequence[TargetReached]) -> str:
     """Return where one arm is the best for one target and another for the other, or nothing."""
     if len(found) != 2:
         return ""

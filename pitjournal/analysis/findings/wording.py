@@ -201,7 +201,7 @@ def _also(rows: Sequence[LedgerRow], system: UnitSystem) -> str:
     return f"were also {said[5:]}" if said.startswith("were ") else f"also {said}"
 
 
-def went_sentence(row: LedgerRow, outcome: Variable, system: UnitSystem, noun: str) -> str:
+def past_slope_sentence(row: LedgerRow, outcome: Variable, system: UnitSystem, noun: str) -> str:
     """Return what a difference beside the one tested went with on past cooks, or nothing."""
     went = row.went
     if went is None:

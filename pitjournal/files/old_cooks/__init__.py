@@ -1,6 +1,12 @@
 """Tables of past cooks, as people keep them: bytes in, a report of cooks out."""
 
 from pitjournal.files.old_cooks.reader import read_old_cooks
-from pitjournal.files.old_cooks.report import Answer, Column, OldCook, OldCooks, Question
+from pitjournal.files.old_cooks.report import (
+    Column,
+    ColumnAnswer,
+    ColumnQuestion,
+    OldCook,
+    OldCooks,
+)
 
-__all__ = ["Answer", "Column", "OldCook", "OldCooks", "Question", "read_old_cooks"]
+__all__ = ["Column", "ColumnAnswer", "ColumnQuestion", "OldCook", "OldCooks", "read_old_cooks"]

@@ -7,9 +7,9 @@ from datetime import date
 from typing import Any
 
 from pitjournal.files.old_cooks.amounts import Amount, decimal_comma, in_storage, read_amount
+from pitjournal.files.old_cooks.column_profile import ColumnProfile, wrap_of
 from pitjournal.files.old_cooks.days import order_of, read_date
 from pitjournal.files.old_cooks.fitting import DIMENSIONS, RATINGS, Fit, unit_of_head
-from pitjournal.files.old_cooks.looks import Looks, wrap_of
 from pitjournal.files.old_cooks.ratings import (
     Scale,
     likely_scale,
@@ -17,7 +17,7 @@ from pitjournal.files.old_cooks.ratings import (
     scale_of_cells,
     scale_of_head,
 )
-from pitjournal.files.old_cooks.report import Answer, Question, Value
+from pitjournal.files.old_cooks.report import ColumnAnswer, ColumnQuestion, Value
 from pitjournal.files.old_cooks.words import is_blank, plain
 
 UNITS: Mapping[str, tuple[str, str]] = {
@@ -56,11 +56,11 @@ class ReadColumn:
     read: Read
     unit: str = ""
     said: str = ""
-    question: Question | None = None
+    question: ColumnQuestion | None = None
 
 
 def read_column(
-    head: str, fit: Fit | None, looks: Looks, around: Around, answer: Answer | None
+    head: str, fit: Fit | None, looks: ColumnProfile, around: Around, answer: ColumnAnswer | None
 ) -> ReadColumn:
     """Return how a column is read.
 
@@ -104,7 +104,7 @@ def _points(cells: Sequence[str]) -> bool:
     return any("." in t and not re.fullmatch(r"[1-9]\d{0,2}(?:\.\d{3})+", t) for t in tokens)
 
 
-def _words(variable: str | None, looks: Looks) -> str:
+def _words(variable: str | None, looks: ColumnProfile) -> str:
     if not looks.filled:
         return "empty"
     if variable is None:
@@ -127,7 +127,7 @@ def _wraps(cell: str, _row: int) -> tuple[Value, str] | None:
     return None if wrap is None else (wrap, "" if plain(cell) == wrap else cell)
 
 
-def _dates(looks: Looks, around: Around, answer: Answer | None) -> ReadColumn:
+def _dates(looks: ColumnProfile, around: Around, answer: ColumnAnswer | None) -> ReadColumn:
     written = [found for cell in looks.cells if (found := read_date(cell))]
     order = order_of(written, leaning=around.day_first)
     asked = answer is not None and answer.day_first is not None
@@ -149,17 +149,19 @@ def _dates(looks: Looks, around: Around, answer: Answer | None) -> ReadColumn:
         sample = next(
             (cell for cell in looks.cells if (w := read_date(cell)) and w.month_first is None), ""
         )
-        kinds = [(f"day first: {_spoken(sample, day_first=True)}", Answer(day_first=True))]
-        kinds.append((f"month first: {_spoken(sample, day_first=False)}", Answer(day_first=False)))
+        kinds = [(f"day first: {_spoken(sample, day_first=True)}", ColumnAnswer(day_first=True))]
+        kinds.append(
+            (f"month first: {_spoken(sample, day_first=False)}", ColumnAnswer(day_first=False))
+        )
         first, second = kinds if order.day_first else kinds[::-1]
         why = "both occur" if order.mixed else "no day is above 12"
-        question = Question(f"Day or month first? “{sample}”, {why}", (first, second))
+        question = ColumnQuestion(f"Day or month first? “{sample}”, {why}", (first, second))
     elif (
         no_year
         and said_year is None
         and not all(around.years.get(row) for row in around.years or {0: 0})
     ):
-        question = Question(f"{no_year} dates have no year: which year was it?", ())
+        question = ColumnQuestion(f"{no_year} dates have no year: which year was it?", ())
     said = (
         ("day first" if day_first else "month first")
         if any(w.month_first is not True for w in written)
@@ -175,7 +177,13 @@ def _spoken(cell: str, *, day_first: bool) -> str:
 
 
 def _amounts(
-    variable: str, head: str, looks: Looks, around: Around, answer: Answer | None, *, comma: bool
+    variable: str,
+    head: str,
+    looks: ColumnProfile,
+    around: Around,
+    answer: ColumnAnswer | None,
+    *,
+    comma: bool,
 ) -> ReadColumn:
     dimension = DIMENSIONS[variable]
     read = [
@@ -237,11 +245,11 @@ def _lossy(amount: Amount, cell: str) -> bool:
     return amount.is_range or cell.lstrip().startswith(("~", "≈", "<", ">", "c"))
 
 
-def _unit_question(dimension: str, unit: str) -> Question:
+def _unit_question(dimension: str, unit: str) -> ColumnQuestion:
     other = UNITS[dimension][1] if unit == UNITS[dimension][0] else UNITS[dimension][0]
-    return Question(
+    return ColumnQuestion(
         f"No unit is said: {SHOWN.get(unit, unit)} or {SHOWN.get(other, other)}?",
-        tuple((SHOWN.get(one, one), Answer(unit=one)) for one in (unit, other)),
+        tuple((SHOWN.get(one, one), ColumnAnswer(unit=one)) for one in (unit, other)),
     )
 
 
@@ -308,7 +316,7 @@ def _plain_amounts(variable: str, *, comma: bool) -> Callable[[str, int], tuple[
 
 
 def _ratings(
-    variable: str, head: str, looks: Looks, answer: Answer | None, *, comma: bool
+    variable: str, head: str, looks: ColumnProfile, answer: ColumnAnswer | None, *, comma: bool
 ) -> ReadColumn:
     scale = scale_of_head(head)
     if answer is not None and answer.low is not None and answer.high is not None:
@@ -324,10 +332,11 @@ def _ratings(
         first = (scale.low or 0.0, scale.high or 10.0)
         offered = [first, *(pair for pair in ends if pair != first)]
         if numbers:  # words have no ends that could be asked for
-            question = Question(
+            question = ColumnQuestion(
                 "Which scale is it?",
                 tuple(
-                    (f"{low:g} to {high:g}", Answer(low=low, high=high)) for low, high in offered
+                    (f"{low:g} to {high:g}", ColumnAnswer(low=low, high=high))
+                    for low, high in offered
                 ),
             )
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from pitjournal.files.old_cooks.amounts import unit_named
-from pitjournal.files.old_cooks.looks import Looks
+from pitjournal.files.old_cooks.column_profile import ColumnProfile
 from pitjournal.files.old_cooks.ratings import scale_of_head
 from pitjournal.files.old_cooks.words import head_words, in_full, mended, plain, words
 
@@ -178,7 +178,7 @@ def head_scores(head: str) -> Mapping[str, float]:
     return scores
 
 
-def suits(variable: str, looks: Looks, head: str) -> float:
+def suits(variable: str, looks: ColumnProfile, head: str) -> float:
     """Return how well a column's cells can be a variable: 0 not at all, 1 well."""
     if not looks.filled:
         return 0.4
@@ -192,28 +192,28 @@ def suits(variable: str, looks: Looks, head: str) -> float:
     return own(looks) if own else 0.5
 
 
-def _suits_date(looks: Looks) -> float:
+def _suits_date(looks: ColumnProfile) -> float:
     serial = looks.share("number") > 0.8 and 30_000 < looks.middle < 60_000
     return max(looks.share("date"), 1.0 if serial else 0.0) ** 2
 
 
-def _suits_number(looks: Looks) -> float:
+def _suits_number(looks: ColumnProfile) -> float:
     """Say how far a column can be what numbers the cooks."""
     code = re.compile(r"[A-Za-z#]*[-. ]?\d+[a-z]?")
     codes = sum(bool(code.fullmatch(cell)) for cell in looks.cells) / looks.filled
     return codes if looks.share("duration") < 0.2 and looks.share("mass") < 0.2 else 0.0
 
 
-def _suits_clock(looks: Looks) -> float:
+def _suits_clock(looks: ColumnProfile) -> float:
     return looks.share("date") if looks.share("date") > 0.5 else looks.share("clock")
 
 
-def _suits_cut(looks: Looks) -> float:
+def _suits_cut(looks: ColumnProfile) -> float:
     words_ = looks.share("number") < 0.5 and looks.share("date") < 0.5
     return 0.5 + 0.5 * looks.share("cut") if words_ else 0.0
 
 
-_SUITS: Mapping[str, Callable[[Looks], float]] = {
+_SUITS: Mapping[str, Callable[[ColumnProfile], float]] = {
     "date": _suits_date,
     "number": _suits_number,
     "time_on_at": _suits_clock,
@@ -223,13 +223,13 @@ _SUITS: Mapping[str, Callable[[Looks], float]] = {
 }
 
 
-def _suits_rating(looks: Looks) -> float:
+def _suits_rating(looks: ColumnProfile) -> float:
     measured = looks.share("mass") or looks.share("temperature")
     numbers = 0.0 if measured else looks.share("number")
     return max(looks.share("rating"), numbers, 0.7 * _rating_words(looks))
 
 
-def _suits_text(variable: str, looks: Looks) -> float:
+def _suits_text(variable: str, looks: ColumnProfile) -> float:
     figures = max(looks.share(sort) for sort in ("number", "date", "mass", "temperature"))
     if variable in {"title", "notes"}:
         return 1.0 if figures < 0.5 else 0.05
@@ -238,7 +238,7 @@ def _suits_text(variable: str, looks: Looks) -> float:
     return 0.2 if looks.length > 40 and variable != "treatment" else 1.0
 
 
-def _rating_words(looks: Looks) -> float:
+def _rating_words(looks: ColumnProfile) -> float:
     known = re.compile(
         r"(?:very |sehr |muy |too |pretty |so )?(?:good|great|ok|okay|bad|poor|excellent|best|meh|fair|awful|superb|gut|schlecht"
         r"|super|mittel|bien|bueno|malo|excelente|regular)[!+. -]*"
@@ -246,7 +246,7 @@ def _rating_words(looks: Looks) -> float:
     return sum(bool(known.fullmatch(plain(cell))) for cell in looks.cells) / max(1, looks.filled)
 
 
-def _suits_amount(variable: str, looks: Looks, head: str) -> float:
+def _suits_amount(variable: str, looks: ColumnProfile, head: str) -> float:
     dimension = DIMENSIONS[variable]
     share = (
         looks.share("number") if dimension == "number" else looks.share(f"{dimension} or number")
@@ -273,7 +273,7 @@ def _suits_amount(variable: str, looks: Looks, head: str) -> float:
     return share
 
 
-def fits_of(heads: Sequence[str], looks: Sequence[Looks]) -> list[Fit]:
+def fits_of(heads: Sequence[str], looks: Sequence[ColumnProfile]) -> list[Fit]:
     """Return each column's variable: the best pairs first, a variable once (but for notes)."""
     fits = [
         fit for column, head in enumerate(heads) for fit in _of_column(column, head, looks[column])
@@ -289,7 +289,7 @@ def fits_of(heads: Sequence[str], looks: Sequence[Looks]) -> list[Fit]:
     return [taken[column] for column in sorted(taken)]
 
 
-def _on_beside_off(fits: Sequence[Fit], looks: Sequence[Looks]) -> list[Fit]:
+def _on_beside_off(fits: Sequence[Fit], looks: Sequence[ColumnProfile]) -> list[Fit]:
     """Return "time on" as the time of day it went on, where "time off" stands beside it."""
     sure = {fit.variable for fit in fits if fit.score >= 9.0}
     if "time_off_at" not in sure:
@@ -305,7 +305,7 @@ def _on_beside_off(fits: Sequence[Fit], looks: Sequence[Looks]) -> list[Fit]:
     ]
 
 
-def _of_column(column: int, head: str, looks: Looks) -> list[Fit]:
+def _of_column(column: int, head: str, looks: ColumnProfile) -> list[Fit]:
     fits = []
     scores = dict(head_scores(head))
     if scale_of_head(head).known and not {"rating"} & set(scores):
@@ -331,7 +331,7 @@ def _of_column(column: int, head: str, looks: Looks) -> list[Fit]:
 _SAYS_A_UNIT = re.compile(r"[°º(\[]|\b(?:deg|mins?|hrs?|hours|std|lbs?|kg)\b", re.IGNORECASE)
 
 
-def _by_unit(column: int, head: str, looks: Looks) -> list[Fit]:
+def _by_unit(column: int, head: str, looks: ColumnProfile) -> list[Fit]:
     """Return what the unit in a head says, where its words name nothing that is measured."""
     found = []
     if _SAYS_A_UNIT.search(head):
@@ -354,7 +354,7 @@ _COOKERS = re.compile(
 )
 
 
-def _unnamed(column: int, looks: Looks) -> list[Fit]:
+def _unnamed(column: int, looks: ColumnProfile) -> list[Fit]:
     """Return what a column without a head may be, by what cooks write down in that size."""
     if not looks.filled:
         return []
@@ -382,7 +382,7 @@ def _unnamed(column: int, looks: Looks) -> list[Fit]:
     ]
 
 
-def _by_looks(looks: Looks) -> dict[str, float]:
+def _by_looks(looks: ColumnProfile) -> dict[str, float]:
     """Return what the cells alone can say: only what looks like one thing."""
     share = looks.share
     if not looks.filled:

@@ -10,18 +10,18 @@ from functools import cache
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.cuts import find_cut
 from pitjournal.files.old_cooks.amounts import decimal_comma, unit_named
+from pitjournal.files.old_cooks.column_profile import ColumnProfile, profile_of
 from pitjournal.files.old_cooks.columns import Around, ReadColumn, read_column
 from pitjournal.files.old_cooks.days import read_date
 from pitjournal.files.old_cooks.fitting import Fit, fits_of, head_scores, unit_of_head
 from pitjournal.files.old_cooks.grid import not_a_table, sheets_of
 from pitjournal.files.old_cooks.layout import Table, table_of
-from pitjournal.files.old_cooks.looks import Looks, looks_of
 from pitjournal.files.old_cooks.report import (
-    Answer,
     Column,
+    ColumnAnswer,
+    ColumnQuestion,
     OldCook,
     OldCooks,
-    Question,
     Skipped,
     Value,
 )
@@ -34,7 +34,7 @@ Progress = Callable[[float], None]
 def read_old_cooks(
     data: bytes,
     name: str,
-    answers: Mapping[str, Answer] | None = None,
+    answers: Mapping[str, ColumnAnswer] | None = None,
     progress: Progress | None = None,
 ) -> OldCooks:
     """Return the cooks that a table holds.
@@ -136,9 +136,9 @@ class _Reading:
     """A table being read."""
 
     table: Table
-    answers: Mapping[str, Answer]
+    answers: Mapping[str, ColumnAnswer]
     progress: Progress | None
-    looks: list[Looks] = field(default_factory=list)
+    looks: list[ColumnProfile] = field(default_factory=list)
     fits: dict[int, Fit] = field(default_factory=dict)
     columns: list[ReadColumn] = field(default_factory=list)
 
@@ -147,7 +147,7 @@ class _Reading:
         self._carry_down()
         cells = [table.column(index) for index in range(len(table.heads))]
         self.comma = decimal_comma(cell for column in cells for cell in column)
-        self.looks = [looks_of(column, comma=self.comma) for column in cells]
+        self.looks = [profile_of(column, comma=self.comma) for column in cells]
         self.fits = {fit.column: fit for fit in fits_of(table.heads, self.looks)}
         around = Around(self.comma, self._foreign(), self._units(), table.years)
         self.columns = [self._column(index, around) for index in range(len(table.heads))]
@@ -231,7 +231,7 @@ class _Reading:
             if len(units) == 1
         }
 
-    def _answer(self, index: int) -> Answer | None:
+    def _answer(self, index: int) -> ColumnAnswer | None:
         head, letter = self.table.heads[index], letters(index)
         wanted = {plain(key): answer for key, answer in self.answers.items()}
         return (
@@ -247,11 +247,11 @@ class _Reading:
             return replace(column, question=column.question or _unnamed(column.variable))
         told = {"date", "cut", "wrap", "rating", "notes"}  # what nothing else looks like
         if fit and not fit.by_head and column.question is None and fit.variable not in told:
-            question = Question(
+            question = ColumnQuestion(
                 f"Is this “{_spoken(fit.variable)}”? Its cells look like it; its name does not say so.",
                 (
-                    ("yes", Answer(variable=fit.variable)),
-                    ("keep it as a note", Answer(variable="")),
+                    ("yes", ColumnAnswer(variable=fit.variable)),
+                    ("keep it as a note", ColumnAnswer(variable="")),
                 ),
             )
             return replace(column, question=question)
@@ -358,12 +358,15 @@ def _spoken(variable: str) -> str:
     return _labels().get(variable, plainly)
 
 
-def _unnamed(variable: str | None) -> Question:
+def _unnamed(variable: str | None) -> ColumnQuestion:
     if variable is None:
-        return Question("The table has no heads: what is this column?", ())
-    return Question(
+        return ColumnQuestion("The table has no heads: what is this column?", ())
+    return ColumnQuestion(
         f"The table has no heads: is this “{_spoken(variable)}”?",
-        (("yes", Answer(variable=variable)), ("keep it as a note", Answer(variable=""))),
+        (
+            ("yes", ColumnAnswer(variable=variable)),
+            ("keep it as a note", ColumnAnswer(variable="")),
+        ),
     )
 
 

@@ -9,7 +9,7 @@ Value = float | str | Mapping[str, Any]
 
 
 @dataclass(frozen=True)
-class Answer:
+class ColumnAnswer:
     """What a cook says of a column that could not be told.
 
     `variable` is a key of the catalogue, "" for one that is kept as a note, None as proposed;
@@ -26,7 +26,7 @@ class Answer:
 
 
 @dataclass(frozen=True)
-class Question:
+class ColumnQuestion:
     """Something about a column that the table does not say.
 
     `choices` are answers that could be right, each with the words for it; the first is what is
@@ -34,7 +34,7 @@ class Question:
     """
 
     words: str
-    choices: tuple[tuple[str, Answer], ...]
+    choices: tuple[tuple[str, ColumnAnswer], ...]
 
 
 @dataclass(frozen=True)
@@ -51,7 +51,7 @@ class Column:
     unit: str = ""
     first: str = ""
     said: str = ""
-    question: Question | None = None
+    question: ColumnQuestion | None = None
 
     @property
     def uncertain(self) -> bool:

@@ -79,7 +79,7 @@ def make_demonstration(
 
 
 def _need_room(journal: Journal) -> None:
-    if journal.cook_count():
+    if journal.cooks.count():
         message = f"There are cooks in {journal.folder} already."
         raise JournalError(message, "Name a new folder for the demonstration.")
 

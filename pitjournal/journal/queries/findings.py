@@ -20,11 +20,51 @@ if TYPE_CHECKING:
 
     from pitjournal.analysis.derived import Values
     from pitjournal.analysis.findings.comparison import PieceValues
-    from pitjournal.analysis.findings.deeper import Deeper
-    from pitjournal.analysis.findings.found import Findings
+    from pitjournal.analysis.findings.findings import Findings
+    from pitjournal.analysis.findings.slow_findings import SlowFindings
     from pitjournal.domain.whole_cook import WholeCook
     from pitjournal.journal.journal import Journal
     from pitjournal.store.cook_list import CookLine
+
+
+class FindingsQueries:
+    """What the cooks of a journal showed."""
+
+    def __init__(self, journal: "Journal") -> None:
+        self._journal = journal
+
+    def of(
+        self,
+        cook_id: str,
+        system: UnitSystem = UnitSystem.METRIC,
+        *,
+        every_cut: bool | None = None,
+    ) -> "Findings":
+        """Return what a cook showed; the sentences are in these units.
+
+        The same comparison made with other cuts is named beside it, and joined with `every_cut`;
+        None as was chosen for this cook.
+
+        Raises
+        ------
+        JournalError
+            If the cook is gone.
+        """
+        return findings(self._journal, cook_id, system, every_cut=every_cut)
+
+    def slow(self, cook_id: str) -> "SlowFindings":
+        """Return what takes longer to work out of a cook: leeway modelled, the spread split.
+
+        Raises
+        ------
+        JournalError
+            If the cook is gone.
+        """
+        return slow_findings(self._journal, cook_id)
+
+    def headlines(self, cook_ids: list[str], system: UnitSystem) -> dict[str, str]:
+        """Return a few words for each cook: what it showed."""
+        return headlines(self._journal, cook_ids, system)
 
 
 def findings(
@@ -40,9 +80,9 @@ def findings(
         If the cook is gone.
     """
     from pitjournal.analysis.derived import values_of
-    from pitjournal.analysis.findings.found import findings_of
+    from pitjournal.analysis.findings.findings import findings_of
     from pitjournal.analysis.findings.like import EVERY_CUT, other_controls
-    from pitjournal.analysis.findings.went import PastPiece
+    from pitjournal.analysis.findings.past_slope import PastPiece
 
     whole = journal.whole(cook_id)
     values = values_of(whole, journal.samples)
@@ -88,7 +128,7 @@ def _steps(journal: "Journal", whole: "WholeCook") -> list[RowStep]:
     )
 
 
-def deeper(journal: "Journal", cook_id: str) -> "Deeper":
+def slow_findings(journal: "Journal", cook_id: str) -> "SlowFindings":
     """Work out what takes longer: leeway modelled, the spread split, answers on their own scale.
 
     Raises
@@ -96,14 +136,14 @@ def deeper(journal: "Journal", cook_id: str) -> "Deeper":
     JournalError
         If the cook is gone.
     """
-    from pitjournal.analysis.findings.deeper import deeper_of
+    from pitjournal.analysis.findings.slow_findings import slow_findings_of
 
     whole = journal.whole(cook_id)
     cooks = [cook_id] if whole.control is None else _comparisons(journal, cook_id)
     every = _piece_values(journal, cooks)
     arms = whole_cooks(journal.database, cooks, (Arm, Treatment)) if whole.control else {}
     others = _same(journal, whole, arms, every, _DEEP)
-    return deeper_of(whole, every[cook_id], others)
+    return slow_findings_of(whole, every[cook_id], others)
 
 
 _DEEP = (Piece, Event, DonenessCheck, Tasting, Sample, Score)
@@ -112,7 +152,7 @@ _DEEP = (Piece, Event, DonenessCheck, Tasting, Sample, Score)
 
 def _comparisons(journal: "Journal", cook_id: str) -> list[str]:
     """Return the newest cooks that compared anything, this one among them, oldest first."""
-    lines = journal.cook_lines(most=MOST_OTHERS)
+    lines = journal.cooks.page(most=MOST_OTHERS)
     ids = [line.id for line in reversed(lines) if line.has_control]
     return ids if cook_id in ids else [cook_id, *ids]
 
@@ -181,7 +221,7 @@ def headlines(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> di
     from pitjournal.units import Dimension, show
 
     catalogue = journal.catalogue()
-    later = _later_looks(journal.cook_lines(most=MOST_OTHERS))
+    later = _later_looks(journal.cooks.page(most=MOST_OTHERS))
     rows: dict[str, dict[str, dict[str, object]]] = {}
     for owner, cook_id, level, values in journal.values(cook_ids):
         if level == "piece":

@@ -84,7 +84,9 @@ def whole_summary(
     """
     from pitjournal.analysis.findings.as_json import as_json
 
-    found = as_json(journal.findings(cook_id, system, every_cut=every_cut), journal.deeper(cook_id))
+    found = as_json(
+        journal.findings.of(cook_id, system, every_cut=every_cut), journal.findings.slow(cook_id)
+    )
     rows = journal.values([cook_id])
     values = {owner: values for owner, _, level, values in rows if level == "piece"}
     made = summary(journal, cook_id, choice, system, found=found, values=values)

@@ -6,7 +6,7 @@ from dataclasses import replace
 from PySide6.QtWidgets import QPushButton, QStackedWidget
 
 from pitjournal.domain.event import Photo
-from pitjournal.domain.oddities import Oddity, oddities
+from pitjournal.domain.log_checks import Oddity, oddities
 from pitjournal.domain.record import Record
 from pitjournal.domain.ribbon import Ribbon
 from pitjournal.domain.ribbon_axis import RibbonAxis

@@ -7,14 +7,14 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent
 
 from pitjournal.domain.blind import SETTING as BLIND
 from pitjournal.domain.event import Event, Photo
-from pitjournal.domain.oddities import Oddity
+from pitjournal.domain.log_checks import Oddity
 from pitjournal.domain.record import Record
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files import apart, strangers
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.bench import Choose
 from pitjournal.journal.commands.records import Remove
-from pitjournal.journal.mending import mending
+from pitjournal.journal.log_repairs import repair_of
 from pitjournal.ui.bench.correct import TIMES, CorrectPanel
 from pitjournal.ui.bench.day import DayCard
 from pitjournal.ui.bench.feel_panel import FeelPanel
@@ -202,4 +202,4 @@ class BenchDoors(CookPage):
         self.desk.bridge.do(Remove(type(record), record.id, f"Remove {what}"), self)
 
     def _mend(self, odd: Oddity) -> None:
-        self.desk.bridge.do(mending(odd, self.desk.now()), self)
+        self.desk.bridge.do(repair_of(odd, self.desk.now()), self)

@@ -32,13 +32,13 @@ class CookList(QAbstractListModel):
         self.beginResetModel()
         self._words, self._only = words, only
         if only is None:
-            self.total = self._journal.cook_count(words)
-            self._lines = self._journal.cook_lines(words, 0, FIRST)
+            self.total = self._journal.cooks.count(words)
+            self._lines = self._journal.cooks.page(words, 0, FIRST)
         else:
-            having = self._journal.cooks_having(words)
+            having = self._journal.cooks.having(words)
             self._only = [one for one in only if having is None or one in having]
             self.total = len(self._only)
-            self._lines = self._journal.lines_of(self._only[:FIRST])
+            self._lines = self._journal.cooks.lines(self._only[:FIRST])
         self.endResetModel()
 
     def rowCount(self, parent: Index | None = None) -> int:
@@ -55,9 +55,9 @@ class CookList(QAbstractListModel):
             return
         start = len(self._lines)
         if self._only is None:
-            more = self._journal.cook_lines(self._words, start, PAGE)
+            more = self._journal.cooks.page(self._words, start, PAGE)
         else:
-            more = self._journal.lines_of(self._only[start : start + PAGE])
+            more = self._journal.cooks.lines(self._only[start : start + PAGE])
         if not more:
             self.total = len(self._lines)
             return

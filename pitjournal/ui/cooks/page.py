@@ -287,7 +287,7 @@ class CooksPage(Page):
         journal, system = self.desk.journal, self.desk.system
 
         def work(_progress: Progress) -> dict[str, str]:
-            return journal.headlines(wanted, system)
+            return journal.findings.headlines(wanted, system)
 
         self.desk.bridge.run("Read what the cooks showed", work, self._take, asker=self, quiet=True)
 

@@ -2,8 +2,8 @@
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.analysis.findings.deeper import Deeper
 from pitjournal.analysis.findings.explain import explanations
+from pitjournal.analysis.findings.slow_findings import SlowFindings
 from pitjournal.ui.findings.model import Shown
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.overlay import Overlay
@@ -17,7 +17,9 @@ class HowFoundPanel(Overlay):
     def __init__(self, over: QWidget, shown: Shown) -> None:
         super().__init__(over, "How was this worked out?", 760)
         lines = QVBoxLayout()
-        for title, worked in explanations(shown.found, shown.deeper or Deeper(), shown.system):
+        for title, worked in explanations(
+            shown.found, shown.deeper or SlowFindings(), shown.system
+        ):
             lines.addWidget(words(title, "large"))
             for name, text in (
                 ("Data", worked.data),

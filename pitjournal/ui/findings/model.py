@@ -4,15 +4,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pitjournal.analysis.findings.comparison import Difference
-from pitjournal.analysis.findings.deeper import Deeper
-from pitjournal.analysis.findings.found import Findings
+from pitjournal.analysis.findings.findings import Findings
 from pitjournal.analysis.findings.ledger import WORTH_SAYING
 from pitjournal.analysis.findings.next_cook import Suggestion, suggestions
 from pitjournal.analysis.findings.several_words import next_sentence, other_cuts_sentence
+from pitjournal.analysis.findings.slow_findings import SlowFindings
 from pitjournal.analysis.findings.spread import FEW
 from pitjournal.analysis.findings.wording import (
     interval,
-    went_sentence,
+    past_slope_sentence,
 )
 from pitjournal.analysis.safety.states import SafetyFact
 from pitjournal.analysis.trade_words import in_points, many, signed_size
@@ -44,7 +44,7 @@ class Shown:
     next: tuple[Suggestion, ...]
     catalogue: Catalogue
     system: UnitSystem
-    deeper: Deeper | None = None
+    deeper: SlowFindings | None = None
 
     def scaled(self, value: float, dimension: Dimension) -> float:
         """Return a stored number in the cook's units."""
@@ -73,7 +73,7 @@ class Shown:
 
 def work_out(journal: Journal, whole: WholeCook, system: UnitSystem) -> Shown:
     """Work out what a cook showed; for a worker."""
-    found = journal.findings(whole.cook.id, system)
+    found = journal.findings.of(whole.cook.id, system)
     return Shown(found, suggestions(found, whole, system), journal.catalogue(), system)
 
 
@@ -236,7 +236,7 @@ def beside(shown: Shown) -> list[str]:
         for row in sorted(worth, key=lambda row: row.size)
     }
     said = [
-        f"{row.arm}: {went_sentence(row, outcome, shown.system, shown.found.noun)}"
+        f"{row.arm}: {past_slope_sentence(row, outcome, shown.system, shown.found.noun)}"
         for row in sorted(largest.values(), key=lambda row: -row.size)[:2]
     ]
     for one in shown.found.adjusted:

@@ -8,10 +8,10 @@ from datetime import timedelta
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QPushButton, QStackedLayout, QVBoxLayout
 
-from pitjournal.analysis.findings.deeper import Deeper
 from pitjournal.analysis.findings.like import EVERY_CUT
 from pitjournal.analysis.findings.next_cook import NextPlan, start
 from pitjournal.analysis.findings.places import OwnScale
+from pitjournal.analysis.findings.slow_findings import SlowFindings
 from pitjournal.analysis.safety.cautions import FIRE, after_the_cook
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.ribbon import ribbon_of
@@ -244,10 +244,10 @@ class FindingsPage(CookPage):
         """Work out what takes longer: the model of leeway, and where the spread comes from."""
         journal = self.desk.journal
 
-        def work(_progress: Progress) -> Deeper:
-            return journal.deeper(cook_id)
+        def work(_progress: Progress) -> SlowFindings:
+            return journal.findings.slow(cook_id)
 
-        def done(deeper: Deeper) -> None:
+        def done(deeper: SlowFindings) -> None:
             if asked == self._asked and self._shown is not None:
                 self._show_deeper(replace(self._shown, deeper=deeper))
                 self._reveal(asked)

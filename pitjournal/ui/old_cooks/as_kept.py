@@ -12,7 +12,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.look.parts.words import Elided, row, words
-from pitjournal.ui.old_cooks.said import named
+from pitjournal.ui.old_cooks.column_words import named
 from pitjournal.units import Dimension, show
 
 _MOST_LINES = 14

@@ -6,7 +6,7 @@ from PySide6.QtCore import QPointF, QSize, Signal
 from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import QFrame, QSizePolicy, QVBoxLayout, QWidget
 
-from pitjournal.files.old_cooks import Answer, Column
+from pitjournal.files.old_cooks import Column, ColumnAnswer
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look import tokens
@@ -14,7 +14,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.words import Elided, row, words
 from pitjournal.ui.look.theme import at_size, look, px, sized
-from pitjournal.ui.old_cooks.said import becomes, choices
+from pitjournal.ui.old_cooks.column_words import becomes, choices
 
 HEAD, FIRST, BECOMES = 92, 78, 184
 YEARS = 14
@@ -97,7 +97,7 @@ class ColumnRow(QFrame):
 
     def offer_years(self, last: int) -> None:
         """Offer years where the dates have none."""
-        self._years = [(Answer(year=last - ago), str(last - ago), -1) for ago in range(YEARS)]
+        self._years = [(ColumnAnswer(year=last - ago), str(last - ago), -1) for ago in range(YEARS)]
 
     def open_question(self) -> None:
         """Ask in the row; a second time puts the question away."""
@@ -126,7 +126,7 @@ class ColumnRow(QFrame):
 
     def _becomes(self, variable: object) -> str:
         if variable != (self.column.variable or ""):
-            self.answered.emit(self.column.letter, Answer(variable=str(variable)))
+            self.answered.emit(self.column.letter, ColumnAnswer(variable=str(variable)))
         return ""
 
 

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QStackedLayout, QVBoxLayout, QWidget
 
 from pitjournal.errors import JournalError
 from pitjournal.files import apart, strangers
-from pitjournal.files.old_cooks import Answer, OldCook, OldCooks
+from pitjournal.files.old_cooks import ColumnAnswer, OldCook, OldCooks
 from pitjournal.files.old_cooks.grid import LARGEST
 from pitjournal.files.places import name_of
 from pitjournal.journal import Changes
@@ -61,7 +61,7 @@ class BringPage(Page):
         self.setAcceptDrops(True)
         self._path: Path | None = None
         self._data = b""
-        self._answers: dict[str, Answer] = {}
+        self._answers: dict[str, ColumnAnswer] = {}
         self._remembered = False
         self.read: Read | None = None
         self.rows: list[ColumnRow] = []
@@ -291,12 +291,12 @@ class BringPage(Page):
             found.open_question()
 
     def _answered(self, letter: str, answer: object) -> None:
-        assert isinstance(answer, Answer)
+        assert isinstance(answer, ColumnAnswer)
         assert self.read is not None
         key = next(
             (one.header or letter for one in self.read.old.columns if one.letter == letter), letter
         )
-        self._answers[key] = _joined(self._answers.get(key, Answer()), answer)
+        self._answers[key] = _joined(self._answers.get(key, ColumnAnswer()), answer)
         self._read_again()
 
     # keeping
@@ -326,7 +326,7 @@ class BringPage(Page):
         self.header.show_title("Bring old cooks along")
 
 
-def _joined(before: Answer, now: Answer) -> Answer:
+def _joined(before: ColumnAnswer, now: ColumnAnswer) -> ColumnAnswer:
     """Return what was said of a column before with what is said now."""
     told = {f.name: getattr(now, f.name) for f in fields(now)}
     return replace(

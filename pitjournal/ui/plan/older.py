@@ -50,14 +50,14 @@ class OlderPanel(QWidget):
 
     def offer(self) -> None:
         """Offer the newest cooks by number and title."""
-        self.like.offer(f"{line.number}: {line.title}" for line in self._journal.cook_lines())
+        self.like.offer(f"{line.number}: {line.title}" for line in self._journal.cooks.page())
 
     def _choose(self, value: object, _typed: str) -> str:
         text = str(value or "").strip()
         if not text:
             return ""
         try:
-            cook_id = self._journal.find_cook(text.split(":")[0])
+            cook_id = self._journal.cooks.find(text.split(":")[0])
         except JournalError as error:
             return str(error)
         self.take(cook_id)

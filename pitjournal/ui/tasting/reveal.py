@@ -4,9 +4,9 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from pitjournal.analysis.findings.discrimination import DiscriminationResult, discrimination_of
 from pitjournal.analysis.findings.own_scale import just_right
 from pitjournal.analysis.findings.places import OwnScale
-from pitjournal.analysis.findings.telling import Told, told_by
 from pitjournal.analysis.tasting.panel import Panel, panel_of
 from pitjournal.domain.moments import show_moment
 from pitjournal.domain.tasting import Mishap, Session
@@ -137,10 +137,14 @@ class Reveal(QWidget):
         _say(self._notes, said or ["Nothing went wrong that was noted."])
 
     def _work_out(self, whole: WholeCook, session: Session, key: tuple[object, ...]) -> None:
-        def work(_progress: Progress) -> tuple[Panel | None, Told | None, Sequence[OwnScale]]:
-            return panel_of(session), told_by(whole, session), _just_right(whole, session)
+        def work(
+            _progress: Progress,
+        ) -> tuple[Panel | None, DiscriminationResult | None, Sequence[OwnScale]]:
+            return panel_of(session), discrimination_of(whole, session), _just_right(whole, session)
 
-        def done(found: tuple[Panel | None, Told | None, Sequence[OwnScale]]) -> None:
+        def done(
+            found: tuple[Panel | None, DiscriminationResult | None, Sequence[OwnScale]],
+        ) -> None:
             if self._shown != key:
                 return
             panel, told, right = found
@@ -180,7 +184,7 @@ class Reveal(QWidget):
         )
         _say(self._said, [*panel.words, *(found.words for found in panel.criteria)])
 
-    def _show_told(self, whole: WholeCook, told: Told) -> None:
+    def _show_told(self, whole: WholeCook, told: DiscriminationResult) -> None:
         labels = {piece.id: piece.label for piece in whole.pieces}
         arms = {piece.id: whole.arm_of(piece) for piece in whole.pieces}
         rows = []

@@ -15,8 +15,8 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Chip, Choice, Flow
 from pitjournal.ui.look.parts.sort_table import Cell, Heading, SortTable
 from pitjournal.ui.look.parts.words import clear, column, row, words
+from pitjournal.ui.trends.answer_words import line_words
 from pitjournal.ui.trends.drawing import ALL, MOST_SERIES, Behind, Drawer, Drawing, in_minutes
-from pitjournal.ui.trends.said import line_words
 from pitjournal.units import Dimension, difference_of, show, show_interval, unit_label
 
 MOST_ROWS = 250

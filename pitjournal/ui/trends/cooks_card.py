@@ -32,7 +32,7 @@ class CooksCard(Card):
         clear(self.lines)
         self.heading.setText(f"Cooks behind {behind.words}")
         ids = list(dict.fromkeys(behind.cook_ids))
-        found = self._desk.journal.lines_of(ids)
+        found = self._desk.journal.cooks.lines(ids)
         for line in found[:MOST_COOKS]:
             self.lines.addWidget(
                 button(f"{line.number}: {line.title}", self._opener(line.id), "link")

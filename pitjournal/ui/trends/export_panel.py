@@ -87,7 +87,7 @@ class ExportPanel(Overlay):
     def _share(self) -> None:
         """Go on to the cook's summary with the question chosen."""
         try:
-            cook_id = self._desk.journal.find_cook(self.cook.text())
+            cook_id = self._desk.journal.cooks.find(self.cook.text())
         except JournalError as error:
             self.problem.say(error.message)
             return
@@ -112,7 +112,7 @@ class ExportPanel(Overlay):
 
 def _newest(desk: Desk) -> str:
     """Return the title of the newest cook that is done; "" where none is."""
-    for line in desk.journal.cook_lines(most=50):
+    for line in desk.journal.cooks.page(most=50):
         if line.status is CookStatus.DONE:
             return line.title
     return ""

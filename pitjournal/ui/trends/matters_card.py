@@ -15,7 +15,7 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.words import words
-from pitjournal.ui.trends.said import matters_words
+from pitjournal.ui.trends.answer_words import matters_words
 
 MOST = 12
 

@@ -26,6 +26,13 @@ from pitjournal.ui.look.parts.overlay import Action, open_alone, put_away_all
 from pitjournal.ui.look.parts.words import column, row, rule, words
 from pitjournal.ui.page import Header, Page, scrolled
 from pitjournal.ui.trends.answer_card import AnswerCard
+from pitjournal.ui.trends.answer_words import (
+    chance_words,
+    counted_words,
+    explaining_words,
+    spread_words,
+    to_test,
+)
 from pitjournal.ui.trends.ask_line import AskLine
 from pitjournal.ui.trends.controls import Controls
 from pitjournal.ui.trends.cooks_card import CooksCard
@@ -33,13 +40,6 @@ from pitjournal.ui.trends.drawing import Behind
 from pitjournal.ui.trends.export_panel import ExportPanel, Taken
 from pitjournal.ui.trends.how_panel import HowPanel
 from pitjournal.ui.trends.matters_card import MattersCard
-from pitjournal.ui.trends.said import (
-    chance_words,
-    counted_words,
-    explaining_words,
-    spread_words,
-    to_test,
-)
 from pitjournal.ui.trends.saved_card import SavedCard, SavePanel
 
 FIRST = STARTERS[0].question
@@ -178,7 +178,7 @@ class TrendsPage(Page):
         """Ask again."""
         self.controls.offer_measures()
         self.saved.refresh()
-        none = not self.desk.journal.cook_count()
+        none = not self.desk.journal.cooks.count()
         self.none_yet.say(
             "No cook is kept yet. Is there a spreadsheet with the cooks of years before?"
             if none

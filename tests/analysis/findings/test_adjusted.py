@@ -6,9 +6,9 @@ from pitjournal.analysis.derived import CookValues, values_of
 from pitjournal.analysis.findings.adjusted import adjusted_differences
 from pitjournal.analysis.findings.as_json import as_json
 from pitjournal.analysis.findings.comparison import PieceValues, summaries
-from pitjournal.analysis.findings.found import findings_of
+from pitjournal.analysis.findings.findings import findings_of
 from pitjournal.analysis.findings.ledger import LedgerRow, ledger_of
-from pitjournal.analysis.findings.went import PastPiece, went_with
+from pitjournal.analysis.findings.past_slope import PastPiece, past_slope_of
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units import UnitSystem
@@ -80,7 +80,7 @@ def past(count: int, *, cut: str = "brisket") -> list[PastPiece]:
 
 
 def test_that_what_else_differed_is_sized_within_past_cooks() -> None:
-    went = went_with(past(16), "mass_on", KEY, 310.0, ["brisket"])
+    went = past_slope_of(past(16), "mass_on", KEY, 310.0, ["brisket"])
     assert went is not None
     # Within a cook: Σxy ÷ Σx² of (−150, −50, 50, 150) and (1.4, 0.6, −0.6, −1.4) + rounding.
     slope = (-150 * 1.4 - 50 * 0.6 - 50 * 0.6 - 150 * 1.4) / (2 * 150**2 + 2 * 50**2)
@@ -90,6 +90,6 @@ def test_that_what_else_differed_is_sized_within_past_cooks() -> None:
 
 
 def test_that_a_slope_of_few_pieces_or_another_cut_is_not_told() -> None:
-    assert went_with(past(8), "mass_on", KEY, 310.0, ["brisket"]) is None
-    assert went_with(past(16), "mass_on", KEY, 310.0, ["back ribs"]) is None
-    assert went_with([], "mass_on", KEY, 310.0, ["brisket"]) is None
+    assert past_slope_of(past(8), "mass_on", KEY, 310.0, ["brisket"]) is None
+    assert past_slope_of(past(16), "mass_on", KEY, 310.0, ["back ribs"]) is None
+    assert past_slope_of([], "mass_on", KEY, 310.0, ["brisket"]) is None

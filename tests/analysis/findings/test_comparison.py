@@ -18,7 +18,7 @@ from pitjournal.analysis.findings.comparison import (
     correct_for_looks,
     summaries,
 )
-from pitjournal.analysis.findings.found import Findings, findings_of
+from pitjournal.analysis.findings.findings import Findings, findings_of
 from pitjournal.domain.tasting import TastingState
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook

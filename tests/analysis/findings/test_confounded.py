@@ -10,7 +10,7 @@ from dataclasses import replace
 import pytest
 
 from pitjournal.analysis.findings.as_json import as_json
-from pitjournal.analysis.findings.found import Findings
+from pitjournal.analysis.findings.findings import Findings
 from pitjournal.domain.piece import Piece, Stage, Weighing
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
@@ -27,7 +27,7 @@ def found(journal: Journal, whole: WholeCook) -> Findings:
     """Keep a cook in a journal and ask it what the cook showed."""
     parts = (*whole.arms, *whole.pieces, *whole.weighings, *whole.treatments)
     journal.do(AddCook(whole.cook, (*parts, *whole.tastings, *whole.samples, *whole.scores)))
-    return journal.findings(whole.cook.id, UnitSystem.US)
+    return journal.findings.of(whole.cook.id, UnitSystem.US)
 
 
 def with_fields(whole: WholeCook, *by_arm: Mapping[str, object]) -> WholeCook:
@@ -70,7 +70,7 @@ def test_that_what_goes_with_an_arm_completely_is_said_first(
     (told,) = as_json(got)["confounded"]
     assert told["arm"] == "Injected"
     assert told["variable"] in control
-    headline = journal.headlines([got.cook_id], UnitSystem.US)[got.cook_id]
+    headline = journal.findings.headlines([got.cook_id], UnitSystem.US)[got.cook_id]
     assert headline.endswith(f", or the {told['variable']}")
 
 

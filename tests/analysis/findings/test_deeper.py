@@ -9,7 +9,7 @@ from datetime import timedelta
 
 import pytest
 
-from pitjournal.analysis.findings.deeper import Deeper, deeper_of
+from pitjournal.analysis.findings.slow_findings import SlowFindings, slow_findings_of
 from pitjournal.analysis.findings.spread import Reading, Spread, spread_of
 from pitjournal.domain.cook import Arm, CookStatus
 from pitjournal.domain.event import DonenessCheck, EventKind
@@ -76,13 +76,13 @@ def test_that_leeway_is_modelled_over_the_cooks_of_the_same_comparison() -> None
     two = checked((*SPREAD[3:], *LONGER[3:]), status=CookStatus.DONE)
     later = replace(two.cook, starts_at=two.cook.starts_at + timedelta(days=7))
     others = [made(one), made(replace(two, cook=later))]
-    model = deeper_of(one, {}, others).model("time")
+    model = slow_findings_of(one, {}, others).model("time")
     assert model is not None
     assert [arm.pieces for arm in model.arms] == [6, 6]
     assert model.cooks == 2
     (stretch,) = model.stretches
     assert 1.2 < stretch.factor < 3.0
-    alone = deeper_of(one, {}, others[:1]).model("time")
+    alone = slow_findings_of(one, {}, others[:1]).model("time")
     assert alone is not None
     assert not alone.known
     assert "3 of the 6" in alone.lacks[0]
@@ -95,7 +95,7 @@ def test_that_another_cut_and_another_comparison_stay_out() -> None:
     needled = checked((*SPREAD, *LONGER), status=CookStatus.DONE)
     arms: tuple[Arm, ...] = (needled.arms[0], replace(needled.arms[1], name="Needled"))
     others = [made(one), made(brisket), made(replace(needled, arms=arms))]
-    model = deeper_of(one, {}, others).model("time")
+    model = slow_findings_of(one, {}, others).model("time")
     assert model is not None
     assert [arm.pieces for arm in model.arms] == [6, 6]
 
@@ -106,9 +106,9 @@ def test_that_blind_scores_are_in_no_spread() -> None:
         ((5, 6, 7, 6), (7, 8, 6, 9)),
         state=TastingState.LOCKED,
     )
-    assert deeper_of(sealed, {}, [made(sealed)]).spread is None
+    assert slow_findings_of(sealed, {}, [made(sealed)]).spread is None
     told = compared(("Left alone", "Injected"), ((5, 6, 7, 6), (7, 8, 6, 9)))
-    spread = deeper_of(told, {}, [made(told)]).spread
+    spread = slow_findings_of(told, {}, [made(told)]).spread
     assert spread is not None
     assert spread.readings == 8
 
@@ -116,4 +116,4 @@ def test_that_blind_scores_are_in_no_spread() -> None:
 def test_that_a_cook_without_a_control_has_nothing_deeper() -> None:
     whole = compared(("Left alone",), ((5, 6),))
     bare = replace(whole, arms=(), pieces=())
-    assert deeper_of(bare, {}, []) == Deeper()
+    assert slow_findings_of(bare, {}, []) == SlowFindings()

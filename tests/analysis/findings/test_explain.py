@@ -1,9 +1,9 @@
 """What stands behind the button "How was this worked out?"."""
 
 from pitjournal.analysis.derived import values_of
-from pitjournal.analysis.findings.deeper import deeper_of
 from pitjournal.analysis.findings.explain import explanations
-from pitjournal.analysis.findings.found import findings_of
+from pitjournal.analysis.findings.findings import findings_of
+from pitjournal.analysis.findings.slow_findings import slow_findings_of
 from pitjournal.units import UnitSystem
 from tests.analysis.findings.test_across_cooks import made
 from tests.analysis.makers import CATALOGUE, compared, no_readings
@@ -17,7 +17,7 @@ def test_that_each_number_has_its_data_method_formula_source_and_assumptions() -
     others = [made(whole), made(compared(ARMS, SCORES))]
     values = values_of(whole, no_readings)
     found = findings_of(whole, values, CATALOGUE, no_readings, UnitSystem.US, others)
-    deeper = deeper_of(whole, values.pieces, others[:1])
+    deeper = slow_findings_of(whole, values.pieces, others[:1])
     said = dict(explanations(found, deeper, UnitSystem.US))
     for title in ("Injected", "Injected over several cooks", "Leeway as bounds"):
         worked = said[title]
@@ -40,6 +40,6 @@ def test_that_two_ways_need_no_correction() -> None:
     whole = compared(ARMS[:2], SCORES[:2])
     values = values_of(whole, no_readings)
     found = findings_of(whole, values, CATALOGUE, no_readings, UnitSystem.US)
-    deeper = deeper_of(whole, values.pieces, [made(whole)])
+    deeper = slow_findings_of(whole, values.pieces, [made(whole)])
     said = dict(explanations(found, deeper, UnitSystem.US))
     assert "Holm" not in said["Injected"].method

@@ -11,10 +11,10 @@ import pytest
 from pitjournal.analysis.derived import values_of
 from pitjournal.analysis.findings.as_json import as_json
 from pitjournal.analysis.findings.comparison import summaries
-from pitjournal.analysis.findings.deeper import Deeper
 from pitjournal.analysis.findings.explain import explanations
 from pitjournal.analysis.findings.factorial import Effect, effects_of, factorial_sentences
-from pitjournal.analysis.findings.found import findings_of
+from pitjournal.analysis.findings.findings import findings_of
+from pitjournal.analysis.findings.slow_findings import SlowFindings
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units import UnitSystem
@@ -96,7 +96,7 @@ def test_that_a_two_by_two_is_told_as_one() -> None:
         "Injected racks were 23 points more tender, with and without the other"
     )
     assert "not enough to tell" in found.words[1]
-    titles = [title for title, _ in explanations(found, Deeper(), UnitSystem.US)]
+    titles = [title for title, _ in explanations(found, SlowFindings(), UnitSystem.US)]
     assert "Two by two" in titles
 
 

@@ -13,7 +13,7 @@ from scipy import stats
 from statsmodels.stats.power import TTestPower
 
 from pitjournal.analysis.derived import values_of
-from pitjournal.analysis.findings.found import findings_of
+from pitjournal.analysis.findings.findings import findings_of
 from pitjournal.analysis.findings.next_cook import Suggestion, start, suggestions
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.piece import Piece

@@ -9,10 +9,10 @@ import pytest
 
 from pitjournal.analysis.derived import values_of
 from pitjournal.analysis.findings.comparison import ArmSummary, Point, summaries
-from pitjournal.analysis.findings.deeper import deeper_of
-from pitjournal.analysis.findings.found import findings_of
+from pitjournal.analysis.findings.findings import findings_of
 from pitjournal.analysis.findings.own_scale import on_their_scale, stepped
 from pitjournal.analysis.findings.places import OwnScale, ranked
+from pitjournal.analysis.findings.slow_findings import slow_findings_of
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.scheme import Asks, Criterion, Rules, Scale
 from pitjournal.domain.tasting import Sample, Score, Tasting, TastingState
@@ -234,7 +234,7 @@ def test_that_what_takes_longer_holds_what_was_said_on_each_scale() -> None:
     ]
     whole = a_panel(SMOKE, answers)
     values = values_of(whole, no_readings).pieces
-    found = deeper_of(whole, values, [])
+    found = slow_findings_of(whole, values, [])
     assert [one.title for one in found.scales] == ["Smoke, just about right"]
     assert "just right 100%" in found.scales[0].words[0]
     worked = found.scales[0].worked

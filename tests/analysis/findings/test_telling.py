@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from pitjournal.analysis.findings.telling import Told, told_by
+from pitjournal.analysis.findings.discrimination import DiscriminationResult, discrimination_of
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.scheme import ANSWER
@@ -17,9 +17,9 @@ from tests.science.reference import rows
 
 def told(
     scheme_id: str, right: int, n: int, state: TastingState = TastingState.REVEALED
-) -> Told | None:
+) -> DiscriminationResult | None:
     """Return what n tasters say, of whom so many are right (or choose the second way)."""
-    return told_by(*answered(scheme_id, right, n, state))
+    return discrimination_of(*answered(scheme_id, right, n, state))
 
 
 def answered(
@@ -152,6 +152,6 @@ def test_that_ways_no_longer_known_are_said() -> None:
     """Both pieces lost their arm after the tasting."""
     whole, session = answered("pair-1", 3, 4)
     bare = replace(whole, pieces=tuple(replace(p, arm_id=None) for p in whole.pieces))
-    found = told_by(bare, session)
+    found = discrimination_of(bare, session)
     assert found is not None
     assert found.words == ("The arms tasted are no longer known.",)

@@ -9,19 +9,19 @@ import pytest
 
 from pitjournal.analysis.findings.across_cooks import Across, CookEffect, Series
 from pitjournal.analysis.findings.comparison import ArmSummary, Borrowed, Difference, Point
-from pitjournal.analysis.findings.found import Mean
+from pitjournal.analysis.findings.findings import Mean
 from pitjournal.analysis.findings.ledger import LedgerRow
 from pitjournal.analysis.findings.leeway import NOT_PAST, ArmLeeway
+from pitjournal.analysis.findings.past_slope import PastSlope
 from pitjournal.analysis.findings.several_words import across_sentence, next_sentence
-from pitjournal.analysis.findings.went import Went
 from pitjournal.analysis.findings.wording import (
     arm_sentence,
     difference_sentence,
     headline,
     ledger_sentence,
     leeway_sentence,
+    past_slope_sentence,
     short_words,
-    went_sentence,
 )
 from pitjournal.analysis.trade_words import differed, noun_of, pieces_of
 from pitjournal.units import UnitSystem
@@ -344,9 +344,9 @@ def test_that_every_arm_that_differs_is_named() -> None:
 
 def test_that_a_difference_beside_the_one_tested_is_sized_by_past_cooks() -> None:
     row = LedgerRow("a", "Injected", 1, CATALOGUE["mass_on"], 310.0, 2.0)
-    assert not went_sentence(row, TENDER, US, "rack")
-    went = Went(0.1, -0.2, 0.4, 26, 5)
-    said = went_sentence(replace(row, went=went), TENDER, UnitSystem.METRIC, "rack")
+    assert not past_slope_sentence(row, TENDER, US, "rack")
+    went = PastSlope(0.1, -0.2, 0.4, 26, 5)
+    said = past_slope_sentence(replace(row, went=went), TENDER, UnitSystem.METRIC, "rack")
     assert said == (
         "+310 g in weight on went with +0.1 points in tenderness on past cooks (95 % interval −0.2 "
         "to +0.4 points; 26 racks, 5 cooks)."

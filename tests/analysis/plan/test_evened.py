@@ -6,9 +6,9 @@ import pytest
 
 from pitjournal.analysis.derived import values_of
 from pitjournal.analysis.findings.as_json import as_json
-from pitjournal.analysis.findings.deeper import Deeper
 from pitjournal.analysis.findings.explain import explanations
-from pitjournal.analysis.findings.found import findings_of
+from pitjournal.analysis.findings.findings import findings_of
+from pitjournal.analysis.findings.slow_findings import SlowFindings
 from pitjournal.analysis.plan.evened import EVENED, even_words, evened
 from pitjournal.domain.piece import Stage
 from pitjournal.domain.whole_cook import WholeCook
@@ -94,7 +94,7 @@ def test_that_how_shows_the_chance_by_the_lot_beside_t_and_holds_to_the_draw() -
         )
         (lot,) = as_json(found)["by_lot"]
         told.append(lot)
-        how = dict(explanations(found, Deeper(), UnitSystem.US))["Injected"]
+        how = dict(explanations(found, SlowFindings(), UnitSystem.US))["Injected"]
         assert "by the lot itself" in how.method
         assert ("as even as it was drawn" in how.method) is bool(held)
         assert ("Morgan & Rubin" in how.source) is bool(held)

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pitjournal.domain.cuts import find_cut
-from pitjournal.files.old_cooks import Answer, read_old_cooks
+from pitjournal.files.old_cooks import ColumnAnswer, read_old_cooks
 from tests.files.old_cooks.dialects import write
 
 SAMPLES = Path(__file__).parent / "samples"
@@ -76,10 +76,10 @@ def test_that_what_cannot_be_told_is_asked_and_an_answer_settles_it() -> None:
     got = read_old_cooks(data, "old.csv")
     assert [c.header for c in got.questions] == ["Date", "Weight", "Pit", "Score"]
     answers = {
-        "Date": Answer(day_first=True),
-        "weight": Answer(unit="kg"),
-        "D": Answer(unit="degF"),
-        "Score": Answer(low=1, high=5),
+        "Date": ColumnAnswer(day_first=True),
+        "weight": ColumnAnswer(unit="kg"),
+        "D": ColumnAnswer(unit="degF"),
+        "Score": ColumnAnswer(low=1, high=5),
     }
     settled = read_old_cooks(data, "old.csv", answers)
     assert not settled.questions

@@ -18,5 +18,5 @@ def demonstration(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Journal]
 @pytest.fixture(scope="session")
 def cooks(demonstration: Journal) -> list[WholeCook]:
     """Every cook of it, oldest first."""
-    ids = [line.id for line in demonstration.cook_lines(most=1000)]
+    ids = [line.id for line in demonstration.cooks.page(most=1000)]
     return sorted(demonstration.wholes(ids).values(), key=lambda whole: whole.cook.number)

@@ -384,7 +384,7 @@ def test_that_it_follows_now(tmp_path: Path) -> None:
     now = datetime(2027, 6, 5, 19, 0, tzinfo=UTC)
     journal = make_demonstration(tmp_path / "later", now=now)
     try:
-        lines = journal.cook_lines(most=100)
+        lines = journal.cooks.page(most=100)
         newest = next(line for line in lines if line.status is CookStatus.RUNNING)
         assert now - timedelta(hours=6) < newest.starts_at < now
         assert check_journal(journal).held
@@ -401,5 +401,5 @@ def test_that_a_journal_with_cooks_is_left_alone(tmp_path: Path) -> None:
     with pytest.raises(JournalError, match="There are cooks in"):
         make_demonstration(folder)
     again = open_journal(folder)
-    assert again.cook_count() == 1
+    assert again.cooks.count() == 1
     again.close()

@@ -35,7 +35,7 @@ def test_that_injecting_is_found_over_cooks_and_needling_is_not(
     demonstration: Journal, cooks: list[WholeCook]
 ) -> None:
     whole = a_comparison(cooks, "Left alone", "Injected", "Needled")
-    found = demonstration.findings(whole.cook.id, UnitSystem.US)
+    found = demonstration.findings.of(whole.cook.id, UnitSystem.US)
     injected, needled = found.across
     hidden = truth("found", "injecting makes ribs")
     assert abs(injected.estimate - hidden["true"]) <= hidden["within"]
@@ -50,7 +50,7 @@ def test_that_exploratory_rows_carry_their_corrected_verdict_in_text_and_json(
     demonstration: Journal, cooks: list[WholeCook]
 ) -> None:
     whole = a_comparison(cooks, "Left alone", "Injected", "Needled")
-    answer = as_json(demonstration.findings(whole.cook.id, UnitSystem.US))
+    answer = as_json(demonstration.findings.of(whole.cook.id, UnitSystem.US))
     explored = [row for row in answer["differences"] if not row["declared"]]
     for row in explored:
         tells = row["p_corrected"] is not None and row["p_corrected"] < 0.05

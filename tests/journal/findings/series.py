@@ -26,7 +26,7 @@ def add_cook(
     """Add a cook that is done, tasted and revealed, a week after the last; return its id."""
     names = [str(kind).capitalize() for kind in kinds]
     whole = compared(names, values, packs=packs)
-    later = timedelta(days=7 * len(journal.cook_lines(most=500)))
+    later = timedelta(days=7 * len(journal.cooks.page(most=500)))
     cook = replace(
         whole.cook,
         status=CookStatus.DONE,
@@ -46,7 +46,7 @@ def add_cook(
 def add_two_by_two(journal: Journal, values: Sequence[Sequence[float]]) -> str:
     """Add a cook of neither, injected, needled and both, as `add_cook`; return its id."""
     whole = compared(("Left alone", "Injected", "Needled", "Both"), values)
-    later = timedelta(days=7 * len(journal.cook_lines(most=500)))
+    later = timedelta(days=7 * len(journal.cooks.page(most=500)))
     cook = replace(whole.cook, status=CookStatus.DONE, starts_at=whole.cook.starts_at + later)
     kinds = ((0, INJECTED[0]), (1, INJECTED[1]), (2, NEEDLED), (3, INJECTED[1]), (3, NEEDLED))
     treatments = tuple(

@@ -16,7 +16,7 @@ from scipy import stats
 
 from pitjournal.analysis.findings.as_json import as_json
 from pitjournal.analysis.findings.comparison import Difference
-from pitjournal.analysis.findings.found import Findings
+from pitjournal.analysis.findings.findings import Findings
 from pitjournal.analysis.findings.like import EVERY_CUT
 from pitjournal.analysis.findings.next_cook import suggestions
 from pitjournal.analysis.trade_words import pieces_of
@@ -43,7 +43,7 @@ def journal(tmp_path: Path) -> Iterator[Journal]:
 
 
 def found(journal: Journal, cook_id: str) -> Findings:
-    return journal.findings(cook_id, UnitSystem.US)
+    return journal.findings.of(cook_id, UnitSystem.US)
 
 
 def rows(journal: Journal, cook_id: str) -> list[dict[str, Any]]:
@@ -172,18 +172,18 @@ def test_that_a_telling_cook_after_others_that_told_nothing_is_no_finding(
 def test_that_the_list_says_of_a_later_cook_that_it_is_one_of_several(journal: Journal) -> None:
     ids = [add_cook(journal, differing(1.0, -0.1, 0.0, 0.1)) for _ in range(2)]
     ids.append(add_cook(journal, differing(1.0, -0.1, 0.0, 0.1), cut="pork butt"))
-    said = journal.headlines(ids, UnitSystem.US)
+    said = journal.findings.headlines(ids, UnitSystem.US)
     assert said[ids[0]] == "Injected: tenderness +1 point"
     assert said[ids[1]] == "Injected: tenderness +1 point (one of several cooks)"
     assert said[ids[2]] == "Injected: tenderness +1 point"
 
 
 def test_that_what_looking_costs_is_said_in_how(journal: Journal) -> None:
-    from pitjournal.analysis.findings.deeper import Deeper  # noqa: PLC0415 - only here
     from pitjournal.analysis.findings.explain import explanations  # noqa: PLC0415 - for one test
+    from pitjournal.analysis.findings.slow_findings import SlowFindings  # noqa: PLC0415 - only here
 
     ids = [add_cook(journal, differing(e, -0.6, 0.0, 0.6)) for e in (0.3, 0.4, 0.2, 0.3)]
-    how = dict(explanations(found(journal, ids[-1]), Deeper(), UnitSystem.US))
+    how = dict(explanations(found(journal, ids[-1]), SlowFindings(), UnitSystem.US))
     looking = how["Looking after every cook"]
     assert "Lan & DeMets (1983)" in looking.source
     assert "It costs power" in looking.assumptions
@@ -221,7 +221,7 @@ def test_that_a_cut_joins_its_own_and_others_are_named_and_joined_when_asked(
     )
     assert beside in got.words
     folder = str(journal.folder)
-    asked = journal.findings(last, UnitSystem.US, every_cut=True)
+    asked = journal.findings.of(last, UnitSystem.US, every_cut=True)
     assert [len(joined.cooks) for joined in asked.across] == [3]
     assert "is joined as you asked" in asked.words[-1]
     journal.do(Choose(EVERY_CUT + last, "yes", "Join other cuts"))

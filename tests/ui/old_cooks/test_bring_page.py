@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.piece import Weighing
-from pitjournal.files.old_cooks import Answer
+from pitjournal.files.old_cooks import ColumnAnswer
 from pitjournal.ui.cook.place import over_line
 from pitjournal.ui.old_cooks.page import BringPage
 from pitjournal.ui.window import Window
@@ -44,7 +44,7 @@ def opened(window: Window, qtbot: QtBot, table: Path) -> BringPage:
     return page
 
 
-def answer(page: BringPage, qtbot: QtBot, head: str, said: Answer) -> None:
+def answer(page: BringPage, qtbot: QtBot, head: str, said: ColumnAnswer) -> None:
     before = page.read
     row = next(one for one in page.rows if one.column.header == head)
     row.answered.emit(row.column.letter, said)
@@ -59,7 +59,7 @@ def test_that_a_table_is_shown_and_nothing_is_kept_yet(
     assert page.header.title.accessibleName() == "3 cooks read, one thing to look at"
     assert [row.column.header for row in page.rows if row.column.uncertain] == ["Weight"]
     assert page.keep.text() == "Keep 3 cooks, 1 unsettled"
-    assert window.desk.journal.cook_count() == 0
+    assert window.desk.journal.cooks.count() == 0
 
 
 def test_that_what_is_settled_by_keys_is_read_so(
@@ -89,16 +89,16 @@ def test_that_cooks_are_kept_in_one_step_and_say_where_they_come_from(
 ) -> None:
     window = open_window()
     page = opened(window, qtbot, table)
-    answer(page, qtbot, "Weight", Answer(unit="lb"))
+    answer(page, qtbot, "Weight", ColumnAnswer(unit="lb"))
     qtbot.mouseClick(page.keep, Qt.MouseButton.LeftButton)
     journal = window.desk.journal
-    assert journal.cook_count() == 3
+    assert journal.cooks.count() == 3
     # 12 lb by the international pound of 0.45359237 kg
     assert max(one.mass or 0 for one in journal.find(Weighing)) == pytest.approx(5443.108)
     cook = journal.find(Cook)[0]
     assert "brought along from old.csv" in over_line(journal.whole(cook.id), window.desk.system)
     window.desk.bridge.undo()
-    assert journal.cook_count() == 0
+    assert journal.cooks.count() == 0
     assert not journal.find(Weighing)
 
 
@@ -107,7 +107,7 @@ def test_that_the_same_table_again_is_neither_asked_nor_added_twice(
 ) -> None:
     window = open_window()
     page = opened(window, qtbot, table)
-    answer(page, qtbot, "Weight", Answer(unit="kg"))
+    answer(page, qtbot, "Weight", ColumnAnswer(unit="kg"))
     qtbot.mouseClick(page.keep, Qt.MouseButton.LeftButton)
     page = opened(window, qtbot, table)
     qtbot.waitUntil(lambda: page.keep.text() == "All are kept already", timeout=20_000)
@@ -121,7 +121,7 @@ def test_that_a_column_becomes_what_the_cook_says(
     open_window: Opener, qtbot: QtBot, table: Path
 ) -> None:
     page = opened(open_window(), qtbot, table)
-    answer(page, qtbot, "Song", Answer(variable="title"))
+    answer(page, qtbot, "Song", ColumnAnswer(variable="title"))
     assert page.read is not None
     assert [cook.title for cook in page.read.old.cooks] == ["one", "two", "three"]
 
@@ -145,7 +145,7 @@ def test_that_a_dropped_page_is_refused_in_a_line_and_the_table_stays(
         )
     )
     qtbot.waitUntil(lambda: "not a table of cooks" in page.problem.text(), timeout=20_000)
-    assert window.desk.journal.cook_count() == 0
+    assert window.desk.journal.cooks.count() == 0
 
 
 @pytest.mark.parametrize("place", ["cooks", "trends"])
@@ -169,11 +169,11 @@ def test_that_what_is_not_settled_is_kept_as_a_note_and_no_figure(
     page = opened(window, qtbot, table)
     qtbot.mouseClick(page.keep, Qt.MouseButton.LeftButton)
     journal = window.desk.journal
-    assert journal.cook_count() == 3
+    assert journal.cooks.count() == 3
     assert not journal.find(Weighing)
     assert any("Weight: 12" in cook.note for cook in journal.find(Cook))
     page = opened(window, qtbot, table)
-    answer(page, qtbot, "Weight", Answer(unit="lb"))
+    answer(page, qtbot, "Weight", ColumnAnswer(unit="lb"))
     assert page.keep.text() == "All are kept already"
 
 
@@ -185,7 +185,7 @@ def test_that_dates_that_can_be_read_two_ways_must_be_settled_first(
     )
     page = opened(open_window(), qtbot, table)
     assert not page.keep.isEnabled()
-    answer(page, qtbot, "Date", Answer(day_first=True))
+    answer(page, qtbot, "Date", ColumnAnswer(day_first=True))
     assert page.keep.isEnabled()
     assert page.read is not None
     assert [str(one.date) for one in page.read.old.cooks] == [

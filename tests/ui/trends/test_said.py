@@ -10,7 +10,7 @@ from pitjournal.analysis.trends.question import By, Question, Sign, Where
 from pitjournal.analysis.trends.starters import STARTERS
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.science.robust import RobustLine
-from pitjournal.ui.trends.said import (
+from pitjournal.ui.trends.answer_words import (
     chance_words,
     counted_words,
     explaining_words,

@@ -537,7 +537,7 @@ def test_that_a_pasted_link_asks_its_question(qtbot: QtBot, page: TrendsPage) ->
 
 def test_that_no_question_leaves_with_a_summary_unless_chosen(window: Window) -> None:
     window.desk.journal.do(SaveQuestion("By cut", kept(THICKNESS)))
-    cook_id = window.desk.journal.find_cook("Cook 3")
+    cook_id = window.desk.journal.cooks.find("Cook 3")
     panel = SharePanel(window.desk, window, cook_id)
     assert panel.asked.values() == ()
     assert "By cut" not in panel.leaves.text()

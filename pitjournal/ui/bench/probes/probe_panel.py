@@ -87,7 +87,7 @@ class ProbePanel(Overlay):
         self._job: Job[Any] | None = None
         self.problem = Problem()
         journal = desk.journal
-        lines = journal.lines_of([cook_id]) if cook_id else journal.cook_lines("", 0, 40)
+        lines = journal.cooks.lines([cook_id]) if cook_id else journal.cooks.page("", 0, 40)
         self._cook_id = cook_id or (lines[0].id if lines else "")
         self.cook = ChoiceBox(
             "For which cook",

@@ -3,13 +3,13 @@
 from datetime import datetime
 
 from pitjournal.domain.event import DonenessCheck, Event, EventKind
-from pitjournal.domain.oddities import Mend, Oddity
+from pitjournal.domain.log_checks import Mend, Oddity
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.bench import CorrectEvent, LogEvent
 from pitjournal.journal.commands.records import Change, Remove
 
 
-def mending(odd: Oddity, now: datetime) -> Command:
+def repair_of(odd: Oddity, now: datetime) -> Command:
     """Return the command that one tap on an oddity gives, at a moment."""
     record, label = odd.record, f"Mend the log: {odd.button.lower()}"
     if isinstance(record, DonenessCheck):

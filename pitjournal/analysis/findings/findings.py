@@ -49,9 +49,9 @@ from pitjournal.analysis.findings.leeway import (
 from pitjournal.analysis.findings.like import OtherCut, called_otherwise, other_cuts
 from pitjournal.analysis.findings.one_arm import OneArm, one_arm_sentence, one_arm_tasters
 from pitjournal.analysis.findings.own_scale import is_ranking
+from pitjournal.analysis.findings.past_slope import PastPiece
 from pitjournal.analysis.findings.places import ranked
-from pitjournal.analysis.findings.targets import TargetFound, disagreement, targets_found
-from pitjournal.analysis.findings.went import PastPiece
+from pitjournal.analysis.findings.targets import TargetReached, disagreement, targets_reached
 from pitjournal.analysis.safety.facts import facts_of
 from pitjournal.analysis.safety.states import SafetyFact
 from pitjournal.analysis.trade_words import noun_of, number_of
@@ -141,7 +141,7 @@ class Findings:
     other_cuts: tuple[OtherCut, ...] = ()
     every_cut: bool = False
     lots: tuple[ByLot, ...] = ()
-    targets: tuple[TargetFound, ...] = ()
+    targets: tuple[TargetReached, ...] = ()
     one_arm: tuple[OneArm, ...] = ()
 
     @property
@@ -222,7 +222,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     differences += correct_for_looks(_explored(whole, values, catalogue, outcome))
     key = outcome.key if outcome and not blind else None
     ledger = ledger_of(whole, pieces, catalogue, key, past)
-    aims = targets_found(whole, pieces, catalogue, targets)
+    aims = targets_reached(whole, pieces, catalogue, targets)
     seen = windows_of(whole)
     bounds, windows = leeways(whole, seen), piece_windows(whole, seen)
     noun = noun_of(piece.cut for piece in whole.pieces)

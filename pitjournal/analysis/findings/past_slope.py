@@ -20,7 +20,7 @@ class PastPiece:
 
 
 @dataclass(frozen=True)
-class Went:
+class PastSlope:
     """What a difference in one variable went with in the outcome, storage unit.
 
     `estimate` is the slope on past cooks × the difference of this cook, with its 95 % interval;
@@ -34,9 +34,9 @@ class Went:
     cooks: int
 
 
-def went_with(
+def past_slope_of(
     past: Sequence[PastPiece], key: str, outcome: str, difference: float, cuts: Iterable[str]
-) -> Went | None:
+) -> PastSlope | None:
     """Return what a difference went with, between pieces of one way in one cook, or None.
 
     Only pieces of the same cuts count, and only against others of their own cook and way, so
@@ -58,4 +58,4 @@ def went_with(
     if slope.low is None or slope.high is None or (slope.df or 0) < LEAST_FREE:
         return None
     ends = sorted((slope.low * difference, slope.high * difference))
-    return Went(slope.estimate * difference, ends[0], ends[1], slope.n, len(set(cooks)))
+    return PastSlope(slope.estimate * difference, ends[0], ends[1], slope.n, len(set(cooks)))

@@ -23,7 +23,7 @@ SCORE = "score."
 
 
 @dataclass(frozen=True)
-class Deeper:
+class SlowFindings:
     """A model of leeway on each axis, and the spread of the declared outcome.
 
     `halves` are Turnbull's bounds by axis, for the arms with enough pieces; `scales` is what each
@@ -40,11 +40,11 @@ class Deeper:
         return next((model for model in self.models if model.axis == axis), None)
 
 
-def deeper_of(
+def slow_findings_of(
     whole: WholeCook,
     values: PieceValues,
     others: Sequence[tuple[WholeCook, PieceValues]],
-) -> Deeper:
+) -> SlowFindings:
     """Work out what takes longer.
 
     Parameters
@@ -58,11 +58,11 @@ def deeper_of(
     cooks = [(cook, values) for cook, values in others if same_comparison(whole, cook)]
     scales = on_their_scale(whole, values, whole.cook.outcome)
     if not any(cook.cook.id == whole.cook.id for cook, _ in cooks):
-        return Deeper(scales=scales)
+        return SlowFindings(scales=scales)
     found = [data for axis in AXES if (data := _stays(whole, cooks, axis)).stays]
     outcome = whole.cook.outcome or ""
     cuts = spellings((cook for cook, _ in cooks), cuts_of(whole))
-    return Deeper(
+    return SlowFindings(
         tuple(model_of(data) for data in found),
         {data.axis: halves(data) for data in found},
         spread_of(tuple(_readings(cooks, outcome, cuts))) if outcome else None,

@@ -20,7 +20,7 @@ _SAMPLED = 400
 
 
 @dataclass(frozen=True)
-class Looks:
+class ColumnProfile:
     """Shares of a column's filled cells, 0 to 1, that can be read as each sort of thing."""
 
     filled: int
@@ -82,11 +82,11 @@ def is_clock(cell: str) -> bool:
     return len(cell) <= LONGEST_FIGURE and bool(_CLOCK.fullmatch(plain(cell)))
 
 
-def looks_of(cells: Sequence[str], *, comma: bool) -> Looks:
+def profile_of(cells: Sequence[str], *, comma: bool) -> ColumnProfile:
     """Return what a column looks like."""
     kept = [cell for cell in cells if cell and (not is_blank(cell) or yes_or_no(cell))]
     if not kept:
-        return Looks(0, ())
+        return ColumnProfile(0, ())
     told = kept[:: max(1, len(kept) // _SAMPLED)]
     bare = [read_amount(cell, comma=comma, dimension="number") for cell in told]
     count = len(told)
@@ -105,7 +105,7 @@ def looks_of(cells: Sequence[str], *, comma: bool) -> Looks:
         read = [read_amount(cell, comma=comma, dimension=dimension) for cell in told]
         shares[dimension] = sum(one is not None and one.unit != "" for one in read) / count
         shares[f"{dimension} or number"] = sum(one is not None for one in read) / count
-    return Looks(
+    return ColumnProfile(
         len(kept),
         kept,
         shares,

@@ -17,7 +17,7 @@ ALPHA = 0.05
 
 
 @dataclass(frozen=True)
-class Answer:
+class TasterAnswer:
     """What one taster chose; `right` is None where there is no right answer."""
 
     taster: str
@@ -27,13 +27,13 @@ class Answer:
 
 
 @dataclass(frozen=True)
-class Told:
+class DiscriminationResult:
     """What the answers of a session say, in numbers and in words.
 
     `found` is there for a triangle and a duo–trio, `share` and `p` (two-sided) for a pair.
     """
 
-    answers: tuple[Answer, ...]
+    answers: tuple[TasterAnswer, ...]
     hits: int
     n: int
     found: "Discrimination | None"
@@ -42,27 +42,29 @@ class Told:
     words: tuple[str, ...]
 
 
-def told_by(whole: WholeCook, session: Session) -> Told | None:
+def discrimination_of(whole: WholeCook, session: Session) -> DiscriminationResult | None:
     """Return what tasters could tell; None before the reveal, and where samples were scored."""
     asks = session.tasting.asked.asks
     if not session.tasting.revealed or asks is Asks.SCORES:
         return None
     answers = _answers(session, asks)
     if not answers:
-        return Told((), 0, 0, None, None, None, ("Nobody answered, so nothing can be said.",))
+        return DiscriminationResult(
+            (), 0, 0, None, None, None, ("Nobody answered, so nothing can be said.",)
+        )
     if asks is Asks.PAIR:
         return _chosen(whole, answers, session.tasting.asked.question)
     return _apart(session, answers, asks)
 
 
-def _answers(session: Session, asks: Asks) -> tuple[Answer, ...]:
+def _answers(session: Session, asks: Asks) -> tuple[TasterAnswer, ...]:
     found = []
     for taster in session.tasting.tasters:
         served = session.served(taster)
         chosen = [s for s in served if (s.id, taster, ANSWER) in session.given]
         for sample in chosen:
             right = _right(served, sample, asks)
-            found.append(Answer(taster, sample.code, sample.piece_id, right))
+            found.append(TasterAnswer(taster, sample.code, sample.piece_id, right))
     return tuple(found)
 
 
@@ -81,7 +83,7 @@ def _question(asks: Asks) -> "Question":
     return Question.TRIANGLE if asks is Asks.TRIANGLE else Question.DUO_TRIO
 
 
-def _apart(session: Session, answers: tuple[Answer, ...], asks: Asks) -> Told:
+def _apart(session: Session, answers: tuple[TasterAnswer, ...], asks: Asks) -> DiscriminationResult:
     from pitjournal.science.sensory.discrimination import discriminate
 
     hits, n = sum(bool(a.right) for a in answers), len(answers)
@@ -99,7 +101,7 @@ def _apart(session: Session, answers: tuple[Answer, ...], asks: Asks) -> Told:
         said.append(f"Not enough to tell: it takes {found.critical} right of {n}. {guess}.")
     said.append(_distance(found))
     said.append(f"It holds for the {len(pieces)} pieces served; other meat may differ.")
-    return Told(answers, hits, n, found, None, None, tuple(said))
+    return DiscriminationResult(answers, hits, n, found, None, None, tuple(said))
 
 
 def _distance(found: "Discrimination") -> str:
@@ -113,7 +115,9 @@ def _chance(p: float) -> str:
     return "below 0.001" if p < 0.001 else f"{p:.3f}".rstrip("0").rstrip(".")
 
 
-def _chosen(whole: WholeCook, answers: tuple[Answer, ...], question: str) -> Told:
+def _chosen(
+    whole: WholeCook, answers: tuple[TasterAnswer, ...], question: str
+) -> DiscriminationResult:
     from pitjournal.science.binomial import proportion_interval, upper_tail
 
     arms = {piece.id: whole.arm_of(piece) for piece in whole.pieces}
@@ -124,7 +128,9 @@ def _chosen(whole: WholeCook, answers: tuple[Answer, ...], question: str) -> Tol
             counts[arm.name] = counts.get(arm.name, 0) + 1
     n = sum(counts.values())
     if not n:
-        return Told(answers, 0, 0, None, None, None, ("The arms tasted are no longer known.",))
+        return DiscriminationResult(
+            answers, 0, 0, None, None, None, ("The arms tasted are no longer known.",)
+        )
     name, hits = max(counts.items(), key=lambda pair: pair[1])
     p = min(1.0, 2 * upper_tail(hits, n, 0.5))
     share = proportion_interval(hits, n)
@@ -138,4 +144,4 @@ def _chosen(whole: WholeCook, answers: tuple[Answer, ...], question: str) -> Tol
         f"Tossing a coin is as one-sided with chance {_chance(p)}: "
         + ("that is more than luck." if clear else "not enough to tell.")
     )
-    return Told(answers, hits, n, None, share, p, tuple(said))
+    return DiscriminationResult(answers, hits, n, None, share, p, tuple(said))

@@ -1,0 +1,49 @@
+"""The list of cooks: how many, their lines, and which one some words name."""
+
+from pitjournal.errors import JournalError
+from pitjournal.store import cook_list
+from pitjournal.store.cook_list import CookLine
+from pitjournal.store.database import Database
+
+
+class Cooks:
+    """The list of cooks of a journal."""
+
+    def __init__(self, database: Database) -> None:
+        self._database = database
+
+    def count(self, words: str = "") -> int:
+        """Return how many cooks there are, or match the words."""
+        return cook_list.count(self._database, words)
+
+    def page(self, words: str = "", start: int = 0, most: int = 100) -> list[CookLine]:
+        """Return a page of the list, newest first."""
+        return cook_list.page(self._database, words=words, start=start, most=most)
+
+    def having(self, words: str) -> frozenset[str] | None:
+        """Return the cooks that have these words; None where there are none to look for."""
+        return cook_list.cooks_having(self._database, words) if words.strip() else None
+
+    def lines(self, cook_ids: list[str]) -> list[CookLine]:
+        """Return the lines of these cooks, newest first."""
+        return cook_list.lines(self._database, cook_ids)
+
+    def find(self, words: str) -> str:
+        """Return the id of the one cook these words name: its number, id, or part of a title.
+
+        Raises
+        ------
+        JournalError
+            If there is none, or more than one.
+        """
+        found = cook_list.find(self._database, words)
+        if not found:
+            hint = "Say its number, its title or a part of it."
+            raise JournalError(f"No cook is called “{words}”.", hint)
+        exact = [line for line in found if line.title.casefold() == words.strip().casefold()]
+        if len(exact) == 1:
+            found = exact
+        if len(found) > 1:
+            numbers = ", ".join(str(line.number) for line in found[:6])
+            raise JournalError(f"“{words}” names more than one cook.", f"Use a number: {numbers}")
+        return found[0].id
