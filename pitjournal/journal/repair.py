@@ -15,7 +15,7 @@ from pitjournal.journal.checks import Check, check_journal
 from pitjournal.journal.journal import Journal, open_journal
 from pitjournal.store import copies, repairing, replacing
 from pitjournal.store.disk import DISK
-from pitjournal.store.faults import DamagedError, NotSavedError
+from pitjournal.store.faults import DamagedError, NotSavedError, disk_words
 
 A_DAY = 86_400.0
 """A kept file that no record names is rubbish once it is so old, s: a younger one may belong to
@@ -70,7 +70,11 @@ def repair_folder(folder: Path) -> Repaired:
     with closing(open_journal(folder)) as journal:
         if journal.why_read_only is not None:
             raise JournalError(*journal.why_read_only)
-        return _repair(journal)
+        try:
+            return _repair(journal)
+        except OSError as error:
+            words, hint = disk_words(error)
+            raise NotSavedError(f"The repair stopped half-way. {words}", hint) from error
 
 
 def _repair(journal: Journal) -> Repaired:

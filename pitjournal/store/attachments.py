@@ -79,7 +79,7 @@ class Attachments:
         """
         try:
             return self.path(sha).read_bytes()
-        except FileNotFoundError as error:
+        except (FileNotFoundError, NotADirectoryError) as error:
             message = f"A kept file is missing from {self.folder}."
             raise JournalError(message, "A backup of the journal may have it.") from error
         except OSError as error:
@@ -103,7 +103,7 @@ def how_is(path: Path, sha: str) -> str:
     try:
         with path.open("rb") as file:
             found = hashlib.file_digest(file, "sha256").hexdigest()
-    except FileNotFoundError:
+    except (FileNotFoundError, NotADirectoryError):
         return "missing"
     except OSError:
         return "changed"

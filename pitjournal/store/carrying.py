@@ -59,8 +59,8 @@ def carry(database: Database, folder: Path, say: Say) -> int:
     DamagedError
         If the database is damaged; nothing is left in the folder then.
     """
-    was_there = folder.exists()
     must_be_free(folder)
+    was_there = folder.exists()
     try:
         folder.mkdir(parents=True, exist_ok=True)
         _sweep(folder)

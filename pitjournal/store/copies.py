@@ -1,6 +1,8 @@
 """Copies of a journal's database: written, synced, opened and checked before they count."""
 
 import contextlib
+import errno
+import os
 import re
 import sqlite3
 import time
@@ -92,6 +94,9 @@ def refused(error: BaseException, path: Path) -> JournalError:
     if kind is faults.Kind.DAMAGED:
         message = f"A part of the journal's database is damaged: {path}."
         return DamagedError(message, "Restore a backup, or save what can be read.")
+    if kind is faults.Kind.FORBIDDEN and path.exists() and not sqlite.may(path, os.R_OK):
+        message = f"You may not read the journal's file {path}."
+        return NotSavedError(message, "See who may read it.")
     words, hint = {
         faults.Kind.FULL: ("The disk is full.", "Make room on the disk and try again."),
         faults.Kind.LOCKED: ("Another program holds the journal.", "Try again in a moment."),
@@ -180,6 +185,8 @@ def offered(folder: Path) -> list[Copy]:
     """
     found = kept(folder)
     try:
+        if folder.is_dir() and not sqlite.may(folder, os.R_OK | os.X_OK):
+            raise PermissionError(errno.EACCES, "Permission denied")
         for path in folder.iterdir():
             named = _ZIP_NAME.match(path.name)
             if named is not None:

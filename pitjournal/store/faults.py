@@ -197,6 +197,8 @@ _DISK = {
     errno.EROFS: ("That disk can only be read.", "Choose another, or make it writable."),
     errno.ENOENT: ("That folder is not there.", "Bring it back, or choose another."),
     errno.ENOTDIR: ("A file is in the way of that folder.", "Choose another folder."),
+    errno.EEXIST: ("A file is in the way of that folder.", "Move it away, or choose another."),
+    errno.ENAMETOOLONG: ("That name is too long for the disk.", "Choose a shorter one."),
     errno.EIO: ("The disk failed.", "Look at the disk, and keep a backup elsewhere."),
 }
 

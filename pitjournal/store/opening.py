@@ -164,6 +164,9 @@ def take(folder: Path, lock: FileLock, *, read_only: bool, make: bool) -> Access
 
 def _only_read(folder: Path, error: OSError) -> tuple[str, str]:
     why, hint = disk_words(error)
+    if isinstance(error, PermissionError) and sqlite.may(folder, os.W_OK):
+        name = folder / LOCK_NAME
+        return f"The journal in {folder} can only be read: you may not write {name}.", hint
     return f"The journal in {folder} can only be read. {why}", hint
 
 

@@ -13,8 +13,10 @@ import pytest
 from pitjournal.domain.cook import Cook
 from pitjournal.errors import JournalError
 from pitjournal.journal import Journal, open_journal
+from pitjournal.journal.backups.salvage import salvage
 from pitjournal.journal.checks import check_folder
 from pitjournal.journal.jobs import CancelledJobError, Progress
+from pitjournal.journal.repair import repair_folder
 from pitjournal.store import carrying
 from tests.builders import add_comparison
 
@@ -152,3 +154,33 @@ def test_that_an_end_in_the_middle_loses_no_cook(
             other = target if count == 1 else tmp_path / "another"
             opened.keep_elsewhere(other)  # also into what was left of the first try
         assert check_folder(other).held
+
+
+def test_that_a_name_too_long_is_refused_in_a_line_and_the_longest_is_taken(
+    journal: Journal, tmp_path: Path
+) -> None:
+    too_long = tmp_path / ("n" * 300)
+    with pytest.raises(JournalError, match="too long"):
+        journal.keep_elsewhere(too_long)
+    with pytest.raises(JournalError, match="too long"):
+        salvage(journal.folder, too_long)
+    longest = 255  # NAME_MAX of the usual file systems, bytes
+    assert salvage(journal.folder, tmp_path / ("s" * longest)).cooks == COOKS
+    journal.keep_elsewhere(tmp_path / ("m" * longest))
+    assert check_folder(tmp_path / ("m" * longest)).held
+
+
+def test_that_a_file_in_the_place_of_the_kept_files_is_said_and_nothing_faults(
+    journal: Journal,
+) -> None:
+    sha = journal.database.attachment_ids()[0]
+    shutil.rmtree(journal.folder / "attachments")
+    (journal.folder / "attachments").write_text("mine")
+    with pytest.raises(JournalError, match="missing"):
+        journal.attachment(sha)
+    with pytest.raises(JournalError, match="file is in the way"):
+        journal.keep_file(b"another", "image/jpeg", "photo.jpg")
+    journal.close()
+    assert not check_folder(journal.folder).held
+    repair_folder(journal.folder)  # no backup has them: they are named
+    assert (journal.folder / "attachments").read_text() == "mine"

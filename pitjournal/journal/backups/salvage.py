@@ -14,7 +14,7 @@ from pitjournal.domain.record import Record
 from pitjournal.errors import JournalError
 from pitjournal.journal.backups.keeping import FILES
 from pitjournal.journal.backups.restoring import Files, choose
-from pitjournal.store import copies, opening, replacing, salvaging, sqlite
+from pitjournal.store import carrying, copies, opening, replacing, salvaging, sqlite
 from pitjournal.store.database import Database
 from pitjournal.store.disk import DISK, PART
 from pitjournal.store.faults import NotSavedError, disk_words
@@ -125,13 +125,17 @@ def salvage(folder: Path, target: Path) -> Salvaged:
     JournalError
         If there is nothing to read, or the new journal cannot be made.
     """
-    if target.exists() and any(target.iterdir()):
-        raise JournalError(f"{target} has other things in it.", "Name an empty folder.")
+    carrying.must_be_free(target)
     path = folder / sqlite.FILE_NAME
     if not opening.size_there(folder):
         raise JournalError(f"There is nothing to read in {folder}.", "Restore a backup of it.")
-    with tempfile.TemporaryDirectory() as scratch:
-        found = salvaging.salvage(path, _a_whole_backup(folder), Path(scratch))
+    try:
+        with tempfile.TemporaryDirectory() as scratch:
+            found = salvaging.salvage(path, _a_whole_backup(folder), Path(scratch))
+    except OSError as error:
+        words, hint = disk_words(error)
+        message = f"It cannot be read by way of {tempfile.gettempdir()}. {words}"
+        raise NotSavedError(message, hint) from error
     records, lost = _that_hang_together(found)
     if not records:
         message = f"Nothing of {path} can be read."
@@ -203,7 +207,7 @@ def _write_whole(
 ) -> tuple[int, int]:
     """Write into a folder beside it, which gets its name last: no half of it is a journal."""
     whole = target.absolute()
-    part = whole.with_name(f".{whole.name}{PART}")
+    part = whole.with_name(f".{whole.name[:40]}{PART}")
     try:
         shutil.rmtree(part, ignore_errors=True)  # of one that was ended half-way
         with closing(Database(part, new=True)) as database:
