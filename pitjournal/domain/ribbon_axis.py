@@ -2,11 +2,15 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from pitjournal.domain.ribbon import Ribbon, sections_of
 
 BREAK = 40.0
-"""What a gap takes, px."""
+"""What a gap takes at most, px."""
+
+OTHERS = 0.3
+"""All gaps together take no more of the whole, nor do all sections beside the day."""
 
 NIGHT, NIGHT_SHARE = 212.0, 0.2
 """What a section before the day takes at most, px, and of the whole."""
@@ -53,8 +57,9 @@ class RibbonAxis:
     def at(self, time: float) -> float:
         """Return where a moment stands, px; in a gap, in the middle of the break."""
         here = self.section_at(time)
-        if time > here.end and here is not self.sections[-1]:
-            return here.right + BREAK / 2
+        place = self.sections.index(here)
+        if time > here.end and place + 1 < len(self.sections):
+            return (here.right + self.sections[place + 1].left) / 2
         return min(max(here.at(time), -1e5), 1e5)
 
     def time(self, x: float) -> float:
@@ -65,22 +70,22 @@ class RibbonAxis:
     @property
     def breaks(self) -> tuple[float, ...]:
         """Where the ribbon is broken, px."""
-        return tuple(section.right + BREAK / 2 for section in self.sections[:-1])
+        return tuple((one.right + two.left) / 2 for one, two in pairwise(self.sections))
 
 
 def axis_of(ribbon: Ribbon, left: float, right: float) -> RibbonAxis:
     """Return the axis of a ribbon between two places, px; the day takes most of it."""
     spans = sections_of(ribbon) or ((0.0, LEAST),)
     main = _main(ribbon, spans)
-    small = min(NIGHT, NIGHT_SHARE * (right - left))
-    widths = [small] * len(spans)
+    space, more = right - left, len(spans) - 1
+    broken = min(BREAK, OTHERS * space / max(more, 1))
+    widths = [min(NIGHT, NIGHT_SHARE * space, OTHERS * space / max(more, 1))] * len(spans)
     widths[main] = 0.0
-    rest = right - left - sum(widths) - BREAK * (len(spans) - 1)
-    widths[main] = max(rest, 1.0)
+    widths[main] = max(space - sum(widths) - broken * more, 1.0)
     sections, x = [], left
     for (start, end), width in zip(spans, widths, strict=True):
         sections.append(Section(start, max(end, start + LEAST), x, x + width))
-        x += width + BREAK
+        x += width + broken
     return RibbonAxis(tuple(sections), main)
 
 

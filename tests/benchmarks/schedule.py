@@ -14,9 +14,10 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from pitjournal.domain.cook import CookKind
 from pitjournal.domain.event import Event
 from pitjournal.domain.piece import Piece
+from pitjournal.domain.ribbon import ribbon_of
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.ui.charts.ribbon_strip import RibbonStrip
 from pitjournal.ui.look.theme import look
-from pitjournal.ui.plan.lanes import LanesChart
 from pitjournal.ui.plan.schedule_model import step_lines
 from pitjournal.ui.plan.step_list import StepList
 from pitjournal.units import UnitSystem
@@ -60,9 +61,9 @@ def run() -> Measurement:
     look().start(application(), "light")
     holder = QWidget()
     layout = QVBoxLayout(holder)
-    lanes = LanesChart()
+    ribbon = RibbonStrip()
     steps = StepList(lambda: NOON, lambda *_: "", lambda *_: None, lambda *_: None, lambda *_: None)
-    layout.addWidget(lanes)
+    layout.addWidget(ribbon)
     layout.addWidget(steps)
     whole = six_cuts()
     holder.resize(840, 1900)
@@ -75,7 +76,7 @@ def run() -> Measurement:
 
     def redraw(place: int) -> None:
         day = days[place % len(days)]
-        lanes.show_cook(day)
+        ribbon.show_ribbon(ribbon_of(day, NOON), day.cook.zone)
         steps.show_lines(step_lines(day, UnitSystem.US), day.cook.zone)
         holder.render(page)
 

@@ -26,7 +26,7 @@ from pitjournal.files.summary.ribbon_shapes import (
 BETWEEN = 3.0
 """Between two lanes, px."""
 
-LEAST_LANE = 14.0
+LEAST_LANE, LEAST_BOX = 14.0, 4.0
 TEXT_LINE = 18.0
 APART = 10.0
 """Between two words of one line, px."""
@@ -69,6 +69,8 @@ def lay_out(ribbon: Ribbon, room: Room) -> Picture:
     _strokes(picture, ribbon, lanes, rows, room, prepared)
     _labels(picture, ribbon, room, prepared)
     _above(picture, ribbon, room)
+    if room.top >= PILL:
+        _days(picture, room)
     return picture
 
 
@@ -171,7 +173,7 @@ def _prepared(  # noqa: PLR0917 - what it lies among
             wanted.append((place, mark, top, high, look))
     said: set[int] = set()
     for number, (place, mark, top, high, look) in enumerate(wanted):
-        left = room.axis.at(mark.at)
+        left = min(room.axis.at(mark.at), room.width - LEAST_BOX)
         section = room.axis.section_at(mark.at)
         later = [
             room.axis.at(other.at)
@@ -182,7 +184,7 @@ def _prepared(  # noqa: PLR0917 - what it lies among
         limit = min([*(x for x in (*later, *fire) if x > left), section.right]) - 2
         natural = room.measure(mark.word, False) + (2 * MARK + 8 if look is not None else 0) + 14
         until = min(mark.until, section.end)
-        width = max(min(max(room.axis.at(until) - left, natural), limit - left), 4.0)
+        width = max(min(max(room.axis.at(until) - left, natural), limit - left), LEAST_BOX)
         fits = natural <= width + 1
         picture.boxes.append(
             Box(left, top, width, high, "prepared", not mark.planned, mark.word * fits, look)
@@ -291,19 +293,22 @@ def _labels(picture: Picture, ribbon: Ribbon, room: Room, prepared: set[int]) ->
                 break
     used = max((place + 1 for place, there in enumerate(taken) if there), default=0)
     picture.height = room.top + picture.bar + 4 + TEXT_LINE * used
-    if room.days and room.lines:
-        _days(picture, room)
 
 
 def _days(picture: Picture, room: Room) -> None:
-    y, free = picture.height + 13, -1e9
+    """Name the days over the bar, where nothing else stands there."""
+    free, y = -1e9, room.top - 7
+    taken = [(one.left, one.left + one.width) for one in (picture.pill,) if one is not None]
+    hump = picture.hump
+    if hump is not None:
+        xs = [x for x, _ in hump.points]
+        taken.append((min(*xs, hump.left), max(*xs, hump.left + room.measure(hump.text, True))))
     for at, text in room.days:
         wide = room.measure(text, False)
         left = min(max(room.axis.at(at), 0.0), room.width - wide)
-        if left >= free:
+        if left >= free and all(left + wide < begin or left > end for begin, end in taken):
             picture.words.append(Word(left, y, text, quiet=True))
             free = left + wide + APART
-    picture.height += TEXT_LINE
 
 
 def _rank(mark: Mark) -> tuple[int, float]:

@@ -103,7 +103,7 @@ class Room:
     measure, clock
         How wide a text is; a moment in words.
     days
-        Moments at which a day begins or is named, with its words; drawn below the words.
+        Moments at which a day begins or is named, with its words; over the bar.
     seen
         From where to where is painted, px: a chart that is zoomed shows a part of the day.
     """

@@ -10,13 +10,15 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import bold, font, look
 
 LEVELS = (0.0, 0.5, 0.8, 1.0)
+ROOMY = 150.0
+"""A lower chart has no room for the number of its top, px."""
 
 
 class PowerChart(Canvas):
     """A curve, with where this cook stands and where four in five is reached."""
 
     def __init__(self) -> None:
-        super().__init__("what this cook can show", 176)
+        super().__init__("what this cook can show", 112)
         self._curve: tuple[tuple[int, float], ...] = ()
         self._here: tuple[int, float] | None = None
         self._unit = "packs"
@@ -56,7 +58,7 @@ class PowerChart(Canvas):
         x = Axis(low, max(high, low + 1), area.left(), area.right()).at
         y = Axis(0.0, 1.0, area.bottom(), area.top()).at
         painter.setFont(font(tokens.SMALL, tabular=True))
-        for level in LEVELS:
+        for level in LEVELS if self.high > ROOMY else LEVELS[:-1]:
             painter.setPen(QPen(QColor(theme.grid), 1))
             painter.drawLine(QPointF(area.left(), y(level)), QPointF(area.right(), y(level)))
             painter.setPen(QColor(theme.quiet))

@@ -13,7 +13,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import at_size, bold, font, look, px
 
-_SLOT = 56
+_SLOT = 48
 _MOST_ACROSS, _NAMED_ACROSS = 6, 4
 
 

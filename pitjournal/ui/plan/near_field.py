@@ -11,9 +11,15 @@ class NearField(TimeField):
     """A moment that lies near another one, which `near` holds."""
 
     def __init__(
-        self, label: str, now: Callable[[], datetime], save: Save, *, hint: str = "15:00"
+        self,
+        label: str,
+        now: Callable[[], datetime],
+        save: Save,
+        *,
+        hint: str = "15:00",
+        bare: bool = False,
     ) -> None:
-        super().__init__(label, "UTC", now, save, hint=hint)
+        super().__init__(label, "UTC", now, save, hint=hint, bare=bare)
         self.near: datetime | None = None
 
     def read(self, text: str) -> object:

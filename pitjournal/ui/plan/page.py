@@ -4,7 +4,8 @@ import secrets
 from collections.abc import Callable, Sequence
 from datetime import datetime
 
-from PySide6.QtWidgets import QVBoxLayout
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
 from pitjournal.analysis.plan.evened import EVENED, even_words, evened
 from pitjournal.analysis.plan.layout import drawn_again, swapped
@@ -17,24 +18,35 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.plan import StartAt
 from pitjournal.journal.commands.records import Add, Change, Remove, Together
 from pitjournal.journal.queries.plan_notes import notes_of_plan
+from pitjournal.ui.bench.whom import SavedBar
 from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import Form
+from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.fields import QuantityField, TextField
+from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.reflow import Reflow
 from pitjournal.ui.look.parts.words import column, row, unbroken, words
+from pitjournal.ui.look.theme import px, sized
 from pitjournal.ui.page import scrolled
 from pitjournal.ui.plan.arms import ArmsCard
 from pitjournal.ui.plan.drawing import CookerDrawing, shelves_of
 from pitjournal.ui.plan.fire import FireCard, SeasoningCard
+from pitjournal.ui.plan.glance import ArmsGlance, QuestionGlance
 from pitjournal.ui.plan.near_field import NearField
 from pitjournal.ui.plan.pieces import PiecesCard
 from pitjournal.ui.plan.power import PowerCard
 from pitjournal.ui.plan.schedule import ScheduleCard
 from pitjournal.units import Dimension
+
+BESIDE_BAR = 560
+"""What stands beside what was saved, with its own tick and buttons, px."""
+
+GLANCE = 1080
+"""A page that is narrower has the glance in two columns, px."""
 
 
 class PlanPage(CookPage):
@@ -49,41 +61,92 @@ class PlanPage(CookPage):
         self.power = PowerCard(desk, self._here)
         self.seasoning = SeasoningCard(desk, self._here)
         self.fire = FireCard(desk, self._here)
+        self.question = QuestionGlance(desk, self.show_details)
+        self.at_a_glance = ArmsGlance(desk, self.show_details)
         question, day = self._question_card(), self._day_card()
         layout, notes = self._layout_card(), self._notes_card()
-        lot = Reflow(
-            {layout: (0, 0, 1, 6), self.power: (0, 6, 1, 6)},
-            {layout: (0, 0, 1, 12), self.power: (1, 0, 1, 12)},
-            break_at=620,
-            loose=True,
+        self._details = {
+            "question": question,
+            "arms": self.arms,
+            "held": self.arms,
+            "pieces": self.pieces,
+            "day": day,
+            "fire": self.fire,
+            "notes": notes,
+        }
+        day_steps = _stack(self.schedule, loose=True)
+        wide = (_stack(self.question, self.at_a_glance), _stack(layout, self.power))
+        glance = Reflow(
+            {wide[0]: (0, 0, 1, 4), wide[1]: (0, 4, 1, 3), day_steps: (0, 7, 1, 5)},
+            {wide[0]: (0, 0, 1, 6), day_steps: (0, 6, 1, 6), wide[1]: (1, 0, 1, 12)},
+            break_at=GLANCE,
         )
-        cards = Reflow(
+        below = (
+            _stack(question, self.power.asked, self.schedule.about, notes, loose=True),
+            _stack(self.arms, day, loose=True),
+        )
+        details = Reflow(
             {
-                question: (0, 0, 1, 3),
-                self.arms: (0, 3, 1, 5),
-                day: (0, 8, 1, 4),
-                lot: (1, 0, 1, 4),
-                self.schedule: (1, 4, 1, 8),
+                below[0]: (0, 0, 1, 5),
+                below[1]: (0, 5, 1, 7),
+                self.pieces: (1, 0, 1, 12),
+                self.seasoning: (2, 0, 1, 5),
+                self.fire: (2, 5, 1, 7),
+            },
+            {
+                below[1]: (0, 0, 1, 12),
+                below[0]: (1, 0, 1, 12),
                 self.pieces: (2, 0, 1, 12),
-                self.seasoning: (3, 0, 1, 5),
-                self.fire: (3, 5, 1, 7),
-                notes: (4, 0, 1, 12),
+                self.seasoning: (3, 0, 1, 12),
+                self.fire: (4, 0, 1, 12),
             },
-            {
-                question: (0, 0, 1, 6),
-                day: (0, 6, 1, 6),
-                self.arms: (1, 0, 1, 12),
-                self.schedule: (2, 0, 1, 12),
-                lot: (3, 0, 1, 12),
-                self.pieces: (4, 0, 1, 12),
-                self.seasoning: (5, 0, 1, 6),
-                self.fire: (5, 6, 1, 6),
-                notes: (6, 0, 1, 12),
-            },
+            break_at=GLANCE,
         )
+        self._below = words("Details", "big", wrap=False)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
-        outer.addWidget(scrolled(column(cards), "plan"))
+        outer.setSpacing(0)
+        self._area = scrolled(
+            column(self.schedule.over, glance, self._below, details, space=tokens.M), "plan"
+        )
+        outer.addWidget(self._area, 1)
+        outer.addWidget(self._foot())
+
+    def _foot(self) -> QWidget:
+        """Return what always stands below: what is done with a plan, and what was saved."""
+        self.bar = SavedBar(self.desk.bridge)
+        foot = sized(QWidget(), lines=1, height=tokens.BAR_HEIGHT)
+        line = row(
+            button("Lists and card", self.show_lists, tip="Ctrl+P"),
+            button("Again, but…", self._again, "link", tip="Ctrl+Shift+N"),
+            None,
+            self.bar,
+            button("Go to the bench", self._to_bench, "primary", tip="Alt+2"),
+            space=tokens.M,
+        )
+        line.setContentsMargins(tokens.XL, tokens.XS, tokens.XL, tokens.S)
+        foot.setLayout(line)
+        return foot
+
+    @property
+    def own_bar(self) -> MessageBar:
+        """Return the line at the foot."""
+        return self.bar
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave what was saved the room there is."""
+        super().resizeEvent(event)
+        self.bar.room = self.width() - px(BESIDE_BAR)
+
+    def show_details(self, name: str) -> None:
+        """Show the form behind a line of the glance, ready to be typed into."""
+        card = self._details[name]
+        inner = self._area.widget()
+        assert inner is not None
+        top = card.mapTo(inner, card.rect().topLeft()).y()
+        self._area.verticalScrollBar().setValue(top - tokens.M)
+        first = next(iter(card.findChildren(QLineEdit)), None)
+        (first or card).setFocus()
 
     def _here(self) -> WholeCook | None:
         return self.whole
@@ -150,21 +213,7 @@ class PlanPage(CookPage):
         card.body.addWidget(self.notes)
         self.note = self._form.lines("note", "Notes", lines=4)
         card.body.addWidget(self.note)
-        card.body.addStretch(1)
-        card.body.addLayout(
-            row(
-                button("Go to the bench", self._to_bench, "primary", tip="Alt+2"),
-                button("Lists and card", self.show_lists, tip="Ctrl+P"),
-                None,
-            )
-        )
-        card.body.addLayout(
-            row(
-                button("Again, but…", self._again, "link", tip="Ctrl+Shift+N"),
-                None,
-                button("Remove this cook", self._remove, "link"),
-            )
-        )
+        card.body.addLayout(row(None, button("Remove this cook", self._remove, "link")))
         return card
 
     def actions_here(self) -> Sequence[Action]:
@@ -198,6 +247,8 @@ class PlanPage(CookPage):
             field.set_value(float(said) if said.isdecimal() else None)
             field.setVisible(whole.cooker is not None)
         for card in (
+            self.question,
+            self.at_a_glance,
             self.arms,
             self.pieces,
             self.power,
@@ -211,6 +262,7 @@ class PlanPage(CookPage):
         self.pieces.show_past(past)
         self.drawing.show_shelves(shelves_of(whole))
         self.swap.setText(" ".join(part for part in (_swap(whole), even_words(whole)) if part))
+        self.swap.setVisible(bool(self.swap.text()))
         compared = len(whole.arms) > 1
         self.layout_card.heading.setText(
             "Where each goes, drawn by lot" if compared else "Where each goes"
@@ -309,6 +361,16 @@ class PlanPage(CookPage):
     def _to_bench(self) -> None:
         if self.whole is not None:
             self.desk.go("cook", self.whole.cook.id, "bench")
+
+
+def _stack(*cards: QWidget, loose: bool = False) -> QWidget:
+    """Return cards one under the other; the last grows into what is left, unless `loose`."""
+    holder = QWidget()
+    layout = column(*cards, *((None,) if loose else ()), space=tokens.M)
+    if not loose:
+        layout.setStretch(len(cards) - 1, 1)
+    holder.setLayout(layout)
+    return holder
 
 
 def _swap(whole: WholeCook) -> str:

@@ -88,11 +88,12 @@ class PowerCard(Card):
     def __init__(self, desk: Desk, whole: Whole) -> None:
         super().__init__("What this cook can show")
         self._desk, self._whole = desk, whole
-        self._dimension: object = None
+        self._dimension: object = ()
         self.view = PowerView(desk, self._learnt)
         self.body.addWidget(self.view)
+        self.asked = Card("What is worth knowing")
         self.fields = row(space=tokens.M)
-        self.body.addLayout(self.fields)
+        self.asked.body.addLayout(self.fields)
         self.worth: QuantityField | None = None
         self.guess: QuantityField | None = None
         self.body.addStretch(1)
@@ -112,6 +113,7 @@ class PowerCard(Card):
         if wanted == self._dimension:
             return
         self._dimension = wanted
+        self.asked.setVisible(outcome is not None)
         clear(self.fields)
         self.worth = self.guess = None
         if outcome is None:

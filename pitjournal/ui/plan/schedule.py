@@ -1,30 +1,32 @@
 """The card of the day: worked out backward from serving, moved by typing a time."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime, timedelta
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from pitjournal.analysis.plan.off_chance import fan_of
 from pitjournal.analysis.plan.past import Past
 from pitjournal.analysis.plan.rework import Joining, changes_of, to_join
 from pitjournal.analysis.plan.schedule import heaviest, work_out
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import Event
 from pitjournal.domain.moments import show_moment
-from pitjournal.domain.schedule import is_open
+from pitjournal.domain.ribbon import Ribbon, ribbon_of
+from pitjournal.domain.schedule import cuts_of, is_open, moved
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Changes
 from pitjournal.journal.commands.plan import JoinDay, KeepSchedule, MoveStep, ServeAt
-from pitjournal.journal.commands.records import Change, Remove
+from pitjournal.journal.commands.records import Change, Remove, Together
 from pitjournal.journal.queries.planning import past
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
-from pitjournal.ui.look.parts.words import Problem, column, row, words
+from pitjournal.ui.look.parts.words import Elided, Problem, row, words
 from pitjournal.ui.look.theme import sized
-from pitjournal.ui.plan.lanes import LanesChart
 from pitjournal.ui.plan.near_field import NearField
+from pitjournal.ui.plan.ribbon_hands import MovableRibbon
 from pitjournal.ui.plan.schedule_asks import Ask, change_lines, join_lines
 from pitjournal.ui.plan.schedule_model import step_lines, sureness, trouble_words
 from pitjournal.ui.plan.step_list import StepList
@@ -40,6 +42,9 @@ EMPTY = (
     "Say when you serve or turn in. Each step is then worked out backward, by how long your own "
     "cooks took, else by the trade."
 )
+SERVES = 128
+"""What a serving time takes, px."""
+
 USUAL_DAY = timedelta(hours=9)
 """A serving time without a day lies about so long after the meat goes on."""
 
@@ -51,40 +56,25 @@ class ScheduleCard(Card):
         self, desk: Desk, whole: Whole, learnt: Callable[[Past], object] | None = None
     ) -> None:
         self._desk, self._whole, self._tell = desk, whole, learnt
-        self.work = button("Work it out again", self.work_out, "link", tip="Ctrl+Shift+T")
-        super().__init__("The day, backward from serving", side=self.work)
+        self.more = button("Add a step", self.add_step, "link")
+        super().__init__("The day, step by step", side=self.more)
         self._past: Past | None = None
         self._known_for: object = None
         self._offered: tuple[tuple[Event, ...], tuple[Event, ...]] = ((), ())
         self._joining = Joining()
         self._left: object = None
         desk.bridge.changed.connect(self._hear)
-        self.serves = NearField("Serve or turn in", desk.now, self._serve)
-        sized(self.serves, most_width=210)
-        self.chance = words("", "big", wrap=False)
-        self.chance_words = words("", "quiet")
-        sure = QWidget()
-        sure.setLayout(column(self.chance, self.chance_words, space=0))
-        top = row(self.serves, sure, space=tokens.L)
-        top.setStretch(1, 1)
-        self.body.addLayout(top)
+        self.over, self.about = self._over_card(), self._about_card()
         self.change = Ask("Change the day", "Leave it as it is", self._change)
         self.join = Ask("Put it in", "Not now", self._join, self._not_now)
         for ask in (self.change, self.join):
             self.body.addWidget(ask)
-        self.lanes = LanesChart()
-        self.body.addWidget(self.lanes)
         self.problem = Problem()
         self.steps = StepList(desk.now, self.move_step, self._lock, self._remove, self.problem.say)
-        self.body.addWidget(self.steps)
+        self.steps.chose.connect(self.ribbon.choose_step)
+        self.ribbon.chose.connect(self.steps.choose)
         self.body.addWidget(self.problem)
-        self.troubles = words("", "error")
-        self.sources = words("", "quiet")
-        self.how = words(HOW, "quiet")
-        self.more = button("Add a step", self.add_step, "link")
-        for label in (self.troubles, self.sources, self.how):
-            self.body.addWidget(label)
-        self.body.addLayout(row(self.more, None))
+        self.body.addWidget(self.steps)
         self.empty = QWidget()
         empty = QVBoxLayout(self.empty)
         empty.setContentsMargins(0, 0, 0, 0)
@@ -93,6 +83,35 @@ class ScheduleCard(Card):
         empty.addLayout(row(self.begin, None))
         self.body.addWidget(self.empty)
         self.body.addStretch(1)
+
+    def _over_card(self) -> Card:
+        """Return the card of the ribbon: when it is served, how sure that is, and the day."""
+        card = Card()
+        self.work = button("Work it out again", self.work_out, "link", tip="Ctrl+Shift+T")
+        self.serves = NearField("Serve or turn in", self._desk.now, self._serve, bare=True)
+        sized(self.serves, width=SERVES)
+        head = words("The day, backward from serving at", "heading", wrap=False)
+        self.chance = words("", "big", wrap=False)
+        self.chance_words = Elided("", "quiet")
+        top = row(head, self.serves, self.chance, self.chance_words, self.work, space=tokens.M)
+        top.setStretch(3, 1)
+        card.body.addLayout(top)
+        self.ribbon = MovableRibbon(self.move_steps, self._preview, self._do)
+        card.body.addWidget(self.ribbon)
+        self.troubles = words("", "error")
+        card.body.addWidget(self.troubles)
+        card.body.setSpacing(0)
+        card.body.setContentsMargins(tokens.L, tokens.S, tokens.L, tokens.S)
+        return card
+
+    def _about_card(self) -> Card:
+        """Return the card that says what the times rest on, and how they are moved."""
+        card = Card("Where the times come from")
+        self.sources = words("", "quiet")
+        self.how = words(HOW, "quiet")
+        card.body.addWidget(self.sources)
+        card.body.addWidget(self.how)
+        return card
 
     # showing
 
@@ -109,19 +128,14 @@ class ScheduleCard(Card):
         self.serves.near = cook.serve_at or cook.starts_at + USUAL_DAY
         self.serves.set_value(cook.serve_at)
         lines = step_lines(whole, system)
-        served = (
-            f"backward from {show_moment(cook.serve_at, cook.zone, self._desk.now())}"
-            if cook.serve_at
-            else ""
-        )
-        self.heading.setText(f"The day, {served or 'step by step'}")
         self.steps.show_lines(lines, cook.zone)
-        self.lanes.show_cook(whole)
+        self.ribbon.show_ribbon(self._ribbon(whole), cook.zone)
+        self.ribbon.setVisible(bool(self.ribbon.ribbon))
         self.empty.setVisible(not lines)
         open_ = cook.status is not CookStatus.DONE
         self.begin.setEnabled(bool(whole.pieces))
         self.work.setVisible(bool(lines) and open_)
-        for widget in (self.steps, self.how, self.more):
+        for widget in (self.steps, self.more):
             widget.setVisible(bool(lines))
         self._say_troubles(whole)
         self._say_sure(whole)
@@ -129,6 +143,32 @@ class ScheduleCard(Card):
             self.change.leave()
         self._ask_to_join(whole)
         self._learn(whole)
+
+    def _ribbon(self, whole: WholeCook, moves: Mapping[str, datetime] | None = None) -> Ribbon:
+        """Return the day as a ribbon, with when the meat comes off where past cooks say."""
+        found = ribbon_of(whole, self._desk.now(), moves)
+        past = self.past(whole)
+        return found.with_fan(fan_of(whole, past.spans, moves or {}) if past is not None else None)
+
+    def _preview(self, steps: Sequence[str], to: datetime) -> Ribbon:
+        """Return the ribbon as it would be with steps moved."""
+        whole = self._whole()
+        assert whole is not None
+        cuts = cuts_of(whole.pieces)
+        moves: dict[str, datetime] = {}
+        for step in steps:
+            moves |= moved(whole.events, cuts, step, to)
+        return self._ribbon(whole, moves)
+
+    def _do(self, what: str, step_id: str, typed: str) -> None:
+        """Do in the list what a key asked for on the ribbon."""
+        if what == "type":
+            self.steps.setFocus()
+            self.steps.type_into(step_id, typed)
+        elif what == "lock":
+            self._lock(step_id)
+        else:
+            self._remove(step_id)
 
     def _say_troubles(self, whole: WholeCook) -> None:
         said = trouble_words(whole, self._desk.now(), self._desk.system)
@@ -140,10 +180,11 @@ class ScheduleCard(Card):
         found = sureness(whole, past.spans, self._desk.system) if past is not None else None
         self.chance.setText(found.number if found else "")
         slack = f" · {found.slack}" if found and found.slack else ""
-        self.chance_words.setText(f"{found.words}{slack}" if found and found.number else "")
+        self.chance_words.show_text(f"{found.words}{slack}" if found and found.number else "")
         self.sources.setText("\n".join(found.sources) if found else "")
-        for label in (self.chance, self.chance_words, self.sources):
+        for label in (self.chance, self.sources):
             label.setVisible(bool(label.text()))
+        self.ribbon.show_ribbon(self._ribbon(whole), whole.cook.zone)
 
     def past(self, whole: WholeCook) -> Past | None:
         """Return what past cooks say about a cook; None while they are not asked yet."""
@@ -275,6 +316,20 @@ class ScheduleCard(Card):
             return ""
         label = f"{step.kind[:1].upper()}{step.kind[1:]} at {show_moment(to, whole.cook.zone, self._desk.now())}"
         return self._desk.bridge.attempt(MoveStep(step_id, to, label), self)
+
+    def move_steps(self, steps: Sequence[str], to: datetime) -> str:
+        """Move steps that stand at one moment, as one step to undo; return why not."""
+        whole = self._whole()
+        if len(steps) == 1 or whole is None:
+            problem = self.move_step(next(iter(steps), ""), to)
+        else:
+            kinds = " and ".join(dict.fromkeys(e.kind for e in whole.events if e.id in steps))
+            at = show_moment(to, whole.cook.zone, self._desk.now())
+            label = f"{kinds[:1].upper()}{kinds[1:]} at {at}"
+            moves = tuple(MoveStep(one, to, label) for one in steps)
+            problem = self._desk.bridge.attempt(Together(moves, label, moves[0].merge_key), self)
+        self.problem.say(problem)
+        return problem
 
     def _step(self, step_id: str) -> Event | None:
         whole = self._whole()

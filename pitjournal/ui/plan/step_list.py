@@ -15,12 +15,14 @@ from PySide6.QtCore import (
     QSize,
     Qt,
     QTimer,
+    Signal,
 )
-from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPen
+from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QLineEdit,
     QListView,
+    QSizePolicy,
     QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
@@ -37,6 +39,9 @@ from pitjournal.ui.plan.schedule_model import StepLine
 ROW = 32
 DAY, CLOCK = 52, 62
 """Widths of the day and of the clock, px."""
+
+MOST, FEWEST = 13, 6
+"""So many steps are in sight where there is room, and at least; more scroll."""
 
 NUDGE = timedelta(minutes=5)
 
@@ -61,6 +66,11 @@ class StepsModel(QAbstractListModel):
         self.beginResetModel()
         self.lines = tuple(lines)
         self.endResetModel()
+
+    @property
+    def following(self) -> int | None:
+        """The line of the next step that is to be done."""
+        return next((n for n, line in enumerate(self.lines) if not line.done), None)
 
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's own default
         """Return how many lines there are."""
@@ -124,16 +134,28 @@ class StepDelegate(QStyledItemDelegate):
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         rect = at_size(painter, option.rect)
-        paint_line(painter, rect, model.lines[index.row()], chosen=chosen, focused=focused)
+        line = model.lines[index.row()]
+        following = model.following == index.row()
+        paint_line(painter, rect, line, chosen=chosen, focused=focused, following=following)
         painter.restore()
 
 
 def paint_line(
-    painter: QPainter, rect: QRectF, line: StepLine, *, chosen: bool, focused: bool
+    painter: QPainter,
+    rect: QRectF,
+    line: StepLine,
+    *,
+    chosen: bool,
+    focused: bool,
+    following: bool,
 ) -> None:
-    """Paint a step into a rectangle."""
+    """Paint a step into a rectangle; the one that is next stands on the tint of ember."""
     theme = look().theme
     ink = QColor(theme.quiet if line.done else theme.ink)
+    if following and not chosen:
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(theme.ember_tint))
+        painter.drawRoundedRect(rect.adjusted(1, 1, -1, -1), 6, 6)
     if chosen:
         painter.setPen(QPen(QColor(theme.ember), 2 if focused else theme.edge))
         painter.setBrush(QColor(theme.ember_tint))
@@ -201,6 +223,11 @@ def _state(painter: QPainter, at: QPointF, line: StepLine) -> None:
 class StepList(QListView):
     """The steps; Enter or a digit types a time, Alt and the arrows move by five minutes.
 
+    Signals
+    -------
+    chose(str)
+        A step was chosen here: its id.
+
     Parameters
     ----------
     now
@@ -212,6 +239,8 @@ class StepList(QListView):
     say
         Shows what is wrong with a time, or nothing.
     """
+
+    chose = Signal(str)
 
     def __init__(
         self,
@@ -232,7 +261,9 @@ class StepList(QListView):
         self.setItemDelegate(self._delegate)
         triggers = QAbstractItemView.EditTrigger
         self.setEditTriggers(triggers.DoubleClicked | triggers.EditKeyPressed)
-        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._following: int | None = None
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setUniformItemSizes(True)
         look().changed.connect(self.viewport().update)
@@ -242,9 +273,50 @@ class StepList(QListView):
         """Show the steps of a cook in its zone, all of them at once."""
         self.zone = zone
         self.steps.show_lines(lines)
-        sized(self, height=ROW * len(lines) + 2)
+        sized(
+            self,
+            least_height=ROW * min(len(lines), FEWEST) + 2,
+            most_height=ROW * len(lines) + 2,
+        )
+        self.updateGeometry()
+        following = self.steps.following
+        if following != self._following:
+            self._following = following
+            self._show_next()
         said = "; ".join(line.said for line in lines)
         self.setAccessibleDescription(said or "Nothing is planned yet.")
+
+    def sizeHint(self) -> QSize:
+        """Ask for room for the steps of a usual day."""
+        lines = min(max(len(self.steps.lines), FEWEST), MOST)
+        return QSize(px(300), px(ROW * lines + 2))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the next step in sight."""
+        super().resizeEvent(event)
+        self._show_next()
+
+    def _show_next(self) -> None:
+        if self._following is not None:
+            self.scrollTo(self.steps.index(self._following))
+
+    def currentChanged(self, current: Index, previous: Index) -> None:
+        """Tell which step is chosen."""
+        super().currentChanged(current, previous)
+        line = self.chosen
+        if line is not None and self.hasFocus():
+            self.chose.emit(line.step_id)
+
+    def type_into(self, step_id: str, text: str) -> None:
+        """Open the field of a step, with a text typed into it."""
+        self.choose(step_id)
+        self.edit_line(self.currentIndex().row(), text)
+
+    def choose(self, step_id: str) -> None:
+        """Choose a step, where another picture of the day has chosen it."""
+        ids = [line.step_id for line in self.steps.lines]
+        if step_id in ids:
+            self.setCurrentIndex(self.steps.index(ids.index(step_id)))
 
     @property
     def chosen(self) -> StepLine | None:
@@ -264,7 +336,7 @@ class StepList(QListView):
             return str(error)
         problem = self._move(line.step_id, to)
         self._say(problem)
-        self._choose(line.step_id)
+        self.choose(line.step_id)
         return problem
 
     def _type_again(self, place: int, text: str) -> None:
@@ -287,11 +359,6 @@ class StepList(QListView):
             field.setText(text)
             field.setModified(True)
 
-    def _choose(self, step_id: str) -> None:
-        ids = [line.step_id for line in self.steps.lines]
-        if step_id in ids:
-            self.setCurrentIndex(self.steps.index(ids.index(step_id)))
-
     # keys and clicks
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -303,7 +370,7 @@ class StepList(QListView):
             event.ignore()  # an open field hands Enter on to its list
         elif alt and key in steps:
             self._say(self._move(line.step_id, line.at + steps[Qt.Key(key)]))
-            self._choose(line.step_id)
+            self.choose(line.step_id)
         elif key in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
             self.edit_line(self.currentIndex().row())
         elif event.text().isdigit():
@@ -328,8 +395,8 @@ class StepList(QListView):
             self._lock(self.steps.lines[index.row()].step_id)
 
     def viewportEvent(self, event: QEvent) -> bool:
-        """Leave the wheel to the page."""
-        if event.type() is QEvent.Type.Wheel:
+        """Leave the wheel to the page, where there is nothing to scroll here."""
+        if event.type() is QEvent.Type.Wheel and not self.verticalScrollBar().maximum():
             event.ignore()
             return False
         return super().viewportEvent(event)

@@ -18,6 +18,8 @@ from pytestqt.qtbot import QtBot
 from pitjournal.analysis.trends.columns.grouping import sensible_edges
 from pitjournal.analysis.trends.columns.round_steps import counts_in, round_steps
 from pitjournal.domain.catalogue import Catalogue
+from pitjournal.domain.course import Part, Stretch
+from pitjournal.domain.ribbon import Lane, Mark, Ribbon
 from pitjournal.files.summary.charts import curve_chart, interval_chart, nice_ticks, point_chart
 from pitjournal.files.summary.content import (
     Curve,
@@ -34,11 +36,11 @@ from pitjournal.ui.charts.groups_chart import GroupMark, GroupsChart
 from pitjournal.ui.charts.heat_chart import HeatCell, HeatChart
 from pitjournal.ui.charts.points_chart import ArmPoints, PointsChart
 from pitjournal.ui.charts.power_chart import PowerChart
+from pitjournal.ui.charts.ribbon_strip import RibbonStrip
 from pitjournal.ui.charts.scatter_chart import Cloud, ScatterChart, Through
 from pitjournal.ui.charts.spread_chart import SpreadChart, Step
 from pitjournal.ui.charts.trace.chart import Level, Line, TraceChart
 from pitjournal.ui.charts.window_chart import WindowChart, WindowRow
-from pitjournal.ui.plan.lanes import Lane, LanesChart
 from pitjournal.units import UnitSystem
 from tests.ui.charts.hostile import RANGES, ranges
 
@@ -189,13 +191,16 @@ def traces(values: Values) -> QWidget:
     return chart
 
 
-def lanes(values: Values) -> QWidget:
-    chart = LanesChart()
+def ribbons(values: Values) -> QWidget:
+    chart = RibbonStrip()
     times = [1.7e9 + min(max(value, -1e9), 1e9) for value in values if not isnan(value)]
-    chart._lanes = tuple(
-        Lane(f"rack {n}", (), time, None, times[-1], None, max(times), times[0])
-        for n, time in enumerate(times)
+    edges = sorted(set(times))
+    course = tuple(
+        Stretch(Part.ON if n % 2 else Part.WRAPPED, start, end, planned=n > 2)
+        for n, (start, end) in enumerate(pairwise(edges))
     )
+    marks = tuple(Mark("lid", f"lid {n}", at, None, False, at) for n, at in enumerate(edges))
+    chart.show_ribbon(Ribbon((Lane("", None, ("one",), (course,)),), marks), "UTC")
     return chart
 
 
@@ -211,7 +216,7 @@ CHARTS: dict[str, Callable[[Values], QWidget]] = {
     "chances": chances,
     "bars": bars,
     "traces": traces,
-    "lanes": lanes,
+    "ribbons": ribbons,
 }
 
 

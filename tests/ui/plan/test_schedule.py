@@ -125,10 +125,10 @@ def test_that_a_day_is_told_in_words_and_as_a_table(qtbot: QtBot, open_window: O
     window = open_window()
     card, _ = open_plan(window)
     work_out(qtbot, card)
-    assert "St. Louis ribs: on " in card.lanes.sentence()
-    (row,) = card.lanes.table()[1:]
-    assert row[0] == "St. Louis ribs"
-    assert row[-1] == "18:00"
+    assert ", taste 18:00." in card.ribbon.sentence()
+    rows = {row[0]: row for row in card.ribbon.table()[1:]}
+    assert rows["taste"] == ["taste", "all", "18:00", "not yet"]
+    assert rows["inject"][1] == "Injected"
     for theme_size in ((1024, 700), (1280, 800)):
         window.resize(*theme_size)
         window.grab()

@@ -22,7 +22,7 @@ EDGE = 4.0
 """Room at both ends, px."""
 
 FULL_BAR, THIN_BAR = 36, 16
-ABOVE = 36
+ABOVE = 34
 """Room over the bar for the present and for when the meat comes off, px."""
 
 THIN_ABOVE = 8
@@ -51,8 +51,8 @@ class RibbonStrip(Canvas):
         self.ribbon, self.zone = ribbon, zone
         self._forget()
         lanes = bar_height(sum(bool(lane.pieces) for lane in ribbon.lanes), self._bar)
-        days = 18 if self._days() and self._lines else 0
-        sized(self, height=self._above + lanes + 18 * self._lines + 4 + days)
+        height = self._above + lanes + 18 * self._lines + 4
+        sized(self, height=height, least_height=height)
         self.told()
 
     def sizeHint(self) -> QSize:
