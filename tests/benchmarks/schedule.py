@@ -16,7 +16,7 @@ from pitjournal.domain.event import Event
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.ribbon import ribbon_of
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.ui.charts.ribbon_strip import RibbonStrip
+from pitjournal.ui.charts.ribbon.ribbon_strip import RibbonStrip
 from pitjournal.ui.look.theme import look
 from pitjournal.ui.plan.schedule_model import step_lines
 from pitjournal.ui.plan.step_list import StepList

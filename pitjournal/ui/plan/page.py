@@ -18,7 +18,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.plan import StartAt
 from pitjournal.journal.commands.records import Add, Change, Remove, Together
 from pitjournal.journal.queries.plan_notes import notes_of_plan
-from pitjournal.ui.bench.whom import SavedBar
+from pitjournal.ui.bench.piece_selector import SavedBar
 from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import Form

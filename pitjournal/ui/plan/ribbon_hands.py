@@ -10,8 +10,8 @@ from pitjournal.domain.ribbon import Mark, Ribbon
 from pitjournal.domain.ribbon_axis import RibbonAxis
 from pitjournal.files.summary.ribbon_shapes import Handle, Pill
 from pitjournal.files.summary.ribbon_words import mark_words
-from pitjournal.ui.charts.ribbon_paint import paint_pill
-from pitjournal.ui.charts.ribbon_strip import RibbonStrip
+from pitjournal.ui.charts.ribbon.ribbon_paint import paint_pill
+from pitjournal.ui.charts.ribbon.ribbon_strip import RibbonStrip
 from pitjournal.ui.look.parts.spoken import announce
 from pitjournal.ui.look.theme import look
 

@@ -36,7 +36,7 @@ from pitjournal.ui.charts.groups_chart import GroupMark, GroupsChart
 from pitjournal.ui.charts.heat_chart import HeatCell, HeatChart
 from pitjournal.ui.charts.points_chart import ArmPoints, PointsChart
 from pitjournal.ui.charts.power_chart import PowerChart
-from pitjournal.ui.charts.ribbon_strip import RibbonStrip
+from pitjournal.ui.charts.ribbon.ribbon_strip import RibbonStrip
 from pitjournal.ui.charts.scatter_chart import Cloud, ScatterChart, Through
 from pitjournal.ui.charts.spread_chart import SpreadChart, Step
 from pitjournal.ui.charts.trace.chart import Level, Line, TraceChart
