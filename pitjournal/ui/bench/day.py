@@ -81,7 +81,9 @@ class DayCard(Card):
     def show_ribbon(self, ribbon: Ribbon, zone: str) -> None:
         """Show the day as a ribbon, on the axis of the chart while that is seen."""
         self.ribbon.setVisible(bool(ribbon))
-        self.ribbon.show_ribbon(ribbon, zone)
+        if ribbon != self.ribbon.ribbon:
+            self.ribbon.show_ribbon(ribbon, zone)
+            self.chart.chart.look_again()
 
     def _axis(self) -> RibbonAxis | None:
         return lent(self.chart.chart.span()) if self.stack.currentIndex() == 0 else None

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import Enum
 
-from pitjournal.analysis.bench.live import Live
+from pitjournal.analysis.bench.live import Live, rise_by_hand
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import Event, EventKind, Feel, feel_of
 from pitjournal.domain.moments import show_ago, show_moment
@@ -14,7 +14,7 @@ from pitjournal.domain.piece import Piece
 from pitjournal.domain.schedule import due
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.event_words import named_pieces
-from pitjournal.units import Dimension, UnitSystem, show
+from pitjournal.units import Dimension, UnitSystem, difference_of, show, to_display
 
 PROBE_AGAIN = timedelta(minutes=15)
 """Probe every quarter of an hour near the end (common practice, no source)."""
@@ -32,13 +32,18 @@ class Life(Enum):
 
 @dataclass(frozen=True)
 class PieceNow:
-    """A piece as the bench shows it."""
+    """A piece as the bench shows it.
+
+    `rise` is how it rises in ten minutes, "–" where that is not known; `off` is when it comes off.
+    """
 
     piece: Piece
     arm: int | None
     life: Life
     number: str
     words: str
+    rise: str = "–"
+    off: str = ""
 
 
 @dataclass(frozen=True)
@@ -56,10 +61,41 @@ def piece_now(
 ) -> PieceNow:
     """Return where a piece is in its life; `live` is what its probe says now."""
     found = _by_hand(whole, piece, system, now)
-    if live is None or found.life is Life.OFF:
+    if found.life in {Life.OFF, Life.WAITING}:
         return found
+    if live is None:
+        return replace(found, rise=rise_words(rise_by_hand(whole.checks_of(piece), now), system))
     number = show(live.value, Dimension.TEMPERATURE, system)
-    return replace(found, number=number, words=f"{found.words} · live")
+    rise = rise_words(live.rise, system)
+    return replace(found, number=number, words=f"{found.words} · live", rise=rise)
+
+
+def rise_words(rise: float | None, system: UnitSystem) -> str:
+    """Return how a piece rises: "+2.1° in 10 min", with a true minus; "–" where not known."""
+    if rise is None:
+        return "–"
+    shown = to_display(rise, difference_of(Dimension.TEMPERATURE), system)
+    return (
+        f"{shown:+.1f}° in 10 min".replace("-", "−").replace("+0.0", "0.0").replace("−0.0", "0.0")
+    )
+
+
+_URGENT = {Life.OVER: 0, Life.RIGHT: 1}
+
+
+def in_order(pieces: Sequence[PieceNow], due: Sequence[str]) -> list[PieceNow]:
+    """Return the pieces with those to act on first: over, right, due; else as they lie.
+
+    Nothing but a tap of the cook's or a thing that falls due changes the order, so that no card
+    moves away under a finger.
+    """
+
+    def urgency(now: PieceNow) -> int:
+        if now.life is Life.OFF:
+            return 4
+        return _URGENT.get(now.life, 2 if now.piece.id in due else 3)
+
+    return sorted(pieces, key=urgency)
 
 
 def _by_hand(whole: WholeCook, piece: Piece, system: UnitSystem, now: datetime) -> PieceNow:

@@ -1,11 +1,12 @@
 """The bench: the clock, the next thing, the pieces, the chart, and ten taps."""
 
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from PySide6.QtCore import QTimer
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QVBoxLayout
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.analysis.bench.live import PIT, Live, live_of
 from pitjournal.domain.alarm import AlarmState
@@ -19,7 +20,8 @@ from pitjournal.journal.commands.records import Together
 from pitjournal.ui.bench.alarms.alarm_bar import AlarmBar
 from pitjournal.ui.bench.day import DayCard
 from pitjournal.ui.bench.doors import BenchDoors
-from pitjournal.ui.bench.model import PieceNow, piece_now, span_of
+from pitjournal.ui.bench.model import PieceNow, in_order, piece_now, span_of
+from pitjournal.ui.bench.off_card import OffCard, off_at
 from pitjournal.ui.bench.panels import (
     When,
     WhenPanel,
@@ -63,18 +65,20 @@ class BenchPage(BenchDoors):
         self.alarm = AlarmBar(desk, self._do_alarm)
         upper = column(self.alarm, space=tokens.M)
         self.alarm.show_alarms()
-        self.clock, self.fire = ClockCard(), FireNow()
+        self.clock, self.fire, self.off = ClockCard(), FireNow(), OffCard()
         self.due = DueCard(self._do_due, self._tick, self._finish)
-        self.band = StatusBar(self.clock, self.due, self.fire)
+        self.band = StatusBar(self.clock, self.due, self.off)
         upper.addWidget(self.band)
         desk.watch.changed.connect(self._make_room)
         self.pieces = PieceColumn()
         left = scroll(self.pieces, "pieces")
         sized(left, width=tokens.PIECES_WIDTH)
+        self.pieces.hold_on(left.viewport())
         probe = button("Read a probe file", self._read_probe, "link", tip="Ctrl+R")
         files = button(
             "Probe files", self._probe_files, "link", about="with their clocks and places"
         )
+        self._links: list[QWidget] = [probe]
         self.follow = button(FOLLOW, self._follow, "link", about=FOLLOWS)
         self.day = DayCard(
             desk,
@@ -86,6 +90,7 @@ class BenchPage(BenchDoors):
             probe,
             self.follow,
         )
+        self.day.body.addWidget(self.fire)
         middle = row(left, self.day, space=tokens.M)
         middle.setStretch(1, 1)
         upper.addLayout(middle, 1)
@@ -178,6 +183,8 @@ class BenchPage(BenchDoors):
         low = self.height() < high(tokens.BENCH_HEIGHT, 4)
         self.band.setVisible(self.alarm.isHidden() or not low)
         self.day.chart.keep_low(low=low)
+        for link in self._links:
+            link.setVisible(not low)
 
     def leave(self) -> None:
         """Be left: the clock stands still."""
@@ -197,10 +204,13 @@ class BenchPage(BenchDoors):
             return
         now, live = self.desk.now(), self._live(whole)
         pieces = [piece_now(whole, p, self.desk.system, now, live.get(p.id)) for p in whole.pieces]
-        self.pieces.show_pieces(pieces, self.selector.chosen)
         self.clock.show_cook(whole, now)
         self.fire.show_cook(whole, now, self.desk.system, live.get(PIT))
         self.due.show_cook(whole, now, pieces)
+        found, zone = self.day.ahead.found, whole.cook.zone
+        pieces = [replace(p, off=off_at(found, p.piece.id, zone, now)) for p in pieces]
+        self.off.show_cook(whole, found, pieces, now)
+        self.pieces.show_pieces(in_order(pieces, self.due.due.pieces), self.selector.chosen)
         self._say_last_read(whole, now)
         self.day.ahead.show_cook(whole, self._degrees)
         self.day.show_ribbon(ribbon_of(whole, _minute(now)), whole.cook.zone)

@@ -2,18 +2,27 @@
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QVBoxLayout, QWidget
 
 from pitjournal.ui.bench.model import Life, PieceNow
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
-from pitjournal.ui.look.theme import at_size, bold, font, look, px
+from pitjournal.ui.look.theme import at_size, bold, font, high, look, px
+
+LOW_CARD, CARD, HIGH_CARD = 50, 62, 70
+"""How low and how high a card may be, px; below the middle one it has two lines, not three."""
+
+BETWEEN = 6
+EDGE = 13
+NUMBER = 21
+_RIGHT = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight
+_LEFT = Qt.AlignmentFlag.AlignVCenter
 
 
 class PieceCard(QAbstractButton):
-    """A piece: its mark and label, its last temperature, and where it is in its life."""
+    """A piece: its mark and label, its last temperature and rise, and where it is in its life."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -29,71 +38,160 @@ class PieceCard(QAbstractButton):
             return
         self._now = now
         self.setText(now.piece.label)
-        self.setAccessibleName(f"{now.piece.label}, {now.words}, {now.number or 'not probed'}")
+        parts = (now.piece.label, now.number or "not probed", now.words, now.off)
+        rise = now.rise if now.rise != "–" else ""
+        self.setAccessibleName(", ".join(part for part in (*parts, rise) if part))
         self.update()
 
     def sizeHint(self) -> QSize:
         """Return a target for gloves."""
-        return QSize(px(240), px(tokens.TAP_HEIGHT))
+        return QSize(px(240), high(tokens.TAP_HEIGHT, 2))
 
     def paintEvent(self, _event: object) -> None:
         """Paint it."""
-        now, theme = self._now, look().theme
+        now = self._now
         if now is None:
             return
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        edge, ground, width = theme.hairline, theme.card, float(theme.edge)
-        if now.life is Life.RIGHT:
-            edge, ground, width = theme.right, theme.right_tint, 2.0
-        elif now.life is Life.OVER:
-            edge, ground, width = theme.look, theme.look_tint, 2.0
-        if self.isChecked():
-            edge, width = theme.ink, 2.5
-        if self.hasFocus():
-            edge, width = theme.ember, 3.0
-        painter.setPen(QPen(QColor(edge), width))
-        painter.setBrush(QColor(ground))
-        whole = at_size(painter, self.rect())
-        inside = whole.adjusted(width / 2, width / 2, -width / 2, -width / 2)
-        painter.drawRoundedRect(inside, tokens.CARD_RADIUS, tokens.CARD_RADIUS)
-        paint_mark(painter, 20, 20, now.arm)
-        faint = now.life is Life.OFF
-        painter.setPen(QColor(theme.quiet if faint else theme.ink))
-        painter.setFont(bold(tokens.LARGE))
-        left, right = Qt.AlignmentFlag.AlignVCenter, Qt.AlignmentFlag.AlignRight
-        painter.drawText(QRectF(38, 4, whole.width() - 120, 32), left, now.piece.label)
-        after = 46 + painter.fontMetrics().horizontalAdvance(now.piece.label)
-        self._paint_place(painter, now, after, int(whole.width()))
-        painter.setPen(QColor(theme.quiet if faint else theme.ink))
-        painter.setFont(bold(20, tabular=True))
-        number = QRectF(80, 4, whole.width() - 92, 32)
-        painter.drawText(number, left | right, now.number)
-        painter.setPen(QColor(theme.ink if now.life is Life.RIGHT else theme.quiet))
-        painter.setFont(font(tokens.SMALL))
-        room = QRectF(13, 33, whole.width() - 26, 22)
-        text = painter.fontMetrics().elidedText(
-            now.words, Qt.TextElideMode.ElideRight, int(room.width())
-        )
-        painter.drawText(room, left, text)
+        room = at_size(painter, self.rect())
+        self._paint_ground(painter, room, now)
+        paint = _paint_three if room.height() >= CARD else _paint_two
+        paint(painter, room, now)
         painter.end()
 
-    @staticmethod
-    def _paint_place(painter: QPainter, now: PieceNow, after: int, wide: int) -> None:
-        """Paint the shelf a piece lies on, where it has a name, between its label and number."""
-        if not now.piece.slot or now.piece.slot.isdecimal():
-            return
-        painter.setFont(bold(20, tabular=True))
-        room = wide - 24 - painter.fontMetrics().horizontalAdvance(now.number) - after
+    def _paint_ground(self, painter: QPainter, room: QRectF, now: PieceNow) -> None:
+        theme = look().theme
+        edge, ground, width = theme.hairline, theme.card, float(theme.edge)
+        acts = 4.0 if theme.name == "sun" else 2.0
+        if now.life is Life.RIGHT:
+            edge, ground, width = theme.right, theme.right_tint, acts
+        elif now.life is Life.OVER:
+            edge, ground, width = theme.look, theme.look_tint, acts
+        if self.isChecked():
+            edge, width = theme.ink, max(width, 2.5)
+        if self.hasFocus():
+            edge, width = theme.ember, max(width, 3.0)
+        painter.setPen(QPen(QColor(edge), width))
+        painter.setBrush(QColor(ground))
+        inside = room.adjusted(width / 2, width / 2, -width / 2, -width / 2)
+        painter.drawRoundedRect(inside, tokens.CARD_RADIUS, tokens.CARD_RADIUS)
+
+
+def _ink(now: PieceNow) -> QColor:
+    theme = look().theme
+    return QColor(theme.quiet if now.life is Life.OFF else theme.ink)
+
+
+def _paint_three(painter: QPainter, room: QRectF, now: PieceNow) -> None:
+    """Paint three lines: who and how hot; when it comes off and how it rises; how it is."""
+    line = room.height() / 3
+    first = QRectF(EDGE, 3, room.width() - 2 * EDGE, line + 2)
+    left = _paint_name(painter, first, now)
+    right = _paint_number(painter, first, now.number, now)
+    _paint_place(painter, QRectF(left, first.top(), right - left - 8, first.height()), now)
+    second = QRectF(EDGE, line + 1, first.width(), line)
+    free = _paint_rise(painter, second, now.rise)
+    painter.setFont(bold(tokens.SMALL, tabular=True))
+    painter.setPen(_ink(now))
+    _say(painter, QRectF(EDGE, second.top(), free - EDGE - 8, line), now.off)
+    third = QRectF(EDGE, 2 * line - 2, first.width(), line)
+    _paint_state(painter, third if now.off else second.united(third), now)
+
+
+def _paint_two(painter: QPainter, room: QRectF, now: PieceNow) -> None:
+    """Paint two lines, where there is no room for three."""
+    line = room.height() / 2
+    first = QRectF(EDGE, 1, room.width() - 2 * EDGE, line + 1)
+    left = _paint_name(painter, first, now)
+    right = _paint_number(painter, first, now.number.split(" ")[0], now)
+    painter.setFont(bold(tokens.SMALL, tabular=True))
+    _say(painter, QRectF(left, first.top(), right - left - 6, first.height()), now.off)
+    second = QRectF(EDGE, line - 3, first.width(), line)
+    free = _paint_rise(painter, second, now.rise.replace(" in 10 min", "/10 min"))
+    _paint_state(painter, QRectF(EDGE, second.top(), free - EDGE - 6, line), now)
+
+
+def _paint_name(painter: QPainter, room: QRectF, now: PieceNow) -> float:
+    """Paint the mark and the label; return where they end."""
+    paint_mark(painter, room.left() + tokens.MARK, room.center().y(), now.arm)
+    painter.setPen(_ink(now))
+    painter.setFont(bold(tokens.LARGE))
+    left = room.left() + 25
+    painter.drawText(QRectF(left, room.top(), 120, room.height()), _LEFT, now.piece.label)
+    return left + painter.fontMetrics().horizontalAdvance(now.piece.label) + 8
+
+
+def _paint_number(painter: QPainter, room: QRectF, number: str, now: PieceNow) -> float:
+    """Paint how hot it is at the right; return where that begins."""
+    painter.setPen(_ink(now))
+    painter.setFont(bold(NUMBER, tabular=True))
+    shown = number + "°" * (bool(number) and "°" not in number)
+    painter.drawText(room, _RIGHT, shown)
+    return room.right() - painter.fontMetrics().horizontalAdvance(shown)
+
+
+def _paint_place(painter: QPainter, room: QRectF, now: PieceNow) -> None:
+    """Paint the shelf a piece lies on, where it has a name."""
+    if now.piece.slot and not now.piece.slot.isdecimal():
         painter.setFont(font(tokens.SMALL))
         painter.setPen(QColor(look().theme.quiet))
-        cut = Qt.TextElideMode.ElideRight
-        text = painter.fontMetrics().elidedText(now.piece.slot, cut, room)
-        painter.drawText(QRectF(after, 5, room, 32), Qt.AlignmentFlag.AlignVCenter, text)
+        _say(painter, room, now.piece.slot)
+
+
+def _paint_rise(painter: QPainter, room: QRectF, rise: str) -> float:
+    """Paint how it rises at the right; return where that begins."""
+    painter.setFont(font(tokens.SMALL, tabular=True))
+    painter.setPen(QColor(look().theme.quiet))
+    painter.drawText(room, _RIGHT, rise)
+    return room.right() - painter.fontMetrics().horizontalAdvance(rise)
+
+
+def _paint_state(painter: QPainter, room: QRectF, now: PieceNow) -> None:
+    """Paint where a piece is in its life: right with a tick, over with a triangle."""
+    theme = look().theme
+    ink = {Life.RIGHT: theme.right, Life.OVER: theme.look}.get(now.life, theme.quiet)
+    painter.setFont(bold(tokens.SMALL) if now.life in _SIGNS else font(tokens.SMALL))
+    at = QPointF(room.left() + 6, room.center().y())
+    if now.life in _SIGNS:
+        _SIGNS[now.life](painter, at, ink)
+        room = room.adjusted(18, 0, 0, 0)
+    painter.setPen(QColor(ink))
+    _say(painter, room, now.words)
+
+
+def _say(painter: QPainter, room: QRectF, text: str) -> None:
+    if text and room.width() > 12:
+        cut = painter.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, int(room.width()))
+        painter.drawText(room, _LEFT, cut)
+
+
+def paint_tick(painter: QPainter, at: QPointF, ink: str, size: float = 5.0) -> None:
+    """Paint a tick about a place."""
+    painter.setPen(QPen(QColor(ink), max(2.0, size / 2.4)))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    corners = ((-1.0, 0.0), (-0.2, 0.8), (1.0, -0.9))
+    painter.drawPolyline([at + QPointF(size * x, size * y) for x, y in corners])
+
+
+def paint_triangle(painter: QPainter, at: QPointF, ink: str, size: float = 6.0) -> None:
+    """Paint a warning triangle about a place."""
+    painter.setPen(QPen(QColor(ink), 1.6))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    corners = ((0.0, -1.0), (1.0, 0.8), (-1.0, 0.8))
+    painter.drawPolygon([at + QPointF(size * x, size * y) for x, y in corners])
+    painter.drawLine(at + QPointF(0, -0.3 * size), at + QPointF(0, 0.2 * size))
+    painter.drawPoint(at + QPointF(0, 0.55 * size))
+
+
+_SIGNS: dict[Life, Callable[[QPainter, QPointF, str], None]] = {
+    Life.RIGHT: paint_tick,
+    Life.OVER: paint_triangle,
+}
 
 
 class PieceColumn(QWidget):
-    """All pieces in working order.
+    """All pieces, those to act on first; they share the height there is.
 
     Signals
     -------
@@ -107,10 +205,11 @@ class PieceColumn(QWidget):
         super().__init__()
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 2, 0)
-        self._layout.setSpacing(tokens.S)
+        self._layout.setSpacing(BETWEEN)
         self._layout.addStretch(1)
         self.cards: list[PieceCard] = []
         self._ids: list[str] = []
+        look().resized.connect(self.share)
 
     def show_pieces(self, pieces: Sequence[PieceNow], chosen: Sequence[str]) -> None:
         """Show pieces; those chosen have a heavy edge."""
@@ -119,12 +218,36 @@ class PieceColumn(QWidget):
             card.clicked.connect(self._picker(len(self.cards)))
             self._layout.insertWidget(len(self.cards), card)
             self.cards.append(card)
+        more = len(pieces) != len(self._ids)
         self._ids = [now.piece.id for now in pieces]
         for place, card in enumerate(self.cards):
             card.setVisible(place < len(pieces))
             if place < len(pieces):
                 card.show_piece(pieces[place])
                 card.setChecked(pieces[place].piece.id in chosen)
+        if more:
+            self.share()
+
+    def hold_on(self, viewport: QWidget) -> None:
+        """Share the height of what it scrolls in, now and when that changes."""
+        viewport.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Share the height anew."""
+        if event.type() is QEvent.Type.Resize and isinstance(watched, QWidget):
+            self.share()
+        return super().eventFilter(watched, event)
+
+    def share(self) -> None:
+        """Let the cards share the height there is, none too low and none too high."""
+        above = self.parentWidget()
+        if above is None or not self._ids:
+            return
+        count = len(self._ids)
+        free = (above.height() - BETWEEN * (count - 1)) // count
+        wanted = min(max(free, high(LOW_CARD, 2)), high(HIGH_CARD, 3))
+        for card in self.cards:
+            card.setFixedHeight(wanted)
 
     def _picker(self, place: int) -> Callable[..., None]:
         return lambda *_: self.picked.emit(self._ids[place])

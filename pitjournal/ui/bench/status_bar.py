@@ -1,9 +1,10 @@
-"""The top band of the bench: the clock, the next thing, the fire."""
+"""The top band of the bench: the clock, the next thing, when it comes off; and the fire."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from pitjournal.analysis.bench.fire import burning
@@ -15,15 +16,19 @@ from pitjournal.domain.moments import show_ago, show_moment, show_time
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.fuel_panel import lasts_short
 from pitjournal.ui.bench.model import Due, Life, PieceNow, next_due, running_time
+from pitjournal.ui.bench.off_card import OffCard
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.words import Elided, column, row, words
-from pitjournal.ui.look.theme import sized
+from pitjournal.ui.look.theme import px, sized
 from pitjournal.units import Dimension, UnitSystem, show
 
 LATER = timedelta(minutes=10)
 NOTHING = Due("", "")
+
+ROOMY = 560
+"""What is next is said larger where its card is so wide, px."""
 
 
 class ClockCard(Card):
@@ -62,8 +67,7 @@ class DueCard(Card):
         self._snoozed: dict[str, datetime] = {}
         self._now: datetime | None = None
         self._look_again = look_again
-        self.heading_line = Elided("", "large")
-        self.heading_line.setProperty("role", "strong")
+        self.heading_line = Elided("", "next")
         self.why = words("", wrap=True)
         self.do_it = button("Do it", do_it, "primary", about="now")
         self.later = button("Later", self._snooze)
@@ -92,21 +96,31 @@ class DueCard(Card):
         off = bool(pieces) and all(piece.life is Life.OFF for piece in pieces)
         self.finish.setVisible(off and whole.cook.status is CookStatus.RUNNING)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Say what is next as large as there is room for."""
+        super().resizeEvent(event)
+        role = "next" if self.width() >= px(ROOMY) else "next-small"
+        if self.heading_line.property("role") != role:
+            self.heading_line.setProperty("role", role)
+            self.heading_line.style().polish(self.heading_line)
+
     def _snooze(self) -> None:
         if self._now is not None:
             self._snoozed[self.due.heading] = self._now + LATER
             self._look_again()
 
 
-class FireNow(Card):
-    """The fuel used, and when the fire was lit and fed."""
+class FireNow(QWidget):
+    """The pit, the fuel used, and when the fire was lit and fed, in one line."""
 
     def __init__(self) -> None:
-        super().__init__("Fire")
-        self.used = words("", "strong", wrap=False)
-        self.about = words("", "quiet", wrap=False)
-        self.body.addWidget(self.used)
-        self.body.addWidget(self.about)
+        super().__init__()
+        self.heading = words("Fire", "heading", wrap=False)
+        self.used = words("", "quiet", wrap=False)
+        self.about = Elided("", "quiet")
+        line = row(self.heading, self.used, self.about, space=tokens.L)
+        line.setStretch(2, 1)
+        self.setLayout(line)
 
     def show_cook(
         self, whole: WholeCook, now: datetime, system: UnitSystem, pit: Live | None
@@ -133,18 +147,19 @@ class FireNow(Card):
             parts.append(f"fed {show_ago((now - added[-1].at).total_seconds())}")
         if whole.cook.set_point is not None:
             parts.append(f"set {show(whole.cook.set_point, Dimension.TEMPERATURE, system)}")
-        self.about.setText(" · ".join(parts[:2]))
+        self.about.show_text(" · ".join(parts[:2]))
 
 
 class StatusBar(QWidget):
     """The three cards side by side."""
 
-    def __init__(self, clock: ClockCard, due: DueCard, fire: FireNow) -> None:
+    def __init__(self, clock: ClockCard, due: DueCard, off: OffCard) -> None:
         super().__init__()
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
-        for card in (clock, due, fire):
-            sized(card, lines=1, height=tokens.BAND_HEIGHT)
-        line = row(clock, due, fire, space=tokens.M)
+        for card in (clock, due, off):
+            sized(card, lines=2, height=tokens.BAND_HEIGHT)
+            card.body.setContentsMargins(tokens.L, tokens.XS, tokens.L, tokens.XS)
+        line = row(clock, due, off, space=tokens.M)
         line.setStretch(1, 1)
         outer.addLayout(line)

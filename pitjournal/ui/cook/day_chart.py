@@ -5,6 +5,7 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files.formats import Format, format_for
@@ -64,6 +65,7 @@ class DayChart(QWidget):
         self.align.set_value(self._align)
         self.align.setVisible(len(can) > 1)
         self._make_room()
+        self.chart.runs = whole.cook.status is CookStatus.RUNNING
         self._draw()
 
     def keep_low(self, *, low: bool) -> None:

@@ -15,6 +15,8 @@ QLabel { background: transparent; }
 QLabel[role="title"] { font-size: ${title}px; font-weight: 700; }
 QLabel[role="over"], QLabel[role="quiet"] { font-size: ${small}px; color: $quiet; }
 QLabel[role="heading"] { font-size: ${small}px; font-weight: 600; color: $quiet; }
+QLabel[role="next"] { font-size: ${title}px; font-weight: 700; }
+QLabel[role="next-small"] { font-size: ${due}px; font-weight: 700; }
 QLabel[role="asked"] { font-size: ${large}px; font-weight: 600; }
 QLabel[role="large"] { font-size: ${large}px; }
 QLabel[role="strong"] { font-weight: 700; }

@@ -236,7 +236,7 @@ CHART_HEIGHT, SMALL_CHART_HEIGHT = 300, 190
 FOREST_ROW = 50
 """A cook's line among several that made the same comparison, px."""
 
-BAND_HEIGHT = 96
+BAND_HEIGHT = 82
 """The band of the clock on the bench, px."""
 
 BENCH_HEIGHT = 660

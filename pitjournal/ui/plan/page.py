@@ -82,7 +82,7 @@ class PlanPage(CookPage):
             break_at=GLANCE,
         )
         below = (
-            _stack(question, self.power.asked, self.schedule.about, notes, loose=True),
+            _stack(question, self.power.asked, self.schedule.about, loose=True),
             _stack(self.arms, day, loose=True),
         )
         details = Reflow(
@@ -92,6 +92,7 @@ class PlanPage(CookPage):
                 self.pieces: (1, 0, 1, 12),
                 self.seasoning: (2, 0, 1, 5),
                 self.fire: (2, 5, 1, 7),
+                notes: (3, 0, 1, 12),
             },
             {
                 below[1]: (0, 0, 1, 12),
@@ -99,6 +100,7 @@ class PlanPage(CookPage):
                 self.pieces: (2, 0, 1, 12),
                 self.seasoning: (3, 0, 1, 12),
                 self.fire: (4, 0, 1, 12),
+                notes: (5, 0, 1, 12),
             },
             break_at=GLANCE,
         )

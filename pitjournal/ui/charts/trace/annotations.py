@@ -83,6 +83,15 @@ def paint_focus(painter: QPainter, whole: QRectF) -> None:
     painter.drawRoundedRect(whole.adjusted(1, 1, -1, -1), 8, 8)
 
 
+def paint_now(painter: QPainter, view: View, now: float) -> None:
+    """Paint the present as a line through the chart, where it is in sight."""
+    theme, area = look().theme, view.area
+    x = view.x(now)
+    if area.left() <= x <= area.right():
+        painter.setPen(QPen(QColor(theme.ink), theme.line))
+        painter.drawLine(QPointF(x, area.top() - 8), QPointF(x, area.bottom()))
+
+
 def paint_spans(painter: QPainter, view: View, spans: Sequence[Span], now: float) -> None:
     """Tint stretches, each with its word where the word has room; open ones reach to now."""
     theme, area = look().theme, view.area

@@ -62,6 +62,7 @@ class TraceChart(QWidget):
         self.probed: tuple[Probed, ...] = ()
         self.day: tuple[float, float] | None = None
         self.now: Callable[[], float] = time.time
+        self.runs = False
         self._layer = TraceLayer()
         self._pictures = annotations.MarkPictures()
         self._view: View | None = None
@@ -258,6 +259,8 @@ class TraceChart(QWidget):
             room = QRectF(view.area.left(), view.area.top(), view.area.width(), foot - TOP)
             annotations.say(painter, room, NO_FILE)
         annotations.paint_times(painter, view, self.zone)
+        if self.runs and self.zone is not None:
+            annotations.paint_now(painter, view, self.now())
         painter.save()
         painter.translate(view.x(self._moved_by) - view.x(0.0), 0)
         self._layer.paint(painter, view, vector=vector)
@@ -294,6 +297,10 @@ class TraceChart(QWidget):
         self._pictures.forget()
         self._lane_room.forget()
         self._soon.start()
+
+    def look_again(self) -> None:
+        """Paint it again: a minute has gone by."""
+        self._over.update()
 
     # reading and telling
 

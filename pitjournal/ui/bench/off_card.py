@@ -1,0 +1,75 @@
+"""When the meat comes off: the third thing that a bench says, after the clock and what is next."""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from pitjournal.domain.event import EventKind
+from pitjournal.domain.moments import show_moment
+from pitjournal.domain.schedule import due
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.queries.ahead import ComesOff
+from pitjournal.ui.bench.model import Life, PieceNow
+from pitjournal.ui.look.parts.cards import Card
+from pitjournal.ui.look.parts.words import Elided, column, words
+from pitjournal.ui.look.theme import sized, tabular
+
+WIDTH = 200
+"""What the card takes, px."""
+
+
+def off_words(
+    whole: WholeCook, found: Sequence[ComesOff], pieces: Sequence[PieceNow], now: datetime
+) -> tuple[str, str, str]:
+    """Return what is said of when the meat comes off: over the time, the time, and below it."""
+    zone = whole.cook.zone
+    if pieces and all(one.life is Life.OFF for one in pieces):
+        return "All off", "", ""
+    first = next((one for one in found if one.likely is not None), None)
+    if first is not None and first.likely is not None:
+        which = f"{first.label} off, most likely" if len(found) > 1 else "Off, most likely"
+        between = ""
+        if first.early is not None and first.late is not None:
+            early, late = (show_moment(at, zone, now) for at in (first.early, first.late))
+            between = f"{early} to {late}"
+        return which, show_moment(first.likely, zone, now), between
+    planned = next((e for e in due(whole.events) if e.kind == EventKind.OFF), None)
+    if planned is not None and planned.planned_at is not None:
+        refused = next((one.refused for one in found if one.refused), "")
+        below = "as planned; past its target" if refused == "reached" else "as planned"
+        return "Comes off", show_moment(planned.planned_at, zone, now), below
+    return "Comes off", "", "not known yet"
+
+
+def off_at(found: Sequence[ComesOff], piece_id: str, zone: str, now: datetime) -> str:
+    """Return when a piece comes off as its card says it; "" where that is not known."""
+    one = next((one for one in found if one.piece_id == piece_id), None)
+    if one is None or one.likely is None:
+        return ""
+    return f"off {show_moment(one.likely, zone, now)}"
+
+
+class OffCard(Card):
+    """When the meat comes off."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        sized(self, width=WIDTH)
+        self.over = Elided("", "heading")
+        self.time = tabular(words("", "big", wrap=False))
+        self.below = Elided("", "quiet")
+        self.body.addLayout(column(None, self.over, self.time, self.below, None, space=0))
+
+    def show_cook(
+        self,
+        whole: WholeCook,
+        found: Sequence[ComesOff],
+        pieces: Sequence[PieceNow],
+        now: datetime,
+    ) -> None:
+        """Show when it comes off."""
+        over, time, below = off_words(whole, found, pieces, now)
+        self.over.show_text(over)
+        self.time.setText(time)
+        self.time.setVisible(bool(time))
+        self.below.show_text(below)
+        self.below.setVisible(bool(below))
