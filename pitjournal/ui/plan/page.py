@@ -18,7 +18,6 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.plan import StartAt
 from pitjournal.journal.commands.records import Add, Change, Remove, Together
 from pitjournal.journal.queries.plan_notes import notes_of_plan
-from pitjournal.ui.bench.piece_selector import SavedBar
 from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import Form
@@ -29,6 +28,7 @@ from pitjournal.ui.look.parts.fields import QuantityField, TextField
 from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.reflow import Reflow
+from pitjournal.ui.look.parts.saved_bar import SavedBar
 from pitjournal.ui.look.parts.words import column, row, unbroken, words
 from pitjournal.ui.look.theme import px, sized
 from pitjournal.ui.page import scrolled

@@ -1,0 +1,92 @@
+"""The message bar in a line with other things, and what it says in full above that line."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFrame, QWidget
+
+from pitjournal.ui.bridge import Bridge
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.messages import MessageBar
+from pitjournal.ui.look.parts.words import row, words
+from pitjournal.ui.look.theme import px, sized
+
+LEAST = 90
+"""The fewest px a message is cut to."""
+
+
+FULL = 560
+"""The width of a message said in full, px."""
+
+
+class InFull(QFrame):
+    """What was refused, in full, where the line has no room for it."""
+
+    def __init__(self, put_away: Callable[[], object]) -> None:
+        super().__init__()
+        self.setProperty("role", "card")
+        self.setObjectName("overlay")
+        self.text = words("")
+        line = row(self.text, button("Put away", put_away), space=tokens.M)
+        line.setContentsMargins(tokens.L, tokens.M, tokens.L, tokens.M)
+        line.setStretch(0, 1)
+        self.setLayout(line)
+
+    def say(self, text: str, above: QWidget) -> None:
+        """Say it right above another widget, over what lies there."""
+        page = above.parentWidget()
+        if page is None:
+            return
+        self.setParent(page)
+        self.text.setText(text)
+        width = min(px(FULL), above.width())
+        layout = self.layout()
+        height = layout.totalHeightForWidth(width) if layout is not None else tokens.TAP_HEIGHT
+        right = above.geometry().right() + 1
+        self.setGeometry(right - width, above.y() - tokens.S - height, width, height)
+        self.show()
+        self.raise_()
+
+
+class SavedBar(MessageBar):
+    """The message bar in a line with other things: its words are cut to the room there is."""
+
+    def __init__(self, bridge: Bridge) -> None:
+        self.room = 10_000
+        self.full = InFull(self._put_full_away)
+        super().__init__(bridge)
+        sized(self, lines=1, most_height=tokens.CONTROL_HEIGHT + tokens.S)
+
+    def _say(self, text: str) -> None:
+        super()._say(text)
+        cut = Qt.TextElideMode.ElideRight
+        shown = self.text.fontMetrics().elidedText(self.text.text(), cut, max(self.room, px(LEAST)))
+        self.text.setText(shown)
+        self.text.setToolTip(text)
+
+    def say_refused(self, text: str) -> None:
+        """Say what could not be done, once: above the line where it has no room for it."""
+        super().say_refused(text)
+        line = self.parentWidget()
+        if self.isVisible() and line is not None and self.text.text() != text:
+            self._show()
+            self.full.say(text, line)
+
+    def _say_holding(self, count: int) -> None:
+        """Say what is not saved; why stands above the line, where it has no room for it."""
+        super()._say_holding(count)
+        line, said = self.parentWidget(), self.text.toolTip()
+        if count and self.isVisible() and line is not None and self.text.text() != said:
+            self.full.say(said, line)
+
+    def _put_full_away(self) -> None:
+        """Put away what stands above; what is not saved yet stays said in the line."""
+        if self._bridge.held:
+            self.full.hide()
+        else:
+            self.put_away()
+
+    def _show(self, *parts: QWidget) -> None:
+        super()._show(*parts)
+        self.full.hide()
