@@ -14,6 +14,7 @@ import pytest
 
 from pitjournal.analysis.safety.facts import facts_of
 from pitjournal.analysis.safety.states import SafetyFact, State
+from pitjournal.analysis.traces.doubt import UNSTEADY, doubt
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Sits, Trace
 from tests.analysis.makers import happened
@@ -125,3 +126,13 @@ def test_the_reason_is_one_that_a_cook_understands() -> None:
     assert all(
         not {"nan", "correlated", "window", "residual"} & set(why.split()) for why in reasons
     )
+
+
+def test_meat_that_is_wrapped_leaves_its_stall_at_once_and_is_meat_still() -> None:
+    # A stall at 160 °F that foil ends, up 13 K in 25 minutes: common practice, no source.
+    minutes = np.arange(0.0, 220.0)
+    level = np.interp(minutes, [0, 90, 130, 155, 219], [6.0, 71.0, 71.0, 84.0, 92.0])
+    noise = np.random.default_rng(3).normal(0.0, 0.1, minutes.size)
+    rounded = np.convolve(np.pad(level, 5, mode="edge"), np.full(11, 1 / 11), mode="valid")
+    assert not doubt(60.0 * minutes, rounded + noise)
+    assert doubt(60.0 * minutes, rounded + 2.5 * np.sin(minutes)) == UNSTEADY

@@ -31,8 +31,9 @@ _WARM = 45.0
 """What is colder, °C, reaches nothing."""
 
 _SPANS, _FEWEST = (1200.0, 2400.0), 7
-_STRAYS, _BENDS = 0.6, 0.016
-"""Meat strays by less, K, from a smooth curve over 20 and 40 minutes, and what its climb bends."""
+_STRAYS, _BENDS = 0.6, 0.03
+"""Meat strays by less, K, from a smooth curve over 20 and 40 minutes, and what its
+climb bends: one that is wrapped leaves its stall at once."""
 
 _TOGETHER, _SHARE, _STIR = 0.75, 0.2, 0.35
 """A trace follows the pit where its stir, over so many K, is alike and this share of the pit's."""
