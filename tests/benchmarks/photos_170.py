@@ -45,13 +45,13 @@ cook = window.desk.journal.cooks.page("", 0, 1)[0].id
 visit_all(window, cook)
 bench = window.place.current
 bench.day.turn("photos")
-bench.add_photos(photos[:2])  # what reading photos needs is loaded once
+bench.opens.add_photos(photos[:2])  # what reading photos needs is loaded once
 turns = Turns()
 turns.until("two", lambda: len(window.desk.journal.find(Photo)) == 2)
 before = held("VmRSS")
 Path("/proc/self/clear_refs").write_text("5")  # the peak counts from here on
 turns = Turns()
-turns.do("add", lambda: bench.add_photos(photos))
+turns.do("add", lambda: bench.opens.add_photos(photos))
 turns.until("added", lambda: len(window.desk.journal.find(Photo)) == len(photos) + 2)
 for _ in range(20):
     turns.do("painted", lambda: None)

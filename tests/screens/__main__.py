@@ -97,9 +97,13 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
         yield "bench", lambda: window.go("cook", running.id, "bench"), 500
         yield "bench-log", _bench(window).day.turn_on, 300
         yield "bench-photos", _bench(window).day.turn_on, 300
-        yield "bench-feel", lambda: _bench(window)._feel(), 300
+        yield "bench-feel", _bench(window).opens.feel, 300
         yield from _at_the_bench(window, running.id)
-        yield "bench-weigh", _both(lambda: _close(window), lambda: _bench(window)._weigh()), 300
+        yield (
+            "bench-weigh",
+            _both(lambda: _close(window), _bench(window).opens.weigh),
+            300,
+        )
         yield (
             "tasting",
             _both(lambda: _close(window), lambda: window.go("cook", running.id, "tasting")),
@@ -159,16 +163,16 @@ def _at_the_bench(window: Window, cook_id: str) -> Iterator[tuple[str, Callable[
         return _both(lambda: _close(window), run)
 
     bench, undo = _bench(window), window.desk.bridge.undo
-    yield "bench-follow", opened(bench._follow), 300
-    yield "bench-other", opened(bench._other), 300
-    yield "bench-weather", opened(bench._weather), 300
-    yield "bench-fuel", opened(bench._fuel), 300
-    yield "bench-alarms", opened(bench._alarms), 300
+    yield "bench-follow", opened(bench.opens.follow), 300
+    yield "bench-other", opened(bench.opens.other), 300
+    yield "bench-weather", opened(bench.opens.weather), 300
+    yield "bench-fuel", opened(bench.opens.fuel), 300
+    yield "bench-alarms", opened(bench.opens.alarms), 300
     yield "bench-odd", opened(lambda: _slip(window, cook_id)), 300
     undo()
-    yield "bench-blind", _both(bench._hide_arms, lambda: bench.day.turn("chart")), 300
+    yield "bench-blind", _both(bench.opens.hide_arms, lambda: bench.day.turn("chart")), 300
     undo()
-    yield "bench-locked", bench._lock, 300
+    yield "bench-locked", bench.opens.lock, 300
     window.findChildren(Veil)[0]._open()
     yield "bench-ringing", lambda: _ring(window, cook_id), 300
     yield "bench-heard", bench.alarm.hear.click, 300
@@ -191,7 +195,7 @@ def _two_photos(window: Window) -> None:
     bench = _bench(window)
     assert bench.whole is not None
     if bench.whole.photos:
-        bench._open_photo(bench.whole.photos[0])
+        bench.opens.open_photo(bench.whole.photos[0])
         for panel in window.findChildren(PhotoPanel):
             panel.beside.click()
 
@@ -202,7 +206,7 @@ def _one_photo(window: Window) -> None:
     bench.day.turn("photos")
     assert bench.whole is not None
     if bench.whole.photos:
-        bench._open_photo(bench.whole.photos[0])
+        bench.opens.open_photo(bench.whole.photos[0])
 
 
 def _four_photos(window: Window) -> None:

@@ -222,7 +222,7 @@ def test_that_a_feel_that_bounces_is_neither_the_next_pieces_feel_nor_its_temper
 ) -> None:
     window = open_window()
     bench = bench_on(window, Clock())
-    bench._feel()
+    bench.opens.feel()
     panel = window.findChild(FeelPanel)
     assert panel is not None
     key = QEvent.Type.KeyPress

@@ -136,7 +136,7 @@ def test_that_good_photos_are_kept_and_the_one_that_is_none_is_named(
     for name in names:
         Image.new("RGB", (60, 40), (120, 60, 30)).save(tmp_path / name)
     (tmp_path / "fake.jpg").write_text("no picture")
-    bench.add_photos([tmp_path / name for name in names])
+    bench.opens.add_photos([tmp_path / name for name in names])
     qtbot.waitUntil(lambda: "Left out" in bench.bar.text.text(), timeout=30_000)
     assert photos(window.desk.journal) == ["bark.png", "slice.png"]
     assert "2 photos kept" in bench.bar.text.text()

@@ -164,7 +164,7 @@ def put_back(
     """Correct when something happened, from its line in the log."""
     for kind, when in moves:
         event = next(e for e in window.desk.journal.find(Event) if e.kind == kind)
-        bench._correct(event)
+        bench.opens.correct(event)
         panel = window.findChild(WhenPanel)
         assert panel is not None
         hand.type(panel.time, when)
@@ -233,7 +233,7 @@ def attach(qtbot: QtBot, window: Window, bench: BenchPage, folder: Path) -> None
 def photograph(qtbot: QtBot, window: Window, bench: BenchPage, folder: Path) -> None:
     path = folder / "rack.jpg"
     Image.new("RGB", (640, 480), "#884422").save(path)
-    bench.add_photos([path])
+    bench.opens.add_photos([path])
     qtbot.waitUntil(lambda: bool(window.desk.journal.find(Photo)), timeout=20_000)
     photo = window.desk.journal.find(Photo)[0]
     assert (photo.width, photo.height) == (640, 480)

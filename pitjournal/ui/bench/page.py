@@ -1,26 +1,25 @@
 """The bench: the clock, the next thing, the pieces, the chart, and ten taps."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from PySide6.QtCore import QTimer
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QDragEnterEvent, QDropEvent, QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.analysis.bench.live import PIT, Live, live_of
-from pitjournal.domain.alarm import AlarmState
 from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.moments import show_ago, show_moment
+from pitjournal.domain.moments import show_ago
 from pitjournal.domain.ribbon import ribbon_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.bench import FinishAlarms, FinishCook, LogEvent
 from pitjournal.journal.commands.records import Together
-from pitjournal.ui.bench.alarms.alarm_bar import AlarmBar
+from pitjournal.ui.bench.alarms.alarm_bar import AlarmBar, next_alarm
+from pitjournal.ui.bench.bench_panels import BenchPanels
 from pitjournal.ui.bench.day import DayCard
-from pitjournal.ui.bench.doors import BenchDoors
-from pitjournal.ui.bench.model import PieceNow, in_order, piece_now, span_of
+from pitjournal.ui.bench.model import Due, PieceNow, in_order, piece_now, span_of
 from pitjournal.ui.bench.off_card import OffCard, off_at
 from pitjournal.ui.bench.panels import (
     When,
@@ -29,13 +28,15 @@ from pitjournal.ui.bench.panels import (
 from pitjournal.ui.bench.piece_selector import ALL, PieceSelector
 from pitjournal.ui.bench.pieces import PieceColumn
 from pitjournal.ui.bench.status_bar import ClockCard, DueCard, FireNow, StatusBar
-from pitjournal.ui.bench.tapped import last_tapped, last_wrap, logged, targets
-from pitjournal.ui.bench.taps import OF_NOBODY, PANELS, TAPS, TapLine
-from pitjournal.ui.bench.unsaved_taps import NOT_SAVED, tapped_of
+from pitjournal.ui.bench.tapped import all_on, just_on, last_tapped, last_wrap, logged, targets
+from pitjournal.ui.bench.taps import OF_NOBODY, PANELS, TAPS, TapLine, side_tap, taps_of
+from pitjournal.ui.bench.unsaved_taps import NOT_SAVED, tapped_of, with_unsaved
+from pitjournal.ui.cook.day_chart import DayChart
+from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.event_words import named_pieces
 from pitjournal.ui.look import tokens
-from pitjournal.ui.look.parts.buttons import Tap, button
+from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.scroll import scroll, scroll_layout
@@ -47,15 +48,15 @@ from pitjournal.units import Dimension, show
 FOLLOW, FOLLOWS = "Follow", "files that come in by themselves"
 
 
-BOUNCE = timedelta(seconds=2)
-"""So soon after On a second tap is no Off."""
-
-
-class BenchPage(BenchDoors):
+class BenchPage(CookPage):
     """Log at the cooker: one tap, one saved event."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
+        self.shown: WholeCook | None = None
+        self.blind = False
+        self.opens = BenchPanels(self)
+        self.setAcceptDrops(True)
         self.setProperty("gloves", True)
         desk.follow.changed.connect(self._grown)
         desk.bridge.holding.connect(lambda _: self._grown())
@@ -74,18 +75,18 @@ class BenchPage(BenchDoors):
         left = scroll(self.pieces, "pieces")
         sized(left, width=tokens.PIECES_WIDTH)
         self.pieces.hold_on(left.viewport())
-        probe = button("Read a probe file", self._read_probe, "link", tip="Ctrl+R")
+        probe = button("Read a probe file", self.opens.read_probe, "link", tip="Ctrl+R")
         files = button(
-            "Probe files", self._probe_files, "link", about="with their clocks and places"
+            "Probe files", self.opens.probe_files, "link", about="with their clocks and places"
         )
         self._links: list[QWidget] = [probe]
-        self.follow = button(FOLLOW, self._follow, "link", about=FOLLOWS)
+        self.follow = button(FOLLOW, self.opens.follow, "link", about=FOLLOWS)
         self.day = DayCard(
             desk,
-            self._correct,
-            self._remove,
-            self._mend,
-            self._open_photo,
+            self.opens.correct,
+            self.opens.remove,
+            self.opens.mend,
+            self.opens.open_photo,
             files,
             probe,
             self.follow,
@@ -95,14 +96,12 @@ class BenchPage(BenchDoors):
         middle.setStretch(1, 1)
         upper.addLayout(middle, 1)
         outer.addWidget(scroll_layout(upper, "the cook"), 1)  # the taps below are always in sight
-        self.alarm_tap = Tap("Alarm")
-        sized(self.alarm_tap, lines=1, width=tokens.TAP_WIDTH + tokens.S, height=tokens.TAP_HEIGHT)
-        self.alarm_tap.clicked.connect(lambda *_: self._alarms())
-        self.alarm_tap.held.connect(self._alarms)
-        self.lock_tap = Tap("Lock")
-        sized(self.lock_tap, lines=1, width=tokens.TAP_WIDTH + tokens.S, height=tokens.TAP_HEIGHT)
-        self.lock_tap.clicked.connect(lambda *_: self._lock())
-        self.selector = PieceSelector(desk.bridge, self._hide_arms, self.alarm_tap, self.lock_tap)
+        self.alarm_tap = side_tap("Alarm", self.opens.alarms)
+        self.alarm_tap.held.connect(self.opens.alarms)
+        self.lock_tap = side_tap("Lock", self.opens.lock)
+        self.selector = PieceSelector(
+            desk.bridge, self.opens.hide_arms, self.alarm_tap, self.lock_tap
+        )
         self.selector.changed.connect(self._tick)
         self.pieces.picked.connect(self.selector.pick)
         self.bar = self.selector.bar
@@ -132,16 +131,16 @@ class BenchPage(BenchDoors):
             *held,
             Action("All pieces", "A", lambda: self.selector.choose(ALL)),
             Action("Chart, log or photos", "Ctrl+J", self.day.turn_on),
-            Action("Read a probe file", "Ctrl+R", self._read_probe),
-            Action("Probe files: clocks and places", "Ctrl+Shift+K", self._probe_files),
+            Action("Read a probe file", "Ctrl+R", self.opens.read_probe),
+            Action("Probe files: clocks and places", "Ctrl+Shift+K", self.opens.probe_files),
             Action("Add photos", "Ctrl+P", self._tapper("photo")),
             Action("Log the last thing again", "R", self.repeat),
-            Action("Fuel and wood", "Ctrl+Shift+F", self._fuel),
-            Action("Weather", "Ctrl+Shift+W", self._weather),
-            Action("Follow files that come in", "Ctrl+Shift+R", self._follow),
-            Action("Set an alarm", "T", self._alarms),
-            Action("Lock against stray touches", "L", self._lock),
-            Action("Hide or show the arms", "Ctrl+Shift+H", self._hide_arms),
+            Action("Fuel and wood", "Ctrl+Shift+F", self.opens.fuel),
+            Action("Weather", "Ctrl+Shift+W", self.opens.weather),
+            Action("Follow files that come in", "Ctrl+Shift+R", self.opens.follow),
+            Action("Set an alarm", "T", self.opens.alarms),
+            Action("Lock against stray touches", "L", self.opens.lock),
+            Action("Hide or show the arms", "Ctrl+Shift+H", self.opens.hide_arms),
             Action("Hear the alarm", "H", self.alarm.hear.click),
             Action("Do what the alarm is for", "Shift+H", self.alarm.done.click),
             Action("Finish the cook", "Ctrl+Shift+D", self._finish),
@@ -152,20 +151,54 @@ class BenchPage(BenchDoors):
         """Return the line over the taps."""
         return self.bar
 
+    # what opens over it knows
+
+    @property
+    def chosen(self) -> tuple[str, ...]:
+        """The pieces the next tap is for."""
+        return self.selector.chosen
+
+    @property
+    def next_due(self) -> Due:
+        """The next thing to do."""
+        return self.due.due
+
+    @property
+    def chart(self) -> DayChart:
+        """The chart of the day."""
+        return self.day.chart
+
+    def see(self, whole: WholeCook) -> WholeCook:
+        """Return a cook as this screen shows it: what waits, followed files, arms hidden or not."""
+        held = with_unsaved(self.desk.follow.whole(whole), self.desk.bridge.waiting)
+        return self.desk.seen(held)
+
+    def show_photos(self) -> None:
+        """Turn to the photos."""
+        self.day.turn("photos")
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take files."""
+        self.opens.take_files(event)
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Keep dropped pictures; anything else is read as a probe file."""
+        self.opens.take_dropped(event.mimeData())
+
     # what it shows
 
     def show_cook(self, whole: WholeCook) -> None:
         """Show a cook, with its probes as far as they have come."""
-        self._blind = self.desk.hides_arms(whole.cook.id)
-        self._shown = self.see(whole)
-        self.selector.show_cook(self._shown, hidden=self._blind)
-        self.day.show_cook(self._shown)
+        self.blind = self.desk.hides_arms(whole.cook.id)
+        self.shown = self.see(whole)
+        self.selector.show_cook(self.shown, hidden=self.blind)
+        self.day.show_cook(self.shown)
         self._tick()
 
     def _grown(self) -> None:
         if self.whole is not None and self.isVisible():
-            self._shown = self.see(self.whole)
-            self.day.show_cook(self._shown)
+            self.shown = self.see(self.whole)
+            self.day.show_cook(self.shown)
             self._tick()
 
     def arrive(self) -> None:
@@ -199,7 +232,7 @@ class BenchPage(BenchDoors):
         return [piece_now(whole, piece, self.desk.system, now) for piece in whole.pieces]
 
     def _tick(self) -> None:
-        whole = self._shown
+        whole = self.shown
         if whole is None:
             return
         now, live = self.desk.now(), self._live(whole)
@@ -214,12 +247,12 @@ class BenchPage(BenchDoors):
         self._say_last_read(whole, now)
         self.day.ahead.show_cook(whole, self._degrees)
         self.day.show_ribbon(ribbon_of(whole, _minute(now)), whole.cook.zone)
-        self.alarm_tap.say_below(self._next_alarm(whole))
-        self.tap_line.show_cook(whole, now, self.due.due.tap, all_on=self._all_on(whole))
+        self.alarm_tap.say_below(next_alarm(self.desk, whole))
+        self.tap_line.show_cook(whole, now, self.due.due.tap, all_on=all_on(whole, self.chosen))
         meant = {name: self._meant_words(whole, name, pieces) for name in self.taps}
         held = tapped_of(self.desk.bridge.waiting, whole.cook.id)
         unsaved = {one.kind if isinstance(one, Event) else "feel" for one in held}
-        self.tap_line.show_meant({**meant, **dict.fromkeys(_taps_of(unsaved), NOT_SAVED)})
+        self.tap_line.show_meant({**meant, **dict.fromkeys(taps_of(unsaved), NOT_SAVED)})
 
     def _degrees(self, celsius: float) -> str:
         return show(celsius, Dimension.TEMPERATURE, self.desk.system)
@@ -242,21 +275,6 @@ class BenchPage(BenchDoors):
         if said != self.follow.text():
             self.follow.setText(said)
 
-    def _next_alarm(self, whole: WholeCook) -> str:
-        """Return when the next alarm is due, or that a probe has fallen silent."""
-        waiting = [a for a in self.desk.watch.of_cook(whole.cook.id) if not a.is_open]
-        if any(a.state is AlarmState.UNKNOWN and a.reading is not None for a in waiting):
-            return "no reading"
-        due = [a.due for a in waiting if a.due is not None and a.due > self.desk.now()]
-        if due:
-            return show_moment(min(due), whole.cook.zone, self.desk.now())
-        return f"{len(waiting)} set" if waiting else ""
-
-    def _all_on(self, whole: WholeCook) -> bool:
-        chosen = self.selector.chosen
-        targets = [p for p in whole.pieces if not chosen or p.id in chosen]
-        return bool(targets) and all(whole.first(EventKind.ON, p) is not None for p in targets)
-
     # taps
 
     def _tapper(self, name: str) -> Callable[..., None]:
@@ -266,40 +284,31 @@ class BenchPage(BenchDoors):
         return lambda *_: self._hold(name)
 
     def _tap(self, name: str) -> None:
-        whole = self._shown
+        whole = self.shown
         if whole is None:
             return
         panels = {
-            "feel": self._feel,
-            "weigh": self._weigh,
-            "photo": self._photo,
-            "other": self._other,
+            "feel": self.opens.feel,
+            "weigh": self.opens.weigh,
+            "photo": self.opens.photo,
+            "other": self.opens.other,
         }
         if name in panels:
             panels[name]()
         elif name == "lit" and whole.first(EventKind.LIT) is not None:
-            self._fuel()
-        elif self._kind(name) == EventKind.OFF and self._just_on(whole):
+            self.opens.fuel()
+        elif self._kind(name) == EventKind.OFF and just_on(whole, self.desk.now()):
             self.desk.bridge.refused.emit("On was tapped just now. In a moment it is Off.")
         else:
             self.log(self._kind(name))
 
-    def _just_on(self, whole: WholeCook) -> bool:
-        """Whether the meat went on this moment: a finger or a key that bounced."""
-        on = whole.last(EventKind.ON)
-        return (
-            on is not None
-            and on.happened_at is not None
-            and (timedelta(0) <= self.desk.now() - on.happened_at < BOUNCE)
-        )
-
     def _kind(self, name: str) -> str:
-        if name == "on" and self._shown is not None and self._all_on(self._shown):
+        if name == "on" and self.shown is not None and all_on(self.shown, self.chosen):
             return EventKind.OFF
         return name
 
     def _hold(self, name: str) -> None:
-        whole = self._shown
+        whole = self.shown
         if whole is None or name in PANELS:
             self._tap(name)
             return
@@ -313,11 +322,11 @@ class BenchPage(BenchDoors):
         wrap = last_wrap(whole) if kind == EventKind.WRAP else None
         span, zone = span_of(whole, self.desk.now()), whole.cook.zone
         panel = WhenPanel(self.window(), self.desk, heading, zone, take, wrap=wrap, span=span)
-        self._open(panel)
+        self.opens.open(panel)
 
     def log(self, kind: str, *too: Command, pieces: Sequence[str] | None = None) -> None:
         """Log an event now, for the chosen pieces or for these; `too` is the same step."""
-        whole = self._shown
+        whole = self.shown
         if whole is None:
             return
         details = {"wrap": last_wrap(whole)} if kind == EventKind.WRAP else {}
@@ -336,7 +345,7 @@ class BenchPage(BenchDoors):
 
     def repeat(self) -> None:
         """Log again, now, what was logged last."""
-        whole = self._shown
+        whole = self.shown
         last = last_tapped(whole) if whole is not None else None
         if whole is None or last is None:
             self.desk.bridge.refused.emit("Nothing is logged yet that could be repeated.")
@@ -349,7 +358,7 @@ class BenchPage(BenchDoors):
 
     def _do_alarm(self, called: Called) -> None:
         """Do what an alarm is for, where a tap does it; else take the cook's word for it."""
-        whole = self._shown
+        whole = self.shown
         if whole is not None and called.whole.cook.id != whole.cook.id:
             self.desk.go("cook", called.whole.cook.id, "bench")
             return
@@ -366,7 +375,7 @@ class BenchPage(BenchDoors):
 
     def _guided(self, tap: str, pieces: Sequence[str], *too: Command) -> None:
         """Do what the window says is next, for whom it says; then "For" is everyone again."""
-        whole = self._shown
+        whole = self.shown
         if whole is None:
             return
         if tap in PANELS or (tap == EventKind.LIT and whole.first(EventKind.LIT) is not None):
@@ -378,18 +387,12 @@ class BenchPage(BenchDoors):
         self.selector.take(())
 
     def _finish(self) -> None:
-        if self._shown is not None:
+        if self.shown is not None:
             self.desk.follow.settle()
-            self.desk.bridge.do(FinishCook(self._shown.cook.id), self)
-            self.desk.go("cook", self._shown.cook.id, "tasting")
+            self.desk.bridge.do(FinishCook(self.shown.cook.id), self)
+            self.desk.go("cook", self.shown.cook.id, "tasting")
 
 
 def _minute(now: datetime) -> datetime:
     """Return the minute it is: the ribbon moves once in it."""
     return now.replace(second=0, microsecond=0)
-
-
-def _taps_of(kinds: Iterable[str]) -> set[str]:
-    """Return the taps by which events of these kinds are logged."""
-    names = {name for name, _ in TAPS}
-    return {"on" if kind == EventKind.OFF else kind for kind in kinds} & names

@@ -1,7 +1,7 @@
 """From a tap to the event that it logs."""
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from pitjournal.domain.event import OF_THE_WHOLE_COOK, Event, EventKind
 from pitjournal.domain.moments import show_day, show_moment
@@ -61,3 +61,23 @@ def last_tapped(whole: WholeCook) -> Event | None:
     """Return the event that was entered last, which can be repeated."""
     happened = [event for event in whole.events if event.happened_at is not None]
     return max(happened, key=lambda event: (event.entered_at, event.id), default=None)
+
+
+BOUNCE = timedelta(seconds=2)
+"""So soon after On a second tap is no Off."""
+
+
+def just_on(whole: WholeCook, now: datetime) -> bool:
+    """Whether the meat went on this moment: a finger or a key that bounced."""
+    on = whole.last(EventKind.ON)
+    return (
+        on is not None
+        and on.happened_at is not None
+        and timedelta(0) <= now - on.happened_at < BOUNCE
+    )
+
+
+def all_on(whole: WholeCook, chosen: Sequence[str]) -> bool:
+    """Whether all of the chosen pieces went on; all of them where none is chosen."""
+    meant = [piece for piece in whole.pieces if not chosen or piece.id in chosen]
+    return bool(meant) and all(whole.first(EventKind.ON, piece) is not None for piece in meant)

@@ -1,6 +1,6 @@
 """The ten taps at the foot of the bench."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from datetime import datetime
 
 from PySide6.QtCore import QSize, Signal
@@ -13,7 +13,7 @@ from pitjournal.domain.moments import show_ago, show_time
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap
-from pitjournal.ui.look.theme import look, px
+from pitjournal.ui.look.theme import look, px, sized
 
 NARROW = 1100
 """Below this width the taps have room for few words, px."""
@@ -123,3 +123,17 @@ def _last(whole: WholeCook, kind: EventKind, now: datetime) -> str:
     words = show_ago((now - last.happened_at).total_seconds())
     # "1 h 27 min ago" is too long for a tap; the hours say by themselves that it is past.
     return words.removesuffix(" ago") if " h " in words else words
+
+
+def taps_of(kinds: Iterable[str]) -> set[str]:
+    """Return the taps by which events of these kinds are logged."""
+    names = {name for name, _ in TAPS}
+    return {"on" if kind == EventKind.OFF else kind for kind in kinds} & names
+
+
+def side_tap(text: str, open_it: Callable[[], None]) -> Tap:
+    """Return a tap that opens something, as it stands beside the pieces."""
+    tap = Tap(text)
+    sized(tap, lines=1, width=tokens.TAP_WIDTH + tokens.S, height=tokens.TAP_HEIGHT)
+    tap.clicked.connect(lambda *_: open_it())
+    return tap

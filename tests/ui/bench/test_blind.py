@@ -62,14 +62,14 @@ def test_that_hidden_arms_are_nowhere_on_the_bench(qtbot: QtBot, open_window: Op
     assert tells(window)  # before, they are
     bench.selector.choose(bench.whole.arms[1].id if bench.whole is not None else "")
     bench.taps["flip"].click()  # logged for an arm
-    bench._hide_arms()
+    bench.opens.hide_arms()
     for turn in ("chart", "log", "photos"):
         bench.day.turn(turn)
         assert not tells(window)
     for open_it, kind in (
-        (bench._feel, FeelPanel),
-        (bench._weigh, WeighPanel),
-        (bench._alarms, AlarmPanel),
+        (bench.opens.feel, FeelPanel),
+        (bench.opens.weigh, WeighPanel),
+        (bench.opens.alarms, AlarmPanel),
     ):
         open_it()
         assert window.findChild(kind) is not None
@@ -83,16 +83,16 @@ def test_that_hidden_arms_are_nowhere_on_the_bench(qtbot: QtBot, open_window: Op
 def test_that_hidden_arms_stay_hidden_and_are_shown_again_by_one_tap(open_window: Opener) -> None:
     window = open_window()
     bench = bench_on(window, Clock())
-    bench._hide_arms()
+    bench.opens.hide_arms()
     window.go("shelf")
     window._from_rail("running")
     assert not tells(window)
     bench.pieces.cards[1].click()
     bench.taps["spritz"].click()
     assert not tells(window)
-    assert bench._shown is not None
+    assert bench.shown is not None
     spritz = next(e for e in window.desk.journal.find(Event) if e.kind == "spritz")
-    assert spritz.pieces == (bench._shown.pieces[1].id,)
+    assert spritz.pieces == (bench.shown.pieces[1].id,)
     bench.selector.hidden.click()
     assert tells(window)
 
@@ -164,10 +164,10 @@ def test_that_alarms_logged_work_and_weights_name_no_arm_while_it_is_hidden(
     seen = " ".join(tells(window))
     assert "B1: spritz" in seen  # the alarm
     assert "Injected" in seen  # the log
-    bench._hide_arms()
+    bench.opens.hide_arms()
     assert window.desk.watch.ringing
     assert not tells(window)
-    bench._weigh()
+    bench.opens.weigh()
     assert not tells(window)
     window.desk.go("probe files", cook)
     assert not tells(window)

@@ -31,7 +31,7 @@ LEFT = Qt.MouseButton.LeftButton
 
 def followed(qtbot: QtBot, window: Window, bench: BenchPage, path: Path) -> None:
     """Follow a new file as a cook does: choose it, keep what was understood of it."""
-    bench._follow()
+    bench.opens.follow()
     panel = window.findChild(FollowPanel)
     assert panel is not None
     panel.follow_new(path)
@@ -141,7 +141,7 @@ def test_that_a_file_that_is_gone_is_said_once(
     qtbot.waitUntil(lambda: not window.desk.follow._busy, timeout=20_000)
     assert len(said) == 1
     assert "live.csv is gone" in said[0]
-    bench._follow()
+    bench.opens.follow()
     panel = window.findChild(FollowPanel)
     assert panel is not None
     panel._stopper(window.desk.journal.find(ProbeFile)[0])()
@@ -155,7 +155,7 @@ def test_that_pictures_of_a_watched_folder_join_the_running_cook(
     window, clock = open_window(), Clock(datetime.now(UTC))
     bench = bench_on(window, clock)
     folder = tmp_path / "camera"
-    bench._follow()
+    bench.opens.follow()
     panel = window.findChild(FollowPanel)
     assert panel is not None
     panel.folder.setText(str(folder))

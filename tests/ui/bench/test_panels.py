@@ -108,7 +108,7 @@ def test_that_an_unlikely_weight_is_kept_and_asked_about(qtbot: QtBot, open_wind
     assert bench.whole is not None
     piece = bench.whole.pieces[0]
     window.desk.journal.do(Weigh(piece.cook_id, piece.id, Stage.TRIMMED, 1000.0))
-    bench._weigh()
+    bench.opens.weigh()
     panel = window.findChild(WeighPanel)
     assert panel is not None
     type_into(qtbot, panel.fields[0], "1200 g")  # heavier on than trimmed
@@ -122,7 +122,7 @@ def test_that_an_unlikely_weight_is_kept_and_asked_about(qtbot: QtBot, open_wind
 def test_that_the_fire_says_how_it_burns(qtbot: QtBot, open_window: Opener) -> None:
     window, clock = open_window(), Clock()
     bench = bench_on(window, clock)  # lit an hour ago
-    bench._fuel()
+    bench.opens.fuel()
     panel = window.findChild(FuelPanel)
     assert panel is not None
     assert "Weigh the fuel" in panel.burns.text()
@@ -169,7 +169,7 @@ def test_that_a_photo_is_laid_beside_one_of_its_stage(qtbot: QtBot, open_window:
     assert [stage_of(whole, p) for p in photos] == ["on"] * 2 + ["wrapped"] * 2
     assert partner_of(whole, photos[2]) == photos[3]
     assert stage_of(whole, replace(photos[0], taken_at=None)) == ""
-    bench._open_photo(photos[2])
+    bench.opens.open_photo(photos[2])
     panel = window.findChild(PhotoPanel)
     assert panel is not None
     qtbot.mouseClick(panel.beside, LEFT)
@@ -199,7 +199,7 @@ def test_that_stage_and_piece_of_a_photo_are_changed_by_a_tap_and_seen_on_it(
     labels = [piece.label for piece in bench.whole.pieces]
     found = read_aloud(bench)
     assert f"photo, {labels[0]}, wrapped, 3.png" in found
-    bench._open_photo(photo)
+    bench.opens.open_photo(photo)
     panel = window.findChild(PhotoPanel)
     assert panel is not None
     assert panel.stage.values() == ("wrapped",)  # by the log
@@ -243,7 +243,7 @@ def test_that_the_window_of_each_piece_draws_while_it_is_felt(
 ) -> None:
     window, clock = open_window(), Clock()
     bench = bench_on(window, clock)
-    bench._feel()
+    bench.opens.feel()
     panel = window.findChild(FeelPanel)
     assert panel is not None
     assert not panel.windows.isVisible()
@@ -263,7 +263,7 @@ def test_that_the_window_of_each_piece_draws_while_it_is_felt(
 
 
 @pytest.mark.parametrize(
-    "opened", ["_feel", "_weigh", "_fuel", "_weather", "_other", "_alarms", "_follow"]
+    "opened", ["feel", "weigh", "fuel", "weather", "other", "alarms", "follow"]
 )
 def test_that_a_panel_goes_with_its_cook_and_undo_brings_the_cook_back(
     open_window: Opener, opened: str
@@ -272,7 +272,7 @@ def test_that_a_panel_goes_with_its_cook_and_undo_brings_the_cook_back(
     bench = bench_on(window, Clock())
     assert bench.whole is not None
     cook = bench.whole.cook
-    getattr(bench, opened)()
+    getattr(bench.opens, opened)()
     assert window.findChildren(Overlay)
     window.desk.bridge.do(Remove(Cook, cook.id, "Remove the cook"))
     assert not window.findChildren(Overlay)

@@ -176,7 +176,7 @@ def test_that_photos_are_read_one_by_one_with_progress_and_a_stop(
 
     monkeypatch.setattr(journal, "keep_file", kept)
     monkeypatch.setattr(strangers, "file_bytes", bytes_of)
-    bench.add_photos(paths)
+    bench.opens.add_photos(paths)
     qtbot.waitUntil(lambda: len(journal.find(Photo)) == 4)
     wanted = [
         f"{what}{number}.png" for number in range(4) for what in ("read ", "keep ", "keep small ")
@@ -199,7 +199,7 @@ def test_that_photos_are_read_one_by_one_with_progress_and_a_stop(
 
     monkeypatch.setattr(journal.jobs, "start", noted)
     monkeypatch.setattr(strangers, "file_bytes", stopping)
-    bench.add_photos(paths)
+    bench.opens.add_photos(paths)
     qtbot.waitUntil(lambda: bool(said))
     assert said == ["Stopped. No photo was added."]
     assert len(journal.find(Photo)) == 4

@@ -12,7 +12,7 @@ def test_that_a_panel_grows_with_what_appears_in_it(qtbot: QtBot, open_window: O
     window = open_window()
     window.show()
     bench = bench_on(window, Clock())
-    bench._feel()
+    bench.opens.feel()
     panel = window.findChild(FeelPanel)
     assert panel is not None
     before = panel.height()

@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout
 
 from pitjournal.domain.alarm import AlarmState
 from pitjournal.domain.moments import show_ago, show_moment, show_time
+from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap
@@ -95,3 +96,14 @@ class AlarmBar(QFrame):
 
 def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
+
+
+def next_alarm(desk: Desk, whole: WholeCook) -> str:
+    """Return when the next alarm is due, or that a probe has fallen silent."""
+    waiting = [a for a in desk.watch.of_cook(whole.cook.id) if not a.is_open]
+    if any(a.state is AlarmState.UNKNOWN and a.reading is not None for a in waiting):
+        return "no reading"
+    due = [a.due for a in waiting if a.due is not None and a.due > desk.now()]
+    if due:
+        return show_moment(min(due), whole.cook.zone, desk.now())
+    return f"{len(waiting)} set" if waiting else ""
