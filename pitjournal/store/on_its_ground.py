@@ -36,12 +36,7 @@ class OnItsGround(Reading):
     def _begin_with(self, connection: sqlite3.Connection) -> None:
         """Begin with a connection: it must be to the same file, and bear what it finds."""
         self._look_at_index()
-        standing = self._ground.look(whole=False)
-        if standing is Standing.LOG_LOST and not self.read_only:
-            # A new connection would begin a log of its own, without what is in the one still open.
-            message = "A part of the journal's files was taken away by another program."
-            raise JournalError(message, "It is put right with the next change.")
-        if standing not in {Standing.SAME, Standing.LOG_LOST}:
+        if self._ground.look(whole=False) not in {Standing.SAME, Standing.LOG_LOST}:
             raise JournalError(f"The journal is no longer in {self.folder}.", "Bring it back.")
         if self._tolerant:
             sqlite.tolerate(connection)
