@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from pitjournal.analysis.forecast.ahead import Trace, Wrapping
     from pitjournal.analysis.forecast.forecast import Asked, Forecast
     from pitjournal.analysis.forecast.past import PastCook
-    from pitjournal.domain.meat import Cut
+    from pitjournal.domain.cuts.meat import Cut
     from pitjournal.files.probe_log.report import Channel, ProbeLog
 
 PAST_COLUMNS = ("cut", "cooker", "weight_g", "thickness_mm", "set_point_degC", "wrap", "wrap_min")

@@ -6,8 +6,8 @@ from hashlib import sha256
 from itertools import pairwise
 
 from pitjournal.domain.cuts import form_in
+from pitjournal.domain.cuts.meat import Form
 from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.meat import Form
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.treatment import NON_INTACT, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook

@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 
 from pitjournal.domain.cuts import form_in, meat_of
+from pitjournal.domain.cuts.meat import Form, JudgedAs
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.meat import Form, JudgedAs
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.trace import Sits
 from pitjournal.domain.treatment import NON_INTACT, TreatmentKind

@@ -14,9 +14,9 @@ import pytest
 from pitjournal.analysis.safety.facts import facts_of, levels_of
 from pitjournal.analysis.safety.states import SafetyFact, State
 from pitjournal.domain.cook import Arm
+from pitjournal.domain.cuts.meat import JudgedAs
 from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.judged import judged
-from pitjournal.domain.meat import JudgedAs
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Sits, Trace

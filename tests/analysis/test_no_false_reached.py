@@ -20,7 +20,7 @@ from pitjournal.analysis.safety.end_points import seen
 from pitjournal.analysis.safety.facts import facts_of
 from pitjournal.analysis.safety.states import SafetyFact, State
 from pitjournal.analysis.traces.probe_out import out_of_meat
-from pitjournal.domain.meat import JudgedAs
+from pitjournal.domain.cuts.meat import JudgedAs
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.treatment import TreatmentKind

@@ -7,7 +7,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pitjournal.domain.cut_words import plain, read_words, stem, stems
 from pitjournal.domain.cuts import (
     all_cuts,
     cuts_under,
@@ -17,7 +16,8 @@ from pitjournal.domain.cuts import (
     meat_of,
     written_as,
 )
-from pitjournal.domain.meat import POULTRY, Animal, Cut, Form, JudgedAs, Meat
+from pitjournal.domain.cuts.meat import POULTRY, Animal, Cut, Form, JudgedAs, Meat
+from pitjournal.domain.cuts.words import plain, read_words, stem, stems
 from pitjournal.resource_files import resource_path
 
 WRITTEN = [(cut, way) for cut in all_cuts() for way in written_as(cut)]

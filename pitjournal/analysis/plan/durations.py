@@ -6,8 +6,8 @@ from statistics import median
 from typing import TYPE_CHECKING
 
 from pitjournal.domain.cuts import same_cut, usual_of
+from pitjournal.domain.cuts.meat import Range
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.meat import Range
 from pitjournal.domain.schedule import StepKind
 from pitjournal.science.times.prediction import (
     LEAST,

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from pitjournal.analysis.safety.end_points import asked, rows_of
 from pitjournal.domain.cuts import meat_of
-from pitjournal.domain.meat import Meat
+from pitjournal.domain.cuts.meat import Meat
 from pitjournal.domain.piece import Piece
 from pitjournal.units import Dimension, UnitSystem, show
 

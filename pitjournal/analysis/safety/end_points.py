@@ -15,8 +15,8 @@ from pitjournal.analysis.safety.coldest import (
 )
 from pitjournal.analysis.safety.states import Seen, State
 from pitjournal.analysis.traces.features import LONGEST_GAP, Array, longest_gap
+from pitjournal.domain.cuts.meat import JudgedAs
 from pitjournal.domain.event import DonenessCheck, EventKind
-from pitjournal.domain.meat import JudgedAs
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.safety_tables import SafetyRule, safety_rules
 from pitjournal.domain.whole_cook import WholeCook

@@ -8,8 +8,8 @@ from pitjournal.analysis.safety.over_time import cooling_facts, four_hours, hot_
 from pitjournal.analysis.safety.states import SafetyFact, Seen, State, together
 from pitjournal.analysis.traces.heat_dose import WARM
 from pitjournal.domain.cuts import meat_of
+from pitjournal.domain.cuts.meat import JudgedAs
 from pitjournal.domain.judged import Judged, judged
-from pitjournal.domain.meat import JudgedAs
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.safety_tables import SafetyRule, safety_rules
 from pitjournal.domain.whole_cook import WholeCook

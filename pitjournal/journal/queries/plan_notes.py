@@ -7,8 +7,8 @@ from pitjournal.analysis.safety.cautions import FIRE, after_the_cook
 from pitjournal.analysis.safety.end_points import asked, rows_of
 from pitjournal.domain.cook import CookKind
 from pitjournal.domain.cuts import meat_of
+from pitjournal.domain.cuts.meat import JudgedAs
 from pitjournal.domain.judged import judged, why_non_intact
-from pitjournal.domain.meat import JudgedAs
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.safety_tables import safety_rules
 from pitjournal.domain.treatment import TreatmentKind

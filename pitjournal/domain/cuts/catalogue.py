@@ -11,8 +11,18 @@ from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from typing import Any
 
-from pitjournal.domain.cut_words import Reader, stems
-from pitjournal.domain.meat import GAME, POULTRY, Animal, Cut, Form, Meat, Range, UsualCut, over
+from pitjournal.domain.cuts.meat import (
+    GAME,
+    POULTRY,
+    Animal,
+    Cut,
+    Form,
+    Meat,
+    Range,
+    UsualCut,
+    over,
+)
+from pitjournal.domain.cuts.words import Reader, stems
 from pitjournal.resource_files import resource_path
 from pitjournal.units.scales import POUND
 
