@@ -278,8 +278,8 @@ def started_by(file: ProbeFile, trace: Trace, channel: Channel) -> datetime | No
     return datetime.fromtimestamp(trace.starts_at.timestamp() - float(first), UTC)
 
 
-def lent_name(trace_id: str) -> str:
-    """Return the name under which a trace's readings at hand are lent to the journal."""
+def overlay_name(trace_id: str) -> str:
+    """Return the name under which a trace's readings at hand are laid over the journal's."""
     return LENT + trace_id
 
 
@@ -299,14 +299,14 @@ def with_readings(whole: WholeCook, reads: Iterable[Read]) -> WholeCook:
 
 
 def _lengthened(trace: Trace, samples: Samples) -> Trace:
-    name = f"{lent_name(trace.id)}:{samples.times.size}"
+    name = f"{overlay_name(trace.id)}:{samples.times.size}"
     return replace(trace, samples=name, **extent_of(samples))
 
 
-def lent(reads: Iterable[Read]) -> dict[str, Samples]:
+def overlaid(reads: Iterable[Read]) -> dict[str, Samples]:
     """Return the readings at hand under the names that `with_readings` gives them."""
     return {
-        f"{lent_name(trace)}:{samples.times.size}": samples
+        f"{overlay_name(trace)}:{samples.times.size}": samples
         for read in reads
         for trace, samples in read.readings.items()
     }

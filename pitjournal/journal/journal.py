@@ -69,7 +69,7 @@ class Journal:
     def __init__(self, database: Database) -> None:
         self._database = database
         self._listeners: list[Listener] = []
-        self._lent: dict[str, Samples] = {}
+        self._overlaid: dict[str, Samples] = {}
         self.jobs = Jobs()
         self.worked_out = WorkedOut(self)
         self.trends = Trends(self)
@@ -231,7 +231,7 @@ class Journal:
         from pitjournal.domain.samples import Samples
         from pitjournal.files.samples import unpack
 
-        raw = self._lent.get(trace.samples)
+        raw = self._overlaid.get(trace.samples)
         if raw is None:
             raw = unpack(self.attachment(trace.samples))
         for start, end in left_out:
@@ -243,12 +243,12 @@ class Journal:
         levels = raw.levels if trace.correction_slope > -1.0 else b""
         return Samples(trace.true_time(raw.times), raw.values + added, levels)
 
-    def lend(self, readings: "dict[str, Samples]") -> None:
+    def overlay(self, readings: "dict[str, Samples]") -> None:
         """Have these raw readings at hand under names of their own, in the place of others.
 
         A trace whose `samples` is such a name is read from them: it is shown, and not kept.
         """
-        self._lent = dict(readings)
+        self._overlaid = dict(readings)
 
     # reading
 

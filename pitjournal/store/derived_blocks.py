@@ -104,7 +104,7 @@ class DerivedBlocks:
         """Whether what is kept was made by other formulas, and could not be marked as stale."""
         return self._older
 
-    def behind(
+    def stale(
         self, cook_ids: Iterable[str] | None = None, *, most: int | None = None
     ) -> dict[str, int]:
         """Return the cooks, or which of these, are to be worked out, with their last change.

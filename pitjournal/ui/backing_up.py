@@ -72,7 +72,7 @@ class BackingUp(QObject):
             self._said = ""
 
     def _failed(self, why: str) -> None:
-        if self._bridge.held:
+        if self._bridge.unsaved:
             return  # what waits to be saved is said already, and comes first
         if why != self._said:
             self._said = why

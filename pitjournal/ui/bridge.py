@@ -72,10 +72,10 @@ class Bridge(QObject):
         super().__init__(parent)
         self.journal = journal
         self._end = journal.subscribe(self.changed.emit)
-        self._held: list[tuple[Command, object | None]] = []
+        self._unsaved: list[tuple[Command, object | None]] = []
         self.why = ""
         self._retry = QTimer(self, interval=RETRY_EVERY)
-        self._retry.timeout.connect(self.try_held)
+        self._retry.timeout.connect(self.save_unsaved)
         self._waits: list[QTimer] = []
 
     def do(self, command: Command, initiator: object | None = None) -> Changes | None:
@@ -90,7 +90,7 @@ class Bridge(QObject):
         """Run a command for a field that shows its own error: return that, or an empty text.
 
         What the disk refused and is held is no error, for it is not to be typed again; whether
-        all is saved says `held` alone.
+        all is saved says `unsaved` alone.
         """
         try:
             self._try(command, initiator)
@@ -103,7 +103,7 @@ class Bridge(QObject):
 
     def _try(self, command: Command, initiator: object | None) -> Changes | None:
         """Run a command, or hold it: where the disk refuses, and behind those that wait."""
-        if self._held:
+        if self._unsaved:
             self._hold(command, initiator)
             return None
         try:
@@ -119,59 +119,59 @@ class Bridge(QObject):
         return changes
 
     def _hold(self, command: Command, initiator: object | None) -> None:
-        self._held.append((command, initiator))
+        self._unsaved.append((command, initiator))
         self._retry.start()
-        self.holding.emit(len(self._held))
+        self.holding.emit(len(self._unsaved))
 
     @property
-    def held(self) -> tuple[str, ...]:
+    def unsaved(self) -> tuple[str, ...]:
         """What waits to be saved, in words."""
-        return tuple(command.label for command, _ in self._held)
+        return tuple(command.label for command, _ in self._unsaved)
 
     @property
-    def held_by_name(self) -> list[str]:
+    def unsaved_by_name(self) -> list[str]:
         """What waits to be saved, each word once, with how many there are: "Log lid (3)"."""
-        counts = Counter(self.held)
+        counts = Counter(self.unsaved)
         return [name if count == 1 else f"{name} ({count})" for name, count in counts.items()]
 
     @property
     def waiting(self) -> tuple[Command, ...]:
         """What waits to be saved, in order."""
-        return tuple(command for command, _ in self._held)
+        return tuple(command for command, _ in self._unsaved)
 
-    def try_held(self) -> None:
+    def save_unsaved(self) -> None:
         """Try again to save what waits, in order."""
-        while self._held:
-            command, initiator = self._held[0]
+        while self._unsaved:
+            command, initiator = self._unsaved[0]
             try:
                 changes = self.journal.do(command, initiator)
             except NotSavedError as error:
                 if str(error) != self.why:  # another reason than before
                     self.why = str(error)
-                    self.holding.emit(len(self._held))
+                    self.holding.emit(len(self._unsaved))
                 return
             except JournalError as error:
                 refusal = str(error)
             else:
                 refusal = ""
-            self._held.pop(0)  # before anything is said: who hears it asks what still waits
-            self.holding.emit(len(self._held))
+            self._unsaved.pop(0)  # before anything is said: who hears it asks what still waits
+            self.holding.emit(len(self._unsaved))
             if refusal:
                 self.refused.emit(refusal)
             elif changes:
                 self.saved.emit(changes.label)
         self._retry.stop()
 
-    def take_held(self) -> list[tuple[Command, object | None]]:
+    def take_unsaved(self) -> list[tuple[Command, object | None]]:
         """Hand over what waits to be saved, for another journal to do."""
-        held, self._held = self._held, []
+        held, self._unsaved = self._unsaved, []
         self._retry.stop()
         self.holding.emit(0)
         return held
 
-    def let_held_go(self) -> None:
+    def drop_unsaved(self) -> None:
         """Give up what waits to be saved, because the cook said so."""
-        self.take_held()
+        self.take_unsaved()
 
     def undo(self) -> None:
         """Take back the newest step; a reveal only when it was asked for again."""

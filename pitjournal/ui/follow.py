@@ -171,11 +171,11 @@ class Follow(QObject):
 
     def _lend(self) -> None:
         if self.reads:
-            from pitjournal.journal.following import lent  # noqa: PLC0415 - numpy
+            from pitjournal.journal.following import overlaid  # noqa: PLC0415 - numpy
 
-            self._journal.lend(lent(self.reads.values()))
+            self._journal.overlay(overlaid(self.reads.values()))
         else:
-            self._journal.lend({})
+            self._journal.overlay({})
 
     def _done(self, told: tuple[float, Found]) -> None:
         taken, (reads, watching, commands) = told

@@ -228,7 +228,7 @@ class Shell:
         window = self.window
         if window is None:
             return
-        self._waiting = window.desk.bridge.take_held()
+        self._waiting = window.desk.bridge.take_unsaved()
         if self._let_go() is None:
             return
         self._open_again(Path(folder), window)
@@ -245,7 +245,7 @@ class Shell:
         bridge = self.window.desk.bridge
         for command, _ in waiting:
             bridge.do(command)
-        if said and not bridge.held:
+        if said and not bridge.unsaved:
             bridge.told.emit(said)
 
     def _let_go(self) -> Path | None:

@@ -373,8 +373,8 @@ class Window(KeyedWindow):
     def closeEvent(self, event: QCloseEvent) -> None:
         """Save what stands in a field, then let go; what is not saved yet keeps it open."""
         self.place.leave()
-        self.desk.bridge.try_held()
-        if self.desk.bridge.held:
+        self.desk.bridge.save_unsaved()
+        if self.desk.bridge.unsaved:
             self._open(UnsavedPanel(self.desk, self))
             event.ignore()
             return

@@ -22,7 +22,7 @@ from pitjournal.journal.following import (
     TRIES,
     Read,
     keep_grown,
-    lent,
+    overlaid,
     read_on,
     wants_keeping,
     whole_lines,
@@ -87,7 +87,7 @@ class Bench:
 
     def shown(self, sits: Sits = Sits.MEAT) -> tuple[Trace, list[float]]:
         """Return a trace as the bench shows it, with its values in °F."""
-        self.journal.lend(lent([self.read]))
+        self.journal.overlay(overlaid([self.read]))
         whole = with_readings(self.journal.whole(self.cook_id), [self.read])
         trace = next(trace for trace in whole.traces if trace.sits is sits)
         values = self.journal.samples(trace).values
@@ -239,7 +239,7 @@ def test_that_a_shifted_clock_stays_shifted_while_the_file_grows(bench: Bench) -
     bench.look()
     whole = bench.journal.whole(bench.cook_id)
     shifted = replace(whole, traces=tuple(replace(t, shift=120.0) for t in whole.traces))
-    bench.journal.lend(lent([bench.read]))
+    bench.journal.overlay(overlaid([bench.read]))
     trace = with_readings(shifted, [bench.read]).traces[0]
     first = float(bench.journal.samples(trace).times[0])
     assert datetime.fromtimestamp(first, UTC) == NOON + timedelta(minutes=2)

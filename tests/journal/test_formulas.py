@@ -45,7 +45,7 @@ def _lids(journal: Journal) -> object:
 
 def test_that_a_variable_of_today_reaches_the_cooks_of_yesterday(of_yesterday: Path) -> None:
     with closing(open_journal(of_yesterday)) as journal:
-        assert journal.worked_out.behind()
+        assert journal.worked_out.stale()
         assert _lids(journal) == 1.0
     assert check_folder(of_yesterday).held
 

@@ -114,7 +114,7 @@ def test_that_a_damaged_block_is_thrown_away_and_every_cook_worked_out_anew(
     with pytest.raises(DamagedError, match="thrown away"):
         blocks.heads()
     assert blocks.heads() == {}
-    assert set(blocks.behind()) == {cook.id for cook in database.find(Cook)}
+    assert set(blocks.stale()) == {cook.id for cook in database.find(Cook)}
 
 
 def an_error(code: int, text: str) -> DatabaseError:

@@ -50,9 +50,9 @@ def test_that_nothing_is_called_saved_that_is_only_held_and_the_bar_clears_by_it
         assert panel.said.text().startswith("Not saved yet for ")
         assert "✓ saved" not in seen(window)
         assert "Not saved yet: " in window.bar.text.text()
-    assert len(window.desk.bridge.held) == 2
+    assert len(window.desk.bridge.unsaved) == 2
     away.rename(folder)
-    qtbot.waitUntil(lambda: not window.desk.bridge.held, timeout=10_000)
+    qtbot.waitUntil(lambda: not window.desk.bridge.unsaved, timeout=10_000)
     assert panel.said.text().startswith("✓ saved for ")
     panel.close_panel()
     assert "Not saved yet" not in seen(window)
@@ -82,7 +82,7 @@ def test_that_a_held_tap_shows_on_its_tap_the_clock_and_the_log_until_it_is_save
         rows = [r.text.accessibleName() for r in bench.day.log.findChildren(LogRow)]
         assert "Lid: not saved yet" in rows
     assert journal.do == real
-    qtbot.waitUntil(lambda: not window.desk.bridge.held, timeout=10_000)
+    qtbot.waitUntil(lambda: not window.desk.bridge.unsaved, timeout=10_000)
     assert [e for e in journal.find(Event) if e.kind == EventKind.LID]
     assert "not saved yet" not in bench.taps["lid"].accessibleDescription()
     assert "Not saved yet" not in bench.bar.text.text() or not bench.bar.text.isVisible()
@@ -173,12 +173,12 @@ def test_that_held_scores_stay_on_a_sheet_that_is_turned_away_and_back(
     read_out(qtbot, page, "76")
     read = [field.text() for field in page.scoring.sheet.fields.values()]
     assert sorted(filter(None, read)) == ["6", "7"]
-    assert window.desk.bridge.held
+    assert window.desk.bridge.unsaved
     page.scoring.turn("Bruno")
     assert not any(field.text() for field in page.scoring.sheet.fields.values())
     page.scoring.turn("Ada")
     assert [field.text() for field in page.scoring.sheet.fields.values()] == read
     assert page.scoring.progress.text().startswith("2 of ")
     away.rename(folder)
-    qtbot.waitUntil(lambda: not window.desk.bridge.held, timeout=10_000)
+    qtbot.waitUntil(lambda: not window.desk.bridge.unsaved, timeout=10_000)
     assert [field.text() for field in page.scoring.sheet.fields.values()] == read

@@ -37,7 +37,7 @@ def shell(qtbot: QtBot) -> Iterator[Shell]:
     for window in (made.window, made.rescue):
         if window is not None:
             if isinstance(window, Window):
-                window.desk.bridge.let_held_go()
+                window.desk.bridge.drop_unsaved()
             window.close()
             window.deleteLater()
 
@@ -321,12 +321,12 @@ def test_that_a_folder_that_is_back_saves_what_waits(shell: Shell, tmp_path: Pat
     folder.rename(tmp_path / "away")
     for name in ("Second", "Third"):
         bridge.do(AddCook(a_cook(name)))
-    bridge.try_held()
-    assert [*bridge.held] == ["Start a cook"] * 2
+    bridge.save_unsaved()
+    assert [*bridge.unsaved] == ["Start a cook"] * 2
     assert not folder.exists()
     (tmp_path / "away").rename(folder)
-    bridge.try_held()
-    assert [*bridge.held] == []
+    bridge.save_unsaved()
+    assert [*bridge.unsaved] == []
     with closing(open_journal(folder, read_only=True)) as journal:
         assert [cook.title for cook in journal.find(Cook)] == ["First", "Second", "Third"]
 
@@ -349,7 +349,7 @@ def test_that_a_journal_damaged_under_the_window_is_called_so_and_saved_elsewher
     window.desk.bridge.do(AddCook(a_cook("At the bench")))
     assert "database is damaged" in window.desk.bridge.why
     assert "Another program" not in window.bar.text.text()
-    assert [*window.desk.bridge.held] == ["Start a cook"]
+    assert [*window.desk.bridge.unsaved] == ["Start a cook"]
     window.close()
     panel = window.panel
     assert isinstance(panel, UnsavedPanel)
@@ -362,7 +362,7 @@ def test_that_a_journal_damaged_under_the_window_is_called_so_and_saved_elsewher
     assert "At the bench" in [cook.title for cook in journal.find(Cook)]
     assert len(journal.find(Cook)) > 1
     assert str(tmp_path / "elsewhere") in shell.window.bar.accessibleName()
-    assert [*shell.window.desk.bridge.held] == []
+    assert [*shell.window.desk.bridge.unsaved] == []
 
 
 def test_that_photos_that_went_with_the_folder_are_told_when_it_is_kept_elsewhere(

@@ -19,10 +19,10 @@ def test_that_cooks_are_worked_out_by_themselves(
     values = desk.journal.worked_out
     for number in range(5):
         desk.bridge.do(add_comparison(f"Cook {number}"))
-    assert len(values.behind()) == 5
-    qtbot.waitUntil(lambda: not values.behind(), timeout=30_000)
+    assert len(values.stale()) == 5
+    qtbot.waitUntil(lambda: not values.stale(), timeout=30_000)
     piece = desk.journal.find(Piece)[0]
     desk.bridge.do(Change(Piece, piece.id, {"cut": "brisket"}))
-    assert len(values.behind()) == 1
-    qtbot.waitUntil(lambda: not values.behind(), timeout=30_000)
+    assert len(values.stale()) == 1
+    qtbot.waitUntil(lambda: not values.stale(), timeout=30_000)
     assert values.agree()

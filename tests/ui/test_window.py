@@ -259,14 +259,14 @@ def test_that_a_tap_on_a_full_disk_is_held_and_saved_later(
     monkeypatch.setattr(journal, "do", full)
     page.taps["lit"].click()
     page.taps["on"].click()
-    assert len(window.desk.bridge.held) == 2
+    assert len(window.desk.bridge.unsaved) == 2
     assert "Not saved yet" in page.bar.text.text()
     monkeypatch.setattr(journal, "do", real)
     # The disk is there again, but a field does not jump the queue.
     bridge = window.desk.bridge
     assert not bridge.attempt(Change(Cook, cook_id, {"weather": "rain"}))
-    assert len(bridge.held) == 3
-    bridge.try_held()
+    assert len(bridge.unsaved) == 3
+    bridge.save_unsaved()
     assert [e.kind for e in journal.find(Event)] == [EventKind.LIT, EventKind.ON]
     assert journal.whole(cook_id).cook.weather == "rain"
 

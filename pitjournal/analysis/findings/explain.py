@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from pitjournal.analysis.findings.comparison import Difference, Worked
-from pitjournal.analysis.findings.explain_several import lent, looking, matters, several
+from pitjournal.analysis.findings.explain_several import borrowed_words, looking, matters, several
 from pitjournal.analysis.findings.factorial import worked_of
 from pitjournal.analysis.findings.findings import Findings
 from pitjournal.analysis.findings.leeway_model import DRAWS, ENOUGH, SEEN_PAST, LeewayModel
@@ -29,7 +29,9 @@ def explanations(
     made += [(f"{a.arm}, adjusted for {a.variable.label}", a.worked) for a in found.adjusted]
     made += [(scale.title, scale.worked) for scale in deeper.scales]
     made += [
-        (f"{d.arm}, spread borrowed", lent(d)) for d in found.declared if d.borrowed is not None
+        (f"{d.arm}, spread borrowed", borrowed_words(d))
+        for d in found.declared
+        if d.borrowed is not None
     ]
     made += [(f"{joined.arm} over several cooks", several(joined)) for joined in found.across]
     made += matters(found.declared, found.across)

@@ -85,7 +85,7 @@ def _percent(level: float) -> str:
     return f"{100 * level:.2g} %"
 
 
-def lent(difference: Difference) -> Worked:
+def borrowed_words(difference: Difference) -> Worked:
     """Return whose spread a cook borrowed, and what came of it."""
     borrowed = difference.borrowed
     assert borrowed is not None

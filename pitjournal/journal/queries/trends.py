@@ -28,7 +28,7 @@ AT_ONCE = 2
 
 
 @dataclass
-class _Held:
+class _LoadedBlock:
     """A block in memory, with the columns that were asked for so far, by key and level.
 
     Once the kept block has changed, this one is `whole`: whoever still works with it finds
@@ -48,7 +48,7 @@ class Trends:
         self._journal = journal
         self._worked_out = journal.worked_out
         self._worked_out.heard = self._written
-        self._held: dict[int, _Held] | None = None
+        self._loaded: dict[int, _LoadedBlock] | None = None
         self._frame: Frame | None = None
         self._changed: set[int] = set()
         self._catalogue: Catalogue | None = None
@@ -66,24 +66,24 @@ class Trends:
         self._changes += 1
 
     def _written(self, number: int, before: Block, after: Block) -> None:
-        if self._held is None:
+        if self._loaded is None:
             return
-        old = self._held.get(number)
+        old = self._loaded.get(number)
         if old is not None:
             old.block = before
-        self._held[number] = _Held(number, after.head, block=after)
+        self._loaded[number] = _LoadedBlock(number, after.head, block=after)
         self._changed.add(number)
 
     @property
     def warm(self) -> bool:
         """Whether the next question is answered at once, with all cooks in memory."""
-        return self._held is not None and self.up_to_date
+        return self._loaded is not None and self.up_to_date
 
     @property
     def up_to_date(self) -> bool:
         """Whether next to nothing has to be worked out before the next answer."""
         followed = self._followed == self._changes
-        return followed or len(self._worked_out.behind()) <= AT_ONCE
+        return followed or len(self._worked_out.stale()) <= AT_ONCE
 
     def frame(self, progress: Progress | None = None) -> "Frame":
         """Return the columns as the cooks are now; only what changed is worked out and read."""
@@ -92,11 +92,13 @@ class Trends:
             self._worked_out.catch_up(progress)
             self._followed = heard
         with self._worked_out.lock:
-            if self._held is None:
+            if self._loaded is None:
                 heads = self._worked_out.blocks.heads()
-                self._held = {number: _Held(number, head) for number, head in heads.items()}
+                self._loaded = {
+                    number: _LoadedBlock(number, head) for number, head in heads.items()
+                }
             if self._frame is None or self._changed:
-                self._frame = self._frame_over(self._held, self._frame)
+                self._frame = self._frame_over(self._loaded, self._frame)
                 self._passed = None
                 self._changed.clear()
             return self._frame
@@ -108,7 +110,7 @@ class Trends:
             found = self._looks = cook_list.arm_looks(self._journal.database)
         return found
 
-    def _frame_over(self, blocks: Mapping[int, _Held], before: "Frame | None") -> "Frame":
+    def _frame_over(self, blocks: Mapping[int, _LoadedBlock], before: "Frame | None") -> "Frame":
         from pitjournal.analysis.trends.columns.frame import Frame
 
         held = [blocks[number] for number in sorted(blocks)]
@@ -127,7 +129,7 @@ class Trends:
         place = [one.number for one in held].index(*self._changed)
         return before.with_block(place, held[place].head, read, pieces)
 
-    def _columns(self, held: Sequence[_Held], key: str) -> "list[Columns]":
+    def _columns(self, held: Sequence[_LoadedBlock], key: str) -> "list[Columns]":
         from pitjournal.analysis.trends.columns.frame import columns_of
 
         with self._worked_out.lock:
@@ -143,7 +145,7 @@ class Trends:
                 for one in held
             ]
 
-    def _pieces(self, held: Sequence[_Held]) -> list[str]:
+    def _pieces(self, held: Sequence[_LoadedBlock]) -> list[str]:
         with self._worked_out.lock:
             kept = self._worked_out.blocks.pieces()
         pieces = [kept[one.number] if one.block is None else one.block.pieces for one in held]
@@ -170,7 +172,7 @@ class Trends:
             return work()
         except DamagedError:
             with self._worked_out.lock:
-                self._held = self._frame = self._passed = None
+                self._loaded = self._frame = self._passed = None
                 self._changed.clear()
                 self._followed = -1
             return work()

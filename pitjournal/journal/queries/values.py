@@ -46,9 +46,9 @@ class WorkedOut:
         """The kept blocks; hold the lock while reading more than one thing."""
         return self._blocks
 
-    def behind(self) -> list[str]:
+    def stale(self) -> list[str]:
         """Return the cooks that have changed since they were worked out."""
-        return list(self._blocks.behind())
+        return list(self._blocks.stale())
 
     def catch_up(
         self, progress: Progress | None = None, cook_ids: Iterable[str] | None = None
@@ -62,7 +62,7 @@ class WorkedOut:
         """
         asked = None if cook_ids is None else list(cook_ids)
         for _ in range(ROUNDS):
-            groups = self._groups(list(self._blocks.behind(asked)))
+            groups = self._groups(list(self._blocks.stale(asked)))
             for done, (number, some) in enumerate(groups):
                 if progress is not None:
                     progress.report(done / len(groups), "Working out what each cook shows")
@@ -77,13 +77,13 @@ class WorkedOut:
         """
         if self._journal.read_only:
             return False
-        found = list(self._blocks.behind(most=most + 1))
+        found = list(self._blocks.stale(most=most + 1))
         for number, some in self._groups(found[:most]):
             self._work_out(number, some)
         return len(found) > most
 
     def _work_out(self, number: int | None, cook_ids: list[str]) -> None:
-        changes = self._blocks.behind(cook_ids)  # before their records are read
+        changes = self._blocks.stale(cook_ids)  # before their records are read
         self._keep(number, changes, worked_out(self._journal, list(changes)))
 
     def _groups(self, cook_ids: list[str]) -> list[tuple[int | None, list[str]]]:
@@ -105,7 +105,7 @@ class WorkedOut:
     ) -> None:
         with self.lock:
             # Another thread may have been quicker: with all of it, or with an older state.
-            now, places = self._blocks.behind(changes), self._blocks.places(changes)
+            now, places = self._blocks.stale(changes), self._blocks.places(changes)
             changes = {
                 cook_id: seen
                 for cook_id, seen in changes.items()
@@ -157,7 +157,7 @@ class WorkedOut:
 
     def agree(self) -> bool:
         """Whether every kept value is what its records say, save for cooks that are behind."""
-        behind = set(self.behind())
+        behind = set(self.stale())
         for number in self._blocks.heads():
             kept = values_in(self._blocks.read(number))
             fresh = worked_out(self._journal, [cook for cook in kept if cook not in behind])

@@ -169,7 +169,7 @@ class FeelPanel(GlovePanel):
         following = order[(order.index(piece.id) + 1) % len(order)]
         self.pieces.choose(following)
         self._show()
-        tick = "Not saved yet" if self._desk.bridge.held else "✓ saved"
+        tick = "Not saved yet" if self._desk.bridge.unsaved else "✓ saved"
         self._saved_for = piece.label
         self.said.setText(f"{tick} for {piece.label}. {self.said.text()}")
         self.internal.setFocus()

@@ -29,7 +29,7 @@ class UnsavedPanel(Overlay):
         self.body.addWidget(words(why.removesuffix(HELD).rstrip(), "large"))
         again = "What you entered is kept here and tried again every two seconds. What waits:"
         self.body.addWidget(words(again))
-        held = bridge.held_by_name
+        held = bridge.unsaved_by_name
         self.waiting = words("\n".join(f"· {label}" for label in held[:SHOWN]))
         self.body.addWidget(self.waiting)
         if len(held) > SHOWN:
@@ -120,6 +120,6 @@ class UnsavedPanel(Overlay):
             self.stop.setEnabled(False)  # it has heard
 
     def _lose(self) -> None:
-        self._desk.bridge.let_held_go()
+        self._desk.bridge.drop_unsaved()
         self.close_panel()
         self._desk.leaving.emit()

@@ -382,10 +382,10 @@ class NewCookPage(Page):
         if problem:
             self.desk.bridge.refused.emit(problem)
             return
-        if not self.desk.bridge.held:  # else what was typed stays until it is on the disk
+        if not self.desk.bridge.unsaved:  # else what was typed stays until it is on the disk
             self.begun.started()
         self.clear()
-        if self.desk.bridge.held:
+        if self.desk.bridge.unsaved:
             self.desk.go("cooks")  # it is there once it is saved, as the bar says
         else:
             self.desk.go("cook", cook.id, "plan")

@@ -16,7 +16,7 @@ from pitjournal.ui.look.parts.chips import Chip, Choice, Flow
 from pitjournal.ui.look.parts.sort_table import Cell, Heading, SortTable
 from pitjournal.ui.look.parts.words import clear, column, row, words
 from pitjournal.ui.trends.answer_words import line_words
-from pitjournal.ui.trends.drawing import ALL, MOST_SERIES, Behind, Drawer, Drawing, in_minutes
+from pitjournal.ui.trends.drawing import ALL, MOST_SERIES, CooksOfMark, Drawer, Drawing, in_minutes
 from pitjournal.units import Dimension, difference_of, show, show_interval, unit_label
 
 MOST_ROWS = 250
@@ -40,9 +40,9 @@ class AnswerCard(Card):
     Signals
     -------
     picked(object)
-        The `Behind` of a mark or a row that was tapped.
+        The `CooksOfMark` of a mark or a row that was tapped.
     brushed(object)
-        The tuple of `Behind` that was brushed.
+        The tuple of `CooksOfMark` that was brushed.
     drawn_as(object)
         Another `Picture` is wanted.
     """
@@ -63,7 +63,7 @@ class AnswerCard(Card):
         self.table = SortTable("groups of cooks", hidden=("spread", "median"))
         self.table.chosen.connect(self._row)
         self.rest = words("", "quiet")
-        self._rows: list[Behind] = []
+        self._rows: list[CooksOfMark] = []
         self.body.addLayout(column(self.title, row(self.pictures), self.legend))
         self.body.addWidget(self.charts, 1)
 
@@ -119,13 +119,13 @@ class AnswerCard(Card):
             chart.show_lines([*through, SAME] if self.drawing.twice else through)
         return "; ".join(said[:4]) + "." if said else ""
 
-    def _picker(self, behind: Sequence[Behind]) -> Callable[[int], None]:
+    def _picker(self, behind: Sequence[CooksOfMark]) -> Callable[[int], None]:
         def pick(place: int) -> None:
             self.picked.emit(behind[place])
 
         return pick
 
-    def _brusher(self, behind: Sequence[Behind]) -> Callable[[object], None]:
+    def _brusher(self, behind: Sequence[CooksOfMark]) -> Callable[[object], None]:
         def brush(places: object) -> None:
             assert isinstance(places, tuple)
             self.brushed.emit(tuple(behind[place] for place in places))
@@ -149,7 +149,7 @@ class AnswerCard(Card):
                 for value in (group.mean, group.median)
             )
             name = ", ".join(group.key)
-            self._rows.append(Behind(name or ALL, group.cook_ids, group.key))
+            self._rows.append(CooksOfMark(name or ALL, group.cook_ids, group.key))
             rows.append(
                 (
                     Cell(name or ALL, name),

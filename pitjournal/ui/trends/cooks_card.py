@@ -9,7 +9,7 @@ from pitjournal.ui.destination import Destination
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.words import clear
-from pitjournal.ui.trends.drawing import Behind
+from pitjournal.ui.trends.drawing import CooksOfMark
 
 MOST_COOKS = 20
 """So many cooks are named under the chart; the list of cooks shows the rest."""
@@ -27,7 +27,7 @@ class CooksCard(Card):
         self.body.addLayout(self.lines)
         self.hide()
 
-    def show_cooks(self, behind: Behind) -> None:
+    def show_cooks(self, behind: CooksOfMark) -> None:
         """Show the cooks of a mark."""
         clear(self.lines)
         self.heading.setText(f"Cooks behind {behind.words}")

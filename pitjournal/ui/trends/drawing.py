@@ -43,7 +43,7 @@ ALL = "all cooks"
 
 
 @dataclass(frozen=True)
-class Behind:
+class CooksOfMark:
     """What a mark stands for: its words, its cooks, its group, and its stretch of a number.
 
     `span` is in the storage unit of the variable along the foot; None where groups stand there.
@@ -71,7 +71,7 @@ class Drawing:
 
     picture: Picture
     panels: list[tuple[str, MarksChart]] = field(default_factory=list)
-    behind: list[Sequence[Behind]] = field(default_factory=list)
+    behind: list[Sequence[CooksOfMark]] = field(default_factory=list)
     series: dict[str, int] = field(default_factory=dict)
     along: str = ""
     drawn: int = 0
@@ -161,7 +161,7 @@ class Drawer:
             foot = self._looks_of(list(dict.fromkeys(names)), parted.place)
             self._place_looks = {name: look for name, look in foot.items() if look < SERIES}
         alone = len(parted.panels) == 1
-        made: list[tuple[str, list[GroupMark], list[Behind]]] = []
+        made: list[tuple[str, list[GroupMark], list[CooksOfMark]]] = []
         panels = list(parted.panels.items())[:MOST_PANELS]
         room = max((MOST_MOMENTS if joined else MOST_MARKS) // max(len(panels), 1), LEAST_MARKS)
         for head, groups in panels:
@@ -270,16 +270,16 @@ class Drawer:
 
     def _cooks(
         self, cells: CookMeans, own: Places, x: Floats, number: Variable
-    ) -> Callable[[int], Behind]:
+    ) -> Callable[[int], CooksOfMark]:
         """Return what tells the cook behind one of these points."""
 
-        def cook(point: int) -> Behind:
+        def cook(point: int) -> CooksOfMark:
             place = int(own[point])
             value = float(from_display(float(x[place]), number.dimension, self.system))
             key = cells.keys[int(cells.groups[place])]
             words = ", ".join((show(value, number.dimension, self.system), *key))
             name = self.frame.cook_names[int(cells.cooks[place])]
-            return Behind(words, (name,), key, (value, value))
+            return CooksOfMark(words, (name,), key, (value, value))
 
         return cook
 
@@ -317,29 +317,29 @@ class Drawer:
         ends = [(float(low), float(high)) for low, high in pairwise(edges)]
         counts = np.bincount(own, minlength=len(ends))
 
-        def step(place: int) -> Behind:
+        def step(place: int) -> CooksOfMark:
             low, high = (
                 float(from_display(end, self.what.dimension, self.system)) for end in ends[place]
             )
             codes = cells.cooks[part[own == place]].tolist()
             said = f"{ends[place][0]:g} to {ends[place][1]:g} {self.unit}".strip()
             names = tuple(self.frame.cook_names[code] for code in codes)
-            return Behind(", ".join((*key, said)), names, key, (low, high))
+            return CooksOfMark(", ".join((*key, said)), names, key, (low, high))
 
         steps = [Step(*ends[n], int(counts[n])) for n in range(len(ends))]
         return steps, Lazily(len(steps), step)
 
 
-class Lazily(Sequence[Behind]):
+class Lazily(Sequence[CooksOfMark]):
     """What is behind many marks, worked out for the one that is asked for."""
 
-    def __init__(self, count: int, make: Callable[[int], Behind]) -> None:
+    def __init__(self, count: int, make: Callable[[int], CooksOfMark]) -> None:
         self._count, self._make = count, make
 
     def __len__(self) -> int:
         return self._count
 
-    def __getitem__(self, place: int) -> Behind:  # type: ignore[override]
+    def __getitem__(self, place: int) -> CooksOfMark:  # type: ignore[override]
         if not 0 <= place < self._count:
             raise IndexError(place)
         return self._make(place)
@@ -372,8 +372,8 @@ def _as_named(found: Sequence[str], names: Sequence[str]) -> list[str]:
     return [name for name in names if name in found]
 
 
-def _behind(group: Group) -> Behind:
-    return Behind(", ".join(group.key) or ALL, group.cook_ids, group.key)
+def _behind(group: Group) -> CooksOfMark:
+    return CooksOfMark(", ".join(group.key) or ALL, group.cook_ids, group.key)
 
 
 def in_minutes(variable: Variable) -> bool:

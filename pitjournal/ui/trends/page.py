@@ -36,7 +36,7 @@ from pitjournal.ui.trends.answer_words import (
 from pitjournal.ui.trends.ask_line import AskLine
 from pitjournal.ui.trends.controls import Controls
 from pitjournal.ui.trends.cooks_card import CooksCard
-from pitjournal.ui.trends.drawing import Behind
+from pitjournal.ui.trends.drawing import CooksOfMark
 from pitjournal.ui.trends.export_panel import ExportPanel, Taken
 from pitjournal.ui.trends.how_panel import HowPanel
 from pitjournal.ui.trends.matters_card import MattersCard
@@ -302,9 +302,9 @@ class TrendsPage(Page):
             self.ask(replace(self.question, where=joined(self.question.where, where)))
         elif behind:
             ids = tuple(cook_id for one in behind for cook_id in one.cook_ids)
-            self._picked(Behind("what was brushed", ids))
+            self._picked(CooksOfMark("what was brushed", ids))
 
-    def _filters(self, behind: tuple[Behind, ...]) -> tuple[Where, ...]:
+    def _filters(self, behind: tuple[CooksOfMark, ...]) -> tuple[Where, ...]:
         drawing = self.answer_card.drawing
         spans = [one.span for one in behind if one.span is not None]
         if drawing is not None and drawing.along and spans:
@@ -328,7 +328,7 @@ class TrendsPage(Page):
 
     def _picked(self, behind: object) -> None:
         """Show the cooks of a mark, where they can be seen."""
-        assert isinstance(behind, Behind)
+        assert isinstance(behind, CooksOfMark)
         self.cooks_card.show_cooks(behind)
         QTimer.singleShot(0, self, lambda: self._area.ensureWidgetVisible(self.cooks_card))
 

@@ -187,30 +187,30 @@ def test_that_a_journal_that_can_only_be_read_answers_afresh_and_keeps_nothing(
         remove_piece(journal, 4)
     before = (folder / "journal.sqlite").read_bytes()
     with closing(open_journal(folder, read_only=True)) as journal:
-        assert len(journal.worked_out.behind()) == 2
+        assert len(journal.worked_out.stale()) == 2
         agrees(journal)
         assert not journal.worked_out.help_on(10)
-        assert not journal.worked_out.behind()
+        assert not journal.worked_out.stale()
     assert (folder / "journal.sqlite").read_bytes() == before
 
 
 def test_that_a_cook_changed_while_it_is_worked_out_stays_behind(journal: Journal) -> None:
     journal.worked_out.catch_up()
     change_cut(journal, 1)
-    (cook_id,) = journal.worked_out.behind()
+    (cook_id,) = journal.worked_out.stale()
     (number, _), *_ = journal.worked_out._groups([cook_id])
-    seen = journal.worked_out.blocks.behind()
+    seen = journal.worked_out.blocks.stale()
     values = worked_out(journal, [cook_id])
     change_cut(journal, 1 + len(journal.find(Piece)))  # the same piece, once more
     journal.worked_out._keep(number, seen, values)
-    assert journal.worked_out.behind() == [cook_id]
+    assert journal.worked_out.stale() == [cook_id]
     agrees(journal)
 
 
 def test_that_work_is_done_in_helpings_and_can_be_stopped(tmp_path: Path) -> None:
     with closing(a_journal(tmp_path / "journal", TOGETHER + 5)) as journal:
         assert journal.worked_out.help_on(3)
-        assert len(journal.worked_out.behind()) == TOGETHER + 2
+        assert len(journal.worked_out.stale()) == TOGETHER + 2
         said: list[float | None] = []
 
         class Watched(Progress):
@@ -222,7 +222,7 @@ def test_that_work_is_done_in_helpings_and_can_be_stopped(tmp_path: Path) -> Non
         with pytest.raises(CancelledJobError):
             journal.worked_out.catch_up(Watched())
         assert said == [0.0]
-        assert len(journal.worked_out.behind()) == 2
+        assert len(journal.worked_out.stale()) == 2
         agrees(journal)
 
 
@@ -241,9 +241,9 @@ def test_that_a_full_disk_takes_no_answer_away(
         patched.setattr(journal.database, "quiet_write", full)
         assert told(journal.trends.frame()) == told(anew(journal))
         assert not journal.worked_out.help_on(5)
-        assert not journal.worked_out.behind()
+        assert not journal.worked_out.stale()
         change_cut(journal, 3)
-        assert len(journal.worked_out.behind()) == 1
+        assert len(journal.worked_out.stale()) == 1
         assert told(journal.trends.frame()) == told(anew(journal))
     change_cut(journal, 9)
     agrees(journal)  # now it is on the disk again

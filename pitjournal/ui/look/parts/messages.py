@@ -63,7 +63,7 @@ class MessageBar(QFrame):
         bridge.holding.connect(self._say_holding)
         bridge.working.connect(self._say_working)
         self._show()
-        if bridge.held:  # said once it is on its page: shown before, it would be a window
+        if bridge.unsaved:  # said once it is on its page: shown before, it would be a window
             QTimer.singleShot(0, self, self.put_away)
 
     def _show(self, *parts: QWidget) -> None:
@@ -85,7 +85,7 @@ class MessageBar(QFrame):
 
     def say_saved(self, text: str) -> None:
         """Say that something is on the disk."""
-        if self._bridge.held:
+        if self._bridge.unsaved:
             return
         walked = text.startswith(("Undid: ", "Redid: ", "There is nothing"))
         self._say(text)
@@ -105,7 +105,7 @@ class MessageBar(QFrame):
         self._say(text)
         announce(self, text, urgent=True)
         self._show(self.text, self.away)
-        if self._bridge.held:
+        if self._bridge.unsaved:
             self._fade.start()  # then what waits is said again
 
     def _say_holding(self, count: int) -> None:
@@ -116,7 +116,7 @@ class MessageBar(QFrame):
             return
         self._fade.stop()
         self._holds = True
-        names = self._bridge.held_by_name
+        names = self._bridge.unsaved_by_name
         held, more = ", ".join(names[:3]), " and more" if len(names) > 3 else ""
         said = f"Not saved yet: {held}{more}. {_reason(self._bridge.why)}"
         self._say(said)
@@ -153,8 +153,8 @@ class MessageBar(QFrame):
     def put_away(self) -> None:
         """Say nothing more, but for what is not saved yet."""
         self._fade.stop()
-        if self._bridge.held:
-            self._say_holding(len(self._bridge.held))
+        if self._bridge.unsaved:
+            self._say_holding(len(self._bridge.unsaved))
         else:
             self._show()
 

@@ -82,7 +82,7 @@ class SavedBar(MessageBar):
 
     def _put_full_away(self) -> None:
         """Put away what stands above; what is not saved yet stays said in the line."""
-        if self._bridge.held:
+        if self._bridge.unsaved:
             self.full.hide()
         else:
             self.put_away()
