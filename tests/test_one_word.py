@@ -36,6 +36,7 @@ FORBIDDEN = {
     r"\bstopping rule\b": "stop rule",
     r"\bdismiss\b": "close",
     r"\btreatment group\b": "arm",
+    r"(?:%|per cent|percent)[ -]points?\b|\bpoints? of (?:%|per ?cent)": "percentage points",
     r"\bpercentage\b(?! points?\b)": "share; a difference of shares is in percentage points",
 }
 

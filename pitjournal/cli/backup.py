@@ -7,6 +7,7 @@ from pitjournal.cli.output import as_json, line
 from pitjournal.cli.parser import Arguments, Parser
 from pitjournal.journal import open_journal
 from pitjournal.journal.backups import backup
+from pitjournal.units.figures import figure
 
 
 def add_arguments(parser: Parser) -> None:
@@ -24,5 +25,5 @@ def run(arguments: Arguments) -> int:
     if arguments.json:
         as_json({"file": str(target.absolute()), "bytes": size})
     else:
-        line(f"Backed up to {target} ({size / 1e6:.1f} MB).")
+        line(f"Backed up to {target} ({figure(size / 1e6, 1)} MB).")
     return 0

@@ -6,6 +6,7 @@ from pitjournal.cli.output import as_json, line
 from pitjournal.cli.parser import Arguments, Parser
 from pitjournal.journal.backups.salvage import prospects
 from pitjournal.journal.checks import Check, check_folder
+from pitjournal.units.figures import figure
 
 
 def add_arguments(parser: Parser) -> None:
@@ -40,7 +41,7 @@ def _repair(arguments: Arguments) -> int:
         line(f"mended    {words}")
     for words in repaired.left:
         line(f"NOT MENDED  {words}")
-    line(f"swept     {repaired.swept} files of no use, {repaired.swept_bytes / 1e6:.1f} MB")
+    line(f"swept     {repaired.swept} files of no use, {figure(repaired.swept_bytes / 1e6, 1)} MB")
     if repaired.aside is not None:
         line(f"aside     what was broken lies in {repaired.aside}")
     line()

@@ -11,6 +11,7 @@ from pitjournal.domain.cook import CookStatus
 from pitjournal.errors import JournalError
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.jobs import Progress
+from pitjournal.units.figures import percent
 
 
 def add_arguments(parser: Parser) -> None:
@@ -61,7 +62,7 @@ class _Told(Progress):
         """Write over one line."""
         super().report(fraction, words)
         if sys.stderr.isatty():
-            share = "" if fraction is None else f"{fraction:4.0%}  "
+            share = "" if fraction is None else f"{percent(fraction)}  "
             end = "\n" if fraction is not None and fraction >= 1 else ""
             sys.stderr.write(f"\r\x1b[K{share}{self.words}{end}")
             sys.stderr.flush()

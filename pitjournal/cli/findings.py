@@ -12,6 +12,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.summary.content import Summary, SummaryTable
 from pitjournal.journal import open_journal
 from pitjournal.units import UnitSystem, difference_of, show
+from pitjournal.units.figures import percent
 
 if TYPE_CHECKING:
     from pitjournal.analysis.findings.slow_findings import SlowFindings
@@ -65,7 +66,7 @@ def tell_deeper(
         (
             source.name,
             in_points(show(source.sd, what, system)),
-            f"{source.share or 0:.0%}",
+            percent(source.share or 0),
             str(source.levels),
         )
         for source in deeper.spread.sources

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from pitjournal.cli.output import as_json, line, table
 from pitjournal.cli.parser import Arguments, Parser, system_of
+from pitjournal.domain.moments import clock_words, hours_words, weekday_words
 from pitjournal.errors import JournalError
 
 if TYPE_CHECKING:
@@ -233,11 +234,11 @@ class _Clock:
         if after_on is None:
             return "not known"
         if self.elapsed:
-            hours, minutes = divmod(round(after_on / 60.0), 60)
-            return f"{hours} h {minutes:02d} min"
+            return hours_words(after_on)
         moment = datetime(1970, 1, 1) + timedelta(seconds=self.on + after_on)  # noqa: DTZ001 - the clock of the log
         first = datetime(1970, 1, 1) + timedelta(seconds=self.on)  # noqa: DTZ001 - the clock of the log
-        return f"{moment:%H:%M}" if moment.date() == first.date() else f"{moment:%a %H:%M}"
+        day = "" if moment.date() == first.date() else f"{weekday_words(moment)} "
+        return f"{day}{clock_words(moment)}"
 
 
 def _channel(log: "ProbeLog", name: str) -> "Channel":

@@ -9,6 +9,7 @@ from pitjournal.files.places import name_of
 from pitjournal.files.probe_log import COUNTED_IN, ProbeLog, ReadOptions
 from pitjournal.files.probe_log.report import Channel
 from pitjournal.units import Dimension, UnitSystem, show
+from pitjournal.units.figures import trimmed
 
 
 def add_arguments(parser: Parser) -> None:
@@ -57,7 +58,7 @@ def _tell(log: ProbeLog, system: UnitSystem) -> None:
 
 def _row(channel: Channel, system: UnitSystem) -> tuple[str, ...]:
     def edge(iso: str | None, seconds: float | None) -> str:
-        return iso or ("" if seconds is None else f"{seconds:g} s")
+        return iso or ("" if seconds is None else f"{trimmed(seconds)} s")
 
     return (
         channel.name,

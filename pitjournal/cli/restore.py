@@ -4,6 +4,7 @@ from pathlib import Path
 
 from pitjournal.cli.output import as_json, line
 from pitjournal.cli.parser import Arguments, Parser
+from pitjournal.domain.moments import utc_words
 from pitjournal.journal.backups.restoring import (
     Offer,
     Restored,
@@ -46,7 +47,7 @@ def run(arguments: Arguments) -> int:
 
 
 def _say(offer: Offer) -> None:
-    made = f", made {offer.at:%Y-%m-%d %H:%M} UTC" if offer.at else ""
+    made = f", made {utc_words(offer.at)}" if offer.at else ""
     cooks = "1 cook" if offer.cooks == 1 else f"{offer.cooks} cooks"
     line(f"The backup {offer.path} has {cooks}{made}.")
     for words in told(offer.differences):

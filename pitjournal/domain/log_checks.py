@@ -14,6 +14,7 @@ from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import UNDER_THE_LID, DonenessCheck, Event, EventKind
 from pitjournal.domain.moments import show_ago, show_moment, time_zone
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units.figures import figure
 
 AHEAD = timedelta(minutes=2)
 """Clocks may differ by so much before a time is in the future."""
@@ -185,7 +186,7 @@ class _Walk:
             yield self._asked(event, self.now - at, self._days_from(at, 1))
 
     def _asked(self, event: Event, long: timedelta, to: datetime) -> Oddity:
-        words = f"On for {long.total_seconds() / 3600:.0f} h: is the day right?"
+        words = f"On for {figure(long.total_seconds() / 3600)} h: is the day right?"
         return Oddity(event, words, Mend.MOVE, f"Make it {self._clock(to)}", to)
 
     def _days_from(self, at: datetime, days: int) -> datetime:

@@ -1,4 +1,4 @@
-"""Times as a cook reads them; `typed_times` reads those that a cook types.
+"""Times as a cook reads them, in one form each; `typed_times` reads those that a cook types.
 
 A moment is an aware UTC datetime; a cook's zone is an IANA name. "Now" is always handed in.
 Names of days and months are spelled here, because the window's toolkit sets the process's
@@ -6,7 +6,7 @@ locale and the words must not change with it. A time that comes twice on the nig
 change is shown with its zone's letters ("01:30 EST").
 """
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from pitjournal import units
@@ -60,25 +60,61 @@ def show_time(moment: datetime | None, zone: str) -> str:
     if moment is None:
         return NOT_RECORDED
     local = moment.astimezone(time_zone(zone))
-    words = f"{local.hour:02}:{local.minute:02}"
+    words = clock_words(local)
     passes = {local.replace(fold=fold).astimezone(UTC) for fold in (0, 1)}
     return f"{words} {local.tzname()}" if len(passes) > 1 else words
 
 
 def show_date(moment: datetime | None, zone: str) -> str:
     """Return the date, "14 Nov 2025"."""
-    if moment is None:
-        return NOT_RECORDED
-    local = moment.astimezone(time_zone(zone))
-    return f"{_day_month(local)} {local.year}"
+    return NOT_RECORDED if moment is None else date_words(moment.astimezone(time_zone(zone)))
 
 
 def show_day(moment: datetime | None, zone: str) -> str:
-    """Return the day, "Saturday 14 November"."""
+    """Return the day, "Saturday 14 Nov"."""
     if moment is None:
         return NOT_RECORDED
     local = moment.astimezone(time_zone(zone))
-    return f"{DAYS[local.weekday()]} {local.day} {MONTHS[local.month - 1]}"
+    return f"{DAYS[local.weekday()]} {_day_month(local)}"
+
+
+def date_words(day: date, *, with_year: bool = True) -> str:
+    """Return a day of some clock's calendar, "14 Nov 2025"."""
+    return f"{_day_month(day)} {day.year}" if with_year else _day_month(day)
+
+
+def clock_words(local: datetime) -> str:
+    """Return what a clock shows, "08:30"; the moment is taken as it stands, in its own zone."""
+    return f"{local.hour:02}:{local.minute:02}"
+
+
+def stamp_words(local: datetime) -> str:
+    """Return date and clock of a moment as it stands, in its own zone, "14 Nov 2025 08:30"."""
+    return f"{date_words(local)} {clock_words(local)}"
+
+
+def utc_words(moment: datetime) -> str:
+    """Return a moment for whoever's zone is not known, "14 Nov 2025 08:30 UTC"."""
+    return f"{stamp_words(moment.astimezone(UTC))} UTC"
+
+
+def weekday_words(day: date) -> str:
+    """Return the short name of a day of the week, "Sat"."""
+    return DAYS[day.weekday()][:3]
+
+
+def elapsed_words(seconds: float) -> str:
+    """Return a time counted from a moment, on an axis: "+1:05" or "−0:20"."""
+    minutes = round(abs(seconds) / 60)
+    sign = "" if not minutes else units.MINUS if seconds < 0 else "+"
+    return f"{sign}{minutes // 60}:{minutes % 60:02}"
+
+
+def hours_words(seconds: float) -> str:
+    """Return a length of time in hours and minutes, "5 h 12 min"; two days and more in days."""
+    if abs(seconds) >= 2 * 86400:
+        return f"{round(abs(seconds) / 86400)} days"
+    return units.show(seconds, Dimension.DURATION, UnitSystem.METRIC)
 
 
 def show_moment(moment: datetime | None, zone: str, now: datetime) -> str:
@@ -101,7 +137,7 @@ def show_moment(moment: datetime | None, zone: str, now: datetime) -> str:
     return f"{show_date(moment, zone)} {clock}"
 
 
-def _day_month(local: datetime) -> str:
+def _day_month(local: date) -> str:
     return f"{local.day} {MONTHS[local.month - 1][:3]}"
 
 
@@ -109,11 +145,5 @@ def show_ago(seconds: float) -> str:
     """Return how long ago, "2 min ago"; a negative number is ahead, "in 2 min"."""
     if abs(seconds) < 30:
         return "just now" if seconds >= 0 else "now"
-    days = round(abs(seconds) / 86400)
-    if abs(seconds) >= 2 * 86400:
-        words = f"{days} days"
-    else:
-        words = units.show(
-            60 * max(1, round(abs(seconds) / 60)), Dimension.DURATION, UnitSystem.METRIC
-        )
+    words = hours_words(max(60, abs(seconds)))
     return f"{words} ago" if seconds > 0 else f"in {words}"

@@ -15,6 +15,7 @@ from pitjournal.units import (
     show,
     weighed_in,
 )
+from pitjournal.units.figures import trimmed
 
 LINES, NOTE, PARTS = "lines", "note", "parts"
 """Details of a recipe: its lines as typed, its note, and what older journals kept instead."""
@@ -96,7 +97,7 @@ def lines_of(details: Mapping[str, object]) -> tuple[Line, ...]:
         parts = {str(n): a for n, a in found.items() if isinstance(a, int | float) and a > 0}
         shares = sum(parts.values()) <= 1 + 1e-9
         return tuple(
-            Line(n, f"{100 * a:.6g} %" if shares else f"{a:g} parts", float(a), By.PART)
+            Line(n, f"{trimmed(100 * a)} %" if shares else f"{trimmed(a)} parts", float(a), By.PART)
             for n, a in parts.items()
         )
     lines = []

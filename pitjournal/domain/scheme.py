@@ -7,6 +7,7 @@ from typing import Any, ClassVar
 
 from pitjournal.domain.record import Record
 from pitjournal.errors import JournalError
+from pitjournal.units.figures import trimmed
 
 
 class Asks(StrEnum):
@@ -87,15 +88,15 @@ class Criterion:
             return "yes or no"
         if self.scale is Scale.RANK:
             return f"places 1 to {samples}, 1 is best" if samples else "places, 1 is best"
-        said = f"{self.low:g} to {self.high:g}"
+        said = f"{trimmed(self.low)} to {trimmed(self.high)}"
         if self.scale is Scale.HALF:
             said += " in half points"
         if self.scale is Scale.LINE:
             said += " along the line"
         if self.ideal is not None:
-            said += f", {self.ideal:g} is just right"
+            said += f", {trimmed(self.ideal)} is just right"
         if self.penalty is not None:
-            said += f", or {self.penalty:g} as a penalty"
+            said += f", or {trimmed(self.penalty)} as a penalty"
         return said
 
     def refusal(self, value: float, samples: int) -> str:
@@ -105,10 +106,10 @@ class Criterion:
         if self.scale is Scale.YES_NO:
             return "" if value in {0.0, 1.0} else "the answer is yes or no"
         if not self.bottom() <= value <= self.top(samples):
-            return f"{value:g} is not on the scale: {self.words(samples)}"
+            return f"{trimmed(value)} is not on the scale: {self.words(samples)}"
         steps = {Scale.LINE: None, Scale.HALF: 2.0}.get(self.scale, 1.0)
         if steps is not None and value * steps != round(value * steps):
-            return f"{value:g} lies between two scores: {self.words(samples)}"
+            return f"{trimmed(value)} lies between two scores: {self.words(samples)}"
         return ""
 
     def read(self, text: str) -> float | None:
@@ -135,7 +136,7 @@ class Criterion:
             return ""
         if self.scale is Scale.YES_NO:
             return "yes" if value else "no"
-        return f"{value:g}"
+        return trimmed(value)
 
     def cannot_become(self, text: str, samples: int) -> bool:
         """Whether no score begins with the digits that are typed."""
@@ -247,13 +248,13 @@ def _fault_of(criterion: Criterion) -> str:
     elif criterion.scale in {Scale.RANK, Scale.YES_NO}:
         return ""
     elif not low < high:
-        fault = f"the scale must end above {low:g}."
+        fault = f"the scale must end above {trimmed(low)}."
     elif criterion.penalty is not None and low <= criterion.penalty <= high:
         fault = "a penalty lies outside the scale."
     elif criterion.scale is not Scale.LINE and (low, high) != (round(low), round(high)):
         fault = "the ends of the scale are whole numbers."
     elif ideal is not None and ideal != round(ideal):
-        fault = f"{low:g} to {high:g} has no middle to be just right."
+        fault = f"{trimmed(low)} to {trimmed(high)} has no middle to be just right."
     return f"{criterion.name.capitalize()}: {fault}" if fault else ""
 
 

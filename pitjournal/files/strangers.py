@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from pitjournal.errors import JournalError
 from pitjournal.files.apart import MEMORY, Limits, read_apart
 from pitjournal.files.places import cannot_be_read, name_of
+from pitjournal.units.figures import figure
 
 if TYPE_CHECKING:
     from pitjournal.files.old_cooks import ColumnAnswer, OldCooks
@@ -92,7 +93,7 @@ def _bytes_of(path: Path, largest: int, stop: Callable[[], object] | None) -> by
 
 def _too_large(name: str, size: int, largest: int) -> JournalError:
     return JournalError(
-        f"{name} has {size / 1e6:,.0f} MB, and {largest / 1e6:,.0f} MB is the most that is read.",
+        f"{name} has {figure(size / 1e6)} MB, and {figure(largest / 1e6)} MB is the most that is read.",
         "Save the part of it that you need, and choose that.",
     )
 

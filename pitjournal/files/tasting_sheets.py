@@ -14,6 +14,7 @@ from pitjournal.domain.scheme import Asks, Criterion, Scale
 from pitjournal.domain.tasting import Sample, Session
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.templates import template_environment
+from pitjournal.units.figures import trimmed
 
 MOST_STEPS = 9
 """Scales of more steps than this are written in a box instead of circled."""
@@ -72,10 +73,10 @@ def answers_to(criterion: Criterion, samples: int) -> str:
     if criterion.scale is Scale.YES_NO:
         return "yes\u00a0\u00a0\u00a0no"
     if criterion.scale is Scale.LINE:
-        return f"{criterion.low:g} {_LINE} {criterion.high:g}"
+        return f"{trimmed(criterion.low)} {_LINE} {trimmed(criterion.high)}"
     low, high = criterion.bottom(), criterion.top(samples)
     if criterion.scale is Scale.JUST_RIGHT and high - low < MOST_STEPS:
-        return "\u00a0\u00a0\u00a0".join(f"{low + step:g}" for step in range(int(high - low) + 1))
+        return "\u00a0\u00a0\u00a0".join(trimmed(low + step) for step in range(int(high - low) + 1))
     return ""
 
 

@@ -21,6 +21,7 @@ from pitjournal.domain.treatment import (
 )
 from pitjournal.files.old_cooks import OldCook
 from pitjournal.journal.journal import Journal
+from pitjournal.units.figures import trimmed
 
 LEFT_OPEN = time(12, 0)
 """The clock of a day without one: noon, so that no zone makes it another day."""
@@ -231,7 +232,9 @@ class OneCook:
         name = key.removeprefix("score.")
         number = value["value"] if isinstance(value["value"], int | float) else None
         if number is not None and value["low"] is not None and value["high"] is not None:
-            own = self.shelf.variable(f"{name} ({value['low']:g} to {value['high']:g})", "number")
+            own = self.shelf.variable(
+                f"{name} ({trimmed(value['low'])} to {trimmed(value['high'])})", "number"
+            )
             return OwnValue(
                 cook_id=self.cook.id, variable_id=own.id, owner_id=piece.id, number=float(number)
             )
@@ -311,6 +314,6 @@ def _note(rows: Sequence[OldCook]) -> str:
         if row.values.get("fuel_used") is None or "fuel" not in row.values:
             lines += [f"{key}: {row.values[key]}" for key in _KEPT_AS_NOTE if key in row.values]
         if "time_on" not in row.values and "time_rested" in row.values:
-            lines.append(f"rested: {row.values['time_rested']:g} min")
+            lines.append(f"rested: {trimmed(_number(row.values, 'time_rested'))} min")
         lines += [f"{head}: {cell}" for head, cell in row.others.items()]
     return "\n".join(dict.fromkeys(lines))

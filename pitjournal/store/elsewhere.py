@@ -9,6 +9,7 @@ from typing import Any
 from sqlalchemy import Connection
 from sqlalchemy.dialects.sqlite import pysqlite
 
+from pitjournal.domain.moments import utc_words
 from pitjournal.domain.record import Record
 from pitjournal.store import copies, sqlite
 from pitjournal.store.copies import Copy
@@ -56,7 +57,7 @@ class Elsewhere:
             ):
                 row = reader.execute(query, (row_id,)).fetchone()
                 if row is not None:
-                    yield row[0], f"from the backup of {copy.at:%Y-%m-%d %H:%M} UTC"
+                    yield row[0], f"from the backup of {utc_words(copy.at)}"
 
     def _is_whole(self, copy: Copy) -> bool:
         if copy not in self._whole:

@@ -12,6 +12,7 @@ from sqlalchemy import Connection, delete, insert, select
 from sqlalchemy.dialects.sqlite import pysqlite
 
 from pitjournal.domain.cook import Cook
+from pitjournal.domain.moments import utc_words
 from pitjournal.domain.record import Record
 from pitjournal.store import sqlite, text_search
 from pitjournal.store.columns import fields_of, moment_text
@@ -197,7 +198,7 @@ def _instead(kind: type[Record], name: str, raw: dict[str, object]) -> tuple[Any
     made = _made_at(str(raw["id"])) if issubclass(plain, datetime) else None
     if made is None:
         return None
-    return moment_text(made), f"{made:%Y-%m-%d %H:%M} UTC, when its record was made"
+    return moment_text(made), f"{utc_words(made)}, when its record was made"
 
 
 def _in_words(value: object) -> str:

@@ -12,6 +12,7 @@ from pitjournal.units.by_volume import (
     of_tablespoon,
     parse_weight,
 )
+from pitjournal.units.figures import MINUS, figure, percent, trimmed
 from pitjournal.units.reading import parse, warm_up
 from pitjournal.units.scales import (
     NOT_RECORDED,
@@ -24,7 +25,7 @@ from pitjournal.units.scales import (
     to_display,
     unit_label,
 )
-from pitjournal.units.showing import MINUS, show, show_interval
+from pitjournal.units.showing import show, show_interval
 
 __all__ = [
     "MINUS",
@@ -37,15 +38,18 @@ __all__ = [
     "by_volume",
     "difference_of",
     "example",
+    "figure",
     "from_display",
     "of_tablespoon",
     "parse",
     "parse_weight",
+    "percent",
     "says",
     "show",
     "show_interval",
     "show_typed",
     "to_display",
+    "trimmed",
     "unit_label",
     "warm_up",
     "weighed_in",

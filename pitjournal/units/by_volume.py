@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from pitjournal.errors import JournalError
+from pitjournal.units.figures import trimmed
 from pitjournal.units.reading import parse
 from pitjournal.units.scales import FLUID_OUNCE, Dimension, UnitSystem
 
@@ -32,7 +33,7 @@ WATER = Density(1.0, "counted as water, 1 mL = 1 g")
 
 def of_tablespoon(grams: float) -> Density:
     """Return the density of what weighs so many g a tablespoon."""
-    return Density(grams / TABLESPOON, f"a tablespoon of it weighs {grams:g} g")
+    return Density(grams / TABLESPOON, f"a tablespoon of it weighs {trimmed(grams)} g")
 
 
 def by_volume(text: str, system: UnitSystem) -> float | None:

@@ -2,6 +2,7 @@
 
 import math
 
+from pitjournal.units.figures import MINUS
 from pitjournal.units.scales import (
     FLUID_OUNCE,
     GALLON,
@@ -13,8 +14,6 @@ from pitjournal.units.scales import (
     scale,
     to_display,
 )
-
-MINUS = "−"
 
 _TRIMMED = frozenset({Dimension.SCORE, Dimension.COUNT, Dimension.NUMBER})
 

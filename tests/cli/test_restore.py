@@ -187,7 +187,7 @@ def test_that_a_backup_by_hand_is_one_of_the_backups(
     made = answer("backup", changed)
     assert answer("restore", changed, "--dry-run")["from"].endswith(Path(made["file"]).name)
     assert main(["restore", str(changed), "--dry-run"]) == 0
-    assert "has 3 cooks, made 20" in capsys.readouterr().out
+    assert "has 3 cooks, made " in capsys.readouterr().out
 
 
 def test_that_a_backup_passed_over_is_named(

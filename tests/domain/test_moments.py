@@ -231,7 +231,7 @@ def test_that_times_dates_and_days_are_shown_in_the_cooks_zone() -> None:
     assert show_time(moment, NEW_YORK) == "18:42"
     assert show_time(moment, BERLIN) == "00:42"
     assert show_date(moment, BERLIN) == "15 Nov 2025"
-    assert show_day(moment, BERLIN) == "Saturday 15 November"
+    assert show_day(moment, BERLIN) == "Saturday 15 Nov"
 
 
 @pytest.mark.parametrize(

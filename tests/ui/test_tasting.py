@@ -539,7 +539,7 @@ def test_that_just_about_right_is_said_by_way(qtbot: QtBot, open_window: Opener)
     qtbot.waitUntil(lambda: "Being worked out" not in said(page.result), timeout=30_000)
     shown = said(page.result.right_card)
     # three pieces of each way, two tasters: six answers, all in the middle
-    assert "Injected: too little 0%, just right 100%, too much 0% of 6 answers." in shown
+    assert "Injected: too little 0 %, just right 100 %, too much 0 % of 6 answers." in shown
     assert {"Tender", "Salt", "Smoke"} <= set(shown.split())
 
 

@@ -12,6 +12,7 @@ from pitjournal.analysis.findings.comparison import (
 )
 from pitjournal.analysis.findings.ledger import WORTH_SAYING, LedgerRow
 from pitjournal.domain.catalogue import Variable
+from pitjournal.units.figures import figure
 
 BEFORE = ("mass_trimmed", "thickness", "declared_solution")
 """What the way of doing it can't have changed."""
@@ -105,7 +106,7 @@ def _adjusted(
         Worked(
             f"{found.n} pieces with {variable.label} known",
             f"analysis of covariance{' with packs' if inside else ''}, "
-            f"{found.df:.0f} degrees of freedom",
+            f"{figure(found.df)} degrees of freedom",
             f"least squares on arms{', packs' if inside else ''} and {variable.label}; "
             "difference ± t × its standard error",
             "Fisher (1932), Statistical Methods for Research Workers (from memory)",

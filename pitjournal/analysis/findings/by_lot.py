@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from pitjournal.analysis.findings.comparison import ArmSummary
 from pitjournal.analysis.plan.evened import EVENED, codes_of, drawable, trimmed
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units import figures
 
 if TYPE_CHECKING:
     import numpy as np
@@ -34,7 +35,7 @@ class ByLot:
         """The p value with what it rests on."""
         how = "every way the lot could have dealt" if self.whole else "ways drawn by lot"
         even = ", weights as even as it was drawn" if self.evened else ""
-        return f"p {self.p:.2g} by the lot itself ({self.ways} ways; {how}{even})"
+        return f"p {figures.trimmed(self.p, 2)} by the lot itself ({self.ways} ways; {how}{even})"
 
 
 def by_lot(whole: WholeCook, arms: Sequence[ArmSummary]) -> tuple[ByLot, ...]:

@@ -10,6 +10,7 @@ from pitjournal.domain.blocks import Value
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science.comparison.interim_looks import FIRST_LEVEL, first_p
+from pitjournal.units.figures import trimmed
 
 if TYPE_CHECKING:
     from pitjournal.science.comparison.paired import Estimate
@@ -354,7 +355,7 @@ def _worked(control: ArmSummary, arm: ArmSummary, method: str, df: float | None)
             "Pieces are independent of each other and scatter like a bell in each arm. Tasters "
             "are averaged within a piece and are no replicates."
         )
-    freedom = "" if df is None else f", {df:.3g} degrees of freedom"
+    freedom = "" if df is None else f", {trimmed(df, 3)} degrees of freedom"
     return Worked(data, method + freedom, formula, source, assumptions)
 
 

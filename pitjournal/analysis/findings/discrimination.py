@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from pitjournal.domain.scheme import ANSWER, Asks
 from pitjournal.domain.tasting import Sample, Session
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units.figures import figure, percent
 
 if TYPE_CHECKING:
     from pitjournal.science.sensory.discrimination import Discrimination, Question
@@ -107,12 +108,12 @@ def _apart(session: Session, answers: tuple[TasterAnswer, ...], asks: Asks) -> D
 def _distance(found: "Discrimination") -> str:
     """Return how far apart the ways are; what has no upper bound gets none."""
     if not math.isfinite(found.d_high):
-        return f"How far apart they are (d-prime): at least {found.d_low:.1f}; no upper bound is known."
-    return f"How far apart they are (d-prime): {found.d_prime:.1f}, {found.d_low:.1f} to {found.d_high:.1f}."
+        return f"How far apart they are (d-prime): at least {figure(found.d_low, 1)}; no upper bound is known."
+    return f"How far apart they are (d-prime): {figure(found.d_prime, 1)}, {figure(found.d_low, 1)} to {figure(found.d_high, 1)}."
 
 
 def _chance(p: float) -> str:
-    return "below 0.001" if p < 0.001 else f"{p:.3f}".rstrip("0").rstrip(".")
+    return "below 0.001" if p < 0.001 else figure(p, 3).rstrip("0").rstrip(".")
 
 
 def _chosen(
@@ -137,7 +138,7 @@ def _chosen(
     said = [f"{question.strip()} {name}, said {hits} of {n}."]
     if share is not None:
         said.append(
-            f"That is {hits / n:.0%}, and may be {share[0]:.0%} to {share[1]:.0%} of tasters."
+            f"That is {percent(hits / n)}, and may be {percent(share[0])} to {percent(share[1])} of tasters."
         )
     clear = p <= ALPHA
     said.append(

@@ -11,6 +11,7 @@ from pitjournal.analysis.findings.past_slope import LEAST_FREE
 from pitjournal.analysis.findings.slow_findings import SlowFindings
 from pitjournal.analysis.findings.spread import Spread
 from pitjournal.units import UnitSystem, show
+from pitjournal.units.figures import trimmed
 
 AXIS = {"time": "Leeway in minutes", "temperature": "Leeway in degrees", "hold": "Hold in the box"}
 
@@ -68,7 +69,7 @@ def _declared(
     if lot is not None and difference.p is not None:
         worked = replace(
             worked,
-            method=f"{worked.method}, p {difference.p:.2g}; {lot.words}",
+            method=f"{worked.method}, p {trimmed(difference.p, 2)}; {lot.words}",
             source=f"{worked.source}; the lot: Fisher (1935), The Design of Experiments, ch. 3"
             + ("; Morgan & Rubin (2012), The Annals of Statistics 40, 1263–1282" * lot.evened),
         )
@@ -76,7 +77,7 @@ def _declared(
         return replace(worked, data=data)
     several = (
         f"{worked.method}; said to differ only if Holm's p over the arms held against the control, "
-        f"{difference.adjusted:.2g}, is below 0.05"
+        f"{trimmed(difference.adjusted, 2)}, is below 0.05"
     )
     return replace(worked, data=data, method=several)
 

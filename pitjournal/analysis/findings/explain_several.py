@@ -15,12 +15,13 @@ from pitjournal.science.comparison.interim_looks import (
     FIRST_LEVEL,
     times_as_long,
 )
+from pitjournal.units.figures import figure, trimmed
 
 
 def several(joined: Across) -> Worked:
     """Return how an arm's cooks were joined."""
     data = "; ".join(
-        f"cook {cook.number}: {cook.estimate:+.4g} from {cook.pieces} {many(joined.noun)}"
+        f"cook {cook.number}: {trimmed(cook.estimate, 4, signed=True)} from {cook.pieces} {many(joined.noun)}"
         for cook in joined.cooks
     )
     if joined.by_cook:
@@ -51,7 +52,7 @@ def looking(across: Sequence[Across]) -> Worked:
     """Return what was spent on looking after every cook, and what that costs."""
     costs = [_cost(joined) for joined in across]
     first = times_as_long(FIRST_LEVEL)
-    data = "; ".join(costs) or f"one cook: what it is held to is {first:.2f} times as long"
+    data = "; ".join(costs) or f"one cook: what it is held to is {figure(first, 2)} times as long"
     return Worked(
         data,
         f"5 % for all looks at a comparison together. The first cook alone is held to "
@@ -77,22 +78,22 @@ def _cost(joined: Across) -> str:
     times = times_as_long(seen.level, seen.df)
     return (
         f"{joined.arm}: this look at {count} cooks is held to {_percent(seen.level)}, an interval "
-        f"{times:.2f} times as long as looked at once"
+        f"{figure(times, 2)} times as long as looked at once"
     )
 
 
 def _percent(level: float) -> str:
-    return f"{100 * level:.2g} %"
+    return f"{trimmed(100 * level, 2)} %"
 
 
 def borrowed_words(difference: Difference) -> Worked:
     """Return whose spread a cook borrowed, and what came of it."""
     borrowed = difference.borrowed
     assert borrowed is not None
-    own = "" if difference.df is None else f" on {difference.df:.3g} degrees of freedom"
+    own = "" if difference.df is None else f" on {trimmed(difference.df, 3)} degrees of freedom"
     return Worked(
         f"the spread within {borrowed.cooks} past cooks of this cut and outcome, and within this "
-        f"one{own}; it comes to {borrowed.df:.3g} with what is borrowed",
+        f"one{own}; it comes to {trimmed(borrowed.df, 3)} with what is borrowed",
         "moderated t: this cook's variance is drawn towards what past cooks' usually is, by as much "
         "as they are alike; never for more than one degree of freedom a past cook",
         "variance = (d₀ × s₀² + d × s²) ÷ (d₀ + d); difference ± t on d₀ + d degrees of freedom",

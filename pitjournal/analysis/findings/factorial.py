@@ -16,6 +16,7 @@ from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science.comparison.interim_looks import first_p
 from pitjournal.units import UnitSystem
+from pitjournal.units.figures import trimmed
 
 
 @dataclass(frozen=True)
@@ -157,7 +158,7 @@ def worked_of(effects: Sequence[Effect]) -> Worked:
     first = effects[0]
     return Worked(
         f"{first.pieces} pieces of four arms",
-        f"two-by-two by least squares on arms and packs, {first.df:.3g} degrees of freedom; said to "
+        f"two-by-two by least squares on arms and packs, {trimmed(first.df, 3)} degrees of freedom; said to "
         "differ only if Holm's p over the three effects is below 0.05",
         "effect = mean with it − mean without it; together = both − each alone + neither",
         "Box, Hunter & Hunter (2005), Statistics for Experimenters; checked on their pilot plant",

@@ -17,6 +17,7 @@ from pitjournal.analysis.trade_words import sentence_case
 from pitjournal.domain.scheme import ANSWER, Criterion, Scale
 from pitjournal.domain.tasting import Session
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units.figures import figure, percent, trimmed
 
 SCORED = frozenset({Scale.WHOLE, Scale.HALF, Scale.LINE})
 STEPS = frozenset({Scale.WHOLE, Scale.HALF})
@@ -189,7 +190,7 @@ def just_right(whole: WholeCook, session: Session, criterion: Criterion) -> OwnS
         liked = [session.given.get((s, t, liking), float("nan")) for s, t, _ in given]
         said += _costs(sides, liked, liking)
     worked = Worked(
-        f"{len(given)} answers; {ideal:g} is just right",
+        f"{len(given)} answers; {trimmed(ideal)} is just right",
         "penalty analysis: mean liking where it was just right less where it was not",
         "penalty = share of a side × drop in mean liking",
         "common practice of sensory panels, no source; a side of less than a fifth is not told",
@@ -214,8 +215,8 @@ def _shares(
         if own:
             low, right = sum(v < 0 for v in own) / len(own), sum(v == 0 for v in own) / len(own)
             yield (
-                f"{arm.name}: too little {low:.0%}, just right {right:.0%}, too much "
-                f"{1 - low - right:.0%} of {len(own)} answers."
+                f"{arm.name}: too little {percent(low)}, just right {percent(right)}, too much "
+                f"{percent(1 - low - right)} of {len(own)} answers."
             ).replace("-0%", "0%")
 
 
@@ -233,10 +234,10 @@ def _costs(sides: Sequence[float], liked: Sequence[float], liking: str) -> Itera
     if found is None:
         return
     told = [
-        f"{words} costs the panel {side.penalty:.2f} points of {liking} ({side.share:.0%} of "
-        f"answers, {side.drop:.1f} points each)"
+        f"{words} costs the panel {figure(side.penalty, 2)} points of {liking} ({percent(side.share)} of "
+        f"answers, {figure(side.drop, 1)} points each)"
         if side.drop >= LEAST_COST
-        else f"{words}, said {side.share:.0%} of answers, costs no {liking}"
+        else f"{words}, said {percent(side.share)} of answers, costs no {liking}"
         for words, side in (("too little", found.too_little), ("too much", found.too_much))
         if side.reported and side.penalty is not None and side.drop is not None
     ]

@@ -7,6 +7,7 @@ from statistics import fmean
 
 from pitjournal.analysis.findings.comparison import ArmSummary, Worked
 from pitjournal.analysis.trade_words import sentence_case
+from pitjournal.units.figures import figure, trimmed
 
 LEVEL = 0.05
 
@@ -30,7 +31,9 @@ def ranked(arms: Sequence[ArmSummary], name: str) -> OwnScale | None:
     if len(there) < 2:
         return None
     title = f"{sentence_case(name)}, by places"
-    means = ", ".join(f"{arm.name} {fmean(p.value for p in arm.points):.1f}" for arm in there)
+    means = ", ".join(
+        f"{arm.name} {figure(fmean(p.value for p in arm.points), 1)}" for arm in there
+    )
     said = [f"Mean place, 1 is best: {means}."]
     blocks = _blocks(there)
     table = [row for row in blocks.values() if len(row) == len(there)]
@@ -122,4 +125,4 @@ def _dose(name: str) -> float | None:
 
 
 def _chance(p: float) -> str:
-    return "below 0.001" if p < 0.001 else f"{p:.2g}"
+    return "below 0.001" if p < 0.001 else trimmed(p, 2)

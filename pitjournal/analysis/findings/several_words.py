@@ -18,6 +18,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science.comparison.equivalence import two_sided_reach
 from pitjournal.science.comparison.interim_looks import FIRST_JOINED
 from pitjournal.units import UnitSystem
+from pitjournal.units.figures import trimmed
 
 MOST_NAMED = 8
 """So many cooks are named with their own difference; the newest."""
@@ -131,7 +132,7 @@ def _too_small(joined: Across, variable: Variable, system: UnitSystem) -> str:
     seen = joined.series
     reach = two_sided_reach(joined.estimate, joined.se, seen.df, seen.level)
     if reach is not None:
-        held = f"{100 * (1 - 2 * seen.level):.3g} % interval"
+        held = f"{trimmed(100 * (1 - 2 * seen.level), 3)} % interval"
         bounds = f"{held} {_interval(*reach, variable, system)}"
     return (
         f"{_over(joined)}: no difference that matters to you in {variable.label} between {name} and "

@@ -28,6 +28,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science.comparison.equivalence import two_sided_reach
 from pitjournal.science.comparison.interim_looks import FIRST_LEVEL
 from pitjournal.units import UnitSystem
+from pitjournal.units.figures import trimmed
 
 BLIND = "The scores stay blind until the codes are revealed."
 MOST_LEDGER = 2
@@ -142,7 +143,7 @@ def _why_not(difference: Difference, variable: Variable, system: UnitSystem) -> 
         if difference.adjusted is not None:
             return " By itself it would be, but several arms were held against the control."
         return (
-            f" At 5 % it would be, but a first cook is held to {100 * FIRST_LEVEL:.3g} %, as looking "
+            f" At 5 % it would be, but a first cook is held to {trimmed(100 * FIRST_LEVEL, 3)} %, as looking "
             "again after later ones costs too."
         )
     could = difference.could_show if difference.borrowed is None else difference.borrowed.could_show
@@ -160,7 +161,7 @@ def _inside(difference: Difference, variable: Variable, system: UnitSystem) -> s
     assert reach is not None
     margin = size_of(difference.matters, variable, system)
     return (
-        f"{100 * (1 - 2 * FIRST_LEVEL):.3g} % interval {interval(*reach, variable, system)}"
+        f"{trimmed(100 * (1 - 2 * FIRST_LEVEL), 3)} % interval {interval(*reach, variable, system)}"
         f"{_lent(difference)}, less than {margin} either way"
     )
 

@@ -11,6 +11,7 @@ from pitjournal.analysis.forecast.joined import bands
 from pitjournal.analysis.forecast.past import FEWEST, PastCook, shared_by
 from pitjournal.analysis.forecast.pieces import geometry_of
 from pitjournal.analysis.forecast.refusals import REACHED, refusal
+from pitjournal.units.figures import figure
 
 MEMBERS = 200
 MARKS = (60.0, 71.0, 90.0, 93.0)
@@ -155,7 +156,7 @@ def _usual(asked: Asked, target: float) -> tuple[float, Span] | None:
 def rests_on(asked: Asked, past_words: str) -> list[str]:
     """Return what a forecast rests on, in a cook's words."""
     hours = (float(asked.trace.seconds[-1]) if asked.trace.seconds.size else 0.0) / 3600.0
-    found = [f"{hours:.1f} h of readings", _past_words(asked.past, past_words)]
+    found = [f"{figure(hours, 1)} h of readings", _past_words(asked.past, past_words)]
     if asked.mass is None:
         found.append("no weight: the usual shape of the cut")
     if asked.set_point is None:

@@ -33,6 +33,7 @@ from pitjournal.units import (
     show_typed,
     weighed_in,
 )
+from pitjournal.units.figures import figure, trimmed
 from pitjournal.units.scales import OUNCE
 
 HANDBOOK = "USDA FSIS Directive 7620.3 (1995)"
@@ -267,7 +268,7 @@ def _far_in(treatment: Treatment, meat: _Meat, system: UnitSystem) -> Iterator[S
         f"a slab as thick as the thickest piece after {time}, salt going in at "
         f"{SALT_DIFFUSIVITY:.1e} m²/s from both faces"
     )
-    said = f"about {100 * there:.0f} % of that at the face"
+    said = f"about {figure(100 * there)} % of that at the face"
     yield Sum("Salt in the middle", said, formula, CRANK)
 
 
@@ -294,8 +295,8 @@ def _spoons(salt: float, quarter_cup: float | None) -> Iterator[Sum]:
     if quarter_cup is None or quarter_cup <= 0:
         return
     spoons = salt * _TABLESPOONS / quarter_cup
-    formula = f"a quarter cup of your salt weighs {quarter_cup:g} g; it may be 33 to 76 g"
-    yield Sum("From your jar", f"{spoons:.1f} tablespoons", formula, "common practice")
+    formula = f"a quarter cup of your salt weighs {trimmed(quarter_cup)} g; it may be 33 to 76 g"
+    yield Sum("From your jar", f"{figure(spoons, 1)} tablespoons", formula, "common practice")
 
 
 def _cure(treatment: Treatment, meat: _Meat, limits: Sequence[Published]) -> Iterator[Sum]:
@@ -306,10 +307,10 @@ def _cure(treatment: Treatment, meat: _Meat, limits: Sequence[Published]) -> Ite
         return
     nitrite = treatment.cure * treatment.cure_strength if treatment.cure is not None else 0.0
     found, formula = _nitrite(treatment, nitrite, meat)
-    value = "not to be worked out yet" if found is None else f"{found:.0f} ppm"
+    value = "not to be worked out yet" if found is None else f"{figure(found)} ppm"
     yield Sum(what, value, formula, HANDBOOK)
     if limits:
-        said = "; ".join(f"{one.what} {one.value:g} ppm ({one.citation})" for one in limits)
+        said = "; ".join(f"{one.what} {trimmed(one.value)} ppm ({one.citation})" for one in limits)
         words = "limits depend on the product and the place; nothing is approved here"
         yield Sum("Published limits", said, words)
 
@@ -391,5 +392,5 @@ def cost_sum(whole: WholeCook, past: Past | None, system: UnitSystem) -> Sum | N
         f"{show(paid, Dimension.MONEY, system)} for {_mass(edible, system)} of edible meat; "
         f"a portion is {_mass(PORTION, system)}"
     )
-    value = f"{show(paid / heads, Dimension.MONEY, system)} a portion, {heads:.0f} portions"
+    value = f"{show(paid / heads, Dimension.MONEY, system)} a portion, {figure(heads)} portions"
     return Sum("Meat costs", value, formula, "by your own edible yield")

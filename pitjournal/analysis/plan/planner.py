@@ -23,6 +23,7 @@ from pitjournal.science.comparison.power import (
     two_sample_power,
 )
 from pitjournal.units import UnitSystem
+from pitjournal.units.figures import figure
 
 if TYPE_CHECKING:
     import numpy as np
@@ -292,5 +293,5 @@ def _least(planner: Planner, outcome: Variable | None, system: UnitSystem) -> st
     if planner.spread is not None and outcome is not None:
         least = size_of(planner.shows * planner.spread.value, outcome, system)
     else:
-        least = f"{planner.shows:.1f} times the spread"
+        least = f"{figure(planner.shows, 1)} times the spread"
     return f"Four times in five it shows only a difference of {least} or more."

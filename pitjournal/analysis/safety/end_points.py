@@ -20,6 +20,7 @@ from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.safety_tables import SafetyRule, safety_rules
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units.figures import figure, trimmed
 
 ONE_ROUND = 180.0
 """Readings within this of the last one are points of one round, s."""
@@ -62,8 +63,8 @@ def rows_of(judged: JudgedAs) -> tuple[SafetyRule, ...]:
 
 def asked(rule: SafetyRule) -> str:
     """Return what a row asks: "155 °F (68 °C) for 17 s"."""
-    hold = f" for {rule.hold:g} s" if rule.hold else ""
-    return f"{rule.value:g} °F ({rule.celsius:.0f} °C){hold}"
+    hold = f" for {trimmed(rule.hold)} s" if rule.hold else ""
+    return f"{trimmed(rule.value)} °F ({figure(rule.celsius)} °C){hold}"
 
 
 def counting(judged: JudgedAs) -> tuple[SafetyRule, ...]:

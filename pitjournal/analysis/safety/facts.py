@@ -13,6 +13,7 @@ from pitjournal.domain.judged import Judged, judged
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.safety_tables import SafetyRule, safety_rules
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units.figures import trimmed
 
 _BY_POULTRY_TABLE = frozenset({JudgedAs.POULTRY, JudgedAs.GROUND_UNSAID, JudgedAs.UNKNOWN})
 _BY_MEAT_TABLE = frozenset({JudgedAs.WHOLE, JudgedAs.NON_INTACT, JudgedAs.GROUND})
@@ -89,14 +90,14 @@ def _asks(rows: Sequence[SafetyRule]) -> str:
     said = [asked(row) for row in rows]
     if len(said) == 1:
         return said[0]
-    return f"{said[0]} ({' or '.join(f'{row.value:g} °F' + _for(row) for row in rows[1:])})"
+    return f"{said[0]} ({' or '.join(f'{trimmed(row.value)} °F' + _for(row) for row in rows[1:])})"
 
 
 def _for(row: SafetyRule) -> str:
     if not row.hold:
         return " at once"
     minutes, seconds = divmod(row.hold, 60)
-    return f" for {minutes:g} min" if not seconds else f" for {row.hold:g} s"
+    return f" for {trimmed(minutes)} min" if not seconds else f" for {trimmed(row.hold)} s"
 
 
 def _name(rule: JudgedAs, found: Sequence[tuple[Piece, Judged]]) -> str:

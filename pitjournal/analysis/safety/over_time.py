@@ -34,6 +34,7 @@ from pitjournal.domain.safety_tables import (
 )
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units.figures import figure, trimmed
 
 FOUR_HOURS = 4 * 3600.0
 
@@ -58,9 +59,9 @@ def table_fact(
         states.append(together([state for state, _ in found]))
         if states[-1] is State.REACHED:
             rows += [row for _, row in found if row is not None]
-    at = f", met from {min(rows) * 1.8 + 32:.0f} °F ({min(rows):.0f} °C) up" if rows else ""
+    at = f", met from {figure(min(rows) * 1.8 + 32)} °F ({figure(min(rows))} °C) up" if rows else ""
     fact = (
-        f"Held as the published table for {what} asks ({tables[0].log_reduction:g}-log), "
+        f"Held as the published table for {what} asks ({trimmed(tables[0].log_reduction)}-log), "
         f"{pieces(len(probed))} with a probe{at}"
     )
     return SafetyFact(fact, together(states), f"{tables[0].source}; {CONDITIONS}; {HOW_READ}")
@@ -198,7 +199,7 @@ def hot_hold(whole: WholeCook, readings: Readings) -> Iterator[SafetyFact]:
         return
     rule = safety_rules()["fc-hold-hot"]
     states = [_stayed_hot(whole, readings, piece, rule.celsius) for piece in held]
-    fact = f"Held at {rule.value:g} °F ({rule.celsius:.0f} °C) or more, {pieces(len(held))} held"
+    fact = f"Held at {trimmed(rule.value)} °F ({figure(rule.celsius)} °C) or more, {pieces(len(held))} held"
     yield SafetyFact(fact, together(states), rule.citation)
 
 
@@ -264,7 +265,7 @@ def cooling_facts(
             for time, c in times
         ]
         fact = (
-            f"Cooled from 135 to {to} °F (57 to {celsius(to):.0f} °C) within {rule.value:g} h, "
+            f"Cooled from 135 to {to} °F (57 to {figure(celsius(to))} °C) within {trimmed(rule.value)} h, "
             f"{pieces(count)} seen to cool"
         )
         yield SafetyFact(fact, together(states), rule.citation)

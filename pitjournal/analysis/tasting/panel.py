@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from pitjournal.domain.scheme import Criterion, Scale
 from pitjournal.domain.tasting import Session
+from pitjournal.units.figures import figure
 
 if TYPE_CHECKING:
     from pitjournal.science.comparison.paired import Estimate
@@ -175,14 +176,14 @@ def _agreement_words(
     name = criterion.name.capitalize()
     parts = []
     if one is not None:
-        bounds = f"{one.value:.2f}, {one.low:.2f} to {one.high:.2f}".replace("-", "−")
+        bounds = f"{figure(one.value, 2)}, {figure(one.low, 2)} to {figure(one.high, 2)}"
         parts.append(f"{_band(one)} (ICC {bounds})")
     elif criterion.scale is not Scale.RANK:
         parts.append("the tasters set the pieces the same distances apart")
     if order is not None and p is not None:
-        chance = "less than 1 in 1000" if p < 0.001 else f"{p:.3f}".rstrip("0").rstrip(".")
+        chance = "less than 1 in 1000" if p < 0.001 else figure(p, 3).rstrip("0").rstrip(".")
         alike = "the order is shared" if p <= LOOKS else "not enough to tell one order"
-        parts.append(f"{alike} (Kendall’s W {order:.2f}, p {chance})")
+        parts.append(f"{alike} (Kendall’s W {figure(order, 2)}, p {chance})")
     elif criterion.scale is Scale.RANK or not parts:
         parts.append("no taster put one piece before another")
     return f"{name}: {'; '.join(parts)}. {size[0]} tasters, {size[1]} pieces."
@@ -259,13 +260,13 @@ def _look(
         way = "higher" if level.estimate > 0 else "lower"
         low, high = sorted((abs(level.low), abs(level.high)))
         words = (
-            f"{name} is far off the rest: {abs(level.estimate):.1f} points {way} "
-            f"({low:.1f} to {high:.1f}; {level.n} pieces). The scores stay in."
+            f"{name} is far off the rest: {figure(abs(level.estimate), 1)} points {way} "
+            f"({figure(low, 1)} to {figure(high, 1)}; {level.n} pieces). The scores stay in."
         )
     elif like is not None and like.high < 0:
         words = (
             f"{name} puts the pieces the other way round than the rest "
-            f"(correlation {like.value:.2f}, {like.low:.2f} to {like.high:.2f}; {like.n} pieces). "
+            f"(correlation {figure(like.value, 2)}, {figure(like.low, 2)} to {figure(like.high, 2)}; {like.n} pieces). "
             "The scores stay in."
         )
     elif len(set(values)) == 1 and _portions(session, name, tables) > 1:
@@ -307,9 +308,9 @@ def _repeats(session: Session, names: Sequence[str]) -> tuple["Repeatability | N
         count = len(again)
         return None, f"Every score of the piece served twice came out the same ({count} pairs)."
     return found, (
-        f"Of a piece served twice, one taster’s two scores lie within {found.limit:.1f} points "
-        f"of each other 19 times in 20 (standard deviation {found.sd:.2f}, {found.low:.2f} to "
-        f"{found.high:.2f}; {found.df} pairs)."
+        f"Of a piece served twice, one taster’s two scores lie within {figure(found.limit, 1)} points "
+        f"of each other 19 times in 20 (standard deviation {figure(found.sd, 2)}, {figure(found.low, 2)} to "
+        f"{figure(found.high, 2)}; {found.df} pairs)."
     )
 
 

@@ -21,6 +21,7 @@ from pitjournal.analysis.traces.heat_dose import cook_value, lethality, time_in_
 from pitjournal.analysis.traces.pit import matched, pit_over
 from pitjournal.analysis.traces.probe_out import in_meat
 from pitjournal.domain.event import EventKind
+from pitjournal.domain.moments import hours_words
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
@@ -217,5 +218,5 @@ def _why(used: Used | None, otherwise: str = "") -> str:
     if used is None:
         return otherwise or "it has no readings there"
     if used.longest_gap > LONGEST_GAP:
-        return f"it is silent for {used.longest_gap / 60.0:.0f} min"
+        return f"it is silent for {hours_words(used.longest_gap)}"
     return otherwise or "its readings are too few"

@@ -16,6 +16,7 @@ from typing import Any, ParamSpec, TypeVar, cast
 from pitjournal.errors import JournalError
 from pitjournal.files.apart.shared import ClosedWireError, shared_both_ways
 from pitjournal.files.apart.wire import TOO_MUCH, Wire
+from pitjournal.units.figures import figure
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -332,7 +333,7 @@ def _too_large(name: str) -> JournalError:
 
 
 def _too_long(name: str, limits: Limits) -> JournalError:
-    return JournalError(f"{name} was not read within {limits.seconds:.0f} seconds.", _HINT)
+    return JournalError(f"{name} was not read within {figure(limits.seconds)} seconds.", _HINT)
 
 
 def _ended(name: str) -> JournalError:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
+from pitjournal.domain.moments import date_words, hours_words
 from pitjournal.files.old_cooks.amounts import Amount, decimal_comma, in_storage, read_amount
 from pitjournal.files.old_cooks.column_profile import ColumnProfile, wrap_of
 from pitjournal.files.old_cooks.days import order_of, read_date
@@ -19,6 +20,7 @@ from pitjournal.files.old_cooks.ratings import (
 )
 from pitjournal.files.old_cooks.report import ColumnAnswer, ColumnQuestion, Value
 from pitjournal.files.old_cooks.words import is_blank, plain
+from pitjournal.units.figures import trimmed
 
 UNITS: Mapping[str, tuple[str, str]] = {
     "mass": ("lb", "kg"),
@@ -173,7 +175,7 @@ def _dates(looks: ColumnProfile, around: Around, answer: ColumnAnswer | None) ->
 def _spoken(cell: str, *, day_first: bool) -> str:
     found = read_date(cell)
     day = found.on(day_first=day_first, year=2000) if found else None
-    return f"{day.day} {day:%B} {day.year if found and found.year else ''}".strip() if day else cell
+    return date_words(day, with_year=bool(found and found.year)) if day else cell
 
 
 def _amounts(
@@ -232,13 +234,12 @@ def _amounts(
 
 
 def _clock(minutes: float) -> str:
-    hours, rest = divmod(round(minutes), 60)
-    return f"{hours} h {rest:02d}" if hours else f"{rest} min"
+    return hours_words(60 * minutes)
 
 
 def _range(read: Sequence[Amount]) -> str:
     numbers = [one.number for one in read]
-    return f"{min(numbers):g} to {max(numbers):g}"
+    return f"{trimmed(min(numbers))} to {trimmed(max(numbers))}"
 
 
 def _lossy(amount: Amount, cell: str) -> bool:
@@ -335,7 +336,7 @@ def _ratings(
             question = ColumnQuestion(
                 "Which scale is it?",
                 tuple(
-                    (f"{low:g} to {high:g}", ColumnAnswer(low=low, high=high))
+                    (f"{trimmed(low)} to {trimmed(high)}", ColumnAnswer(low=low, high=high))
                     for low, high in offered
                 ),
             )
@@ -352,4 +353,4 @@ def _ratings(
 def _ends(scale: Scale) -> str:
     if scale.letters:
         return f"{scale.letters[0]} to {scale.letters[-1]}"
-    return f"{scale.low:g} to {scale.high:g}" if scale.known else "in words"
+    return f"{trimmed(scale.low)} to {trimmed(scale.high)}" if scale.known else "in words"

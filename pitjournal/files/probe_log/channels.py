@@ -13,6 +13,7 @@ from pitjournal.files.probe_log.columns import Layout, names_and_units
 from pitjournal.files.probe_log.report import UNIT_WORDS, Channel
 from pitjournal.files.probe_log.rows import Section
 from pitjournal.files.probe_log.units import UNITS, base_unit, to_celsius_slope
+from pitjournal.units.figures import trimmed
 
 Floats = NDArray[np.float64]
 Codes = NDArray[np.int8]
@@ -255,7 +256,7 @@ def impossible(values: Floats, written: Floats) -> dict[int, str]:
         if written[row, column] in often:
             values[row, column] = np.nan
         else:
-            found[int(row)] = IMPOSSIBLE.format(f"{written[row, column]:g}")
+            found[int(row)] = IMPOSSIBLE.format(trimmed(written[row, column]))
     return found
 
 

@@ -8,6 +8,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from pitjournal.domain.moments import date_words, stamp_words
 from pitjournal.errors import JournalError
 from pitjournal.files.probe_log.body import Body
 from pitjournal.files.probe_log.columns import Layout
@@ -18,6 +19,7 @@ from pitjournal.files.probe_log.times.clock import Clock
 from pitjournal.files.probe_log.times.order import out_of_order
 from pitjournal.files.probe_log.times.stamps import DAY, NO_YEAR, Moment
 from pitjournal.files.probe_log.times.zones import zoned
+from pitjournal.units.figures import trimmed
 
 Floats = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -119,7 +121,7 @@ def timed(body: Body, layout: Layout, beside: Beside, options: ReadOptions) -> T
         )
     if clock.every:
         found.notes["interval_from_preamble"] = (
-            f"The rows are numbered; the file says that one is taken every {clock.every:g} s."
+            f"The rows are numbered; the file says that one is taken every {trimmed(clock.every)} s."
         )
     if clock.kind == "elapsed":
         _from_start(found, beside.context, options)
@@ -340,7 +342,7 @@ def _of_day(body: Body, options: ReadOptions, beside: Beside) -> Timed:
         base += DAY
     words = datetime.fromtimestamp(base, UTC)
     found.notes["date_from_preamble"] = (
-        f"The rows have no date; they count on from {words:%d %B %Y} at the top of the file."
+        f"The rows have no date; they count on from {date_words(words)} at the top of the file."
     )
     found.seconds[known] = base + seconds
     return found
@@ -444,7 +446,7 @@ def _from_start(found: Timed, context: list[str], options: ReadOptions) -> None:
     found.zone = LOCAL
     words = datetime.fromtimestamp(base + start[0].seconds, UTC)
     found.notes["start_from_preamble"] = (
-        f"Times count from {words:%d %B %Y %H:%M} at the top of the file."
+        f"Times count from {stamp_words(words)} at the top of the file."
     )
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from pitjournal.domain.moments import hours_words
 from pitjournal.files.probe_log.asides import is_amount
 from pitjournal.files.probe_log.body import joined
 from pitjournal.files.probe_log.bulk import MANY_ROWS, read_bulk
@@ -170,7 +171,7 @@ class _Reading:
             notes["mark_assumed"] = f"{words} stands for no reading."
         longest = max((_longest_gap(channel) for channel in channels), default=0.0)
         if longest:
-            notes["gap"] = f"The longest gap between readings is {longest / 60:.0f} minutes."
+            notes["gap"] = f"The longest gap between readings is {hours_words(longest)}."
         return notes
 
 

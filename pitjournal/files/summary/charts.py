@@ -8,6 +8,7 @@ from itertools import pairwise
 from pitjournal.files.summary.content import Curve, CurveChart, IntervalChart, PointChart, Points
 from pitjournal.files.summary.svg import Drawing
 from pitjournal.science.scale import is_known, multiple, round_step, same, span_about
+from pitjournal.units.figures import figure, trimmed
 
 WIDTH = 680.0
 _LEFT, _RIGHT = 54.0, 14.0
@@ -25,8 +26,7 @@ def nice_ticks(low: float, high: float, most: int = 6) -> list[float]:
 
 
 def _number(value: float, *, signed: bool = False) -> str:
-    text = f"{value:+g}" if signed and value else f"{value:g}"
-    return text.replace("-", "−")
+    return trimmed(value, signed=signed)
 
 
 def _scale(low: float, high: float, start: float, end: float) -> Scale:
@@ -128,7 +128,8 @@ def curve_chart(chart: CurveChart) -> str:
     times = nice_ticks(min(hours), max(hours), 8)
     height, right = 290.0, WIDTH - 110
     said = "; ".join(
-        f"{curve.name}: from {curve.values[0]:.0f} to {curve.values[-1]:.0f}" for curve in curves
+        f"{curve.name}: from {figure(curve.values[0])} to {figure(curve.values[-1])}"
+        for curve in curves
     )
     drawing = Drawing(WIDTH, height, chart.title, f"{chart.unit}. {said}")
     y = _scale(ticks[0], ticks[-1], height - 44, 34)

@@ -18,6 +18,7 @@ from pitjournal.domain.tasting import (
 from pitjournal.errors import JournalError
 from pitjournal.files.schemes import USUAL, shipped
 from pitjournal.store.transaction import Transaction
+from pitjournal.units.figures import trimmed
 
 REFERENCE = "R"
 """The code of the portion that the others of a duo–trio are held against."""
@@ -301,7 +302,7 @@ def _refuse_a_tie(transaction: Transaction, sample: Sample, entry: Entry) -> Non
         if score.sample_id != sample.id:
             other = transaction.get(Sample, score.sample_id)
             raise JournalError(
-                f"{sample.code}: {other.code} has place {score.value:g} already.",
+                f"{sample.code}: {other.code} has place {trimmed(score.value)} already.",
                 "Each place is given once.",
             )
 

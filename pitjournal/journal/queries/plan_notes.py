@@ -14,6 +14,7 @@ from pitjournal.domain.safety_tables import safety_rules
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science import curing
+from pitjournal.units.figures import figure, trimmed
 
 
 def notes_of_plan(whole: WholeCook) -> list[str]:
@@ -24,7 +25,7 @@ def notes_of_plan(whole: WholeCook) -> list[str]:
     notes += [FIRE, *after_the_cook()]
     rule = safety_rules()["fc-hold-cold"]
     notes.append(
-        f"Meat waits at {rule.value:g} °F or below ({rule.citation}). Local codes and licensed "
+        f"Meat waits at {trimmed(rule.value)} °F or below ({rule.citation}). Local codes and licensed "
         "practice come first."
     )
     return notes
@@ -69,7 +70,7 @@ def _before_it_starts(whole: WholeCook) -> list[str]:
     injected = any(t.kind is TreatmentKind.INJECTED for t in whole.treatments)
     if solution > 0 and injected:
         found.append(
-            f"By its label some of this meat holds {100 * solution:g} % solution: it was injected "
+            f"By its label some of this meat holds {trimmed(100 * solution)} % solution: it was injected "
             "before you inject it, and the comparison is not what it seems."
         )
     treated = any(t.kind is not TreatmentKind.NONE for t in whole.treatments)
@@ -112,8 +113,8 @@ def _phosphate(whole: WholeCook) -> str:
             continue
         in_meat = curing.on_pumped(share, pickup) or 0.0
         return (
-            f"Phosphate {100 * in_meat:.2f} % of the treated meat at {100 * pickup:.1f} % pickup; "
-            f"the limit is {100 * limit.value:g} % of the finished weight, which is less "
+            f"Phosphate {figure(100 * in_meat, 2)} % of the treated meat at {figure(100 * pickup, 1)} % pickup; "
+            f"the limit is {trimmed(100 * limit.value)} % of the finished weight, which is less "
             f"({limit.citation})."
         )
     return ""

@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 from pitjournal.analysis.safety.cautions import FIRE, after_the_cook
 from pitjournal.domain.catalogue import Catalogue
+from pitjournal.domain.moments import date_words
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Trace
 from pitjournal.domain.whole_cook import WholeCook
@@ -109,7 +110,7 @@ def compose(material: Material, choice: Choice, system: UnitSystem) -> Summary:
 def _under_title(whole: WholeCook) -> str:
     day = whole.cook.starts_at.astimezone(ZoneInfo(whole.cook.zone))
     cuts = ", ".join(dict.fromkeys(piece.cut for piece in whole.pieces))
-    parts = (f"{day.day} {day:%B %Y}", f"{whole.cook.kind} cook", cuts)
+    parts = (date_words(day), f"{whole.cook.kind} cook", cuts)
     return " · ".join(part for part in parts if part)
 
 

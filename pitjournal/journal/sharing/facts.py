@@ -2,15 +2,16 @@
 
 from collections.abc import Iterator, Mapping
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from pitjournal.domain.event import EventKind
+from pitjournal.domain.moments import show_time
 from pitjournal.domain.tasting import Seen, TastingState
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.summary.content import Choice, Part
 from pitjournal.journal.sharing.figures import Figures
 from pitjournal.journal.sharing.recipes import Shelf, has_amounts, seasoned
 from pitjournal.units import Dimension
+from pitjournal.units.figures import trimmed
 
 Fact = tuple[str, str]
 
@@ -88,18 +89,18 @@ def _day(whole: WholeCook, choice: Choice, figures: Figures) -> Iterator[Fact]:
 
 
 def _times(whole: WholeCook) -> Iterator[Fact]:
-    zone = ZoneInfo(whole.cook.zone)
+    zone = whole.cook.zone
     labels = {piece.id: piece.label for piece in whole.pieces}
     for event in whole.events:
         if event.happened_at is None:
             continue
-        words = event.happened_at.astimezone(zone).strftime("%H:%M")
+        words = show_time(event.happened_at, zone)
         named = [labels[piece] for piece in event.pieces if piece in labels]
         if named and len(named) < len(labels):
             words += f" ({', '.join(named)})"
         yield str(event.kind).capitalize(), words
     if whole.cook.serve_at is not None:
-        yield "Served", whole.cook.serve_at.astimezone(zone).strftime("%H:%M")
+        yield "Served", show_time(whole.cook.serve_at, zone)
 
 
 def _tasting(whole: WholeCook, choice: Choice) -> Iterator[Fact]:
@@ -113,7 +114,9 @@ def _tasting(whole: WholeCook, choice: Choice) -> Iterator[Fact]:
         who += {None: "", Seen.BLIND: ", blind", Seen.CODED: "", Seen.OPEN: ", eyes open"}[
             session.seen
         ]
-        scale = f", {session.low:g} to {session.high:g}" if session.asked.scored else ""
+        scale = (
+            f", {trimmed(session.low)} to {trimmed(session.high)}" if session.asked.scored else ""
+        )
         yield "Tasting", f"{session.scheme}{scale}; {who}"
 
 

@@ -11,6 +11,7 @@ from pitjournal.ui.look.parts.overlay import GlovePanel
 from pitjournal.ui.look.parts.words import words
 from pitjournal.ui.plan.fire import FireCard
 from pitjournal.units import Dimension, UnitSystem, show
+from pitjournal.units.figures import trimmed
 
 
 class FuelPanel(GlovePanel):
@@ -72,4 +73,4 @@ def lasts_short(found: Burning) -> str:
 
 
 def _halves(seconds: float) -> str:
-    return f"{round(seconds / 1800) / 2:g}"
+    return trimmed(round(seconds / 1800) / 2)

@@ -11,6 +11,7 @@ from pitjournal.ui.charts.canvas import elided
 from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import bold, colour, font, look, sized
+from pitjournal.units.figures import percent
 
 LINE = 34
 
@@ -53,7 +54,7 @@ class BarsChart(MarksChart):
     def table(self) -> list[list[str]]:
         """Return a row a bar."""
         rows = [["variable", "between cooks", "inside cooks", ""]]
-        rows += [[b.name, f"{b.first:.0%}", f"{b.second:.0%}", b.text] for b in self.bars]
+        rows += [[b.name, percent(b.first), percent(b.second), b.text] for b in self.bars]
         return rows
 
     def paint_marks(self, painter: QPainter) -> None:

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from pitjournal.science.scale import is_known, multiples, round_step, same
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import at_size, font, look, sized
+from pitjournal.units.figures import trimmed
 
 
 class Canvas(QWidget):
@@ -125,8 +126,7 @@ def tick_text(value: float, *, signed: bool = False, minutes: bool = False) -> s
         hours, rest = divmod(abs(int(value)), 60)
         words = f"{hours} h {rest}" if rest else f"{hours} h"
         return ("−" if value < 0 else "") + (words if hours else f"{rest} min")
-    text = f"{value:+g}" if signed and value else f"{value:g}"
-    return text.replace("-", "−")
+    return trimmed(value, signed=signed)
 
 
 def tick_texts(
@@ -136,7 +136,7 @@ def tick_texts(
     texts = [tick_text(value, signed=signed, minutes=minutes) for value in places]
     if len(set(texts)) == len(set(places)):
         return texts
-    return [f"{value:{'+' if signed and value else ''}.12g}".replace("-", "−") for value in places]
+    return [trimmed(value, 12, signed=signed) for value in places]
 
 
 BESIDE = 8

@@ -22,6 +22,7 @@ from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, font, look
+from pitjournal.units.figures import trimmed
 
 RIGHT = 12
 LINES, LINE = 4, 17
@@ -84,7 +85,7 @@ class GroupsChart(MarksChart):
     def sentence(self) -> str:
         """Return each group's mean in words."""
         parts = [
-            f"{m.place}{' ' + m.series if m.series else ''}: {m.mean:.3g} {self._unit}, {m.cooks} cooks"
+            f"{m.place}{' ' + m.series if m.series else ''}: {trimmed(m.mean, 3)} {self._unit}, {m.cooks} cooks"
             for m in self.marks[:20]
         ]
         return "; ".join(parts) or "No cook has what is asked for."
@@ -96,7 +97,7 @@ class GroupsChart(MarksChart):
             bounds = [
                 "none" if v is None else tick_text(round(v, 3)) for v in (mark.low, mark.high)
             ]
-            rows.append([mark.place, mark.series, f"{mark.mean:.3g}", *bounds, str(mark.cooks)])
+            rows.append([mark.place, mark.series, trimmed(mark.mean, 3), *bounds, str(mark.cooks)])
         return rows
 
     def paint_marks(self, painter: QPainter) -> None:

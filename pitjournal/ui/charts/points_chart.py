@@ -20,6 +20,7 @@ from pitjournal.ui.charts.canvas import (
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, font, look
+from pitjournal.units.figures import trimmed
 
 
 @dataclass(frozen=True)
@@ -48,7 +49,7 @@ class PointsChart(Canvas):
     def sentence(self) -> str:
         """Return each arm's mean in words."""
         parts = [
-            f"{arm.name} {arm.mean:.3g} {self._unit}, {len(arm.points)} pieces"
+            f"{arm.name} {trimmed(arm.mean, 3)} {self._unit}, {len(arm.points)} pieces"
             for arm in self._arms
             if arm.mean is not None
         ]

@@ -8,6 +8,7 @@ from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 from pitjournal.ui.charts.canvas import Axis, Canvas, paint_foot
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import bold, font, look
+from pitjournal.units.figures import figure
 
 LEVELS = (0.0, 0.5, 0.8, 1.0)
 ROOMY = 150.0
@@ -39,12 +40,12 @@ class PowerChart(Canvas):
         return "; ".join(parts)
 
     def _said(self, count: int, chance: float) -> str:
-        return f"{count} {self._unit}: found {100 * chance:.0f} % of the time"
+        return f"{count} {self._unit}: found {figure(100 * chance)} % of the time"
 
     def table(self) -> list[list[str]]:
         """Return a row a number."""
         rows = [[self._unit, "found"]]
-        return rows + [[str(n), f"{100 * chance:.0f} %"] for n, chance in self._curve]
+        return rows + [[str(n), f"{figure(100 * chance)} %"] for n, chance in self._curve]
 
     def draw(self, painter: QPainter) -> None:
         """Paint it."""
@@ -64,7 +65,7 @@ class PowerChart(Canvas):
             painter.setPen(QColor(theme.quiet))
             room = QRectF(0, y(level) - 10, area.left() - 8, 20)
             right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-            painter.drawText(room, right, f"{100 * level:.0f} %")
+            painter.drawText(room, right, f"{figure(100 * level)} %")
         every = max(1, (high - low) // 8)
         counts = range(low, high + 1, every)
         paint_foot(painter, area.bottom() + 4, self.wide, [(x(n), str(n)) for n in counts])
@@ -85,7 +86,7 @@ class PowerChart(Canvas):
         painter.setPen(QColor(theme.ink))
         painter.setFont(bold(tokens.SMALL))
         assert self._here is not None
-        text = f"this cook, {100 * self._here[1]:.0f} %"
+        text = f"this cook, {figure(100 * self._here[1])} %"
         width = painter.fontMetrics().horizontalAdvance(text)
         left = at.x() + 10 if at.x() + 14 + width < area.right() else at.x() - 10 - width
         # At the top the curve is yet to come; where it is there already, the foot is empty.

@@ -23,6 +23,7 @@ from pitjournal.ui.charts.marks_chart import NEAR, MarksChart
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, look
+from pitjournal.units.figures import trimmed
 
 Span = tuple[float, float]
 Array = NDArray[np.float64]
@@ -152,7 +153,11 @@ class ScatterChart(MarksChart):
         rows = [[*heads, "group"]]
         order = np.lexsort((cloud.y, cloud.x)).tolist()
         return rows + [
-            [f"{cloud.x[n]:.4g}", f"{cloud.y[n]:.4g}", cloud.names[int(cloud.series[n])]]
+            [
+                trimmed(cloud.x[n], 4),
+                trimmed(cloud.y[n], 4),
+                cloud.names[int(cloud.series[n])],
+            ]
             for n in order
         ]
 

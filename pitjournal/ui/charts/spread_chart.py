@@ -18,6 +18,7 @@ from pitjournal.ui.charts.canvas import (
 from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import bold, colour, font, look
+from pitjournal.units.figures import trimmed
 
 SHADE = 5
 """The bars are of no arm: brown, as of the series."""
@@ -98,16 +99,16 @@ class SpreadChart(MarksChart):
             return "No cook has what is asked for."
         most = max(self.steps, key=lambda step: step.cooks)
         count = sum(step.cooks for step in self.steps)
-        middle = "" if self._middle is None else f", the middle one at {self._middle:.3g}"
+        middle = "" if self._middle is None else f", the middle one at {trimmed(self._middle, 3)}"
         return (
-            f"{self._name}: {count} cooks from {self.steps[0].low:g} to "
-            f"{self.steps[-1].high:g}, most between {most.low:g} and {most.high:g}{middle}"
+            f"{self._name}: {count} cooks from {trimmed(self.steps[0].low)} to "
+            f"{trimmed(self.steps[-1].high)}, most between {trimmed(most.low)} and {trimmed(most.high)}{middle}"
         )
 
     def table(self) -> list[list[str]]:
         """Return a row a step."""
         rows = [[f"{self._name}, from", "to", "cooks"]]
-        rows += [[f"{s.low:g}", f"{s.high:g}", str(s.cooks)] for s in self.steps]
+        rows += [[trimmed(s.low), trimmed(s.high), str(s.cooks)] for s in self.steps]
         return rows
 
     def paint_marks(self, painter: QPainter) -> None:

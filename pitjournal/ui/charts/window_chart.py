@@ -11,6 +11,7 @@ from pitjournal.ui.charts.canvas import Axis, Canvas, elided, paint_foot, tick_t
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import font, look, sized
+from pitjournal.units.figures import figure
 
 ROW = 20
 
@@ -60,7 +61,7 @@ class WindowChart(Canvas):
             if row.first_right is None or row.last_right is None:
                 continue
             end = f", {NOT_SEEN}" if row.off_right else ""
-            size = f"{row.last_right - row.first_right:.0f} {self._unit}"
+            size = f"{figure(row.last_right - row.first_right)} {self._unit}"
             parts.append(f"{row.label} right for at least {size}{end}")
         return "; ".join(parts) or "No piece was felt right yet."
 
@@ -71,7 +72,7 @@ class WindowChart(Canvas):
         ]
         for row in self._rows:
             marks = (row.last_under, row.first_right, row.last_right, row.first_over)
-            cells = ["" if v is None else f"{v:.0f} {self._unit}" for v in marks]
+            cells = ["" if v is None else f"{figure(v)} {self._unit}" for v in marks]
             rows.append([row.label, *cells, "yes" if row.off_right else "no"])
         return rows
 

@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, Qt
 
 from pitjournal.domain.cook import CookStatus
-from pitjournal.domain.moments import show_date, show_time
+from pitjournal.domain.moments import hours_words, show_date, show_time
 from pitjournal.journal import Journal
 from pitjournal.store.cook_list import CookLine
 
@@ -102,8 +102,5 @@ def life(line: CookLine, now: datetime, on: timedelta | None) -> str:
 
 
 def hours(span: timedelta) -> str:
-    """Return a length of time, as "5 h 12"."""
-    minutes = int(span.total_seconds() // 60)
-    if minutes >= 2880:
-        return f"{minutes // 1440} days"
-    return f"{minutes // 60} h {minutes % 60:02d}" if minutes >= 60 else f"{minutes} min"
+    """Return a length of time, as "5 h 12 min"."""
+    return hours_words(60 * (span.total_seconds() // 60))

@@ -12,6 +12,7 @@ from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.table import FactTable, Head
 from pitjournal.ui.look.parts.words import words
 from pitjournal.units import Dimension, UnitSystem, show, show_interval, unit_label
+from pitjournal.units.figures import figure
 
 AXES = (("time", "minutes"), ("temperature", "degrees"), ("hold", "in the box"))
 
@@ -134,9 +135,11 @@ def _estimates(
         if stretch is None:
             factors.append("–")
         elif stretch.low is None or stretch.high is None:
-            factors.append(f"× {stretch.factor:.1f}")
+            factors.append(f"× {figure(stretch.factor, 1)}")
         else:
-            factors.append(f"× {stretch.factor:.1f} ({stretch.low:.1f} to {stretch.high:.1f})")
+            factors.append(
+                f"× {figure(stretch.factor, 1)} ({figure(stretch.low, 1)} to {figure(stretch.high, 1)})"
+            )
     rows: list[tuple[str, Sequence[str]]] = [("estimate, half", medians), ("95 % interval", bounds)]
     if by_arm:
         rows.append(("against the control", factors))

@@ -31,6 +31,7 @@ from pitjournal.units import (
     to_display,
     unit_label,
 )
+from pitjournal.units.figures import figure
 
 MOST_DRAWN = 6
 """So many cooks of each arm are drawn until all are asked for."""
@@ -179,7 +180,7 @@ def fuel_line(shown: Shown) -> str:
         rate = show(fuel.rate, Dimension.MASS_RATE, system)
         parts.append(f"{rate} from lit to off, start-up included")
     if fuel.per_meat is not None:
-        parts.append(f"{fuel.per_meat:.2f} times the weight of the meat")
+        parts.append(f"{figure(fuel.per_meat, 2)} times the weight of the meat")
     if fuel.all_burnt:
         parts.append("all of it taken for burnt: what was left was not weighed")
     return ", ".join(parts) + "."
@@ -265,7 +266,7 @@ def spread_rows(shown: Shown) -> tuple[list[Head], list[tuple[str, Sequence[str]
             rows.append((source.name, (*cells[:2], str(source.levels))))
             continue
         few = " (few)" if source.levels < FEW else ""
-        share = f"{100 * source.share:.0f} %"
+        share = f"{figure(100 * source.share)} %"
         size = in_points(show(source.sd, what, shown.system))
         rows.append((source.name, (size, share, f"{source.levels}{few}")))
     return heads, rows

@@ -6,7 +6,7 @@ from pathlib import Path
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLayout, QWidget
 
-from pitjournal.domain.moments import MONTHS
+from pitjournal.domain.moments import stamp_words
 from pitjournal.errors import JournalError
 from pitjournal.journal.backups.restoring import Offer, look_at, told
 from pitjournal.store import copies
@@ -35,9 +35,8 @@ def when(copy: Copy) -> str:
     """Return when a backup was made by this computer's clock, and what for."""
     local = copy.at.astimezone()
     why = _WHY.get(copy.why, "before a newer version" if copy.why[:7] == "before-" else copy.why)
-    day = f"{local.day} {MONTHS[local.month - 1]} {local.year}"
     ahead = ", dated in the future: a clock was wrong" if copies.is_ahead(copy) else ""
-    return f"{day}, {local.hour:02}:{local.minute:02}, {why}{ahead}"
+    return f"{stamp_words(local)}, {why}{ahead}"
 
 
 class BackupsList(QWidget):

@@ -5,6 +5,7 @@ from typing import Any
 
 from PySide6.QtWidgets import QWidget
 
+from pitjournal.domain.moments import date_words, hours_words
 from pitjournal.files.old_cooks import OldCook
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
@@ -14,6 +15,7 @@ from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.look.parts.words import Elided, row, words
 from pitjournal.ui.old_cooks.column_words import named
 from pitjournal.units import Dimension, show
+from pitjournal.units.figures import trimmed
 
 _MOST_LINES = 14
 _MASSES = "mass_"
@@ -66,7 +68,7 @@ class AsKept(Card):
             return
         rows = self._cooks[self.place]
         first = rows[0]
-        day = f"{first.date.day} {first.date:%B %Y}" if first.date else "no day"
+        day = date_words(first.date) if first.date else "no day"
         name = first.title or first.cut or "A cook"
         self.title.show_text(f"{name[:1].upper()}{name[1:]}, {day}")
         numbers = f"row {first.row}" if len(rows) == 1 else f"rows {first.row} to {rows[-1].row}"
@@ -96,12 +98,12 @@ class AsKept(Card):
         if not isinstance(value, int | float):
             return "–" if value is None else _short(str(value))
         if key.startswith("time_"):
-            return f"{int(value) // 60} h {round(value) % 60:02d}"
+            return hours_words(60 * value)
         if key.startswith(_MASSES) or key == "fuel_used":
             return show(value, Dimension.MASS, self._desk.system)
         if key in _TEMPERATURES:
             return show(value, Dimension.TEMPERATURE, self._desk.system)
-        return f"{value:g}"
+        return trimmed(value)
 
 
 def _short(text: str) -> str:

@@ -31,6 +31,7 @@ from pitjournal.ui.look.theme import sized
 from pitjournal.ui.plan.sums import Sums
 from pitjournal.ui.shelf.offer import ShelfOffer
 from pitjournal.units import WATER, Density, Dimension, of_tablespoon
+from pitjournal.units.figures import trimmed
 
 KINDS = ((None, "not recorded"), *((kind, str(kind)) for kind in TreatmentKind))
 WRAPPED = (("", "wrap left open"), (BARE, "not wrapped"), *((wrap, wrap) for wrap in WRAPS))
@@ -160,7 +161,7 @@ class ArmRow(RecordRow):
     def _weigh_jar(self, value: object, typed: str) -> str:
         if isinstance(value, float) and value <= 0:
             return "A weight must be more than nothing."
-        kept = f"{value:.6g}" if isinstance(value, float) else ""
+        kept = trimmed(value, 6) if isinstance(value, float) else ""
         command = KeepChoice(QUARTER_CUP, kept, f"A quarter cup of salt: {typed}")
         return self._desk.bridge.attempt(command, self)
 

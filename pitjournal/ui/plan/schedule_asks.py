@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.analysis.plan.rework import Joining, StepChange
-from pitjournal.domain.moments import DAYS, show_time, time_zone
+from pitjournal.domain.moments import date_words, show_time, time_zone, weekday_words
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -99,7 +99,11 @@ def _clock(whole: WholeCook, at: datetime | None) -> str:
         return ""
     zone = whole.cook.zone
     local, start = (moment.astimezone(time_zone(zone)) for moment in (at, whole.cook.starts_at))
-    day = "" if local.date() == start.date() else f"{DAYS[local.weekday()][:3]} {local.day} "
+    day = (
+        ""
+        if local.date() == start.date()
+        else f"{weekday_words(local)} {date_words(local, with_year=False)} "
+    )
     return f"{day}{show_time(at, zone)}"
 
 

@@ -15,7 +15,7 @@ from pitjournal.analysis.plan.schedule_check import (
     troubles,
 )
 from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.moments import DAYS, show_moment, show_time, time_zone
+from pitjournal.domain.moments import date_words, show_moment, show_time, time_zone, weekday_words
 from pitjournal.domain.schedule import (
     ENDS,
     StepKind,
@@ -29,6 +29,7 @@ from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.event_words import event_words, everyone
 from pitjournal.units import Dimension, UnitSystem, show
+from pitjournal.units.figures import figure
 
 SAME_TIME = 150.0
 """Nobody plans closer than this, s."""
@@ -77,7 +78,7 @@ def step_lines(whole: WholeCook, system: UnitSystem) -> tuple[StepLine, ...]:
     for step in planned_steps(whole):
         assert step.planned_at is not None
         local = step.planned_at.astimezone(place)
-        day = f"{DAYS[local.weekday()][:3]} {local.day}"
+        day = f"{weekday_words(local)} {date_words(local, with_year=False)}"
         lines.append(
             StepLine(
                 step.id,
@@ -243,7 +244,7 @@ def percent(chance: float) -> str:
     """Return a chance as per cent; never all and never none, which nobody can know."""
     if chance > 0.99:
         return "over 99 %"
-    return f"{100 * chance:.0f} %" if chance >= 0.01 else "under 1 %"
+    return f"{figure(100 * chance)} %" if chance >= 0.01 else "under 1 %"
 
 
 def _source(cut: str, span: Span | None, system: UnitSystem) -> str:

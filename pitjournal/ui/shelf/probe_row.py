@@ -10,6 +10,7 @@ from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.shelf.item_row import ItemRow
 from pitjournal.units import Dimension, show, to_display, unit_label
+from pitjournal.units.figures import figure
 
 CHECKS = (
     ("ice", "in ice water", Dimension.TEMPERATURE),
@@ -26,7 +27,7 @@ class ReadingField(QuantityField):
         if not isinstance(value, int | float) or self._dimension is not Dimension.TEMPERATURE:
             return super().shown(value)
         degrees = to_display(float(value), self._dimension, self._system)
-        number = f"{degrees:.1f}".replace("-", "−")
+        number = figure(degrees, 1)
         return f"{number} {unit_label(self._dimension, self._system)}"
 
 

@@ -13,6 +13,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.fields import Field, Save, TextField
 from pitjournal.ui.look.parts.words import Problem, clear, column, row, words
+from pitjournal.units.figures import trimmed
 
 HEADS = ("what is scored", "scale", "from", "to", "weight", "penalty")
 FRESH = "something new"
@@ -36,7 +37,7 @@ class NumberField(Field):
 
     def shown(self, value: object) -> str:
         """Return it with no more digits than it has."""
-        return f"{value:g}" if isinstance(value, int | float) else ""
+        return trimmed(value) if isinstance(value, int | float) else ""
 
 
 def in_words(rules: Rules) -> list[str]:
@@ -47,11 +48,11 @@ def in_words(rules: Rules) -> list[str]:
     for criterion in rules.criteria:
         line = f"{criterion.name}: {criterion.words()}"
         if criterion.weight is not None:
-            line += f"; weight {criterion.weight:g}"
+            line += f"; weight {trimmed(criterion.weight)}"
         said.append(line)
     if rules.most is not None:
         drop = f", the lowest {rules.drop} left out" if rules.drop else ""
-        said.append(f"Total of {rules.judges} cards{drop}; at most {rules.most:g}.")
+        said.append(f"Total of {rules.judges} cards{drop}; at most {trimmed(rules.most)}.")
     said.append(f"Equal samples: {rules.ties}.")
     return said
 

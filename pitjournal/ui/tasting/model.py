@@ -20,6 +20,7 @@ from pitjournal.domain.tasting import Sample, Session, Tasting
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.records import Remove, Together
 from pitjournal.journal.commands.tasting import DrawTasting
+from pitjournal.units.figures import figure, trimmed
 
 
 @dataclass(frozen=True)
@@ -110,7 +111,7 @@ def balance_words(samples: int, each: int, tasters: int, arms: Sequence[str] = (
         return "The orders balance fully: every sample follows every other equally often."
     served = each or samples
     times = tasters * served / samples
-    met = f"each sample is met {times:.0f} times"
+    met = f"each sample is met {figure(times)} times"
     if times != round(times):
         met = f"each sample is met {int(times)} or {int(times) + 1} times"
     said = f"The orders balance fully with {needed} tasters. With {tasters}, {met}."
@@ -229,7 +230,7 @@ def means_words(session: Session) -> str:
     short = cards_short(session)
     if not short:
         drop = f", the lowest {rules.drop} left out" if rules.drop else ""
-        return f"A total adds {rules.judges} weighted cards{drop}; at most {rules.most:g}."
+        return f"A total adds {rules.judges} weighted cards{drop}; at most {trimmed(rules.most)}."
     return f"{short} A version of the scheme with as many judges as you have gives one."
 
 

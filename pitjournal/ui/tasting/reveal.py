@@ -20,6 +20,7 @@ from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.look.parts.words import clear, column, row, words
 from pitjournal.ui.tasting import model
 from pitjournal.ui.tasting.mishap_panel import MishapPanel
+from pitjournal.units.figures import figure
 
 WORKING = "Being worked out."
 NO_REPLICATES = "Tasters are averaged within a piece; they are no replicates."
@@ -232,7 +233,7 @@ def _say(lines: QVBoxLayout, said: Sequence[str]) -> None:
 
 
 def _score(value: float | None) -> str:
-    return "–" if value is None else f"{value:.1f}"
+    return "–" if value is None else figure(value, 1)
 
 
 def _beside_given(mean: float | None, given: float | None) -> str:
@@ -243,4 +244,4 @@ def _beside_given(mean: float | None, given: float | None) -> str:
 def _beside(value: float | None) -> str:
     if value is None:
         return "–"
-    return f"{value:+.1f}".replace("-", "−") if abs(value) >= 0.05 else "0.0"
+    return figure(value, 1, signed=True) if abs(value) >= 0.05 else "0.0"

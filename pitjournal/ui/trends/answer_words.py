@@ -22,6 +22,7 @@ from pitjournal.units import (
     show,
     unit_label,
 )
+from pitjournal.units.figures import figure
 
 TELLS = 0.05
 
@@ -96,7 +97,7 @@ def _more(variable: Variable, apart: float) -> str:
 
 def _size(variable: Variable, value: float, system: UnitSystem) -> str:
     if variable.key == "date":
-        return f"{value:.0f} days"
+        return f"{figure(value)} days"
     return show(value, difference_of(variable.dimension), system)
 
 

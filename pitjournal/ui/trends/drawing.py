@@ -24,6 +24,7 @@ from pitjournal.ui.charts.scatter_chart import Cloud, ScatterChart, spans_of
 from pitjournal.ui.charts.spread_chart import SpreadChart, Step
 from pitjournal.ui.look.tokens import SERIES, series
 from pitjournal.units import Dimension, UnitSystem, from_display, show, to_display, unit_label
+from pitjournal.units.figures import trimmed
 
 MOST_PANELS = 12
 MOST_MARKS, MOST_MOMENTS = 60, 400
@@ -322,7 +323,7 @@ class Drawer:
                 float(from_display(end, self.what.dimension, self.system)) for end in ends[place]
             )
             codes = cells.cooks[part[own == place]].tolist()
-            said = f"{ends[place][0]:g} to {ends[place][1]:g} {self.unit}".strip()
+            said = f"{trimmed(ends[place][0])} to {trimmed(ends[place][1])} {self.unit}".strip()
             names = tuple(self.frame.cook_names[code] for code in codes)
             return CooksOfMark(", ".join((*key, said)), names, key, (low, high))
 

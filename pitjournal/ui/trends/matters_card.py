@@ -16,6 +16,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.words import words
 from pitjournal.ui.trends.answer_words import matters_words
+from pitjournal.units.figures import percent
 
 MOST = 12
 
@@ -99,5 +100,5 @@ class MattersCard(Card):
 def _bar(matter: RankedVariable) -> Bar:
     whole = matter.between + matter.inside
     between = matter.share * matter.between / whole if whole else 0.0
-    text = f"{matter.share:.0%} of the spread · {matter.cooks} cooks"
+    text = f"{percent(matter.share)} of the spread · {matter.cooks} cooks"
     return Bar(matter.variable.label, between, matter.share - between, text)

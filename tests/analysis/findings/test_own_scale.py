@@ -194,9 +194,9 @@ def test_that_being_off_costs_what_the_constructed_panel_says() -> None:
     (found,) = on_their_scale(whole, values_of(whole, no_readings).pieces, None)
     assert found.title == "Smoke, just about right"
     assert found.words[-1] == (
-        f"Too little costs the panel {expected('JR10').value:.2f} points of liking (20% of answers, "
+        f"Too little costs the panel {expected('JR10').value:.2f} points of liking (20 % of answers, "
         f"2.0 points each); too much costs the panel {expected('JR11').value:.2f} points of liking "
-        "(30% of answers, 1.5 points each)."
+        "(30 % of answers, 1.5 points each)."
     )
     assert found.words[0].startswith("Left alone: too little")
     assert "30 answers" in found.words[0]
@@ -208,7 +208,7 @@ def test_that_a_side_that_costs_nothing_is_said_so() -> None:
     answers = [(n, "Ada", {"smoke": side, "liking": like}) for n, (side, like) in enumerate(said)]
     whole = a_panel(SMOKE, answers)
     (found,) = on_their_scale(whole, values_of(whole, no_readings).pieces, None)
-    assert found.words[-1] == "Too much, said 50% of answers, costs no liking."
+    assert found.words[-1] == "Too much, said 50 % of answers, costs no liking."
 
 
 def test_that_a_sealed_session_says_nothing() -> None:
@@ -236,7 +236,7 @@ def test_that_what_takes_longer_holds_what_was_said_on_each_scale() -> None:
     values = values_of(whole, no_readings).pieces
     found = slow_findings_of(whole, values, [])
     assert [one.title for one in found.scales] == ["Smoke, just about right"]
-    assert "just right 100%" in found.scales[0].words[0]
+    assert "just right 100 %" in found.scales[0].words[0]
     worked = found.scales[0].worked
     assert "penalty" in worked.formula
 

@@ -265,7 +265,7 @@ def test_that_bars_are_told_and_chosen(qtbot: QtBot) -> None:
     chart.grab()
     assert len(chart.spots) == 2
     assert chart.sentence() == "cut 50% of the spread; wind none"
-    assert chart.table()[1] == ["cut", "40%", "10%", "50% of the spread"]
+    assert chart.table()[1] == ["cut", "40 %", "10 %", "50% of the spread"]
     assert chart.at(QPointF(10, 50)) == 1
 
 

@@ -5,6 +5,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
+from pitjournal.domain import moments
+from pitjournal.domain.moments import stamp_words
 from pitjournal.domain.trace import Sits
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files import strangers
@@ -14,6 +16,7 @@ from pitjournal.ui.bench.places import LEAVE_OUT
 from pitjournal.ui.charts.trace.lines import Line
 from pitjournal.ui.charts.trace.min_max_pyramid import Pyramid
 from pitjournal.units import Dimension, UnitSystem, show, to_display
+from pitjournal.units.figures import figure
 
 
 @dataclass(frozen=True, eq=False)
@@ -129,13 +132,13 @@ def cells_of(channel: Channel, system: UnitSystem) -> tuple[str, ...]:
 def _times(channel: Channel) -> str:
     if channel.start is None or channel.end is None:
         seconds = channel.end_s
-        return "" if seconds is None else f"0 – {seconds / 3600:.1f} h"
+        return "" if seconds is None else f"0 – {figure(seconds / 3600, 1)} h"
     start = datetime.fromisoformat(channel.start)
     end = datetime.fromisoformat(channel.end)
     if start.tzinfo is not None:
         start, end = start.astimezone(UTC), end.astimezone(UTC)
-    day = f"{end:%d %b }" if end.date() != start.date() else ""
-    return f"{start:%d %b %Y %H:%M} – {day}{end:%H:%M}"
+    until = moments.clock_words(end) if end.date() == start.date() else stamp_words(end)
+    return f"{stamp_words(start)} – {until}"
 
 
 def _range(channel: Channel, system: UnitSystem) -> str:

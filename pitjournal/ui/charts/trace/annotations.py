@@ -8,7 +8,7 @@ import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPixmap
 
-from pitjournal.domain.moments import show_time, time_zone
+from pitjournal.domain.moments import elapsed_words, show_time, time_zone
 from pitjournal.science.scale import multiples, round_step
 from pitjournal.ui.charts.spread import spread
 from pitjournal.ui.charts.trace.lines import EventMark, Level, Line, Probed, Span, View, view_of
@@ -16,6 +16,7 @@ from pitjournal.ui.charts.trace.min_max_pyramid import Pyramid
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold_letters, colour, letters, look, px
+from pitjournal.units.figures import figure
 
 LANE = 17
 """Height of a lane of event words, px."""
@@ -47,7 +48,7 @@ RIGHTWARD = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 
 def number(value: float) -> str:
     """Return a value in whole degrees, with a true minus."""
-    return f"{round(value) + 0}".replace("-", "−")
+    return figure(value)
 
 
 def clock(time: float, zone: str | None) -> str:
@@ -56,9 +57,7 @@ def clock(time: float, zone: str | None) -> str:
     Without a zone it is s from a moment, shown as +h:mm.
     """
     if zone is None:
-        minutes = round(abs(time) / 60)
-        sign = "" if not minutes else "−" if time < 0 else "+"
-        return f"{sign}{minutes // 60}:{minutes % 60:02d}"
+        return elapsed_words(time)
     return show_time(datetime.fromtimestamp(time, UTC), zone)
 
 
