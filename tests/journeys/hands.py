@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
 from pytestqt.qtbot import QtBot
 
 from pitjournal.ui.look.parts.overlay import top_panel
+from pitjournal.ui.look.parts.tabs import Tabs
 from pitjournal.ui.window import Window
 
 Key, Mod = Qt.Key, Qt.KeyboardModifier
@@ -243,8 +244,10 @@ class Mouse(Hand):
 
     def turn(self, page: str) -> None:
         """Click the tab."""
-        tabs = [b for b in self.window.place.findChildren(QAbstractButton) if b.text() == page]
-        self.click(next(tab for tab in tabs if tab.property("role") == "tab"))
+        (tabs,) = self.window.place.findChildren(Tabs)
+        there = next(n for n in range(tabs.count()) if tabs.tabText(n) == page)
+        QTest.mouseClick(tabs, Qt.MouseButton.LeftButton, pos=tabs.tabRect(there).center())
+        QApplication.processEvents()
 
     def tap(self, name: str) -> None:
         """Click the tap; what it says may have changed with the cook."""

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import (
     QComboBox,
     QLineEdit,
     QPlainTextEdit,
+    QTabBar,
     QWidget,
 )
 
@@ -67,7 +68,27 @@ def controls(window: Window, state: str) -> list[Control]:
             continue
         if isinstance(part, (QAbstractButton, *FIELDS)):
             found.append(_control(part, state))
+        if isinstance(part, QTabBar):
+            found += _tabs(part, state)
     return found
+
+
+def _tabs(bar: QTabBar, state: str) -> Iterator[Control]:
+    """Yield the tabs of a bar, which are no widgets of their own."""
+    told = QAccessible.queryAccessibleInterface(bar)
+    for place in range(bar.count()):
+        tab, there = told.child(place), bar.tabRect(place)
+        yield Control(
+            state=state,
+            kind="tab",
+            text=bar.tabText(place),
+            name=tab.text(QAccessible.Text.Name),
+            role=tab.role(),
+            wide=there.width(),
+            high=there.height(),
+            field=False,
+            gloves=False,
+        )
 
 
 def _control(part: QWidget, state: str) -> Control:

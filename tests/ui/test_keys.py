@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QWindow
-from PySide6.QtWidgets import QAbstractButton, QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.event import DonenessCheck, Event, EventKind
@@ -181,18 +181,21 @@ def test_that_tab_goes_as_the_page_is_read_also_through_rows_added_later(
         seen.append(focus_name().split(", ")[0])  # a row says which it is
         if seen[-1] == "Notes":
             break
-    assert seen.index("Plan") < seen.index("Title")
+    assert seen.index("Pages of the cook") < seen.index("Title")
     assert seen.index("Title") < seen.index("Name of the arm") < seen.index("Cooker")
     assert seen.index("Cooker") < seen.index("Label") < seen.index("Weight of fuel")
     qtbot.keyClick(keys, Key.Key_2, Mod.AltModifier)
     assert isinstance(window.place, CookPlace)
-    window.place.header.setFocus()
-    tabs = [tab for tab in window.place.header.findChildren(QAbstractButton) if tab.isChecked()]
-    tabs[0].setFocus()
-    assert focus_name() == "Bench"
+    tabs = window.place.tabs
+    tabs.setFocus()
+    assert tabs.tabText(tabs.currentIndex()) == "Bench"
     qtbot.keyClick(keys, Key.Key_Tab)
     qtbot.keyClick(keys, Key.Key_Backtab, Mod.ShiftModifier)
-    assert focus_name() == "Bench"
+    assert focus_name() == "Pages of the cook"  # all tabs are one stop
+    assert (tabs.tabText(tabs.currentIndex()), window.place.page) == ("Bench", "bench")
+    qtbot.keyClick(keys, Key.Key_Right)
+    assert window.place.page == "tasting"  # arrows turn, as in any row of tabs
+    assert QApplication.focusWidget() is tabs
 
 
 @given(

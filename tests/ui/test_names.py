@@ -86,9 +86,15 @@ def test_that_each_choice_of_one_is_of_radio_buttons(seen: dict[str, list[Contro
 def test_that_places_and_pages_are_one_of_several_and_a_panel_is_a_dialog(
     seen: dict[str, list[Control]], open_window: Opener
 ) -> None:
-    tabs = [one for one in seen["plan"] if one.text in {"Cooks", "Shelf", "Bench", "Findings"}]
-    assert len(tabs) == 4
-    assert {one.role for one in tabs} == {QAccessible.Role.RadioButton}
+    places = [one for one in seen["plan"] if one.text in {"Cooks", "Shelf"}]
+    assert [one.role for one in places] == [QAccessible.Role.RadioButton] * 2
+    pages = ("Plan", "Bench", "Tasting", "Findings")
+    with_tabs = [state for state, found in seen.items() if any(c.kind == "tab" for c in found)]
+    assert {"plan", "bench", "tasting", "findings"} <= set(with_tabs)
+    for state in with_tabs:
+        tabs = [one for one in seen[state] if one.kind == "tab"]
+        assert [one.name for one in tabs] == list(pages)
+        assert {one.role for one in tabs} == {QAccessible.Role.PageTab}
     window = open_window()
     window.go("settings")
     panel = window.panel

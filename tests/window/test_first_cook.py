@@ -94,7 +94,9 @@ class Hand:
         """Turn to a page of the cook by its tab."""
         place = self.window.place
         assert isinstance(place, CookPlace)
-        self.press(name, place.header)
+        tabs = place.tabs
+        there = next(n for n in range(tabs.count()) if tabs.tabText(n) == name)
+        self.qtbot.mouseClick(tabs, LEFT, pos=tabs.tabRect(there).center())
         assert place.current is not None
         return place.current
 

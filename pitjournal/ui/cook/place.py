@@ -4,15 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 
 from PySide6.QtCore import QTimer
-from PySide6.QtGui import QFontMetrics
-from PySide6.QtWidgets import (
-    QApplication,
-    QButtonGroup,
-    QPushButton,
-    QStackedWidget,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QApplication, QStackedWidget, QVBoxLayout, QWidget
 
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.moments import show_day
@@ -26,7 +18,7 @@ from pitjournal.ui.destination import Destination
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action, put_away_all
-from pitjournal.ui.look.theme import bold, sized
+from pitjournal.ui.look.parts.tabs import Tabs
 from pitjournal.ui.page import Header, Page
 from pitjournal.units import Dimension, UnitSystem, show
 
@@ -65,22 +57,10 @@ class CookPlace(Page):
         outer.setContentsMargins(0, 0, 0, 0)
         outer.setSpacing(0)
         self.header = Header(ruled=True)
-        self._tabs: dict[str, QPushButton] = {}
-        group = QButtonGroup(self)
         self.header.right.setSpacing(0)
-        for place, (name, text) in enumerate(PAGES, start=1):
-            tab = QPushButton(text)
-            tab.setProperty("role", "tab")
-            tab.setCheckable(True)
-            tab.setAutoExclusive(True)  # one of several, to a screen reader
-            tab.setToolTip(f"Alt+{place}")
-            tab.setAccessibleName(text)
-            # The chosen tab is bold; each keeps the width that needs.
-            sized(tab, least_width=QFontMetrics(bold()).horizontalAdvance(text) + 2 * tokens.L)
-            tab.clicked.connect(lambda *_, page=name: self.open(self.cook_id, page))
-            group.addButton(tab)
-            self._tabs[name] = tab
-            self.header.right.addWidget(tab)
+        self.tabs = Tabs("Pages of the cook", PAGES)
+        self.tabs.turned.connect(lambda page: self.open(self.cook_id, page))
+        self.header.right.addWidget(self.tabs)
         outer.addWidget(self.header)
         self.ribbon = RibbonStrip(bar=THIN_BAR, lines=1, above=THIN_ABOVE)
         self._strip = QWidget()
@@ -118,11 +98,11 @@ class CookPlace(Page):
 
     def _show_page(self, name: str) -> None:
         self.page = name
-        self._tabs[name].setChecked(True)
+        self.tabs.show_page(name)
         self.prepare(name)
         focus = QApplication.focusWidget()
         if focus is not None and self.stack.isAncestorOf(focus):
-            self._tabs[name].setFocus()  # or Qt looks for one below, and scrolls there
+            self.tabs.setFocus()  # or Qt looks for one below, and scrolls there
         self.stack.setCurrentWidget(self._pages[name])
         self._give()
         self.turned.emit()

@@ -66,11 +66,11 @@ QPushButton[role="chip"] {
   border-radius: 15px; min-height: ${cell}px; padding: 0 12px; font-weight: 400;
   font-size: ${small}px; }
 QPushButton[role="chip"]:checked { background: $ink; color: $card; border-color: $ink; }
-QPushButton[role="tab"] {
-  background: transparent; border: 0; border-bottom: 3px solid transparent; border-radius: 0;
-  color: $quiet; font-weight: 400; min-height: ${glove}px; padding: 0 14px; }
-QPushButton[role="tab"]:checked { color: $ink; font-weight: 700; border-bottom-color: $ember; }
-QPushButton[role="tab"]:focus { color: $ember; border-bottom-color: $quiet; }
+QTabBar::tab {
+  background: transparent; border: 0; border-bottom: 3px solid transparent;
+  color: $quiet; min-height: ${glove}px; padding: 0 14px; }
+QTabBar::tab:selected { color: $ink; font-weight: 700; border-bottom-color: $ember; }
+QTabBar::tab:selected:focus { color: $ember; border-bottom-color: $quiet; }
 QPushButton[role="rail"] {
   background: transparent; border: 0; color: $rail_ink; border-radius: ${control_radius}px;
   font-size: ${small}px; font-weight: 400; min-height: ${rail_height}px; padding: 0; }
