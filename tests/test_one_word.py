@@ -15,6 +15,8 @@ USUAL = (
     "either way",
     "another way",
     "half way",
+    "half-way",
+    "by way of",
     "under way",
     "three ways with nine racks",  # a title, in a cook's own words
     '"ways", "all"',  # a key of the answer as JSON, and what is said of it

@@ -15,6 +15,7 @@ from pitjournal.domain.schedule import due
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.event_words import named_pieces
 from pitjournal.units import Dimension, UnitSystem, difference_of, show, to_display
+from pitjournal.units.figures import figure
 
 PROBE_AGAIN = timedelta(minutes=15)
 """Probe every quarter of an hour near the end (common practice, no source)."""
@@ -75,9 +76,7 @@ def rise_words(rise: float | None, system: UnitSystem) -> str:
     if rise is None:
         return "–"
     shown = to_display(rise, difference_of(Dimension.TEMPERATURE), system)
-    return (
-        f"{shown:+.1f}° in 10 min".replace("-", "−").replace("+0.0", "0.0").replace("−0.0", "0.0")
-    )
+    return f"{figure(shown, 1, signed=True)}° in 10 min"
 
 
 _URGENT = {Life.OVER: 0, Life.RIGHT: 1}

@@ -18,6 +18,7 @@ from pitjournal.ui.look.parts.cards import Card, NoteCard
 from pitjournal.ui.look.parts.words import Elided, clear, row, rule, unbroken, words
 from pitjournal.ui.look.theme import sized
 from pitjournal.units import Dimension, UnitSystem, show
+from pitjournal.units.figures import trimmed
 
 LABEL, HELD = 58, 104
 """The columns of the words before a line, px."""
@@ -75,7 +76,7 @@ def _treated(treatment: Treatment, arm: Arm, system: UnitSystem) -> str:
     if treatment.target_pickup is not None:
         parts.append(f"to {show(treatment.target_pickup, Dimension.FRACTION, system)}")
     if treatment.passes is not None:
-        parts.append("one pass" if treatment.passes == 1 else f"{treatment.passes:g} passes")
+        parts.append("one pass" if treatment.passes == 1 else f"{trimmed(treatment.passes)} passes")
     return ", ".join(parts)
 
 
