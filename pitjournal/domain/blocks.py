@@ -9,6 +9,7 @@ import math
 import struct
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 Name = str | bool
 Value = float | str | bool | None
@@ -48,7 +49,11 @@ class Head:
 
     def lines(self, level: str) -> int:
         """Return how many values a column of a level has."""
-        return len(self.cooks) if level == COOK else sum(max(1, own) for own in self.pieces)
+        return len(self.cooks) if level == COOK else self._lines
+
+    @cached_property
+    def _lines(self) -> int:
+        return sum(max(1, own) for own in self.pieces)  # asked for each column of each block
 
     @property
     def is_sound(self) -> bool:

@@ -268,6 +268,11 @@ class Bridge(QObject):
             return
         done(job.future.result())
 
+    @property
+    def waits(self) -> bool:
+        """Whether a job is under way that someone waits for."""
+        return bool(self._waits)
+
     def close(self) -> None:
         """Stop listening and waiting."""
         self._retry.stop()

@@ -263,12 +263,23 @@ class Rows:
         self._layout, self._make = layout, make
         self.rows: list[RecordRow] = []
 
+    def spare(self, count: int) -> bool:
+        """Make one more before it is needed, as long as there are not so many; return if it did."""
+        if len(self.rows) >= count:
+            return False
+        self._add().hide()
+        return True
+
+    def _add(self) -> "RecordRow":
+        made = self._make()
+        self.rows.append(made)
+        self._layout.addWidget(made)
+        return made
+
     def show(self, records: Sequence[Record]) -> None:
         """Show a row for each record, in order."""
         while len(self.rows) < len(records):
-            made = self._make()
-            self.rows.append(made)
-            self._layout.addWidget(made)
+            self._add()
         called: Counter[str] = Counter()
         for place, row in enumerate(self.rows):
             if place < len(records):

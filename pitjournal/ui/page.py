@@ -57,6 +57,9 @@ class Page(QWidget):
     def take(self, there: Destination) -> None:
         """Take over what led here, once the page is seen."""
 
+    def read_ahead(self) -> None:
+        """Have the worker read what will be shown first; the page is made but not seen yet."""
+
     def refresh(self) -> None:
         """Show what is there now."""
 

@@ -1,7 +1,7 @@
 """Start the window: the application, its look, the journal that was open last."""
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
 from types import TracebackType
@@ -28,90 +28,99 @@ from pitjournal.ui.cook.place import CookPage, CookPlace
 from pitjournal.ui.cooks.page import CooksPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.keeping.rescue import RescueWindow
+from pitjournal.ui.later import Later
 from pitjournal.ui.look.theme import look
 from pitjournal.ui.page import Page
 from pitjournal.ui.panels import PANELS
 from pitjournal.ui.window import Window
 
 
-def _plan(desk: Desk) -> CookPage:
+def _plan() -> Callable[[Desk], CookPage]:
     from pitjournal.ui.plan.page import PlanPage
 
-    return PlanPage(desk)
+    return PlanPage
 
 
-def _bench(desk: Desk) -> CookPage:
+def _bench() -> Callable[[Desk], CookPage]:
     from pitjournal.ui.bench.page import BenchPage
 
-    return BenchPage(desk)
+    return BenchPage
 
 
-def _tasting(desk: Desk) -> CookPage:
+def _tasting() -> Callable[[Desk], CookPage]:
     from pitjournal.ui.tasting.page import TastingPage
 
-    return TastingPage(desk)
+    return TastingPage
 
 
-def _findings(desk: Desk) -> CookPage:
+def _findings() -> Callable[[Desk], CookPage]:
     from pitjournal.ui.findings.page import FindingsPage
 
-    return FindingsPage(desk)
+    return FindingsPage
+
+
+PAGES = {
+    "plan": Later(_plan),
+    "bench": Later(_bench),
+    "tasting": Later(_tasting),
+    "findings": Later(_findings),
+}
+"""Pages of a cook by name."""
 
 
 def _cook(desk: Desk) -> Page:
-    pages = {"plan": _plan, "bench": _bench, "tasting": _tasting, "findings": _findings}
-    return CookPlace(desk, pages)
+    return CookPlace(desk, PAGES)
 
 
-def _new_cook(desk: Desk) -> Page:
+def _new_cook() -> Callable[[Desk], Page]:
     from pitjournal.ui.plan.new_cook import NewCookPage
 
-    return NewCookPage(desk)
+    return NewCookPage
 
 
-def _trends(desk: Desk) -> Page:
+def _trends() -> Callable[[Desk], Page]:
     from pitjournal.ui.trends.page import TrendsPage
 
-    return TrendsPage(desk)
+    return TrendsPage
 
 
-def _compare(desk: Desk) -> Page:
+def _compare() -> Callable[[Desk], Page]:
     from pitjournal.ui.cooks.compare_page import ComparePage
 
-    return ComparePage(desk)
+    return ComparePage
 
 
-def _old_cooks(desk: Desk) -> Page:
+def _old_cooks() -> Callable[[Desk], Page]:
     from pitjournal.ui.old_cooks.page import BringPage
 
-    return BringPage(desk)
+    return BringPage
 
 
-def _shelf(desk: Desk) -> Page:
+def _shelf() -> Callable[[Desk], Page]:
     from pitjournal.ui.shelf.page import ShelfPage
 
-    return ShelfPage(desk)
+    return ShelfPage
 
 
-def _parts(desk: Desk) -> Page:
+def _parts() -> Callable[[Desk], Page]:
     from pitjournal.ui.parts_page import PartsPage
 
-    return PartsPage(desk)
+    return PartsPage
 
 
 Say = Callable[[JournalError], object] | None
 
-MAKERS = {
+MAKERS: Mapping[str, Callable[[Desk], Page]] = {
     "cooks": CooksPage,
     "cook": _cook,
-    "new cook": _new_cook,
-    "trends": _trends,
-    "compare": _compare,
-    "old cooks": _old_cooks,
-    "shelf": _shelf,
-    "parts": _parts,
+    "new cook": Later(_new_cook),
+    "trends": Later(_trends),
+    "compare": Later(_compare),
+    "old cooks": Later(_old_cooks),
+    "shelf": Later(_shelf),
+    "parts": Later(_parts),
 }
-"""Places by name; what only one of them needs loads when it is first gone to."""
+"""Places by name; what only one of them needs loads when it is first gone to, or before."""
 
 
 class Shell:

@@ -29,6 +29,7 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.destination import Destination
 from pitjournal.ui.keeping.unsaved import UnsavedPanel
 from pitjournal.ui.keyed_window import KeyedWindow
+from pitjournal.ui.later import Ahead
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.messages import MessageBar, place_at_foot
 from pitjournal.ui.look.parts.overlay import (
@@ -54,8 +55,15 @@ log = logging.getLogger(__name__)
 OF_COOKS = frozenset({"cook", "new cook", "compare", "old cooks"})
 """Places that the rail shows as Cooks."""
 
-IDLE = 700
-"""Milliseconds between two places that are made ahead."""
+AHEAD = ("new cook", "trends", "shelf", "compare", "old cooks")
+"""Places that are made before they are gone to, after the pages of a cook."""
+
+FIRST = 300
+"""Milliseconds after the window was made before anything is made ahead."""
+
+
+def _nothing() -> None:
+    return
 
 
 class Window(KeyedWindow):
@@ -113,31 +121,40 @@ class Window(KeyedWindow):
         self._tick.timeout.connect(self._show_running)
         self._tick.timeout.connect(self._look_at_clock)
         self._tick.start()
-        self._to_prepare = [("cook", name) for name, _ in PAGES] + [
-            ("new cook", ""),
-            ("trends", ""),
-        ]
-        self._idle = QTimer(self, interval=IDLE, singleShot=True)
-        self._idle.timeout.connect(self._prepare)
-        self._idle.start()
+        self.ahead = Ahead(desk.bridge, self)
+        self._make_ahead()
         self._bind((*self._everywhere(), *self._unnamed()))
         self.go("cooks")
         self._show_running()
         desk.watch.start()
         desk.follow.start()
 
-    def _prepare(self) -> None:
-        """Make the next place while nobody asks for anything, so that its first visit is quick."""
-        if not self._to_prepare:
-            # What is there now stays: to look it through again and again took 100 ms each time,
-            # in the middle of a word. Undone when the window closes.
-            gc.freeze()
-            return
-        place, page = self._to_prepare.pop(0)
-        made = self._place(place)
-        if isinstance(made, CookPlace):
-            made.prepare(page)
-        self._idle.start()
+    def _make_ahead(self) -> None:
+        """Have the places made while nobody asks for anything, so that a first visit is quick."""
+        # Making the statements takes longer than asking them, and can be done without a cook.
+        self.ahead.add(lambda: self.desk.journal.wholes(["none"]), lambda: self._place("cook"))
+        for name, _ in PAGES:
+            self.ahead.add(
+                self._of_cook(CookPlace.load, name), self._of_cook(CookPlace.prepare, name)
+            )
+            self.ahead.add(_nothing, self._of_cook(CookPlace.settle, name))
+            self.ahead.add(_nothing, self._of_cook(CookPlace.spare, name))
+        for name in AHEAD:
+            load = getattr(self._makers[name], "load", _nothing)
+            self.ahead.add(load, partial(self._place, name))
+            self.ahead.add(_nothing, partial(self._read_ahead, name))
+        self.ahead.start(FIRST)
+
+    def _read_ahead(self, name: str) -> None:
+        self._places[name].read_ahead()
+
+    def _of_cook(self, do: Callable[[CookPlace, str], object], name: str) -> Callable[[], object]:
+        def run() -> object:
+            place = self._places["cook"]  # not made here: the worker runs this too
+            assert isinstance(place, CookPlace)
+            return do(place, name)
+
+        return run
 
     # going about
 
@@ -380,8 +397,7 @@ class Window(KeyedWindow):
             return
         self.let_keys_go()
         self._tick.stop()
-        self._idle.stop()
-        self._to_prepare.clear()
+        self.ahead.stop()
         gc.unfreeze()
         self.hide()  # a backup of a large journal takes a second, and nobody has to watch it
         self.desk.close()

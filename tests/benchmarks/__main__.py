@@ -32,6 +32,8 @@ NAMES = (
     "trends-cold",
     "trends-after-edit",
     "memory",
+    "idle-block",
+    "first-visit",
     "keep-20MB",
     "summary-photos",
     "photos-2000",

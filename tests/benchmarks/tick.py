@@ -21,7 +21,7 @@ def run() -> Measurement:
         folder = Path(name) / "journal"
         make(folder)
         window = our_window(folder)
-        window._to_prepare.clear()
+        window.ahead.stop()
         running = window.running()
         assert running is not None
         window.go("cook", running.id, "bench")

@@ -118,7 +118,7 @@ def torture(rounds: int, seed: int) -> tuple[Mapping[str, object], list[str]]:
         window.desk.clock = lambda: now[0]
         window.show()
         window.go("cook", cook_id, "bench")
-        run_until(lambda: not window._to_prepare and not window.desk.bridge._waits, 30_000)
+        run_until(lambda: window.ahead.over and not window.desk.bridge._waits, 30_000)
         heart, follow = Heart(), window.desk.follow
         follow._timer.stop()
         heart.start()

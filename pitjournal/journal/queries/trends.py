@@ -60,7 +60,7 @@ class Trends:
     def _hear(self, changes: "Changes") -> None:
         if {"own_variable", "scheme", "tasting"} & set(changes.kinds):
             self._catalogue = None
-        if {"arm", "cook"} & set(changes.kinds):
+        if "arm" in changes.kinds:  # a cook that comes or goes takes its arms along
             self._looks = None
         self._passed = None
         self._changes += 1

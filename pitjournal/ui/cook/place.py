@@ -35,6 +35,13 @@ class CookPage(Page):
         super().__init__(desk)
         self.whole: WholeCook | None = None
 
+    def settle(self) -> None:
+        """Do what is left of making it: in a turn of its own, or before it is first shown."""
+
+    def spare(self) -> bool:
+        """Make a thing that the first cook will need, in a turn of its own; return if it did."""
+        return False
+
     def show_cook(self, whole: WholeCook) -> None:
         """Show a cook."""
         raise NotImplementedError
@@ -50,6 +57,7 @@ class CookPlace(Page):
         super().__init__(desk)
         self._makers = makers
         self._pages: dict[str, CookPage] = {}
+        self._settled: set[str] = set()
         self.cook_id = ""
         self.page = ""
         self._whole: WholeCook | None = None
@@ -88,7 +96,25 @@ class CookPlace(Page):
             for made in self._pages.values():
                 made.whole = None
         self.cook_id, self._whole = cook_id, whole
+        self._stale = False  # it was read this moment: to arrive is not to read it again
         self._show_page(page or natural_page(whole))
+
+    def load(self, name: str) -> None:
+        """Load what a page needs; from any thread."""
+        load = getattr(self._makers[name], "load", None)
+        if load is not None:
+            load()
+
+    def settle(self, name: str) -> None:
+        """Do what is left of making a page."""
+        self.prepare(name)
+        if name not in self._settled:
+            self._settled.add(name)
+            self._pages[name].settle()
+
+    def spare(self, name: str) -> bool:
+        """Make one more thing that a page will need; return whether there was any."""
+        return self._pages[name].spare()
 
     def prepare(self, name: str) -> None:
         """Make a page before it is first seen."""
@@ -99,7 +125,7 @@ class CookPlace(Page):
     def _show_page(self, name: str) -> None:
         self.page = name
         self.tabs.show_page(name)
-        self.prepare(name)
+        self.settle(name)
         focus = QApplication.focusWidget()
         if focus is not None and self.stack.isAncestorOf(focus):
             self.tabs.setFocus()  # or Qt looks for one below, and scrolls there

@@ -48,6 +48,9 @@ BESIDE_BAR = 560
 GLANCE = 1080
 """A page that is narrower has the glance in two columns, px."""
 
+ARMS, PIECES = 2, 6
+"""So many rows are made ahead: what a usual comparison has."""
+
 
 class PlanPage(CookPage):
     """What the cook sets out to do."""
@@ -105,18 +108,25 @@ class PlanPage(CookPage):
             break_at=GLANCE,
         )
         self._below = words("Details", "big", wrap=False)
+        self.bar = SavedBar(desk.bridge)
+        self.bar.setParent(self)  # until it stands at the foot
+        self._parts = column(self.schedule.over, glance, self._below, details, space=tokens.M)
+
+    def settle(self) -> None:
+        """Lay the cards out: to measure and to dress them takes as long as to make them."""
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.setSpacing(0)
-        self._area = scrolled(
-            column(self.schedule.over, glance, self._below, details, space=tokens.M), "plan"
-        )
+        self._area = scrolled(self._parts, "plan")
         outer.addWidget(self._area, 1)
         outer.addWidget(self._foot())
 
+    def spare(self) -> bool:
+        """Make rows for two arms and for their pieces."""
+        return self.arms.rows.spare(ARMS) or self.pieces.rows.spare(PIECES)
+
     def _foot(self) -> QWidget:
         """Return what always stands below: what is done with a plan, and what was saved."""
-        self.bar = SavedBar(self.desk.bridge)
         foot = sized(QWidget(), lines=1, height=tokens.BAR_HEIGHT)
         line = row(
             button("Lists and card", self.show_lists, tip="Ctrl+P"),

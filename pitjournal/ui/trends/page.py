@@ -174,6 +174,21 @@ class TrendsPage(Page):
         super().leave()
         put_away_all(self.window())
 
+    def read_ahead(self) -> None:
+        """Have all cooks read, and asked the first question, unless much is still worked out."""
+        trends, question, system = self.desk.journal.trends, self.question, self.desk.system
+
+        def work(progress: Progress) -> None:
+            if trends.up_to_date:
+                trends.frame(progress)
+                trends.ask(question, system)
+                trends.arm_looks()
+
+        def over(_: object) -> None:
+            """Say nothing: nobody asked yet."""
+
+        self.desk.bridge.run("Read ahead", work, over, over, asker=self, quiet=True)
+
     def refresh(self) -> None:
         """Ask again."""
         self.controls.offer_measures()

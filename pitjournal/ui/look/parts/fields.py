@@ -224,7 +224,21 @@ class TextField(Field):
         hint: str = "",
     ) -> None:
         super().__init__(label, save, bare=bare, hint=hint)
-        self._known = QStringListModel(list(used), self)
+        self._used = list(used)
+        self._known: QStringListModel | None = None
+        self.line.textEdited.connect(self._complete)
+
+    def offer(self, used: Iterable[str]) -> None:
+        """Complete from these words."""
+        self._used = list(used)
+        if self._known is not None:
+            self._known.setStringList(self._used)
+
+    def _complete(self, *_: object) -> None:
+        """Complete from the first key on: a list for each field of a page took half its making."""
+        if self._known is not None:
+            return
+        self._known = QStringListModel(self._used, self)
         completer = QCompleter(self._known, self)
         completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
         completer.setFilterMode(Qt.MatchFlag.MatchContains)
@@ -233,10 +247,6 @@ class TextField(Field):
             popup.setProperty("role", "popup")
         completer.activated.connect(self._taken)
         self.line.setCompleter(completer)
-
-    def offer(self, used: Iterable[str]) -> None:
-        """Complete from these words."""
-        self._known.setStringList(list(used))
 
     def _taken(self, *_: object) -> None:
         self.line.setModified(True)

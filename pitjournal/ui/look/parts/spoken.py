@@ -4,20 +4,10 @@ A name holds the words that are seen, so that who speaks to the computer says wh
 WCAG 2.1, 2.5.3 Label in Name).
 """
 
-from typing import Protocol, runtime_checkable
-
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QWidget
 
 CROSS, REMOVE = "×", "Remove"
-
-
-@runtime_checkable
-class Repeated(Protocol):
-    """A control of which there are several alike on a page."""
-
-    def tell_about(self, about: str) -> None:
-        """Tell which of them it is."""
 
 
 def spoken(text: str, about: str = "", between: str = " ") -> str:
@@ -29,8 +19,9 @@ def spoken(text: str, about: str = "", between: str = " ") -> str:
 def tell_all_about(holder: QWidget, about: str) -> None:
     """Tell every control within a row which of the rows it stands in."""
     for part in holder.findChildren(QWidget):
-        if isinstance(part, Repeated):
-            part.tell_about(about)
+        tell_one = getattr(part, "tell_about", None)
+        if tell_one is not None:
+            tell_one(about)
 
 
 tell = QAccessible.updateAccessibility
