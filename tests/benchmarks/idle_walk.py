@@ -77,7 +77,7 @@ def _taken(beat: Heartbeat, window: Window, name: str, act: Callable[[], object]
 
 def first_visits(window: Window) -> Sequence[Act]:
     """Return the pages, each of which is made ahead."""
-    cook = window.desk.journal.cook_lines("", 0, 1)[0].id
+    cook = window.desk.journal.cooks.page("", 0, 1)[0].id
     of_cook = ("plan", "bench", "tasting", "findings")
     places = ("new cook", "trends", "shelf", "compare", "old cooks", "cooks")
     return [
@@ -88,7 +88,7 @@ def first_visits(window: Window) -> Sequence[Act]:
 
 def twenty_actions(window: Window) -> Sequence[Act]:
     """Return what a cook does of an evening."""
-    desk, lines = window.desk, window.desk.journal.cook_lines("", 0, 3)
+    desk, lines = window.desk, window.desk.journal.cooks.page("", 0, 3)
     cook = lines[0].id
 
     def search(words: str) -> None:
