@@ -21,6 +21,7 @@ from pitjournal.journal.preferences import Preferences
 from pitjournal.ui import choosing
 from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.cook.place import CookPlace
+from pitjournal.ui.destination import Destination
 from pitjournal.ui.start import Shell
 from pitjournal.ui.trends.page import TrendsPage
 from pitjournal.ui.window import Window
@@ -115,6 +116,7 @@ def twenty_actions(window: Window) -> Sequence[Act]:
         panel.findChildren(QLineEdit)[0].setText(words)
 
     change = Change(Cook, cook, {"title": "Wind from the east"}, "Title")
+    beside = Destination(place="compare", cook_ids=tuple(line.id for line in lines))
     filters = (Where("set_point", Sign.AT_LEAST, (110.0,)),)
     return [
         ("search", partial(search, "smoke ba")),
@@ -134,7 +136,7 @@ def twenty_actions(window: Window) -> Sequence[Act]:
         ("trends", partial(window.go, "trends")),
         ("ask", partial(ask, "yield by set point")),
         ("ask otherwise", partial(ask, "yield by cut by cooker")),
-        ("compare", partial(desk.compare, [line.id for line in lines])),
+        ("compare", partial(desk.go_to, beside)),
         ("find and do", partial(find, "brisk")),
         ("units", partial(choosing.other_units, desk)),
     ]
