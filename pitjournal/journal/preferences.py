@@ -30,6 +30,8 @@ class Preferences:
         Whether single letters and digits are keys of a page: "on" or "off".
     text
         The text size, per cent: "100", "110", "125" or "150".
+    from_afar
+        The id of the cook whose bench is shown to be read from afar; "" for none.
     """
 
     theme: str = "system"
@@ -39,6 +41,7 @@ class Preferences:
     sound: str = "short"
     letters: str = "on"
     text: str = "100"
+    from_afar: str = ""
 
 
 def preferences_path() -> Path:

@@ -172,6 +172,9 @@ def _at_the_bench(window: Window, cook_id: str) -> Iterator[tuple[str, Callable[
     undo()
     yield "bench-blind", _both(bench.opens.hide_arms, lambda: bench.day.turn("chart")), 300
     undo()
+    yield "bench-wall", bench._from_afar, 300
+    yield "bench-wall-taps", lambda: _lift(window), 300
+    bench.from_afar.put_away()
     yield "bench-locked", bench.opens.lock, 300
     window.findChildren(Veil)[0]._open()
     yield "bench-ringing", lambda: _ring(window, cook_id), 300
@@ -180,6 +183,13 @@ def _at_the_bench(window: Window, cook_id: str) -> Iterator[tuple[str, Callable[
     yield "alarm-elsewhere", lambda: window.go("shelf"), 300
     undo()
     window.go("cook", cook_id, "bench")
+
+
+def _lift(window: Window) -> None:
+    """Let the taps for the first tile rise."""
+    wall = _bench(window).from_afar.wall
+    assert wall is not None
+    wall.lift(next(iter(wall.tiles)))
 
 
 def _slip(window: Window, cook_id: str) -> None:

@@ -105,14 +105,14 @@ class BenchPanels:
         """Show a panel."""
         panel.open_panel()
 
-    def feel(self) -> None:
-        """Note how a piece feels: the one that is due, else the first one chosen."""
+    def feel(self, pieces: Sequence[str] = ()) -> None:
+        """Note how a piece feels: the one named or due, else the first one chosen."""
         whole = self._bench.shown
         if whole is None or not whole.pieces:
             self._bench.desk.bridge.refused.emit("There is no piece yet. Add one on the Plan.")
             return
         due = self._bench.next_due
-        wanted = due.pieces if due.tap == "feel" else self._bench.chosen
+        wanted = pieces or (due.pieces if due.tap == "feel" else self._bench.chosen)
         first = next((p for p in whole.pieces if p.id in wanted), whole.pieces[0])
         self.open(FeelPanel(self._bench.window(), self._bench.desk, whole, first, self._bench.see))
 

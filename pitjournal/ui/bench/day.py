@@ -2,13 +2,14 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from datetime import datetime
 
 from PySide6.QtWidgets import QPushButton, QStackedWidget
 
 from pitjournal.domain.event import Photo
 from pitjournal.domain.log_checks import Oddity, oddities
 from pitjournal.domain.record import Record
-from pitjournal.domain.ribbon import Ribbon
+from pitjournal.domain.ribbon import ribbon_of
 from pitjournal.domain.ribbon_axis import RibbonAxis
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.ahead import AheadLine
@@ -78,11 +79,15 @@ class DayCard(Card):
         self._count(len(odd))
         self._fill(odd)
 
-    def show_ribbon(self, ribbon: Ribbon, zone: str) -> None:
-        """Show the day as a ribbon, on the axis of the chart while that is seen."""
+    def show_ribbon(self, whole: WholeCook, now: datetime) -> None:
+        """Show the day as a ribbon, on the axis of the chart while that is seen.
+
+        It moves once in a minute.
+        """
+        ribbon = ribbon_of(whole, now.replace(second=0, microsecond=0))
         self.ribbon.setVisible(bool(ribbon))
         if ribbon != self.ribbon.ribbon:
-            self.ribbon.show_ribbon(ribbon, zone)
+            self.ribbon.show_ribbon(ribbon, whole.cook.zone)
             self.chart.chart.look_again()
 
     def _axis(self) -> RibbonAxis | None:

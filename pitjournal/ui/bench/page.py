@@ -11,7 +11,6 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from pitjournal.analysis.bench.live import PIT, Live, live_of
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.moments import show_ago
-from pitjournal.domain.ribbon import ribbon_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.bench import FinishAlarms, FinishCook, LogEvent
@@ -31,6 +30,7 @@ from pitjournal.ui.bench.status_bar import ClockCard, DueCard, FireNow, StatusBa
 from pitjournal.ui.bench.tapped import all_on, just_on, last_tapped, last_wrap, logged, targets
 from pitjournal.ui.bench.taps import OF_NOBODY, PANELS, TAPS, TapLine, side_tap, taps_of
 from pitjournal.ui.bench.unsaved_taps import NOT_SAVED, tapped_of, with_unsaved
+from pitjournal.ui.bench.wall.keeper import FROM_AFAR, WallKeeper, Wanted
 from pitjournal.ui.cook.day_chart import DayChart
 from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.desk import Desk
@@ -81,12 +81,14 @@ class BenchPage(CookPage):
         )
         self._links: list[QWidget] = [probe]
         self.follow = button(FOLLOW, self.opens.follow, "link", about=FOLLOWS)
+        afar = button(FROM_AFAR, self._from_afar, "link", about="the bench as tiles", tip="F11")
         self.day = DayCard(
             desk,
             self.opens.correct,
             self.opens.remove,
             self.opens.mend,
             self.opens.open_photo,
+            afar,
             files,
             probe,
             self.follow,
@@ -103,6 +105,9 @@ class BenchPage(CookPage):
             desk.bridge, self.opens.hide_arms, self.alarm_tap, self.lock_tap
         )
         self.selector.changed.connect(self._tick)
+        self.from_afar = WallKeeper(
+            self, desk, self.selector, Wanted(self._tap, self.opens.feel, self._tick)
+        )
         self.pieces.picked.connect(self.selector.pick)
         self.bar = self.selector.bar
         outer.addWidget(self.selector)
@@ -138,6 +143,7 @@ class BenchPage(CookPage):
             Action("Fuel and wood", "Ctrl+Shift+F", self.opens.fuel),
             Action("Weather", "Ctrl+Shift+W", self.opens.weather),
             Action("Follow files that come in", "Ctrl+Shift+R", self.opens.follow),
+            Action("The bench as tiles, to be read from afar", "F11", self._from_afar),
             Action("Set an alarm", "T", self.opens.alarms),
             Action("Lock against stray touches", "L", self.opens.lock),
             Action("Hide or show the arms", "Ctrl+Shift+H", self.opens.hide_arms),
@@ -205,6 +211,10 @@ class BenchPage(CookPage):
         """Be shown: the clock runs."""
         super().arrive()
         self._second.start()
+        self.from_afar.come_back(self.shown)
+
+    def _from_afar(self) -> None:
+        self.from_afar.open(self.shown)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Make room for what matters most."""
@@ -244,18 +254,17 @@ class BenchPage(CookPage):
         pieces = [replace(p, off=off_at(found, p.piece.id, zone, now)) for p in pieces]
         self.off.show_cook(whole, found, pieces, now)
         self.pieces.show_pieces(in_order(pieces, self.due.due.pieces), self.selector.chosen)
+        self.from_afar.show(whole, now, self.due.due, pieces, live, found)
         self._say_last_read(whole, now)
-        self.day.ahead.show_cook(whole, self._degrees)
-        self.day.show_ribbon(ribbon_of(whole, _minute(now)), whole.cook.zone)
+        system = self.desk.system
+        self.day.ahead.show_cook(whole, lambda at: show(at, Dimension.TEMPERATURE, system))
+        self.day.show_ribbon(whole, now)
         self.alarm_tap.say_below(next_alarm(self.desk, whole))
         self.tap_line.show_cook(whole, now, self.due.due.tap, all_on=all_on(whole, self.chosen))
         meant = {name: self._meant_words(whole, name, pieces) for name in self.taps}
         held = tapped_of(self.desk.bridge.waiting, whole.cook.id)
         unsaved = {one.kind if isinstance(one, Event) else "feel" for one in held}
         self.tap_line.show_meant({**meant, **dict.fromkeys(taps_of(unsaved), NOT_SAVED)})
-
-    def _degrees(self, celsius: float) -> str:
-        return show(celsius, Dimension.TEMPERATURE, self.desk.system)
 
     def _meant_words(self, whole: WholeCook, name: str, pieces: Sequence[PieceNow]) -> str:
         """Return for whom a tap is, where that is not plainly everyone."""
@@ -391,8 +400,3 @@ class BenchPage(CookPage):
             self.desk.follow.settle()
             self.desk.bridge.do(FinishCook(self.shown.cook.id), self)
             self.desk.go("cook", self.shown.cook.id, "tasting")
-
-
-def _minute(now: datetime) -> datetime:
-    """Return the minute it is: the ribbon moves once in it."""
-    return now.replace(second=0, microsecond=0)

@@ -15,6 +15,12 @@ QLabel { background: transparent; }
 QLabel[role="title"] { font-size: ${title}px; font-weight: 700; }
 QLabel[role="over"], QLabel[role="quiet"] { font-size: ${small}px; color: $quiet; }
 QLabel[role="heading"] { font-size: ${small}px; font-weight: 600; color: $quiet; }
+QLabel[role="wall-clock"] { font-size: 92px; font-weight: 700; }
+QLabel[role="wall-off"] { font-size: 44px; font-weight: 700; }
+QLabel[role="wall-small"] { font-size: 20px; font-weight: 600; }
+QLabel[role="wall-said"] { font-size: 22px; font-weight: 700; }
+QDialog#wall, QFrame#wall-sheet { background: $card; }
+QFrame#wall-sheet { border: 0; border-top: 5px solid $ink; }
 QLabel[role="next"] { font-size: ${title}px; font-weight: 700; }
 QLabel[role="next-small"] { font-size: ${due}px; font-weight: 700; }
 QLabel[role="asked"] { font-size: ${large}px; font-weight: 600; }
@@ -62,6 +68,16 @@ QPushButton[role="link"] {
 QPushButton[role="link"]:hover { text-decoration: underline; }
 QPushButton[role="link"]:focus { border: 0; border-bottom: 2px solid $ember;
   border-radius: 0; }
+QPushButton[role="wall"], QPushButton[role="wall-back"] {
+  font-size: 20px; border: 3px solid $ink; border-radius: 12px; padding: 0 22px; }
+QPushButton[role="wall-back"] { padding: 0 12px; }
+QPushButton[role="wall-tap"], QPushButton[role="wall-due"] {
+  font-size: 34px; font-weight: 700; border: 4px solid $ink;
+  border-radius: ${tap_radius}px; padding: 0 8px; }
+QPushButton[role="wall-due"] { background: $ember; color: $on_ember; border-color: $ember; }
+QPushButton[role="wall"]:focus, QPushButton[role="wall-back"]:focus,
+QPushButton[role="wall-tap"]:focus { border-color: $ember; }
+QPushButton[role="wall-due"]:focus { border-color: $ink; }
 QPushButton[role="chip"] {
   border-radius: 15px; min-height: ${cell}px; padding: 0 12px; font-weight: 400;
   font-size: ${small}px; }
@@ -98,6 +114,11 @@ QWidget[gloves="true"] QPushButton, QWidget[gloves="true"] QLineEdit,
 QWidget[gloves="true"] QComboBox { min-height: ${glove}px; }
 QWidget[gloves="true"] QPushButton[role="glove"] { min-height: ${tap_height}px; }
 QWidget[gloves="true"] QPushButton[role="link"] { min-width: ${inner_glove}px; }
+
+QWidget[gloves="true"] QPushButton[role="wall"] { min-height: 50px; }
+QWidget[gloves="true"] QPushButton[role="wall-back"] { min-height: 90px; }
+QWidget[gloves="true"] QPushButton[role="wall-tap"],
+QWidget[gloves="true"] QPushButton[role="wall-due"] { min-height: 96px; }
 
 QTableView, QListView {
   background: transparent; border: 0; gridline-color: $hairline; outline: 0;
@@ -146,6 +167,7 @@ def sheet(theme: Theme, sizes: Sizes) -> str:
         due=px(tokens.DUE),
         title=px(tokens.TITLE),
         clock=px(tokens.CLOCK),
+        tap_radius=tokens.TAP_RADIUS,
         card_radius=tokens.CARD_RADIUS,
         control_radius=tokens.CONTROL_RADIUS,
         inner_height=high(tokens.CONTROL_HEIGHT - 2 * theme.edge),

@@ -1,12 +1,13 @@
 """Draw the cooker from above: its shelves, and which piece lies in which slot."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from pitjournal.domain.cooker_rows import MOST_ACROSS, rows_of
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.look import tokens
@@ -14,7 +15,6 @@ from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import at_size, bold, font, look, px
 
 _SLOT = 48
-_MOST_ACROSS, _NAMED_ACROSS = 6, 4
 
 
 @dataclass(frozen=True)
@@ -36,33 +36,21 @@ class Shelf:
 
 def in_rows(pieces: Sequence[Placed], across: int) -> tuple[Shelf, ...]:
     """Return pieces in the order of their slots as shelves, `across` in a row."""
-    across = max(1, min(across, _MOST_ACROSS))
+    across = max(1, min(across, MOST_ACROSS))
     rows = [tuple(pieces[start : start + across]) for start in range(0, len(pieces), across)]
     return tuple(Shelf(f"shelf {n}" if len(rows) > 1 else "", row) for n, row in enumerate(rows, 1))
 
 
 def shelves_of(whole: WholeCook) -> tuple[Shelf, ...]:
-    """Return where a cook's pieces lie: by numbered slots in rows, or by the shelves' names."""
-    numbered = sorted(
-        (p for p in whole.pieces if p.slot.isdecimal()), key=lambda p: (int(p.slot), p.position)
+    """Return where a cook's pieces lie, as shelves."""
+    return tuple(
+        Shelf(row.name, tuple(_placed(whole, piece) for piece in row.pieces))
+        for row in rows_of(whole)
     )
-    found = list(in_rows([_placed(whole, piece) for piece in numbered], _across(whole)))
-    named = [piece for piece in whole.pieces if piece not in numbered]
-    for slot in dict.fromkeys(piece.slot for piece in named):
-        lie = [_placed(whole, piece) for piece in named if piece.slot == slot]
-        first, *more = in_rows(lie, _NAMED_ACROSS)
-        found += [replace(first, name=slot or "no slot"), *(replace(row, name="") for row in more)]
-    return tuple(found)
 
 
 def _placed(whole: WholeCook, piece: Piece) -> Placed:
     return Placed(piece.label, whole.arm_index(piece.arm_id), piece.cut_from)
-
-
-def _across(whole: WholeCook) -> int:
-    """Return how many lie side by side: as the cooker says, else a block a shelf."""
-    said = str(whole.cooker.details.get("across") or "") if whole.cooker else ""
-    return int(said) if said.isdecimal() and int(said) else len(whole.arms) or 3
 
 
 class CookerDrawing(QWidget):

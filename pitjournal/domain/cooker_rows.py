@@ -1,0 +1,49 @@
+"""Where pieces lie in the cooker, row by row from the back."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from pitjournal.domain.piece import Piece
+from pitjournal.domain.whole_cook import WholeCook
+
+MOST_ACROSS, NAMED_ACROSS = 6, 4
+"""So many lie side by side at most: in numbered slots, and on a shelf with a name."""
+
+
+@dataclass(frozen=True)
+class CookerRow:
+    """A row of the cooker: its name where it has one, and its pieces from left to right."""
+
+    name: str
+    pieces: tuple[Piece, ...]
+
+
+def rows_of(whole: WholeCook) -> tuple[CookerRow, ...]:
+    """Return where a cook's pieces lie: by numbered slots in rows, or by the shelves' names."""
+    numbered = sorted(
+        (p for p in whole.pieces if p.slot.isdecimal()), key=lambda p: (int(p.slot), p.position)
+    )
+    across = max(1, min(_across(whole), MOST_ACROSS))
+    shelves = _cut(numbered, across)
+    found = [
+        CookerRow(f"shelf {number}" if len(shelves) > 1 else "", row)
+        for number, row in enumerate(shelves, 1)
+    ]
+    named = [piece for piece in whole.pieces if piece not in numbered]
+    for slot in dict.fromkeys(piece.slot for piece in named):
+        lie = _cut([piece for piece in named if piece.slot == slot], NAMED_ACROSS)
+        found += [
+            CookerRow((slot or "no slot") if not number else "", row)
+            for number, row in enumerate(lie)
+        ]
+    return tuple(found)
+
+
+def _cut(pieces: Sequence[Piece], across: int) -> list[tuple[Piece, ...]]:
+    return [tuple(pieces[start : start + across]) for start in range(0, len(pieces), across)]
+
+
+def _across(whole: WholeCook) -> int:
+    """Return how many lie side by side: as the cooker says, else a block a shelf."""
+    said = str(whole.cooker.details.get("across") or "") if whole.cooker else ""
+    return int(said) if said.isdecimal() and int(said) else len(whole.arms) or 3
