@@ -8,7 +8,7 @@ from PySide6.QtCore import QTimer
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.analysis.bench.live import PIT, Live, live_of
+from pitjournal.analysis.bench.live import PIT, live_of
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.moments import show_ago
 from pitjournal.domain.whole_cook import WholeCook
@@ -234,9 +234,6 @@ class BenchPage(CookPage):
         super().leave()
         self._second.stop()
 
-    def _live(self, whole: WholeCook) -> dict[str, Live]:
-        return live_of(whole, self.desk.watch.readings, self.desk.now())
-
     def _now_pieces(self, whole: WholeCook) -> list[PieceNow]:
         now = self.desk.now()
         return [piece_now(whole, piece, self.desk.system, now) for piece in whole.pieces]
@@ -245,7 +242,8 @@ class BenchPage(CookPage):
         whole = self.shown
         if whole is None:
             return
-        now, live = self.desk.now(), self._live(whole)
+        now = self.desk.now()
+        live = live_of(whole, self.desk.watch.readings, now)
         pieces = [piece_now(whole, p, self.desk.system, now, live.get(p.id)) for p in whole.pieces]
         self.clock.show_cook(whole, now)
         self.fire.show_cook(whole, now, self.desk.system, live.get(PIT))
