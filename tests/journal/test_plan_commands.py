@@ -165,3 +165,18 @@ def test_that_of_several_planned_sprays_a_tap_is_the_first(journal: Journal) -> 
     journal.do(Add((whole_cook,), "Plan to refuel"))
     journal.do(LogEvent(an_event(cook_id, "refuel"), "Refuel"))
     assert not [e for e in journal.whole(cook_id).events if e.kind == "refuel" and is_open(e)]
+
+
+def test_that_starting_earlier_moves_the_first_that_goes_on_and_no_later_one(
+    journal: Journal,
+) -> None:
+    cook_id = planned(journal)
+    first = step(journal, cook_id, EventKind.ON)
+    assert first.planned_at is not None
+    later = replace(first, id="later", planned_at=first.planned_at + 4 * HALF)
+    journal.do(Add((later,), "Add a step"))
+    journal.do(StartAt(cook_id, first.planned_at - HALF))
+    ons = {e.id: e.planned_at for e in journal.whole(cook_id).events if e.kind == EventKind.ON}
+    assert ons[first.id] == first.planned_at - HALF
+    assert ons["later"] is not None
+    assert ons["later"] > first.planned_at

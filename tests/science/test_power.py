@@ -3,9 +3,11 @@
 import pytest
 
 from pitjournal.science.comparison.power import (
+    assurance,
     noncentrality_shown,
     paired_effect,
     paired_power,
+    pairs_assured,
     pairs_needed,
     pairs_needed_exactly,
     pieces_needed,
@@ -76,3 +78,30 @@ def test_that_what_a_difference_could_show_agrees_with_the_table_of_pairs(
 
 def test_that_no_spread_shows_nothing() -> None:
     assert noncentrality_shown(0.0) is None
+
+
+@pytest.mark.parametrize("row", rows("power_paired_t"))
+def test_that_with_a_spread_known_for_sure_assurance_is_the_power_of_the_table(
+    row: dict[str, str],
+) -> None:
+    effect, power, alpha = (float(row[key]) for key in ("effect_dz", "power", "alpha"))
+    pairs = int(row["pairs_rounded_up"])
+    found = assurance(2 * effect, 2.0, 1e12, pairs, alpha)
+    assert found == pytest.approx(float(row["power_at_rounded_up"]), abs=1e-4)
+    if pairs <= 200:
+        assert pairs_assured(effect, 1.0, 1e12, power, 200, alpha) == pairs
+
+
+def test_that_assurance_asks_for_two_pairs_and_a_spread() -> None:
+    assert assurance(1.0, 1.0, 5.0, 1) is None
+    assert assurance(1.0, 0.0, 5.0, 4) is None
+    assert assurance(1.0, 1.0, 0.0, 4) is None
+    two = assurance(50.0, 1.0, 5.0, 2)
+    assert two is not None
+    assert 0.9 < two <= 1.0
+    sure, unsure = assurance(1.0, 1.0, 1e9, 12), assurance(1.0, 1.0, 3.0, 12)
+    assert sure is not None
+    assert unsure is not None
+    assert unsure < sure  # what is not known for sure may be larger
+    assert pairs_assured(0.0, 1.0, 5.0) is None
+    assert pairs_assured(0.01, 1.0, 5.0, most=20) is None

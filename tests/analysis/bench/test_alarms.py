@@ -9,7 +9,13 @@ import numpy as np
 import pytest
 
 from pitjournal.analysis.bench.alarm_offers import COLD, HOT, Offer, offers
-from pitjournal.analysis.bench.alarms import AlarmNow, alarm_now, alarms_now, grouped
+from pitjournal.analysis.bench.alarms import (
+    AlarmNow,
+    alarm_now,
+    alarms_now,
+    grouped,
+    watched_traces,
+)
 from pitjournal.domain.alarm import Alarm, AlarmKind, AlarmState, Watched, impossible_alarm
 from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece
@@ -320,3 +326,16 @@ def test_that_all_that_is_offered_can_be_due() -> None:
     events = [("on", -60.0), ("spritz", -30.0), ("wrap", -10.0)]
     found = offers(a_whole(events=events), NOON, (), UnitSystem.US)
     assert not [a for some in found.values() for o in some for a in o.alarms if impossible_alarm(a)]
+
+
+def test_that_an_alarm_bound_to_a_trace_looks_at_no_other() -> None:
+    alarm = level(Watched.PIT, 225, 275, once=False)
+    whole = a_whole(alarm)
+    pit = whole.pit_trace
+    assert pit is not None
+    other = replace(pit, id="another", sits=Sits.OTHER)
+    both = replace(whole, traces=(pit, other))
+    assert watched_traces(alarm, both) == (pit,)
+    bound = replace(alarm, watched=Watched.PROBE, trace_id="another")
+    assert watched_traces(bound, both) == (other,)
+    assert watched_traces(replace(bound, trace_id="gone"), both) == ()

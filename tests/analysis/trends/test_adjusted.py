@@ -125,3 +125,29 @@ def test_that_columns_of_choices_and_dates_are_numbers() -> None:
     days = covariate_columns(frame, cells, CATALOGUE, "date")[:, 0]
     # The first of January 2024 is 19,723 days after that of 1970: 54 years, 13 of them leap.
     assert days.min() == 54 * 365 + 13
+
+
+def test_that_the_interval_of_a_held_answer_is_what_a_hand_works_out() -> None:
+    # The wind w of two cookers is −1, 0, 1 and 1, 2, 3; the cost 1, 3, 2 and 6, 5, 7. Inside
+    # cookers the slope is (1 + 1) ÷ (2 + 2) = 0.5. At the mean wind of 1 the first has 2, 3.5 and
+    # 2: mean 2.5, variance 0.75. What is left of the fit is −0.5, 1, −0.5 and 0.5, −1, 0.5, so
+    # that the slope's variance is (3 ÷ 3) ÷ 4 and its part (1 K of wind away) 0.25. With Student's
+    # t of 2 degrees of freedom, 4.3027 (NIST/SEMATECH handbook, 1.3.6.7.2), the interval is
+    # ±4.3027 · √(0.75 ÷ 3 + 0.25).
+    data = [("drum", -1, 1), ("drum", 0, 3), ("drum", 1, 2)]
+    data += [("offset", 1, 6), ("offset", 2, 5), ("offset", 3, 7)]
+    rows: list[Row] = [
+        (f"c{n}", f"c{n}", "cook", {"cooker": name, "wind": float(wind), "cost": float(cost)})
+        for n, (name, wind, cost) in enumerate(data)
+    ]
+    question = Question("cost", (By("cooker"),), held=("wind",))
+    drum, offset = sorted(
+        answered(frame_of(rows), question, CATALOGUE, METRIC).groups, key=lambda g: g.key
+    )
+    assert drum.mean == pytest.approx(2.5)
+    assert offset.mean == pytest.approx(5.5)
+    assert drum.sd == pytest.approx(0.75**0.5)
+    half = 4.3027 * 0.5**0.5
+    assert drum.low == pytest.approx(2.5 - half, abs=1e-3)
+    assert drum.high == pytest.approx(2.5 + half, abs=1e-3)
+    assert offset.high == pytest.approx(5.5 + half, abs=1e-3)
