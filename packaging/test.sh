@@ -41,7 +41,8 @@ step "lint" "$bin/ruff" check .
 step "types" "$bin/mypy"
 step "layers" "$bin/lint-imports"
 step "tests below the window" "$bin/python" -m pytest -n 2 --ignore=tests/ui --ignore=tests/window --ignore=tests/journeys
-step "tests of the window's parts" "$bin/python" -m pytest tests/ui
+# By files, so that what a file makes once for its tests is made once.
+step "tests of the window's parts" "$bin/python" -m pytest -n 2 --dist loadfile tests/ui
 step "tests below the window, without Qt" \
     "$root/.venv-noqt/bin/python" -m pytest -n 2 --ignore=tests/ui --ignore=tests/window --ignore=tests/journeys
 step "each benchmark once, on little" "$bin/python" -m tests.benchmarks --once

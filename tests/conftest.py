@@ -8,6 +8,9 @@ import pytest
 from hypothesis import settings
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the program says to itself
+if (_worker := os.environ.get("PYTEST_XDIST_WORKER")) and "PITJOURNAL_SETTINGS" in os.environ:
+    # Tests that run beside one another do not read each other's preferences.
+    os.environ["PITJOURNAL_SETTINGS"] += f".{_worker}.json"
 # A busy machine is no fault. What CI draws is the same each time, so that a change is judged by
 # what it changes; everyone else draws anew, and what is found becomes an example in a test.
 settings.register_profile("any machine", deadline=None, derandomize=bool(os.environ.get("CI")))

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QWindow
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QScrollArea
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.event import DonenessCheck, Event, EventKind
@@ -157,8 +157,8 @@ def test_that_a_panel_scrolls_by_keys(qtbot: QtBot, open_window: Opener) -> None
     qtbot.keyClick(keys, Key.Key_F1)
     panel = window.findChild(KeysPanel)
     assert panel is not None
-    area = panel.findChildren(QWidget, "qt_scrollarea_viewport")[0].parentWidget()
-    bar = area.verticalScrollBar()  # type: ignore[union-attr]
+    areas = panel.findChildren(QScrollArea)
+    bar = next(a for a in areas if a.accessibleName() == "keys of this page").verticalScrollBar()
     assert bar.maximum() > 0
     qtbot.keyClick(keys, Key.Key_PageDown)
     assert bar.value() > 0
