@@ -4,7 +4,9 @@ from pathlib import Path
 import pytest
 
 from pitjournal.cli import main
+from pitjournal.files.formats import Format
 from pitjournal.journal import open_journal
+from pitjournal.ui.summary_formats import SUMMARY_FORMATS, ToWrite
 from tests.builders import add_judged
 from tests.cli.conftest import Answer
 
@@ -109,3 +111,15 @@ def test_that_what_cannot_be_asked_is_one_line(
     assert "Did you mean tenderness or tenderness (contest)" in said
     assert said.count("\n") == 1
     assert not target.exists()
+
+
+@pytest.mark.parametrize("form", SUMMARY_FORMATS, ids=lambda form: form.suffix)
+def test_that_every_format_of_the_list_is_written(
+    folder: Path, tmp_path: Path, form: Format[ToWrite]
+) -> None:
+    if form.suffix in {".pdf", ".png"}:
+        pytest.importorskip("PySide6")
+    for ending in (form.suffix, *form.also, form.suffix.upper()):
+        target = tmp_path / f"cook{ending}"
+        assert main(["summary", str(folder), "2", "--to", str(target)]) == 0
+        assert target.stat().st_size > 100
