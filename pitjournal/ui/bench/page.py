@@ -106,7 +106,10 @@ class BenchPage(CookPage):
         )
         self.selector.changed.connect(self._tick)
         self.from_afar = WallKeeper(
-            self, desk, self.selector, Wanted(self._tap, self.opens.feel, self._tick)
+            self,
+            desk,
+            self.selector,
+            Wanted(self._tap, self.opens.feel, self._tick, self._do_alarm),
         )
         self.pieces.picked.connect(self.selector.pick)
         self.bar = self.selector.bar

@@ -233,6 +233,11 @@ class PlanPage(CookPage):
         return (
             Action("Add a piece", "Ctrl+Shift+P", self.pieces._add),  # noqa: SLF001 - its own button, by a key
             Action("Work the day out", "Ctrl+Shift+T", self.schedule.work_out),
+            Action(
+                "The day's ribbon: arrows walk, Alt and arrows move, L locks, Delete takes away",
+                "Ctrl+G",
+                self.schedule.ribbon.setFocus,
+            ),
             Action("Draw the places again", "Ctrl+D", self.redraw),
             Action("Cook it again, but…", "Ctrl+Shift+N", self._again),
             Action("Lists, and the card to print", "Ctrl+P", self.show_lists),

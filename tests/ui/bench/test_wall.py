@@ -7,10 +7,12 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
+from pitjournal.domain.alarm import Alarm, AlarmKind
 from pitjournal.domain.event import DonenessCheck, Event, EventKind
 from pitjournal.domain.piece import Piece
-from pitjournal.journal.commands.bench import CheckDoneness
+from pitjournal.journal.commands.bench import CheckDoneness, SetAlarms
 from pitjournal.journal.commands.records import Change
+from pitjournal.ui.bench.alarms.alarm_bar import AlarmBar
 from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.bench.wall.tiles import Sign
 from pitjournal.ui.bench.wall.wall import Wall
@@ -168,6 +170,31 @@ def test_that_it_comes_back_after_a_restart_while_the_cook_runs(open_window: Ope
     window.desk.preferences = replace(kept)
     window.go("cook", bench.whole.cook.id, "bench")
     assert bench.from_afar.wall is not None
+
+
+def test_that_an_alarm_is_seen_and_answered_there(qtbot: QtBot, open_window: Opener) -> None:
+    window = open_window()
+    bench, wall, clock = wall_of(window)
+    assert bench.whole is not None
+    due = Alarm(
+        cook_id=bench.whole.cook.id,
+        kind=AlarmKind.AT,
+        words="Spritz",
+        set_at=clock.now,
+        at=clock.now,
+        does="spritz",
+    )
+    window.desk.journal.do(SetAlarms((due,), "Alarm"))
+    clock.pass_seconds(window, 2)
+    bar = wall.findChild(AlarmBar)
+    assert bar is not None
+    assert bar.isVisible()
+    assert bar.said.accessibleName() == "Spritz"
+    qtbot.mouseClick(bar.done, Qt.MouseButton.LeftButton)
+    assert [e.kind for e in window.desk.journal.find(Event) if e.kind == "spritz"] == ["spritz"]
+    assert not bar.isVisible()
+    bench.from_afar.put_away()
+    window.desk.watch.look()  # and what was put away hears nothing more
 
 
 def test_that_the_taps_sink_by_themselves(qtbot: QtBot, open_window: Opener) -> None:

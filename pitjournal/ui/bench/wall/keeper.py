@@ -12,23 +12,29 @@ from pitjournal.domain.event import EventKind
 from pitjournal.domain.moments import show_time
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.queries.ahead import ComesOff
+from pitjournal.ui.bench.alarms.alarm_bar import AlarmBar
 from pitjournal.ui.bench.model import Due, PieceNow
 from pitjournal.ui.bench.off_card import off_words
 from pitjournal.ui.bench.piece_selector import PieceSelector
 from pitjournal.ui.bench.wall.tiles import targets_of, tile_of, whole_degrees
 from pitjournal.ui.bench.wall.wall import Hands, Seen, Wall
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.watch import Called
 
 FROM_AFAR = "From 3 m"
 
 
 @dataclass(frozen=True)
 class Wanted:
-    """What is wanted of the bench: a tap by its name, a feel of pieces, and another look."""
+    """What is wanted of the bench.
+
+    A tap by its name, a feel of pieces, another look, and what an alarm is for.
+    """
 
     tap: Callable[[str], object]
     feel: Callable[[Sequence[str]], object]
     look_again: Callable[[], object]
+    answer: Callable[[Called], None]
 
 
 class WallKeeper:
@@ -50,6 +56,7 @@ class WallKeeper:
         self._page, self._desk, self._selector, self._wanted = page, desk, selector, wanted
         self._hands = Hands(self.tap, desk.bridge.undo, self.put_away)
         self.wall: Wall | None = None
+        self._cook_id = ""
 
     def tap(self, name: str, pieces: Sequence[str]) -> None:
         """Do a tap for some pieces, whichever were chosen before; those are again after it."""
@@ -66,10 +73,20 @@ class WallKeeper:
         if self.wall is None and whole is not None and whole.pieces:
             self.wall = Wall(self._page.window(), self._hands)
             self.wall.destroyed.connect(self._gone)
+            alarm = AlarmBar(self._desk, self._answer)
+            self.wall.above.addWidget(alarm)
+            alarm.show_alarms()
+            self._cook_id = whole.cook.id
             self._remember(whole.cook.id)
             self._wanted.look_again()
             first = next(iter(self.wall.tiles.values()), None)
             self.wall.open_panel(first)
+
+    def _answer(self, called: Called) -> None:
+        """Do what an alarm is for; one of another cook leads away from here."""
+        if called.whole.cook.id != self._cook_id:
+            self.put_away()
+        self._wanted.answer(called)
 
     def put_away(self) -> None:
         """Go back to the bench."""
