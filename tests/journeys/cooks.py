@@ -7,6 +7,7 @@ import re
 from collections.abc import Callable
 from pathlib import Path
 
+from pitjournal.ui.bench.wall.tile_card import TileCard
 from tests.journeys.hands import Hand
 
 Journey = Callable[[Hand, Path], None]
@@ -65,6 +66,18 @@ def probe(hand: Hand, *checks: tuple[str, int]) -> None:
     hand.must_not_see("Probe and feel")
 
 
+def from_afar(hand: Hand, tap: str) -> None:
+    """Fill the window with tiles, tap something for the first of them, and go back."""
+    hand.press("From 3 m the bench as tiles")
+    hand.must_see("back of the cooker", "touch a tile to note something")
+    tile = hand.window.findChildren(TileCard)[0]
+    hand.press(tile.accessibleName())
+    hand.press(tap)
+    hand.must_see(f"{tap}, {tile.text()}", "back of the cooker")
+    hand.press("Back to bench")
+    hand.must_not_see("back of the cooker")
+
+
 def taste(hand: Hand, scores: tuple[str, ...]) -> None:
     """Let two taste blind: each sample gets the next score, from both."""
     hand.turn("Tasting")
@@ -110,6 +123,7 @@ def ribs_three_ways(hand: Hand, folder: Path) -> None:
     hand.tap("Flip")
     hand.undo()
     hand.must_see("Undid: Flip")
+    from_afar(hand, "Spritz")
     hand.wait(hours=3)
     probe(hand, *[("198", 4)] * 6)
     hand.must_see("All are right: take them off")

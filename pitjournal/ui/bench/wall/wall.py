@@ -172,6 +172,7 @@ class Wall(GlovePanel):
         self.off = words("", "wall-off", wrap=False)
         off = column(self.over_off, self.off, self.below_off, space=0)
         self.back = button("Back to\nbench", hands.back, "wall-back", tip="F11 or Esc")
+        self.back.setAccessibleName("Back to bench")
         head = row(self.clock, self.due, off, self.back, space=GAP)
         head.setStretch(1, 1)
         head.setContentsMargins(SIDE, 14, SIDE, 0)
