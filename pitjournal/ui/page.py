@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QLayout, QScrollArea, QVBoxLayout, QWidget
 
 from pitjournal.journal import Changes
@@ -29,7 +30,13 @@ class Page(QWidget):
         self.desk = desk
         self._stale = True
         desk.units_changed.connect(self._look_again)
+        look().dressing.wait_with(self)
         look().resized.connect(self._look_again)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Wear what is worn now, if that changed while it was hidden."""
+        look().dressing.catch_up(self)
+        super().showEvent(event)
 
     @property
     def own_bar(self) -> MessageBar | None:

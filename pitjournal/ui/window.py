@@ -12,6 +12,7 @@ from PySide6.QtGui import (
     QCloseEvent,
     QGuiApplication,
     QResizeEvent,
+    QShowEvent,
 )
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QStackedWidget, QWidget
 
@@ -45,7 +46,7 @@ from pitjournal.ui.look.parts.overlay import (
     top_panel,
 )
 from pitjournal.ui.look.parts.words import column
-from pitjournal.ui.look.theme import sized
+from pitjournal.ui.look.theme import look, sized
 from pitjournal.ui.page import Page
 from pitjournal.ui.rail import Rail
 from pitjournal.ui.tasting.unsee_panel import UnseePanel
@@ -276,6 +277,11 @@ class Window(KeyedWindow):
         self.bar.silence(silent=own is not None and not covered)
         self._place_bar()
         self._heed_letters()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Wear what is worn now, if that changed before there was this window."""
+        look().dressing.catch_up_all()
+        super().showEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the bar at the foot."""

@@ -36,6 +36,7 @@ NAMES = (
     "first-visit",
     "keep-20MB",
     "summary-photos",
+    "theme-switch",
     "photos-2000",
     "photos-170",
     "probe-import",

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 
 from PySide6.QtCore import QTimer
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QApplication, QStackedWidget, QVBoxLayout, QWidget
 
 from pitjournal.domain.cook import CookStatus
@@ -55,6 +56,7 @@ class CookPlace(Page):
 
     def __init__(self, desk: Desk, makers: Mapping[str, Maker]) -> None:
         super().__init__(desk)
+        self.setObjectName("place")  # its pages have the ground; it would have to change with them
         self._makers = makers
         self._pages: dict[str, CookPage] = {}
         self._settled: set[str] = set()
@@ -81,6 +83,10 @@ class CookPlace(Page):
         self._minute.timeout.connect(self._show_ribbon)
         self.stack = QStackedWidget()
         outer.addWidget(self.stack, 1)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Leave it to the pages in it what they wear."""
+        QWidget.showEvent(self, event)
 
     def meet(self, there: Destination) -> None:
         """Show the cook that is gone to."""

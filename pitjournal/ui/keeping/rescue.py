@@ -4,7 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QCloseEvent, QKeyEvent
+from PySide6.QtGui import QCloseEvent, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import QLayout, QLineEdit, QMainWindow, QPushButton, QWidget
 
 from pitjournal.errors import JournalError
@@ -18,7 +18,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.scroll import scroll_layout
 from pitjournal.ui.look.parts.words import Problem, column, row, rule, words
-from pitjournal.ui.look.theme import sized
+from pitjournal.ui.look.theme import look, sized
 
 POLL_EVERY = 40
 """Milliseconds between looks at work under way."""
@@ -39,6 +39,11 @@ class RescueWindow(QMainWindow):
     """
 
     opening = Signal(str, bool)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Wear what is worn now."""
+        look().dressing.catch_up(self)
+        super().showEvent(event)
 
     def __init__(self, error: JournalError, folder: Path, recent: tuple[str, ...]) -> None:
         super().__init__()

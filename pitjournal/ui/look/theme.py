@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from pitjournal.resource_files import resource_path
 from pitjournal.ui.look import tokens
+from pitjournal.ui.look.dressing import Dressing
 from pitjournal.ui.look.style import sheet
 from pitjournal.ui.look.tokens import LIGHT, NIGHT, TEXT_SIZES, THEMES, Sizes, Theme
 
@@ -36,7 +37,9 @@ class Look(QObject):
     def __init__(self) -> None:
         super().__init__()
         self.theme: Theme = LIGHT
-        self.sizes = self._dressed = Sizes()
+        self.sizes = Sizes()
+        self._dressed: Sizes | None = None
+        self.dressing = Dressing()
         self.choice = "system"
         self.text = TEXT_SIZES[0]
         self._family = ""
@@ -100,12 +103,15 @@ class Look(QObject):
         if application is None:
             return
         font.cache_clear()
-        application.setFont(letters())
+        wanted = sheet(self.theme, self.sizes)
         application.setPalette(palette(self.theme))
-        application.setStyleSheet(sheet(self.theme, self.sizes))
         if anew or self._dressed != self.sizes:
             self._dressed = self.sizes
+            application.setFont(letters())
+            self.dressing.dress_all(application, wanted)
             self.resized.emit()
+        else:
+            self.dressing.dress_seen(application, wanted)
         self.changed.emit()
 
     @property

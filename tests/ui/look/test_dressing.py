@@ -1,0 +1,86 @@
+"""What is seen wears the new colours at once, what is hidden when it is shown, by its pixels."""
+
+from collections.abc import Callable
+from functools import partial
+
+import pytest
+from PySide6.QtGui import QColor
+from PySide6.QtWidgets import QApplication, QWidget
+from pytestqt.qtbot import QtBot
+
+from pitjournal.ui.look import dressing
+from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.theme import look
+from pitjournal.ui.look.tokens import LIGHT, NIGHT, SUN
+from pitjournal.ui.window import Window
+from tests.builders import add_comparison
+from tests.ui.conftest import Opener
+
+
+@pytest.fixture
+def window(open_window: Opener, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> Window:
+    """Return a window in which only what is seen is dressed, however few widgets there are."""
+    monkeypatch.setattr(dressing, "FEW", 0)
+    found = open_window()
+    command = add_comparison()
+    found.desk.journal.do(command)
+    qtbot.waitUntil(lambda: found.ahead.over and not found.desk.bridge.waits, timeout=60_000)
+    for page in ("plan", "bench", "tasting", "findings"):
+        found.go("cook", command.cook.id, page)
+    return found
+
+
+def ground(window: Window) -> set[str]:
+    """Return the colours at the edges of the page, of the rail, and between."""
+    QApplication.processEvents()
+    picture = window.grab().toImage()
+    high = picture.height() - 4
+    return {
+        QColor(picture.pixelColor(x, high)).name()
+        for x in (window.rail.width() + 2, picture.width() - 3)
+    }
+
+
+def test_that_pages_panels_and_what_is_around_them_change_with_the_theme(window: Window) -> None:
+    cook_id = window.desk.journal.cooks.page("", 0, 1)[0].id
+    going: tuple[Callable[[], object], ...] = (
+        *(partial(window.go, name) for name in ("trends", "shelf", "new cook", "cooks")),
+        partial(window.go, "cook", cook_id, "findings"),
+    )
+    for theme in (NIGHT, SUN, LIGHT, NIGHT):
+        look().choose(theme.name)
+        for go in going:
+            go()
+            assert ground(window) == {theme.paper.casefold()}
+            rail = window.rail.grab().toImage()
+            assert QColor(rail.pixelColor(3, 3)).name() == theme.rail.casefold()
+
+
+def test_that_a_hidden_page_waits_and_a_panel_that_opens_does_not(window: Window) -> None:
+    window.go("cooks")
+    shelf = window._places["shelf"]
+    before = shelf.styleSheet()
+    look().choose("night")
+    assert window.cooks.styleSheet() != before
+    assert shelf.styleSheet() == before
+    window.open_panel("settings")
+    panel = window.panel
+    assert isinstance(panel, Overlay)
+    QApplication.processEvents()
+    inside = panel.grab().toImage()
+    assert QColor(inside.pixelColor(30, panel.height() // 2)).name() == NIGHT.card.casefold()
+    window.go("shelf")
+    assert shelf.styleSheet() == window.cooks.styleSheet()
+
+
+def test_that_another_text_size_dresses_all_and_leaves_no_sheet_of_its_own(window: Window) -> None:
+    window.go("cooks")
+    look().choose("night")
+    assert window.cooks.styleSheet()
+    look().choose_text("125")
+    try:
+        own = [part for part in window.findChildren(QWidget) if part.styleSheet()]
+        assert {part.styleSheet() for part in own} <= {"background: transparent;"}
+        assert ground(window) == {NIGHT.paper.casefold()}
+    finally:
+        look().choose_text("100")
