@@ -7,6 +7,7 @@ from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPen
 from PySide6.QtWidgets import QApplication, QWidget
 
 from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.scrim import TOUCHES
 from pitjournal.ui.look.theme import bold_letters, colour, high, look, px
 
 HOLD = 1000
@@ -14,20 +15,6 @@ HOLD = 1000
 
 KEY = Qt.Key.Key_L
 
-_EVENTS = frozenset(
-    {
-        QEvent.Type.MouseButtonPress,
-        QEvent.Type.MouseButtonRelease,
-        QEvent.Type.MouseButtonDblClick,
-        QEvent.Type.Wheel,
-        QEvent.Type.TouchBegin,
-        QEvent.Type.TouchUpdate,
-        QEvent.Type.TouchEnd,
-        QEvent.Type.ContextMenu,
-        QEvent.Type.DragEnter,
-        QEvent.Type.Drop,
-    }
-)
 _KEYS = frozenset({QEvent.Type.KeyPress, QEvent.Type.KeyRelease, QEvent.Type.ShortcutOverride})
 
 
@@ -81,7 +68,7 @@ class Veil(QWidget):
             self._key(event)
             event.accept()  # an override that is accepted starts no shortcut
             return True
-        return kind in _EVENTS and watched is not self
+        return kind in TOUCHES and watched is not self
 
     def _key(self, event: QKeyEvent) -> None:
         if event.key() != KEY or event.isAutoRepeat():

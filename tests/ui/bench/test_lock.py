@@ -90,5 +90,5 @@ def test_that_locking_twice_is_one_lock(qtbot: QtBot, open_window: Opener, times
     window = open_window()
     locked(qtbot, window)
     for _ in range(times):
-        window.place.current._lock()  # type: ignore[attr-defined]
+        window.place.current.opens.lock()  # type: ignore[attr-defined]
     assert len(window.findChildren(Veil)) == 1

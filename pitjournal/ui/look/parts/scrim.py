@@ -9,7 +9,7 @@ from pitjournal.ui.look.theme import colour, look
 DIM = 0.38
 """How much darker what lies under a panel is."""
 
-_TOUCHES = frozenset(
+TOUCHES = frozenset(
     {
         QEvent.Type.MouseButtonPress,
         QEvent.Type.MouseButtonRelease,
@@ -24,6 +24,7 @@ _TOUCHES = frozenset(
         QEvent.Type.Drop,
     }
 )
+"""Whatever hands do to what lies in sight: a scrim and the lock take all of it."""
 
 
 class Scrim(QWidget):
@@ -40,7 +41,7 @@ class Scrim(QWidget):
 
     def event(self, event: QEvent) -> bool:
         """Take each touch, turn of the wheel and file."""
-        if event.type() in _TOUCHES:
+        if event.type() in TOUCHES:
             event.setAccepted(event.type() not in {QEvent.Type.DragEnter, QEvent.Type.DragMove})
             return True
         return super().event(event)
