@@ -1,7 +1,7 @@
 """Work out every variable of the catalogue for one cook: one value for each, or unknown."""
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from statistics import fmean
 from zoneinfo import ZoneInfo
@@ -10,21 +10,19 @@ from pitjournal.analysis.felt import JUST_OFF, off_moment, window_of
 from pitjournal.analysis.tasting.scored_pieces import piece_scores
 from pitjournal.analysis.tasting.totals import totals
 from pitjournal.analysis.traces.facts import MEAT_KEYS, PIT_KEYS, facts_of_trace
+from pitjournal.analysis.traces.readings import Readings, samples_of
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.catalogue import Catalogue, Level, Origin
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.fires import fuel_used
 from pitjournal.domain.judged import why_non_intact
 from pitjournal.domain.piece import Piece, Stage
-from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Trace
 from pitjournal.domain.treatment import FuelStage, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.errors import JournalError
 from pitjournal.science import curing
 
 Values = dict[str, Value]
-Readings = Callable[[Trace], Samples]
 
 
 @dataclass(frozen=True)
@@ -121,18 +119,12 @@ def _said(whole: WholeCook, trace: Trace | None, readings: Readings) -> Values:
     samples = samples_of(trace, readings)
     if trace is None or samples is None:
         return {}
-    found: Values = {fact.key: fact.value for fact in facts_of_trace(whole, trace, samples)}
+    found: Values = {
+        fact.key: fact.value for fact in facts_of_trace(whole, trace, samples, readings)
+    }
     if found.get("stall_ended") is not None:
         found["stall_ended"] = bool(found["stall_ended"])
     return found
-
-
-def samples_of(trace: Trace | None, readings: Readings) -> Samples | None:
-    """Return a trace's samples; None without a trace, or when its file is damaged."""
-    try:
-        return None if trace is None else readings(trace)
-    except JournalError:
-        return None
 
 
 # the piece

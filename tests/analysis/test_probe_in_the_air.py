@@ -12,11 +12,15 @@ from datetime import timedelta
 import numpy as np
 import pytest
 
+from pitjournal.analysis.derived import values_of
 from pitjournal.analysis.safety.facts import facts_of
 from pitjournal.analysis.safety.states import SafetyFact, State
 from pitjournal.analysis.traces.doubt import UNSTEADY, doubt
+from pitjournal.analysis.traces.facts import DOSES
+from pitjournal.analysis.traces.readings import Readings
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Sits, Trace
+from pitjournal.domain.whole_cook import WholeCook
 from tests.analysis.makers import happened
 from tests.analysis.meat_in_a_pit import Invented, Where, cooks
 from tests.analysis.test_all_through import a_piece
@@ -42,6 +46,11 @@ START = NOON.timestamp()
 
 def told(cook: Invented) -> tuple[SafetyFact, ...]:
     """Return what the program says of an invented cook."""
+    return facts_of(*logged(cook))
+
+
+def logged(cook: Invented) -> tuple[WholeCook, Readings]:
+    """Return an invented cook as the journal holds it, with its traces' readings."""
     whole = a_piece(cook.cut)
     logs = [(cook.probe, Sits.MEAT), *([(cook.pit, Sits.PIT)] if cook.has_pit else [])]
     traces, kept = [], {}
@@ -67,7 +76,7 @@ def told(cook: Invented) -> tuple[SafetyFact, ...]:
         events=happened(whole.cook, on=0, off=cook.off / 60.0),
         traces=tuple(traces),
     )
-    return facts_of(whole, lambda trace: kept[trace.id])
+    return whole, lambda trace: kept[trace.id]
 
 
 def untrue(cook: Invented) -> bool:
@@ -114,6 +123,21 @@ def test_what_was_truly_reached_in_the_middle_is_said_in_95_of_100_cooks() -> No
     ]
     assert len(honest) >= 200
     assert sum(said) >= 0.95 * len(said)
+
+
+def test_no_lethality_is_worked_out_of_a_probe_in_the_air() -> None:
+    # What a probe in air of 100 °C for hours would be taken for: a sterile piece.
+    found = [values_of(*logged(c)).pieces["piece"] for c in cooks(300, 108, (Where.AIR,))]
+    hot = [v for v in found if v["lethality"] is not None and float(str(v["lethality"])) > 60.0]
+    assert not hot
+
+
+def test_the_lethality_of_an_honest_probe_is_kept_in_90_of_100_cooks() -> None:
+    honest = [c for c in cooks(500, 109, (Where.HONEST,)) if surely_reached(c)]
+    found = [values_of(*logged(c)).pieces["piece"] for c in honest]
+    kept = [all(v[key] is not None for key in DOSES) for v in found]
+    assert len(found) >= 50
+    assert sum(kept) >= 0.9 * len(kept)
 
 
 def test_the_reason_is_one_that_a_cook_understands() -> None:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING
 
-from pitjournal.analysis.derived import Readings, samples_of
+from pitjournal.analysis.traces.readings import Readings, samples_of
 from pitjournal.domain.alarm import (
     AFTER_FUEL,
     AFTER_PROBE,

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 
 from pitjournal.analysis.bench.alarms import SILENT_AFTER
-from pitjournal.analysis.derived import Readings, samples_of
+from pitjournal.analysis.traces.readings import Readings, samples_of
 from pitjournal.domain.event import DonenessCheck
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Trace

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from pitjournal.analysis.derived import CookValues, Readings, mean_of
+from pitjournal.analysis.derived import CookValues, mean_of
 from pitjournal.analysis.findings import several_words, wording
 from pitjournal.analysis.findings.across_cooks import Across, across_cooks
 from pitjournal.analysis.findings.adjusted import Adjusted, adjusted_differences
@@ -54,6 +54,7 @@ from pitjournal.analysis.findings.places import ranked
 from pitjournal.analysis.findings.targets import TargetReached, disagreement, targets_reached
 from pitjournal.analysis.safety.facts import facts_of
 from pitjournal.analysis.safety.states import SafetyFact
+from pitjournal.analysis.traces.readings import Readings
 from pitjournal.analysis.trade_words import noun_of, number_of
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.domain.fires import left_weighed

@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from pitjournal.analysis.derived import Readings
 from pitjournal.analysis.safety.coldest import (
     JUST_OFF,
     LOG_ENOUGH,
@@ -15,6 +14,7 @@ from pitjournal.analysis.safety.coldest import (
 )
 from pitjournal.analysis.safety.states import Seen, State
 from pitjournal.analysis.traces.features import LONGEST_GAP, Array, longest_gap
+from pitjournal.analysis.traces.readings import Readings
 from pitjournal.domain.cuts.meat import JudgedAs
 from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from pitjournal.analysis.derived import Readings
 from pitjournal.analysis.safety.end_points import AT_ONCE, asked, rows_of, seen
 from pitjournal.analysis.safety.over_time import cooling_facts, four_hours, hot_hold, table_fact
 from pitjournal.analysis.safety.states import SafetyFact, Seen, State, together
 from pitjournal.analysis.traces.heat_dose import WARM
+from pitjournal.analysis.traces.readings import Readings
 from pitjournal.domain.cuts import meat_of
 from pitjournal.domain.cuts.meat import JudgedAs
 from pitjournal.domain.judged import Judged, judged

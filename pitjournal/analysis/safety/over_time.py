@@ -5,7 +5,6 @@ from dataclasses import replace
 
 import numpy as np
 
-from pitjournal.analysis.derived import Readings
 from pitjournal.analysis.safety.coldest import (
     JUST_OFF,
     LOG_ENOUGH,
@@ -22,6 +21,7 @@ from pitjournal.analysis.traces.features import (
     within,
 )
 from pitjournal.analysis.traces.heat_dose import WARM, Cooling, cooling
+from pitjournal.analysis.traces.readings import Readings
 from pitjournal.domain.cuts import meat_of
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import Piece

@@ -7,6 +7,11 @@ come from and the longest silence that was bridged.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
+from pitjournal.analysis.traces.believable import believable
+from pitjournal.analysis.traces.doubt import AS_PIT, UNSTEADY
+from pitjournal.analysis.traces.doubted import doubt_of
 from pitjournal.analysis.traces.features import (
     LONGEST_GAP,
     RISE_OVER,
@@ -20,8 +25,10 @@ from pitjournal.analysis.traces.features import (
 from pitjournal.analysis.traces.heat_dose import cook_value, lethality, time_in_danger
 from pitjournal.analysis.traces.pit import matched, pit_over
 from pitjournal.analysis.traces.probe_out import in_meat
+from pitjournal.analysis.traces.readings import Readings
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.moments import hours_words
+from pitjournal.domain.piece import Piece
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
@@ -42,6 +49,14 @@ MEAT_KEYS = (
     "lethality",
     "cook_value",
 )
+
+DOSES = frozenset({"lethality", "cook_value"})
+"""What is said of the coldest point, and of nothing else."""
+
+LEAPS = "most of what its probe read leaps as no meat does"
+_MOST = 0.5
+
+IN_THE_AIR = frozenset({UNSTEADY, AS_PIT})
 
 
 @dataclass(frozen=True)
@@ -83,7 +98,9 @@ class TraceFact:
     open: bool = False
 
 
-def facts_of_trace(whole: WholeCook, trace: Trace, samples: Samples) -> tuple[TraceFact, ...]:
+def facts_of_trace(
+    whole: WholeCook, trace: Trace, samples: Samples, readings: Readings
+) -> tuple[TraceFact, ...]:
     """Return what a trace of a cook says; nothing for one outside pit and meat.
 
     Parameters
@@ -92,6 +109,8 @@ def facts_of_trace(whole: WholeCook, trace: Trace, samples: Samples) -> tuple[Tr
         The cook, and one of its traces.
     samples
         The trace's readings.
+    readings
+        Gives those of the cook's other traces: the pit tells air from meat.
     """
     piece = next((piece for piece in whole.pieces if piece.id == trace.piece_id), None)
     on = whole.moment_of(EventKind.ON, piece)
@@ -99,8 +118,26 @@ def facts_of_trace(whole: WholeCook, trace: Trace, samples: Samples) -> tuple[Tr
     if trace.sits is Sits.PIT and on is not None and off is not None:
         return pit_facts(samples, on, off, whole.cook.set_point, whole.lid_moments)
     if trace.sits is Sits.MEAT and piece is not None and on is not None:
-        return meat_facts(samples, on, off)
+        why = _doubt_of(whole, piece, samples, (on, np.inf if off is None else off), readings)
+        return meat_facts(samples, on, off, why)
     return ()
+
+
+def _doubt_of(
+    whole: WholeCook,
+    piece: Piece,
+    samples: Samples,
+    between: tuple[float, float],
+    readings: Readings,
+) -> str:
+    """Return why a channel may not be the middle of its piece; empty where it may be."""
+    times, values = ordered(samples)
+    here = (times >= between[0]) & (times <= between[1])
+    every = times[here], values[here]
+    sure = believable(*every)
+    if sure[0].size < _MOST * every[0].size:
+        return LEAPS
+    return doubt_of(whole, readings, piece, every, sure)
 
 
 def pit_facts(
@@ -137,7 +174,9 @@ def pit_facts(
     )
 
 
-def meat_facts(samples: Samples, on: float, off: float | None) -> tuple[TraceFact, ...]:
+def meat_facts(
+    samples: Samples, on: float, off: float | None, why: str = ""
+) -> tuple[TraceFact, ...]:
     """Return what a meat's trace says from going on (and, where it is logged, coming off).
 
     What its probe read elsewhere is left out: one hot reading would be hours of cooking.
@@ -148,15 +187,24 @@ def meat_facts(samples: Samples, on: float, off: float | None) -> tuple[TraceFac
         Of the piece.
     on, off
         s since 1970.
+    why
+        Why the channel may not be the middle of the piece; empty where it may. Then nothing is
+        said of what heat did to the meat, and nothing at all of a probe in the air.
     """
+    if why in IN_THE_AIR:
+        return tuple(TraceFact(key, None, why=why) for key in MEAT_KEYS)
     samples = in_meat(samples, on, off)
     facts = [_to(samples, level, on, off) for level in LEVELS]
     if off is None:
-        why = "when it came off is not logged"
-        facts += [TraceFact(key, None, why=why) for key in MEAT_KEYS[len(LEVELS) :]]
+        unknown = "when it came off is not logged"
+        facts += [TraceFact(key, None, why=unknown) for key in MEAT_KEYS[len(LEVELS) :]]
         return tuple(facts)
     used = _used(samples, on, off)
-    return (*facts, *_stall(samples, on, off, used), *_heat(samples, on, off, used))
+    told = (*facts, *_stall(samples, on, off, used), *_heat(samples, on, off, used))
+    return tuple(
+        TraceFact(fact.key, None, fact.used, why=why) if why and fact.key in DOSES else fact
+        for fact in told
+    )
 
 
 def _to(samples: Samples, level: int, on: float, off: float | None) -> TraceFact:

@@ -91,8 +91,8 @@ def _piece(journal: "Journal", whole: WholeCook, piece: Piece) -> ComesOff | Non
 def _trace(journal: "Journal", whole: WholeCook, piece: Piece, begun: float) -> "Trace | None":
     import numpy as np
 
-    from pitjournal.analysis.derived import samples_of
     from pitjournal.analysis.forecast.ahead import Trace
+    from pitjournal.analysis.traces.readings import samples_of
 
     meat = samples_of(whole.meat_trace(piece), journal.samples)
     pit = samples_of(whole.pit_trace, journal.samples)

@@ -1,0 +1,78 @@
+"""Why a channel of a cook may not be the middle of its piece."""
+
+import numpy as np
+
+from pitjournal.analysis.traces.doubt import ELSEWHERE, Body, doubt, was_elsewhere
+from pitjournal.analysis.traces.features import Array, ordered
+from pitjournal.analysis.traces.readings import Readings, samples_of
+from pitjournal.domain.cuts import meat_of
+from pitjournal.domain.event import EventKind
+from pitjournal.domain.piece import Piece
+from pitjournal.domain.samples import Samples
+from pitjournal.domain.trace import Sits
+from pitjournal.domain.whole_cook import WholeCook
+
+THINNER = 0.7
+"""A piece may be thinner than it was measured or the trade has it, and the probe lie aside."""
+
+_LEAN = 0.35
+"""What of a whole animal's thickness its meat is: the rest is hollow (common practice)."""
+
+
+def doubt_of(
+    whole: WholeCook,
+    readings: Readings,
+    piece: Piece,
+    every: tuple[Array, Array],
+    sure: tuple[Array, Array],
+) -> str:
+    """Return why a channel may not be the middle of its piece while that is on; empty where none.
+
+    Parameters
+    ----------
+    whole, readings, piece
+        The cook, its traces' readings, and the piece.
+    every
+        The channel, s since 1970 rising and °C, each of shape (n,).
+    sure
+        What is left of it without its leaps.
+    """
+    times, values = sure
+    on = whole.moment_of(EventKind.ON, piece)
+    off = whole.moment_of(EventKind.OFF, piece, last=True)
+    cooking = times <= (np.inf if off is None else off)
+    pits = [_pit(samples_of(t, readings)) for t in whole.traces if t.sits is Sits.PIT]
+    found = (
+        doubt(times[cooking], values[cooking], pit, body_of(piece), on) for pit in pits or [None]
+    )
+    why = next((why for why in found if why), "")
+    if why or not times.size:
+        return why
+    here = every[0] >= (-np.inf if on is None else on)
+    away = was_elsewhere(every[0][here], every[1][here], float(times[0]))
+    return ELSEWHERE if away else ""
+
+
+def _pit(samples: Samples | None) -> tuple[Array, Array] | None:
+    if samples is None:
+        return None
+    times, values = ordered(samples)
+    known = np.isfinite(values)
+    return times[known], values[known]
+
+
+def body_of(piece: Piece) -> Body | None:
+    """Return the least that a piece can be; None where its cut is not known.
+
+    As it was measured, or the thinnest of its cut in the trade, and a third less.
+    """
+    cuts = meat_of(piece.cut).cuts
+    if not cuts:
+        return None
+    measured = [t for t in (piece.thickness_1, piece.thickness_2, piece.thickness_3) if t]
+    thinnest = min(
+        (_LEAN if cut.shape.startswith("whole") else 1.0) * cut.thickness.low for cut in cuts
+    )
+    most = max(cut.thickness.high for cut in cuts)
+    least = min([*measured, most]) if measured else thinnest
+    return Body(THINNER * least / 2.0, round=any(cut.shape != "slab" for cut in cuts))
