@@ -60,12 +60,34 @@ def in_points(text: str) -> str:
 
 
 def size_of(value: float, variable: Variable, system: UnitSystem, *, signed: bool = False) -> str:
-    """Return a difference in a variable, in the cook's units."""
+    """Return a difference in a variable, in the cook's units.
+
+    Parameters
+    ----------
+    value
+        Storage unit.
+    variable
+        The variable meant.
+    system
+        The units of the words.
+    signed
+        Whether a sign is written.
+    """
     return in_points(show(value, difference_of(variable.dimension), system, signed=signed))
 
 
 def signed_size(value: float, variable: Variable, system: UnitSystem) -> str:
-    """Return a difference in a variable with its sign, in the cook's units."""
+    """Return a difference in a variable with its sign, in the cook's units.
+
+    Parameters
+    ----------
+    value
+        Storage unit.
+    variable
+        The variable meant.
+    system
+        The units of the words.
+    """
     return size_of(value, variable, system, signed=True)
 
 
@@ -77,7 +99,19 @@ def bounds_of(
     *,
     signed: bool = False,
 ) -> str:
-    """Return the interval of a difference in the cook's units; "none" where there is none."""
+    """Return the interval of a difference in the cook's units; "none" where there is none.
+
+    Parameters
+    ----------
+    low, high
+        Storage unit; None where it is not known.
+    variable
+        The variable meant.
+    system
+        The units of the words.
+    signed
+        Whether a sign is written.
+    """
     what = difference_of(variable.dimension)
     return in_points(show_interval(low, high, what, system, signed=signed))
 
@@ -106,7 +140,17 @@ def sentence_case(text: str) -> str:
 
 
 def differed(value: float, variable: Variable, system: UnitSystem) -> str:
-    """Return how pieces differed, as in "were 0.8 points more tender"."""
+    """Return how pieces differed, as in "were 0.8 points more tender".
+
+    Parameters
+    ----------
+    value
+        Storage unit.
+    variable
+        The variable meant.
+    system
+        The units of the words.
+    """
     size = size_of(abs(value), variable, system)
     usual = (f"had {{}} more {variable.label}", f"had {{}} less {variable.label}")
     if variable.key.startswith("score."):

@@ -60,7 +60,19 @@ class Offer:
 def offers(
     whole: WholeCook, now: datetime, chosen: Sequence[str], system: UnitSystem
 ) -> Mapping[str, tuple[Offer, ...]]:
-    """Return offers by what they wait for; those on a temperature are for the chosen pieces."""
+    """Return offers by what they wait for; those on a temperature are for the chosen pieces.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    now
+        The time, aware.
+    chosen
+        Ids of the pieces chosen; none chosen are all.
+    system
+        The units of the words.
+    """
     pieces = [p for p in whole.pieces if not chosen or p.id in chosen]
     found = {
         "In": tuple(_in(whole, now)),

@@ -69,7 +69,17 @@ class Crossing:
 
 
 def alarms_now(whole: WholeCook, readings: Readings, now: datetime) -> tuple[AlarmNow, ...]:
-    """Return a cook's alarms as they are: what rings first, then by the time they are due."""
+    """Return a cook's alarms as they are: what rings first, then by the time they are due.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    readings
+        Gives a trace's samples: °C over s since 1970.
+    now
+        The time, aware.
+    """
     found = [alarm_now(alarm, whole, readings, now) for alarm in whole.alarms]
     late = datetime.max.replace(tzinfo=UTC)
     ringing = AlarmState.RINGING
@@ -77,7 +87,19 @@ def alarms_now(whole: WholeCook, readings: Readings, now: datetime) -> tuple[Ala
 
 
 def alarm_now(alarm: Alarm, whole: WholeCook, readings: Readings, now: datetime) -> AlarmNow:
-    """Return where one alarm is."""
+    """Return where one alarm is.
+
+    Parameters
+    ----------
+    alarm
+        What is to be told of.
+    whole
+        The cook, with all its records.
+    readings
+        Gives a trace's samples: °C over s since 1970.
+    now
+        The time, aware.
+    """
     if not alarm.on_temperature:
         due = clock_due(alarm, whole)
         return AlarmNow(alarm, state_at(alarm, due, now), due)
@@ -202,6 +224,17 @@ def last_left(
 
     With both limits it must have been between them before. It is back once it is 1 K inside
     (or in the middle of narrower limits).
+
+    Parameters
+    ----------
+    times
+        s since 1970, rising, shape (n,).
+    values
+        °C, shape (n,).
+    low, high
+        °C; None where there is no such limit.
+    since
+        s since 1970; what went before is not looked at.
     """
     import numpy as np
 

@@ -36,6 +36,15 @@ def live_of(whole: WholeCook, readings: Readings, now: datetime) -> dict[str, Li
     """Return what the probes say by the id of their piece, and the pit's as "pit".
 
     A probe that has said nothing for five minutes is not there.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    readings
+        Gives a trace's samples: °C over s since 1970.
+    now
+        The time, aware.
     """
     wanted = [(piece.id, whole.meat_trace(piece)) for piece in whole.pieces]
     found = {}

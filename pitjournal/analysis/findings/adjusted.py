@@ -49,7 +49,17 @@ def adjusted_for(rows: Sequence[LedgerRow], arm_id: str) -> Variable | None:
 def adjusted_differences(
     arms: Sequence[ArmSummary], values: PieceValues, ledger: Sequence[LedgerRow]
 ) -> tuple[Adjusted, ...]:
-    """Return an adjusted difference for each arm where something stood out and can be held."""
+    """Return an adjusted difference for each arm where something stood out and can be held.
+
+    Parameters
+    ----------
+    arms
+        The arms, the control first.
+    values
+        What is known of the pieces, by id and catalogue key, storage units.
+    ledger
+        What else differed between the arms.
+    """
     control = next((arm for arm in arms if arm.control), None)
     if control is None:
         return ()

@@ -165,7 +165,17 @@ def past_spreads(
 
 
 def may_lend(pieces: Iterable[Mapping[str, Value]], key: str, cuts: frozenset[str]) -> bool:
-    """Whether any of a cook's pieces is of these cuts and has the outcome known."""
+    """Whether any of a cook's pieces is of these cuts and has the outcome known.
+
+    Parameters
+    ----------
+    pieces
+        What is known of each piece, by catalogue key, storage units.
+    key
+        Of the catalogue.
+    cuts
+        Cuts as they are told from each other (`like.cut_key`).
+    """
     return any(
         number(values.get(key)) is not None and cut_key(str(values.get("cut") or "")) in cuts
         for values in pieces

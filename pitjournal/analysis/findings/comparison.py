@@ -173,7 +173,17 @@ def number(value: Value) -> float | None:
 
 
 def summaries(whole: WholeCook, values: PieceValues, key: str) -> tuple[ArmSummary, ...]:
-    """Return every arm's points in a variable, the control first."""
+    """Return every arm's points in a variable, the control first.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    values
+        What is known of its pieces, by id and catalogue key, storage units.
+    key
+        Of the catalogue.
+    """
     return tuple(_summary(whole, values, key, arm) for arm in whole.ordered_arms)
 
 
@@ -193,7 +203,17 @@ def _summary(whole: WholeCook, values: PieceValues, key: str, arm: Arm) -> ArmSu
 
 
 def compare(arms: Sequence[ArmSummary], key: str, *, declared: bool) -> tuple[Difference, ...]:
-    """Return each arm against the control; nothing without a control."""
+    """Return each arm against the control; nothing without a control.
+
+    Parameters
+    ----------
+    arms
+        The arms, the control first.
+    key
+        Of the catalogue.
+    declared
+        Whether a difference of this variable was declared to count.
+    """
     control = next((arm for arm in arms if arm.control), None)
     if control is None:
         return ()

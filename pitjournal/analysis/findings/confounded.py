@@ -45,6 +45,15 @@ def confounded_of(
     Only what is known of every piece of both arms counts. What an arm is named by ("prime",
     "frozen") is what the cook compares, and not beside it. A slot that names a cooker or a rack
     ("drum 1", "top 2") stands for that one.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    values
+        What is known of its pieces, by id and catalogue key, storage units.
+    catalogue
+        The variables of the journal.
     """
     control = whole.control
     if control is None:

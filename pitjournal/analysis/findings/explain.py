@@ -19,7 +19,17 @@ AXIS = {"time": "Leeway in minutes", "temperature": "Leeway in degrees", "hold":
 def explanations(
     found: Findings, deeper: SlowFindings, system: UnitSystem
 ) -> tuple[tuple[str, Worked], ...]:
-    """Return each thing worked out with how it was, numbers in the cook's units."""
+    """Return each thing worked out with how it was, numbers in the cook's units.
+
+    Parameters
+    ----------
+    found
+        What the cook showed.
+    deeper
+        What takes longer to work out of it.
+    system
+        The units of the words.
+    """
     made = [
         (d.arm, _declared(found, d, d.worked, system))
         for d in found.declared

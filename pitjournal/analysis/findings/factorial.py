@@ -115,12 +115,36 @@ def _effect(
 def factorial_sentences(
     effects: Sequence[Effect], variable: Variable, system: UnitSystem, noun: str
 ) -> list[str]:
-    """Return what each way does over all pieces, and whether the two add up."""
+    """Return what each way does over all pieces, and whether the two add up.
+
+    Parameters
+    ----------
+    effects
+        The effects of a two-by-two.
+    variable
+        The variable meant.
+    system
+        The units of the words.
+    noun
+        What one piece is called, such as "rack".
+    """
     return [_sentence(effect, variable, system, noun) for effect in effects]
 
 
 def seen_again(effects: Sequence[Effect], variable: Variable, system: UnitSystem, noun: str) -> str:
-    """Return the effects of a two-by-two that was cooked before: a look of several, no finding."""
+    """Return the effects of a two-by-two that was cooked before: a look of several, no finding.
+
+    Parameters
+    ----------
+    effects
+        The effects of a two-by-two.
+    variable
+        The variable meant.
+    system
+        The units of the words.
+    noun
+        What one piece is called, such as "rack".
+    """
     told = [
         f"{sentence_case(e.name.casefold()) if e.together else e.name}{' together' * e.together} "
         f"{size_of(e.estimate, variable, system, signed=True)} "

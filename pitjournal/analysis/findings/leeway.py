@@ -177,7 +177,19 @@ def _on(whole: WholeCook, arm: Arm, axis: str, felt: Windows) -> ArmLeeway:
 
 
 def stays_in(whole: WholeCook, arms: Sequence[Arm], cuts: frozenset[str], axis: str) -> list[Stay]:
-    """Return the stays of a cook's pieces of some cuts, arm by arm in the order given."""
+    """Return the stays of a cook's pieces of some cuts, arm by arm in the order given.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    arms
+        Ids of the arms.
+    cuts
+        Cuts as they are told from each other (`like.cut_key`).
+    axis
+        Of the check: "time" or "internal".
+    """
     from pitjournal.science.times.leeway import leeway_interval
 
     found = []

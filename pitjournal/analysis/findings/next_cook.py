@@ -56,7 +56,17 @@ class Suggestion:
 
 
 def suggestions(found: Findings, whole: WholeCook, system: UnitSystem) -> tuple[Suggestion, ...]:
-    """Return what would tell most, the first one first; nothing where nothing was compared."""
+    """Return what would tell most, the first one first; nothing where nothing was compared.
+
+    Parameters
+    ----------
+    found
+        What the cook showed.
+    whole
+        The cook, with all its records.
+    system
+        The units of the words.
+    """
     if len(whole.arms) < 2 or found.outcome is None:
         return ()
     made = [_mixed(found, whole), _two_by_two(found, whole, system), _parted(found)]
@@ -113,7 +123,19 @@ def _parted(found: Findings) -> Suggestion | None:
 def start(
     plan: NextPlan, whole: WholeCook, starts_at: datetime, seed: int
 ) -> tuple[Cook, tuple[Record, ...]]:
-    """Return a planned cook like this one, but by another plan; slots drawn from the seed."""
+    """Return a planned cook like this one, but by another plan; slots drawn from the seed.
+
+    Parameters
+    ----------
+    plan
+        What the next cook is to be.
+    whole
+        The cook, with all its records.
+    starts_at
+        When it starts, aware.
+    seed
+        Of the lot.
+    """
     old = whole.cook
     wraps = {arm.name: arm.wrap for arm in whole.arms}
     within = blocks_of(whole.pieces)

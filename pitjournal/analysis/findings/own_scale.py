@@ -109,7 +109,17 @@ def _ratings(session: Session, criterion: Criterion) -> Ratings:
 
 
 def stepped(arms: Sequence[ArmSummary], ratings: Ratings, name: str) -> OwnScale | None:
-    """Return the ratings as ordered steps: a cumulative-link model with the arms as effects."""
+    """Return the ratings as ordered steps: a cumulative-link model with the arms as effects.
+
+    Parameters
+    ----------
+    arms
+        The arms, the control first.
+    ratings
+        A rating and the place of its arm, a card each.
+    name
+        Of what was scored.
+    """
     control = next((arm for arm in arms if arm.control), None)
     others = [arm for arm in arms if not arm.control and arm.points]
     if control is None or not control.points or not others:
@@ -174,7 +184,17 @@ def _why_no_steps(rated: Sequence[tuple[float, int]], place: int) -> str:
 
 
 def just_right(whole: WholeCook, session: Session, criterion: Criterion) -> OwnScale | None:
-    """Return the shares of too little and too much by arm, and what they cost in liking."""
+    """Return the shares of too little and too much by arm, and what they cost in liking.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    session
+        A tasting with its samples, scores and notes.
+    criterion
+        What was asked of each sample.
+    """
     ideal = criterion.ideal
     given = [
         (sample_id, taster, value)

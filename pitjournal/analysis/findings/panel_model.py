@@ -36,6 +36,15 @@ def tasters_apart(arms: Sequence[ArmSummary], session: Session, name: str) -> Ow
     It may where some taster missed a piece, and where the arms were not served equally early: then
     the place in the serving is a term too. Where everyone scored every piece in balanced orders
     the means of the pieces say the same, and nothing is told.
+
+    Parameters
+    ----------
+    arms
+        The arms, the control first.
+    session
+        A tasting with its samples, scores and notes.
+    name
+        Of what was scored.
     """
     control = next((arm for arm in arms if arm.control), None)
     where = {p.piece_id: (place, p.block) for place, a in enumerate(arms) for p in a.points}

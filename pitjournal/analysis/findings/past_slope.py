@@ -41,6 +41,19 @@ def past_slope_of(
 
     Only pieces of the same cuts count, and only against others of their own cook and way, so
     that neither the day nor the way is in it.
+
+    Parameters
+    ----------
+    past
+        Pieces of past cooks.
+    key
+        Of the catalogue.
+    outcome
+        Key of the outcome.
+    difference
+        In the variable, storage unit.
+    cuts
+        Cuts as they are told from each other (`like.cut_key`).
     """
     from pitjournal.science.comparison.regression import within_slope
 

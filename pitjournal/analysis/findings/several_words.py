@@ -25,7 +25,17 @@ MOST_NAMED = 8
 
 
 def across_sentence(joined: Across, variable: Variable, system: UnitSystem) -> str:
-    """Return what the same comparison showed over several cooks, however it came out."""
+    """Return what the same comparison showed over several cooks, however it came out.
+
+    Parameters
+    ----------
+    joined
+        The same comparison over several cooks.
+    variable
+        The variable meant.
+    system
+        The units of the words.
+    """
     if joined.low is None or joined.high is None:
         size = _step(joined.estimate, variable, system)
         name = pieces_of(joined.arm, joined.noun)
@@ -164,7 +174,17 @@ def _open(joined: Across, variable: Variable, system: UnitSystem) -> str:
 
 
 def next_sentence(joined: Across, variable: Variable, system: UnitSystem) -> str:
-    """Return where the true difference of one more such cook would lie, or nothing."""
+    """Return where the true difference of one more such cook would lie, or nothing.
+
+    Parameters
+    ----------
+    joined
+        The same comparison over several cooks.
+    variable
+        The variable meant.
+    system
+        The units of the words.
+    """
     if joined.next_low is None or joined.next_high is None:
         return ""
     bounds = _interval(joined.next_low, joined.next_high, variable, system)

@@ -63,7 +63,19 @@ class TargetReached:
 def targets_reached(
     whole: WholeCook, values: PieceValues, catalogue: Catalogue, targets: Sequence[Target]
 ) -> tuple[TargetReached, ...]:
-    """Return what was seen of each arm by each target."""
+    """Return what was seen of each arm by each target.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    values
+        What is known of its pieces, by id and catalogue key, storage units.
+    catalogue
+        The variables of the journal.
+    targets
+        What counts as right.
+    """
     found = []
     for target in targets:
         key = _score_of(whole, values, target)

@@ -35,7 +35,17 @@ MOST_LEDGER = 2
 
 
 def interval(low: float | None, high: float | None, variable: Variable, system: UnitSystem) -> str:
-    """Return the interval of a difference in the cook's units; "none" where there is none."""
+    """Return the interval of a difference in the cook's units; "none" where there is none.
+
+    Parameters
+    ----------
+    low, high
+        Storage unit; None where it is not known.
+    variable
+        What it is a difference in.
+    system
+        The units of the words.
+    """
     return bounds_of(low, high, variable, system, signed=True)
 
 
@@ -72,6 +82,23 @@ def arm_sentence(  # noqa: PLR0917 - what a sentence on an arm is made of
 
     Where several did, they answer together and this cook's own difference stands beside: a look
     at one of a series finds by chance what is not there.
+
+    Parameters
+    ----------
+    difference
+        An arm against the control.
+    joined
+        The same over several cooks; None where it is the first.
+    control
+        The arm the others are compared with.
+    arm
+        The arm meant.
+    variable
+        The variable meant.
+    system
+        The units of the words.
+    noun
+        What one piece is called, such as "rack".
     """
     if joined is None:
         return difference_sentence(difference, control, arm, variable, system, noun)
@@ -93,7 +120,23 @@ def difference_sentence(  # noqa: PLR0917 - what a sentence on a difference is m
     system: UnitSystem,
     noun: str = "piece",
 ) -> str:
-    """Return what one cook says of an arm."""
+    """Return what one cook says of an arm.
+
+    Parameters
+    ----------
+    difference
+        An arm against the control.
+    control
+        The arm the others are compared with.
+    arm
+        The arm meant.
+    variable
+        The variable meant.
+    system
+        The units of the words.
+    noun
+        What one piece is called, such as "rack".
+    """
     name = sentence_case(pieces_of(difference.arm, noun))
     base = pieces_of(control.name, noun)
     if difference.estimate is None:
@@ -179,7 +222,17 @@ def short_words(difference: Difference) -> str:
 
 
 def ledger_sentence(rows: Sequence[LedgerRow], system: UnitSystem, noun: str = "piece") -> str:
-    """Return what else stood out between the arms, or nothing."""
+    """Return what else stood out between the arms, or nothing.
+
+    Parameters
+    ----------
+    rows
+        Differences, the largest first.
+    system
+        The units of the words.
+    noun
+        What one piece is called, such as "rack".
+    """
     worth = [row for row in rows if row.size >= WORTH_SAYING]
     if not worth:
         return ""
@@ -203,7 +256,19 @@ def _also(rows: Sequence[LedgerRow], system: UnitSystem) -> str:
 
 
 def past_slope_sentence(row: LedgerRow, outcome: Variable, system: UnitSystem, noun: str) -> str:
-    """Return what a difference beside the one tested went with on past cooks, or nothing."""
+    """Return what a difference beside the one tested went with on past cooks, or nothing.
+
+    Parameters
+    ----------
+    row
+        One difference.
+    outcome
+        The variable that a cook is judged by.
+    system
+        The units of the words.
+    noun
+        What one piece is called, such as "rack".
+    """
     went = row.went
     if went is None:
         return ""
@@ -294,6 +359,17 @@ def headline(
     """Return the few words that stand for a comparison in the list of cooks.
 
     A cook that repeats a comparison is one look of several, and finds nothing by itself.
+
+    Parameters
+    ----------
+    differences
+        Each arm against the control.
+    variable
+        The variable meant.
+    system
+        The units of the words.
+    one_of_several
+        Whether an earlier cook made the same comparison.
     """
     declared = [d for d in differences if d.declared and d.estimate is not None]
     if variable is None or not declared:
@@ -316,7 +392,23 @@ def declared_sentences(  # noqa: PLR0917 - what the sentences are made of
     system: UnitSystem,
     noun: str,
 ) -> list[str]:
-    """Return a sentence for each arm held against the control."""
+    """Return a sentence for each arm held against the control.
+
+    Parameters
+    ----------
+    differences
+        Each arm against the control.
+    across
+        The same comparisons over several cooks.
+    arms
+        The arms, the control first.
+    variable
+        The variable meant.
+    system
+        The units of the words.
+    noun
+        What one piece is called, such as "rack".
+    """
     control = next((arm for arm in arms if arm.control), None)
     if control is None:
         return ["No arm is the control, so nothing is compared."]

@@ -252,7 +252,25 @@ class _Run:
         pit_ahead: float,
         top: float,
     ) -> Ahead:
-        """Run the members on until nearly all are past the top, or two days."""
+        """Run the members on until nearly all are past the top, or two days.
+
+        Parameters
+        ----------
+        drawn
+            Members of what is not known, shape (b, 12).
+        bodies
+            Their pieces of meat.
+        state
+            Where they stand now.
+        weights
+            Of the members, adding up to 1, shape (b,).
+        later
+            How each member is wrapped from some moment on; None is not.
+        pit_ahead
+            Of the pit to come, °C.
+        top
+            °C at which nobody needs to go on.
+        """
         seconds = float(np.clip(self.geometry.half**2 / DIFFUSIVITY / 30.0, 30.0, 600.0))
         step = step_of(bodies, self.modes, seconds)
         never = np.inf
@@ -302,7 +320,17 @@ def crossing(ahead: Ahead, level: float) -> Array:
 
 
 def quantile(values: Array, weights: Array, share: float) -> float:
-    """Return a weighted quantile; infinite where so many members never get there."""
+    """Return a weighted quantile; infinite where so many members never get there.
+
+    Parameters
+    ----------
+    values
+        Of the members, shape (b,).
+    weights
+        Of the members, adding up to 1, shape (b,).
+    share
+        0 to 1.
+    """
     order = np.argsort(values)
     reached = np.cumsum(weights[order])
     middle = reached - 0.5 * weights[order]

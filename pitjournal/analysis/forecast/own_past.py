@@ -46,7 +46,17 @@ def past_of(frame: "Frame", cut: str, cooker: str, skip: str) -> tuple[PastCook,
 
 
 def usual_off(frame: "Frame", cut: str, skip: str) -> float | None:
-    """Return the temperature, °C, at which one's own pieces of a cut usually come off."""
+    """Return the temperature, °C, at which one's own pieces of a cut usually come off.
+
+    Parameters
+    ----------
+    frame
+        The values of all cooks in columns.
+    cut
+        As it was written.
+    skip
+        The id of a cook that does not count.
+    """
     alike = _alike(frame, cut)
     if skip in frame.cook_names:
         alike &= frame.cooks != frame.cook_names.index(skip)

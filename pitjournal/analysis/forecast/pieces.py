@@ -93,7 +93,17 @@ def bodies_of(drawn: Array, half: float | Array) -> Bodies:
 
 
 def draw(count: int, seed: int, spreads: Array) -> Array:
-    """Return departures from independent normals, balanced about nothing, shape (count, n)."""
+    """Return departures from independent normals, balanced about nothing, shape (count, n).
+
+    Parameters
+    ----------
+    count
+        How many are drawn.
+    seed
+        Of the lot.
+    spreads
+        Standard deviations, shape (n,).
+    """
     half = np.random.default_rng(seed).standard_normal((count // 2, spreads.size))
     return spreads * np.concatenate((half, -half))
 

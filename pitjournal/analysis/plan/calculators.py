@@ -335,7 +335,17 @@ def _nitrite(treatment: Treatment, nitrite: float, meat: _Meat) -> tuple[float |
 
 
 def rub_sums(whole: WholeCook, layers: Iterable[Seasoning], system: UnitSystem) -> tuple[Sum, ...]:
-    """Return how much of each rub the plan takes; by the piece, since it lies on the surface."""
+    """Return how much of each rub the plan takes; by the piece, since it lies on the surface.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    layers
+        Of rub.
+    system
+        The units of the words.
+    """
     sums = []
     for layer in layers:
         pieces = [p for p in whole.pieces if layer.arm_id is None or layer.arm_id == p.arm_id]
@@ -360,7 +370,17 @@ def planned_fire(whole: WholeCook) -> float | None:
 
 
 def fuel_sum(whole: WholeCook, past: Past, system: UnitSystem) -> Sum | None:
-    """Return the fuel that the plan takes, by one's own rates or the trade's; None: not known."""
+    """Return the fuel that the plan takes, by one's own rates or the trade's; None: not known.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    past
+        What one's own cooks took; None without any.
+    system
+        The units of the words.
+    """
     span = planned_fire(whole)
     if span is None or past.burns is None:
         return None
@@ -375,7 +395,17 @@ def fuel_sum(whole: WholeCook, past: Past, system: UnitSystem) -> Sum | None:
 
 
 def cost_sum(whole: WholeCook, past: Past | None, system: UnitSystem) -> Sum | None:
-    """Return what an edible portion costs; None where prices or weights are not all known."""
+    """Return what an edible portion costs; None where prices or weights are not all known.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    past
+        What one's own cooks took; None without any.
+    system
+        The units of the words.
+    """
     paid = edible = 0.0
     for piece in whole.pieces:
         bought = whole.mass(piece, Stage.BOUGHT)

@@ -167,7 +167,17 @@ def past_span(frame: "Frame", key: str, like: Like, skip: str = "") -> Span | No
 def one_a_cook(
     frame: "Frame", values: "NDArray[np.float64]", chosen: "NDArray[np.bool_]"
 ) -> list[float]:
-    """Return the median of the chosen values of each cook, shape (cooks,)."""
+    """Return the median of the chosen values of each cook, shape (cooks,).
+
+    Parameters
+    ----------
+    frame
+        The values of all cooks in columns.
+    values
+        Of each line, shape (n,).
+    chosen
+        Which lines count, shape (n,).
+    """
     import numpy as np
 
     cooks = frame.cooks[chosen]

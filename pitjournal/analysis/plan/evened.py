@@ -58,7 +58,17 @@ def even_ways(whole: WholeCook, masses: Sequence[float]) -> "Ways":
 
 
 def drawable(whole: WholeCook, masses: Sequence[float], ways: "Ways") -> "NDArray[np.bool_]":
-    """Return which of some ways of dealing the arms a draw held even may give, shape (w,)."""
+    """Return which of some ways of dealing the arms a draw held even may give, shape (w,).
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    masses
+        Of its pieces, g, shape (n,).
+    ways
+        Ways of dealing the arms, shape (w, n).
+    """
     from pitjournal.science.comparison.lots import allocations, even_enough, unevenness
 
     every, _ = allocations(*codes_of(whole, whole.pieces))

@@ -130,7 +130,17 @@ TWO_HALVES = "A slab has two halves: compare two arms, or take packs."
 
 
 def warning_of(ways: Ways, arms: int, blocks: Blocks) -> str:
-    """Return what to look at before a comparison is started, or an empty text."""
+    """Return what to look at before a comparison is started, or an empty text.
+
+    Parameters
+    ----------
+    ways
+        How the cook is laid out.
+    arms
+        The arms, the control first.
+    blocks
+        What the pieces are compared within.
+    """
     if arms < 2:
         return "Choose the control and at least one other arm."
     if ways.things > 1 and not ways.every:
@@ -182,7 +192,17 @@ class Draft:
 
 
 def slots(arms: int, blocks: int, seed: int) -> list[tuple[int, int]]:
-    """Return for each slot of the cooker the arm and the block of its piece, drawn by lot."""
+    """Return for each slot of the cooker the arm and the block of its piece, drawn by lot.
+
+    Parameters
+    ----------
+    arms
+        The arms, the control first.
+    blocks
+        What the pieces are compared within.
+    seed
+        Of the lot.
+    """
     drawn = draw_blocks(arms, blocks, seed)
     return [(arm, block) for block, row in enumerate(drawn) for arm in row]
 
@@ -276,7 +296,17 @@ def _pieces(cook: Cook, draft: Draft, arms: Sequence[Arm]) -> list[Piece]:
 
 
 def end_of(draft: Draft, arm: int, block: int) -> str:
-    """Return which end of a slab cut in two an arm's piece is, by lot: "front" or "back"."""
+    """Return which end of a slab cut in two an arm's piece is, by lot: "front" or "back".
+
+    Parameters
+    ----------
+    draft
+        What is planned.
+    arm
+        The arm meant.
+    block
+        The number of its block.
+    """
     if draft.within is not Blocks.HALVES:
         return ""
     front = draw_halves(draft.blocks, draft.seed)[block]
@@ -294,6 +324,15 @@ def drawn_again(whole: WholeCook, seed: int, *, ends: bool = True) -> dict[str, 
     """Return new slots, and new ends of halves, by piece: by lot within the blocks there are.
 
     Blocks keep their order; pieces that share none are drawn among themselves.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    seed
+        Of the lot.
+    ends
+        The ends of halves by piece; None leaves them.
     """
     blocks = list(dict.fromkeys(piece.block for piece in whole.pieces))
     found: dict[str, dict[str, str]] = {}

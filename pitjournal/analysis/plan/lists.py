@@ -86,7 +86,17 @@ def _bought(whole: WholeCook, pieces: Sequence[Piece]) -> list[Weighing]:
 
 
 def mixes(whole: WholeCook, system: UnitSystem, recipes: Recipes) -> Iterator[str]:
-    """Yield each recipe once, with what all treatments by it take."""
+    """Yield each recipe once, with what all treatments by it take.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    system
+        The units of the words.
+    recipes
+        Lines of recipes by plain name.
+    """
     named = [t for t in whole.treatments if t.recipe and t.kind is not TreatmentKind.NONE]
     for recipe in dict.fromkeys(treatment.recipe for treatment in named):
         mine = [treatment for treatment in named if treatment.recipe == recipe]

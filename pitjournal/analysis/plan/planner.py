@@ -238,7 +238,17 @@ def _differences(
 
 
 def planner_words(planner: Planner, outcome: Variable | None, system: UnitSystem) -> str:
-    """Return what a comparison can and can't show, in words."""
+    """Return what a comparison can and can't show, in words.
+
+    Parameters
+    ----------
+    planner
+        What the sizes of a comparison can show.
+    outcome
+        The variable that a cook is judged by.
+    system
+        The units of the words.
+    """
     asked = planner.asked
     if asked.arms < 2:
         return "With one arm there is nothing to compare."

@@ -249,7 +249,19 @@ def _after_the_rest(whole: WholeCook, group: Group) -> list[tuple[str, float]]:
 
 
 def before_the_fire(whole: WholeCook, group: Group, on: datetime, now: datetime) -> Iterator[Event]:
-    """Yield the steps of a cut before it goes on: thaw, trim, treat, rub."""
+    """Yield the steps of a cut before it goes on: thaw, trim, treat, rub.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    group
+        Pieces that go the same way.
+    on
+        When they go on, aware.
+    now
+        The time, aware.
+    """
     treated = list(_treated(whole, group))
     rub = _rub_time(whole, group)
     first = max((ahead for _, _, ahead in treated), default=0.0)

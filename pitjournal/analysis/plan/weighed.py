@@ -19,7 +19,17 @@ def green_mass(whole: WholeCook, piece: Piece) -> float | None:
 
 
 def green_system(whole: WholeCook, pieces: Iterable[Piece], system: UnitSystem) -> UnitSystem:
-    """Return the units in which pieces were weighed before any treatment."""
+    """Return the units in which pieces were weighed before any treatment.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    pieces
+        Those meant.
+    system
+        The units where none was typed.
+    """
     typed = []
     for piece in pieces:
         said = {w.stage: w.typed.get("mass", "") for w in whole.weighings if w.piece_id == piece.id}
@@ -29,7 +39,17 @@ def green_system(whole: WholeCook, pieces: Iterable[Piece], system: UnitSystem) 
 
 
 def mixed_system(whole: WholeCook, treatment: Treatment, system: UnitSystem) -> UnitSystem:
-    """Return the units of what is mixed: those typed for it, else those the meat is weighed in."""
+    """Return the units of what is mixed: those typed for it, else those the meat is weighed in.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    treatment
+        What is done to an arm.
+    system
+        The units where none was typed.
+    """
     typed = treatment.typed.get("liquid", "")
     if treatment.liquid is not None and typed:
         return weighed_in((typed,), system)
@@ -54,6 +74,15 @@ def factor_of(whole: WholeCook, treatment: Treatment, lines: Sequence[Line]) -> 
     """Return what a recipe's amounts are multiplied by for this cook; None where not known.
 
     A liquid is scaled to what is mixed; what lies dry on the meat, to its salt.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    treatment
+        What is done to an arm.
+    lines
+        Lines of the recipe.
     """
     parts, mix = parts_of(lines), mix_of(whole, treatment)
     if mix is None or not parts:

@@ -52,7 +52,19 @@ class Log:
 def logs_of(
     whole: WholeCook, readings: Readings, piece: Piece, end: float | None
 ) -> Iterator[Log | None]:
-    """Yield what each probe in a piece read from on to `end`; None for one that cannot be read."""
+    """Yield what each probe in a piece read from on to `end`; None for one that cannot be read.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    readings
+        Gives a trace's samples: °C over s since 1970.
+    piece
+        One of its pieces.
+    end
+        s since 1970.
+    """
     on = whole.moment_of(EventKind.ON, piece)
     checks = checks_of(whole, piece, LONGEST_REST)
     for trace in whole.traces:
@@ -80,6 +92,15 @@ def checks_of(whole: WholeCook, piece: Piece, after: float) -> list[DonenessChec
     """Return the readings by hand from on to so many seconds after off, in time order.
 
     What is above boiling is no reading of meat.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    piece
+        One of its pieces.
+    after
+        s after coming off.
     """
     on = whole.moment_of(EventKind.ON, piece)
     off = whole.moment_of(EventKind.OFF, piece, last=True)

@@ -49,7 +49,19 @@ CONDITIONS = "its conditions of humidity and come-up time are in no log"
 def table_fact(
     whole: WholeCook, readings: Readings, probed: Sequence[Piece], what: str
 ) -> SafetyFact:
-    """Read the traces against the published holding times, by the next lower row."""
+    """Read the traces against the published holding times, by the next lower row.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    readings
+        Gives a trace's samples: °C over s since 1970.
+    probed
+        The pieces with a trace, and what it read.
+    what
+        Which of the published facts.
+    """
     tables = [meat_lethality() if what == "meat" else _poultry(piece) for piece in probed]
     states, rows = [], []
     for piece, table in zip(probed, tables, strict=True):
@@ -136,7 +148,17 @@ def _covers(log: Log, start: float, end: float) -> bool:
 
 
 def four_hours(whole: WholeCook, readings: Readings, probed: Sequence[Piece]) -> SafetyFact:
-    """Say whether the meat passed 60 °C within four hours; never, over that time, is not reached."""
+    """Say whether the meat passed 60 °C within four hours; never, over that time, is not reached.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    readings
+        Gives a trace's samples: °C over s since 1970.
+    probed
+        The pieces with a trace, and what it read.
+    """
     states = [_passed(whole, readings, piece) for piece in probed]
     fact = f"Past 140 °F (60 °C) within four hours of going on, {pieces(len(probed))} with a probe"
     return SafetyFact(fact, together(states), "common practice, no source")
@@ -238,7 +260,17 @@ def _cooled(log: Log, off: float, top: float, levels: tuple[float, float]) -> Co
 def cooling_facts(
     whole: WholeCook, readings: Readings, probed: Sequence[Piece]
 ) -> Iterator[SafetyFact]:
-    """Say how the pieces cooled whose traces go on until they do."""
+    """Say how the pieces cooled whose traces go on until they do.
+
+    Parameters
+    ----------
+    whole
+        The cook, with all its records.
+    readings
+        Gives a trace's samples: °C over s since 1970.
+    probed
+        The pieces with a trace, and what it read.
+    """
     rules = safety_rules()
     stages = (rules["fc-cool-1"], rules["fc-cool-2"])
     top, levels = celsius(135.0), (celsius(70.0), celsius(41.0))

@@ -80,7 +80,17 @@ def _some_each(samples: int, tasters: int, each: int, lot: random.Random) -> lis
 
 
 def dealt_by_arm(samples: int, each: int, arms: Sequence[str]) -> bool:
-    """Whether a plan blind to the arms could serve a taster too many of one: then it knows them."""
+    """Whether a plan blind to the arms could serve a taster too many of one: then it knows them.
+
+    Parameters
+    ----------
+    samples
+        How many samples there are.
+    each
+        How many samples each taster meets.
+    arms
+        The arm of each sample.
+    """
     sizes = Counter(arms)
     if len(arms) != samples or len(sizes) < 2:
         return False
@@ -125,7 +135,17 @@ def _claim(  # noqa: PLR0917 - what a sample's turn is told by
 
 
 def times_met(arms: Sequence[str], tasters: int, each: int) -> list[int]:
-    """Return how often each sample would be met, by one draw."""
+    """Return how often each sample would be met, by one draw.
+
+    Parameters
+    ----------
+    arms
+        The arm of each sample.
+    tasters
+        Who tastes.
+    each
+        How many samples each taster meets.
+    """
     orders = serving_orders(len(arms), tasters, 0, each, arms)
     met = Counter(one for order in orders for one in order)
     return [met[one] for one in range(len(arms))]
@@ -196,7 +216,17 @@ def _uneven(
 
 
 def share_enough(samples: int, scores: int, tasters: int) -> bool:
-    """Whether tasters who met only some samples share enough of them to set their levels even."""
+    """Whether tasters who met only some samples share enough of them to set their levels even.
+
+    Parameters
+    ----------
+    samples
+        Those that were served.
+    scores
+        Scores, one a card.
+    tasters
+        Who tastes.
+    """
     return scores - samples >= LINKS * (tasters - 1)
 
 
@@ -212,6 +242,15 @@ def draw_sets(asks: Asks, tasters: int, seed: int) -> list[tuple[int, ...]]:
 
     Every set that can be is served equally often; what does not fill a round is drawn so that
     no set comes twice in it.
+
+    Parameters
+    ----------
+    asks
+        What the tasters are asked.
+    tasters
+        Who tastes.
+    seed
+        Of the lot.
     """
     lot = random.Random(seed)  # noqa: S311 - a lot that can be drawn again, no secret
     dealt: list[tuple[int, ...]] = []

@@ -80,7 +80,15 @@ def ordered(samples: Samples) -> tuple[Array, Array]:
 
 
 def within(samples: Samples, start: float, end: float) -> Stretch | None:
-    """Return the readings of a span; None where a gap of over 15 min spans it or an end."""
+    """Return the readings of a span; None where a gap of over 15 min spans it or an end.
+
+    Parameters
+    ----------
+    samples
+        Readings: °C over s since 1970, shape (n,) each.
+    start, end
+        s since 1970.
+    """
     times, values = ordered(samples)
     if end <= start or times.size < 2 or times[0] > start + LONGEST_GAP:
         return None
@@ -95,7 +103,15 @@ def within(samples: Samples, start: float, end: float) -> Stretch | None:
 
 
 def longest_gap(times: Array, start: float, end: float) -> float:
-    """Return the longest silence in a span, s, from its start to its end."""
+    """Return the longest silence in a span, s, from its start to its end.
+
+    Parameters
+    ----------
+    times
+        s since 1970, rising, shape (n,).
+    start, end
+        s since 1970.
+    """
     inside = times[(times > start) & (times < end)]
     return float(np.diff(np.concatenate(([start], inside, [end]))).max())
 
@@ -105,6 +121,15 @@ def reached(samples: Samples, level: float, start: float) -> float | None:
 
     Between two readings the time lies on the straight line through them. None where the level
     is not reached, or a gap over 15 min hides when.
+
+    Parameters
+    ----------
+    samples
+        Readings: °C over s since 1970, shape (n,) each.
+    level
+        °C.
+    start
+        s since 1970.
     """
     times, values = ordered(samples)
     after = times >= start - LONGEST_GAP
@@ -146,6 +171,13 @@ def stall(samples: Samples, start: float, end: float) -> Stall | None:
     The rule: on a grid of a minute, smoothed by a running median of a quarter of an hour, the
     stall is the longest stretch between 55 and 85 °C in which the meat gains less than 3 K in
     an hour over every 20 min that lie in it; at least 25 min, or it is no stall.
+
+    Parameters
+    ----------
+    samples
+        Readings: °C over s since 1970, shape (n,) each.
+    start, end
+        s since 1970.
     """
     span = within(samples, start, end)
     if span is None or end - start < 3 * STALL_OVER:

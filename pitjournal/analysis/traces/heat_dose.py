@@ -30,7 +30,15 @@ class Dose:
 
 
 def lethality(samples: Samples, start: float, end: float) -> Dose | None:
-    """Return the lethality of a span at 70 °C, z 10 °F; None where a gap hides it."""
+    """Return the lethality of a span at 70 °C, z 10 °F; None where a gap hides it.
+
+    Parameters
+    ----------
+    samples
+        Readings: °C over s since 1970, shape (n,) each.
+    start, end
+        s since 1970.
+    """
     from pitjournal.science.heat.lethality import lethality_bounds, process_lethality
 
     span = within(samples, start, end)
@@ -45,7 +53,15 @@ def lethality(samples: Samples, start: float, end: float) -> Dose | None:
 
 
 def cook_value(samples: Samples, start: float, end: float) -> float | None:
-    """Return the cook value of a span, s at 100 °C with z 33 K; None where a gap hides it."""
+    """Return the cook value of a span, s at 100 °C with z 33 K; None where a gap hides it.
+
+    Parameters
+    ----------
+    samples
+        Readings: °C over s since 1970, shape (n,) each.
+    start, end
+        s since 1970.
+    """
     from pitjournal.science.heat.lethality import process_lethality
 
     span = within(samples, start, end)
@@ -74,7 +90,15 @@ def time_between(times: Array, values: Array, low: float, high: float) -> float:
 
 
 def time_in_danger(samples: Samples, start: float, end: float) -> float | None:
-    """Return the time between 4 and 60 °C in a span, s; None where a gap hides it."""
+    """Return the time between 4 and 60 °C in a span, s; None where a gap hides it.
+
+    Parameters
+    ----------
+    samples
+        Readings: °C over s since 1970, shape (n,) each.
+    start, end
+        s since 1970.
+    """
     span = within(samples, start, end)
     return None if span is None else time_between(span.times, span.values, COLD, WARM)
 

@@ -64,7 +64,17 @@ class Pit:
 
 
 def pit_over(samples: Samples, start: float, end: float, set_point: float | None) -> Pit | None:
-    """Return the pit's level over a span; None where it is unknown."""
+    """Return the pit's level over a span; None where it is unknown.
+
+    Parameters
+    ----------
+    samples
+        Readings: °C over s since 1970, shape (n,) each.
+    start, end
+        s since 1970.
+    set_point
+        °C; None where it is not known.
+    """
     span = within(samples, start, end)
     if span is None:
         return None

@@ -93,6 +93,17 @@ class Answer:
 def answer(frame: Frame, question: Question, catalogue: Catalogue, system: UnitSystem) -> Answer:
     """Answer a question.
 
+    Parameters
+    ----------
+    frame
+        The values of all cooks in columns.
+    question
+        What is asked.
+    catalogue
+        The variables of the journal.
+    system
+        The units of the words.
+
     Raises
     ------
     JournalError

@@ -8,7 +8,15 @@ from pitjournal.domain.catalogue import Catalogue, Kind
 
 
 def of_range(key: str, low: float, high: float) -> tuple[Where, ...]:
-    """Return the filters that keep a stretch of a number, storage unit."""
+    """Return the filters that keep a stretch of a number, storage unit.
+
+    Parameters
+    ----------
+    key
+        Of the catalogue.
+    low, high
+        Storage unit.
+    """
     return Where(key, Sign.AT_LEAST, (low,)), Where(key, Sign.AT_MOST, (high,))
 
 

@@ -49,7 +49,17 @@ def pictures_of(question: Question, catalogue: Catalogue, groups: int = 0) -> tu
 
 
 def picture_of(question: Question, catalogue: Catalogue, groups: int = 0) -> Picture:
-    """Return the picture a question is drawn as: the one asked for, if it fits."""
+    """Return the picture a question is drawn as: the one asked for, if it fits.
+
+    Parameters
+    ----------
+    question
+        What is asked.
+    catalogue
+        The variables of the journal.
+    groups
+        How many groups it makes; None where that is not known.
+    """
     fitting = pictures_of(question, catalogue, groups)
     return question.picture if question.picture in fitting else fitting[0]
 

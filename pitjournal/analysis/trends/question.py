@@ -147,6 +147,15 @@ SIGNS = sorted(Sign, key=lambda sign: -len(sign.value))
 def where_of(catalogue: Catalogue, words: str, system: UnitSystem) -> Where:
     """Return a filter by words, such as ``cut=brisket`` or ``thickness>30mm``.
 
+    Parameters
+    ----------
+    catalogue
+        The variables of the journal.
+    words
+        As they were typed.
+    system
+        The units of the words.
+
     Raises
     ------
     JournalError
@@ -164,6 +173,17 @@ def where_of(catalogue: Catalogue, words: str, system: UnitSystem) -> Where:
 
 def make_where(variable: Variable, sign: Sign, texts: Sequence[str], system: UnitSystem) -> Where:
     """Return a filter of a variable; numbers may have any unit of their dimension.
+
+    Parameters
+    ----------
+    variable
+        The variable meant.
+    sign
+        How it is compared.
+    texts
+        Values as they were typed.
+    system
+        The units of the words.
 
     Raises
     ------

@@ -29,6 +29,15 @@ def beside(frame: Frame, catalogue: Catalogue, cook_ids: Sequence[str]) -> list[
     """Return the variables that are known of at least one of these cooks.
 
     A number of pieces is the mean of those of which it is known.
+
+    Parameters
+    ----------
+    frame
+        The values of all cooks in columns.
+    catalogue
+        The variables of the journal.
+    cook_ids
+        Of the cooks, in order.
     """
     codes = {name: code for code, name in enumerate(frame.cook_names)}
     lines = [np.flatnonzero(frame.cooks == codes.get(cook_id, -1)) for cook_id in cook_ids]

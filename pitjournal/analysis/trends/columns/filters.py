@@ -24,6 +24,15 @@ _DATE = re.compile(r"\d{4}(-\d\d(-\d\d)?)?")
 def passing(frame: Frame, variable: Variable, where: Where) -> tuple[Mask, Mask]:
     """Return which lines pass, and of which the variable is known; what passes is known.
 
+    Parameters
+    ----------
+    frame
+        The values of all cooks in columns.
+    variable
+        The variable meant.
+    where
+        What has to hold.
+
     Raises
     ------
     JournalError

@@ -67,7 +67,19 @@ class Frame:
         self._found: dict[str, NDArray[np.bool_]] = {}
 
     def with_block(self, place: int, head: Head, read: Read, pieces: Pieces) -> "Frame":
-        """Return a frame that differs in one block only; the columns read so far go along."""
+        """Return a frame that differs in one block only; the columns read so far go along.
+
+        Parameters
+        ----------
+        place
+            The number of the block.
+        head
+            Of the block.
+        read
+            Gives a variable's columns of each block.
+        pieces
+            Gives the piece id of each line.
+        """
         heads = [*self._heads[:place], head, *self._heads[place + 1 :]]
         same = head == self._heads[place]  # values changed, and no cook or piece came or went
         found = Frame(heads, read, pieces, self._having, self._shape if same else None)

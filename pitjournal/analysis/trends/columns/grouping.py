@@ -47,6 +47,21 @@ def grouped(
     A number without edges is cut sensibly for all lines that are `kept` by the filters, so that
     a group means the same whatever is measured.
 
+    Parameters
+    ----------
+    frame
+        The values of all cooks in columns.
+    variable
+        The variable meant.
+    by
+        How it is grouped.
+    system
+        The units of the words.
+    lines
+        Which lines, shape (n,).
+    kept
+        What is held back of it, as texts.
+
     Raises
     ------
     JournalError
@@ -112,7 +127,21 @@ def _part_name(number: int, part: Part) -> str:
 def cuts(
     frame: Frame, variable: Variable, by: By, kept: NDArray[np.bool_], system: UnitSystem
 ) -> Floats:
-    """Return where a number is cut into groups, storage unit: as asked, or sensibly."""
+    """Return where a number is cut into groups, storage unit: as asked, or sensibly.
+
+    Parameters
+    ----------
+    frame
+        The values of all cooks in columns.
+    variable
+        The variable meant.
+    by
+        How it is grouped.
+    kept
+        What is held back of it, as texts.
+    system
+        The units of the words.
+    """
     if by.edges:
         return np.sort(np.array(by.edges, dtype=np.float64))
     numbers = frame.numbers(variable.key)
@@ -130,7 +159,17 @@ def _binned(numbers: Floats, edges: Floats, variable: Variable, system: UnitSyst
 
 
 def sensible_edges(known: Floats, variable: Variable, system: UnitSystem) -> Floats:
-    """Return round edges in the units shown, about five groups over the middle of the values."""
+    """Return round edges in the units shown, about five groups over the middle of the values.
+
+    Parameters
+    ----------
+    known
+        The values that are known, shape (n,).
+    variable
+        The variable meant.
+    system
+        The units of the words.
+    """
     shown = to_display(known, variable.dimension, system)
     low, high = np.quantile(shown, [0.05, 0.95])
     few = _distinct(shown[:64]).size <= BINS  # looked at first: to sort all takes time

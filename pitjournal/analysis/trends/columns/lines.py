@@ -61,6 +61,15 @@ class Lines:
         """Return the lines with others from `start` up to `stop`, whose codes are of one sort.
 
         `fresh` has the names of these lines, and perhaps more after them.
+
+        Parameters
+        ----------
+        start
+            The first line that is replaced.
+        stop
+            The line after the last that is replaced.
+        fresh
+            Columns of the lines that replace them.
         """
         numbers = np.concatenate([self.numbers[:start], fresh.numbers, self.numbers[stop:]])
         codes = np.concatenate([self.codes[:start], fresh.codes, self.codes[stop:]])

@@ -16,6 +16,15 @@ def round_steps(shown: Floats, fewest: int = FEWEST, *, minutes: bool = False) -
     more steps the more numbers there are. It is kept within bounds: one odd value among many
     that are close would ask for more steps than there is memory. Steps of `minutes` are round
     on a clock.
+
+    Parameters
+    ----------
+    shown
+        Values in the unit shown, shape (n,).
+    fewest
+        So many steps at least.
+    minutes
+        Whether the unit is minutes, whose steps are not tens.
     """
     shown = shown[np.isfinite(shown)]
     if not shown.size:

@@ -43,6 +43,17 @@ def select_rows(
 ) -> SelectedRows:
     """Return the lines that count to a question.
 
+    Parameters
+    ----------
+    frame
+        The values of all cooks in columns.
+    question
+        What is asked.
+    catalogue
+        The variables of the journal.
+    system
+        The units of the words.
+
     Raises
     ------
     JournalError
@@ -72,7 +83,21 @@ def select_rows(
 def edges_of(
     frame: Frame, by: By, question: Question, catalogue: Catalogue, system: UnitSystem
 ) -> Floats:
-    """Return where a number is cut into groups, storage unit: as asked, or sensibly."""
+    """Return where a number is cut into groups, storage unit: as asked, or sensibly.
+
+    Parameters
+    ----------
+    frame
+        The values of all cooks in columns.
+    by
+        How it is grouped.
+    question
+        What is asked.
+    catalogue
+        The variables of the journal.
+    system
+        The units of the words.
+    """
     variable = catalogue[by.key]
     if variable.kind is not Kind.NUMBER:
         return np.array([], dtype=np.float64)
@@ -81,6 +106,15 @@ def edges_of(
 
 def cooks_where(frame: Frame, where: Sequence[Where], catalogue: Catalogue) -> list[str]:
     """Return the cooks with a line that passes filters, newest first.
+
+    Parameters
+    ----------
+    frame
+        The values of all cooks in columns.
+    where
+        What has to hold.
+    catalogue
+        The variables of the journal.
 
     Raises
     ------

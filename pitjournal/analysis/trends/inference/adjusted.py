@@ -33,6 +33,17 @@ class AdjustedMeans:
 def answered(frame: Frame, question: Question, catalogue: Catalogue, system: UnitSystem) -> Answer:
     """Answer a question, with what it holds taken out of the differences.
 
+    Parameters
+    ----------
+    frame
+        The values of all cooks in columns.
+    question
+        What is asked.
+    catalogue
+        The variables of the journal.
+    system
+        The units of the words.
+
     Raises
     ------
     JournalError
@@ -54,6 +65,17 @@ def adjusted_means(
 
     Between the two are what is held as columns, and the cells of which all of it is known.
 
+    Parameters
+    ----------
+    frame
+        The values of all cooks in columns.
+    question
+        What is asked.
+    catalogue
+        The variables of the journal.
+    system
+        The units of the words.
+
     Raises
     ------
     JournalError
@@ -73,7 +95,19 @@ def adjusted_means(
 
 
 def covariate_columns(frame: Frame, cells: CookMeans, catalogue: Catalogue, key: str) -> Floats:
-    """Return a variable of each cell as columns, NaN where it is not known, shape (n, k)."""
+    """Return a variable of each cell as columns, NaN where it is not known, shape (n, k).
+
+    Parameters
+    ----------
+    frame
+        The values of all cooks in columns.
+    cells
+        Cooks' means in their groups, shape (n,) each.
+    catalogue
+        The variables of the journal.
+    key
+        Of the catalogue.
+    """
     variable = catalogue[key]
     if variable.kind is Kind.NUMBER:
         return cells.means(frame.numbers(key))[:, None]
@@ -103,6 +137,17 @@ def adjust_means(
 
     The slopes are those inside groups (and inside cooks, where `within`), by least squares:
     the analysis of covariance. None where the columns can't be told from the groups.
+
+    Parameters
+    ----------
+    cells
+        Cooks' means in their groups, shape (n,) each.
+    columns
+        What is held, NaN where it is not known, shape (n, k).
+    whole
+        The cells of which all of it is known, shape (n,).
+    within
+        Whether arms are compared inside their cooks.
     """
     groups = cells.groups[whole]
     names = np.unique(groups)

@@ -27,6 +27,17 @@ def agreement(
 
     None where that is not what is asked, or fewer than three cooks have both.
 
+    Parameters
+    ----------
+    frame
+        The values of all cooks in columns.
+    question
+        What is asked.
+    catalogue
+        The variables of the journal.
+    system
+        The units of the words.
+
     Raises
     ------
     JournalError
@@ -44,7 +55,19 @@ def agreement(
 def agreement_words(
     found: Limits | None, one: Variable, other: Variable, system: UnitSystem
 ) -> str:
-    """Return how far two scores of the same pieces lie apart, in words."""
+    """Return how far two scores of the same pieces lie apart, in words.
+
+    Parameters
+    ----------
+    found
+        What was found; None where it rests on too few.
+    one
+        What is shown.
+    other
+        What it is compared with.
+    system
+        The units of the words.
+    """
     if found is None:
         return "Fewer than three cooks have both scores: too few to say how far they agree."
     what = difference_of(one.dimension)

@@ -71,6 +71,17 @@ def explaining(
     """Return what explains most of the largest difference between two groups; None if nothing.
 
     Looked at are variables that neither are asked for nor say the same as what is.
+
+    Parameters
+    ----------
+    frame
+        The values of all cooks in columns.
+    question
+        What is asked.
+    catalogue
+        The variables of the journal.
+    system
+        The units of the words.
     """
     if not question.by or question.held or question.by[0].part in {Part.MONTH, Part.YEAR}:
         return None

@@ -86,6 +86,19 @@ def infer(
 ) -> Inference:
     """Judge an answer.
 
+    Parameters
+    ----------
+    frame
+        The values of all cooks in columns.
+    question
+        What is asked.
+    catalogue
+        The variables of the journal.
+    system
+        The units of the words.
+    sitting
+        The questions asked so far.
+
     Raises
     ------
     JournalError

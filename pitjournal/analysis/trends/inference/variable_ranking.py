@@ -139,6 +139,21 @@ def rank_variables(
     The question's filters hold; its groups play no part. A variable that says the same as the
     measure in another way is left out.
 
+    Parameters
+    ----------
+    frame
+        The values of all cooks in columns.
+    question
+        What is asked.
+    catalogue
+        The variables of the journal.
+    system
+        The units of the words.
+    progress
+        Is told how far it is, 0 to 1.
+    seed
+        Of the lot.
+
     Raises
     ------
     JournalError

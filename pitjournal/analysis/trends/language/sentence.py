@@ -60,6 +60,17 @@ def parse_sentence(
 ) -> Question:
     """Return the question a sentence asks.
 
+    Parameters
+    ----------
+    text
+        As it was typed.
+    catalogue
+        The variables of the journal.
+    system
+        The units of the words.
+    values
+        Gives the texts a variable has.
+
     Raises
     ------
     SentenceError
@@ -75,7 +86,19 @@ def parse_sentence(
 def completions(
     text: str, catalogue: Catalogue, system: UnitSystem, values: Values = no_values
 ) -> list[str]:
-    """Return whole sentences that go on from what is typed."""
+    """Return whole sentences that go on from what is typed.
+
+    Parameters
+    ----------
+    text
+        As it was typed.
+    catalogue
+        The variables of the journal.
+    system
+        The units of the words.
+    values
+        Gives the texts a variable has.
+    """
     reader = _Reader(text, catalogue, system, values)
     with contextlib.suppress(JournalError):  # what is not understood yet may be gone on with
         reader.question()

@@ -25,6 +25,15 @@ def write_sentence(question: Question, catalogue: Catalogue, system: UnitSystem)
     """Return a question as the sentence that asks it.
 
     Names stand in quotes only where the sentence would be read in another way without.
+
+    Parameters
+    ----------
+    question
+        What is asked.
+    catalogue
+        The variables of the journal.
+    system
+        The units of the words.
     """
     plain = _Writer(catalogue, system, quoted=False).sentence(question)
     try:
@@ -36,7 +45,17 @@ def write_sentence(question: Question, catalogue: Catalogue, system: UnitSystem)
 
 
 def write_filter(where: Where, catalogue: Catalogue, system: UnitSystem) -> str:
-    """Return a filter in words: "cut is ribs or brisket"."""
+    """Return a filter in words: "cut is ribs or brisket".
+
+    Parameters
+    ----------
+    where
+        What has to hold.
+    catalogue
+        The variables of the journal.
+    system
+        The units of the words.
+    """
     return _Writer(catalogue, system, quoted=False).filter(where)
 
 
@@ -72,7 +91,17 @@ _BY_SIZE = {Dimension.DURATION, Dimension.MASS, Dimension.VOLUME}
 
 
 def exact(value: float, dimension: Dimension, system: UnitSystem) -> str:
-    """Return a number in a cook's words that reads back as the same number."""
+    """Return a number in a cook's words that reads back as the same number.
+
+    Parameters
+    ----------
+    value
+        Storage unit.
+    dimension
+        Of the value.
+    system
+        The units of the words.
+    """
     if dimension is Dimension.COUNT:
         return f"{value:.12g}"
     label = unit_label(dimension, system)
