@@ -11,13 +11,9 @@ from pitjournal.domain.tasting import Sample, Tasting
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.files.schemes import shipped
 from pitjournal.journal import Journal
+from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.journal.commands.records import AddCook
-from pitjournal.journal.commands.tasting import (
-    DrawTasting,
-    GiveScore,
-    LockTasting,
-    RevealTasting,
-)
+from pitjournal.journal.commands.tasting import GiveScore, LockTasting, RevealTasting
 
 NOON = datetime(2026, 5, 2, 12, 0, tzinfo=UTC)
 

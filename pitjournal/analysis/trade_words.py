@@ -116,6 +116,21 @@ def bounds_of(
     return in_points(show_interval(low, high, what, system, signed=signed))
 
 
+def interval(low: float | None, high: float | None, variable: Variable, system: UnitSystem) -> str:
+    """Return the interval of a difference in the cook's units; "none" where there is none.
+
+    Parameters
+    ----------
+    low, high
+        Storage unit; None where it is not known.
+    variable
+        What it is a difference in.
+    system
+        The units of the words.
+    """
+    return bounds_of(low, high, variable, system, signed=True)
+
+
 def pieces_of(arm: str, noun: str = "piece") -> str:
     """Return what the pieces of an arm are called, as in "injected racks", "racks left alone"."""
     name = arm.strip()

@@ -18,14 +18,10 @@ from pitjournal.domain.piece import Piece
 from pitjournal.domain.tasting import Sample, Seen, Tasting
 from pitjournal.files.summary.content import Choice
 from pitjournal.journal import Journal, open_journal
+from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.journal.commands.mishaps import CorrectScore
 from pitjournal.journal.commands.records import Change, Remove
-from pitjournal.journal.commands.tasting import (
-    DrawTasting,
-    GiveScore,
-    LockTasting,
-    RevealTasting,
-)
+from pitjournal.journal.commands.tasting import GiveScore, LockTasting, RevealTasting
 from pitjournal.journal.sharing import whole_summary
 from pitjournal.units import UnitSystem
 from tests.builders import NOON, add_comparison

@@ -11,13 +11,9 @@ from pitjournal.domain.piece import Piece
 from pitjournal.domain.tasting import Sample, Tasting
 from pitjournal.files.schemes import shipped
 from pitjournal.journal import Journal
+from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.journal.commands.records import AddCook
-from pitjournal.journal.commands.tasting import (
-    DrawTasting,
-    GiveScore,
-    LockTasting,
-    RevealTasting,
-)
+from pitjournal.journal.commands.tasting import GiveScore, LockTasting, RevealTasting
 from pitjournal.units import UnitSystem
 from tests.builders import a_cook, three_arms
 

@@ -12,13 +12,9 @@ from pitjournal.analysis.tasting.scored_pieces import given_scores, piece_scores
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.tasting import Sample, Session, Tasting, TastingState
 from pitjournal.journal import Journal
+from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.journal.commands.records import AddCook, Change
-from pitjournal.journal.commands.tasting import (
-    DrawTasting,
-    GiveScore,
-    LockTasting,
-    RevealTasting,
-)
+from pitjournal.journal.commands.tasting import GiveScore, LockTasting, RevealTasting
 from tests.builders import a_cook, three_arms
 
 KIND = {"Ada": 1.0, "Ben": 0.0, "Cleo": -1.0}

@@ -40,7 +40,7 @@ def test_that_where_no_file_says_it_the_toolkit_is_asked_and_what_it_says_is_che
 
 def test_that_the_program_asks_its_toolkit(monkeypatch: pytest.MonkeyPatch) -> None:
     core = pytest.importorskip("PySide6.QtCore")
-    from pitjournal.app import zone_by_toolkit  # noqa: PLC0415
+    from pitjournal.app import zone_by_toolkit  # noqa: PLC0415 - for this test alone
 
     zone = core.QByteArray(b"America/Denver")
     monkeypatch.setattr(core.QTimeZone, "systemTimeZoneId", lambda: zone)

@@ -9,6 +9,7 @@ from pitjournal.domain.tasting import Tasting
 from pitjournal.errors import JournalError
 from pitjournal.files.schemes import shipped
 from pitjournal.journal import Journal
+from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.journal.commands.schemes import (
     AddScheme,
     ChangeScheme,
@@ -16,7 +17,6 @@ from pitjournal.journal.commands.schemes import (
     RetireScheme,
     new_version,
 )
-from pitjournal.journal.commands.tasting import DrawTasting
 from tests.builders import add_comparison
 
 BARK = Criterion(name="bark", low=0, high=10)

@@ -17,15 +17,10 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files.schemes import shipped
 from pitjournal.journal import Journal
+from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.journal.commands.mishaps import CorrectScore, MarkAbsent, MarkSpilled, SwapScores
 from pitjournal.journal.commands.records import Add, AddCook
-from pitjournal.journal.commands.tasting import (
-    DrawTasting,
-    GiveAnswer,
-    GiveScore,
-    LockTasting,
-    RevealTasting,
-)
+from pitjournal.journal.commands.tasting import GiveAnswer, GiveScore, LockTasting, RevealTasting
 from pitjournal.units import UnitSystem
 from tests.analysis.makers import compared
 from tests.builders import NOON, add_comparison

@@ -36,6 +36,7 @@ from pitjournal.journal.commands.bench import (
     Weigh,
 )
 from pitjournal.journal.commands.clock import MoveTimes
+from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.journal.commands.files import FollowFile, RenewFile, SetClock, SwapTraces
 from pitjournal.journal.commands.mishaps import CorrectScore, MarkAbsent, MarkSpilled, SwapScores
 from pitjournal.journal.commands.plan import KeepChoice, KeepSchedule, MoveStep, ServeAt, StartAt
@@ -47,13 +48,7 @@ from pitjournal.journal.commands.schemes import (
     RetireScheme,
     new_version,
 )
-from pitjournal.journal.commands.tasting import (
-    DrawTasting,
-    GiveAnswer,
-    GiveScore,
-    LockTasting,
-    RevealTasting,
-)
+from pitjournal.journal.commands.tasting import GiveAnswer, GiveScore, LockTasting, RevealTasting
 from pitjournal.store.schema import RECORDS
 from tests.analysis.trends.frames import frame_of
 from tests.builders import NOON, add_comparison, an_event

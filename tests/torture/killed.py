@@ -25,9 +25,10 @@ from pitjournal.journal.attaching import attach_photos
 from pitjournal.journal.backups.restoring import restore
 from pitjournal.journal.commands.bench import LogEvent
 from pitjournal.journal.commands.bring import BringCooks
+from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.journal.commands.files import KeepPhotos
 from pitjournal.journal.commands.records import Change
-from pitjournal.journal.commands.tasting import DrawTasting, GiveScore
+from pitjournal.journal.commands.tasting import GiveScore
 from pitjournal.store import copies
 from tests.builders import NOON, a_cook, add_comparison, three_arms
 

@@ -15,14 +15,9 @@ from pitjournal.domain.shelf import ShelfKind
 from pitjournal.domain.tasting import Mishap, Score, Session, Tasting, TastingState
 from pitjournal.files.schemes import shipped
 from pitjournal.journal.commands import Command
+from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.journal.commands.records import AddCook, Together
-from pitjournal.journal.commands.tasting import (
-    DrawTasting,
-    GiveAnswer,
-    GiveScore,
-    LockTasting,
-    RevealTasting,
-)
+from pitjournal.journal.commands.tasting import GiveAnswer, GiveScore, LockTasting, RevealTasting
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.look.parts.chips import Chip, Choice
 from pitjournal.ui.look.parts.overlay import Overlay

@@ -5,12 +5,8 @@ from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.tasting import Seen, TastingState
-from pitjournal.journal.commands.tasting import (
-    DrawTasting,
-    GiveScore,
-    LockTasting,
-    RevealTasting,
-)
+from pitjournal.journal.commands.draw_tasting import DrawTasting
+from pitjournal.journal.commands.tasting import GiveScore, LockTasting, RevealTasting
 from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.tasting.unsee_panel import UnseePanel
 from tests.builders import add_comparison

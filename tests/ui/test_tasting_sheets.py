@@ -13,7 +13,7 @@ from pitjournal.files.schemes import shipped, shipped_schemes
 from pitjournal.files.tasting_sheets import answers_to, plate_map, plate_map_html, sheets_html
 from pitjournal.files.writing import write_bytes
 from pitjournal.journal import open_journal
-from pitjournal.journal.commands.tasting import DrawTasting
+from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.ui.printing.printed import pdf_of_html
 from tests.builders import NOON, add_comparison
 

@@ -205,6 +205,8 @@ def first_reached(
     ----------
     times, values
         s since 1970, rising, and °C, shape (n,).
+    level
+        °C; None is no limit.
     since
         Readings before it do not count, but for the last one.
     """

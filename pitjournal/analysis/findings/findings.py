@@ -39,6 +39,7 @@ from pitjournal.analysis.findings.factorial import (
 )
 from pitjournal.analysis.findings.judged import declared_differences
 from pitjournal.analysis.findings.ledger import LedgerRow, ledger_of
+from pitjournal.analysis.findings.ledger_words import ledger_sentence
 from pitjournal.analysis.findings.leeway import (
     ArmLeeway,
     PieceWindow,
@@ -252,7 +253,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         wording.leeway_sentence(bounds, noun),
         wording.contradicted_sentence(windows),
         disagreement(aims),
-        wording.ledger_sentence(ledger, system, noun),
+        ledger_sentence(ledger, system, noun),
         wording.moved_sentence(whole),
         wording.grown_sentence(whole, pieces),
         several_words.called_otherwise_sentence(otherwise),

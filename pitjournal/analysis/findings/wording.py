@@ -8,14 +8,13 @@ from collections.abc import Mapping, Sequence
 
 from pitjournal.analysis.findings.across_cooks import Across
 from pitjournal.analysis.findings.comparison import ArmSummary, Difference, PieceValues, number
-from pitjournal.analysis.findings.ledger import WORTH_SAYING, LedgerRow
 from pitjournal.analysis.findings.leeway import NOT_BEFORE, NOT_PAST, ArmLeeway, PieceWindow, span
 from pitjournal.analysis.findings.several_words import across_sentence
 from pitjournal.analysis.trade_words import (
     bounds_of,
     differed,
     in_letters,
-    many,
+    interval,
     number_of,
     pieces_of,
     sentence_case,
@@ -31,22 +30,6 @@ from pitjournal.units import UnitSystem
 from pitjournal.units.figures import trimmed
 
 BLIND = "The scores stay blind until the codes are revealed."
-MOST_LEDGER = 2
-
-
-def interval(low: float | None, high: float | None, variable: Variable, system: UnitSystem) -> str:
-    """Return the interval of a difference in the cook's units; "none" where there is none.
-
-    Parameters
-    ----------
-    low, high
-        Storage unit; None where it is not known.
-    variable
-        What it is a difference in.
-    system
-        The units of the words.
-    """
-    return bounds_of(low, high, variable, system, signed=True)
 
 
 def _bounds(found: Difference, variable: Variable, system: UnitSystem) -> str:
@@ -219,66 +202,6 @@ def _pieces(control: ArmSummary, arm: ArmSummary, noun: str) -> str:
 def short_words(difference: Difference) -> str:
     """Return what stands under an arm's name beside its interval."""
     return difference.verdict
-
-
-def ledger_sentence(rows: Sequence[LedgerRow], system: UnitSystem, noun: str = "piece") -> str:
-    """Return what else stood out between the arms, or nothing.
-
-    Parameters
-    ----------
-    rows
-        Differences, the largest first.
-    system
-        The units of the words.
-    noun
-        What one piece is called, such as "rack".
-    """
-    worth = [row for row in rows if row.size >= WORTH_SAYING]
-    if not worth:
-        return ""
-    worth.sort(key=lambda row: -row.size)
-    by_arm: dict[str, dict[str, LedgerRow]] = {}
-    for row in worth:  # of an arm one weight is enough
-        by_arm.setdefault(row.arm, {}).setdefault(row.variable.key.partition("_")[0], row)
-    said = [
-        f"{pieces_of(arm, noun)} {_also(list(mine.values())[:MOST_LEDGER], system)}"
-        for arm, mine in by_arm.items()
-    ]
-    return f"But {', and '.join(said)}."
-
-
-def _also(rows: Sequence[LedgerRow], system: UnitSystem) -> str:
-    """Return what else an arm differed by: "were also 310 g heavier and 5 mm thicker"."""
-    parts = [differed(row.difference, row.variable, system) for row in rows]
-    both = all(part.startswith("were ") for part in parts)
-    said = " and ".join([parts[0], *(p.removeprefix("were ") if both else p for p in parts[1:])])
-    return f"were also {said[5:]}" if said.startswith("were ") else f"also {said}"
-
-
-def past_slope_sentence(row: LedgerRow, outcome: Variable, system: UnitSystem, noun: str) -> str:
-    """Return what a difference beside the one tested went with on past cooks, or nothing.
-
-    Parameters
-    ----------
-    row
-        One difference.
-    outcome
-        The variable that a cook is judged by.
-    system
-        The units of the words.
-    noun
-        What one piece is called, such as "rack".
-    """
-    went = row.went
-    if went is None:
-        return ""
-    bounds = interval(went.low, went.high, outcome, system)
-    size = signed_size(went.estimate, outcome, system)
-    return (
-        f"{signed_size(row.difference, row.variable, system)} in {row.variable.label} went with {size} in "
-        f"{outcome.label} on past cooks (95 % interval {bounds}; {went.pieces} {many(noun)}, "
-        f"{went.cooks} {'cook' if went.cooks == 1 else 'cooks'})."
-    )
 
 
 def leeway_sentence(leeways: Sequence[ArmLeeway], noun: str = "piece") -> str:

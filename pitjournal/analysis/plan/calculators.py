@@ -4,7 +4,7 @@ What is not weighed is not guessed: a sum that lacks a number says which.
 """
 
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from pitjournal.analysis.plan.past import Past, Usual
@@ -16,11 +16,10 @@ from pitjournal.analysis.plan.weighed import (
     mix_of,
     mixed_system,
 )
-from pitjournal.domain.event import EventKind
-from pitjournal.domain.piece import Piece, Stage
+from pitjournal.domain.piece import Piece
 from pitjournal.domain.recipe import AS_WRITTEN, CURE_SOURCE, By, Line, cures, scaled
 from pitjournal.domain.record import Measured
-from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
+from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science import curing
 from pitjournal.science.heat.conduction import wall_theta
@@ -31,18 +30,13 @@ from pitjournal.units import (
     show,
     show_interval,
     show_typed,
-    weighed_in,
 )
 from pitjournal.units.figures import figure, trimmed
-from pitjournal.units.scales import OUNCE
 
 HANDBOOK = "USDA FSIS Directive 7620.3 (1995)"
 CRANK = "Crank, The Mathematics of Diffusion (1975), 4.3; how fast salt goes in from memory"
 SALT_DIFFUSIVITY = 2.5e-10
 """Of salt in cold pork, m²/s: of the order that measurements give, from memory."""
-
-PORTION = 6 * OUNCE
-"""Edible meat a head, g (common practice, no source)."""
 
 _TABLESPOONS = 4
 """In a quarter of a US cup."""
@@ -150,11 +144,23 @@ def _cooked(pieces: Sequence[Piece], past: Past | None) -> Usual | None:
     return past.cooked.get(pieces[0].cut)
 
 
-def _mass(grams: float, system: UnitSystem) -> str:
+def mass_words(grams: float, system: UnitSystem) -> str:
+    """Return a weight in a cook's words."""
     return show(grams, Dimension.MASS, system)
 
 
-def _typed(grams: float, record: Measured, name: str, system: UnitSystem) -> str:
+def typed_words(grams: float, record: Measured, name: str, system: UnitSystem) -> str:
+    """Return a weight in the units that it was typed in.
+
+    Parameters
+    ----------
+    grams
+        The weight.
+    record, name
+        The record, and which of its fields it was typed into.
+    system
+        The units where nothing was typed.
+    """
     """Return a weight as its field shows it, so that a sum agrees with what stands there."""
     return show_typed(grams, record.typed.get(name, ""), Dimension.MASS, system)
 
@@ -170,7 +176,7 @@ def _recipe(
     factor = factor_of(whole, treatment, lines)
     if factor is not None:
         salted = treatment.kind is TreatmentKind.DRY_BRINED
-        mixed = _mass(mix_of(whole, treatment) or 0.0, system)
+        mixed = mass_words(mix_of(whole, treatment) or 0.0, system)
         formula = f"the recipe with {mixed} " + ("of salt" if salted else "in all")
         if any(line.by is By.VOLUME and not line.is_cure for line in lines):
             formula += f"; volumes {WATER.said}"
@@ -188,10 +194,10 @@ def _injected(treatment: Treatment, meat: _Meat, system: UnitSystem) -> Iterator
         yield Sum("Liquid", "weigh every piece", "green weight × pickup wanted")
         return
     taken = meat.green * pickup
-    formula = f"{_mass(meat.green, meat.system)} green × {_share(pickup, system)}"
-    yield Sum("Liquid to go in", _mass(taken, system), formula)
+    formula = f"{mass_words(meat.green, meat.system)} green × {_share(pickup, system)}"
+    yield Sum("Liquid to go in", mass_words(taken, system), formula)
     mix = taken * SPARE
-    yield Sum("Mix", _mass(mix, system), "a quarter more: some runs out", "common practice")
+    yield Sum("Mix", mass_words(mix, system), "a quarter more: some runs out", "common practice")
 
 
 def _shares(
@@ -243,13 +249,15 @@ def _brined(treatment: Treatment, meat: _Meat, system: UnitSystem) -> Iterator[S
         return
     salt = treatment.salt * treatment.liquid
     water = treatment.liquid - salt
-    liquid = _typed(treatment.liquid, treatment, "liquid", system)
+    liquid = typed_words(treatment.liquid, treatment, "liquid", system)
     made = f"{_share(treatment.salt, system)} × {liquid} of brine"
     of_water = curing.strength_of_water(salt, water)
     if of_water is not None:
         made += f"; said of the water alone it is {_share(of_water, system)}"
     yield Sum(
-        "Salt for the brine", f"{_mass(salt, system)} in {_mass(water, system)} of water", made
+        "Salt for the brine",
+        f"{mass_words(salt, system)} in {mass_words(water, system)} of water",
+        made,
     )
     alike = curing.equilibrium(salt, meat.green, treatment.liquid)
     yield Sum("Salt in the meat", f"at most {_share(alike, system)}", formula, HANDBOOK)
@@ -283,7 +291,7 @@ def _dry_brined(
         return
     salt = treatment.salt * meat.green
     each = [treatment.salt * mass for mass in meat.masses]
-    said = _mass(salt, system)
+    said = mass_words(salt, system)
     if len(each) > 1:
         said += f" in all, {show_interval(min(each), max(each), Dimension.MASS, system)} a piece"
     yield Sum("Salt", said, formula)
@@ -329,98 +337,3 @@ def _nitrite(treatment: Treatment, nitrite: float, meat: _Meat) -> tuple[float |
     if meat.green is None or liquid is None:
         return None, formula
     return curing.nitrite_immersed(nitrite, meat.green, liquid), formula
-
-
-# rub, fuel, cost
-
-
-def rub_sums(whole: WholeCook, layers: Iterable[Seasoning], system: UnitSystem) -> tuple[Sum, ...]:
-    """Return how much of each rub the plan takes; by the piece, since it lies on the surface.
-
-    Parameters
-    ----------
-    whole
-        The cook, with all its records.
-    layers
-        Of rub.
-    system
-        The units of the words.
-    """
-    sums = []
-    for layer in layers:
-        pieces = [p for p in whole.pieces if layer.arm_id is None or layer.arm_id == p.arm_id]
-        if layer.mass is None or not pieces or not layer.rub:
-            continue
-        each = _typed(layer.mass, layer, "mass", system)
-        formula = f"{each} a piece × {len(pieces)}; never scaled by weight"
-        typed = weighed_in((layer.typed.get("mass", ""),), system)
-        sums.append(Sum(layer.rub, _mass(layer.mass * len(pieces), typed), formula))
-    return tuple(sums)
-
-
-def planned_fire(whole: WholeCook) -> float | None:
-    """Return how long the fire is to burn by the plan, s: from lighting to the last off."""
-    lit = [e.happened_at or e.planned_at for e in whole.events if e.kind == EventKind.LIT]
-    off = [e.happened_at or e.planned_at for e in whole.events if e.kind == EventKind.OFF]
-    starts, ends = [t for t in lit if t], [t for t in off if t]
-    if not starts or not ends:
-        return None
-    span = (max(ends) - min(starts)).total_seconds()
-    return span if span > 0 else None
-
-
-def fuel_sum(whole: WholeCook, past: Past, system: UnitSystem) -> Sum | None:
-    """Return the fuel that the plan takes, by one's own rates or the trade's; None: not known.
-
-    Parameters
-    ----------
-    whole
-        The cook, with all its records.
-    past
-        What one's own cooks took; None without any.
-    system
-        The units of the words.
-    """
-    span = planned_fire(whole)
-    if span is None or past.burns is None:
-        return None
-    low, usual, high = (rate * span for rate in (past.burns.low, past.burns.usual, past.burns.high))
-    rate = show(past.burns.usual, Dimension.MASS_RATE, system)
-    formula = (
-        f"{rate} × {show(span, Dimension.DURATION, system)} from lit to off, start-up "
-        f"{'included' if past.burns.cooks else 'apart'}; "
-        f"{show_interval(low, high, Dimension.MASS, system)}"
-    )
-    return Sum("Fuel for this plan", _mass(usual, system), formula, past.burns.words)
-
-
-def cost_sum(whole: WholeCook, past: Past | None, system: UnitSystem) -> Sum | None:
-    """Return what an edible portion costs; None where prices or weights are not all known.
-
-    Parameters
-    ----------
-    whole
-        The cook, with all its records.
-    past
-        What one's own cooks took; None without any.
-    system
-        The units of the words.
-    """
-    paid = edible = 0.0
-    for piece in whole.pieces:
-        bought = whole.mass(piece, Stage.BOUGHT)
-        left = whole.mass(piece, Stage.EDIBLE)
-        usual = past.edible.get(piece.cut) if past else None
-        if piece.price is None or bought is None or (left is None and usual is None):
-            return None
-        paid += piece.price * bought
-        edible += left if left is not None else bought * (usual.usual if usual else 0.0)
-    if edible <= 0:
-        return None
-    heads = edible / PORTION
-    formula = (
-        f"{show(paid, Dimension.MONEY, system)} for {_mass(edible, system)} of edible meat; "
-        f"a portion is {_mass(PORTION, system)}"
-    )
-    value = f"{show(paid / heads, Dimension.MONEY, system)} a portion, {figure(heads)} portions"
-    return Sum("Meat costs", value, formula, "by your own edible yield")

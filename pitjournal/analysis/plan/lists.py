@@ -7,8 +7,9 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from pitjournal.analysis.plan.calculators import Sum, fuel_sum
+from pitjournal.analysis.plan.calculators import Sum
 from pitjournal.analysis.plan.past import Past
+from pitjournal.analysis.plan.rub_fuel_cost import fuel_sum
 from pitjournal.analysis.plan.weighed import factor_of, mix_of, mixed_system
 from pitjournal.domain.cook import CookKind
 from pitjournal.domain.cuts import meat_of

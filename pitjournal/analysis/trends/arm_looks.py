@@ -19,6 +19,8 @@ def looks_of_groups(frame: Frame, key: str, arm_looks: Mapping[str, int]) -> dic
 
     Parameters
     ----------
+    frame
+        The values of all cooks in columns.
     key
         Of a variable of the arm.
     arm_looks

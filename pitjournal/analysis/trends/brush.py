@@ -27,8 +27,12 @@ def of_groups(
 
     Parameters
     ----------
+    by, catalogue
+        How it is grouped, and the variables of the journal.
     names
         All groups in order; those of a number lie between the edges.
+    wanted
+        Those that are kept.
     edges
         Where a number is cut, storage unit.
     """

@@ -24,6 +24,8 @@ def pictures_of(question: Question, catalogue: Catalogue, groups: int = 0) -> tu
 
     Parameters
     ----------
+    question, catalogue
+        What is asked, and the variables of the journal.
     groups
         How many groups the answer has.
     """

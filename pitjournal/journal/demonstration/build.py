@@ -14,10 +14,11 @@ from pitjournal.errors import JournalError
 from pitjournal.files.schemes import shipped
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.bench import FinishCook
+from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.journal.commands.mishaps import MarkSpilled
 from pitjournal.journal.commands.plan import KeepSchedule, ServeAt
 from pitjournal.journal.commands.records import Add, AddCook, Change, Together
-from pitjournal.journal.commands.tasting import DrawTasting, LockTasting, RevealTasting
+from pitjournal.journal.commands.tasting import LockTasting, RevealTasting
 from pitjournal.journal.demonstration import attached, bench, contest, scenario, shelf
 from pitjournal.journal.demonstration.cuts import HOUR, MINUTE
 from pitjournal.journal.demonstration.day import Day, draw_lot, run_day

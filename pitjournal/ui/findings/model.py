@@ -6,16 +6,13 @@ from dataclasses import dataclass
 from pitjournal.analysis.findings.comparison import Difference
 from pitjournal.analysis.findings.findings import Findings
 from pitjournal.analysis.findings.ledger import WORTH_SAYING
+from pitjournal.analysis.findings.ledger_words import past_slope_sentence
 from pitjournal.analysis.findings.next_cook import Suggestion, suggestions
 from pitjournal.analysis.findings.several_words import next_sentence, other_cuts_sentence
 from pitjournal.analysis.findings.slow_findings import SlowFindings
 from pitjournal.analysis.findings.spread import FEW
-from pitjournal.analysis.findings.wording import (
-    interval,
-    past_slope_sentence,
-)
 from pitjournal.analysis.safety.states import SafetyFact
-from pitjournal.analysis.trade_words import in_points, many, signed_size
+from pitjournal.analysis.trade_words import in_points, interval, many, signed_size
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Journal

@@ -4,8 +4,8 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from pitjournal.analysis.plan.calculators import fuel_sum, rub_sums
 from pitjournal.analysis.plan.past import Past
+from pitjournal.analysis.plan.rub_fuel_cost import fuel_sum, rub_sums
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.fires import (
     burnt,

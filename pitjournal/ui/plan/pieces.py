@@ -7,9 +7,9 @@ from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
-from pitjournal.analysis.plan.calculators import cost_sum
 from pitjournal.analysis.plan.meat_note import asks_of
 from pitjournal.analysis.plan.past import Past
+from pitjournal.analysis.plan.rub_fuel_cost import cost_sum
 from pitjournal.domain.cuts import cut_names
 from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.record import Record

@@ -18,8 +18,8 @@ from pitjournal.domain.piece import Piece
 from pitjournal.domain.scheme import Asks, Criterion, Rules, Scheme
 from pitjournal.domain.tasting import Sample, Session, Tasting
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.journal.commands.records import Remove, Together
-from pitjournal.journal.commands.tasting import DrawTasting
 from pitjournal.units.figures import figure, trimmed
 
 

@@ -10,7 +10,7 @@ from pitjournal.domain.shelf import ShelfItem, ShelfKind, plain_name
 from pitjournal.domain.tasting import Seen
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.schemes import USUAL
-from pitjournal.journal.commands.tasting import DrawTasting
+from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button

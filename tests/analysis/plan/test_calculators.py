@@ -9,15 +9,9 @@ from datetime import timedelta
 
 import pytest
 
-from pitjournal.analysis.plan.calculators import (
-    SALT_DIFFUSIVITY,
-    Sum,
-    cost_sum,
-    fuel_sum,
-    rub_sums,
-    treatment_sums,
-)
+from pitjournal.analysis.plan.calculators import SALT_DIFFUSIVITY, Sum, treatment_sums
 from pitjournal.analysis.plan.past import Past, Usual, past_of
+from pitjournal.analysis.plan.rub_fuel_cost import cost_sum, fuel_sum, rub_sums
 from pitjournal.analysis.plan.schedule import spans_of, work_out
 from pitjournal.domain.piece import Piece, Stage, Weighing
 from pitjournal.domain.recipe import lines_of

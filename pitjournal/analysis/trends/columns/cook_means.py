@@ -64,6 +64,8 @@ def cook_means_of(
 
     Parameters
     ----------
+    frame, rows
+        The values of all cooks in columns, and which of its lines count.
     use
         Which grouping variables part the cells; all of them if not given.
     each_piece
