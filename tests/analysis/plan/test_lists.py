@@ -149,3 +149,25 @@ def test_that_packing_follows_from_what_is_done() -> None:
     assert any("raw poultry" in line for line in more.lines)
     assert any("official" in line for line in more.lines)
     assert packed.text.startswith("To pack\n- probe thermometer")
+
+
+def test_that_each_cut_is_bought_in_the_unit_that_it_was_typed_in_itself() -> None:
+    # 2 × 1.5 kg are 3 kg; 2 × 3 lb are 6 lb. What else was weighed of a piece says nothing of it.
+    plan = a_plan()
+    pieces = tuple(
+        replace(piece, cut="back ribs" if place < 2 else "pork butt")
+        for place, piece in enumerate(plan.pieces)
+    )
+    typed = ("1.5 kg", "1.5 kg", "3 lb", "3 lb")
+    grams = (1500.0, 1500.0, 3 * 453.59237, 3 * 453.59237)
+    weighings = tuple(
+        replace(weighing, mass=mass, typed={"mass": words})
+        for weighing, mass, words in zip(plan.weighings, grams, typed, strict=True)
+    )
+    on = tuple(
+        replace(w, stage=Stage.ON, typed={"mass": "3 lb"}, id=f"on{w.id}") for w in weighings
+    )
+    whole = replace(plan, pieces=pieces, weighings=(*on, *weighings))
+    lines = shopping(whole, UnitSystem.US, {}, None).lines
+    assert any("back ribs" in line and "3.00 kg" in line for line in lines), lines
+    assert any("pork butt" in line and "(6 lb, bought)" in line for line in lines), lines
