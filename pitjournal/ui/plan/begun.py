@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping
 from datetime import datetime
 from typing import Any
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.domain.moments import show_moment
@@ -35,7 +36,14 @@ class Begun(QWidget):
         Puts such a thing back on the page.
     zone
         Returns the zone in which the time is said.
+
+    Signals
+    -------
+    settled()
+        What was offered was taken or thrown away: the keys go on with the page.
     """
+
+    settled = Signal()
 
     def __init__(
         self,
@@ -128,11 +136,13 @@ class Begun(QWidget):
         self._take(draft)
         self._pauses.stop()
         self.offer()
+        self.settled.emit()
 
     def _forget(self) -> None:
         if self._offered is not None:
             self._drop(self._offered["id"])
         self.offer()
+        self.settled.emit()
 
     def _drop(self, draft_id: str) -> None:
         if not self._desk.journal.read_only:

@@ -70,6 +70,7 @@ class NewCookPage(Page):
         header.right.addWidget(self.start)
         outer.addWidget(header)
         self.begun = Begun(desk, self._typed, lambda draft: take_typed(self, draft), self._here)
+        self.begun.settled.connect(self._to_question)
         outer.addWidget(self.begun)
         left, right = self._question_card(), self._layout_card()
         body = row(column(left, self._meat_card(), None, space=tokens.M), right, space=tokens.M)
@@ -164,6 +165,9 @@ class NewCookPage(Page):
     def mode(self) -> str:
         """What the cook is for."""
         return str(next(iter(self.sort.values()), JUST_COOK))
+
+    def _to_question(self) -> None:
+        self.question.setFocus()
 
     def _here(self) -> str:
         return self.zone

@@ -66,6 +66,7 @@ def test_that_all_of_it_stands_there_again_after_a_restart(
     qtbot.mouseClick(page.begun.go_on, Qt.MouseButton.LeftButton)
     assert page.begun.isHidden()
     assert page.question.line.text() == "Does needling pay?"
+    assert window.focusWidget() is page.question.line  # Enter again leaves nothing
     assert page.what.ways().treatments == (TreatmentKind.NONE, TreatmentKind.NEEDLED)
     assert page.count.values() == (5,)
     assert (page.starts_at, page.seed) == (starts, seed)
