@@ -72,6 +72,9 @@ _ORDER: tuple[str, ...] = (
 )
 """What turns one part of a course into the next; of things at one moment the first is taken first."""
 
+TURNS = frozenset(_ORDER)
+"""What turns a course; all else happens while it goes on."""
+
 
 @dataclass(frozen=True)
 class _Turn:

@@ -13,7 +13,7 @@ from enum import StrEnum
 from itertools import pairwise
 
 from pitjournal.domain.cook import CookStatus
-from pitjournal.domain.course import MOST_OF_A_DAY, Course, Ends, course_of
+from pitjournal.domain.course import MOST_OF_A_DAY, TURNS, Course, Ends, course_of
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.schedule import ENDS, NIGHT_BEFORE, StepKind, cuts_of, due
@@ -153,7 +153,8 @@ def ribbon_of(
     still = [e for e in due(events) if live or e.kind in ENDS]
     ends = Ends(present if live else None, last, served)
     shown = [*happened, *still]
-    courses = {piece.id: course_of(shown, piece.id, ends) for piece in whole.pieces}
+    turns = [e for e in shown if e.kind in TURNS]
+    courses = {piece.id: course_of(turns, piece.id, ends) for piece in whole.pieces}
     marks = _marks(whole, shown)
     begun = any(e.kind in {EventKind.LIT, EventKind.ON} for e in happened)
     turn_ins = [mark.at for mark in marks if mark.kind in ENDS]
@@ -209,14 +210,13 @@ def _marks(whole: WholeCook, events: Sequence[Event]) -> tuple[Mark, ...]:
 
 
 def _mark(whole: WholeCook, word: str, events: Sequence[Event]) -> Mark:
-    first = min(events, key=lambda e: (e.happened_at or e.planned_at or e.entered_at, e.id))
+    first = events[0]
+    if len(events) > 1:
+        first = min(events, key=lambda e: (e.happened_at or e.planned_at or e.entered_at, e.id))
     planned = first.happened_at is None
     moment = first.happened_at or first.planned_at or first.entered_at
     at = moment.timestamp()
-    ids = {piece.id for piece in whole.pieces}
-    named = {p for e in events for p in e.pieces} & ids
-    everyone = any(not e.pieces for e in events) or named == ids
-    pieces = () if everyone else tuple(p.id for p in whole.pieces if p.id in named)
+    pieces = _named(whole, events)
     takes = max((e.takes or 0.0 for e in events), default=0.0)
     prepared = first.kind in PREPARED
     return Mark(
@@ -227,10 +227,19 @@ def _mark(whole: WholeCook, word: str, events: Sequence[Event]) -> Mark:
         planned,
         at + takes if prepared else at,
         pieces,
-        who_of(whole, pieces),
+        who_of(whole, pieces) if pieces else "",
         tuple(e.id for e in events) if planned else (),
         any(e.locked for e in events),
     )
+
+
+def _named(whole: WholeCook, events: Sequence[Event]) -> tuple[str, ...]:
+    """Return the pieces that events are for; none where that is all of them."""
+    if any(not event.pieces for event in events):
+        return ()
+    named = {piece for event in events for piece in event.pieces}
+    found = tuple(piece.id for piece in whole.pieces if piece.id in named)
+    return () if len(found) == len(whole.pieces) else found
 
 
 def event_word(event: Event) -> str:

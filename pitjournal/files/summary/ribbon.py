@@ -33,6 +33,7 @@ APART = 10.0
 
 TICK, LOW_TICK, LOW = 9.0, 4.0, 20.0
 """How long the stroke of a mark is, and how long in a low bar, px."""
+CLOSE = 2.0
 MARK = 5.0
 
 PILL = 22.0
@@ -222,18 +223,28 @@ def _strokes(  # noqa: PLR0917 - what they stand among
     room: Room,
     prepared: set[int],
 ) -> None:
-    bottom = room.top + picture.bar
+    bottom, ticked = room.top + picture.bar, -1e9
     for place, mark in enumerate(ribbon.marks):
         x = room.axis.at(mark.at)
         if not room.seen[0] <= x <= room.seen[1]:
             continue
-        picture.handles.append(Handle(place, x, room.top - 6, bottom + TEXT_LINE * room.lines + 4))
+        if room.lines:
+            foot = bottom + TEXT_LINE * room.lines + 4
+            picture.handles.append(Handle(place, x, room.top - 6, foot))
         if mark.kind in ENDS:
             for top, high, _ in _rows_of(mark, lanes, rows, room.top, picture.bar):
                 ends = (top - 8, top + high + 3) if high == picture.bar else (top - 1, top + high)
                 picture.strokes.append(Stroke(x, ends[0], x, ends[1], width=3.0))
-        elif mark.kind not in _FIRST and place not in prepared and not _in_box(picture, mark, x):
+        elif mark.kind in _FIRST or place in prepared or x - ticked < CLOSE:
+            continue  # strokes nearer than that would be one
+        elif not _in_box(picture, mark, x):
             picture.strokes.append(_tick(picture, x, bottom))
+            ticked = x
+    _stand_alone(picture, ribbon, room, bottom)
+
+
+def _stand_alone(picture: Picture, ribbon: Ribbon, room: Room, bottom: float) -> None:
+    """Lay out the turn-in where no step is for it, and where the ribbon is broken."""
     if ribbon.turn_in is not None and not any(m.kind in ENDS for m in ribbon.marks):
         x = room.axis.at(ribbon.turn_in)
         if room.seen[0] <= x <= room.seen[1]:
@@ -274,6 +285,9 @@ def _on_dark(picture: Picture, x: float, y: float) -> bool:
 
 def _labels(picture: Picture, ribbon: Ribbon, room: Room, prepared: set[int]) -> None:
     """Put the time and the word of each mark below it, what matters most first, where it fits."""
+    if not room.lines:
+        picture.height = room.top + picture.bar + 4
+        return
     taken: list[list[tuple[float, float]]] = [[] for _ in range(room.lines)]
     base = room.top + picture.bar + 15
     for place in sorted(range(len(ribbon.marks)), key=lambda p: _rank(ribbon.marks[p])):

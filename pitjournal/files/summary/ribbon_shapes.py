@@ -38,7 +38,6 @@ class Stroke:
     y2: float
     ink: str = "ink"
     width: float = 1.6
-    dotted: bool = False
 
 
 @dataclass(frozen=True)

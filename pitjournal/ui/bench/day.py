@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime
 
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QPushButton, QStackedWidget
 
 from pitjournal.domain.event import Photo
@@ -27,6 +28,9 @@ from pitjournal.ui.look.parts.words import row
 
 VIEWS = ("chart", "log", "photos")
 
+SOON = 30
+"""Milliseconds after a tap the ribbon follows: what was tapped is painted first."""
+
 BAR, ABOVE = 28, 24
 """The bar of the ribbon over the chart, and the room for the present above it, px."""
 
@@ -48,6 +52,9 @@ class DayCard(Card):
         self._odd = 0
         self._whole: WholeCook | None = None
         self._stale = set(VIEWS)
+        self._drawn: tuple[WholeCook, datetime] | None = None
+        self._ribbon_soon = QTimer(self, interval=SOON, singleShot=True)
+        self._ribbon_soon.timeout.connect(self._draw_ribbon)
         self.tall()
         self.view = Choice("what is shown")
         self.view.offer((name, name, -1) for name in VIEWS)
@@ -84,7 +91,17 @@ class DayCard(Card):
 
         It moves once in a minute.
         """
-        ribbon = ribbon_of(whole, now.replace(second=0, microsecond=0))
+        minute = now.replace(second=0, microsecond=0)
+        if self._drawn is not None and self._drawn[0] is whole and self._drawn[1] == minute:
+            return
+        self._drawn = whole, minute
+        self._ribbon_soon.start()  # a tap is painted first
+
+    def _draw_ribbon(self) -> None:
+        if self._drawn is None:
+            return
+        whole, minute = self._drawn
+        ribbon = ribbon_of(whole, minute)
         self.ribbon.setVisible(bool(ribbon))
         if ribbon != self.ribbon.ribbon:
             self.ribbon.show_ribbon(ribbon, whole.cook.zone)

@@ -1,6 +1,6 @@
 """Paint a ribbon that is laid out, in the theme's colours."""
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from pitjournal.domain.course import Part
@@ -21,11 +21,13 @@ def paint_ribbon(painter: QPainter, picture: Picture) -> None:
     for box in picture.boxes:
         _paint_box(painter, box)
     theme = look().theme
+    alike: dict[tuple[str, float], list[QLineF]] = {}
     for stroke in picture.strokes:
-        pen = QPen(QColor(getattr(theme, stroke.ink)), stroke.width)
-        pen.setStyle(Qt.PenStyle.DotLine if stroke.dotted else Qt.PenStyle.SolidLine)
-        painter.setPen(pen)
-        painter.drawLine(QPointF(stroke.x1, stroke.y1), QPointF(stroke.x2, stroke.y2))
+        line = QLineF(stroke.x1, stroke.y1, stroke.x2, stroke.y2)
+        alike.setdefault((stroke.ink, stroke.width), []).append(line)
+    for (ink, width), lines in alike.items():
+        painter.setPen(QPen(QColor(getattr(theme, ink)), width))
+        painter.drawLines(lines)
     for word in picture.words:
         strong = bold(tokens.SMALL, tabular=True)
         painter.setFont(strong if word.bold else font(tokens.SMALL, tabular=True))
