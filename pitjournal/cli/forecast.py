@@ -14,9 +14,8 @@ from pitjournal.domain.moments import clock_words, hours_words, weekday_words
 from pitjournal.errors import JournalError
 
 if TYPE_CHECKING:
-    from pitjournal.analysis.forecast.ahead import Trace, Wrapping
-    from pitjournal.analysis.forecast.forecast import Asked, Forecast
-    from pitjournal.analysis.forecast.past import PastCook
+    from pitjournal.analysis.forecast.asked import Asked, PastCook, Trace, Wrapping
+    from pitjournal.analysis.forecast.forecast import Forecast
     from pitjournal.domain.cuts.meat import Cut
     from pitjournal.files.probe_log.report import Channel, ProbeLog
 
@@ -103,7 +102,7 @@ def _tell(found: Sequence["Forecast"], clock: "_Clock", arguments: Arguments) ->
 
 
 def _asked(arguments: Arguments, log: "ProbeLog", clock: "_Clock") -> tuple["Asked", str]:
-    from pitjournal.analysis.forecast.forecast import Asked
+    from pitjournal.analysis.forecast.asked import Asked
     from pitjournal.domain.cuts import find_cut
 
     cut = find_cut(arguments.cut)
@@ -169,7 +168,7 @@ def _length(text: str | None) -> float | None:
 
 
 def _wrapping(text: str | None, unwrap: str | None, clock: "_Clock") -> "Wrapping | None":
-    from pitjournal.analysis.forecast.ahead import Wrapping
+    from pitjournal.analysis.forecast.asked import Wrapping
     from pitjournal.analysis.forecast.pieces import WRAPS
 
     if not text:
@@ -255,7 +254,7 @@ def _channel(log: "ProbeLog", name: str) -> "Channel":
 def _trace(log: "ProbeLog", meat: str, pit: str, clock: _Clock) -> "Trace":
     import numpy as np
 
-    from pitjournal.analysis.forecast.ahead import Trace
+    from pitjournal.analysis.forecast.asked import Trace
 
     inside, outside = _channel(log, meat), _channel(log, pit)
     order = np.argsort(inside.times_s, kind="stable")
@@ -292,8 +291,7 @@ def _past(path: Path | None, cut: "Cut", cooker: str) -> tuple[tuple["PastCook",
 
 
 def _past_cook(row: dict[str, str]) -> "PastCook | None":
-    from pitjournal.analysis.forecast.forecast import MARKS
-    from pitjournal.analysis.forecast.past import PastCook
+    from pitjournal.analysis.forecast.asked import MARKS, PastCook
 
     def number(key: str) -> float | None:
         try:

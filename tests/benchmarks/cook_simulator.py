@@ -2,9 +2,12 @@
 
 Two dimensions (a quarter of the cross-section, closed by its symmetries), explicit steps well below
 the limit of stability, conductivity that rises with temperature, radiation by the fourth power, a
-face that stays wet until its free water has gone and then dries inward as a layer with a resistance
-of its own, water set free as the meat contracts, a pit with a start, noise that remembers, and dips
-of the lid, wraps, a probe beside the middle, scales and rulers that are a little off. Nothing is
+face that stays wet until its free water has gone and then dries by one of three laws (a layer that
+grows inward with a resistance of its own, a sharp end of the wet stretch, or water fed from inside
+ever more slowly), water set free as the meat contracts, a pit with a start, noise that remembers,
+a drift over the day and dips of the lid, wraps, a probe beside the middle, scales and rulers that
+are a little off. Which law and how damp and windy a cooker is differs from person to person, so that
+a forecast cannot learn this one model by heart. Nothing is
 shared with the forecast but the sums of physics. Numbers without a source were set so that cooks
 come out as the trade reports them (common practice): an unwrapped butt of 3 to 4 kg at 115 °C takes
 11 to 13 h with a stall of 2 to 4 h near 70 to 75 °C, and paper and foil shorten it.
@@ -45,6 +48,7 @@ CUTS: dict[str, dict[str, tuple[float, float]]] = {
     },
 }
 WRAP_HABIT = {"pork butt": 0.8, "brisket": 0.85, "brisket flat": 0.5, "chicken thighs": 0.0}
+LAWS = ("layer", "sharp", "fed")
 COOKERS = ("offset", "drum", "ceramic", "pellet", "kettle", "bullet")
 
 
@@ -62,6 +66,8 @@ class Cooks:
     lids: list[Array]
     pit: Array
     meat: Array
+    core: Array
+    """The coldest point, °C, each minute."""
     marks: Array
     """Minutes from on at which the coldest point reached each of `MARKS`, (4, n); NaN never."""
 
@@ -85,28 +91,49 @@ class House:
     by_clock: float
     habit: float
     noise: float = field(default=3.0)
+    law: str = field(default="layer")
+    sharp: float = field(default=5.0)
+    floor: float = field(default=0.05)
+    steady: float = field(default=1.0)
+    lets: float = field(default=1.0)
+    warms: float = field(default=1.0)
 
 
 def house(seed: int, cut: str) -> House:
     """Return one person's cooker and habits."""
     dice = np.random.default_rng(seed)
     low, high = CUTS[cut]["set"]
+    home = _house(dice, cut, low, high)
+    if "chicken" in cut:  # hot, often over the coals or with a fan
+        home.convection *= float(dice.uniform(1.0, 1.8))
+        home.free_water *= float(dice.uniform(0.15, 0.9))  # skin gives off little
+    home.lets = float(np.exp(dice.normal(0.0, 0.4)))
+    home.warms = float(dice.uniform(0.9, 1.3))
+    return home
+
+
+def _house(dice: np.random.Generator, cut: str, low: float, high: float) -> House:
     return House(
         cut=cut,
         cooker=str(dice.choice(COOKERS)),
-        convection=float(dice.uniform(7, 16)),
+        convection=float(dice.uniform(6, 19)),
         emissivity=float(dice.uniform(0.7, 0.95)),
-        damp=float(dice.uniform(2500, 7000)),
-        wetness=float(np.exp(dice.normal(np.log(1.15e-8), 0.3))),
-        free_water=float(np.exp(dice.normal(np.log(3.0), 0.3))),
+        damp=float(dice.uniform(2000, 9000)),
+        wetness=float(np.exp(dice.normal(np.log(1.1e-8), 0.27)))
+        * (float(dice.uniform(0.03, 0.9)) if "chicken" in cut else 1.0),
+        free_water=float(np.exp(dice.normal(np.log(3.0), 0.35))),
         layer=float(np.exp(dice.normal(np.log(3.0), 0.4))),
         pit_bias=float(dice.normal(0, 2.5)),
         set_point=float(np.round(dice.uniform(low, high))),
         wrap=str(dice.choice(["foil", "paper", "boat"])) if dice.random() < 0.8 else "none",
-        wrap_at=float(dice.uniform(60, 72)),
+        wrap_at=float(dice.uniform(58, 77)),
         by_clock=float(dice.random() < 0.6),
         habit=WRAP_HABIT.get(cut, 0.75),
         noise=float(dice.uniform(1.5, 7.0)),
+        law=str(dice.choice(LAWS)),
+        sharp=float(dice.uniform(3.0, 12.0)),
+        floor=float(dice.uniform(0.0, 0.06)),
+        steady=float(dice.uniform(0.4, 1.0)),
     )
 
 
@@ -118,7 +145,7 @@ def _drawn(home: House, count: int, dice: np.random.Generator) -> dict[str, Arra
     mass = spec["mass"][0] + blended * (spec["mass"][1] - spec["mass"][0])
 
     def near(value: float, spread: float) -> Array:
-        return value * np.exp(dice.normal(0, spread, count))
+        return value * np.exp(home.steady * dice.normal(0, spread, count))
 
     return {
         "thick": thick,
@@ -129,12 +156,14 @@ def _drawn(home: House, count: int, dice: np.random.Generator) -> dict[str, Arra
         "wetness": near(home.wetness, 0.07),
         "free": near(home.free_water, 0.10) * np.clip(thick / 60.0, 0.55, 1.6),
         "layer": near(home.layer, 0.15),
-        "set": home.set_point + dice.normal(0, 3.0, count).round(),
+        "set": home.set_point + (home.steady * dice.normal(0, 4.0, count)).round(),
         "bias": home.pit_bias + dice.normal(0, 0.8, count),
         "cold": dice.uniform(3, 9, count),
-        "px": np.abs(dice.normal(0, 0.14, count)),
-        "py": np.abs(dice.normal(0, 0.12, count)),
-        "off": dice.normal(0, 0.4, count),
+        "px": np.minimum(np.abs(dice.normal(0, 0.20, count)), 0.6),
+        "py": np.minimum(np.abs(dice.normal(0, 0.22, count)), 0.6),
+        "off": dice.normal(0, 1.0, count),
+        "slow": dice.uniform(0.1, 1.2, count),
+        "run": home.steady * dice.normal(0, 4.5, count),
     }
 
 
@@ -153,7 +182,8 @@ def _pits(
         for time in times:
             since = np.arange(minutes) - time
             dips[:, cook] += np.where(since >= 0, 32.0 * np.exp(-np.maximum(since, 0) / 6.0), 0.0)
-    pit: Array = drawn["set"] + wander - start - dips
+    drift = dice.normal(0, 3.0, count) * np.linspace(0, 1, minutes)[:, None]
+    pit: Array = drawn["set"] + drawn["run"] + wander - start - dips + drift
     return pit
 
 
@@ -171,10 +201,10 @@ def simulate(home: House, count: int, seed: int, hours: float) -> Cooks:
     pit_true = _pits(home, drawn, minutes, lids, dice)
     wraps = [home.wrap if dice.random() < home.habit else "none" for _ in range(count)]
     wrap_temp = np.where(
-        [w == "none" for w in wraps], 1e9, home.wrap_at + dice.normal(0, 2.5, count)
+        [w == "none" for w in wraps], 1e9, home.wrap_at + home.steady * dice.normal(0, 4.0, count)
     )
     usual = {"pork butt": 310.0, "brisket": 290.0, "brisket flat": 190.0}.get(home.cut, 160.0)
-    clock = usual * (home.wrap_at / 66.0) * np.exp(dice.normal(0, 0.12, count))
+    clock = usual * (home.wrap_at / 66.0) * np.exp(home.steady * dice.normal(0, 0.22, count))
     half_x = drawn["thick"] / 2000.0 * drawn["shrunk"]
     half_y = half_x * drawn["wide"]
     dx, dy = half_x / (ACROSS - 0.5), half_y / (ALONG - 0.5)
@@ -185,17 +215,20 @@ def simulate(home: House, count: int, seed: int, hours: float) -> Cooks:
     field_ = np.broadcast_to(drawn["cold"], (ACROSS, ALONG, count)).copy()
     lost_x, lost_y = np.zeros((ALONG, count)), np.zeros((ACROSS, count))
     closed = {"none": (1.0, 1.0), "foil": (0.10, 0.85), "paper": (0.42, 0.95), "boat": (0.72, 1.0)}
-    let = np.array([closed[w][0] for w in wraps]) * np.exp(dice.normal(0, 0.10, count))
-    warm = np.array([closed[w][1] for w in wraps])
+    let = home.lets * np.array([closed[w][0] for w in wraps]) * np.exp(dice.normal(0, 0.10, count))
+    let = np.minimum(let, 1.0)
+    warm = home.warms * np.array([closed[w][1] for w in wraps])
     wrapped = np.zeros(count, dtype=bool)
     wrap_at = np.full(count, np.nan)
-    meat, marks = np.zeros((minutes, count)), np.full((len(MARKS), count), np.nan)
+    meat, core = np.zeros((minutes, count)), np.zeros((minutes, count))
+    marks = np.full((len(MARKS), count), np.nan)
     ix = np.minimum((drawn["px"] * (ACROSS - 1)), ACROSS - 1.001)
     iy = np.minimum((drawn["py"] * (ALONG - 1)), ALONG - 1.001)
-    cook = np.arange(count)
+    cook, shown = np.arange(count), drawn["cold"].copy()
     for minute in range(minutes):
-        meat[minute] = _sampled(field_, ix, iy, cook) + drawn["off"] + dice.normal(0, 0.08, count)
-        before = field_[0, 0].copy()
+        shown += (_sampled(field_, ix, iy, cook) - shown) * -np.expm1(-1.0 / drawn["slow"])
+        meat[minute] = shown + drawn["off"] + dice.normal(0, 0.08, count)
+        core[minute] = before = field_[0, 0].copy()
         pit = pit_true[minute] + drawn["bias"]
         for _ in range(per_minute):
             free = np.where(wrapped, let, 1.0)
@@ -222,13 +255,14 @@ def simulate(home: House, count: int, seed: int, hours: float) -> Cooks:
         cut=home.cut,
         cooker=home.cooker,
         mass=np.round(drawn["mass"] / 5) * 5,
-        thickness=np.round(drawn["thick"] * np.exp(dice.normal(0, 0.03, count))),
+        thickness=np.round(drawn["thick"] * np.exp(home.steady * dice.normal(0, 0.04, count))),
         set_point=drawn["set"],
         wrap=wraps,
         wrap_at=wrap_at,
         lids=lids,
         pit=pit_true + dice.normal(0, 0.3, pit_true.shape),
         meat=meat,
+        core=core,
         marks=marks,
     )
 
@@ -256,18 +290,26 @@ def _surface(
     """Return the flow into the outer cells, W/m², and what evaporates, kg/(s m²)."""
     radiation = home.emissivity * 5.670e-8 * ((pit + 273.15) ** 4 - (last + 273.15) ** 4)
     incoming = gain * (drawn["convection"] * (pit - last) + 0.6 * radiation)
-    dry = np.maximum(lost - drawn["free"], 0.0)
     freed = 1.0 + 0.25 / (1.0 + np.exp(-(last - 62.0) / 3.0))
-    rate = (
-        free
-        * drawn["wetness"]
-        * freed
-        * (_saturation(last) - home.damp)
-        / (1.0 + drawn["layer"] * dry)
-    )
+    wet = _wet(home, drawn, lost)
+    rate = free * drawn["wetness"] * freed * (_saturation(last) - home.damp) * wet
     rate = np.maximum(rate, -2e-4)
     through = np.maximum(0.0, 1.0 - 0.5 * width / 0.05)
     return incoming * through - 2.36e6 * rate, rate
+
+
+def _wet(home: House, drawn: dict[str, Array], lost: Array) -> Array:
+    """Return how much of a wet face is left once so much has evaporated, kg/m²."""
+    spent = lost / drawn["free"]
+    if home.law == "layer":
+        left: Array = 1.0 / (1.0 + drawn["layer"] * np.maximum(lost - drawn["free"], 0.0))
+        return left
+    if home.law == "sharp":
+        kept = 1.0 / (1.0 + np.minimum(np.maximum(spent, 0.0) / 1.15, 8.0) ** home.sharp)
+        return home.floor + (1.0 - home.floor) * kept
+    # Fed from inside: as the way of the water grows, with what there is left of it.
+    fed: Array = 1.0 / (1.0 + 0.5 * np.maximum(spent, 0.0)) * np.exp(-((spent / 1.9) ** 2))
+    return np.maximum(fed, home.floor)
 
 
 def _conduct(

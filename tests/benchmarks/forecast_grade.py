@@ -12,9 +12,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from pitjournal.analysis.forecast.ahead import Trace, Wrapping
-from pitjournal.analysis.forecast.forecast import Asked, Forecast, forecast
-from pitjournal.analysis.forecast.past import PastCook
+from pitjournal.analysis.forecast.asked import Asked, PastCook, Trace, Wrapping
+from pitjournal.analysis.forecast.forecast import Forecast, forecast
 from tests.benchmarks.cook_simulator import MARKS, Cooks, house, simulate
 
 HOURS = {
@@ -43,10 +42,16 @@ class Graded:
 
 def past_of(cooks: Cooks) -> tuple[PastCook, ...]:
     """Return all cooks but the first as their cook would know them."""
-    return tuple(_known(cooks, row) for row in range(1, cooks.mass.size))
+    return tuple(known(cooks, row) for row in range(1, cooks.mass.size))
 
 
-def _known(cooks: Cooks, row: int) -> PastCook:
+def form_of(cut: str) -> str:
+    """Return the shape that the catalogue of cuts has."""
+    return "box" if cut in {"pork butt", "chicken thighs"} else "slab"
+
+
+def known(cooks: Cooks, row: int) -> PastCook:
+    """Return a cook as its person would know it afterwards."""
     passed = [(mark, float(cooks.marks[at, row])) for at, mark in enumerate(MARKS)]
     at = cooks.wrap_at[row]
     return PastCook(
@@ -66,7 +71,7 @@ def asked_at(cooks: Cooks, past: tuple[PastCook, ...], now: int, target: float) 
     wrapped = np.isfinite(wrap_at) and wrap_at <= now
     return Asked(
         trace=Trace(60.0 * minutes, cooks.meat[: now + 1, 0], cooks.pit[: now + 1, 0]),
-        form="box" if cooks.cut == "pork butt" else "slab",
+        form=form_of(cooks.cut),
         thickness=float(cooks.thickness[0]) / 1000.0,
         mass=float(cooks.mass[0]),
         set_point=float(cooks.set_point[0]),

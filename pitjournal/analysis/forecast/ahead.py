@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from pitjournal.analysis.forecast.past import VAPOUR, PastCook, Shared
+from pitjournal.analysis.forecast.asked import PastCook, Trace, Wrapping
+from pitjournal.analysis.forecast.past import VAPOUR, Shared
 from pitjournal.analysis.forecast.pieces import (
     MEANS,
     OWN,
@@ -42,44 +43,6 @@ DIFFUSIVITY = 1.32e-7
 
 
 @dataclass(frozen=True)
-class Wrapping:
-    """When it is wrapped, s from on, in what; `until` s when it was unwrapped."""
-
-    at: float
-    wrap: str
-    until: float = float("inf")
-
-
-@dataclass(frozen=True)
-class Trace:
-    """What the probes showed: s from on, °C of the meat and of the pit, each (n,)."""
-
-    seconds: Array
-    meat: Array
-    pit: Array
-
-
-SETTLING = 25 * 60.0
-"""How long a pit takes to come back once it was opened for the meat, s (common practice)."""
-
-
-def pit_ahead(trace: Trace, set_point: float | None) -> float:
-    """Return what the pit will be, °C: what it was of late, less of it the shorter it is known.
-
-    The first while, when the pit comes back from being opened, does not count, and dips of the
-    lid do not: it is a high half of the readings' middle.
-    """
-    settled = trace.pit[trace.seconds >= min(SETTLING, 0.5 * float(trace.seconds[-1]))]
-    known = max(0.0, float(trace.seconds[-1]) - SETTLING)
-    recent = settled[-120:]
-    level = float(np.mean(np.sort(recent)[recent.size // 8 :]))
-    if set_point is None:
-        return level if known else max(level, float(np.max(trace.pit)))
-    share = known / (known + 45 * 60.0)
-    return share * level + (1.0 - share) * set_point
-
-
-@dataclass(frozen=True)
 class Ahead:
     """The members run on: s from on (t,), the middle of each (t, b), and how much each counts."""
 
@@ -89,18 +52,21 @@ class Ahead:
     now: float
 
 
-def look_ahead(
-    trace: Trace,
-    geometry: Geometry,
-    shared: Shared,
-    *,
-    wrapping: Wrapping | None,
-    past: Sequence[PastCook],
-    pit_ahead: float,
-    top: float,
-    seed: int,
-) -> Ahead:
-    """Return the members after they agreed with the trace, run on until all are past `top`.
+@dataclass(frozen=True)
+class Agreed:
+    """Members that agree with the trace, where they are now; how much each counts, (b,)."""
+
+    run: "_Run"
+    drawn: Array
+    bodies: Bodies
+    state: State
+    weights: Array
+
+
+def agreed_with(
+    trace: Trace, geometry: Geometry, shared: Shared, *, wrapping: Wrapping | None, seed: int
+) -> Agreed:
+    """Return the members after they agreed with the trace.
 
     Parameters
     ----------
@@ -112,26 +78,27 @@ def look_ahead(
         What cooks of this kind have in common.
     wrapping
         How it is wrapped, where that is known.
-    past
-        Where it is not: how the person's other cooks were.
-    pit_ahead
-        The pit from now on, °C.
-    top
-        The highest temperature asked for, °C.
     seed
         Of the draws.
     """
     run = _Run(trace, geometry, wrapping, shared.members.shape[0])
     members = shared.members + draw(shared.members.shape[0], seed + 99, OWN)
     rows, seen, error = run.moments()
-    agreed = agree(members - MEANS, lambda m: run.probe(MEANS + m)[rows], seen, error, seed=seed)
-    drawn = MEANS + agreed
+    moved = agree(members - MEANS, lambda m: run.probe(MEANS + m)[rows], seen, error, seed=seed)
+    drawn = MEANS + moved
     shown, state, bodies = run.to_now(drawn)
     weights = _weights(shown[rows[-4:]] - seen[-4:, None])
-    later = _later_wraps(wrapping, past, trace.seconds[-1], drawn.shape[0], seed)
-    return run.onward(
-        drawn, bodies, state, weights=weights, later=later, pit_ahead=pit_ahead, top=top
-    )
+    return Agreed(run, drawn, bodies, state, weights)
+
+
+def run_on(
+    agreed: Agreed, later: Sequence[Wrapping | None], *, pit_ahead: float, top: float
+) -> Ahead:
+    """Return the members run on until all are past `top`, °C, each wrapped as `later` has it.
+
+    `pit_ahead` is the pit from now on, °C.
+    """
+    return agreed.run.onward(agreed, later, pit_ahead=pit_ahead, top=top)
 
 
 def _weights(short: Array) -> Array:
@@ -142,7 +109,7 @@ def _weights(short: Array) -> Array:
     return found
 
 
-def _later_wraps(
+def later_wraps(
     wrapping: Wrapping | None, past: Sequence[PastCook], now: float, count: int, seed: int
 ) -> list[Wrapping | None]:
     """Return how each member will be wrapped from now on, by what the person does."""
@@ -179,7 +146,7 @@ class _Run:
         self.trace, self.geometry, self.wrapping, self.count = trace, geometry, wrapping, count
         self.now = float(trace.seconds[-1])
         pace = geometry.half**2 / DIFFUSIVITY  # s; how fast heat crosses half the piece
-        self.steps = int(np.clip(np.ceil(self.now / np.clip(pace / 40.0, 30.0, 300.0)), 12, 240))
+        self.steps = int(np.clip(np.ceil(self.now / np.clip(pace / 16.0, 60.0, 900.0)), 12, 40))
         self.step = self.now / self.steps
         self.modes: Modes = modes_of(geometry.shape)
         edges = self.step * np.arange(self.steps + 1)
@@ -243,12 +210,9 @@ class _Run:
 
     def onward(
         self,
-        drawn: Array,
-        bodies: Bodies,
-        state: State,
+        agreed: Agreed,
+        later: Sequence[Wrapping | None],
         *,
-        weights: Array,
-        later: list[Wrapping | None],
         pit_ahead: float,
         top: float,
     ) -> Ahead:
@@ -256,14 +220,8 @@ class _Run:
 
         Parameters
         ----------
-        drawn
-            Members of what is not known, shape (b, 12).
-        bodies
-            Their pieces of meat.
-        state
-            Where they stand now.
-        weights
-            Of the members, adding up to 1, shape (b,).
+        agreed
+            The members where they are now, and how much each counts.
         later
             How each member is wrapped from some moment on; None is not.
         pit_ahead
@@ -271,7 +229,9 @@ class _Run:
         top
             °C at which nobody needs to go on.
         """
-        seconds = float(np.clip(self.geometry.half**2 / DIFFUSIVITY / 30.0, 30.0, 600.0))
+        drawn, bodies, state = agreed.drawn, agreed.bodies, agreed.state
+        weights = agreed.weights
+        seconds = float(np.clip(self.geometry.half**2 / DIFFUSIVITY / 12.0, 150.0, 900.0))
         step = step_of(bodies, self.modes, seconds)
         never = np.inf
         begins = np.array([never if one is None else one.at for one in later])

@@ -1,56 +1,27 @@
 """The forecast of a cook under way: for each target a most likely time and honest bands."""
 
-from collections.abc import Sequence
+import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
-from pitjournal.analysis.forecast.ahead import MOST, Ahead, Trace, Wrapping, look_ahead, pit_ahead
-from pitjournal.analysis.forecast.habit import Span, span
-from pitjournal.analysis.forecast.joined import bands
-from pitjournal.analysis.forecast.past import FEWEST, PastCook, shared_by
+from pitjournal.analysis.forecast.ahead import MOST, Agreed, agreed_with, later_wraps, run_on
+from pitjournal.analysis.forecast.asked import FEWEST, Asked, PastCook
+from pitjournal.analysis.forecast.joined import SHARES, bands
+from pitjournal.analysis.forecast.learned import left_by
+from pitjournal.analysis.forecast.past import Shared, shared_by
 from pitjournal.analysis.forecast.pieces import geometry_of
+from pitjournal.analysis.forecast.pit import pit_ahead
 from pitjournal.analysis.forecast.refusals import REACHED, refusal
+from pitjournal.analysis.forecast.signs import Pit, course_of, signs_of
+from pitjournal.analysis.forecast.usual import usual_of
 from pitjournal.units.figures import figure
 
-MEMBERS = 200
-MARKS = (60.0, 71.0, 90.0, 93.0)
-"""Levels, °C, that past cooks are known by."""
-
+MEMBERS = 100
 SEED = 20_231
 """One seed, so that the same trace gives the same answer."""
-
-
-@dataclass(frozen=True)
-class Asked:
-    """A cook under way.
-
-    Attributes
-    ----------
-    trace
-        Readings from on to now.
-    form
-        The shape of the cut: slab, box, cylinder or strip.
-    thickness, mass
-        m and g; mass None where it was not weighed.
-    set_point
-        °C; None where nobody said it.
-    wrapping
-        How it is wrapped, or will be; None where that is open.
-    past
-        Own past cooks of the cut; fewer than three tell nothing.
-    targets
-        °C.
-    """
-
-    trace: Trace
-    form: str
-    thickness: float
-    mass: float | None
-    set_point: float | None
-    wrapping: Wrapping | None
-    past: tuple[PastCook, ...]
-    targets: tuple[float, ...]
 
 
 @dataclass(frozen=True)
@@ -80,31 +51,66 @@ class Forecast:
 def forecast(asked: Asked) -> list[Forecast]:
     """Return the forecast of each target, in the order asked."""
     trace = asked.trace
-    ahead_pit = pit_ahead(trace, asked.set_point) if trace.seconds.size else 0.0
-    refused = {target: refusal(trace, target, ahead_pit) for target in asked.targets}
-    open_ones = [target for target in asked.targets if not refused[target]]
-    seen = _run(asked, ahead_pit, max(open_ones)) if open_ones else None
+    pit = pit_ahead(trace, asked.set_point) if trace.seconds.size else 0.0
+    refused = {target: refusal(trace, target, pit) for target in asked.targets}
+    open_ones = sorted({target for target in asked.targets if not refused[target]})
+    found = _later_and_later(_open(asked, pit, open_ones)) if open_ones else {}
     return [
-        _reached(asked, target)
+        found[target]
+        if target in found
+        else _reached(asked, target)
         if refused[target] == REACHED
         else Forecast(target, None, None, None, None, None, refused[target])
-        if seen is None or refused[target]
-        else _one(asked, seen, target)
         for target in asked.targets
     ]
 
 
-def _run(asked: Asked, pit: float, top: float) -> Ahead:
-    geometry = geometry_of(asked.thickness, asked.mass, asked.form)
-    shared = shared_by(asked.past, asked.form, MEMBERS, SEED)
-    return look_ahead(
+def _open(asked: Asked, pit: float, targets: Sequence[float]) -> list[Forecast]:
+    """Return the forecasts of targets that lie ahead, lowest first."""
+    later = later_wraps(asked.wrapping, asked.past, asked.now, MEMBERS, SEED)
+    ahead = run_on(agreed_of(asked), later, pit_ahead=pit, top=targets[-1])
+    set_point = pit if asked.set_point is None else asked.set_point
+    course, usual = course_of(asked.trace), usual_of(asked, set_point)
+    found = []
+    for target in targets:
+        left = left_by(signs_of(asked, course, usual, target, Pit(set_point, pit)))
+        one = bands(ahead, target, left)
+        at = {name: value if value <= MOST else None for name, value in one.at.items()}
+        found.append(_told(target, at, one.chance))
+    return found
+
+
+def _told(target: float, at: Mapping[str, float | None], chance: float) -> Forecast:
+    bands_ = (at["median"], at["low50"], at["high50"], at["low90"], at["high90"])
+    return Forecast(target, *bands_, chance=chance)
+
+
+def _later_and_later(found: Sequence[Forecast]) -> dict[float, Forecast]:
+    """Return them with no band earlier than that of a lower target."""
+    kept: dict[float, Forecast] = {}
+    before = dict.fromkeys(SHARES, 0.0)
+    for one in found:
+        for name in SHARES:
+            at: float | None = getattr(one, name)
+            before[name] = math.inf if at is None else max(before[name], at)
+        known = {name: None if at == math.inf else at for name, at in before.items()}
+        kept[one.target] = _told(one.target, known, one.chance)
+    return kept
+
+
+@lru_cache(maxsize=32)
+def _shared(past: tuple[PastCook, ...], form: str) -> Shared:
+    """Return what past cooks have in common: the same all through a cook."""
+    return shared_by(past, form, MEMBERS, SEED)
+
+
+def agreed_of(asked: Asked) -> Agreed:
+    """Return the bodies that agree with the past cooks and the trace."""
+    return agreed_with(
         asked.trace,
-        geometry,
-        shared,
+        geometry_of(asked.thickness, asked.mass, asked.form),
+        _shared(asked.past, asked.form),
         wrapping=asked.wrapping,
-        past=asked.past,
-        pit_ahead=pit,
-        top=top,
         seed=SEED,
     )
 
@@ -113,44 +119,6 @@ def _reached(asked: Asked, target: float) -> Forecast:
     """Return when the probe first read a target that lies behind."""
     first = float(asked.trace.seconds[int(np.argmax(asked.trace.meat >= target))])
     return Forecast(target, first, first, first, first, first, REACHED)
-
-
-def _one(asked: Asked, ahead: Ahead, target: float) -> Forecast:
-    found = bands(ahead, target, _usual(asked, target))
-    at = {name: value if value <= MOST else None for name, value in found.at.items()}
-    return Forecast(
-        target,
-        at["median"],
-        at["low50"],
-        at["high50"],
-        at["low90"],
-        at["high90"],
-        chance=found.chance,
-    )
-
-
-def _usual(asked: Asked, target: float) -> tuple[float, Span] | None:
-    """Return the last mark passed, s from on, and what past cooks took from it to the target."""
-    if len(asked.past) < FEWEST:
-        return None
-    level = min(MARKS, key=lambda mark: abs(mark - target))
-    if abs(level - target) > 2.0:
-        return None
-    begin, since = None, 0.0
-    for mark in MARKS:
-        if mark < level - 0.5 and float(np.max(asked.trace.meat)) >= mark:
-            begin = mark
-            since = float(asked.trace.seconds[int(np.argmax(asked.trace.meat >= mark))])
-    now = float(asked.trace.seconds[-1])
-    wrapped = asked.wrapping is not None and asked.wrapping.at <= now
-    wrap = asked.wrapping.wrap if wrapped and asked.wrapping is not None else None
-    set_point = asked.set_point
-    if set_point is None:
-        set_point = float(np.median([cook.set_point for cook in asked.past]))
-    found = span(
-        asked.past, begin, level, thickness=asked.thickness, set_point=set_point, wrap=wrap
-    )
-    return None if found is None else (since, found)
 
 
 def rests_on(asked: Asked, past_words: str) -> list[str]:

@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from pitjournal.analysis.forecast.past import PastCook
+from pitjournal.analysis.forecast.asked import PastCook
 from pitjournal.domain.cuts import same_cut
 
 if TYPE_CHECKING:

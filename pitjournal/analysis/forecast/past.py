@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from pitjournal.analysis.forecast.asked import COLD, FEWEST, PastCook
 from pitjournal.analysis.forecast.pieces import (
     ALIKE,
     MEANS,
@@ -21,24 +22,6 @@ from pitjournal.science.heat.drying_body import advance, centre, modes_of, step_
 STEPS = 60
 VAPOUR = 4000.0
 """Vapour pressure in a pit, Pa: damp air, burnt wood and the meat's own; no source."""
-
-COLD = 5.0
-"""A piece's temperature as it goes on where nobody says it, °C."""
-
-FEWEST = 3
-"""Past cooks from which on they help."""
-
-
-@dataclass(frozen=True)
-class PastCook:
-    """A past cook of the same cut: `marks` maps °C to minutes from on; wrap_at in minutes."""
-
-    thickness: float
-    mass: float | None
-    set_point: float
-    wrap: str
-    wrap_at: float | None
-    marks: tuple[tuple[float, float], ...]
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,8 @@
 
 import numpy as np
 
-from pitjournal.analysis.forecast.ahead import SETTLING, Trace
+from pitjournal.analysis.forecast.asked import Trace
+from pitjournal.analysis.forecast.pit import SETTLING
 from pitjournal.science.arrays import Array
 
 SHORTEST = 600.0

@@ -11,7 +11,7 @@ import numpy as np
 
 from pitjournal.science.arrays import Array
 
-ROUNDS = 4
+ROUNDS = 3
 
 
 def agree(

@@ -9,7 +9,7 @@ from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.whole_cook import WholeCook
 
 if TYPE_CHECKING:
-    from pitjournal.analysis.forecast.ahead import Trace, Wrapping
+    from pitjournal.analysis.forecast.asked import Trace, Wrapping
     from pitjournal.analysis.forecast.forecast import Forecast
     from pitjournal.journal.journal import Journal
 
@@ -56,7 +56,8 @@ def _piece(journal: "Journal", whole: WholeCook, piece: Piece) -> ComesOff | Non
     meat, pit = whole.meat_trace(piece), whole.pit_trace
     if on is None or on.happened_at is None or off is not None or meat is None or pit is None:
         return None
-    from pitjournal.analysis.forecast.forecast import Asked, forecast, rests_on
+    from pitjournal.analysis.forecast.asked import Asked
+    from pitjournal.analysis.forecast.forecast import forecast, rests_on
     from pitjournal.analysis.forecast.own_past import past_of, usual_off
     from pitjournal.domain.cuts import find_cut
 
@@ -91,7 +92,7 @@ def _piece(journal: "Journal", whole: WholeCook, piece: Piece) -> ComesOff | Non
 def _trace(journal: "Journal", whole: WholeCook, piece: Piece, begun: float) -> "Trace | None":
     import numpy as np
 
-    from pitjournal.analysis.forecast.ahead import Trace
+    from pitjournal.analysis.forecast.asked import Trace
     from pitjournal.analysis.traces.readings import samples_of
 
     meat = samples_of(whole.meat_trace(piece), journal.samples)
@@ -108,7 +109,7 @@ def _trace(journal: "Journal", whole: WholeCook, piece: Piece, begun: float) -> 
 
 def _wrapping(whole: WholeCook, piece: Piece, begun: float) -> "Wrapping | None":
     """Return how the piece is wrapped, else how the plan says it will be."""
-    from pitjournal.analysis.forecast.ahead import Wrapping
+    from pitjournal.analysis.forecast.asked import Wrapping
 
     wrap, unwrap = whole.first(EventKind.WRAP, piece), whole.last(EventKind.UNWRAP, piece)
     arm = whole.arm_of(piece)

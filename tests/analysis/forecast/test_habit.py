@@ -3,8 +3,8 @@
 import math
 
 import pytest
-
 from pitjournal.analysis.forecast.habit import span
+
 from pitjournal.analysis.forecast.past import PastCook
 
 MARKS = ((60.0, 100.0), (90.0, 400.0))
