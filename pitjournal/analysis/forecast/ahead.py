@@ -94,9 +94,18 @@ def agreed_with(
 def run_on(
     agreed: Agreed, later: Sequence[Wrapping | None], *, pit_ahead: float, top: float
 ) -> Ahead:
-    """Return the members run on until all are past `top`, °C, each wrapped as `later` has it.
+    """Return the members run on until all are past a temperature.
 
-    `pit_ahead` is the pit from now on, °C.
+    Parameters
+    ----------
+    agreed
+        The members where they are now.
+    later
+        How each is wrapped from some moment on; None is not.
+    pit_ahead
+        The pit from now on, °C.
+    top
+        °C at which nobody needs to go on.
     """
     return agreed.run.onward(agreed, later, pit_ahead=pit_ahead, top=top)
 
@@ -112,7 +121,19 @@ def _weights(short: Array) -> Array:
 def later_wraps(
     wrapping: Wrapping | None, past: Sequence[PastCook], now: float, count: int, seed: int
 ) -> list[Wrapping | None]:
-    """Return how each member will be wrapped from now on, by what the person does."""
+    """Return how each member will be wrapped from now on, by what the person does.
+
+    Parameters
+    ----------
+    wrapping
+        How it is or will be wrapped, where that is known: then all are.
+    past
+        Where it is not: how the person's other cooks were, drawn from those not passed yet.
+    now
+        s from on.
+    count, seed
+        How many members, and of the draws.
+    """
     if wrapping is not None or not past:
         return [wrapping] * count
     dice = np.random.default_rng(seed + 7)

@@ -34,7 +34,17 @@ class Bands:
 
 
 def bands(ahead: Ahead, target: float, left: Left) -> Bands:
-    """Return the bands of a target, °C, from the members run on and from what was learnt."""
+    """Return the bands of a target.
+
+    Parameters
+    ----------
+    ahead
+        The members run on.
+    target
+        °C.
+    left
+        The time left by what was learnt.
+    """
     times = crossing(ahead, target)
     reached = np.isfinite(times)
     chance = float(ahead.weights[reached].sum())

@@ -173,7 +173,9 @@ def _own(
     guess = _trade(asked, set_point, chance)
     masses = [cook.mass for cook in told if cook.mass] + ([asked.mass] if asked.mass else [])
     middle = float(np.median(masses)) if masses else 1.0
-    minutes, spread, last = guess.copy(), UNTOLD, -1
+    places: list[int] = []
+    beside: list[float] = []
+    spread = UNTOLD
     for place, mark in enumerate(MARKS):
         rows = [(cook, dict(cook.marks)[mark]) for cook in told if mark in dict(cook.marks)]
         if len(rows) < FEWEST:
@@ -183,12 +185,12 @@ def _own(
         wrapped = float(asked.wrapped is not None) if place == 0 else chance
         here = _numbers(asked.thickness, asked.mass or middle, set_point, wrapped)
         value, spread = _ridge(x, y, np.array(here), SLOPES[place])
-        minutes[place], last = math.exp(value), place
-    if last >= 0:  # beyond what is known it goes on as the trade has it
-        minutes[last + 1 :] = minutes[last] * guess[last + 1 :] / guess[last]
-    if not np.isfinite(minutes).all():
-        minutes = guess
-    return minutes, spread
+        places.append(place)
+        beside.append(value - math.log(guess[place]))
+    if not places:
+        return guess, spread
+    # A mark that past cooks do not tell lies beside the trade's as those around it do.
+    return guess * np.exp(np.interp(np.arange(len(MARKS)), places, beside)), spread
 
 
 def _piece(cook: PastCook, wrapped: bool, middle: float) -> tuple[float, float, float, float]:
