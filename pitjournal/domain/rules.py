@@ -14,6 +14,19 @@ UNLIKELY_GAIN = 1.02
 """Away from a treatment, a gain above 2 % is worth a question: scales and drip."""
 
 
+COLDEST_MEAT, HOTTEST_MEAT = -40.0, 150.0
+"""°C inside meat. Frozen it is not colder, and water that boils at 100 °C keeps all but a dry
+edge far below this (common practice, no source)."""
+
+
+def impossible_internal(celsius: float) -> str:
+    """Return why an internal temperature, °C, cannot be that of meat, or an empty text."""
+    if COLDEST_MEAT <= celsius <= HOTTEST_MEAT:
+        return ""
+    warmer = "hotter than 300 °F (150 °C)" if celsius > 0 else "colder than −40 °F (−40 °C)"
+    return f"No meat is {warmer} inside."
+
+
 def impossible_mass(known: Mapping[Stage, float], stage: Stage, mass: float) -> str:
     """Return why a mass, g, cannot be, or an empty text.
 

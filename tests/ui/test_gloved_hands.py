@@ -3,6 +3,7 @@
 from functools import partial
 from typing import cast
 
+import pytest
 from PySide6.QtCore import QEvent, QObject, QPointF, Qt
 from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
@@ -234,3 +235,23 @@ def test_that_a_feel_that_bounces_is_neither_the_next_pieces_feel_nor_its_temper
     for at, digit in ((5_500, Qt.Key.Key_4), (5_600, Qt.Key.Key_4), (5_700, Qt.Key.Key_5)):
         pressed(panel.internal.line, digit, at, key)
     assert panel.internal.line.text() == "445"  # what is typed at leisure stays
+
+
+def test_that_digits_that_ran_together_are_no_temperature_of_meat(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window("light", "us")
+    bench = bench_on(window, Clock())
+    bench.opens.feel()
+    panel = window.findChild(FeelPanel)
+    assert panel is not None
+    qtbot.keyClicks(panel.internal.line, "1652")  # 165.2 without its point
+    qtbot.mouseClick(panel.taps[3], LEFT)
+    assert not window.desk.journal.find(DonenessCheck)
+    assert panel.internal.error.text().startswith("No meat is hotter than 300 °F (150 °C) inside.")
+    assert panel.internal.line.text() == "1652 °F"  # stays to be mended
+    panel.internal.line.selectAll()
+    qtbot.keyClicks(panel.internal.line, "165.2")
+    qtbot.mouseClick(panel.taps[3], LEFT)
+    (check,) = window.desk.journal.find(DonenessCheck)
+    assert check.internal == pytest.approx((165.2 - 32) / 1.8)  # by definition of the scales
