@@ -14,7 +14,7 @@ from pitjournal.domain.moments import clock_words, hours_words, weekday_words
 from pitjournal.errors import JournalError
 
 if TYPE_CHECKING:
-    from pitjournal.analysis.forecast.asked import Asked, PastCook, Trace, Wrapping
+    from pitjournal.analysis.forecast.asked import ForecastAsked, PastCook, Trace, Wrapping
     from pitjournal.analysis.forecast.forecast import Forecast
     from pitjournal.domain.cuts.meat import Cut
     from pitjournal.files.probe_log.report import Channel, ProbeLog
@@ -101,8 +101,8 @@ def _tell(found: Sequence["Forecast"], clock: "_Clock", arguments: Arguments) ->
 # -- what was asked -----------------------------------------------------------------------------
 
 
-def _asked(arguments: Arguments, log: "ProbeLog", clock: "_Clock") -> tuple["Asked", str]:
-    from pitjournal.analysis.forecast.asked import Asked
+def _asked(arguments: Arguments, log: "ProbeLog", clock: "_Clock") -> tuple["ForecastAsked", str]:
+    from pitjournal.analysis.forecast.asked import ForecastAsked
     from pitjournal.domain.cuts import find_cut
 
     cut = find_cut(arguments.cut)
@@ -116,7 +116,7 @@ def _asked(arguments: Arguments, log: "ProbeLog", clock: "_Clock") -> tuple["Ask
         known = sorted(cook.thickness for cook in past)
         usual = (cut.thickness.low + cut.thickness.high) / 2.0
         thickness = known[len(known) // 2] if known else usual
-    asked = Asked(
+    asked = ForecastAsked(
         trace=_trace(log, arguments.meat, arguments.pit, clock),
         form=cut.shape,
         thickness=thickness,

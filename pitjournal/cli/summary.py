@@ -7,7 +7,7 @@ from pitjournal.cli.output import as_json, line
 from pitjournal.cli.parser import Arguments, Parser, system_of
 from pitjournal.files.formats import format_for
 from pitjournal.files.paper import PAPERS, usual_paper
-from pitjournal.files.summary.content import Choice, Detail, Part
+from pitjournal.files.summary.content import Choice, Detail, PrivatePart
 from pitjournal.files.writing import write_bytes
 from pitjournal.journal import open_journal
 from pitjournal.ui.summary_formats import SUMMARY_FORMATS, ToWrite
@@ -20,7 +20,7 @@ def add_arguments(parser: Parser) -> None:
     parser.add_argument("--to", metavar="FILE", type=Path, required=True)
     parser.add_argument("--detail", choices=[str(d) for d in Detail], default=str(Detail.NAMES))
     parser.add_argument(
-        "--with", dest="parts", action="append", choices=[str(p) for p in Part], default=[]
+        "--with", dest="parts", action="append", choices=[str(p) for p in PrivatePart], default=[]
     )
     parser.add_argument("--ask", metavar="WORDS", action="append", default=[])
     parser.add_argument("--paper", choices=PAPERS)
@@ -37,7 +37,9 @@ def run(arguments: Arguments) -> int:
     form = format_for(target, SUMMARY_FORMATS)
     system = system_of(arguments)
     paper = arguments.paper or usual_paper(system)
-    choice = Choice(Detail(arguments.detail), frozenset(Part(part) for part in arguments.parts))
+    choice = Choice(
+        Detail(arguments.detail), frozenset(PrivatePart(part) for part in arguments.parts)
+    )
     with closing(open_journal(arguments.journal, read_only=True)) as journal:
         chosen = [asked_in_words(words, journal, system) for words in arguments.ask]
         cook_id = journal.cooks.find(arguments.cook)

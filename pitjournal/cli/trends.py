@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from pitjournal.analysis.trends.answer import Answer
     from pitjournal.analysis.trends.question import Question
     from pitjournal.domain.catalogue import Catalogue
-    from pitjournal.science.sensory.agreement import Limits
+    from pitjournal.science.sensory.agreement import AgreementLimits
 
 
 def add_arguments(parser: Parser) -> None:
@@ -144,7 +144,7 @@ def _as_json(found: "Answer", catalogue: "Catalogue", system: UnitSystem) -> dic
     }
 
 
-def _agreement(apart: "Limits | None") -> dict[str, object] | None:
+def _agreement(apart: "AgreementLimits | None") -> dict[str, object] | None:
     if apart is None:
         return None
     return {

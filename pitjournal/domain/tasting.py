@@ -26,7 +26,7 @@ class TastingState(StrEnum):
     REVEALED = "revealed"
 
 
-class Seen(StrEnum):
+class Blindness(StrEnum):
     """What was known of the arms at the table.
 
     Blind: nobody there knew which code was which arm. Coded: the tasters saw codes, but who
@@ -84,7 +84,7 @@ class Tasting(Measured):
     warm_up: str = ""
     served_temperature: float | None = None
     portion: str = ""
-    seen: Seen | None = None
+    seen: Blindness | None = None
 
     @property
     def revealed(self) -> bool:

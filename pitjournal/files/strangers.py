@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from pitjournal.errors import JournalError
-from pitjournal.files.apart import MEMORY, Limits, read_apart
+from pitjournal.files.apart import MEMORY, ReadingLimits, read_apart
 from pitjournal.files.places import cannot_be_read, name_of
 from pitjournal.units.figures import figure
 
@@ -139,7 +139,7 @@ def probe_log(
     if is_short_text(data):
         return read_probe_log(data, name, options)
     return read_apart(
-        name, Limits(MEMORY, _patience(data)), stop, read_probe_log, data, name, options
+        name, ReadingLimits(MEMORY, _patience(data)), stop, read_probe_log, data, name, options
     )
 
 
@@ -158,7 +158,7 @@ def old_cooks(
     """
     from pitjournal.files.old_cooks import read_old_cooks  # noqa: PLC0415 - numpy, when needed
 
-    limits = Limits(MEMORY, _patience(data))
+    limits = ReadingLimits(MEMORY, _patience(data))
     return read_apart(name, limits, stop, read_old_cooks, data, name, dict(answers or {}))
 
 
@@ -172,7 +172,7 @@ def photo(data: bytes, name: str, stop: Callable[[], object] | None = None) -> "
     """
     from pitjournal.files.photos import read_photo  # noqa: PLC0415 - Pillow, when needed
 
-    return read_apart(name, Limits(), stop, read_photo, data, name)
+    return read_apart(name, ReadingLimits(), stop, read_photo, data, name)
 
 
 def _patience(data: bytes) -> float:

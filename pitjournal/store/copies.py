@@ -91,17 +91,17 @@ def keep(path: Path, why: str, folder: Path | None = None) -> Copy:
 def refused(error: BaseException, path: Path) -> JournalError:
     """Return in a cook's words why a copy could not be made."""
     kind = faults.kind_of(error)
-    if kind is faults.Kind.DAMAGED:
+    if kind is faults.FaultKind.DAMAGED:
         message = f"A part of the journal's database is damaged: {path}."
         return DamagedError(message, "Restore a backup, or save what can be read.")
-    if kind is faults.Kind.FORBIDDEN and path.exists() and not sqlite.may(path, os.R_OK):
+    if kind is faults.FaultKind.FORBIDDEN and path.exists() and not sqlite.may(path, os.R_OK):
         message = f"You may not read the journal's file {path}."
         return NotSavedError(message, "See who may read it.")
     words, hint = {
-        faults.Kind.FULL: ("The disk is full.", "Make room on the disk and try again."),
-        faults.Kind.LOCKED: ("Another program holds the journal.", "Try again in a moment."),
+        faults.FaultKind.FULL: ("The disk is full.", "Make room on the disk and try again."),
+        faults.FaultKind.LOCKED: ("Another program holds the journal.", "Try again in a moment."),
     }.get(
-        kind or faults.Kind.FAILED,
+        kind or faults.FaultKind.FAILED,
         ("Its folder cannot be written.", "Choose another place, or see who may write there."),
     )
     return NotSavedError(f"The backup could not be written. {words}", hint)

@@ -232,9 +232,9 @@ class DerivedBlocks:
         self._last_written = number, after
 
 
-_ALL_BEHIND = sqlite.Question(select(stale), stale)
+_ALL_BEHIND = sqlite.PreparedSelect(select(stale), stale)
 _BEHIND, _PLACES = (
-    sqlite.Question(select(table).where(table.c.cook_id == bindparam("cook_id")), table)
+    sqlite.PreparedSelect(select(table).where(table.c.cook_id == bindparam("cook_id")), table)
     for table in (stale, derived_place)
 )
 _COOKS: BindParameter[Any] = bindparam("cooks", expanding=True)
@@ -255,7 +255,7 @@ _NO_COLUMN = delete(derived_column).where(
 
 
 def _of_these(
-    database: Database, table: Table, one: sqlite.Question, cook_ids: Iterable[str]
+    database: Database, table: Table, one: sqlite.PreparedSelect, cook_ids: Iterable[str]
 ) -> list[Any]:
     """Return the rows of these cooks, however many they are; `one` asks for those of one."""
     asked = list(cook_ids)

@@ -52,7 +52,7 @@ class CannotOpenError(JournalError):
         self.trouble, self.folder = trouble, folder
 
 
-class Kind(StrEnum):
+class FaultKind(StrEnum):
     """What sort of refusal an error of the database is."""
 
     FULL = "full"
@@ -64,19 +64,19 @@ class Kind(StrEnum):
 
 
 _KINDS = {
-    sqlite3.SQLITE_FULL: Kind.FULL,
-    sqlite3.SQLITE_IOERR: Kind.FAILED,
-    sqlite3.SQLITE_BUSY: Kind.LOCKED,
-    sqlite3.SQLITE_LOCKED: Kind.LOCKED,
-    sqlite3.SQLITE_PROTOCOL: Kind.LOCKED,
-    sqlite3.SQLITE_READONLY: Kind.READ_ONLY,
-    sqlite3.SQLITE_PERM: Kind.FORBIDDEN,
-    sqlite3.SQLITE_AUTH: Kind.FORBIDDEN,
-    sqlite3.SQLITE_CANTOPEN: Kind.FORBIDDEN,
-    sqlite3.SQLITE_CORRUPT: Kind.DAMAGED,
-    sqlite3.SQLITE_NOTADB: Kind.DAMAGED,
-    sqlite3.SQLITE_FORMAT: Kind.DAMAGED,
-    sqlite3.SQLITE_TOOBIG: Kind.DAMAGED,
+    sqlite3.SQLITE_FULL: FaultKind.FULL,
+    sqlite3.SQLITE_IOERR: FaultKind.FAILED,
+    sqlite3.SQLITE_BUSY: FaultKind.LOCKED,
+    sqlite3.SQLITE_LOCKED: FaultKind.LOCKED,
+    sqlite3.SQLITE_PROTOCOL: FaultKind.LOCKED,
+    sqlite3.SQLITE_READONLY: FaultKind.READ_ONLY,
+    sqlite3.SQLITE_PERM: FaultKind.FORBIDDEN,
+    sqlite3.SQLITE_AUTH: FaultKind.FORBIDDEN,
+    sqlite3.SQLITE_CANTOPEN: FaultKind.FORBIDDEN,
+    sqlite3.SQLITE_CORRUPT: FaultKind.DAMAGED,
+    sqlite3.SQLITE_NOTADB: FaultKind.DAMAGED,
+    sqlite3.SQLITE_FORMAT: FaultKind.DAMAGED,
+    sqlite3.SQLITE_TOOBIG: FaultKind.DAMAGED,
 }
 """By SQLite's primary result code (sqlite.org, "Result and Error Codes")."""
 
@@ -85,20 +85,20 @@ _DAMAGE = ("no such table", "no such column", "malformed", "no such module", DEC
 is not as it was written."""
 
 _WHY_NOT_SAVED = {
-    Kind.FULL: "The disk is full.",
-    Kind.FAILED: "The disk cannot be written.",
-    Kind.LOCKED: "Another program holds the journal.",
-    Kind.READ_ONLY: "The journal's file can only be read.",
-    Kind.FORBIDDEN: "The journal's folder cannot be written by you.",
-    Kind.DAMAGED: "The journal's database is damaged.",
+    FaultKind.FULL: "The disk is full.",
+    FaultKind.FAILED: "The disk cannot be written.",
+    FaultKind.LOCKED: "Another program holds the journal.",
+    FaultKind.READ_ONLY: "The journal's file can only be read.",
+    FaultKind.FORBIDDEN: "The journal's folder cannot be written by you.",
+    FaultKind.DAMAGED: "The journal's database is damaged.",
 }
 
 
-def kind_of(error: BaseException) -> Kind | None:
+def kind_of(error: BaseException) -> FaultKind | None:
     """Return what sort of refusal this is; None for a fault of the program."""
     cause = error.orig if isinstance(error, DBAPIError) else error
     if isinstance(cause, UnicodeDecodeError):  # the message itself holds what was damaged
-        return Kind.DAMAGED
+        return FaultKind.DAMAGED
     if not isinstance(cause, sqlite3.Error):
         return None
     code = getattr(cause, "sqlite_errorcode", None)
@@ -106,7 +106,7 @@ def kind_of(error: BaseException) -> Kind | None:
     if known is not None:
         return known
     text = str(cause).lower()
-    return Kind.DAMAGED if any(words in text for words in _DAMAGE) else None
+    return FaultKind.DAMAGED if any(words in text for words in _DAMAGE) else None
 
 
 def is_text_fault(error: BaseException) -> bool:
@@ -120,7 +120,7 @@ def not_saved(error: BaseException) -> NotSavedError | None:
     kind = kind_of(error)
     if kind is None:
         return None
-    if kind is Kind.DAMAGED:
+    if kind is FaultKind.DAMAGED:
         return damaged_under_way()
     return NotSavedError(f"Not saved yet. {_WHY_NOT_SAVED[kind]}", HELD)
 
@@ -128,7 +128,7 @@ def not_saved(error: BaseException) -> NotSavedError | None:
 def damaged_under_way() -> NotSavedError:
     """Return what is said where the database was damaged while it is open."""
     message = (
-        f"Not saved yet. {_WHY_NOT_SAVED[Kind.DAMAGED]} "
+        f"Not saved yet. {_WHY_NOT_SAVED[FaultKind.DAMAGED]} "
         "Close the window to save what can be read elsewhere, or restore a backup."
     )
     return NotSavedError(message, "What you entered is kept here until then.")
@@ -139,10 +139,10 @@ def not_read(error: BaseException, path: Path) -> JournalError | None:
     kind = kind_of(error)
     if kind is None:
         return None
-    if kind is Kind.DAMAGED:
+    if kind is FaultKind.DAMAGED:
         message = f"A part of the journal's database is damaged: {path}."
         return DamagedError(message, "Restore a backup, or save what can be read.")
-    if kind is Kind.LOCKED:
+    if kind is FaultKind.LOCKED:
         return JournalError("Another program holds the journal.", "Try again in a moment.")
     if not path.exists():
         return JournalError(f"The journal is no longer in {path.parent}.", "Bring it back.")
@@ -154,15 +154,15 @@ def cannot_open(error: BaseException, path: Path) -> CannotOpenError | None:
     kind = kind_of(error)
     if kind is None:
         return None
-    if kind is Kind.DAMAGED:
+    if kind is FaultKind.DAMAGED:
         return damaged(path)
     trouble = Trouble.FORBIDDEN if path.exists() else Trouble.GONE
     said = {
-        Kind.FULL: "The disk is full, so the journal cannot be opened",
-        Kind.LOCKED: "Another program holds the journal",
+        FaultKind.FULL: "The disk is full, so the journal cannot be opened",
+        FaultKind.LOCKED: "Another program holds the journal",
     }.get(kind, "The journal's database cannot be opened by you")
     message = f"{said}: {path}."
-    hint = "Make room there." if kind is Kind.FULL else "See who may read and write it."
+    hint = "Make room there." if kind is FaultKind.FULL else "See who may read and write it."
     return CannotOpenError(trouble, path.parent, message, f"{NOTHING_CHANGED} {hint}")
 
 

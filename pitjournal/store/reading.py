@@ -75,7 +75,7 @@ class Reading:
         """Return the rows of a query made in this layer."""
         return self._read(lambda connection: list(connection.execute(query).all()))
 
-    def ask(self, question: sqlite.Question, **values: object) -> list[tuple[Any, ...]]:
+    def ask(self, question: sqlite.PreparedSelect, **values: object) -> list[tuple[Any, ...]]:
         """Return the whole rows that a question made once finds."""
         return self._read(lambda connection: question.ask(connection, values))
 

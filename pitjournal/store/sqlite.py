@@ -198,7 +198,7 @@ class Plain:
             return driver.execute(self._words, values[0]).lastrowid or 0
 
 
-class Question:
+class PreparedSelect:
     """A select of whole rows as the driver takes it, made once for the same reason.
 
     Parameters

@@ -12,7 +12,7 @@ from pitjournal.domain.record import Record
 from pitjournal.errors import JournalError
 from pitjournal.store.rows import Missed, records_of, row_of
 from pitjournal.store.schema import CHILDREN, LOOSE_ENDS, TABLES, attachment
-from pitjournal.store.sqlite import Plain, Question
+from pitjournal.store.sqlite import Plain, PreparedSelect
 
 R = TypeVar("R", bound=Record)
 
@@ -24,12 +24,12 @@ _NAME = Plain(sqlite_insert(attachment).on_conflict_do_nothing(index_elements=["
 
 
 @cache
-def _query(kind: str, known: tuple[str, ...], unknown: tuple[str, ...]) -> Question:
+def _query(kind: str, known: tuple[str, ...], unknown: tuple[str, ...]) -> PreparedSelect:
     """Return the question for records by these fields, and by these that are not recorded."""
     table = TABLES[kind]
     fields = [table.c[name] == bindparam(name) for name in known]
     empty = [table.c[name].is_(None) for name in unknown]
-    return Question(select(table).where(*fields, *empty).order_by(table.c.id), table)
+    return PreparedSelect(select(table).where(*fields, *empty).order_by(table.c.id), table)
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from pitjournal.files.writing import write_bytes
 from pitjournal.journal.jobs import Progress
 from pitjournal.ui.bridge import is_there
 from pitjournal.ui.desk import Desk
-from pitjournal.ui.files_asked import Kind, note
+from pitjournal.ui.files_asked import FileKind, note
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import Problem
 
@@ -19,7 +19,7 @@ def write_file(  # noqa: PLR0917 - who asks, what for, and where it goes
     panel: Overlay,
     problem: Problem,
     presses: QAbstractButton,
-    kind: Kind,
+    kind: FileKind,
     target: Path,
     make: Callable[[Progress], bytes],
     *,

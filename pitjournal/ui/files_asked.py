@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 from pitjournal.journal.preferences import last_folder, note_folder
 
 
-class Kind(StrEnum):
+class FileKind(StrEnum):
     """What is asked for; each has a folder of its own."""
 
     PROBES = "probe files"
@@ -25,7 +25,7 @@ class Kind(StrEnum):
     PAPER = "paper"
 
 
-def start_of(kind: Kind, first: Path | None = None) -> Path:
+def start_of(kind: FileKind, first: Path | None = None) -> Path:
     """Return the folder last used for a kind.
 
     Where that is gone or none is known it is `first`, else that of documents.
@@ -39,25 +39,25 @@ def start_of(kind: Kind, first: Path | None = None) -> Path:
     return there if there.is_dir() else Path.home()
 
 
-def proposed(kind: Kind, name: str) -> str:
+def proposed(kind: FileKind, name: str) -> str:
     """Return where a file of a kind would be written: in its folder, under a name."""
     return str(start_of(kind) / name)
 
 
-def note(kind: Kind, path: Path | str) -> None:
+def note(kind: FileKind, path: Path | str) -> None:
     """Remember where a file of a kind was."""
     note_folder(kind, str(Path(path).absolute().parent))
 
 
 def open_file(
-    over: QWidget, kind: Kind, title: str, filters: str, first: Path | None = None
+    over: QWidget, kind: FileKind, title: str, filters: str, first: Path | None = None
 ) -> str:
     """Ask for a file that is there; an empty text where none was chosen."""
     name, _ = QFileDialog.getOpenFileName(over, title, str(start_of(kind, first)), filters)
     return _noted(kind, name)
 
 
-def open_files(over: QWidget, kind: Kind, title: str, filters: str) -> list[str]:
+def open_files(over: QWidget, kind: FileKind, title: str, filters: str) -> list[str]:
     """Ask for files that are there."""
     names, _ = QFileDialog.getOpenFileNames(over, title, str(start_of(kind)), filters)
     if names:
@@ -66,7 +66,7 @@ def open_files(over: QWidget, kind: Kind, title: str, filters: str) -> list[str]
 
 
 def save_file(
-    over: QWidget, kind: Kind, title: str, name: str, filters: str = ""
+    over: QWidget, kind: FileKind, title: str, name: str, filters: str = ""
 ) -> tuple[str, str]:
     """Ask where to write a file; return its path, or an empty text, and the filter chosen.
 
@@ -77,12 +77,12 @@ def save_file(
     return _noted(kind, chosen), which
 
 
-def open_folder(over: QWidget, kind: Kind, title: str) -> str:
+def open_folder(over: QWidget, kind: FileKind, title: str) -> str:
     """Ask for a folder; the next time the one it lies in is shown."""
     return _noted(kind, QFileDialog.getExistingDirectory(over, title, str(start_of(kind))))
 
 
-def _noted(kind: Kind, name: str) -> str:
+def _noted(kind: FileKind, name: str) -> str:
     if name:
         note(kind, name)
     return name

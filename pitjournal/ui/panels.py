@@ -14,7 +14,7 @@ from pitjournal.journal.preferences import demonstration_folder
 from pitjournal.store.opening import journal_is_in, may_be_made_in
 from pitjournal.store.place import place_of
 from pitjournal.ui.desk import Desk
-from pitjournal.ui.files_asked import Kind, open_folder, save_file
+from pitjournal.ui.files_asked import FileKind, open_folder, save_file
 from pitjournal.ui.keeping.backups_list import when
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
@@ -137,7 +137,7 @@ class SettingsPanel(Overlay):
     def _write_zip(self) -> None:
         name, _ = save_file(
             self,
-            Kind.BACKUPS,
+            FileKind.BACKUPS,
             "Write the journal as one ZIP file",
             "journal.zip",
             "ZIP (*.zip)",
@@ -198,7 +198,7 @@ class JournalsPanel(Overlay):
         return take
 
     def _choose(self) -> None:
-        chosen = open_folder(self, Kind.JOURNALS, "Folder of the journal")
+        chosen = open_folder(self, FileKind.JOURNALS, "Folder of the journal")
         if chosen:
             self.folder.setText(chosen)
 

@@ -22,9 +22,9 @@ from pitjournal.analysis.findings.comparison import ArmSummary, Difference, Poin
 from pitjournal.analysis.findings.leeway import Stay
 from pitjournal.analysis.findings.leeway_model import (
     ArmStay,
+    FeltStretch,
     LeewayModel,
     Stays,
-    Stretch,
     model_of,
 )
 from pitjournal.science.comparison.nested import nested_difference
@@ -246,7 +246,7 @@ def leeway(pieces: int, cooks: int, what: str) -> Callable[[Lot], bool]:
         model = _model(int(lot.integers(1 << 30)), pieces, cooks)
         truth = MEDIANS[1] / MEDIANS[0] if what == "factor" else MEDIANS[int(what)]
         stays = {"0": "control", "1": "other"}
-        shown: list[ArmStay | Stretch] = [
+        shown: list[ArmStay | FeltStretch] = [
             *(one for one in model.stretches if what == "factor"),
             *(one for one in model.arms if one.arm == stays.get(what)),
         ]

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from pitjournal.analysis.forecast.asked import Asked, PastCook, Trace, Wrapping
+from pitjournal.analysis.forecast.asked import ForecastAsked, PastCook, Trace, Wrapping
 from pitjournal.analysis.forecast.forecast import Forecast, forecast
 from tests.benchmarks.cook_simulator import MARKS, Cooks, house, simulate
 
@@ -64,12 +64,12 @@ def known(cooks: Cooks, row: int) -> PastCook:
     )
 
 
-def asked_at(cooks: Cooks, past: tuple[PastCook, ...], now: int, target: float) -> Asked:
+def asked_at(cooks: Cooks, past: tuple[PastCook, ...], now: int, target: float) -> ForecastAsked:
     """Return what the first cook's person would ask at a minute."""
     minutes = np.arange(now + 1, dtype=np.float64)
     wrap_at = float(cooks.wrap_at[0])
     wrapped = np.isfinite(wrap_at) and wrap_at <= now
-    return Asked(
+    return ForecastAsked(
         trace=Trace(60.0 * minutes, cooks.meat[: now + 1, 0], cooks.pit[: now + 1, 0]),
         form=form_of(cooks.cut),
         thickness=float(cooks.thickness[0]) / 1000.0,

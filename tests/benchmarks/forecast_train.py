@@ -20,7 +20,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from pitjournal.analysis.forecast.asked import Asked, PastCook, Trace, Wrapping
+from pitjournal.analysis.forecast.asked import ForecastAsked, PastCook, Trace, Wrapping
 from pitjournal.analysis.forecast.pit import pit_ahead
 from pitjournal.analysis.forecast.signs import Pit, course_of, signs_of
 from pitjournal.analysis.forecast.usual import usual_of
@@ -117,13 +117,13 @@ def _picked(question: Question, dice: np.random.Generator) -> tuple[PastCook, ..
     return tuple(picked)
 
 
-def _asked(question: Question, dice: np.random.Generator) -> Asked:
+def _asked(question: Question, dice: np.random.Generator) -> ForecastAsked:
     cooks, row, now = question.cooks, question.row, question.now
     picked = _picked(question, dice)
     at = float(cooks.wrap_at[row])
     told = np.isfinite(at) and (at <= now or dice.random() < 0.2)
     minutes = np.arange(now + 1, dtype=np.float64)
-    return Asked(
+    return ForecastAsked(
         Trace(60.0 * minutes, cooks.meat[: now + 1, row], cooks.pit[: now + 1, row]),
         form_of(cooks.cut),
         float(cooks.thickness[row]) / 1000.0,

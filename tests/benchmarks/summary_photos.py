@@ -13,7 +13,7 @@ from pathlib import Path
 import numpy as np
 from PIL import Image
 
-from pitjournal.files.summary.content import Part
+from pitjournal.files.summary.content import PrivatePart
 from pitjournal.journal import open_journal
 from pitjournal.journal.attaching import attach_photos
 from pitjournal.ui.findings.share_panel import SharePanel
@@ -62,7 +62,7 @@ def run() -> Measurement:
         for target in (folder / "cook.pdf", folder / "cook.html"):
             panel = SharePanel(window.desk, window, command.cook.id)
             turns.do("panel", panel.open_panel)
-            panel.parts.choose(Part.PHOTOS)
+            panel.parts.choose(PrivatePart.PHOTOS)
             panel.target.setText(str(target))
             turns.do("write", panel.write.click)
             turns.until("written", target.exists)

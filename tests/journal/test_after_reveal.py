@@ -15,7 +15,7 @@ import pytest
 from pitjournal.analysis.findings.as_json import as_json
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.piece import Piece
-from pitjournal.domain.tasting import Sample, Seen, Tasting
+from pitjournal.domain.tasting import Blindness, Sample, Tasting
 from pitjournal.files.summary.content import Choice
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.commands.draw_tasting import DrawTasting
@@ -28,7 +28,7 @@ from tests.builders import NOON, add_comparison
 from tests.journal.findings.series import add_cook, differing
 
 
-def tasted(journal: Journal, *, seen: Seen | None = None) -> tuple[str, str]:
+def tasted(journal: Journal, *, seen: Blindness | None = None) -> tuple[str, str]:
     """Return the ids of a cook of three arms and of its tasting, scored and revealed."""
     command = add_comparison()
     journal.do(command)
@@ -206,20 +206,20 @@ def test_that_undo_and_redo_walk_past_what_is_kept(journal: Journal) -> None:
     assert journal.steps() == ("Lock the scores", "Reveal the codes")
 
 
-@pytest.mark.parametrize("seen", [None, *Seen])
+@pytest.mark.parametrize("seen", [None, *Blindness])
 def test_that_eyes_open_is_said_in_the_first_sentence_and_nothing_else_is(
-    journal: Journal, seen: Seen | None
+    journal: Journal, seen: Blindness | None
 ) -> None:
     cook_id, _ = tasted(journal, seen=seen)
     first = words(journal, cook_id)[0]
-    assert first.startswith("Tasted with eyes open") is (seen is Seen.OPEN)
+    assert first.startswith("Tasted with eyes open") is (seen is Blindness.OPEN)
     assert as_json(journal.findings.of(cook_id, UnitSystem.US))["tasted"] == [
         None if seen is None else str(seen)
     ]
 
 
 def test_that_the_summary_says_it_too(journal: Journal) -> None:
-    cook_id, _ = tasted(journal, seen=Seen.OPEN)
+    cook_id, _ = tasted(journal, seen=Blindness.OPEN)
     journal.do(Change(Cook, cook_id, {"outcome": "score.juiciness"}))
     summary = whole_summary(journal, cook_id, Choice(), UnitSystem.US)
     said = json.dumps(summary, default=str)

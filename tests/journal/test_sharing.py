@@ -26,7 +26,7 @@ from pitjournal.domain.treatment import (
     WoodAddition,
 )
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.files.summary import Choice, Detail, Part, Summary, to_csv, to_html
+from pitjournal.files.summary import Choice, Detail, PrivatePart, Summary, to_csv, to_html
 from pitjournal.journal.sharing.compose import Material, compose
 from pitjournal.journal.sharing.curves import thinned
 from pitjournal.journal.sharing.photos import bare
@@ -34,19 +34,19 @@ from pitjournal.units import UnitSystem
 from tests.builders import NOON, a_cook, an_event
 
 PRIVATE = {
-    Part.PLACE: ("Lower Meadow", "1234"),
-    Part.TIMES: ("07:03",),
-    Part.SUPPLIER: ("Butcher on the corner", "lot 77"),
-    Part.TASTERS: ("Taster Quill",),
-    Part.NOTES: (
+    PrivatePart.PLACE: ("Lower Meadow", "1234"),
+    PrivatePart.TIMES: ("07:03",),
+    PrivatePart.SUPPLIER: ("Butcher on the corner", "lot 77"),
+    PrivatePart.TASTERS: ("Taster Quill",),
+    PrivatePart.NOTES: (
         "the secret of the wind",
         "spoke of the slab",
         "heavy hand",
         "half open",
         "mild, behind the shed",
     ),
-    Part.COSTS: ("87.65", "19.84"),
-    Part.DEVICE: ("logger-serial-5.csv",),
+    PrivatePart.COSTS: ("87.65", "19.84"),
+    PrivatePart.DEVICE: ("logger-serial-5.csv",),
 }
 """A cook in Chicago; 12:03 UTC on 2 May is 07:03 there (daylight time, UTC−5)."""
 
@@ -262,7 +262,7 @@ def test_that_private_things_stay_at_home_by_default() -> None:
 
 
 @pytest.mark.parametrize("part", list(PRIVATE))
-def test_that_a_chosen_part_leaves_and_no_other(part: Part) -> None:
+def test_that_a_chosen_part_leaves_and_no_other(part: PrivatePart) -> None:
     text = everything(made(Choice(parts=frozenset({part})), UnitSystem.US))
     for other, many in PRIVATE.items():
         for words in many:
@@ -270,7 +270,7 @@ def test_that_a_chosen_part_leaves_and_no_other(part: Part) -> None:
 
 
 def test_that_photos_leave_only_when_chosen_and_without_what_the_camera_wrote() -> None:
-    summary = made(Choice(parts=frozenset({Part.PHOTOS})))
+    summary = made(Choice(parts=frozenset({PrivatePart.PHOTOS})))
     (photo,) = summary.photos
     assert photo.caption == "Two racks"
     assert b"Secret Maker" in picture(exif=True)
@@ -323,7 +323,7 @@ def test_that_a_summary_has_the_usual_cautions_with_their_sources() -> None:
 
 
 def test_that_the_list_of_what_leaves_and_what_stays_is_whole() -> None:
-    least, most = made(), made(Choice(Detail.GRAMS, frozenset(Part)))
+    least, most = made(), made(Choice(Detail.GRAMS, frozenset(PrivatePart)))
     assert set(least.leaves) | set(least.left_out) == set(most.leaves)
     assert most.left_out == ()
     assert {"place and altitude", "amounts of recipes", "notes"} <= set(least.left_out)

@@ -6,7 +6,7 @@ import pytest
 
 from pitjournal.science.sensory.discrimination import (
     CHANCE,
-    Question,
+    DifferenceTest,
     critical_number,
     d_prime_of,
     discriminate,
@@ -15,22 +15,22 @@ from tests.science.reference import check, rows
 
 LEVELS = ("0.20", "0.10", "0.05", "0.01", "0.001")
 COLUMNS = {
-    "pc_2afc": Question.TWO_AFC,
-    "pc_3afc": Question.THREE_AFC,
-    "pc_triangle": Question.TRIANGLE,
-    "pc_duotrio": Question.DUO_TRIO,
-    "pc_tetrad": Question.TETRAD,
+    "pc_2afc": DifferenceTest.TWO_AFC,
+    "pc_3afc": DifferenceTest.THREE_AFC,
+    "pc_triangle": DifferenceTest.TRIANGLE,
+    "pc_duotrio": DifferenceTest.DUO_TRIO,
+    "pc_tetrad": DifferenceTest.TETRAD,
 }
 
 
 @pytest.mark.parametrize(
     ("name", "test"),
     [
-        ("triangle_critical_numbers", Question.TRIANGLE),
-        ("duotrio_critical_numbers", Question.DUO_TRIO),
+        ("triangle_critical_numbers", DifferenceTest.TRIANGLE),
+        ("duotrio_critical_numbers", DifferenceTest.DUO_TRIO),
     ],
 )
-def test_that_every_critical_number_is_the_exact_one(name: str, test: Question) -> None:
+def test_that_every_critical_number_is_the_exact_one(name: str, test: DifferenceTest) -> None:
     for row in rows(name):
         for level in LEVELS:
             printed = row[f"crit_a{level}"]
@@ -49,15 +49,15 @@ def test_that_each_curve_is_met(row: dict[str, str]) -> None:
 @pytest.mark.parametrize(
     ("test", "value", "error"),
     [
-        (Question.TWO_AFC, "DP01", "DP06"),
-        (Question.THREE_AFC, "DP02", "DP07"),
-        (Question.TETRAD, "DP03", "DP08"),
-        (Question.DUO_TRIO, "DP04", "DP09"),
-        (Question.TRIANGLE, "DP05", "DP10"),
+        (DifferenceTest.TWO_AFC, "DP01", "DP06"),
+        (DifferenceTest.THREE_AFC, "DP02", "DP07"),
+        (DifferenceTest.TETRAD, "DP03", "DP08"),
+        (DifferenceTest.DUO_TRIO, "DP04", "DP09"),
+        (DifferenceTest.TRIANGLE, "DP05", "DP10"),
     ],
 )
 def test_that_ten_of_fifteen_mean_a_different_distance_by_each_test(
-    test: Question, value: str, error: str
+    test: DifferenceTest, value: str, error: str
 ) -> None:
     got = discriminate(10, 15, test)
     assert got is not None
@@ -66,7 +66,7 @@ def test_that_ten_of_fifteen_mean_a_different_distance_by_each_test(
 
 
 def test_that_the_interval_and_p_of_a_2afc_are_exact() -> None:
-    got = discriminate(10, 15, Question.TWO_AFC)
+    got = discriminate(10, 15, DifferenceTest.TWO_AFC)
     assert got is not None
     check("DP13", got.d_low)
     check("DP14", got.d_high)
@@ -74,23 +74,23 @@ def test_that_the_interval_and_p_of_a_2afc_are_exact() -> None:
 
 
 def test_that_shares_turn_back_into_distances() -> None:
-    check("DP12", d_prime_of(0.8, Question.TETRAD))
-    check("DP18", d_prime_of(0.5, Question.TRIANGLE))
-    check("DP19", d_prime_of(20 / 30, Question.DUO_TRIO))
-    got = discriminate(15, 30, Question.TRIANGLE)
+    check("DP12", d_prime_of(0.8, DifferenceTest.TETRAD))
+    check("DP18", d_prime_of(0.5, DifferenceTest.TRIANGLE))
+    check("DP19", d_prime_of(20 / 30, DifferenceTest.DUO_TRIO))
+    got = discriminate(15, 30, DifferenceTest.TRIANGLE)
     assert got is not None
     check("DP20", got.discriminators)
     assert got.critical == 15
 
 
 def test_that_guessing_or_worse_is_no_distance_and_has_no_error() -> None:
-    got = discriminate(3, 12, Question.TRIANGLE)
+    got = discriminate(3, 12, DifferenceTest.TRIANGLE)
     assert got is not None
     assert (got.d_prime, got.d_se, got.discriminators) == (0.0, None, 0.0)
 
 
 def test_that_all_right_is_without_limit_but_has_a_lower_one() -> None:
-    got = discriminate(8, 8, Question.DUO_TRIO)
+    got = discriminate(8, 8, DifferenceTest.DUO_TRIO)
     assert got is not None
     assert got.d_prime == math.inf
     assert got.d_high == math.inf
@@ -99,5 +99,5 @@ def test_that_all_right_is_without_limit_but_has_a_lower_one() -> None:
 
 
 def test_that_no_answer_says_nothing() -> None:
-    assert discriminate(0, 0, Question.TETRAD) is None
+    assert discriminate(0, 0, DifferenceTest.TETRAD) is None
     assert critical_number(0, 0.5) is None

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pitjournal.science.times.leeway import (
-    Seen,
+    SeenEnd,
     hold_window,
     leeway_interval,
     temperature_window,
@@ -26,13 +26,13 @@ def test_that_a_piece_left_on_past_right_has_both_bounds() -> None:
     got = time_window(TIMES, [1, 2, 3, 4, 5, 6])
     assert (got.last_under, got.first_right, got.last_right, got.first_over) == (15, 30, 60, 75)
     assert (got.at_least, got.at_most) == (30, 60)
-    assert (got.entry, got.exit) == (Seen.BETWEEN, Seen.BETWEEN)
+    assert (got.entry, got.exit) == (SeenEnd.BETWEEN, SeenEnd.BETWEEN)
     assert got.consistent
 
 
 def test_that_a_pull_while_right_is_right_censored() -> None:
     got = time_window(TIMES, [1, 2, 3, 4, 4, 7], off=60.0)
-    assert got.exit is Seen.NOT_YET
+    assert got.exit is SeenEnd.NOT_YET
     assert (got.exit_low, got.exit_high) == (60, None)
     assert (got.at_least, got.at_most) == (30, None)
     assert leeway_interval(got) == (30, math.inf)
@@ -40,7 +40,7 @@ def test_that_a_pull_while_right_is_right_censored() -> None:
 
 def test_that_a_piece_right_at_the_first_check_is_left_censored() -> None:
     got = time_window([0.0, 15.0], [4, 6])
-    assert got.entry is Seen.BEFORE_FIRST
+    assert got.entry is SeenEnd.BEFORE_FIRST
     assert (got.at_least, got.at_most) == (0, None)
     assert leeway_interval(got) == (0, math.inf)
 
@@ -48,7 +48,7 @@ def test_that_a_piece_right_at_the_first_check_is_left_censored() -> None:
 def test_that_a_piece_never_right_says_nothing_of_leeway() -> None:
     got = time_window([0.0, 15.0], [1, 2])
     assert (got.at_least, got.at_most) == (None, None)
-    assert got.entry is Seen.NOT_YET
+    assert got.entry is SeenEnd.NOT_YET
     assert leeway_interval(got) is None
 
 
@@ -61,7 +61,7 @@ def test_that_a_window_passed_between_two_checks_is_kept() -> None:
 
 def test_that_no_check_is_unknown() -> None:
     got = time_window([], [])
-    assert (got.entry, got.exit) == (Seen.UNKNOWN, Seen.UNKNOWN)
+    assert (got.entry, got.exit) == (SeenEnd.UNKNOWN, SeenEnd.UNKNOWN)
     assert got.checks == 0
     assert leeway_interval(got) is None
 
@@ -98,7 +98,7 @@ def test_that_degrees_bound_the_window_too() -> None:
 def test_that_the_hold_begins_at_coming_off() -> None:
     got = hold_window([50.0, 60.0, 120.0, 180.0], [3, 4, 5, 6], off=60.0)
     assert (got.at_least, got.at_most) == (60, 120)
-    assert got.entry is Seen.BETWEEN
+    assert got.entry is SeenEnd.BETWEEN
 
 
 def test_that_a_piece_off_under_becomes_right_in_the_box() -> None:
@@ -110,7 +110,7 @@ def test_that_a_piece_off_under_becomes_right_in_the_box() -> None:
 def test_that_nothing_checked_after_coming_off_leaves_the_hold_unknown() -> None:
     got = hold_window([50.0], [4], off=60.0)
     assert (got.at_least, got.at_most) == (0, None)
-    assert got.exit is Seen.NOT_YET
+    assert got.exit is SeenEnd.NOT_YET
 
 
 def test_that_places_and_feels_must_match() -> None:

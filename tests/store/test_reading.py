@@ -17,7 +17,7 @@ from pitjournal.store import cook_list, faults, salvaging
 from pitjournal.store.compare import CookName, differences
 from pitjournal.store.database import Database
 from pitjournal.store.derived_blocks import DerivedBlocks
-from pitjournal.store.faults import DamagedError, Kind
+from pitjournal.store.faults import DamagedError, FaultKind
 from pitjournal.store.transaction import Transaction
 from tests.builders import a_cook, three_arms
 from tests.store.test_ground import add
@@ -127,19 +127,19 @@ def an_error(code: int, text: str) -> DatabaseError:
     ("code", "kind"),
     [
         # sqlite.org, "Result and Error Codes": primary codes, and extended ones above a byte.
-        (13, Kind.FULL),
-        (10, Kind.FAILED),
-        (10 | (3 << 8), Kind.FAILED),  # SQLITE_IOERR_WRITE
-        (5, Kind.LOCKED),
-        (6, Kind.LOCKED),
-        (8, Kind.READ_ONLY),
-        (8 | (4 << 8), Kind.READ_ONLY),  # SQLITE_READONLY_DBMOVED
-        (14, Kind.FORBIDDEN),
-        (11, Kind.DAMAGED),
-        (26, Kind.DAMAGED),
+        (13, FaultKind.FULL),
+        (10, FaultKind.FAILED),
+        (10 | (3 << 8), FaultKind.FAILED),  # SQLITE_IOERR_WRITE
+        (5, FaultKind.LOCKED),
+        (6, FaultKind.LOCKED),
+        (8, FaultKind.READ_ONLY),
+        (8 | (4 << 8), FaultKind.READ_ONLY),  # SQLITE_READONLY_DBMOVED
+        (14, FaultKind.FORBIDDEN),
+        (11, FaultKind.DAMAGED),
+        (26, FaultKind.DAMAGED),
     ],
 )
-def test_that_each_code_of_sqlite_is_told_for_what_it_is(code: int, kind: Kind) -> None:
+def test_that_each_code_of_sqlite_is_told_for_what_it_is(code: int, kind: FaultKind) -> None:
     assert faults.kind_of(an_error(code, "whatever it says")) is kind
     told = faults.not_saved(an_error(code, "whatever it says"))
     assert told is not None
@@ -156,7 +156,7 @@ def test_that_a_fault_of_ours_is_not_called_the_disks() -> None:
 
 def test_that_a_message_that_is_no_utf_8_is_damage() -> None:
     error = UnicodeDecodeError("utf-8", b"malformed database schema (\xff)", 27, 28, "invalid")
-    assert faults.kind_of(error) is Kind.DAMAGED
+    assert faults.kind_of(error) is FaultKind.DAMAGED
 
 
 @pytest.mark.parametrize(

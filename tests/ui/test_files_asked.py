@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 import pitjournal
 from pitjournal.journal.preferences import Preferences, load_preferences, save_preferences
 from pitjournal.ui import files_asked
-from pitjournal.ui.files_asked import Kind
+from pitjournal.ui.files_asked import FileKind
 
 Asked = list[str]
 
@@ -56,17 +56,17 @@ def test_that_a_dialog_opens_where_that_kind_of_file_was(
     for folder in (card, camera):
         folder.mkdir()
     places = answering((str(card / "log.csv"), ""))
-    assert files_asked.open_file(over, Kind.PROBES, "Probe file", "") == str(card / "log.csv")
+    assert files_asked.open_file(over, FileKind.PROBES, "Probe file", "") == str(card / "log.csv")
     photos = answering(([str(camera / "1.jpg"), str(camera / "2.jpg")], ""))
-    assert len(files_asked.open_files(over, Kind.PHOTOS, "Photos", "")) == 2
-    files_asked.open_files(over, Kind.PHOTOS, "Photos", "")
+    assert len(files_asked.open_files(over, FileKind.PHOTOS, "Photos", "")) == 2
+    files_asked.open_files(over, FileKind.PHOTOS, "Photos", "")
     assert photos == [str(documents), str(camera)]
     places += answering((str(card / "other.csv"), ""))
-    files_asked.open_file(over, Kind.PROBES, "Probe file", "")
+    files_asked.open_file(over, FileKind.PROBES, "Probe file", "")
     assert places == [str(documents)]
     again = answering(("", ""))
-    files_asked.open_file(over, Kind.PROBES, "Probe file", "")
-    files_asked.save_file(over, Kind.CHARTS, "Chart", "chart.png")
+    files_asked.open_file(over, FileKind.PROBES, "Probe file", "")
+    files_asked.save_file(over, FileKind.CHARTS, "Chart", "chart.png")
     assert again == [str(card), str(documents / "chart.png")]
 
 
@@ -77,29 +77,29 @@ def test_that_a_folder_that_is_gone_is_that_of_documents(
     qtbot.addWidget(over)
     gone = tmp_path / "stick"
     gone.mkdir()
-    files_asked.note(Kind.BACKUPS, gone / "a.zip")
+    files_asked.note(FileKind.BACKUPS, gone / "a.zip")
     gone.rmdir()
     places = answering(("", ""))
-    files_asked.open_file(over, Kind.BACKUPS, "A backup", "")
-    files_asked.open_file(over, Kind.BACKUPS, "A backup", "", tmp_path)
+    files_asked.open_file(over, FileKind.BACKUPS, "A backup", "")
+    files_asked.open_file(over, FileKind.BACKUPS, "A backup", "", tmp_path)
     assert places == [str(documents), str(tmp_path)]
 
 
 @pytest.mark.parametrize("held", ["", "[]", '{"folders": 3}', '{"folders": {"photos": [1]}}'])
 def test_that_damaged_settings_do_no_harm(documents: Path, tmp_path: Path, held: str) -> None:
     (tmp_path / "settings.json").write_text(held, encoding="utf-8")
-    assert files_asked.start_of(Kind.PHOTOS) == documents
-    files_asked.note(Kind.PHOTOS, tmp_path / "a.jpg")
-    assert files_asked.start_of(Kind.PHOTOS) == tmp_path
+    assert files_asked.start_of(FileKind.PHOTOS) == documents
+    files_asked.note(FileKind.PHOTOS, tmp_path / "a.jpg")
+    assert files_asked.start_of(FileKind.PHOTOS) == tmp_path
 
 
 def test_that_preferences_and_folders_leave_one_another_alone(
     documents: Path, tmp_path: Path
 ) -> None:
     save_preferences(Preferences(theme="night"))
-    files_asked.note(Kind.PAPER, documents / "card.pdf")
+    files_asked.note(FileKind.PAPER, documents / "card.pdf")
     save_preferences(Preferences(theme="sun"))
-    assert files_asked.start_of(Kind.PAPER) == documents
+    assert files_asked.start_of(FileKind.PAPER) == documents
     assert load_preferences().theme == "sun"
     assert json.loads((tmp_path / "settings.json").read_text())["folders"] == {
         "paper": str(documents)

@@ -4,7 +4,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
-from pitjournal.domain.tasting import Seen, TastingState
+from pitjournal.domain.tasting import Blindness, TastingState
 from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.journal.commands.tasting import GiveScore, LockTasting, RevealTasting
 from pitjournal.ui.look.parts.table import FactTable
@@ -47,10 +47,10 @@ def test_that_who_knows_is_asked_and_kept(qtbot: QtBot, open_window: Opener) -> 
     window = open_window()
     page = opened(window, add_comparison())
     page.set_up.names.setText("Ada")
-    assert page.set_up.seen.values() == (str(Seen.BLIND),)
+    assert page.set_up.seen.values() == (str(Blindness.BLIND),)
     chip(qtbot, page.set_up.seen, "everyone: eyes open")
     qtbot.mouseClick(page.set_up.draw, LEFT)
-    assert session(window).tasting.seen is Seen.OPEN
+    assert session(window).tasting.seen is Blindness.OPEN
 
 
 def test_that_a_panels_table_is_never_that_of_the_tasting_before(

@@ -10,10 +10,10 @@ from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.past import RowStep
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.tasting import (
+    Blindness,
     Mishap,
     Sample,
     Score,
-    Seen,
     Tasting,
     TastingNote,
     TastingState,
@@ -259,7 +259,7 @@ def judged(whole: WholeCook, outcome: str) -> tuple[Tasting, ...]:
 
 def eyes_open_sentence(whole: WholeCook, outcome: str) -> str:
     """Return that the outcome was scored with eyes open, or nothing."""
-    if not any(tasting.seen is Seen.OPEN for tasting in judged(whole, outcome)):
+    if not any(tasting.seen is Blindness.OPEN for tasting in judged(whole, outcome)):
         return ""
     return (
         "Tasted with eyes open: everyone knew which was which, so what was expected is in the "

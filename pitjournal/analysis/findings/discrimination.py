@@ -11,7 +11,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units.figures import figure, percent
 
 if TYPE_CHECKING:
-    from pitjournal.science.sensory.discrimination import Discrimination, Question
+    from pitjournal.science.sensory.discrimination import DifferenceTest, Discrimination
 
 ALPHA = 0.05
 """Level of the test, one-sided where there is a right answer."""
@@ -78,10 +78,10 @@ def _right(served: Sequence[Sample], chosen: Sample, asks: Asks) -> bool | None:
     return None
 
 
-def _question(asks: Asks) -> "Question":
-    from pitjournal.science.sensory.discrimination import Question
+def _question(asks: Asks) -> "DifferenceTest":
+    from pitjournal.science.sensory.discrimination import DifferenceTest
 
-    return Question.TRIANGLE if asks is Asks.TRIANGLE else Question.DUO_TRIO
+    return DifferenceTest.TRIANGLE if asks is Asks.TRIANGLE else DifferenceTest.DUO_TRIO
 
 
 def _apart(session: Session, answers: tuple[TasterAnswer, ...], asks: Asks) -> DiscriminationResult:

@@ -62,7 +62,7 @@ from pitjournal.domain.fires import left_weighed
 from pitjournal.domain.past import RowStep
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.targets import Target
-from pitjournal.domain.tasting import Seen, TastingState
+from pitjournal.domain.tasting import Blindness, TastingState
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units import Dimension, UnitSystem, show
 
@@ -139,7 +139,7 @@ class Findings:
     noun: str = "piece"
     confounded: tuple[Confounded, ...] = ()
     late: tuple[Late, ...] = ()
-    seen: tuple[Seen | None, ...] = ()
+    seen: tuple[Blindness | None, ...] = ()
     other_cuts: tuple[OtherCut, ...] = ()
     every_cut: bool = False
     lots: tuple[ByLot, ...] = ()

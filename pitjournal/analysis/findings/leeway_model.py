@@ -69,7 +69,7 @@ class Half:
 
 
 @dataclass(frozen=True)
-class Stretch:
+class FeltStretch:
     """How many times as long an arm stays right as the control, with its interval."""
 
     arm: str
@@ -96,7 +96,7 @@ class LeewayModel:
     lacks: tuple[str, ...] = ()
     law: str = ""
     arms: tuple[ArmStay, ...] = ()
-    stretches: tuple[Stretch, ...] = ()
+    stretches: tuple[FeltStretch, ...] = ()
     other: tuple[float, ...] = ()
 
     @property
@@ -161,7 +161,7 @@ def _bounds(stays: Sequence[Stay]) -> tuple[list[float], list[float]]:
     return low, [math.inf if stay.most is None else stay.most for stay in stays]
 
 
-def _intervals(data: Stays, law: "Law") -> tuple[tuple[ArmStay, ...], tuple[Stretch, ...]]:
+def _intervals(data: Stays, law: "Law") -> tuple[tuple[ArmStay, ...], tuple[FeltStretch, ...]]:
     import numpy as np
 
     from pitjournal.science.comparison.resampled import drawn_within
@@ -198,7 +198,7 @@ def _intervals(data: Stays, law: "Law") -> tuple[tuple[ArmStay, ...], tuple[Stre
         whole = enough and kept.size >= (1 - MOST_LOST) * DRAWS
         bounds = _bounded(kept, min(counts[0], counts[place])) if whole else (None, None)
         factor = math.exp(float(heights[0, place] - heights[0, 0]))
-        stretches.append(Stretch(name, factor, *bounds))
+        stretches.append(FeltStretch(name, factor, *bounds))
     return tuple(arms), tuple(stretches)
 
 

@@ -66,7 +66,7 @@ class PastCook:
 
 
 @dataclass(frozen=True)
-class Asked:
+class ForecastAsked:
     """A cook under way.
 
     Attributes

@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass, replace
 
-from pitjournal.analysis.forecast.asked import Asked
+from pitjournal.analysis.forecast.asked import ForecastAsked
 from pitjournal.analysis.forecast.forecast import Forecast, forecast
 
 QUARTER, TAIL = 0.674, 1.645
@@ -32,7 +32,7 @@ class ByFeel:
     """None where that is unknown; a moment behind means: now."""
 
 
-def by_feel(asked: Asked, right: Right) -> ByFeel:
+def by_feel(asked: ForecastAsked, right: Right) -> ByFeel:
     """Return when a piece will probably be right, and when to start probing for it.
 
     The bands are those of the middle temperature, widened by how far one's own pieces lay apart

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from pitjournal.analysis.forecast.asked import Asked
+from pitjournal.analysis.forecast.asked import ForecastAsked
 from pitjournal.analysis.forecast.forecast import Forecast, forecast
 from pitjournal.analysis.traces.features import STALL_HIGH, stall
 from pitjournal.domain.samples import Samples
@@ -16,7 +16,7 @@ CLOSEST = 1.0
 """Two of them lie at least so far apart, °C."""
 
 
-def fan(asked: Asked) -> tuple[Forecast, ...]:
+def fan(asked: ForecastAsked) -> tuple[Forecast, ...]:
     """Return the forecasts of the temperatures between now and the highest target.
 
     Drawn with time along and temperature up, the bands of each open from the last reading: that
@@ -45,7 +45,7 @@ class StallAhead:
     """Whether it has begun already, by the same rule."""
 
 
-def stall_ahead(asked: Asked, ahead: tuple[Forecast, ...]) -> StallAhead | None:
+def stall_ahead(asked: ForecastAsked, ahead: tuple[Forecast, ...]) -> StallAhead | None:
     """Return the stall by the rule that the finished trace is judged by.
 
     The rule (`features.stall`: under 3 K an hour over 20 min between 55 and 85 °C, for 25 min or

@@ -8,7 +8,7 @@ from functools import lru_cache
 import numpy as np
 
 from pitjournal.analysis.forecast.ahead import MOST, Agreed, agreed_with, later_wraps, run_on
-from pitjournal.analysis.forecast.asked import FEWEST, Asked, PastCook
+from pitjournal.analysis.forecast.asked import FEWEST, ForecastAsked, PastCook
 from pitjournal.analysis.forecast.joined import SHARES, bands
 from pitjournal.analysis.forecast.learned import left_by
 from pitjournal.analysis.forecast.past import Shared, shared_by
@@ -48,7 +48,7 @@ class Forecast:
         return float(np.interp(seconds, times, chances, left=0.0, right=chances[-1]))
 
 
-def forecast(asked: Asked) -> list[Forecast]:
+def forecast(asked: ForecastAsked) -> list[Forecast]:
     """Return the forecast of each target, in the order asked."""
     trace = asked.trace
     pit = pit_ahead(trace, asked.set_point) if trace.seconds.size else 0.0
@@ -65,7 +65,7 @@ def forecast(asked: Asked) -> list[Forecast]:
     ]
 
 
-def _open(asked: Asked, pit: float, targets: Sequence[float]) -> list[Forecast]:
+def _open(asked: ForecastAsked, pit: float, targets: Sequence[float]) -> list[Forecast]:
     """Return the forecasts of targets that lie ahead, lowest first."""
     later = later_wraps(asked.wrapping, asked.past, asked.now, MEMBERS, SEED)
     ahead = run_on(agreed_of(asked), later, pit_ahead=pit, top=targets[-1])
@@ -104,7 +104,7 @@ def _shared(past: tuple[PastCook, ...], form: str) -> Shared:
     return shared_by(past, form, MEMBERS, SEED)
 
 
-def agreed_of(asked: Asked) -> Agreed:
+def agreed_of(asked: ForecastAsked) -> Agreed:
     """Return the bodies that agree with the past cooks and the trace."""
     return agreed_with(
         asked.trace,
@@ -115,13 +115,13 @@ def agreed_of(asked: Asked) -> Agreed:
     )
 
 
-def _reached(asked: Asked, target: float) -> Forecast:
+def _reached(asked: ForecastAsked, target: float) -> Forecast:
     """Return when the probe first read a target that lies behind."""
     first = float(asked.trace.seconds[int(np.argmax(asked.trace.meat >= target))])
     return Forecast(target, first, first, first, first, first, REACHED)
 
 
-def rests_on(asked: Asked, past_words: str) -> list[str]:
+def rests_on(asked: ForecastAsked, past_words: str) -> list[str]:
     """Return what a forecast rests on, in a cook's words."""
     hours = (float(asked.trace.seconds[-1]) if asked.trace.seconds.size else 0.0) / 3600.0
     found = [f"{figure(hours, 1)} h of readings", _past_words(asked.past, past_words)]

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from pitjournal.analysis.forecast.asked import MARKS, Asked, Trace
+from pitjournal.analysis.forecast.asked import MARKS, ForecastAsked, Trace
 from pitjournal.analysis.forecast.pieces import WRAPS, geometry_of
 from pitjournal.analysis.forecast.usual import Usual, since_wrap
 from pitjournal.science.arrays import Array
@@ -84,7 +84,7 @@ class Pit:
     late: float
 
 
-def signs_of(asked: Asked, course: Course, usual: Usual, target: float, pit: Pit) -> Signs:
+def signs_of(asked: ForecastAsked, course: Course, usual: Usual, target: float, pit: Pit) -> Signs:
     """Return the signs for a target.
 
     Parameters
@@ -181,7 +181,7 @@ def _shape(course: Course, here: float) -> dict[str, float]:
     }
 
 
-def _wraps(asked: Asked, course: Course, usual: Usual, left: float) -> dict[str, float]:
+def _wraps(asked: ForecastAsked, course: Course, usual: Usual, left: float) -> dict[str, float]:
     one = asked.wrapped
     since = 0.0 if one is None else course.now - one.at / 60.0
     at = 0.0
@@ -209,7 +209,9 @@ def _wraps(asked: Asked, course: Course, usual: Usual, left: float) -> dict[str,
     }
 
 
-def _from_wrap(asked: Asked, course: Course, target: float, left: float) -> dict[str, float]:
+def _from_wrap(
+    asked: ForecastAsked, course: Course, target: float, left: float
+) -> dict[str, float]:
     """Return what past cooks took from the wrap, where it is wrapped."""
     one, told = asked.wrapped, since_wrap(asked, target)
     if one is None or told is None:
@@ -224,7 +226,7 @@ def _from_wrap(asked: Asked, course: Course, target: float, left: float) -> dict
     }
 
 
-def _piece(asked: Asked, usual: Usual, pit: Pit, *, end: float) -> dict[str, float]:
+def _piece(asked: ForecastAsked, usual: Usual, pit: Pit, *, end: float) -> dict[str, float]:
     """Return what piece and pit are beside those of the past cooks, and how these ran."""
     told = [cook for cook in asked.past if cook.marks] if usual.cooks else []
     thick = float(np.mean([cook.thickness for cook in told])) if told else asked.thickness

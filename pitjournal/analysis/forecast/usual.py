@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from pitjournal.analysis.forecast.asked import FEWEST, MARKS, Asked, PastCook
+from pitjournal.analysis.forecast.asked import FEWEST, MARKS, ForecastAsked, PastCook
 from pitjournal.analysis.forecast.pieces import geometry_of
 from pitjournal.science.arrays import Array
 
@@ -92,7 +92,7 @@ def _before(celsius: float, cold: float) -> float:
     return 0.14 + 0.86 * math.log((FACE - cold) / (FACE - celsius)) / whole
 
 
-def usual_of(asked: Asked, set_point: float) -> Usual:
+def usual_of(asked: ForecastAsked, set_point: float) -> Usual:
     """Return what is to be expected of a cook; `set_point` in °C."""
     told = [cook for cook in asked.past if cook.marks]
     habits = [c for c in told if c.wrap_at is not None and c.wrap not in {"", "none"}]
@@ -126,7 +126,7 @@ class SinceWrap:
     celsius: float
 
 
-def since_wrap(asked: Asked, target: float) -> SinceWrap | None:
+def since_wrap(asked: ForecastAsked, target: float) -> SinceWrap | None:
     """Return what past cooks took from the wrap to a target, those in the same wrap if enough."""
     now = asked.wrapped
     told = [
@@ -144,7 +144,7 @@ def since_wrap(asked: Asked, target: float) -> SinceWrap | None:
     return SinceWrap(float(np.mean(logs)), float(np.mean([celsius for *_, celsius in told])))
 
 
-def _chance(asked: Asked, share: float, count: int, at: Sequence[float]) -> float:
+def _chance(asked: ForecastAsked, share: float, count: int, at: Sequence[float]) -> float:
     """Return the chance that it is wrapped: it falls as the time goes by at which one does it."""
     if asked.wrapped is not None or (asked.wrapping is not None and asked.wrapping.at > asked.now):
         return 1.0
@@ -157,7 +157,7 @@ def _chance(asked: Asked, share: float, count: int, at: Sequence[float]) -> floa
     return prior * still / (prior * still + 1.0 - prior)
 
 
-def _trade(asked: Asked, set_point: float, chance: float) -> Array:
+def _trade(asked: ForecastAsked, set_point: float, chance: float) -> Array:
     shape = geometry_of(asked.thickness, asked.mass, asked.form).shape
     thick = math.log(asked.thickness / 0.060)
     warm = math.log(max(set_point - 65.0, 5.0) / 50.0)
@@ -167,7 +167,7 @@ def _trade(asked: Asked, set_point: float, chance: float) -> Array:
 
 
 def _own(
-    asked: Asked, told: Sequence[PastCook], set_point: float, chance: float
+    asked: ForecastAsked, told: Sequence[PastCook], set_point: float, chance: float
 ) -> tuple[Array, float]:
     """Return the minutes to each mark by past cooks, and their spread at the last that is known."""
     guess = _trade(asked, set_point, chance)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from pitjournal.analysis.forecast.ahead import Agreed, crossing, later_wraps, quantile, run_on
-from pitjournal.analysis.forecast.asked import Asked, Trace, Wrapping
+from pitjournal.analysis.forecast.asked import ForecastAsked, Trace, Wrapping
 from pitjournal.analysis.forecast.forecast import MEMBERS, SEED, Forecast, agreed_of, forecast
 from pitjournal.analysis.forecast.pit import OF_LATE, SETTLING, pit_ahead
 
@@ -26,7 +26,7 @@ class WhatIf:
     minutes: float
 
 
-def what_if(asked: Asked) -> tuple[WhatIf, ...]:
+def what_if(asked: ForecastAsked) -> tuple[WhatIf, ...]:
     """Return what changes to a cook under way would do to its first target.
 
     The bodies that agree with the trace are run on with and without the change; the share by which
@@ -49,8 +49,8 @@ def what_if(asked: Asked) -> tuple[WhatIf, ...]:
     return tuple(found)
 
 
-def _only_first(asked: Asked) -> Asked:
-    return Asked(
+def _only_first(asked: ForecastAsked) -> ForecastAsked:
+    return ForecastAsked(
         asked.trace,
         asked.form,
         asked.thickness,
@@ -62,7 +62,7 @@ def _only_first(asked: Asked) -> Asked:
     )
 
 
-def _changes(asked: Asked) -> list[tuple[str, str | None, float]]:
+def _changes(asked: ForecastAsked) -> list[tuple[str, str | None, float]]:
     """Return each change: its words, a wrap from now on, and degrees of the pit."""
     found: list[tuple[str, str | None, float]] = []
     if asked.wrapped is None:

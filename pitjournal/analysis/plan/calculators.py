@@ -66,7 +66,7 @@ class Published:
 
 
 @dataclass(frozen=True)
-class Limits:
+class CureLimits:
     """The limits that sums are shown beside; those of curing salt by the way it goes in."""
 
     phosphate: Published
@@ -97,7 +97,7 @@ def treatment_sums(
     whole: WholeCook,
     treatment: Treatment,
     system: UnitSystem,
-    limits: Limits,
+    limits: CureLimits,
     *,
     lines: Sequence[Line] = (),
     past: Past | None = None,

@@ -56,7 +56,7 @@ class Spread:
 
 
 @dataclass(frozen=True)
-class Asked:
+class PlannerAsked:
     """What is to be found out, with how much.
 
     `worth` is the difference worth knowing and `guess` the spread as guessed, both in the
@@ -81,7 +81,7 @@ class Planner:
     difference `worth`; `sizes` says how large that is in standard deviations.
     """
 
-    asked: Asked
+    asked: PlannerAsked
     spread: Spread | None
     size: float
     curve: tuple[tuple[int, float], ...]
@@ -90,13 +90,13 @@ class Planner:
     shows: float | None
 
 
-def asked_of(whole: WholeCook) -> Asked:
+def asked_of(whole: WholeCook) -> PlannerAsked:
     """Return what a planned cook asks: by its arm with the fewest pieces."""
     counts = [len(whole.pieces_of(arm)) for arm in whole.arms]
     mine = [piece for piece in whole.pieces if piece.arm_id is not None]
     paired = bool(mine) and all(piece.block for piece in mine)
     cook = whole.cook
-    return Asked(
+    return PlannerAsked(
         cook.outcome,
         min(counts, default=0),
         len(whole.arms),
@@ -107,7 +107,7 @@ def asked_of(whole: WholeCook) -> Asked:
     )
 
 
-def plan(asked: Asked, spread: Spread | None) -> Planner:
+def plan(asked: PlannerAsked, spread: Spread | None) -> Planner:
     """Return what a comparison can show, judged as Findings will: a first cook at its level.
 
     Parameters
@@ -128,7 +128,7 @@ def plan(asked: Asked, spread: Spread | None) -> Planner:
     return Planner(asked, known, size, curve, chance, needed, shows)
 
 
-def _shows(asked: Asked) -> float | None:
+def _shows(asked: PlannerAsked) -> float | None:
     """Return the difference, in standard deviations, that is found four times in five."""
     if asked.per_arm < 2:
         return None

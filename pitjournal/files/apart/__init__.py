@@ -5,6 +5,14 @@ can end the library that reads it. Whatever becomes of that process, the program
 says in one line what the file did. The process is kept, so that the next file finds it warm.
 """
 
-from pitjournal.files.apart.calls import MEMORY, SECONDS, Limits, close, prepare, read_apart, tidy
+from pitjournal.files.apart.calls import (
+    MEMORY,
+    SECONDS,
+    ReadingLimits,
+    close,
+    prepare,
+    read_apart,
+    tidy,
+)
 
-__all__ = ["MEMORY", "SECONDS", "Limits", "close", "prepare", "read_apart", "tidy"]
+__all__ = ["MEMORY", "SECONDS", "ReadingLimits", "close", "prepare", "read_apart", "tidy"]

@@ -45,7 +45,7 @@ _ROOT = Path(__file__).resolve().parents[3]
 
 
 @dataclass(frozen=True)
-class Limits:
+class ReadingLimits:
     """How much reading one file may use: bytes, and seconds."""
 
     memory: int = MEMORY
@@ -264,7 +264,7 @@ atexit.register(close)
 
 def read_apart(
     name: str,
-    limits: Limits,
+    limits: ReadingLimits,
     stop: Callable[[], object] | None,
     task: Callable[P, R],
     *arguments: P.args,
@@ -332,7 +332,7 @@ def _too_large(name: str) -> JournalError:
     return JournalError(f"{name} asks for more memory than reading a file may use.", _HINT)
 
 
-def _too_long(name: str, limits: Limits) -> JournalError:
+def _too_long(name: str, limits: ReadingLimits) -> JournalError:
     return JournalError(f"{name} was not read within {figure(limits.seconds)} seconds.", _HINT)
 
 

@@ -2,11 +2,11 @@
 
 from pitjournal.files.old_cooks.reader import read_old_cooks
 from pitjournal.files.old_cooks.report import (
-    Column,
     ColumnAnswer,
     ColumnQuestion,
     OldCook,
     OldCooks,
+    SheetColumn,
 )
 
-__all__ = ["Column", "ColumnAnswer", "ColumnQuestion", "OldCook", "OldCooks", "read_old_cooks"]
+__all__ = ["ColumnAnswer", "ColumnQuestion", "OldCook", "OldCooks", "SheetColumn", "read_old_cooks"]

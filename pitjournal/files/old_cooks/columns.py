@@ -12,7 +12,7 @@ from pitjournal.files.old_cooks.column_profile import ColumnProfile, wrap_of
 from pitjournal.files.old_cooks.days import order_of, read_date
 from pitjournal.files.old_cooks.fitting import DIMENSIONS, RATINGS, Fit, unit_of_head
 from pitjournal.files.old_cooks.ratings import (
-    Scale,
+    RatingScale,
     likely_scale,
     read_rating,
     scale_of_cells,
@@ -321,14 +321,14 @@ def _ratings(
 ) -> ReadColumn:
     scale = scale_of_head(head)
     if answer is not None and answer.low is not None and answer.high is not None:
-        scale = Scale(answer.low, answer.high)
+        scale = RatingScale(answer.low, answer.high)
     if not scale.known:
         scale = scale_of_cells(looks.cells)
     question = None
     if not scale.known:
         read_ = (read_amount(cell, comma=comma, dimension="number") for cell in looks.cells)
         numbers = [one.number for one in read_ if one]
-        scale = likely_scale(numbers) if numbers else Scale()
+        scale = likely_scale(numbers) if numbers else RatingScale()
         ends = [(1.0, 5.0), (1.0, 10.0), (0.0, 10.0), (0.0, 100.0)]
         first = (scale.low or 0.0, scale.high or 10.0)
         offered = [first, *(pair for pair in ends if pair != first)]
@@ -350,7 +350,7 @@ def _ratings(
     return ReadColumn(variable, read, said=f"worst to best: {_ends(scale)}", question=question)
 
 
-def _ends(scale: Scale) -> str:
+def _ends(scale: RatingScale) -> str:
     if scale.letters:
         return f"{scale.letters[0]} to {scale.letters[-1]}"
     return f"{trimmed(scale.low)} to {trimmed(scale.high)}" if scale.known else "in words"

@@ -26,7 +26,7 @@ _WORDY = re.compile(
 
 
 @dataclass(frozen=True)
-class Scale:
+class RatingScale:
     """The worst and the best of a scale; `letters` from worst to best where it is of letters."""
 
     low: float | None = None
@@ -40,34 +40,34 @@ class Scale:
 
 
 _NAMED_SCALES = (
-    (r"%|percent|prozent|por ciento", Scale(0.0, 100.0)),
-    (r"\b5\s*(?:star|stern|estrella)", Scale(1.0, 5.0)),
-    (r"\bf\s*(?:-|–|to)\s*a\b|\ba\s*(?:-|–|to)\s*f\b", Scale(letters="FDCBA")),
+    (r"%|percent|prozent|por ciento", RatingScale(0.0, 100.0)),
+    (r"\b5\s*(?:star|stern|estrella)", RatingScale(1.0, 5.0)),
+    (r"\bf\s*(?:-|–|to)\s*a\b|\ba\s*(?:-|–|to)\s*f\b", RatingScale(letters="FDCBA")),
 )
 """Scales that a head names in words."""
 
 
-def scale_of_head(head: str) -> Scale:
+def scale_of_head(head: str) -> RatingScale:
     """Return the scale a head names: ``(1-10)``, ``/10``, ``von 6, 1 = beste``, ``stars``."""
     text = plain(head.replace("_", " "))
     best_is_one = re.search(
         r"\b1\s*(?:=|is|ist|es|:)\s*(?:the\s+)?(?:best|beste?r?|top|sehr gut|mejor|gut)", text
     )
     if "schulnote" in text:
-        return Scale(6.0, 1.0)
+        return RatingScale(6.0, 1.0)
     ends = [float(number) for number in re.findall(r"\b(\d{1,3})\s*[=:]\s*[^\W\d]", text)]
     if len(ends) == 2:
         low, high = min(ends), max(ends)
-        return Scale(high, low) if best_is_one and low == 1 else Scale(low, high)
+        return RatingScale(high, low) if best_is_one and low == 1 else RatingScale(low, high)
     if span := _SPAN.search(text):
         low, high = float(span[1]), float(span[2])
-        return Scale(high, low) if best_is_one or low > high else Scale(low, high)
+        return RatingScale(high, low) if best_is_one or low > high else RatingScale(low, high)
     if bare := re.search(r"\D\s([01])\s(5|6|9|10|20|100)$", text):
-        return Scale(float(bare[1]), float(bare[2]))
+        return RatingScale(float(bare[1]), float(bare[2]))
     if up := _UP_TO.search(text):
-        return Scale(1.0 if float(up[1]) <= 10 else 0.0, float(up[1]))
+        return RatingScale(1.0 if float(up[1]) <= 10 else 0.0, float(up[1]))
     named = (scale for form, scale in _NAMED_SCALES if re.search(form, text))
-    return next(named, Scale())
+    return next(named, RatingScale())
 
 
 def _of(cell: str) -> tuple[float, float] | None:
@@ -95,18 +95,18 @@ def is_rating(cell: str) -> bool:
     return bool(_of(cell) or _stars(cell) or _LETTER.fullmatch(cell.strip()))
 
 
-def scale_of_cells(cells: Sequence[str]) -> Scale:
+def scale_of_cells(cells: Sequence[str]) -> RatingScale:
     """Return the scale that the cells name."""
     ofs = [found for cell in cells if (found := _of(cell))]
     stars = [found for cell in cells if (found := _stars(cell))]
     letters = [cell for cell in cells if _LETTER.fullmatch(cell.strip())]
     if ofs and len({high for _, high in ofs}) == 1:
         low = 0.0 if any(value < 1 for value, _ in ofs) or ofs[0][1] > 10 else 1.0
-        return Scale(low, ofs[0][1])
+        return RatingScale(low, ofs[0][1])
     if stars and len(stars) >= 0.5 * len(cells):
-        return Scale(1.0, max(high for _, high in stars))
+        return RatingScale(1.0, max(high for _, high in stars))
     if letters and len(letters) >= 0.6 * len(cells):
-        return Scale(
+        return RatingScale(
             letters=LETTERS if any(x.strip().upper()[0] == "E" for x in letters) else "FDCBA"
         )
     wordy = [
@@ -118,20 +118,20 @@ def scale_of_cells(cells: Sequence[str]) -> Scale:
     ]
     if len(wordy) >= 0.6 * len(cells):
         if wordy[0] == "%":
-            return Scale(0.0, 100.0)
+            return RatingScale(0.0, 100.0)
         if wordy[0].startswith(("star", "stern", "estrella")):
-            return Scale(1.0, 5.0)
-    return Scale()
+            return RatingScale(1.0, 5.0)
+    return RatingScale()
 
 
-def likely_scale(values: Sequence[float]) -> Scale:
+def likely_scale(values: Sequence[float]) -> RatingScale:
     """Return the scale that numbers most likely are of, where nothing names one."""
     most, least = max(values, default=0.0), min(values, default=0.0)
     high = next((top for top in (5.0, 10.0, 20.0, 100.0) if most <= top), most)
-    return Scale(0.0 if least < 1 or high > 10 else 1.0, high)
+    return RatingScale(0.0 if least < 1 or high > 10 else 1.0, high)
 
 
-def read_rating(cell: str, scale: Scale, *, comma: bool) -> Mapping[str, Any] | None:
+def read_rating(cell: str, scale: RatingScale, *, comma: bool) -> Mapping[str, Any] | None:
     """Return a rating with its scale, or None."""
     text = cell.strip()
     if scale.letters and _LETTER.fullmatch(text):

@@ -17,11 +17,11 @@ from pitjournal.files.old_cooks.fitting import Fit, fits_of, head_scores, unit_o
 from pitjournal.files.old_cooks.grid import not_a_table, sheets_of
 from pitjournal.files.old_cooks.layout import Table, table_of
 from pitjournal.files.old_cooks.report import (
-    Column,
     ColumnAnswer,
     ColumnQuestion,
     OldCook,
     OldCooks,
+    SheetColumn,
     Skipped,
     Value,
 )
@@ -257,9 +257,9 @@ class _Reading:
             return replace(column, question=question)
         return column
 
-    def _said(self) -> tuple[Column, ...]:
+    def _said(self) -> tuple[SheetColumn, ...]:
         return tuple(
-            Column(
+            SheetColumn(
                 header=head,
                 letter=letters(index),
                 variable=_public(column.variable),

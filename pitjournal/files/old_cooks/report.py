@@ -38,7 +38,7 @@ class ColumnQuestion:
 
 
 @dataclass(frozen=True)
-class Column:
+class SheetColumn:
     """A column: its head as written, what it becomes, and what is not certain of it.
 
     `letter` names it as a spreadsheet does, `first` is its first cell, `said` what was read of it.
@@ -107,13 +107,13 @@ class OldCooks:
     """A table read: its columns, the rows that became cooks, and the rows left out."""
 
     file: str
-    columns: tuple[Column, ...]
+    columns: tuple[SheetColumn, ...]
     cooks: tuple[OldCook, ...]
     skipped: tuple[Skipped, ...]
     sheets: tuple[str, ...] = ()
 
     @property
-    def questions(self) -> Sequence[Column]:
+    def questions(self) -> Sequence[SheetColumn]:
         """The columns a cook is asked about."""
         return [column for column in self.columns if column.uncertain]
 

@@ -15,7 +15,7 @@ class Detail(StrEnum):
     GRAMS = "grams"
 
 
-class Part(StrEnum):
+class PrivatePart(StrEnum):
     """What stays at home unless it is asked for."""
 
     PLACE = "place"
@@ -33,9 +33,9 @@ class Choice:
     """What the cook lets out: the detail of recipes, and the parts that are private otherwise."""
 
     detail: Detail = Detail.NAMES
-    parts: frozenset[Part] = frozenset()
+    parts: frozenset[PrivatePart] = frozenset()
 
-    def __contains__(self, part: Part) -> bool:
+    def __contains__(self, part: PrivatePart) -> bool:
         return part in self.parts
 
     @property
@@ -60,7 +60,7 @@ class SummaryArm:
 
 
 @dataclass(frozen=True)
-class Column:
+class TableColumn:
     """A column of a table.
 
     Attributes
@@ -96,7 +96,7 @@ class SummaryTable:
     """A table of columns of equal length; `looks` marks each row with its arm, if it has one."""
 
     title: str
-    columns: tuple[Column, ...]
+    columns: tuple[TableColumn, ...]
     looks: tuple[int | None, ...] = ()
     foot: str = ""
 
@@ -200,7 +200,7 @@ class SummaryPhoto:
 
 
 @dataclass(frozen=True)
-class Asked:
+class AnsweredQuestion:
     """A question to all cooks: the sentence that asks it, and what it was answered.
 
     `link` asks the same of another journal; `words` say what the answer rests on.
@@ -234,6 +234,6 @@ class Summary:
     deference: str = ""
     notes: tuple[str, ...] = ()
     photos: tuple[SummaryPhoto, ...] = ()
-    asked: tuple[Asked, ...] = ()
+    asked: tuple[AnsweredQuestion, ...] = ()
     leaves: tuple[str, ...] = field(default=())
     left_out: tuple[str, ...] = field(default=())

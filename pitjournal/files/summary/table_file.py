@@ -3,7 +3,7 @@
 import csv
 import io
 
-from pitjournal.files.summary.content import Column, Summary
+from pitjournal.files.summary.content import Summary, TableColumn
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 """Beginnings that a spreadsheet would take for a formula."""
@@ -21,7 +21,7 @@ def to_csv(summary: Summary) -> str:
     return out.getvalue()
 
 
-def _cell(column: Column, row: int) -> str:
+def _cell(column: TableColumn, row: int) -> str:
     if column.numbers is None:
         return _words(column.cells[row])
     number = column.numbers[row]

@@ -7,8 +7,8 @@ from pitjournal.analysis.tasting.serving import draw_sets, serving_orders
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.scheme import Asks, Rules, Scheme
 from pitjournal.domain.tasting import (
+    Blindness,
     Sample,
-    Seen,
     Tasting,
 )
 from pitjournal.errors import JournalError
@@ -57,7 +57,7 @@ class DrawTasting:
     each: int = 0
     twice: bool = False
     warm_up: bool = False
-    seen: Seen | None = None
+    seen: Blindness | None = None
     label: str = "Draw the codes"
     merge_key: str = ""
 

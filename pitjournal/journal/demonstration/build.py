@@ -9,7 +9,7 @@ import numpy as np
 from pitjournal.analysis.plan.schedule import work_out
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.shelf import OwnValue, OwnVariable
-from pitjournal.domain.tasting import Sample, Score, Seen, Tasting
+from pitjournal.domain.tasting import Blindness, Sample, Score, Tasting
 from pitjournal.errors import JournalError
 from pitjournal.files.schemes import shipped
 from pitjournal.journal.commands import Command
@@ -145,7 +145,7 @@ class _Scenario:
         if running:
             self._to_come(setup, day, until)
             draw = DrawTasting(
-                setup.cook.id, tuple(TASTERS), seed=number, warm_up=True, seen=Seen.BLIND
+                setup.cook.id, tuple(TASTERS), seed=number, warm_up=True, seen=Blindness.BLIND
             )
             self._journal.do(draw)
             return
@@ -188,7 +188,7 @@ class _Scenario:
         tasters = tuple(TASTERS)[: 3 if number % 7 == 3 else 4]
         twice = len(setup.arms) > 2
         self._journal.do(
-            DrawTasting(cook_id, tasters, seed=1000 + number, twice=twice, seen=Seen.BLIND)
+            DrawTasting(cook_id, tasters, seed=1000 + number, twice=twice, seen=Blindness.BLIND)
         )
         (session,) = self._journal.find(Tasting, cook_id=cook_id)
         sheet = judge(setup.plan, setup.pieces_lot, tasters, lot)
@@ -200,7 +200,7 @@ class _Scenario:
         cook_id, served = setup.cook.id, _served(setup, day)
         panel, judges = contest.both_sheets(setup.plan, setup.pieces_lot, lot)
         draws = (
-            DrawTasting(cook_id, tuple(TASTERS), seed=1000 + number, seen=Seen.BLIND),
+            DrawTasting(cook_id, tuple(TASTERS), seed=1000 + number, seen=Blindness.BLIND),
             DrawTasting(
                 cook_id, contest.JUDGES, seed=2000 + number, scheme=shipped(contest.SCHEME)
             ),

@@ -56,7 +56,7 @@ def _piece(journal: "Journal", whole: WholeCook, piece: Piece) -> ComesOff | Non
     meat, pit = whole.meat_trace(piece), whole.pit_trace
     if on is None or on.happened_at is None or off is not None or meat is None or pit is None:
         return None
-    from pitjournal.analysis.forecast.asked import Asked
+    from pitjournal.analysis.forecast.asked import ForecastAsked
     from pitjournal.analysis.forecast.forecast import forecast, rests_on
     from pitjournal.analysis.forecast.own_past import past_of, usual_off
     from pitjournal.domain.cuts import find_cut
@@ -74,7 +74,7 @@ def _piece(journal: "Journal", whole: WholeCook, piece: Piece) -> ComesOff | Non
     usual = usual_off(frame, piece.cut, whole.cook.id)
     target = usual if usual is not None else (cut.off.low + cut.off.high) / 2.0
     thickness = piece.thickness or (cut.thickness.low + cut.thickness.high) / 2.0
-    asked = Asked(
+    asked = ForecastAsked(
         trace,
         cut.shape,
         thickness,

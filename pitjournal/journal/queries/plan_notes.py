@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from pitjournal.analysis.plan.calculators import Limits, Published
+from pitjournal.analysis.plan.calculators import CureLimits, Published
 from pitjournal.analysis.safety.cautions import FIRE, after_the_cook
 from pitjournal.analysis.safety.end_points import asked, rows_of
 from pitjournal.domain.cook import CookKind
@@ -82,7 +82,7 @@ def _before_it_starts(whole: WholeCook) -> list[str]:
     return found
 
 
-def published_limits() -> Limits:
+def published_limits() -> CureLimits:
     """Return the published limits that the sums of a plan are shown beside."""
     rules = safety_rules()
 
@@ -91,7 +91,7 @@ def published_limits() -> Limits:
         return Published(what, (rule.value or 0.0) * unit, rule.citation)
 
     pumped = published("fsis-hb-immersion", "pumped or immersed, no bacon")
-    return Limits(
+    return CureLimits(
         published("cfr-phosphate", "phosphates", 0.01),
         {
             TreatmentKind.INJECTED: (pumped, published("cfr-bacon-pumped", "pumped bacon")),

@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from pitjournal.analysis.plan.past import Past
-    from pitjournal.analysis.plan.planner import Asked, Planner
+    from pitjournal.analysis.plan.planner import Planner, PlannerAsked
     from pitjournal.domain.whole_cook import WholeCook
     from pitjournal.journal.journal import Journal
 
@@ -20,7 +20,7 @@ def past(journal: "Journal", whole: "WholeCook") -> "Past":
     return found
 
 
-def planner(journal: "Journal", asked: "Asked", skip: str = "") -> "Planner":
+def planner(journal: "Journal", asked: "PlannerAsked", skip: str = "") -> "Planner":
     """Return what a comparison can show, by the spread of the past ones; for a worker.
 
     Parameters

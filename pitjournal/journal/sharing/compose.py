@@ -16,9 +16,9 @@ from pitjournal.files.summary.content import (
     Choice,
     Interval,
     IntervalChart,
-    Part,
     PointChart,
     Points,
+    PrivatePart,
     Summary,
     SummaryArm,
 )
@@ -82,7 +82,7 @@ def compose(material: Material, choice: Choice, system: UnitSystem) -> Summary:
         ledger_table(whole, catalogue, found, figures),
     )
     leaves, left_out = what_leaves(whole, choice, material.shelf)
-    photos = photos_of(whole, material.attachment) if Part.PHOTOS in choice else ()
+    photos = photos_of(whole, material.attachment) if PrivatePart.PHOTOS in choice else ()
     return Summary(
         title=whole.cook.title,
         under_title=_under_title(whole),
@@ -100,7 +100,7 @@ def compose(material: Material, choice: Choice, system: UnitSystem) -> Summary:
         cautions=tuple(Caution(c["fact"], c["state"], c["source"]) for c in found["safety"]),
         usual=(*after_the_cook(), FIRE),
         deference=DEFERENCE,
-        notes=notes_of(whole) if Part.NOTES in choice else (),
+        notes=notes_of(whole) if PrivatePart.NOTES in choice else (),
         photos=photos,
         leaves=leaves,
         left_out=left_out,

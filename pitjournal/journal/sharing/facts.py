@@ -5,9 +5,9 @@ from typing import Any
 
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.moments import show_time
-from pitjournal.domain.tasting import Seen, TastingState
+from pitjournal.domain.tasting import Blindness, TastingState
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.files.summary.content import Choice, Part
+from pitjournal.files.summary.content import Choice, PrivatePart
 from pitjournal.journal.sharing.figures import Figures
 from pitjournal.journal.sharing.recipes import Shelf, has_amounts, seasoned
 from pitjournal.units import Dimension
@@ -36,7 +36,7 @@ def _pit(whole: WholeCook, choice: Choice, figures: Figures) -> Iterator[Fact]:
         sort = str(cooker.details.get("class", ""))
         yield "Cooker", f"{cooker.name} ({sort})" if sort and sort != cooker.name else cooker.name
     yield "Set point", figures.known(cook.set_point, Dimension.TEMPERATURE)
-    if Part.NOTES in choice:
+    if PrivatePart.NOTES in choice:
         yield "Vents", cook.vents
     if cook.water_pan is not None:
         yield "Water pan", "yes" if cook.water_pan else "no"
@@ -75,16 +75,16 @@ def _day(whole: WholeCook, choice: Choice, figures: Figures) -> Iterator[Fact]:
     yield "Outside", figures.known(cook.ambient, Dimension.TEMPERATURE)
     yield "Wind", figures.known(cook.wind, Dimension.SPEED)
     yield "Humidity", figures.known(cook.humidity, Dimension.FRACTION)
-    if Part.NOTES in choice:
+    if PrivatePart.NOTES in choice:
         yield "Weather", cook.weather
-    if Part.PLACE in choice:
+    if PrivatePart.PLACE in choice:
         yield "Place", cook.place
         yield "Altitude", figures.known(cook.altitude, Dimension.ALTITUDE)
-    if Part.TIMES in choice:
+    if PrivatePart.TIMES in choice:
         yield from _times(whole)
-    if Part.COSTS in choice:
+    if PrivatePart.COSTS in choice:
         yield "Cost", figures.known(cook.cost, Dimension.MONEY)
-    if Part.DEVICE in choice:
+    if PrivatePart.DEVICE in choice:
         yield "Logger files", ", ".join(probe_file.name for probe_file in whole.probe_files)
 
 
@@ -109,11 +109,14 @@ def _tasting(whole: WholeCook, choice: Choice) -> Iterator[Fact]:
             continue
         count = len(session.tasters)
         who = f"{count} {'taster' if count == 1 else 'tasters'}, under three-digit codes"
-        if Part.TASTERS in choice and session.tasters:
+        if PrivatePart.TASTERS in choice and session.tasters:
             who += f": {', '.join(session.tasters)}"
-        who += {None: "", Seen.BLIND: ", blind", Seen.CODED: "", Seen.OPEN: ", eyes open"}[
-            session.seen
-        ]
+        who += {
+            None: "",
+            Blindness.BLIND: ", blind",
+            Blindness.CODED: "",
+            Blindness.OPEN: ", eyes open",
+        }[session.seen]
         scale = (
             f", {trimmed(session.low)} to {trimmed(session.high)}" if session.asked.scored else ""
         )
@@ -132,32 +135,32 @@ def notes_of(whole: WholeCook) -> tuple[str, ...]:
     return tuple(words for words in about if words.strip())
 
 
-def recorded_parts(whole: WholeCook) -> dict[Part, bool]:
+def recorded_parts(whole: WholeCook) -> dict[PrivatePart, bool]:
     """Return for each private part whether the cook has anything of it."""
     cook = whole.cook
     prices = any(piece.price is not None for piece in whole.pieces)
     return {
-        Part.PLACE: bool(cook.place) or cook.altitude is not None,
-        Part.TIMES: any(event.happened_at is not None for event in whole.events),
-        Part.SUPPLIER: any(piece.supplier or piece.lot for piece in whole.pieces),
-        Part.TASTERS: any(session.tasters for session in whole.tastings),
-        Part.NOTES: bool(notes_of(whole)),
-        Part.COSTS: cook.cost is not None or prices,
-        Part.DEVICE: bool(whole.probe_files),
-        Part.PHOTOS: bool(whole.photos),
+        PrivatePart.PLACE: bool(cook.place) or cook.altitude is not None,
+        PrivatePart.TIMES: any(event.happened_at is not None for event in whole.events),
+        PrivatePart.SUPPLIER: any(piece.supplier or piece.lot for piece in whole.pieces),
+        PrivatePart.TASTERS: any(session.tasters for session in whole.tastings),
+        PrivatePart.NOTES: bool(notes_of(whole)),
+        PrivatePart.COSTS: cook.cost is not None or prices,
+        PrivatePart.DEVICE: bool(whole.probe_files),
+        PrivatePart.PHOTOS: bool(whole.photos),
     }
 
 
 SHARES = "shares of recipes"
 PART_WORDS = {
-    Part.PLACE: "place and altitude",
-    Part.TIMES: "clock times",
-    Part.SUPPLIER: "suppliers and lots",
-    Part.TASTERS: "names of tasters",
-    Part.NOTES: "notes",
-    Part.COSTS: "costs",
-    Part.DEVICE: "names of logger files",
-    Part.PHOTOS: "photos",
+    PrivatePart.PLACE: "place and altitude",
+    PrivatePart.TIMES: "clock times",
+    PrivatePart.SUPPLIER: "suppliers and lots",
+    PrivatePart.TASTERS: "names of tasters",
+    PrivatePart.NOTES: "notes",
+    PrivatePart.COSTS: "costs",
+    PrivatePart.DEVICE: "names of logger files",
+    PrivatePart.PHOTOS: "photos",
 }
 
 
@@ -184,5 +187,5 @@ def what_leaves(
     said = [name for name in _FREE if getattr(whole.cook, name).strip()]
     if said:
         words = f"{' and '.join(said)} in your own words"
-        (leaves if Part.NOTES in choice else left_out).append(words)
+        (leaves if PrivatePart.NOTES in choice else left_out).append(words)
     return tuple(leaves), tuple(left_out)

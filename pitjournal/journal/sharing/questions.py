@@ -5,7 +5,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from pitjournal.domain.catalogue import Catalogue, Kind, Origin, Variable
-from pitjournal.files.summary.content import Asked, Choice, Column, Part, SummaryTable
+from pitjournal.files.summary.content import (
+    AnsweredQuestion,
+    Choice,
+    PrivatePart,
+    SummaryTable,
+    TableColumn,
+)
 from pitjournal.journal.journal import Journal
 from pitjournal.journal.sharing.facts import PART_WORDS, SHARES
 from pitjournal.journal.sharing.figures import Figures
@@ -20,14 +26,14 @@ MOST_ROWS = 24
 """So many groups are shown."""
 
 _PRIVATE = {
-    "place": Part.PLACE,
-    "altitude": Part.PLACE,
-    "supplier": Part.SUPPLIER,
-    "lot": Part.SUPPLIER,
-    "cost": Part.COSTS,
-    "price": Part.COSTS,
-    "cost_per_edible": Part.COSTS,
-    "text": Part.NOTES,
+    "place": PrivatePart.PLACE,
+    "altitude": PrivatePart.PLACE,
+    "supplier": PrivatePart.SUPPLIER,
+    "lot": PrivatePart.SUPPLIER,
+    "cost": PrivatePart.COSTS,
+    "price": PrivatePart.COSTS,
+    "cost_per_edible": PrivatePart.COSTS,
+    "text": PrivatePart.NOTES,
 }
 _SHARES = frozenset({"salt_in_meat", "phosphate_in_meat"})
 
@@ -78,12 +84,14 @@ def _needed(question: "Question", catalogue: Catalogue, choice: Choice) -> Itera
             yield SHARES
 
 
-def _part(variable: Variable) -> Part | None:
+def _part(variable: Variable) -> PrivatePart | None:
     own_words = variable.origin is Origin.OWN and variable.kind is Kind.TEXT
-    return Part.NOTES if own_words else _PRIVATE.get(variable.key)
+    return PrivatePart.NOTES if own_words else _PRIVATE.get(variable.key)
 
 
-def answers(journal: Journal, leaving: Sequence[ToAnswer], system: UnitSystem) -> tuple[Asked, ...]:
+def answers(
+    journal: Journal, leaving: Sequence[ToAnswer], system: UnitSystem
+) -> tuple[AnsweredQuestion, ...]:
     """Return what all cooks say to each question.
 
     Raises
@@ -94,7 +102,7 @@ def answers(journal: Journal, leaving: Sequence[ToAnswer], system: UnitSystem) -
     return tuple(_asked(journal, one, system) for one in leaving)
 
 
-def _asked(journal: Journal, one: ToAnswer, system: UnitSystem) -> Asked:
+def _asked(journal: Journal, one: ToAnswer, system: UnitSystem) -> AnsweredQuestion:
     from pitjournal.analysis.trends.inference.agreement import (
         agreement,
         agreement_words,
@@ -119,27 +127,27 @@ def _asked(journal: Journal, one: ToAnswer, system: UnitSystem) -> Asked:
         words.append(f"{rest} more groups are not shown.")
     title = "Asked of all cooks" if one.name == sentence else f"Asked of all cooks: {one.name}"
     table = _table(found, title, Figures(system))
-    return Asked(sentence, link_to(sentence), table, tuple(words))
+    return AnsweredQuestion(sentence, link_to(sentence), table, tuple(words))
 
 
 def _table(found: "Answer", title: str, figures: Figures) -> SummaryTable:
     groups, what = found.groups[:MOST_ROWS], found.measure
     columns = [
-        Column(titled(variable.label), tuple(group.key[place] for group in groups))
+        TableColumn(titled(variable.label), tuple(group.key[place] for group in groups))
         for place, variable in enumerate(found.by)
-    ] or [Column("", ("all cooks",) * len(groups))]
+    ] or [TableColumn("", ("all cooks",) * len(groups))]
     return SummaryTable(
         title,
         (
             *columns,
             number_column(what, (group.mean for group in groups), figures),
-            Column("95 % interval", tuple(_bounds(group, what, figures) for group in groups)),
-            Column(
+            TableColumn("95 % interval", tuple(_bounds(group, what, figures) for group in groups)),
+            TableColumn(
                 "Cooks",
                 tuple(f"{group.cooks}, few" if group.few else f"{group.cooks}" for group in groups),
                 numbers=tuple(float(group.cooks) for group in groups),
             ),
-            Column(
+            TableColumn(
                 "Pieces",
                 tuple(f"{group.pieces}" for group in groups),
                 numbers=tuple(float(group.pieces) for group in groups),

@@ -7,7 +7,7 @@ from pitjournal.domain.event import EventKind
 from pitjournal.domain.ribbon import Ribbon, ribbon_of
 from pitjournal.domain.schedule import WORKED_OUT
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.files.summary.content import Choice, Part, RibbonChart
+from pitjournal.files.summary.content import Choice, PrivatePart, RibbonChart
 
 TRADE = frozenset(EventKind) | WORKED_OUT
 """What the trade calls so; any other word is the cook's own, and leaves only with the times."""
@@ -21,7 +21,7 @@ def day_chart(whole: WholeCook, choice: Choice) -> RibbonChart | None:
     ribbon = ribbon_of(whole, max(times))
     on = whole.first(EventKind.ON)
     begun = on.happened_at if on is not None and on.happened_at is not None else min(times)
-    zone = whole.cook.zone if Part.TIMES in choice else ""
+    zone = whole.cook.zone if PrivatePart.TIMES in choice else ""
     marks = tuple(mark for mark in ribbon.marks if zone or mark.kind in TRADE)
     shown = replace(ribbon, marks=marks, now=None)
     title = "The day" if zone else "The day, from when the first piece went on"

@@ -10,7 +10,7 @@ from pitjournal.domain.catalogue import Catalogue, Kind, Level, Variable
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.files.summary.content import Choice, Column, Part, SummaryTable
+from pitjournal.files.summary.content import Choice, PrivatePart, SummaryTable, TableColumn
 from pitjournal.journal.sharing.figures import UNKNOWN, Figures
 from pitjournal.units import Dimension, difference_of, show_interval
 
@@ -58,18 +58,18 @@ def pieces_table(
 ) -> SummaryTable:
     """Return one row a piece; suppliers and prices only when chosen."""
     pieces = whole.pieces
-    columns = [Column("Piece", tuple(piece.label for piece in pieces))]
+    columns = [TableColumn("Piece", tuple(piece.label for piece in pieces))]
     if whole.arms:
         names = tuple(arm.name if (arm := whole.arm_of(p)) else "" for p in pieces)
-        columns.append(Column("Arm", names))
+        columns.append(TableColumn("Arm", names))
     cuts = tuple(piece.cut for piece in pieces)
     if len(set(cuts)) > 1:
-        columns.append(Column("Cut", cuts))
+        columns.append(TableColumn("Cut", cuts))
     columns += _words(pieces, ("block", "grade", "slot"))
-    if Part.SUPPLIER in choice:
+    if PrivatePart.SUPPLIER in choice:
         columns += _words(pieces, ("supplier", "lot"))
     keys = list(PIECE_KEYS)
-    if Part.COSTS in choice:
+    if PrivatePart.COSTS in choice:
         keys += ["price", "cost_per_edible"]
     if whole.cook.outcome and whole.cook.outcome not in keys:
         keys.append(whole.cook.outcome)
@@ -87,21 +87,21 @@ def pieces_table(
 _HEADS = {"block": "Pack or pair"}
 
 
-def _words(pieces: Iterable[Piece], names: Iterable[str]) -> list[Column]:
+def _words(pieces: Iterable[Piece], names: Iterable[str]) -> list[TableColumn]:
     found = []
     for name in names:
         cells = tuple(str(getattr(piece, name)) for piece in pieces)
         if any(cells):
             head = _HEADS.get(name, name.capitalize())
-            found.append(Column(head, tuple(cell or UNKNOWN for cell in cells)))
+            found.append(TableColumn(head, tuple(cell or UNKNOWN for cell in cells)))
     return found
 
 
-def number_column(variable: Variable, known: Iterable[Any], figures: Figures) -> Column:
+def number_column(variable: Variable, known: Iterable[Any], figures: Figures) -> TableColumn:
     """Return a variable's column: one unit for all of it."""
     stored = [None if value is None else float(value) for value in known]
     dimension = variable.dimension
-    return Column(
+    return TableColumn(
         titled(variable.label),
         tuple(figures.cell(value, dimension) for value in stored),
         figures.unit(dimension),
@@ -126,8 +126,8 @@ def arms_table(
     arms = {arm.name: arm for arm in whole.arms}
     named = [arms[row["name"]] for row in rows]
     columns = [
-        Column("Arm", tuple(row["name"] for row in rows)),
-        Column(
+        TableColumn("Arm", tuple(row["name"] for row in rows)),
+        TableColumn(
             "Pieces",
             tuple(str(row["pieces"]) for row in rows),
             numbers=tuple(float(row["pieces"]) for row in rows),
@@ -173,13 +173,15 @@ def differences_table(
     rows = [row for row in found["differences"] if row["estimate"] is not None]
     control = whole.control.name if whole.control else "the control"
     columns = (
-        Column("Arm", tuple(row["arm"] for row in rows)),
-        Column("Outcome", tuple(_outcome(catalogue, row) for row in rows)),
-        Column("Difference", tuple(_step(catalogue, row, "estimate", figures) for row in rows)),
-        Column("95 % interval", tuple(_interval(catalogue, row, figures) for row in rows)),
-        Column("Pieces", tuple(str(row["pieces"]) for row in rows)),
-        Column("Says", tuple(str(row.get("verdict") or UNKNOWN) for row in rows)),
-        Column("Worked out by", tuple(row["method"] or "–" for row in rows)),
+        TableColumn("Arm", tuple(row["arm"] for row in rows)),
+        TableColumn("Outcome", tuple(_outcome(catalogue, row) for row in rows)),
+        TableColumn(
+            "Difference", tuple(_step(catalogue, row, "estimate", figures) for row in rows)
+        ),
+        TableColumn("95 % interval", tuple(_interval(catalogue, row, figures) for row in rows)),
+        TableColumn("Pieces", tuple(str(row["pieces"]) for row in rows)),
+        TableColumn("Says", tuple(str(row.get("verdict") or UNKNOWN) for row in rows)),
+        TableColumn("Worked out by", tuple(row["method"] or "–" for row in rows)),
     )
     looks = tuple(_look(whole, row["arm"]) for row in rows)
     return SummaryTable(f"Difference from {control}", columns, looks)
@@ -231,9 +233,9 @@ def ledger_table(
     cells = {
         (row["variable"], row["arm"]): _step(catalogue, row, "difference", figures) for row in rows
     }
-    columns = [Column("", tuple(titled(_label(catalogue, name)) for name in variables))]
+    columns = [TableColumn("", tuple(titled(_label(catalogue, name)) for name in variables))]
     columns += [
-        Column(name, tuple(cells.get((variable, name), UNKNOWN) for variable in variables))
+        TableColumn(name, tuple(cells.get((variable, name), UNKNOWN) for variable in variables))
         for name in names
     ]
     control = whole.control.name if whole.control else "the control"
@@ -245,17 +247,17 @@ def leeway_table(whole: WholeCook, found: Mapping[str, Any], figures: Figures) -
     rows = found["leeway"]
     halves = tuple(_estimate(row, figures) for row in rows)
     columns = (
-        Column("Arm", tuple(row["arm"] for row in rows)),
-        Column("Leeway in", tuple(str(row["axis"]) for row in rows)),
-        Column(
+        TableColumn("Arm", tuple(row["arm"] for row in rows)),
+        TableColumn("Leeway in", tuple(str(row["axis"]) for row in rows)),
+        TableColumn(
             "At least, middle of its pieces",
             tuple(_bound(row, "at_least", figures) for row in rows),
         ),
-        Column(
+        TableColumn(
             "At most, middle of its pieces", tuple(_bound(row, "at_most", figures) for row in rows)
         ),
-        *([Column("Half, 95 % interval", halves)] if any(h != "–" for h in halves) else []),
-        Column("", tuple(row["reason"] or "" for row in rows)),
+        *([TableColumn("Half, 95 % interval", halves)] if any(h != "–" for h in halves) else []),
+        TableColumn("", tuple(row["reason"] or "" for row in rows)),
     )
     return SummaryTable(
         "How long it stayed right", columns, tuple(_look(whole, row["arm"]) for row in rows)

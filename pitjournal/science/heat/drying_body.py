@@ -143,7 +143,7 @@ class State(NamedTuple):
     loss: Array
 
 
-class Step(NamedTuple):
+class TimeStep(NamedTuple):
     """What bodies of one shape need for a step of one length, worked out once."""
 
     seconds: float | Array
@@ -199,7 +199,7 @@ def _face(
     return face
 
 
-def step_of(bodies: Bodies, modes: Modes, seconds: float | Array) -> Step:
+def step_of(bodies: Bodies, modes: Modes, seconds: float | Array) -> TimeStep:
     """Return what a step needs: one length for all, or one for each body, shape (b,)."""
     pace = bodies.conductivity / bodies.store / bodies.half**2
     x = np.multiply.outer(pace * seconds, modes.decay)
@@ -213,13 +213,13 @@ def step_of(bodies: Bodies, modes: Modes, seconds: float | Array) -> Step:
     )
     before, after = gain * (whole - late), gain * late
     stiff = after @ modes.edge + modes.rest * bodies.half / bodies.conductivity
-    return Step(seconds, np.exp(-x), before, after, before @ modes.edge, stiff)
+    return TimeStep(seconds, np.exp(-x), before, after, before @ modes.edge, stiff)
 
 
 def advance(
     bodies: Bodies,
     modes: Modes,
-    step: Step,
+    step: TimeStep,
     state: State,
     *,
     pit: float | Array,

@@ -238,7 +238,7 @@ def likeness(own: ArrayLike, rest: ArrayLike, confidence: float = 0.95) -> Liken
 
 
 @dataclass(frozen=True)
-class Limits:
+class AgreementLimits:
     """How far two ways of scoring the same things lie apart, in points.
 
     Attributes
@@ -271,7 +271,7 @@ class Limits:
 
 def limits_of_agreement(
     differences: ArrayLike, groups: ArrayLike, confidence: float = 0.95
-) -> Limits | None:
+) -> AgreementLimits | None:
     """Return the limits of agreement of Bland and Altman, for things that come in groups.
 
     A group's things are alike, so each group counts once in the mean. The variance of a single
@@ -311,4 +311,4 @@ def limits_of_agreement(
     half *= math.sqrt(between / names.size)
     mean = float(np.mean(means))
     sd = math.sqrt(between + (1.0 - float(np.mean(1.0 / counts))) * within)
-    return Limits(mean, mean - half, mean + half, sd, int(every.size), int(names.size))
+    return AgreementLimits(mean, mean - half, mean + half, sd, int(every.size), int(names.size))

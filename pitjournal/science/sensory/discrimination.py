@@ -8,7 +8,7 @@ from enum import StrEnum
 from pitjournal.science.binomial import proportion_interval, upper_tail
 
 
-class Question(StrEnum):
+class DifferenceTest(StrEnum):
     """Ways of asking; the value is the name in the sensory standards."""
 
     TRIANGLE = "triangle"
@@ -19,11 +19,11 @@ class Question(StrEnum):
 
 
 CHANCE = {
-    Question.TRIANGLE: 1 / 3,
-    Question.DUO_TRIO: 1 / 2,
-    Question.TWO_AFC: 1 / 2,
-    Question.THREE_AFC: 1 / 3,
-    Question.TETRAD: 1 / 3,
+    DifferenceTest.TRIANGLE: 1 / 3,
+    DifferenceTest.DUO_TRIO: 1 / 2,
+    DifferenceTest.TWO_AFC: 1 / 2,
+    DifferenceTest.THREE_AFC: 1 / 3,
+    DifferenceTest.TETRAD: 1 / 3,
 }
 """Share right by guessing."""
 
@@ -138,16 +138,16 @@ def _tetrad(d: float) -> float:
     return 1 - 2 * _integral(inner, -9.0, 9.0)
 
 
-_CURVES: dict[Question, Callable[[float], float]] = {
-    Question.TRIANGLE: _triangle,
-    Question.DUO_TRIO: _duo_trio,
-    Question.TWO_AFC: _two_afc,
-    Question.THREE_AFC: _three_afc,
-    Question.TETRAD: _tetrad,
+_CURVES: dict[DifferenceTest, Callable[[float], float]] = {
+    DifferenceTest.TRIANGLE: _triangle,
+    DifferenceTest.DUO_TRIO: _duo_trio,
+    DifferenceTest.TWO_AFC: _two_afc,
+    DifferenceTest.THREE_AFC: _three_afc,
+    DifferenceTest.TETRAD: _tetrad,
 }
 
 
-def d_prime_of(share: float, test: Question) -> float:
+def d_prime_of(share: float, test: DifferenceTest) -> float:
     """Return the distance that gives this share of right answers; 0 at chance or below.
 
     Infinite when all are right.
@@ -165,7 +165,7 @@ def d_prime_of(share: float, test: Question) -> float:
 
 
 def discriminate(
-    correct: int, n: int, test: Question, *, alpha: float = 0.05, confidence: float = 0.95
+    correct: int, n: int, test: DifferenceTest, *, alpha: float = 0.05, confidence: float = 0.95
 ) -> Discrimination | None:
     """Return what so many right answers say.
 
@@ -203,7 +203,7 @@ def discriminate(
     )
 
 
-def _standard_error(d: float, share: float, n: int, test: Question) -> float | None:
+def _standard_error(d: float, share: float, n: int, test: DifferenceTest) -> float | None:
     if not 0 < d < math.inf:
         return None
     step = min(1e-3, d / 2)

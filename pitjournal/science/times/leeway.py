@@ -16,7 +16,7 @@ MOST_UNDER = 2
 MOST_RIGHT = 5
 
 
-class Seen(StrEnum):
+class SeenEnd(StrEnum):
     """How much of an end of the window was seen; the terms are those of censored data."""
 
     BETWEEN = "between two checks"
@@ -58,8 +58,8 @@ class Window:
     entry_high: float | None
     exit_low: float | None
     exit_high: float | None
-    entry: Seen
-    exit: Seen
+    entry: SeenEnd
+    exit: SeenEnd
     at_least: float | None
     at_most: float | None
     consistent: bool
@@ -102,10 +102,10 @@ def _gap(low: float | None, high: float | None) -> float | None:
     return None if low is None or high is None else max(0.0, high - low)
 
 
-def _seen(low: float | None, high: float | None) -> Seen:
+def _seen(low: float | None, high: float | None) -> SeenEnd:
     if high is None:
-        return Seen.UNKNOWN if low is None else Seen.NOT_YET
-    return Seen.BEFORE_FIRST if low is None else Seen.BETWEEN
+        return SeenEnd.UNKNOWN if low is None else SeenEnd.NOT_YET
+    return SeenEnd.BEFORE_FIRST if low is None else SeenEnd.BETWEEN
 
 
 def window(axis: ArrayLike, feels: ArrayLike) -> Window:
@@ -212,7 +212,7 @@ def hold_window(times: ArrayLike, feels: ArrayLike, off: float) -> Window:
     bounds = window(since, np.concatenate([start, scores[~before]]))
     if bounds.first_right != 0.0:
         return bounds
-    return replace(bounds, entry_low=0.0, entry=Seen.BETWEEN, at_most=bounds.first_over)
+    return replace(bounds, entry_low=0.0, entry=SeenEnd.BETWEEN, at_most=bounds.first_over)
 
 
 def leeway_interval(bounds: Window) -> tuple[float, float] | None:

@@ -31,7 +31,7 @@ from pitjournal.ui.bench.tapped import last_tapped
 from pitjournal.ui.cook.day_chart import DayChart
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.event_words import event_words, named_pieces
-from pitjournal.ui.files_asked import Kind, open_files
+from pitjournal.ui.files_asked import FileKind, open_files
 from pitjournal.ui.look.parts.overlay import Overlay
 
 
@@ -181,7 +181,7 @@ class BenchPanels:
     def photo(self) -> None:
         """Ask for photos, and add them."""
         apart.prepare(*strangers.PHOTO_READERS)
-        names = open_files(self._bench.window(), Kind.PHOTOS, "Photos", PICTURES)
+        names = open_files(self._bench.window(), FileKind.PHOTOS, "Photos", PICTURES)
         if names:
             self.add_photos([Path(name) for name in names])
 

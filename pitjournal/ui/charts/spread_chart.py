@@ -28,7 +28,7 @@ GRAB = 14
 
 
 @dataclass(frozen=True)
-class Step:
+class SpreadStep:
     """A step of the number, in the unit shown, and how many cooks lie in it."""
 
     low: float
@@ -49,7 +49,7 @@ class SpreadChart(MarksChart):
 
     def __init__(self, name: str = "how cooks are spread", height: int = 200) -> None:
         super().__init__(name, height)
-        self.steps: tuple[Step, ...] = ()
+        self.steps: tuple[SpreadStep, ...] = ()
         self.cuts: list[float] = []
         self._name = ""
         self._middle: float | None = None
@@ -60,7 +60,7 @@ class SpreadChart(MarksChart):
 
     def show_steps(
         self,
-        steps: Sequence[Step],
+        steps: Sequence[SpreadStep],
         name: str,
         *,
         middle: float | None = None,

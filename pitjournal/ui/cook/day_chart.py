@@ -14,7 +14,7 @@ from pitjournal.journal.jobs import Progress
 from pitjournal.ui.charts.trace.chart import TraceChart
 from pitjournal.ui.cook.traces import Align, TraceReader, align_words, alignments, show_day
 from pitjournal.ui.desk import Desk
-from pitjournal.ui.files_asked import Kind, save_file
+from pitjournal.ui.files_asked import FileKind, save_file
 from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -124,7 +124,7 @@ class DayChart(QWidget):
         """Ask where to, and write the chart as it is seen: a picture, or a drawing in lines."""
         title = self._whole.cook.title if self._whole is not None else ""
         start = named_after(title, "chart.png")
-        name, kind = save_file(self.window(), Kind.CHARTS, "Save the chart", start, PICTURES)
+        name, kind = save_file(self.window(), FileKind.CHARTS, "Save the chart", start, PICTURES)
         if name:
             self.write(Path(name), drawing=kind.startswith("Drawing"))
 

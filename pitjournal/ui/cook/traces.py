@@ -15,11 +15,11 @@ from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.ui.charts.trace.chart import (
+    ChartSpan,
     EventMark,
     Level,
     Line,
     Probed,
-    Span,
     TraceChart,
 )
 from pitjournal.ui.charts.trace.lines import Sort
@@ -181,12 +181,12 @@ def marks(whole: WholeCook) -> list[EventMark]:
     return list(found.values())
 
 
-def spans(whole: WholeCook) -> list[Span]:
+def spans(whole: WholeCook) -> list[ChartSpan]:
     """Return the wrapped time of all pieces of each wrap; open while one is still in it.
 
     A piece is wrapped until it is unwrapped or taken off.
     """
-    found: dict[str, Span] = {}
+    found: dict[str, ChartSpan] = {}
     for event in whole.happened(EventKind.WRAP):
         assert event.happened_at is not None
         start = event.happened_at.timestamp()
@@ -201,9 +201,9 @@ def spans(whole: WholeCook) -> list[Span]:
                 for end in whole.happened(kind, piece)
                 if end.happened_at is not None and end.happened_at.timestamp() > start
             ]
-            own = Span(start, min(ends, default=start), text, open=not ends)
+            own = ChartSpan(start, min(ends, default=start), text, open=not ends)
             before = found.get(text, own)
-            found[text] = Span(
+            found[text] = ChartSpan(
                 min(before.start, own.start),
                 max(before.end, own.end),
                 text,
@@ -258,11 +258,11 @@ def probed(whole: WholeCook, system: UnitSystem) -> list[Probed]:
     ]
 
 
-def out_spans(whole: WholeCook) -> list[Span]:
+def out_spans(whole: WholeCook) -> list[ChartSpan]:
     """Return when a probe was not in its place, as marked."""
     labels = {piece.id: piece.label for piece in whole.pieces}
     return [
-        Span(
+        ChartSpan(
             trace.true_time(start),
             trace.true_time(end),
             f"{labels.get(trace.piece_id or '', trace.place)} out",

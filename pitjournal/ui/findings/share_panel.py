@@ -13,7 +13,7 @@ from pitjournal.files.formats import format_for
 from pitjournal.files.paper import usual_paper
 from pitjournal.files.places import typed_path
 from pitjournal.files.summary.content import Choice as Leaves
-from pitjournal.files.summary.content import Detail, Part
+from pitjournal.files.summary.content import Detail, PrivatePart
 from pitjournal.files.writing import named_after
 from pitjournal.journal.commands.questions import in_order
 from pitjournal.journal.jobs import Progress
@@ -22,7 +22,7 @@ from pitjournal.journal.sharing.facts import what_leaves
 from pitjournal.journal.sharing.questions import ToAnswer, may_leave
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.file_job import write_file
-from pitjournal.ui.files_asked import Kind, proposed, save_file
+from pitjournal.ui.files_asked import FileKind, proposed, save_file
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay
@@ -56,7 +56,7 @@ class SharePanel(Overlay):
         self.detail.choose(Detail.NAMES)
         self.detail.chosen.connect(lambda *_: self._list())
         self.parts = Choice("what else leaves", several=True)
-        self.parts.offer((part, str(part), -1) for part in Part)
+        self.parts.offer((part, str(part), -1) for part in PrivatePart)
         self.parts.chosen.connect(lambda *_: self._list())
         self._to_answer = _to_answer(desk, question)
         self.asked = Choice("questions to all cooks", several=True)
@@ -65,7 +65,7 @@ class SharePanel(Overlay):
         self.asked.chosen.connect(lambda *_: self._list())
         self.leaves, self.stays = words(), words("", "quiet")
         name = named_after(self._whole.cook.title, ".pdf")
-        self.target = QLineEdit(proposed(Kind.SUMMARIES, name))
+        self.target = QLineEdit(proposed(FileKind.SUMMARIES, name))
         self.target.setAccessibleName("file to write")
         self.problem = Problem()
         self.body.addWidget(self.form)
@@ -90,7 +90,7 @@ class SharePanel(Overlay):
 
     def _choice(self) -> Leaves:
         detail = next(iter(self.detail.values()), Detail.NAMES)
-        parts = frozenset(part for part in self.parts.values() if isinstance(part, Part))
+        parts = frozenset(part for part in self.parts.values() if isinstance(part, PrivatePart))
         return Leaves(detail if isinstance(detail, Detail) else Detail.NAMES, parts)
 
     def _chosen(self) -> list[ToAnswer]:
@@ -112,7 +112,7 @@ class SharePanel(Overlay):
             self.target.setText(str(path.with_suffix(suffix)))
 
     def _choose(self) -> None:
-        chosen, _ = save_file(self, Kind.SUMMARIES, "Write the summary", self.target.text())
+        chosen, _ = save_file(self, FileKind.SUMMARIES, "Write the summary", self.target.text())
         if chosen:
             self.target.setText(chosen)
 
@@ -136,7 +136,7 @@ class SharePanel(Overlay):
             self,
             self.problem,
             self.write,
-            Kind.SUMMARIES,
+            FileKind.SUMMARIES,
             target,
             make,
             label="Write the summary",

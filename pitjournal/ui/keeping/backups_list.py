@@ -11,7 +11,7 @@ from pitjournal.errors import JournalError
 from pitjournal.journal.backups.restoring import Offer, look_at, told
 from pitjournal.store import copies
 from pitjournal.store.copies import Copy
-from pitjournal.ui.files_asked import Kind, open_file, open_folder
+from pitjournal.ui.files_asked import FileKind, open_file, open_folder
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.words import Problem, column, row, words
 
@@ -123,11 +123,13 @@ class BackupsList(QWidget):
             self.wanted.emit(str(self._source))
 
     def _choose_file(self) -> None:
-        name = open_file(self, Kind.BACKUPS, "A backup", "Backups (*.zip *.sqlite)", self._folder)
+        name = open_file(
+            self, FileKind.BACKUPS, "A backup", "Backups (*.zip *.sqlite)", self._folder
+        )
         if name:
             self.look(Path(name))
 
     def _choose_folder(self) -> None:
-        name = open_folder(self, Kind.JOURNALS, "The folder of a copied journal")
+        name = open_folder(self, FileKind.JOURNALS, "The folder of a copied journal")
         if name:
             self.look(Path(name))

@@ -12,7 +12,7 @@ from pitjournal.journal.backups.restoring import restore
 from pitjournal.journal.backups.salvage import Prospects, Salvaged, prospects, salvage
 from pitjournal.journal.jobs import Jobs, Progress
 from pitjournal.store.faults import CannotOpenError, DamagedError, Trouble
-from pitjournal.ui.files_asked import Kind, open_folder
+from pitjournal.ui.files_asked import FileKind, open_folder
 from pitjournal.ui.keeping.backups_list import BackupsList
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -144,7 +144,7 @@ class RescueWindow(QMainWindow):
         return lambda: self.opening.emit(name, False)
 
     def _choose(self, new: bool) -> None:
-        name = open_folder(self, Kind.JOURNALS, "Folder of the journal")
+        name = open_folder(self, FileKind.JOURNALS, "Folder of the journal")
         if name:
             self.opening.emit(name, new)
 

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QProgressBar, QWidget
 from pitjournal.journal.jobs import Job, Progress
 from pitjournal.store.faults import HELD
 from pitjournal.ui.desk import Desk
-from pitjournal.ui.files_asked import Kind, open_folder
+from pitjournal.ui.files_asked import FileKind, open_folder
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import Problem, row, words
@@ -57,7 +57,7 @@ class UnsavedPanel(Overlay):
             self.close_panel()
 
     def _choose(self) -> None:
-        name = open_folder(self, Kind.JOURNALS, "An empty folder for the journal")
+        name = open_folder(self, FileKind.JOURNALS, "An empty folder for the journal")
         if name:
             self.keep_in(Path(name))
 

@@ -6,7 +6,7 @@ from PySide6.QtCore import QPointF, QSize, Signal
 from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import QFrame, QSizePolicy, QVBoxLayout, QWidget
 
-from pitjournal.files.old_cooks import Column, ColumnAnswer
+from pitjournal.files.old_cooks import ColumnAnswer, SheetColumn
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look import tokens
@@ -23,7 +23,7 @@ YEARS = 14
 class Sign(QWidget):
     """A tick for what is sure, a triangle for what is to look at, a dash for a note."""
 
-    def __init__(self, column: Column) -> None:
+    def __init__(self, column: SheetColumn) -> None:
         super().__init__()
         self._asked, self._note = column.uncertain, column.variable is None
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
@@ -64,7 +64,7 @@ class ColumnRow(QFrame):
 
     answered = Signal(str, object)
 
-    def __init__(self, desk: Desk, column: Column) -> None:
+    def __init__(self, desk: Desk, column: SheetColumn) -> None:
         super().__init__()
         self.column = column
         self._years: Sequence[tuple[object, str, int | None]] = ()

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from pitjournal.domain.catalogue import Catalogue
-from pitjournal.files.old_cooks import Column
+from pitjournal.files.old_cooks import SheetColumn
 
 NOTE = ""
 """The choice of a column that fits nothing."""
@@ -66,13 +66,13 @@ def named(variable: str | None, catalogue: Catalogue) -> str:
     return variable.removeprefix("score.").replace("_", " ")
 
 
-def becomes(column: Column, catalogue: Catalogue) -> str:
+def becomes(column: SheetColumn, catalogue: Catalogue) -> str:
     """Return what a column becomes, with its unit: "weight on, lb"."""
     unit = _UNITS.get(column.unit, column.unit)
     return named(column.variable, catalogue) + (f", {unit}" if unit and column.variable else "")
 
 
-def choices(column: Column, catalogue: Catalogue) -> list[tuple[object, str]]:
+def choices(column: SheetColumn, catalogue: Catalogue) -> list[tuple[object, str]]:
     """Return what a column can become: what it does now first, the note last."""
     rest = [(key, named(key, catalogue)) for key in _KNOWN if key != column.variable]
     now = [(column.variable or NOTE, becomes(column, catalogue))]

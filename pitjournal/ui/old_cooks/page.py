@@ -21,7 +21,7 @@ from pitjournal.journal.jobs import Progress
 from pitjournal.journal.local_zone import local_zone
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.destination import Destination
-from pitjournal.ui.files_asked import Kind, open_file
+from pitjournal.ui.files_asked import FileKind, open_file
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card, EmptyState
@@ -152,7 +152,7 @@ class BringPage(Page):
     def choose(self) -> None:
         """Ask for a file."""
         apart.prepare(*READERS)
-        name = open_file(self, Kind.OLD_COOKS, "A table of past cooks", KINDS)
+        name = open_file(self, FileKind.OLD_COOKS, "A table of past cooks", KINDS)
         if name:
             self.open_file(Path(name))
 

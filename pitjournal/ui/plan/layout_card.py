@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from pitjournal.analysis.plan.layout import BLOCK_WORDS, Blocks, Draft, block_name, end_of, slots
-from pitjournal.analysis.plan.planner import Asked, asked_of
+from pitjournal.analysis.plan.planner import PlannerAsked, asked_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.parts.buttons import button
@@ -49,7 +49,7 @@ class LayoutCard(Card):
         ]
         self.drawing.show_shelves(in_rows(placed, arms if comparing and arms > 1 else 3))
         self.packs.setText(f"{_SAID[draft.within]} Lot {draft.seed}." if comparing else "")
-        asked = Asked(
+        asked = PlannerAsked(
             draft.outcome,
             draft.blocks,
             len(draft.arms),
@@ -65,7 +65,7 @@ class LayoutCard(Card):
         self.drawing.show_shelves(() if whole is None else shelves_of(whole))
         self.packs.setText(f"Drawn anew within its blocks. Lot {seed}." if compares else "")
 
-    def _show_power(self, asked: Asked | None) -> None:
+    def _show_power(self, asked: PlannerAsked | None) -> None:
         self.can_show.setVisible(asked is not None)
         self.power.setVisible(asked is not None)
         if asked is not None:

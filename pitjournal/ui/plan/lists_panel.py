@@ -15,7 +15,7 @@ from pitjournal.files.places import typed_path
 from pitjournal.files.writing import named_after
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.file_job import write_file
-from pitjournal.ui.files_asked import Kind, proposed, save_file
+from pitjournal.ui.files_asked import FileKind, proposed, save_file
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
@@ -49,7 +49,7 @@ class ListsPanel(Overlay):
         area.setMinimumHeight(300)
         self.body.addWidget(area)
         self.body.addWidget(words("The day to print, with its lists", "heading"))
-        self.target = QLineEdit(proposed(Kind.PAPER, named_after(whole.cook.title, "day.pdf")))
+        self.target = QLineEdit(proposed(FileKind.PAPER, named_after(whole.cook.title, "day.pdf")))
         self.target.setAccessibleName("file to print into")
         self.body.addLayout(row(self.target, button("Choose…", self._choose)))
         self.problem = Problem()
@@ -79,7 +79,7 @@ class ListsPanel(Overlay):
         self._desk.bridge.told.emit("Copied the list")
 
     def _choose(self) -> None:
-        chosen, _ = save_file(self, Kind.PAPER, "Print the card", self.target.text())
+        chosen, _ = save_file(self, FileKind.PAPER, "Print the card", self.target.text())
         if chosen:
             self.target.setText(chosen)
 
@@ -106,7 +106,9 @@ class ListsPanel(Overlay):
         paper, now = usual_paper(system), desk.now()
         day = Day(desk.journal, self._whole, self._past, system, paper, now)
         load_fonts()
-        write_file(desk, self, self.problem, presses, Kind.PAPER, target, lambda _: form.make(day))
+        write_file(
+            desk, self, self.problem, presses, FileKind.PAPER, target, lambda _: form.make(day)
+        )
 
     def _target(self) -> Path | None:
         try:

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.analysis.plan.planner import Asked, Planner, asked_of, planner_words
+from pitjournal.analysis.plan.planner import Planner, PlannerAsked, asked_of, planner_words
 from pitjournal.analysis.trade_words import many
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.cook import Cook
@@ -41,7 +41,7 @@ class PowerView(QWidget):
         layout.addWidget(self.chart)
         layout.addWidget(self.words)
 
-    def ask(self, asked: Asked, skip: str = "") -> None:
+    def ask(self, asked: PlannerAsked, skip: str = "") -> None:
         """Show what a comparison can show, once it is worked out."""
         key = asked, skip, self._desk.system
         if self._asked == key:
@@ -78,7 +78,7 @@ class PowerView(QWidget):
         if self._known is not None:
             self._known(found)
 
-    def _outcome(self, asked: Asked) -> Variable | None:
+    def _outcome(self, asked: PlannerAsked) -> Variable | None:
         return self._desk.catalogue.get(asked.outcome or "")
 
 

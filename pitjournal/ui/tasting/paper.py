@@ -13,7 +13,7 @@ from pitjournal.files.tasting_sheets import plate_map, plate_map_html, sheets_ht
 from pitjournal.files.writing import named_after
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.file_job import write_file
-from pitjournal.ui.files_asked import Kind, save_file
+from pitjournal.ui.files_asked import FileKind, save_file
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.overlay import Overlay
@@ -84,7 +84,7 @@ class PaperPanel(Overlay):
 
     def _choose(self, name: str, write: Callable[[Path], None]) -> None:
         start = named_after(self._whole.cook.title, f"{name.lower()}.pdf")
-        chosen, _ = save_file(self, Kind.PAPER, name, start, "PDF (*.pdf)")
+        chosen, _ = save_file(self, FileKind.PAPER, name, start, "PDF (*.pdf)")
         if chosen:
             write(Path(chosen))
 
@@ -106,7 +106,7 @@ class PaperPanel(Overlay):
             self,
             self.problem,
             self.sheets,
-            Kind.PAPER,
+            FileKind.PAPER,
             path,
             lambda _: pdf_of_html(html, title, paper)[0],
             closes=False,

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QLineEdit, QWidget
 
 from pitjournal.domain.scheme import Rules, Scheme
 from pitjournal.domain.shelf import ShelfItem, ShelfKind, plain_name
-from pitjournal.domain.tasting import Seen
+from pitjournal.domain.tasting import Blindness
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.schemes import USUAL
 from pitjournal.journal.commands.draw_tasting import DrawTasting
@@ -29,9 +29,9 @@ WARM_UP, TWICE = "warm-up", "twice"
 EXTRAS = ((WARM_UP, "a warm-up first, not scored"), (TWICE, "one piece under two codes"))
 
 SEEN = (
-    (Seen.BLIND, "nobody at the table"),
-    (Seen.CODED, "who serves, or one who tastes"),
-    (Seen.OPEN, "everyone: eyes open"),
+    (Blindness.BLIND, "nobody at the table"),
+    (Blindness.CODED, "who serves, or one who tastes"),
+    (Blindness.OPEN, "everyone: eyes open"),
 )
 
 
@@ -88,7 +88,7 @@ class SetUp(QWidget):
         card.body.addWidget(words("Who knows which is which?", "heading"))
         self.seen = Choice("who knows which is which")
         self.seen.offer((str(seen), text, -1) for seen, text in SEEN)
-        self.seen.choose(str(Seen.BLIND))
+        self.seen.choose(str(Blindness.BLIND))
         card.body.addWidget(self.seen)
 
     def _served(self, card: Card) -> None:
@@ -247,7 +247,7 @@ class SetUp(QWidget):
             each=self._each(),
             twice=TWICE in extras,
             warm_up=WARM_UP in extras,
-            seen=Seen(str(next(iter(self.seen.values())))),
+            seen=Blindness(str(next(iter(self.seen.values())))),
         )
         problem = self.desk.bridge.attempt(command, self)
         self.problem.say(problem)

@@ -12,7 +12,7 @@ from pitjournal.analysis.trends.language.written import exact
 from pitjournal.analysis.trends.question import By, Part
 from pitjournal.domain.catalogue import Kind, Variable
 from pitjournal.errors import JournalError
-from pitjournal.ui.charts.spread_chart import SpreadChart, Step
+from pitjournal.ui.charts.spread_chart import SpreadChart, SpreadStep
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -33,7 +33,7 @@ def spread_of(
     chart = SpreadChart(f"pieces by {variable.label}", height)
     chart.show_steps(
         [
-            Step(float(low), float(high), count)
+            SpreadStep(float(low), float(high), count)
             for low, high, count in zip(edges[:-1], edges[1:], counts, strict=True)
         ],
         named(variable, system),

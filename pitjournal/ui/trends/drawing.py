@@ -21,7 +21,7 @@ from pitjournal.ui.charts.groups_chart import GroupMark, GroupsChart, span_of
 from pitjournal.ui.charts.heat_chart import HeatCell, HeatChart
 from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.charts.scatter_chart import Cloud, ScatterChart, spans_of
-from pitjournal.ui.charts.spread_chart import SpreadChart, Step
+from pitjournal.ui.charts.spread_chart import SpreadChart, SpreadStep
 from pitjournal.ui.look.tokens import SERIES, series
 from pitjournal.units import Dimension, UnitSystem, from_display, show, to_display, unit_label
 from pitjournal.units.figures import trimmed
@@ -313,7 +313,7 @@ class Drawer:
 
     def _steps(
         self, cells: CookMeans, part: Places, shown: Floats, edges: Floats, key: tuple[str, ...]
-    ) -> tuple[list[Step], "Lazily"]:
+    ) -> tuple[list[SpreadStep], "Lazily"]:
         own = np.searchsorted(edges, shown[part], side="right") - 1
         ends = [(float(low), float(high)) for low, high in pairwise(edges)]
         counts = np.bincount(own, minlength=len(ends))
@@ -327,7 +327,7 @@ class Drawer:
             names = tuple(self.frame.cook_names[code] for code in codes)
             return CooksOfMark(", ".join((*key, said)), names, key, (low, high))
 
-        steps = [Step(*ends[n], int(counts[n])) for n in range(len(ends))]
+        steps = [SpreadStep(*ends[n], int(counts[n])) for n in range(len(ends))]
         return steps, Lazily(len(steps), step)
 
 

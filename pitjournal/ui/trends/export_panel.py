@@ -15,7 +15,7 @@ from pitjournal.files.writing import named_after
 from pitjournal.ui.charts.export import chart_as_png, chart_as_svg
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.file_job import write_file
-from pitjournal.ui.files_asked import Kind, proposed, save_file
+from pitjournal.ui.files_asked import FileKind, proposed, save_file
 from pitjournal.ui.findings.share_panel import SharePanel
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
@@ -48,7 +48,7 @@ class ExportPanel(Overlay):
         self.form.offer((*known, (IN_SUMMARY, "link in a cook's summary", -1)))
         self.form.choose(ANSWER_FORMATS[0].suffix)
         self.form.chosen.connect(lambda *_: self._rename())
-        self.target = QLineEdit(proposed(Kind.ANSWERS, named_after(taken.sentence, ".csv")))
+        self.target = QLineEdit(proposed(FileKind.ANSWERS, named_after(taken.sentence, ".csv")))
         self.target.setAccessibleName("file to write")
         self.problem = Problem()
         self.write = button("Write it", self._write, "primary")
@@ -80,7 +80,7 @@ class ExportPanel(Overlay):
         self.target.setText(str(Path(self.target.text()).with_suffix(suffix)))
 
     def _choose(self) -> None:
-        chosen, _ = save_file(self, Kind.ANSWERS, "Write the answer", self.target.text())
+        chosen, _ = save_file(self, FileKind.ANSWERS, "Write the answer", self.target.text())
         if chosen:
             self.target.setText(chosen)
 
@@ -107,7 +107,9 @@ class ExportPanel(Overlay):
             self.problem.say(str(error))
             return
         data = form.make(self._taken)  # painted here: widgets belong to the window's thread
-        write_file(self._desk, self, self.problem, self.write, Kind.ANSWERS, target, lambda _: data)
+        write_file(
+            self._desk, self, self.problem, self.write, FileKind.ANSWERS, target, lambda _: data
+        )
 
 
 def _newest(desk: Desk) -> str:

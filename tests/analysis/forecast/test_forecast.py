@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from pitjournal.analysis.forecast.asked import Asked, PastCook, Trace
+from pitjournal.analysis.forecast.asked import ForecastAsked, PastCook, Trace
 from pitjournal.analysis.forecast.forecast import forecast
 from pitjournal.cli import main
 from pitjournal.science.arrays import Array
@@ -26,11 +26,11 @@ def ribs() -> Cooks:
 
 
 @pytest.fixture(scope="module")
-def asked(ribs: Cooks) -> Asked:
+def asked(ribs: Cooks) -> ForecastAsked:
     return asked_at(ribs, past_of(ribs), 80, 93.0)
 
 
-def test_that_the_bands_lie_in_order_and_after_now(asked: Asked) -> None:
+def test_that_the_bands_lie_in_order_and_after_now(asked: ForecastAsked) -> None:
     (one,) = forecast(asked)
     assert not one.refused
     bands = [one.low90, one.low50, one.median, one.high50, one.high90]
@@ -39,11 +39,11 @@ def test_that_the_bands_lie_in_order_and_after_now(asked: Asked) -> None:
     assert known[0] > asked.trace.seconds[-1]
 
 
-def test_that_the_same_trace_gives_the_same_answer(asked: Asked) -> None:
+def test_that_the_same_trace_gives_the_same_answer(asked: ForecastAsked) -> None:
     assert forecast(asked) == forecast(asked)
 
 
-def test_that_a_higher_target_is_later(asked: Asked) -> None:
+def test_that_a_higher_target_is_later(asked: ForecastAsked) -> None:
     medians = [one.median for one in forecast(replace(asked, targets=(80.0, 85.0, 90.0, 94.0)))]
     known = [median for median in medians if median is not None]
     assert known == sorted(known)
@@ -76,13 +76,13 @@ def _flat(meat: Array, pit: float = 120.0, minutes: int = 60) -> Trace:
         (_flat(np.linspace(8, 50, 60), pit=80.0), "no hotter than the target"),
     ],
 )
-def test_that_what_cannot_be_told_is_refused(asked: Asked, trace: Trace, why: str) -> None:
+def test_that_what_cannot_be_told_is_refused(asked: ForecastAsked, trace: Trace, why: str) -> None:
     (one,) = forecast(replace(asked, trace=trace, targets=(93.0,), set_point=None))
     assert why in one.refused
     assert one.median is None
 
 
-def test_that_a_fire_that_goes_out_is_seen(asked: Asked) -> None:
+def test_that_a_fire_that_goes_out_is_seen(asked: ForecastAsked) -> None:
     pit = np.concatenate((np.full(70, 120.0), np.linspace(120, 60, 30)))
     times = 60.0 * np.arange(100, dtype=np.float64)
     trace = Trace(times, np.linspace(5, 60, 100), pit)
@@ -90,7 +90,7 @@ def test_that_a_fire_that_goes_out_is_seen(asked: Asked) -> None:
     assert "fire" in one.refused
 
 
-def test_that_a_target_behind_is_reached(asked: Asked) -> None:
+def test_that_a_target_behind_is_reached(asked: ForecastAsked) -> None:
     (one,) = forecast(replace(asked, targets=(30.0,)))
     assert one.refused == "reached"
     assert one.median == pytest.approx(
@@ -98,7 +98,7 @@ def test_that_a_target_behind_is_reached(asked: Asked) -> None:
     )
 
 
-def test_that_three_past_cooks_help_and_two_do_not(asked: Asked) -> None:
+def test_that_three_past_cooks_help_and_two_do_not(asked: ForecastAsked) -> None:
     few = [forecast(replace(asked, past=asked.past[:count]))[0].median for count in (0, 2, 3)]
     assert few[0] is not None
     assert few[1] == pytest.approx(few[0], rel=0.2)
@@ -145,7 +145,7 @@ def test_that_an_unknown_channel_names_those_there_are(capsys: pytest.CaptureFix
     assert "It has: pit, meat." in capsys.readouterr().err
 
 
-def test_that_past_cooks_without_marks_tell_nothing(asked: Asked) -> None:
+def test_that_past_cooks_without_marks_tell_nothing(asked: ForecastAsked) -> None:
     blank = tuple(PastCook(0.03, None, 110.0, "none", None, ()) for _ in range(5))
     (one,) = forecast(replace(asked, past=blank))
     assert one.median is not None

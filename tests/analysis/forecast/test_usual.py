@@ -6,7 +6,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from pitjournal.analysis.forecast.asked import Asked, PastCook, Trace, Wrapping
+from pitjournal.analysis.forecast.asked import ForecastAsked, PastCook, Trace, Wrapping
 from pitjournal.analysis.forecast.usual import since_wrap, usual_of
 
 MARKS = ((60.0, 100.0), (90.0, 400.0))
@@ -25,10 +25,10 @@ OPEN = Wrapping(0.0, "foil", 60.0)
 """Wrapped for a minute and open ever since: there is no chance of a wrap to reckon with."""
 
 
-def asked(past: tuple[PastCook, ...], **changed: object) -> Asked:
+def asked(past: tuple[PastCook, ...], **changed: object) -> ForecastAsked:
     seconds = 60.0 * np.arange(51.0)
     trace = Trace(seconds, np.linspace(5.0, 30.0, 51), np.full(51, 125.0))
-    one = Asked(trace, "slab", 0.04, None, 125.0, None, past, (90.0,))
+    one = ForecastAsked(trace, "slab", 0.04, None, 125.0, None, past, (90.0,))
     return replace(one, **changed)  # type: ignore[arg-type]  # a test's own keywords
 
 

@@ -5,7 +5,7 @@ import math
 import pytest
 from statsmodels.stats.power import TTestIndPower, TTestPower
 
-from pitjournal.analysis.plan.planner import Asked, Spread, own_spread, plan, planner_words
+from pitjournal.analysis.plan.planner import PlannerAsked, Spread, own_spread, plan, planner_words
 from pitjournal.domain.blocks import Value
 from pitjournal.journal.queries.values import Row
 from pitjournal.units import UnitSystem
@@ -15,9 +15,9 @@ from tests.analysis.trends.frames import frame_of
 TENDERNESS = CATALOGUE["score.tenderness"]
 
 
-def asked(per_arm: int, **fields: object) -> Asked:
+def asked(per_arm: int, **fields: object) -> PlannerAsked:
     values: dict[str, object] = {"outcome": "score.tenderness", "arms": 2, "paired": True}
-    return Asked(per_arm=per_arm, **{**values, **fields})  # type: ignore[arg-type]
+    return PlannerAsked(per_arm=per_arm, **{**values, **fields})  # type: ignore[arg-type]
 
 
 # Pairs for 80 % power at the 3.5 % that a first cook is held to, by another library. At 5 % they

@@ -12,12 +12,12 @@ import pytest
 
 from pitjournal.errors import JournalError
 from pitjournal.files import apart
-from pitjournal.files.apart import Limits, read_apart
+from pitjournal.files.apart import ReadingLimits, read_apart
 from pitjournal.files.apart.calls import ReaderFaultError
 from tests.files.apart import readers
 
-LIMITS = Limits(memory=300_000_000, seconds=30.0)
-SHORT = Limits(memory=300_000_000, seconds=1.0)
+LIMITS = ReadingLimits(memory=300_000_000, seconds=30.0)
+SHORT = ReadingLimits(memory=300_000_000, seconds=1.0)
 
 
 @pytest.fixture(autouse=True)
@@ -33,7 +33,7 @@ def children() -> list[int]:
     return [int(pid) for one in found for pid in one.read_text(encoding="ascii").split()]
 
 
-def says(limits: Limits = LIMITS) -> int:
+def says(limits: ReadingLimits = LIMITS) -> int:
     """Return the process that reads now."""
     pid, data = read_apart("honest", limits, None, readers.says, b"a rack of ribs")
     assert data == b"a rack of ribs"
@@ -47,7 +47,7 @@ def test_that_one_process_reads_file_after_file() -> None:
 
 def test_that_large_files_arrive_whole_both_ways() -> None:
     data = os.urandom(30_000_000)
-    assert read_apart("large", Limits(), None, readers.says, data)[1] == data
+    assert read_apart("large", ReadingLimits(), None, readers.says, data)[1] == data
 
 
 def test_that_a_refusal_comes_back_with_its_hint() -> None:
@@ -72,7 +72,7 @@ def test_that_a_fault_of_a_reader_comes_with_where_it_was() -> None:
     ],
 )
 def test_that_a_file_that_is_too_much_is_refused_and_the_next_one_read(
-    reader: Callable[[bytes], object], limits: Limits, said: str
+    reader: Callable[[bytes], object], limits: ReadingLimits, said: str
 ) -> None:
     before = says(limits)
     with pytest.raises(JournalError, match=said) as refused:
@@ -112,7 +112,7 @@ def test_that_nothing_is_called_that_comes_back() -> None:
 def test_that_a_process_made_ahead_is_the_one_that_reads() -> None:
     apart.prepare("pitjournal.files.probe_log.reader")
     (ahead,) = children()
-    assert says(Limits()) == ahead
+    assert says(ReadingLimits()) == ahead
 
 
 def test_that_a_process_that_rests_is_let_go(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -126,15 +126,15 @@ def test_that_a_process_that_rests_is_let_go(monkeypatch: pytest.MonkeyPatch) ->
 
 PARENT = """
 import sys
-from pitjournal.files.apart import Limits, read_apart
+from pitjournal.files.apart import ReadingLimits, read_apart
 from tests.files.apart import readers
-print(read_apart("a", Limits(), None, readers.says, b"")[0], flush=True)
+print(read_apart("a", ReadingLimits(), None, readers.says, b"")[0], flush=True)
 {then}
 """
 
 
 @pytest.mark.parametrize(
-    "then", ["sys.stdin.read()", 'read_apart("a", Limits(), None, readers.hangs, b"")']
+    "then", ["sys.stdin.read()", 'read_apart("a", ReadingLimits(), None, readers.hangs, b"")']
 )
 def test_that_the_process_ends_when_the_program_is_killed(then: str) -> None:
     command = [sys.executable, "-c", PARENT.format(then=then)]

@@ -1,9 +1,8 @@
 """A summary of an invented cook, made by hand."""
 
 from pitjournal.files.summary.content import (
-    Asked,
+    AnsweredQuestion,
     Caution,
-    Column,
     Curve,
     CurveChart,
     Interval,
@@ -14,6 +13,7 @@ from pitjournal.files.summary.content import (
     SummaryArm,
     SummaryPhoto,
     SummaryTable,
+    TableColumn,
 )
 
 ONE_PIXEL = bytes.fromhex(
@@ -36,10 +36,12 @@ def pieces(rows: int = 9) -> SummaryTable:
     return SummaryTable(
         "Each piece",
         (
-            Column("Piece", tuple(f"{'ABC'[look]}{row % 3 + 1}" for row, look in enumerate(looks))),
-            Column("Arm", tuple(ARMS[look].name for look in looks)),
-            Column("On", tuple(f"{mass:.2f}" for mass in masses), "kg", masses),
-            Column("Off", ("not recorded",) * rows, "kg", (None,) * rows),
+            TableColumn(
+                "Piece", tuple(f"{'ABC'[look]}{row % 3 + 1}" for row, look in enumerate(looks))
+            ),
+            TableColumn("Arm", tuple(ARMS[look].name for look in looks)),
+            TableColumn("On", tuple(f"{mass:.2f}" for mass in masses), "kg", masses),
+            TableColumn("Off", ("not recorded",) * rows, "kg", (None,) * rows),
         ),
         looks,
     )
@@ -59,7 +61,10 @@ def a_summary(title: str = "Does injecting change the bite?", *, rows: int = 9) 
         tables=(
             SummaryTable(
                 "Difference from left alone",
-                (Column("Arm", ("Injected", "Needled")), Column("Tenderness", ("+0.8", "+0.1"))),
+                (
+                    TableColumn("Arm", ("Injected", "Needled")),
+                    TableColumn("Tenderness", ("+0.8", "+0.1")),
+                ),
                 (1, 2),
                 "95 % intervals.",
             ),
@@ -102,10 +107,10 @@ def a_summary(title: str = "Does injecting change the bite?", *, rows: int = 9) 
         leaves=("pieces", "notes"),
         left_out=("place",),
         asked=(
-            Asked(
+            AnsweredQuestion(
                 "tenderness by cut",
                 "pitjournal:ask?tenderness%20by%20cut",
-                SummaryTable("Asked of all cooks", (Column("Cut", ("brisket",)),)),
+                SummaryTable("Asked of all cooks", (TableColumn("Cut", ("brisket",)),)),
                 ("Exploratory: a hint, not a test.",),
             ),
         ),

@@ -9,7 +9,7 @@ from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.files.summary.content import Choice, Part
+from pitjournal.files.summary.content import Choice, PrivatePart
 from pitjournal.files.summary.ribbon_svg import ribbon_chart
 from pitjournal.journal.sharing.ribbon import day_chart
 from tests.builders import NOON, a_cook, an_event
@@ -45,7 +45,7 @@ def test_that_without_times_the_day_counts_from_when_meat_went_on() -> None:
 
 
 def test_that_with_times_it_shows_the_clock_of_the_place() -> None:
-    chart = day_chart(a_day(), Choice(parts=frozenset({Part.TIMES})))
+    chart = day_chart(a_day(), Choice(parts=frozenset({PrivatePart.TIMES})))
     assert chart is not None
     svg = ribbon_chart(chart)
     assert "07:00" in svg  # noon UTC in Chicago in May is 7:00, UTC−5 (IANA, tzdata)

@@ -3,7 +3,7 @@ import io
 from dataclasses import replace
 
 from pitjournal.files.summary import to_csv
-from pitjournal.files.summary.content import Column, SummaryTable
+from pitjournal.files.summary.content import SummaryTable, TableColumn
 from tests.files.summary.sample import a_summary
 
 
@@ -23,12 +23,12 @@ def test_that_lines_end_as_the_standard_says() -> None:
 def test_that_quotes_commas_and_breaks_survive() -> None:
     # RFC 4180, section 2, rules 6 and 7.
     hard = 'a "rack", thin\nend'
-    table = SummaryTable("Each piece", (Column("Piece", (hard,)),))
+    table = SummaryTable("Each piece", (TableColumn("Piece", (hard,)),))
     text = to_csv(replace(a_summary(), pieces=table))
     assert text == 'Piece\r\n"a ""rack"", thin\nend"\r\n'
 
 
 def test_that_words_never_become_a_formula() -> None:
-    table = SummaryTable("Each piece", (Column("Piece", ("=1+1", "@x", "fine")),))
+    table = SummaryTable("Each piece", (TableColumn("Piece", ("=1+1", "@x", "fine")),))
     rows = list(csv.reader(io.StringIO(to_csv(replace(a_summary(), pieces=table)))))
     assert rows[1:] == [["'=1+1"], ["'@x"], ["fine"]]

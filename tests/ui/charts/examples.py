@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pitjournal.ui.charts.difference_chart import DifferenceChart, DifferenceRow
 from pitjournal.ui.charts.groups_chart import GroupMark, GroupsChart
 from pitjournal.ui.charts.points_chart import ArmPoints, PointsChart
-from pitjournal.ui.charts.trace.chart import EventMark, Line, Span, TraceChart
+from pitjournal.ui.charts.trace.chart import ChartSpan, EventMark, Line, TraceChart
 from pitjournal.ui.charts.window_chart import WindowChart, WindowRow
 from pitjournal.ui.look.theme import look
 from pitjournal.ui.look.tokens import THEMES
@@ -47,7 +47,7 @@ def traces() -> TraceChart:
         EventMark(START + 5.0 * HOUR, "start probing", planned=True),
     ]
     chart = TraceChart("°C")
-    chart.show_lines(lines, events, [Span(START + 3.25 * HOUR, START + 5.0 * HOUR, "in foil")])
+    chart.show_lines(lines, events, [ChartSpan(START + 3.25 * HOUR, START + 5.0 * HOUR, "in foil")])
     return chart
 
 

@@ -22,8 +22,8 @@ from pitjournal.ui.charts.points_chart import ArmPoints, PointsChart
 from pitjournal.ui.charts.power_chart import PowerChart
 from pitjournal.ui.charts.scatter_chart import Cloud, ScatterChart, Through
 from pitjournal.ui.charts.spread import spread
-from pitjournal.ui.charts.spread_chart import SpreadChart, Step
-from pitjournal.ui.charts.trace.chart import EventMark, Line, Span, TraceChart
+from pitjournal.ui.charts.spread_chart import SpreadChart, SpreadStep
+from pitjournal.ui.charts.trace.chart import ChartSpan, EventMark, Line, TraceChart
 from pitjournal.ui.charts.window_chart import WindowChart, WindowRow
 from pitjournal.ui.look.theme import look
 from pitjournal.ui.look.tokens import LIGHT, NIGHT, SUN, Theme
@@ -81,7 +81,7 @@ def test_that_gaps_and_missing_readings_are_no_fault(qtbot: QtBot) -> None:
     chart.show_lines(
         [Line("1", "dead", times, values, 1), Line("2", "one", times[:1], np.array([60.0]), 2)],
         [],
-        [Span(1.7e9, 1.7e9 + 60, "in foil")],
+        [ChartSpan(1.7e9, 1.7e9 + 60, "in foil")],
     )
     assert drawn(chart, qtbot)
 
@@ -199,8 +199,8 @@ def test_that_a_brush_over_points_takes_those_within_its_width(qtbot: QtBot) -> 
     assert brushed == [(2, 3, 4, 5)]
 
 
-def steps(count: int) -> list[Step]:
-    return [Step(10.0 * n, 10.0 * (n + 1), (n * 3) % 5) for n in range(count)]
+def steps(count: int) -> list[SpreadStep]:
+    return [SpreadStep(10.0 * n, 10.0 * (n + 1), (n * 3) % 5) for n in range(count)]
 
 
 @pytest.mark.parametrize("count", [0, 1, 24])

@@ -11,7 +11,7 @@ from pitjournal.domain.event import DonenessCheck, Event
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.charts.trace.annotations import earlier
-from pitjournal.ui.charts.trace.chart import EventMark, Line, Probed, Span, TraceChart
+from pitjournal.ui.charts.trace.chart import ChartSpan, EventMark, Line, Probed, TraceChart
 from pitjournal.ui.cook.traces import day_span, probed, spans
 from pitjournal.ui.look.theme import look
 from pitjournal.units import UnitSystem
@@ -111,7 +111,7 @@ def test_that_marks_and_tints_are_painted_and_the_night_is_named(qtbot: QtBot) -
     chart.show_lines(
         [],
         [*events, EventMark(START + 4 * HOUR, "wrap in foil")],
-        [Span(START + 4 * HOUR, START + 4 * HOUR, "in foil", open=True)],
+        [ChartSpan(START + 4 * HOUR, START + 4 * HOUR, "in foil", open=True)],
         probed=[Probed(START + 2 * HOUR, 150.0, "A", 1)],
         day=(START, START + 8 * HOUR),
     )

@@ -38,7 +38,7 @@ from pitjournal.ui.charts.points_chart import ArmPoints, PointsChart
 from pitjournal.ui.charts.power_chart import PowerChart
 from pitjournal.ui.charts.ribbon.ribbon_strip import RibbonStrip
 from pitjournal.ui.charts.scatter_chart import Cloud, ScatterChart, Through
-from pitjournal.ui.charts.spread_chart import SpreadChart, Step
+from pitjournal.ui.charts.spread_chart import SpreadChart, SpreadStep
 from pitjournal.ui.charts.trace.chart import Level, Line, TraceChart
 from pitjournal.ui.charts.window_chart import WindowChart, WindowRow
 from pitjournal.units import UnitSystem
@@ -141,7 +141,9 @@ def scatter(values: Values) -> QWidget:
 def spread(values: Values) -> QWidget:
     chart = SpreadChart()
     edges = sorted(value for value in values if not isnan(value))
-    chart.show_steps([Step(low, high, 2) for low, high in pairwise(edges)], "pit, °F", middle=6.0)
+    chart.show_steps(
+        [SpreadStep(low, high, 2) for low, high in pairwise(edges)], "pit, °F", middle=6.0
+    )
     chart.show_cuts(edges[:2])
     return chart
 
@@ -153,7 +155,7 @@ def spread_in_steps(values: Values) -> QWidget:
     edges = round_steps(shown)
     counts = counts_in(shown, edges) if shown.size else []
     steps = zip(pairwise(edges.tolist()), counts, strict=True)
-    chart.show_steps([Step(*ends, count) for ends, count in steps], "pit, °F", minutes=True)
+    chart.show_steps([SpreadStep(*ends, count) for ends, count in steps], "pit, °F", minutes=True)
     return chart
 
 

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QScrollArea
 from pytestqt.qtbot import QtBot
 
 from pitjournal.ui.charts.trace import annotations
-from pitjournal.ui.charts.trace.chart import EventMark, Level, Line, Span, TraceChart
+from pitjournal.ui.charts.trace.chart import ChartSpan, EventMark, Level, Line, TraceChart
 from pitjournal.ui.charts.trace.layer import TraceLayer
 from pitjournal.ui.charts.trace.lines import Sort, View, view_of
 from pitjournal.ui.look import tokens
@@ -115,7 +115,7 @@ def test_that_a_crowded_day_is_drawn_in_every_theme(qtbot: QtBot, theme: str, wi
     lines = [line(f"piece {n} with a very long name", n % 9, "meat", 60 + n) for n in range(60)]
     lines += [line("pit", None, "pit", 120), line("air", None, "air", 20)]
     events = [EventMark(START + 60 * n, "spray and turn", bool(n % 2)) for n in range(90)]
-    spans = [Span(START + 3600 * n, START + 3600 * n + 1800, "in foil") for n in range(5)]
+    spans = [ChartSpan(START + 3600 * n, START + 3600 * n + 1800, "in foil") for n in range(5)]
     levels = [Level(107, "set 107 °C", "set"), Level(60, "60 °C", "safety")]
     chart.show_lines(lines, events, spans, zone="America/Chicago", levels=levels, band=(100, 115))
     chart.resize(width, 400)

@@ -5,7 +5,7 @@ from pitjournal.analysis.trends.columns.frame import Frame
 from pitjournal.analysis.trends.columns.row_selection import select_rows
 from pitjournal.analysis.trends.question import Question
 from pitjournal.domain.catalogue import Catalogue, Variable
-from pitjournal.science.sensory.agreement import Limits, limits_of_agreement
+from pitjournal.science.sensory.agreement import AgreementLimits, limits_of_agreement
 from pitjournal.units import UnitSystem, difference_of, show, show_interval
 
 SOURCE = "limits of agreement, Bland and Altman 1999"
@@ -22,7 +22,7 @@ def scored_twice(question: Question, catalogue: Catalogue) -> bool:
 
 def agreement(
     frame: Frame, question: Question, catalogue: Catalogue, system: UnitSystem
-) -> Limits | None:
+) -> AgreementLimits | None:
     """Return how far the two scores of each piece lie apart: what is shown less the other.
 
     None where that is not what is asked, or fewer than three cooks have both.
@@ -53,7 +53,7 @@ def agreement(
 
 
 def agreement_words(
-    found: Limits | None, one: Variable, other: Variable, system: UnitSystem
+    found: AgreementLimits | None, one: Variable, other: Variable, system: UnitSystem
 ) -> str:
     """Return how far two scores of the same pieces lie apart, in words.
 

@@ -17,7 +17,7 @@ from pitjournal.domain.catalogue import Catalogue
 from pitjournal.science.comparison.multiplicity import holm
 from pitjournal.science.group_tests import centred, groups_differ
 from pitjournal.science.robust import RobustLine, theil_sen
-from pitjournal.science.sensory.agreement import Limits
+from pitjournal.science.sensory.agreement import AgreementLimits
 from pitjournal.units import UnitSystem, to_display
 
 MOST_POINTS = 1500
@@ -50,7 +50,7 @@ class Inference:
     adjusted: float | None
     explaining: Explanation | None
     lines: dict[tuple[str, str], RobustLine] = field(default_factory=dict)
-    agreement: Limits | None = None
+    agreement: AgreementLimits | None = None
 
 
 @dataclass

@@ -14,7 +14,7 @@ from pitjournal.files import apart, strangers
 from pitjournal.files.places import typed_path
 from pitjournal.ui.bench.probes.probe_panel import KINDS, read_and_show
 from pitjournal.ui.desk import Desk
-from pitjournal.ui.files_asked import Kind, open_file, open_folder
+from pitjournal.ui.files_asked import FileKind, open_file, open_folder
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.overlay import GlovePanel
 from pitjournal.ui.look.parts.words import Elided, Problem, clear, row, rule, words
@@ -124,7 +124,7 @@ class FollowPanel(GlovePanel):
 
     def _chooser(self, file: ProbeFile) -> Callable[[], None]:
         def choose() -> None:
-            name = open_file(self, Kind.PROBES, f"Where is {file.name}?", KINDS)
+            name = open_file(self, FileKind.PROBES, f"Where is {file.name}?", KINDS)
             if name:
                 self._desk.follow.follow(file, name)
 
@@ -132,7 +132,7 @@ class FollowPanel(GlovePanel):
 
     def _choose_new(self) -> None:
         apart.prepare(*strangers.LOG_READERS)
-        name = open_file(self, Kind.PROBES, "Probe file to follow", KINDS)
+        name = open_file(self, FileKind.PROBES, "Probe file to follow", KINDS)
         if name:
             self.follow_new(Path(name))
 
@@ -143,7 +143,7 @@ class FollowPanel(GlovePanel):
         read_and_show(self._desk, self._over, self._whole.cook.id, path)
 
     def _choose_folder(self) -> None:
-        chosen = open_folder(self, Kind.PICTURES, "Folder for pictures")
+        chosen = open_folder(self, FileKind.PICTURES, "Folder for pictures")
         if chosen:
             self.folder.setText(chosen)
             self.watch()

@@ -29,7 +29,7 @@ from pitjournal.ui.bench.probes.probe_preview import (
 )
 from pitjournal.ui.charts.trace.chart import TraceChart
 from pitjournal.ui.desk import Desk
-from pitjournal.ui.files_asked import Kind, open_file
+from pitjournal.ui.files_asked import FileKind, open_file
 from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -52,7 +52,7 @@ COUNTED = {"elapsed_guessed", "elapsed_told"}
 def choose_and_read(desk: Desk, over: QWidget, cook_id: str) -> None:
     """Ask for a file, read it off the window's thread, and show what was understood."""
     apart.prepare(*strangers.LOG_READERS)
-    name = open_file(over, Kind.PROBES, "Probe file", KINDS)
+    name = open_file(over, FileKind.PROBES, "Probe file", KINDS)
     if name:
         read_and_show(desk, over, cook_id, Path(name))
 

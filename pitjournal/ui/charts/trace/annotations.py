@@ -11,7 +11,15 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPixmap
 from pitjournal.domain.moments import elapsed_words, show_time, time_zone
 from pitjournal.science.scale import multiples, round_step
 from pitjournal.ui.charts.spread import spread
-from pitjournal.ui.charts.trace.lines import EventMark, Level, Line, Probed, Span, View, view_of
+from pitjournal.ui.charts.trace.lines import (
+    ChartSpan,
+    EventMark,
+    Level,
+    Line,
+    Probed,
+    View,
+    view_of,
+)
 from pitjournal.ui.charts.trace.min_max_pyramid import Pyramid
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
@@ -91,7 +99,7 @@ def paint_now(painter: QPainter, view: View, now: float) -> None:
         painter.drawLine(QPointF(x, area.top() - 8), QPointF(x, area.bottom()))
 
 
-def paint_spans(painter: QPainter, view: View, spans: Sequence[Span], now: float) -> None:
+def paint_spans(painter: QPainter, view: View, spans: Sequence[ChartSpan], now: float) -> None:
     """Tint stretches, each with its word where the word has room; open ones reach to now."""
     theme, area = look().theme, view.area
     painter.setFont(letters(tokens.SMALL))

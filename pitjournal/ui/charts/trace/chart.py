@@ -20,12 +20,20 @@ from pitjournal.ui.charts.export import bare_svg, png_bytes
 from pitjournal.ui.charts.trace import annotations, words
 from pitjournal.ui.charts.trace.interaction import DayBox, Over
 from pitjournal.ui.charts.trace.layer import TraceLayer
-from pitjournal.ui.charts.trace.lines import EventMark, Level, Line, Probed, Span, View, view_of
+from pitjournal.ui.charts.trace.lines import (
+    ChartSpan,
+    EventMark,
+    Level,
+    Line,
+    Probed,
+    View,
+    view_of,
+)
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.scroll import has_more
 from pitjournal.ui.look.theme import bold_letters, look, px, sized
 
-__all__ = ["EventMark", "Level", "Line", "Probed", "Span", "TraceChart"]
+__all__ = ["ChartSpan", "EventMark", "Level", "Line", "Probed", "TraceChart"]
 
 LEFT, TOP, BOTTOM = 46, 10, 28
 """Room around the plot for numbers and times, px."""
@@ -55,7 +63,7 @@ class TraceChart(QWidget):
         super().__init__()
         self.unit = unit
         self.events: tuple[EventMark, ...] = ()
-        self.spans: tuple[Span, ...] = ()
+        self.spans: tuple[ChartSpan, ...] = ()
         self.zone: str | None = "UTC"
         self.levels: tuple[Level, ...] = ()
         self.band: tuple[float, float] | None = None
@@ -113,7 +121,7 @@ class TraceChart(QWidget):
         self,
         lines: Sequence[Line],
         events: Sequence[EventMark] = (),
-        spans: Sequence[Span] = (),
+        spans: Sequence[ChartSpan] = (),
         *,
         zone: str | None = "UTC",
         levels: Sequence[Level] = (),

@@ -39,7 +39,7 @@ class EventMark:
 
 
 @dataclass(frozen=True)
-class Span:
+class ChartSpan:
     """A stretch with a word, such as wrapped time; an open one goes on until now."""
 
     start: float
