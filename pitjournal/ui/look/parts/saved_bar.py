@@ -56,7 +56,10 @@ class SavedBar(MessageBar):
         self.room = 10_000
         self.full = InFull(self._put_full_away)
         super().__init__(bridge)
-        sized(self, lines=1, most_height=tokens.CONTROL_HEIGHT + tokens.S)
+        inside = self.layout()
+        assert inside is not None  # Undo is as high as gloves ask: none of it is cut off
+        inside.setContentsMargins(tokens.M, 0, 6, 0)
+        sized(self, lines=1, most_height=tokens.CONTROL_HEIGHT + tokens.S + 2)
 
     def _say(self, text: str) -> None:
         super()._say(text)
