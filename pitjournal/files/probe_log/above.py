@@ -8,7 +8,7 @@ from pitjournal.files.probe_log.asides import bare_degree, other_unit, plain_wor
 from pitjournal.files.probe_log.cells import is_mark, reading
 from pitjournal.files.probe_log.heads import split_unit, without_comment
 from pitjournal.files.probe_log.tables.table import Row
-from pitjournal.files.probe_log.times.clock import TIME_HEAD
+from pitjournal.files.probe_log.times.find_clock import TIME_HEAD
 from pitjournal.files.probe_log.times.stamps import any_time
 from pitjournal.files.probe_log.units import unit_named
 

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable
 
-from pitjournal.files.probe_log.times.clock import COUNTER_HEAD
+from pitjournal.files.probe_log.times.find_clock import COUNTER_HEAD
 from pitjournal.files.probe_log.units import DEGREE, unit_named
 
 _UNITS = (

@@ -11,7 +11,8 @@ from pitjournal.files.probe_log.kinds import Kinds, is_whole, kinds_of
 from pitjournal.files.probe_log.stated import stated_unit
 from pitjournal.files.probe_log.tables.table import Row
 from pitjournal.files.probe_log.times.beside import date_in, interval_in
-from pitjournal.files.probe_log.times.clock import SHARE, Clock, find_clock
+from pitjournal.files.probe_log.times.clock import Clock
+from pitjournal.files.probe_log.times.find_clock import SHARE, find_clock
 from pitjournal.files.probe_log.times.stamps import any_time
 from pitjournal.files.probe_log.units import is_part, unit_named
 

@@ -15,7 +15,8 @@ from pitjournal.files.probe_log.asides import (
 )
 from pitjournal.files.probe_log.cells import reading
 from pitjournal.files.probe_log.heads import split_unit
-from pitjournal.files.probe_log.times.clock import COUNTER_HEAD, SHARE, TIME_HEAD, Clock, share
+from pitjournal.files.probe_log.times.clock import Clock
+from pitjournal.files.probe_log.times.find_clock import COUNTER_HEAD, SHARE, TIME_HEAD, share
 from pitjournal.files.probe_log.units import unit_named
 
 _UNIT_HEAD = re.compile(

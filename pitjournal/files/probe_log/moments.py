@@ -2,8 +2,7 @@
 
 import re
 from dataclasses import dataclass, field, replace
-from datetime import UTC, date, datetime
-from functools import lru_cache
+from datetime import UTC, datetime
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,11 +12,19 @@ from pitjournal.errors import JournalError
 from pitjournal.files.probe_log.body import Body
 from pitjournal.files.probe_log.columns import Layout
 from pitjournal.files.probe_log.report import ELAPSED, LOCAL, ReadOptions
+from pitjournal.files.probe_log.row_dates import (
+    Beside,
+    day_of,
+    days_of,
+    reads_day_first,
+    with_years,
+    year_above,
+)
 from pitjournal.files.probe_log.tables.decode import not_a_log
 from pitjournal.files.probe_log.times.beside import date_in
 from pitjournal.files.probe_log.times.clock import Clock
 from pitjournal.files.probe_log.times.order import out_of_order
-from pitjournal.files.probe_log.times.stamps import DAY, NO_YEAR, Moment
+from pitjournal.files.probe_log.times.stamps import DAY, Moment
 from pitjournal.files.probe_log.times.zones import zoned
 from pitjournal.units.figures import trimmed
 
@@ -63,25 +70,6 @@ class Timed:
         for place in np.flatnonzero(rows & ~np.isnan(self.seconds)).tolist():
             self.refused[place] = why
         self.seconds[rows] = np.nan
-
-
-@dataclass(frozen=True)
-class Beside:
-    """What stands beside the rows.
-
-    Attributes
-    ----------
-    name
-        The file's name, for a refusal.
-    context
-        Lines that stand above the rows.
-    unread
-        Places of rows that could not be read.
-    """
-
-    name: str
-    context: list[str]
-    unread: NDArray[np.int64]
 
 
 def timed(body: Body, layout: Layout, beside: Beside, options: ReadOptions) -> Timed:
@@ -197,11 +185,11 @@ def _stamped(body: Body, clock: Clock, options: ReadOptions, beside: Beside) -> 
         notes["ambiguous_date"] = (
             f"Which number is the year cannot be told; read with it {'first' if clock.year_first else 'last'}."
         )
-    day_first = _day_first(body, clock, options, notes)
+    day_first = reads_day_first(body, clock, options, notes)
     dates = body.dates
     if clock.yearless:
-        dates = _with_years(body, beside, day_first=day_first)
-    days = _days(dates, body.loose, day_first=day_first)
+        dates = with_years(body, beside, day_first=day_first)
+    days = days_of(dates, body.loose, day_first=day_first)
     found = Timed(days * DAY + body.seconds, LOCAL, notes=notes)
     found.refused = dict.fromkeys(np.flatnonzero(np.isnan(days)).tolist(), NO_DATE)
     zoned = ~np.isnan(body.offsets)
@@ -212,110 +200,12 @@ def _stamped(body: Body, clock: Clock, options: ReadOptions, beside: Beside) -> 
         offset = clock.numbered or np.any(body.offsets[zoned])
         found.zone = "offset" if offset else "UTC"
     found.refuse(_misfits(body, found.seconds, beside), NO_FIT)
-    if clock.yearless and _year_above(beside) is None:
+    if clock.yearless and year_above(beside) is None:
         found.zone = ELAPSED
         known = found.seconds[~np.isnan(found.seconds)]
         found.seconds -= known[0] if known.size else 0.0
         found.notes["no_year"] = "The file says no year; times count from its first row."
     return found
-
-
-def _year_above(beside: Beside) -> tuple[Moment, bool] | None:
-    """Return a date above the rows whose year has four digits.
-
-    What is above the rows may be a damaged one of them: “14.03. 21:50” has no year.
-    """
-    return date_in([line for line in beside.context if _YEAR.search(line)])
-
-
-def _with_years(body: Body, beside: Beside, *, day_first: bool) -> NDArray[np.int64]:
-    """Return dates' codes with the year that makes the first one nearest to the date above it.
-
-    Without a date above the rows, of a year that has a 29 February only if they do.
-    """
-    codes = body.dates % 10_000
-    swap = body.loose & day_first
-    months = np.where(swap, codes % 100, codes // 100)
-    days = np.where(swap, codes // 100, codes % 100)
-    turns = np.diff(months)
-    years = np.concatenate(([0], np.cumsum((turns == -11).astype(int) - (turns == 11))))
-    stated = _year_above(beside)
-    if stated is None:
-        leap = ((months == 2) & (days == 29)).sum() > min(2, body.count // 2)
-        return np.asarray((NO_YEAR + (0 if leap else 1) + years) * 10_000 + codes)
-    about = _day(stated[0].date, swap=stated[0].loose and day_first)
-    # A damaged row must not decide: the day that most rows have does.
-    row = int(np.argmax(codes == np.bincount(codes).argmax()))
-    year = stated[0].date // 10_000 - int(years[row])
-    near = {}
-    for other in (year, year - 1, year + 1):
-        there = _day((other + int(years[row])) * 10_000 + int(codes[row]), swap=bool(swap[row]))
-        near[other] = np.inf if np.isnan(there) else abs(there - about)
-    nearest = min(near, key=lambda other: near[other])
-    return np.asarray((nearest + years) * 10_000 + codes)
-
-
-def _runs(dates: NDArray[np.int64]) -> NDArray[np.intp]:
-    """Return where runs of rows of one date begin."""
-    return np.concatenate(([0], np.flatnonzero(np.diff(dates)) + 1))
-
-
-def _days(dates: NDArray[np.int64], loose: Mask, *, day_first: bool) -> Floats:
-    """Return days since 1970, NaN for a date that there is not."""
-    begins = _runs(dates)
-    lengths = np.diff(np.append(begins, dates.size))
-    days = [
-        _day(int(dates[place]), swap=bool(loose[place]) and day_first) for place in begins.tolist()
-    ]
-    return np.repeat(np.array(days, dtype=np.float64), lengths)
-
-
-@lru_cache(maxsize=4096)
-def _day(code: int, *, swap: bool) -> float:
-    year, first, second = code // 10_000, code // 100 % 100, code % 100
-    try:
-        found = date(year, second, first) if swap else date(year, first, second)
-    except ValueError:
-        return np.nan
-    return float(found.toordinal() - _EPOCH)
-
-
-def _day_first(body: Body, clock: Clock, options: ReadOptions, notes: dict[str, str]) -> bool:
-    """Decide which number is the day: by what is possible, by the cook, by the steps.
-
-    What a row or two say against all others is damage, and decides nothing.
-    """
-    if not body.loose.any():
-        return False
-    begins = _runs(body.dates)
-    lengths = np.diff(np.append(begins, body.count))
-    long = (lengths > 2) | (body.count < 12)
-    dates, loose = body.dates[begins][long], body.loose[begins][long]
-    if not dates.size:
-        dates, loose = body.dates[begins], body.loose[begins]
-        long = np.ones(begins.size, dtype=np.bool_)
-    wrong, steps = [], []
-    for choice in (False, True):
-        days = np.array(
-            [_day(int(d), swap=bool(s) and choice) for d, s in zip(dates, loose, strict=True)]
-        )
-        wrong.append(int(lengths[long][np.isnan(days)].sum()))
-        apart = np.diff(days[~np.isnan(days)])
-        steps.append(int(((apart < 0) | (apart > 1)).sum()))
-    if min(wrong) == 0 < max(wrong) or abs(wrong[0] - wrong[1]) > body.count / 2:
-        return wrong[1] < wrong[0]
-    if options.day_first is not None:
-        return options.day_first
-    if steps[0] != steps[1]:
-        return steps[1] < steps[0]
-    swapped = any(code // 100 % 100 != code % 100 for code in dates.tolist())
-    if swapped:
-        order = "day first, as dates with dots are" if clock.dotted else "month first"
-        notes["ambiguous_date"] = f"Day and month cannot be told apart; read with the {order}."
-    return clock.dotted
-
-
-# times of a day, and since a start
 
 
 def _of_day(body: Body, options: ReadOptions, beside: Beside) -> Timed:
@@ -365,10 +255,10 @@ def _carried(body: Body, clock: Clock, options: ReadOptions, beside: Beside) -> 
     if not marks.size:
         raise not_a_log(beside.name, "none of its dates can be read")
     dated = body.only(known[marks])
-    days = _days(
+    days = days_of(
         dated.dates,
         dated.loose,
-        day_first=_day_first(dated, clock, options, found.notes),
+        day_first=reads_day_first(dated, clock, options, found.notes),
     )
     steps = np.abs(np.diff(seconds))
     usual = float(np.median(steps)) if steps.size else 0.0
@@ -420,8 +310,8 @@ def _unrolled(seconds: Floats) -> Floats:
 
 def _base(moment: Moment, options: ReadOptions, notes: dict[str, str], name: str) -> float:
     """Return the midnight before a moment, s since 1970."""
-    month_first = _day(moment.date, swap=False)
-    day_first = _day(moment.date, swap=moment.loose)
+    month_first = day_of(moment.date, swap=False)
+    day_first = day_of(moment.date, swap=moment.loose)
     if np.isnan(month_first) and np.isnan(day_first):
         raise not_a_log(name, "its date does not exist")
     if moment.loose and not np.isnan(month_first) and not np.isnan(day_first):
@@ -448,6 +338,3 @@ def _from_start(found: Timed, context: list[str], options: ReadOptions) -> None:
     found.notes["start_from_preamble"] = (
         f"Times count from {stamp_words(words)} at the top of the file."
     )
-
-
-_EPOCH = date(1970, 1, 1).toordinal()

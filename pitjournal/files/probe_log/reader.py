@@ -17,7 +17,7 @@ from pitjournal.files.probe_log.channels import (
     rare_names,
     units_of,
 )
-from pitjournal.files.probe_log.moments import COUNTED_IN, Beside, is_newest_first, timed
+from pitjournal.files.probe_log.moments import COUNTED_IN, is_newest_first, timed
 from pitjournal.files.probe_log.opening import Opened, opened
 from pitjournal.files.probe_log.report import (
     Channel,
@@ -26,6 +26,7 @@ from pitjournal.files.probe_log.report import (
     ReadOptions,
     Rejected,
 )
+from pitjournal.files.probe_log.row_dates import Beside
 from pitjournal.files.probe_log.rows import RowReader, RowsRead
 from pitjournal.files.probe_log.tables.decode import not_a_log
 from pitjournal.files.probe_log.tables.table import TextTable

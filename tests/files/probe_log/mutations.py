@@ -15,9 +15,10 @@ import numpy as np
 
 from pitjournal.errors import JournalError
 from pitjournal.files.probe_log import ProbeLog, ReadOptions, read_probe_log
-from pitjournal.files.probe_log.moments import Beside, timed
+from pitjournal.files.probe_log.moments import timed
 from pitjournal.files.probe_log.opening import opened
 from pitjournal.files.probe_log.reader import _rows
+from pitjournal.files.probe_log.row_dates import Beside
 from tests.files.probe_log.corpus import CORPUS
 
 KINDS = (

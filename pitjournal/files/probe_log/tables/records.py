@@ -11,7 +11,7 @@ from pitjournal.files.probe_log.asides import plain_words
 from pitjournal.files.probe_log.tables.decode import not_a_log
 from pitjournal.files.probe_log.tables.flat import flat_lists, flattened, scalar
 from pitjournal.files.probe_log.tables.table import RowTable, Unread
-from pitjournal.files.probe_log.times.clock import TIME_HEAD
+from pitjournal.files.probe_log.times.find_clock import TIME_HEAD
 from pitjournal.files.probe_log.times.stamps import any_time
 
 _LARGEST = 60_000_000

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Sequence
 
-from pitjournal.files.probe_log.times.clock import said_factor
+from pitjournal.files.probe_log.times.find_clock import said_factor
 from pitjournal.files.probe_log.times.stamps import Moment, read_elapsed, read_stamp
 
 _CLOCK = r"(?:[\sT,]+\d{1,2}:\d{2}(?::\d{2})?(?:\s*[ap]\.?m\.?)?)?"
