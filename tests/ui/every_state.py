@@ -93,7 +93,8 @@ def _tabs(bar: QTabBar, state: str) -> Iterator[Control]:
 
 def _control(part: QWidget, state: str) -> Control:
     told = QAccessible.queryAccessibleInterface(part)
-    text = part.text().replace("&&", "&") if isinstance(part, QAbstractButton) else ""
+    shown = part.text().replace("&&", "&") if isinstance(part, QAbstractButton) else ""
+    text = " ".join(shown.split())  # words in two lines are the same words
     holder: QWidget | None = part
     while holder is not None and not holder.property("gloves"):
         holder = holder.parentWidget()
