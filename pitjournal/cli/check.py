@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from pitjournal.cli.output import as_json, line
+from pitjournal.cli.output import AtTerminal, as_json, line
 from pitjournal.cli.parser import Arguments, Parser
 from pitjournal.journal.backups.salvage import prospects
 from pitjournal.journal.checks import Check, check_folder
@@ -20,7 +20,7 @@ def run(arguments: Arguments) -> int:
     """Check it; 1 when something did not hold, also after a repair."""
     if arguments.repair:
         return _repair(arguments)
-    found = check_folder(arguments.journal)
+    found = check_folder(arguments.journal, AtTerminal())
     if arguments.json:
         as_json(found.as_json())
     else:

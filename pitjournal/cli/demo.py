@@ -1,17 +1,14 @@
 """`pitjournal demo`: the demonstration journal, made when it is not there."""
 
-import sys
 from contextlib import closing
 from pathlib import Path
 
-from pitjournal.cli.output import as_json, line
+from pitjournal.cli.output import AtTerminal, as_json, line
 from pitjournal.cli.parser import Arguments, Parser
 from pitjournal.cli.window import need_display, open_window
 from pitjournal.domain.cook import CookStatus
 from pitjournal.errors import JournalError
 from pitjournal.journal import Journal, open_journal
-from pitjournal.journal.jobs import Progress
-from pitjournal.units.figures import percent
 
 
 def add_arguments(parser: Parser) -> None:
@@ -31,7 +28,7 @@ def run(arguments: Arguments) -> int:
         raise JournalError("The window answers no JSON.", "Add --no-window.")
     if not arguments.no_window:
         need_display()
-    made = ensure_demonstration(folder, _Told().report)
+    made = ensure_demonstration(folder, AtTerminal().report)
     if not arguments.no_window:
         return open_window(folder, demonstration=True)
     with closing(open_journal(folder, read_only=True)) as journal:
@@ -53,16 +50,3 @@ def comparison_number(journal: Journal) -> int | None:
     full = [cook for cook in done if cook.has_control and len(cook.arms) >= 2]
     best = max(full, key=lambda cook: (len(cook.arms), cook.pieces, cook.number), default=None)
     return None if best is None else best.number
-
-
-class _Told(Progress):
-    """Tells a person at a terminal how far it is."""
-
-    def report(self, fraction: float | None, words: str = "") -> None:
-        """Write over one line."""
-        super().report(fraction, words)
-        if sys.stderr.isatty():
-            share = "" if fraction is None else f"{percent(fraction)}  "
-            end = "\n" if fraction is not None and fraction >= 1 else ""
-            sys.stderr.write(f"\r\x1b[K{share}{self.words}{end}")
-            sys.stderr.flush()

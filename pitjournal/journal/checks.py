@@ -7,6 +7,7 @@ from pathlib import Path
 from pitjournal.domain.trace import Trace
 from pitjournal.errors import JournalError
 from pitjournal.files.samples import unpack
+from pitjournal.journal.jobs import Progress
 from pitjournal.journal.journal import Journal, open_journal
 from pitjournal.store import copies, opening, sqlite
 from pitjournal.store.schema import RECORDS
@@ -92,7 +93,7 @@ class Check:
         }
 
 
-def check_folder(folder: Path) -> Check:
+def check_folder(folder: Path, progress: Progress | None = None) -> Check:
     """Check the journal in a folder; nothing is changed.
 
     Raises
@@ -105,27 +106,34 @@ def check_folder(folder: Path) -> Check:
         rubbish = copies.count_rubbish(folder)
         return Check(database=False, foreign_keys=False, rubbish=rubbish, looked=False)
     with closing(open_journal(folder, read_only=True)) as journal:
-        return check_journal(journal)
+        return check_journal(journal, progress)
 
 
-def check_journal(journal: Journal) -> Check:
-    """Check an open journal."""
+def check_journal(journal: Journal, progress: Progress | None = None) -> Check:
+    """Check an open journal; `progress` is told how far it is, and may end it."""
     database = journal.database
     whole, keys = database.integrity()
     kept = database.attachment_ids()
-    unlike = [how for _, how in database.attachments.unlike(iter(kept))]
-    return Check(
+    unlike = []
+    for place, sha in enumerate(kept):
+        if progress is not None:
+            progress.report(place / len(kept), f"{place} of {len(kept)} kept files")
+        unlike.append(database.attachments.how(sha))
+    found = Check(
         database=whole,
         foreign_keys=keys,
         checked=len(kept),
         missing=unlike.count("missing"),
         changed=unlike.count("changed"),
         traces=traces_hold(journal),
-        derived=derived_hold(journal),
+        derived=derived_hold(journal, progress),
         rows=bad_rows(journal),
         rubbish=copies.count_rubbish(journal.folder),
         older=journal.worked_out.older,
     )
+    if progress is not None:
+        progress.report(1.0, "all looked at")
+    return found
 
 
 def bad_rows(journal: Journal) -> tuple[BadRow, ...]:
@@ -151,12 +159,12 @@ def _trace_holds(journal: Journal, trace: Trace) -> bool:
     return len(kept.times) == trace.count
 
 
-def derived_hold(journal: Journal) -> bool:
+def derived_hold(journal: Journal, progress: Progress | None = None) -> bool:
     """Whether each kept worked-out value is what its records give now.
 
     A cook that is to be worked out again anyhow is not looked at.
     """
     try:
-        return journal.worked_out.agree()
+        return journal.worked_out.agree(progress)
     except (JournalError, ValueError, TypeError, LookupError):  # the kept columns are damaged
         return False

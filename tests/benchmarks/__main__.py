@@ -37,6 +37,7 @@ NAMES = (
     "keep-20MB",
     "summary-photos",
     "theme-switch",
+    "check-10k",
     "photos-2000",
     "photos-170",
     "probe-import",

@@ -224,6 +224,7 @@ def meat_of(text: str) -> Meat:
     return _catalogue().read(text)
 
 
+@lru_cache(maxsize=4096)
 def form_in(text: str) -> Form:
     """Return the form that words name, of those the one that asks most: "boned and rolled"."""
     catalogue = _catalogue()

@@ -1,5 +1,6 @@
 """Worked-out values, always fresh: what is behind is worked out again before it is read."""
 
+import math
 import threading
 from collections.abc import Callable, Iterable, Mapping
 from typing import TYPE_CHECKING
@@ -155,16 +156,19 @@ class WorkedOut:
         """Whether what is kept was worked out by formulas of another version of the program."""
         return self._blocks.older
 
-    def agree(self) -> bool:
+    def agree(self, progress: Progress | None = None) -> bool:
         """Whether every kept value is what its records say, save for cooks that are behind."""
         behind = set(self.stale())
-        for number in self._blocks.heads():
+        heads = self._blocks.heads()
+        for place, number in enumerate(heads):
+            if progress is not None:
+                progress.report(place / len(heads), f"{64 * place} cooks worked out again")
             kept = values_in(self._blocks.read(number))
             fresh = worked_out(self._journal, [cook for cook in kept if cook not in behind])
             for cook_id, found in kept.items():
                 if cook_id in behind:
                     continue
-                if cook_id not in fresh or found != _known(cook_id, fresh[cook_id]):
+                if cook_id not in fresh or found != _known(fresh[cook_id]):
                     return False
         return True
 
@@ -181,8 +185,20 @@ def _block(cook_id: str, values: "CookValues") -> Block:
     return block_of(cook_id, values.cook, values.pieces)
 
 
-def _known(cook_id: str, values: "CookValues") -> object:
-    return values_in(_block(cook_id, values))[cook_id]
+def _known(values: "CookValues") -> object:
+    """Return what `values_in` gives of a cook that was kept: what is known, as plain values."""
+    return _plain(values.cook), {piece: _plain(own) for piece, own in values.pieces.items()}
+
+
+def _plain(line: Mapping[str, Value]) -> dict[str, Value]:
+    known = {key: value for key, value in line.items() if value is not None}
+    plain: dict[str, Value] = {}
+    for key, value in known.items():
+        if isinstance(value, str | bool):
+            plain[key] = value if isinstance(value, bool) else str(value)
+        elif not math.isnan(value):
+            plain[key] = float(value)
+    return plain
 
 
 def _changed(block: Block, cook_ids: Iterable[str], fresh: "Mapping[str, CookValues]") -> Block:

@@ -6,6 +6,7 @@ of which 1–2 is under, 3–5 right and 6–7 over. What comes out are bounds, 
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import cache
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -119,6 +120,17 @@ def window(axis: ArrayLike, feels: ArrayLike) -> Window:
         1 to 7; what is not a number is left out. Shape (n,).
     """
     places, scores = _ordered(axis, feels)
+    return _bounds(places, scores) if places.size else _unchecked()
+
+
+@cache
+def _unchecked() -> Window:
+    """Return the bounds of a piece that was never felt, as most in an old journal were not."""
+    nothing = np.empty(0)
+    return _bounds(nothing, nothing)
+
+
+def _bounds(places: Array, scores: Array) -> Window:
     under = places[scores <= MOST_UNDER]
     right = places[(scores > MOST_UNDER) & (scores <= MOST_RIGHT)]
     over = places[scores > MOST_RIGHT]
