@@ -173,7 +173,7 @@ def paint_line(
     left = clock.right() + 10
     _state(painter, QPointF(left + 6, rect.center().y()), line)
     left += 22
-    right = _whom(painter, rect, line)
+    right = _paint_pieces(painter, rect, line)
     painter.setFont(bold() if line.strong else font())
     painter.setPen(ink)
     room = QRectF(left, rect.top(), max(right - left - 8, 40), rect.height())
@@ -183,7 +183,7 @@ def paint_line(
     painter.drawText(room, middle, cut)
 
 
-def _whom(painter: QPainter, rect: QRectF, line: StepLine) -> float:
+def _paint_pieces(painter: QPainter, rect: QRectF, line: StepLine) -> float:
     """Paint whom a step is for at the right, and return where that begins."""
     theme = look().theme
     painter.setFont(font(tokens.SMALL))

@@ -87,7 +87,7 @@ class TraceChart(QWidget):
         self.box = DayBox(self.wheel_zooms, self.brush, self.shift_lines)
         self.plot = pg.GraphicsView(background=None)
         self.plot.setCentralItem(self.box)
-        self._undress()
+        self._clear_annotations()
         self._layout.addWidget(self.plot)
         self._over = Over(self, self.paint)
         self.box.sigRangeChanged.connect(lambda *_: self._over.update())
@@ -102,7 +102,7 @@ class TraceChart(QWidget):
         look().changed.connect(self._restyle)
         self._fit()
 
-    def _undress(self) -> None:
+    def _clear_annotations(self) -> None:
         """Leave of pyqtgraph's view only what takes the mouse."""
         self.plot.setFrameShape(pg.GraphicsView.Shape.NoFrame)
         self.plot.setStyleSheet("background: transparent;")
@@ -283,9 +283,9 @@ class TraceChart(QWidget):
         annotations.paint_probed(painter, view, self.probed)
         ends = annotations.ends_of(view, self.lines, self._layer.pyramids)
         annotations.paint_ends(painter, view, ends, self.width() - view.area.right() - 12)
-        self._paint_hands(painter, view)
+        self._paint_interaction(painter, view)
 
-    def _paint_hands(self, painter: QPainter, view: View) -> None:
+    def _paint_interaction(self, painter: QPainter, view: View) -> None:
         if self._brushed is not None:
             annotations.paint_brush(painter, view, self._brushed)
         if self._cross is not None:
