@@ -123,6 +123,23 @@ def test_that_a_long_log_is_cut_to_the_cook_and_kept_whole(journal: Journal, coo
     assert journal.attachment(file.attachment) == data
 
 
+def test_that_a_log_that_counts_from_its_start_goes_beyond_only_where_that_is_known(
+    journal: Journal, cook_id: str
+) -> None:
+    whole = journal.whole(cook_id)
+    part = belongs(whole)
+    assert part is not None
+    hours = (part[1] - part[0]).total_seconds() / 3600 + 8  # eight more than are the cook's
+    rows = "\n".join(
+        f"{minute // 60}:{minute % 60:02d}:00,100.0" for minute in range(int(hours * 60))
+    )
+    log = read_probe_log(f"Elapsed,Pit (C)\n{rows}\n".encode(), "log.csv")
+    assert log.timezone == "elapsed"
+    assert not goes_beyond(whole, log)
+    assert goes_beyond(whole, log, part[0])
+    assert not goes_beyond(whole, log, part[1] + timedelta(days=1))  # none of it is the cook's
+
+
 def test_that_a_log_of_another_day_is_refused_for_this_cook(journal: Journal, cook_id: str) -> None:
     far = datetime(2026, 7, 1, 12, tzinfo=UTC)
     with pytest.raises(JournalError, match="no readings in the time of the cook"):

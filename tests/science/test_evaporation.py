@@ -71,3 +71,14 @@ def test_that_water_boils_cooler_higher_up(row: dict[str, str]) -> None:
     metres = float(row["geometric_altitude_m"])
     assert standard_pressure(metres) == pytest.approx(float(row["pressure_Pa"]), rel=1e-5)
     assert boiling_point_at(metres) == pytest.approx(float(row["boiling_C"]), abs=2e-3)
+
+
+@pytest.mark.parametrize(
+    ("celsius", "latent"), [(200, 1939.7), (250, 1715.2), (300, 1404.6), (350, 892.7)]
+)
+def test_that_hot_water_under_pressure_is_as_in_the_steam_tables(
+    celsius: float, latent: float
+) -> None:
+    # IAPWS-IF97, saturated water, vapour less liquid, kJ/kg (from memory). So near the critical point the
+    # density of the liquid counts, which cold water's latent heat hardly shows.
+    assert latent_heat(celsius) == pytest.approx(1e3 * latent, rel=5e-4)
