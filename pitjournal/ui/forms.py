@@ -61,6 +61,7 @@ class Box(QComboBox):
         short = self.fontMetrics().elidedText(
             option.currentText, Qt.TextElideMode.ElideRight, max(room, 0)
         )
+        self.setToolTip("" if short == option.currentText else option.currentText)
         option.currentText = short
         painter.drawControl(QStyle.ControlElement.CE_ComboBoxLabel, option)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)

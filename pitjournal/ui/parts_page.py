@@ -188,7 +188,7 @@ class PartsPage(Page):
         saved = MessageBar(self.desk.bridge, parent=card)
         refused = MessageBar(self.desk.bridge, parent=card)
         saved.say_saved("Lid, all six, 13:40")
-        refused.say_refused("The disk is full. It is kept here: try again.")
+        refused.say_refused("The disk is full: try again.")
         progress = QProgressBar()
         progress.setAccessibleName("progress")
         progress.setTextVisible(False)

@@ -26,15 +26,15 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QPushButton,
-    QStyle,
-    QStyleOptionFrame,
     QTableView,
     QWidget,
 )
 
+from pitjournal.ui.forms import Box
 from pitjournal.ui.look.parts.fields import Field, TextField
 from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.parts.whole_line import room_in
 from pitjournal.ui.look.theme import look
 from pitjournal.ui.look.tokens import BODY, SMALL
 
@@ -47,9 +47,6 @@ TOUCH = 2.0
 ENDLESS = 1e6
 COMBO = 34
 """What a box needs beside its words, px."""
-
-MARGIN = 2
-"""What a field keeps free at either side of its words, px."""
 
 CELL = 8
 """The margins of a cell, px."""
@@ -313,13 +310,15 @@ def _of_part(part: QWidget) -> Iterator[Fault]:
         if isinstance(part, QComboBox):  # its hint is for the longest of its choices
             wide = part.fontMetrics().horizontalAdvance(text) + COMBO
         if text and wide > part.width() + SLACK:
-            yield Fault(Sort.CUT, text, _named(part), f"{wide} px wide in {part.width()}")
+            sort = Sort.SHORT if isinstance(part, Box) else Sort.CUT
+            yield Fault(sort, text, _named(part), f"{wide} px wide in {part.width()}")
         yield from _too_low(part, text)
     elif isinstance(part, QLineEdit):
         text = said_on(part)
-        wide, room = part.fontMetrics().horizontalAdvance(text), _inner(part)
+        wide, room = part.fontMetrics().horizontalAdvance(text), room_in(part)
         if text and wide > room + SLACK and not _of_the_cook(part):
-            yield Fault(Sort.CUT, text, _named(part), f"{wide} px wide in {room}")
+            sort = Sort.CUT if part.text() else Sort.SHORT  # Qt shortens a hint
+            yield Fault(sort, text, _named(part), f"{wide} px wide in {room}")
         yield from _too_low(part, text)
     elif isinstance(part, QTableView):
         yield from _of_table(part)
@@ -330,14 +329,6 @@ def _too_low(part: QWidget, text: str) -> Iterator[Fault]:
     tall = part.fontMetrics().tightBoundingRect(f"{text}Ág").height()
     if text and tall > part.contentsRect().height():
         yield Fault(Sort.CUT, text, _named(part), f"{tall} px high in {part.height()}")
-
-
-def _inner(line: QLineEdit) -> int:
-    """Return the width a field has for words, px."""
-    option = QStyleOptionFrame()
-    line.initStyleOption(option)
-    inside = QStyle.SubElement.SE_LineEditContents
-    return line.style().subElementRect(inside, option, line).width() - 2 * MARGIN
 
 
 def _of_the_cook(line: QLineEdit) -> bool:

@@ -22,9 +22,8 @@ from pitjournal.ui.cook.day_chart import DayChart
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.cards import Card
-from pitjournal.ui.look.parts.chips import Choice
+from pitjournal.ui.look.parts.chips import Choice, Flow
 from pitjournal.ui.look.parts.scroll import scroll
-from pitjournal.ui.look.parts.words import row
 
 VIEWS = ("chart", "log", "photos")
 
@@ -60,8 +59,10 @@ class DayCard(Card):
         self.view.offer((name, name, -1) for name in VIEWS)
         self.view.choose("chart")
         self.view.chosen.connect(lambda name: self.turn(str(name)))
-        top = row(self.view, *beside, space=tokens.L)
-        top.setStretch(0, 1)
+        top = Flow(tokens.L, ends=len(beside))
+        for part in (self.view, *beside):
+            top.addWidget(part)
+        self.view.keep_in_a_row()
         self.body.addLayout(top)
         self.ahead = AheadLine(desk)
         self.body.addWidget(self.ahead)
@@ -137,6 +138,7 @@ class DayCard(Card):
             self._odd = odd
             more = f", {odd} to look at" if odd else ""
             self.view.offer((name, name + more * (name == "log"), -1) for name in VIEWS)
+            self.view.keep_in_a_row()
             self.view.choose(VIEWS[self.stack.currentIndex()])
 
     def turn(self, name: str) -> None:

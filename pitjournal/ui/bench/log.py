@@ -14,7 +14,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.event_words import event_words, named_pieces
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
-from pitjournal.ui.look.parts.words import Elided, row, rule, words
+from pitjournal.ui.look.parts.words import row, rule, words
 from pitjournal.ui.look.theme import sized
 from pitjournal.units import Dimension, UnitSystem, show
 
@@ -95,7 +95,7 @@ class NoteLine(QWidget):
         super().__init__()
         layout = QHBoxLayout(self)
         layout.setContentsMargins(tokens.MOMENT_WIDTH + tokens.S, 0, 0, tokens.S)
-        self.words = Elided("", "error")
+        self.words = words("", "error")
         self.button = button("", mend, "glove")
         layout.addWidget(self.words, 1)
         layout.addWidget(self.button)
@@ -104,7 +104,7 @@ class NoteLine(QWidget):
         """Show what is odd, or nothing."""
         self.setVisible(odd is not None)
         if odd is not None:
-            self.words.show_text(odd.words)
+            self.words.setText(odd.words)
             self.button.setText(odd.button)
             self.button.tell_about(f"({odd.words})")
 
@@ -126,8 +126,8 @@ class LogRow(QWidget):
         layout.setSpacing(2)
         self.time = words("", "quiet", wrap=False, tabular=True)
         sized(self.time, width=tokens.MOMENT_WIDTH)
-        self.text = Elided()
-        self.pieces = Elided("", "quiet")
+        self.text = words()
+        self.pieces = words("", "quiet")
         self.correct = button("Correct", lambda: self._run(correct), "link")
         self.away = button("×", lambda: self._run(remove), "link")
         line = row(self.time, self.text, self.pieces, self.correct, self.away, space=tokens.S)
@@ -147,8 +147,9 @@ class LogRow(QWidget):
         self._record, self._odd = entry.record, entry.odd
         self.odd.show_odd(entry.odd)
         self.time.setText(show_moment(entry.at, zone, now))
-        self.text.show_text(entry.text)
-        self.pieces.show_text(entry.pieces)
+        self.text.setText(entry.text)
+        self.text.setAccessibleName(entry.text)
+        self.pieces.setText(entry.pieces)
         about = ", ".join(part for part in (entry.text, entry.pieces, self.time.text()) if part)
         self.correct.tell_about(about)
         self.away.tell_about(about)

@@ -114,7 +114,8 @@ class PieceSelector(QWidget):
         parts = [*self._beside, *([] if self.hidden.isHidden() else [self.hidden])]
         taken = sum(min(p.sizeHint().width(), p.maximumWidth()) + tokens.M for p in parts)
         free = self.width() - taken - px(BEFORE) - 2 * tokens.M
-        bar = max(px(LEAST_BAR), free - self.chips.row_width() - tokens.S)
+        least = min(px(LEAST_BAR), max(free - px(LEAST), 0))  # large words leave it less
+        bar = max(least, free - self.chips.row_width() - tokens.S)
         chips = max(free - bar, px(LEAST))
         self._area.setFixedWidth(chips)
         self.bar.setMaximumWidth(bar)

@@ -4,8 +4,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 
+from PySide6.QtCore import QSize
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
 
 from pitjournal.analysis.bench.fire import burning
 from pitjournal.analysis.bench.live import Live
@@ -21,8 +22,11 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.words import Elided, column, row, words
-from pitjournal.ui.look.theme import px, sized
+from pitjournal.ui.look.theme import look, px, sized
 from pitjournal.units import Dimension, UnitSystem, show
+
+SIDE_BY_SIDE = 740
+"""So wide three cards can stand side by side, px."""
 
 LATER = timedelta(minutes=10)
 NOTHING = Due("", "")
@@ -151,15 +155,40 @@ class FireNow(QWidget):
 
 
 class StatusBar(QWidget):
-    """The three cards side by side."""
+    """The three cards side by side; what is next below the others where it has no room."""
 
     def __init__(self, clock: ClockCard, due: DueCard, off: OffCard) -> None:
         super().__init__()
-        outer = QVBoxLayout(self)
-        outer.setContentsMargins(0, 0, 0, 0)
+        self._clock, self._due, self._off = clock, due, off
+        self._wide: bool | None = None
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setSpacing(tokens.M)
         for card in (clock, due, off):
-            sized(card, lines=2, height=tokens.BAND_HEIGHT)
+            sized(card, lines=3, height=tokens.BAND_HEIGHT)
             card.body.setContentsMargins(tokens.L, tokens.XS, tokens.L, tokens.XS)
-        line = row(clock, due, off, space=tokens.M)
-        line.setStretch(1, 1)
-        outer.addLayout(line)
+        self._lay()
+        look().resized.connect(self._lay)
+
+    def minimumSizeHint(self) -> QSize:
+        """Ask for no width: the cards lie as there is room."""
+        return QSize(0, super().minimumSizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay the cards for the width there is."""
+        super().resizeEvent(event)
+        self._lay()
+
+    def _lay(self) -> None:
+        wide = self.width() >= px(SIDE_BY_SIDE)
+        if wide is self._wide:
+            return
+        self._wide = wide
+        self._grid.addWidget(self._clock, 0, 0)
+        if wide:
+            self._grid.addWidget(self._due, 0, 1)
+        else:
+            self._grid.addWidget(self._due, 1, 0, 1, 3)
+        self._grid.addWidget(self._off, 0, 2)
+        self._grid.setColumnStretch(1, 1)
+        self.updateGeometry()

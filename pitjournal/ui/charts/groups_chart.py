@@ -57,6 +57,7 @@ class GroupsChart(MarksChart):
 
     def __init__(self, name: str = "groups of cooks", height: int = 260) -> None:
         super().__init__(name, height)
+        self._counts: list[QRectF] = []
         self.marks: tuple[GroupMark, ...] = ()
         self._unit = ""
         self._span: Span | None = None
@@ -102,7 +103,7 @@ class GroupsChart(MarksChart):
 
     def paint_marks(self, painter: QPainter) -> None:
         """Paint it."""
-        self.spots = []
+        self.spots, self._counts = [], []
         if not self.marks:
             self.say(painter, "No cook has what is asked for. Take a filter away.")
             return
@@ -213,8 +214,9 @@ class GroupsChart(MarksChart):
         words = "1 cook" if mark.cooks == 1 else f"{mark.cooks} cooks"
         for text in (words, str(mark.cooks)):  # what is wider than its column would meet another
             width = painter.fontMetrics().horizontalAdvance(text) + 2
-            if width <= step - 2:
-                room = QRectF(x - width / 2, foot, width, 18)
+            room = QRectF(x - width / 2, foot, width, 18)
+            if width <= step - 2 and not any(room.intersects(other) for other in self._counts):
+                self._counts.append(room)
                 painter.drawText(room, Qt.AlignmentFlag.AlignHCenter, text)
                 return
 

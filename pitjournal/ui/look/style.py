@@ -86,7 +86,8 @@ QTabBar::tab {
   background: transparent; border: 0; border-bottom: 3px solid transparent;
   color: $quiet; min-height: ${glove}px; padding: 0 14px; }
 QTabBar::tab:selected { color: $ink; font-weight: 700; border-bottom-color: $ember; }
-QTabBar::tab:selected:focus { color: $ember; border-bottom-color: $quiet; }
+QTabBar::tab:selected:focus { color: $ember; border: 2px solid $ember;
+  border-bottom: 3px solid $ember; }
 QPushButton[role="rail"] {
   background: transparent; border: 0; color: $rail_ink; border-radius: ${control_radius}px;
   font-size: ${small}px; font-weight: 400; min-height: ${rail_height}px; padding: 0; }

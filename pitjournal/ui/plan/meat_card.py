@@ -35,7 +35,7 @@ class MeatCard(Card):
         for widget in (self.count_words, self.count, self.within_words, self.within):
             inside.addWidget(widget)
         self.body.addWidget(self.counting)
-        self.cooker = TextField("Cooker", noted, hint="the drum, the offset…")
+        self.cooker = TextField("Cooker", noted, hint="the drum")
         self.set_point = PitField("Set point", Dimension.TEMPERATURE, desk.system, heated)
         self.when = TimeField(
             "Meat on at about", zone, desk.now, timed, hint="tomorrow 8:30", looking=Looking.AHEAD

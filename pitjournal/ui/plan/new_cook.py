@@ -124,7 +124,7 @@ class NewCookPage(Page):
         self.outcome.chosen.connect(lambda *_: self.show_draft())
         inside.addWidget(self.outcome)
         self.stop_rule = TextField(
-            "When does each piece come off?", self._noted, hint="each piece off when it feels right"
+            "When does each piece come off?", self._noted, hint="each off when it feels right"
         )
         self.held = TextField("Held the same", self._noted, hint="pack, trim, rub, cooker, wrap")
         inside.addLayout(row(self.stop_rule, self.held, space=tokens.M))

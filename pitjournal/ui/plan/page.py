@@ -172,14 +172,14 @@ class PlanPage(CookPage):
         self.outcome = form.choice("outcome", "Counts: the one declared outcome", ())
         card.body.addWidget(self.outcome)
         card.body.addWidget(
-            form.lines("stop_rule", "Stop rule", hint="each piece off when it feels right")
+            form.lines("stop_rule", "Stop rule", hint="each off when it feels right")
         )
         card.body.addStretch(1)
         return card
 
     def _day_card(self) -> Card:
         card, form = Card("Cooker and day"), self._form
-        self.cooker = TextField("Cooker", self._keep_cooker, hint="the drum, the offset…")
+        self.cooker = TextField("Cooker", self._keep_cooker, hint="the drum")
         card.body.addWidget(self.cooker)
         set_point = form.quantity("set_point", "Set point", Dimension.TEMPERATURE)
         ambient = form.quantity("ambient", "Outside", Dimension.TEMPERATURE)

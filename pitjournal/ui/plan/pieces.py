@@ -23,7 +23,8 @@ from pitjournal.ui.look.marks import Mark
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.fields import QuantityField
-from pitjournal.ui.look.parts.words import row, words
+from pitjournal.ui.look.parts.scroll import Sideways
+from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.look.theme import sized
 from pitjournal.ui.plan.sums import Sums
 from pitjournal.units import Dimension, show
@@ -33,24 +34,24 @@ STAGES = (Stage.BOUGHT, Stage.TRIMMED, Stage.TREATED, Stage.ON)
 
 _COLUMNS: tuple[tuple[str, int, int], ...] = (
     ("", 86, 0),
-    ("arm", 0, 6),
-    ("cut", 0, 7),
-    ("from", 0, 4),
-    ("thick", 0, 4),
-    *((str(stage), 0, 4) for stage in STAGES),
-    ("slot", 0, 4),
+    ("arm", 102, 6),
+    ("cut", 110, 7),
+    ("from", 70, 4),
+    ("thick", 78, 4),
+    *((str(stage), 100, 4) for stage in STAGES),
+    ("slot", 72, 4),
     ("", 26, 0),
 )
-"""Heading, fixed width or 0, and share of the width that is left."""
+"""Heading, least width (px), and share of the width that is left; 0 for one that is fixed."""
 
 
 def _place(layout: QHBoxLayout, field: QWidget, width: int, share: int) -> None:
     """Give every line the same columns, whatever stands in them."""
-    if width:
-        sized(field, least_width=width, most_width=width)
-    else:
-        sized(field, least_width=40)
+    sized(field, least_width=width)
+    if share:
         field.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+    else:
+        sized(field, most_width=width)
     layout.addWidget(field, share)
 
 
@@ -225,10 +226,9 @@ class PiecesCard(Card):
         heads.setSpacing(6)
         for name, width, share in _COLUMNS:
             _place(heads, words(name, "heading", wrap=False), width, share)
-        self.body.addLayout(heads)
         lines = QVBoxLayout()
         lines.setSpacing(0)
-        self.body.addLayout(lines)
+        self.body.addWidget(Sideways(column(heads, lines), "pieces"))
         self.rows = Rows(lines, self._make_row)
         self.empty = words("No meat yet. Add the first piece.")
         self.body.addWidget(self.empty)
@@ -242,8 +242,8 @@ class PiecesCard(Card):
 
     def _make_row(self) -> PieceRow:
         made = PieceRow(self._desk, self._whole)
-        for column, field in enumerate(made.weights):
-            field.stepped.connect(lambda step, column=column: self._step(made, column, step))
+        for place, field in enumerate(made.weights):
+            field.stepped.connect(lambda step, place=place: self._step(made, place, step))
         return made
 
     def _step(self, from_row: PieceRow, column: int, step: int) -> None:

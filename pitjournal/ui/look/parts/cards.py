@@ -87,7 +87,7 @@ class EmptyState(QWidget):
         layout.addWidget(title)
         said = words(text, "large")
         said.setAlignment(Qt.AlignmentFlag.AlignHCenter)
-        sized(said, width=600)
+        sized(said, most_width=600)
         self._said = said
         look().changed.connect(self._give_lines)
         layout.addLayout(row(None, said, None))  # a row, so that its height follows its width

@@ -159,11 +159,15 @@ class OneChip(Chip):
 
 
 class Flow(QLayout):
-    """Lays chips in a line, and in the next when it is full."""
+    """Lays chips in a line, and in the next when it is full.
 
-    def __init__(self, space: int = tokens.S) -> None:
+    Where all stand in one line, the last so many (`ends`) stand at its end.
+    """
+
+    def __init__(self, space: int = tokens.S, ends: int = 0) -> None:
         super().__init__()
         self._items: list[QLayoutItem] = []
+        self._ends = ends
         self.setContentsMargins(0, 0, 0, 0)
         self.setSpacing(space)
 
@@ -213,8 +217,13 @@ class Flow(QLayout):
 
     def _lay(self, rect: QRect, *, move: bool) -> int:
         x, y, line = rect.x(), rect.y(), 0
-        for item in self._items:
+        last = len(self._items) - self._ends if self._ends else -1
+        for place, item in enumerate(self._items):
             size = item.sizeHint()
+            if place == last and y == rect.y():
+                rest = sum(one.sizeHint().width() for one in self._items[place:])
+                rest += self.spacing() * (self._ends - 1)
+                x = max(x, rect.right() + 1 - rest) if x + rest <= rect.right() + 1 else x
             if x > rect.x() and x + size.width() > rect.right() + 1:
                 x, y, line = rect.x(), y + line + self.spacing(), 0
             if move:

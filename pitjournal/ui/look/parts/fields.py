@@ -23,6 +23,7 @@ from pitjournal.files.places import readable
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.scroll import show_within_area
 from pitjournal.ui.look.parts.spoken import announce, spoken
+from pitjournal.ui.look.parts.whole_line import LEAST, hold_whole
 from pitjournal.ui.look.parts.words import words
 from pitjournal.ui.look.theme import sized, tabular
 from pitjournal.units import (
@@ -98,7 +99,7 @@ class Field(QWidget):
         self.line = QLineEdit()
         self.line.setAccessibleName(label)
         self.line.setPlaceholderText(hint)
-        sized(self.line, least_width=56)
+        sized(self.line, least_width=LEAST)
         if bare:
             self.line.setProperty("role", "cell")
         else:
@@ -275,6 +276,7 @@ class QuantityField(Field):
         self.typed = ""
         self.line.setToolTip(f"For example {example(dimension, system)}")
         self.line.setPlaceholderText(hint or NOT_RECORDED)
+        hold_whole(self.line)
         tabular(self.line)
 
     def read(self, text: str) -> object:
@@ -342,6 +344,7 @@ class TimeField(Field):
     ) -> None:
         super().__init__(label, save, bare=bare, hint=hint)
         self.zone, self._now, self._looking = zone, now, looking
+        hold_whole(self.line)
 
     def read(self, text: str) -> object:
         """Return the moment, UTC."""

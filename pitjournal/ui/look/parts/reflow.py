@@ -63,8 +63,9 @@ class Reflow(QWidget):
             self._grid.addWidget(card, line, column, lines, columns)
 
     def minimumSizeHint(self) -> QSize:
-        """Ask for no width: where cards lie side by side they must be able to get narrower."""
-        return QSize(0, super().minimumSizeHint().height())
+        """Ask for no width where cards lie side by side: they must be able to get narrower."""
+        least = super().minimumSizeHint()
+        return QSize(0, least.height()) if self._wide else least
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Lay the cards for the width there is."""

@@ -13,8 +13,10 @@ from pitjournal.ui.look.parts.words import row, words
 from pitjournal.ui.look.theme import px, sized
 
 LEAST = 90
-"""The fewest px a message is cut to."""
+"""The room that words of a message want, px."""
 
+SHORTEST = 12
+"""What they are cut to where there is next to no room, px: all of it is on hovering."""
 
 FULL = 560
 """The width of a message said in full, px."""
@@ -64,9 +66,16 @@ class SavedBar(MessageBar):
     def _say(self, text: str) -> None:
         super()._say(text)
         cut = Qt.TextElideMode.ElideRight
-        shown = self.text.fontMetrics().elidedText(self.text.text(), cut, max(self.room, px(LEAST)))
+        room = max(self.room, px(SHORTEST))
+        shown = self.text.fontMetrics().elidedText(self.text.text(), cut, room)
         self.text.setText(shown)
         self.text.setToolTip(text)
+
+    def say_saved(self, text: str) -> None:
+        """Say that something is on the disk, with a bare tick where there is little room."""
+        super().say_saved(text)
+        if self.room < px(LEAST):
+            self.tick.setText("✓")
 
     def say_refused(self, text: str) -> None:
         """Say what could not be done, once: above the line where it has no room for it."""

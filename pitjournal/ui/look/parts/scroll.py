@@ -1,7 +1,8 @@
 """What scrolls up and down where it must, without a frame of its own."""
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QLayout, QScrollArea, QWidget
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtGui import QResizeEvent, QWheelEvent
+from PySide6.QtWidgets import QFrame, QLayout, QScrollArea, QSizePolicy, QWidget
 
 
 def scroll(inner: QWidget, name: str, *, sideways: bool = False) -> QScrollArea:
@@ -16,6 +17,51 @@ def scroll(inner: QWidget, name: str, *, sideways: bool = False) -> QScrollArea:
     area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
     area.setWidget(inner)
     return area
+
+
+class Sideways(QScrollArea):
+    """What scrolls to the side where it is too wide, and is as high as what it holds."""
+
+    def __init__(self, layout: QLayout, name: str) -> None:
+        super().__init__()
+        inner = QWidget()
+        inner.setLayout(layout)
+        inner.setObjectName("scrolled")
+        self.setAccessibleName(name)
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setWidget(inner)
+        inner.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Take another height with what is in it."""
+        if event.type() is QEvent.Type.LayoutRequest:
+            self._fit()
+        return super().eventFilter(watched, event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Make room for the bar where there is one."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        inner = self.widget()
+        assert inner is not None
+        bar = self.horizontalScrollBar().sizeHint().height()
+        over = inner.minimumSizeHint().width() > self.viewport().width()
+        high = inner.sizeHint().height() + bar * over
+        if high != self.minimumHeight():
+            self.setFixedHeight(high)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Leave the wheel to the page, unless it turns to the side."""
+        if event.angleDelta().x():
+            super().wheelEvent(event)
+        else:
+            event.ignore()
 
 
 def has_more(widget: QWidget) -> bool:
