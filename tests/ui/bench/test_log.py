@@ -27,7 +27,7 @@ def test_that_a_second_off_is_flagged_and_taken_away_by_one_tap(
     bench.day.turn("log")
     odd = [row for row in bench.day.log.findChildren(LogRow) if row.odd.isVisible()]
     assert len(odd) == 1
-    assert "off already" in odd[0].odd.words.accessibleName()
+    assert "off already" in odd[0].odd.words.text()
     assert odd[0].odd.button.height() >= 60
     qtbot.mouseClick(odd[0].odd.button, Qt.MouseButton.LeftButton)
     offs = [e for e in window.desk.journal.find(Event) if e.kind == EventKind.OFF]
