@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import QPushButton, QStackedWidget
+from PySide6.QtWidgets import QPushButton, QStackedWidget, QWidget
 
 from pitjournal.domain.event import Photo
 from pitjournal.domain.log_checks import Oddity, oddities
@@ -59,11 +59,13 @@ class DayCard(Card):
         self.view.offer((name, name, -1) for name in VIEWS)
         self.view.choose("chart")
         self.view.chosen.connect(lambda name: self.turn(str(name)))
-        top = Flow(tokens.L, ends=len(beside))
+        top = QWidget()
+        flow = Flow(tokens.L, ends=len(beside))
+        top.setLayout(flow)
         for part in (self.view, *beside):
-            top.addWidget(part)
+            flow.addWidget(part)
         self.view.keep_in_a_row()
-        self.body.addLayout(top)
+        self.body.addWidget(top)
         self.ahead = AheadLine(desk)
         self.body.addWidget(self.ahead)
         self.ribbon = RibbonStrip(bar=BAR, lines=0, above=ABOVE)

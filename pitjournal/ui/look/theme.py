@@ -1,6 +1,8 @@
 """The look in force: theme, text size, fonts, the style sheet; one signal when it changes."""
 
-from collections.abc import Callable
+import gc
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from functools import lru_cache
 from typing import TypeVar, cast
 
@@ -18,6 +20,22 @@ FAMILY = "Atkinson Hyperlegible Next"
 FILES = ("Regular", "SemiBold", "Bold")
 CHOICES = ("system", *THEMES)
 W = TypeVar("W", bound=QWidget)
+
+
+@contextmanager
+def _nothing_collected() -> Iterator[None]:
+    """Collect no garbage meanwhile.
+
+    Qt goes through a list of all widgets while it dresses them; a handler in Python may set off
+    a collection in which one of them, of a window that was closed, dies.
+    """
+    on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if on:
+            gc.enable()
 
 
 class Look(QObject):
@@ -53,7 +71,8 @@ class Look(QObject):
                 continue
             QFontDatabase.addApplicationFont(str(path))
         self._family = FAMILY if FAMILY in QFontDatabase.families() else ""
-        application.setStyle("Fusion")
+        with _nothing_collected():
+            application.setStyle("Fusion")
         application.styleHints().colorSchemeChanged.connect(self._follow)
         self.choose(choice)
         self.choose_text(text)
@@ -103,6 +122,10 @@ class Look(QObject):
         if application is None:
             return
         font.cache_clear()
+        with _nothing_collected():
+            self._dress(application, anew=anew)
+
+    def _dress(self, application: QApplication, *, anew: bool) -> None:
         wanted = sheet(self.theme, self.sizes)
         application.setPalette(palette(self.theme))
         if anew or self._dressed != self.sizes:

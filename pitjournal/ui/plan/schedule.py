@@ -23,7 +23,7 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
-from pitjournal.ui.look.parts.words import Elided, Problem, row, words
+from pitjournal.ui.look.parts.words import Problem, row, words
 from pitjournal.ui.look.theme import sized
 from pitjournal.ui.plan.near_field import NearField
 from pitjournal.ui.plan.ribbon_hands import MovableRibbon
@@ -92,7 +92,7 @@ class ScheduleCard(Card):
         sized(self.serves, width=SERVES)
         head = words("The day, backward from serving at", "heading", wrap=False)
         self.chance = words("", "big", wrap=False)
-        self.chance_words = Elided("", "quiet")
+        self.chance_words = words("", "quiet")
         top = row(head, self.serves, self.chance, self.chance_words, self.work, space=tokens.M)
         top.setStretch(3, 1)
         card.body.addLayout(top)
@@ -180,7 +180,7 @@ class ScheduleCard(Card):
         found = sureness(whole, past.spans, self._desk.system) if past is not None else None
         self.chance.setText(found.number if found else "")
         slack = f" · {found.slack}" if found and found.slack else ""
-        self.chance_words.show_text(f"{found.words}{slack}" if found and found.number else "")
+        self.chance_words.setText(f"{found.words}{slack}" if found and found.number else "")
         self.sources.setText("\n".join(found.sources) if found else "")
         for label in (self.chance, self.sources):
             label.setVisible(bool(label.text()))

@@ -28,9 +28,9 @@ class AlarmBar(QFrame):
         self._desk, self._do_it = desk, do_it
         self.called: Called | None = None
         self.setProperty("role", "alarm")
-        sized(self, lines=1, height=tokens.BAND_HEIGHT)
+        sized(self, lines=3, height=tokens.BAND_HEIGHT)
         layout = QHBoxLayout(self)
-        layout.setContentsMargins(tokens.L, tokens.S, tokens.M, tokens.S)
+        layout.setContentsMargins(tokens.L, tokens.XS, tokens.M, tokens.XS)
         layout.setSpacing(tokens.M)
         self.said = Elided("", "alarm-said")
         self.why = Elided("", "alarm-why")

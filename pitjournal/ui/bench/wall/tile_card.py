@@ -21,7 +21,7 @@ from pitjournal.ui.bench.pieces import paint_tick
 from pitjournal.ui.bench.wall.tiles import Sign, Tile
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
-from pitjournal.ui.look.theme import bold, font, look
+from pitjournal.ui.look.theme import bold, font, look, px
 
 ROOMY, LOW = 240, 200
 """A tile that is lower has a smaller ring, and below the other none, px."""
@@ -241,7 +241,7 @@ def _paint_foot(painter: QPainter, room: QRectF, tile: Tile) -> None:
     word = bold(_fitting(tile.sign.value, wide, (36, 30, 26, 22, 20) if loud else (28, 22, 20)))
     _write(painter, QRectF(left, top, wide, high * 0.6), tile.sign.value, word, ink)
     below = QRectF(left, top + high * 0.6, wide, high * 0.4)
-    _write(painter, below, tile.below, font(18, tabular=True))
+    _write(painter, below, tile.below, font(max(18, px(tokens.SMALL)), tabular=True))
 
 
 def _paint_off(painter: QPainter, room: QRectF, tile: Tile) -> float:

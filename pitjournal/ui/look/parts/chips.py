@@ -161,7 +161,8 @@ class OneChip(Chip):
 class Flow(QLayout):
     """Lays chips in a line, and in the next when it is full.
 
-    Where all stand in one line, the last so many (`ends`) stand at its end.
+    Where all stand in one line, the last so many (`ends`) stand at its end. It is the layout of a
+    widget of its own: of one within another layout PySide lets the items go, and Qt then dies.
     """
 
     def __init__(self, space: int = tokens.S, ends: int = 0) -> None:

@@ -264,9 +264,7 @@ class KeysPanel(Overlay):
             for line, action in enumerate((a for a in actions if a.key), start=1):
                 grid.addWidget(words(action.key, "strong", wrap=False), line, 2 * place)
                 grid.addWidget(words(action.text, wrap=False), line, 2 * place + 1)
-        area = scroll_layout(grid, "keys of this page", sideways=True)
-        sized(area, lines=4, least_height=min(grid.sizeHint().height() + 8, 480))
-        self.body.addWidget(area)
+        self.body.addLayout(grid)
 
 
 @runtime_checkable
@@ -303,9 +301,7 @@ class TablesPanel(Overlay):
             grid.setColumnStretch(20, 1)
             lines.addLayout(grid)
         lines.addStretch(1)
-        area = scroll_layout(lines, "charts as tables", sideways=True)
-        sized(area, lines=2, least_height=420)
-        self.body.addWidget(area)
+        self.body.addLayout(lines)
 
 
 class FindBox(Overlay):

@@ -59,7 +59,7 @@ class Elided(QLabel):
     def _fit(self) -> None:
         self.ensurePolished()
         cut = self.fontMetrics().elidedText(
-            self._whole, Qt.TextElideMode.ElideRight, max(self.width(), 40)
+            self._whole, Qt.TextElideMode.ElideRight, max(self.width(), 1)
         )
         self.setToolTip("" if cut == self._whole else self._whole)
         if cut != self.text():
