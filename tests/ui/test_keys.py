@@ -158,7 +158,7 @@ def test_that_a_panel_scrolls_by_keys(qtbot: QtBot, open_window: Opener) -> None
     panel = window.findChild(KeysPanel)
     assert panel is not None
     areas = panel.findChildren(QScrollArea)
-    bar = next(a for a in areas if a.accessibleName() == "keys of this page").verticalScrollBar()
+    bar = next(a for a in areas if a.accessibleName() == "Keys").verticalScrollBar()
     assert bar.maximum() > 0
     qtbot.keyClick(keys, Key.Key_PageDown)
     assert bar.value() > 0

@@ -228,7 +228,8 @@ class PiecesCard(Card):
             _place(heads, words(name, "heading", wrap=False), width, share)
         lines = QVBoxLayout()
         lines.setSpacing(0)
-        self.body.addWidget(Sideways(column(heads, lines), "pieces"))
+        self.table = Sideways(column(heads, lines), "pieces")
+        self.body.addWidget(self.table)
         self.rows = Rows(lines, self._make_row)
         self.empty = words("No meat yet. Add the first piece.")
         self.body.addWidget(self.empty)
@@ -258,6 +259,7 @@ class PiecesCard(Card):
     def show_cook(self, whole: WholeCook) -> None:
         """Show a cook's pieces."""
         self.rows.show(whole.pieces)
+        QTimer.singleShot(0, self.table, self.table.fit)  # once the rows have their places
         self.empty.setVisible(not whole.pieces)
         self.asks.setText("\n".join(asks_of(whole.pieces)))
         self.asks.setVisible(bool(self.asks.text()))

@@ -1,6 +1,6 @@
 """What scrolls up and down where it must, without a frame of its own."""
 
-from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import QFrame, QLayout, QScrollArea, QSizePolicy, QWidget
 
@@ -34,20 +34,15 @@ class Sideways(QScrollArea):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setWidget(inner)
-        inner.installEventFilter(self)
-
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Take another height with what is in it."""
-        if event.type() is QEvent.Type.LayoutRequest:
-            self._fit()
-        return super().eventFilter(watched, event)
+        self.verticalScrollBar().rangeChanged.connect(self.fit)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Make room for the bar where there is one."""
         super().resizeEvent(event)
-        self._fit()
+        self.fit()
 
-    def _fit(self) -> None:
+    def fit(self) -> None:
+        """Take the height of what is in it: by itself where that grew, else when told."""
         inner = self.widget()
         assert inner is not None
         bar = self.horizontalScrollBar().sizeHint().height()
