@@ -74,6 +74,7 @@ class Look(QObject):
         with _nothing_collected():
             application.setStyle("Fusion")
         application.styleHints().colorSchemeChanged.connect(self._follow)
+        self._dressed = None  # all there is, and all that comes, is dressed from here
         self.choose(choice)
         self.choose_text(text)
 
