@@ -205,8 +205,22 @@ def _marks(whole: WholeCook, events: Sequence[Event]) -> tuple[Mark, ...]:
         planned = event.happened_at is None
         key = (event_word(event), int(at.timestamp() // MINUTE), planned)
         found.setdefault(key, []).append(event)
-    marks = [_mark(whole, word, group) for (word, _, _), group in found.items()]
+    marks = [
+        _happened(word, group[0])
+        if len(group) == 1 and group[0].happened_at is not None and not group[0].pieces
+        else _mark(whole, word, group)
+        for (word, _, _), group in found.items()
+    ]
     return tuple(sorted(marks, key=lambda mark: (mark.at, mark.word, mark.planned)))
+
+
+def _happened(word: str, event: Event) -> Mark:
+    """Return the mark of one thing that happened to all: most of a long log is such."""
+    assert event.happened_at is not None
+    at = event.happened_at.timestamp()
+    wanted = None if event.planned_at is None else event.planned_at.timestamp()
+    until = at + (event.takes or 0.0) if event.kind in PREPARED else at
+    return Mark(event.kind, word, at, wanted, False, until, locked=event.locked)
 
 
 def _mark(whole: WholeCook, word: str, events: Sequence[Event]) -> Mark:
