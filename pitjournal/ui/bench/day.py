@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QSize, QTimer
 from PySide6.QtWidgets import QPushButton, QStackedWidget, QWidget
 
 from pitjournal.domain.event import Photo
@@ -24,6 +24,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice, Flow
 from pitjournal.ui.look.parts.scroll import scroll
+from pitjournal.ui.look.parts.words import column
 
 VIEWS = ("chart", "log", "photos")
 
@@ -32,6 +33,14 @@ SOON = 30
 
 BAR, ABOVE = 28, 24
 """The bar of the ribbon over the chart, and the room for the present above it, px."""
+
+
+class LowStack(QStackedWidget):
+    """Views of which each scrolls or shrinks by itself: it asks for no more than it must have."""
+
+    def sizeHint(self) -> QSize:
+        """Return the least size."""
+        return self.minimumSizeHint()
 
 
 class DayCard(Card):
@@ -67,11 +76,13 @@ class DayCard(Card):
         self.view.keep_in_a_row()
         self.body.addWidget(top)
         self.ahead = AheadLine(desk)
-        self.body.addWidget(self.ahead)
+        self._line = QWidget()
+        self._line.setLayout(column(self.ahead))
+        self.body.addWidget(self._line)
         self.ribbon = RibbonStrip(bar=BAR, lines=0, above=ABOVE)
         self.ribbon.axis_from = self._axis
         self.body.addWidget(self.ribbon)
-        self.stack = QStackedWidget()
+        self.stack = LowStack()
         self.chart = DayChart(desk)
         self.chart.chart.looked.connect(self.ribbon.update)
         self.log = LogList(correct, remove, mend)
@@ -109,6 +120,11 @@ class DayCard(Card):
         if ribbon != self.ribbon.ribbon:
             self.ribbon.show_ribbon(ribbon, whole.cook.zone)
             self.chart.chart.look_again()
+
+    def keep_low(self, *, low: bool) -> None:
+        """Leave to the chart what height there is: when it comes off stands in the band too."""
+        self._line.setVisible(not low)
+        self.chart.keep_low(low=low)
 
     def _axis(self) -> RibbonAxis | None:
         return lent(self.chart.chart.span()) if self.stack.currentIndex() == 0 else None

@@ -74,7 +74,7 @@ class BenchPage(CookPage):
         self.pieces = PieceColumn()
         left = scroll(self.pieces, "pieces")
         sized(left, width=tokens.PIECES_WIDTH)
-        self.pieces.hold_on(left.viewport())
+        self.pieces.hold_on(left)
         probe = button("Read a probe file", self.opens.read_probe, "link", tip="Ctrl+R")
         files = button(
             "Probe files", self.opens.probe_files, "link", about="with their clocks and places"
@@ -228,7 +228,7 @@ class BenchPage(CookPage):
         """Let an alarm take the place of the band where the window is low."""
         low = self.height() < high(tokens.BENCH_HEIGHT, 4)
         self.band.setVisible(self.alarm.isHidden() or not low)
-        self.day.chart.keep_low(low=low)
+        self.day.keep_low(low=low)
         for link in self._links:
             link.setVisible(not low)
 

@@ -4,7 +4,13 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QEvent, QObject, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPen
-from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from pitjournal.ui.bench.model import Life, PieceNow
 from pitjournal.ui.look import tokens
@@ -228,9 +234,10 @@ class PieceColumn(QWidget):
         if more:
             self.share()
 
-    def hold_on(self, viewport: QWidget) -> None:
-        """Share the height of what it scrolls in, now and when that changes."""
-        viewport.installEventFilter(self)
+    def hold_on(self, area: QScrollArea) -> None:
+        """Share the height of what it scrolls in, now and when that changes; ask for none."""
+        area.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Ignored)
+        area.viewport().installEventFilter(self)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Share the height anew."""

@@ -186,8 +186,7 @@ def _paint_low(painter: QPainter, room: QRectF, tile: Tile) -> None:
         right=True,
     )
     rise = QRectF(after, label.top() + 2, end - number - 12 - after, 40)
-    if rise.width() > 60:
-        _write(painter, rise, tile.rise, font(20, tabular=True))
+    _paint_rise(painter, rise, tile.rise)
     _paint_foot(painter, QRectF(left, PADDING + 52, end - left, foot), tile)
     if wide:
         return
@@ -198,6 +197,16 @@ def _paint_low(painter: QPainter, room: QRectF, tile: Tile) -> None:
     if tile.share:
         filled = QRectF(bar.left(), bar.top(), bar.width() * tile.share, bar.height())
         painter.fillRect(filled, QColor(theme.arm(tile.look)))
+
+
+def _paint_rise(painter: QPainter, room: QRectF, rise: str) -> None:
+    """Paint how a piece rises as large as there is room for; cut short it would say nothing."""
+    for text in (rise, rise.replace(" in 10 min", "/10 min").removeprefix("by hand, ")):
+        for size in (20, 17):
+            letters = font(size, tabular=True)
+            if QFontMetricsF(letters).horizontalAdvance(text) <= room.width():
+                _write(painter, room, text, letters)
+                return
 
 
 def _ink(tile: Tile) -> str:
