@@ -24,7 +24,7 @@ from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.treatment import FuelLoad, FuelStage
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.units import UnitSystem
+from pitjournal.units import Dimension, UnitSystem, show
 from tests.analysis.makers import no_readings
 from tests.builders import NOON, a_cook, an_event
 
@@ -339,3 +339,21 @@ def test_that_an_alarm_bound_to_a_trace_looks_at_no_other() -> None:
     bound = replace(alarm, watched=Watched.PROBE, trace_id="another")
     assert watched_traces(bound, both) == (other,)
     assert watched_traces(replace(bound, trace_id="gone"), both) == ()
+
+
+def test_that_an_offer_to_be_told_again_says_the_time_that_its_alarm_waits() -> None:
+    cook = a_whole(events=[("on", -60.0), ("spritz", -30.0)])
+    check = DonenessCheck(cook_id=COOK.id, piece_id=PIECE.id, at=at(-5), internal=70.0)
+    load = FuelLoad(cook_id=COOK.id, stage=FuelStage.ADDED, fuel="lump", mass=1000.0)
+    fed = replace(cook, checks=(check,), fuel_loads=(load,))
+    every = [o for some in offers(fed, NOON, (), UnitSystem.US).values() for o in some]
+    probe = next(one for one in every if one.text == "Probe" and one.below.startswith("+"))
+    refuel = next(one for one in every if one.text == "Refuel")
+    assert (probe.below, probe.alarms[0].after) == ("+ 15 min", 15 * 60.0)
+    assert (refuel.below, refuel.alarms[0].after) == ("+ 1 h", 60 * 60.0)
+    assert refuel.alarms[0].words == "Refuel: 1 h after the last"
+    for one in every:  # what is said is what is waited
+        alarm = one.alarms[0]
+        if alarm.kind is AlarmKind.AFTER:
+            assert alarm.after is not None
+            assert one.below == f"+ {show(alarm.after, Dimension.DURATION, UnitSystem.US)}"

@@ -171,3 +171,19 @@ def test_that_each_cut_is_bought_in_the_unit_that_it_was_typed_in_itself() -> No
     lines = shopping(whole, UnitSystem.US, {}, None).lines
     assert any("back ribs" in line and "3.00 kg" in line for line in lines), lines
     assert any("pork butt" in line and "(6 lb, bought)" in line for line in lines), lines
+
+
+def test_that_each_arm_has_a_tray_and_a_cook_without_arms_has_trays() -> None:
+    plan = a_plan()
+    assert "boards, knives, a tray for each arm" in packing(plan).lines
+    bare = packing(replace(plan, arms=(), treatments=())).lines
+    assert "boards, knives, trays" in bare
+    assert "boards, knives, a tray for each arm" not in bare
+
+
+def test_that_one_bird_among_other_meat_has_a_board_of_its_own() -> None:
+    plan = a_plan()
+    own = "a board and tongs of its own for raw poultry"
+    assert own not in packing(plan).lines
+    bird = replace(plan.pieces[0], cut="whole chicken")
+    assert own in packing(replace(plan, pieces=(bird, *plan.pieces[1:]))).lines
