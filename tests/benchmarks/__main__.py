@@ -38,6 +38,7 @@ NAMES = (
     "summary-photos",
     "theme-switch",
     "check-10k",
+    "wide-sheet",
     "photos-2000",
     "photos-170",
     "probe-import",

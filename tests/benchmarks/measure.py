@@ -58,19 +58,22 @@ class Measurement:
         return f"{1e3 * value:.2f} ms" if self.unit == "s" else f"{value / 1e6:.1f} MB"
 
 
-def seconds(work: Callable[[], object]) -> float:
-    """Return how long work took, s."""
-    start = time.perf_counter()
+def seconds(work: Callable[[], object], clock: Callable[[], float] = time.perf_counter) -> float:
+    """Return how long work took, s by a clock."""
+    start = clock()
     work()
-    return time.perf_counter() - start
+    return clock() - start
 
 
 def alternately(
-    ours: Callable[[], object], peer: Callable[[], object], rounds: int
+    ours: Callable[[], object],
+    peer: Callable[[], object],
+    rounds: int,
+    clock: Callable[[], float] = time.perf_counter,
 ) -> tuple[float, float]:
     """Return the median seconds of both, taken in turn so that both meet the same weather."""
     times: tuple[list[float], list[float]] = ([], [])
     for _ in range(rounds):
-        times[0].append(seconds(ours))
-        times[1].append(seconds(peer))
+        times[0].append(seconds(ours, clock))
+        times[1].append(seconds(peer, clock))
     return median(times[0]), median(times[1])

@@ -188,7 +188,8 @@ class Scoring(QWidget):
     # what its taps do
 
     def turn(self, name: object) -> None:
-        """Turn to a taster's sheet."""
+        """Turn to a taster's sheet; what is being typed is the one's before."""
+        self.sheet.save()
         self._taster = str(name)
         self.problem.say("")
         if self.whole is None or self._on_disk is None:

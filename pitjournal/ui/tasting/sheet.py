@@ -1,13 +1,13 @@
 """A taster's sheet: three-digit codes in serving order, a field for each criterion."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent
-from PySide6.QtWidgets import QGridLayout, QLineEdit, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QWidget
 
 from pitjournal.domain.scheme import Criterion
-from pitjournal.domain.tasting import Session
+from pitjournal.domain.tasting import Sample, Session
 from pitjournal.errors import JournalError
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.spoken import announce
@@ -51,15 +51,22 @@ class ScoreField(QLineEdit):
 
     def __init__(self, code: str, criterion: Criterion, samples: int) -> None:
         super().__init__()
-        self.setAccessibleName(f"{code}, {criterion.name}")
         self.setAlignment(Qt.AlignmentFlag.AlignHCenter)
         sized(self, width=tokens.SCORE_WIDTH)
-        self.code, self.criterion, self._samples = code, criterion, samples
-        self.keep: Callable[[float | None], str] = lambda _value: ""
-        self._kept = ""
+        self.criterion, self._samples = criterion, samples
         self._came_by_itself = self.row_is_full = False
+        self.stand_for(code, lambda _value: "")
         self.textEdited.connect(self._typed)
         self.editingFinished.connect(self.commit)
+
+    def stand_for(self, code: str, keep: Callable[[float | None], str]) -> None:
+        """Be a score of this sample from now on, with nothing in it."""
+        self.code, self.keep, self._kept = code, keep, ""
+        self.setAccessibleName(f"{code}, {self.criterion.name}")
+        if self.wrong:
+            self._mark("")
+        self.clear()
+        self.setModified(False)
 
     @property
     def wrong(self) -> bool:
@@ -175,32 +182,55 @@ class Sheet(QWidget):
         self._grid.setHorizontalSpacing(tokens.M)
         self._grid.setVerticalSpacing(tokens.S)
         self._key: tuple[object, ...] = ()
+        self._made: tuple[object, ...] = ()
+        self._codes: list[QLabel] = []
         self.fields: dict[tuple[str, str], ScoreField] = {}
         self._order: list[ScoreField] = []
 
     def show_sheet(self, session: Session, taster: str, keep: Keep) -> None:
-        """Show a taster's sheet; fields are made anew only for another sheet."""
-        key = (session.tasting.id, taster, tuple(s.id for s in served_of(session, taster)))
+        """Show a taster's sheet; fields are made anew only for a sheet of another shape."""
+        served = served_of(session, taster)
+        key = (session.tasting.id, taster, tuple(s.id for s in served))
         if key != self._key:
             self._key = key
-            self._build(session, taster, keep)
+            samples = session.tasting.meets(taster)
+            made = (session.tasting.id, session.tasting.asked.criteria, samples, len(served))
+            if made != self._made:
+                self._made = made
+                self._build(session.tasting.asked.criteria, samples, len(served))
+            self._fill(served, keep)
         for (sample_id, criterion), field in self.fields.items():
             field.show_score(session.given.get((sample_id, taster, criterion)))
 
-    def _build(self, session: Session, taster: str, keep: Keep) -> None:
+    def save(self) -> None:
+        """Save the score that is being typed, before the sheet becomes another's."""
+        for field in self._order:
+            if field.isModified() and not field.wrong:
+                field.commit()
+
+    def _fill(self, served: Sequence[Sample], keep: Keep) -> None:
+        """Let the fields stand for these samples."""
+        self.fields = {}
+        fields = iter(self._order)
+        for code, sample in zip(self._codes, served, strict=True):
+            code.setText(sample.code)
+            for _ in range(len(self._order) // len(served)):
+                field = next(fields)
+                field.stand_for(sample.code, _keeper(keep, sample.id, field.criterion.name))
+                self.fields[sample.id, field.criterion.name] = field
+
+    def _build(self, criteria: Sequence[Criterion], samples: int, lines: int) -> None:
         clear(self._grid)
-        self.fields, self._order = {}, []
-        criteria = session.tasting.asked.criteria
-        samples = session.tasting.meets(taster)
+        self._codes, self._order = [], []
         middle = Qt.AlignmentFlag.AlignHCenter
         for place, criterion in enumerate(criteria, 1):
             self._grid.addWidget(words(criterion.name, "heading", wrap=False), 0, place, middle)
-        for line, sample in enumerate(served_of(session, taster), 1):
-            code = words(sample.code, "big", wrap=False, tabular=True)
+        for line in range(1, lines + 1):
+            code = words("", "big", wrap=False, tabular=True)
+            self._codes.append(code)
             self._grid.addWidget(code, line, 0)
             for across, criterion in enumerate(criteria, 1):
-                field = ScoreField(sample.code, criterion, samples)
-                field.keep = _keeper(keep, sample.id, criterion.name)
+                field = ScoreField("", criterion, samples)
                 place = len(self._order)
                 last = across == len(criteria)
                 field.ended.connect(_waiter(field) if last else self._stepper(place, 1))
@@ -208,7 +238,6 @@ class Sheet(QWidget):
                 field.row_ended.connect(self._goer(line * len(criteria)))
                 field.rows.connect(self._stepper(place, len(criteria)))
                 field.said.connect(self.said)
-                self.fields[sample.id, criterion.name] = field
                 self._order.append(field)
                 self._grid.addWidget(field, line, across, middle)
         self._grid.setColumnStretch(len(criteria) + 1, 1)

@@ -42,6 +42,10 @@ def spread_of(
     return chart
 
 
+AT_ONCE = 90
+"""So many variables are offered to be tapped; with more, letters narrow them first."""
+
+
 class VariablePanel(Overlay):
     """Choose a variable: type a few letters, or tap it."""
 
@@ -61,8 +65,9 @@ class VariablePanel(Overlay):
         self.line.returnPressed.connect(self._first)
         self.choice = Choice(heading)
         self.choice.chosen.connect(self._chosen)
+        self.more = words("", "quiet")
         self.body.addWidget(self.line)
-        self.body.addWidget(scrolled(column(self.choice, None), "variables"))
+        self.body.addWidget(scrolled(column(self.choice, self.more, None), "variables"))
         self.setMinimumHeight(tokens.PANEL_HEIGHT)
         self._look("")
 
@@ -75,7 +80,11 @@ class VariablePanel(Overlay):
         return [one for one in self._options if all(w in one[1].casefold() for w in wanted)]
 
     def _look(self, _text: str) -> None:
-        self.choice.offer((value, text, -1) for value, text in self._fitting())
+        fitting = self._fitting()
+        self.choice.offer((value, text, -1) for value, text in fitting[:AT_ONCE])
+        left = len(fitting) - AT_ONCE
+        self.more.setText(f"And {left} more: type a few letters of its name." if left > 0 else "")
+        self.more.setVisible(left > 0)
 
     def _first(self) -> None:
         fitting = self._fitting()
