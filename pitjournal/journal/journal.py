@@ -35,7 +35,7 @@ from pitjournal.store.faults import DamagedError, NotSavedError
 
 if TYPE_CHECKING:
     from pitjournal.domain.samples import Samples
-    from pitjournal.journal.queries.ahead import ComesOff
+    from pitjournal.journal.queries.ahead import ComesOff, Outlook
 
 Listener = Callable[[Changes], None]
 R = TypeVar("R", bound=Record)
@@ -310,6 +310,12 @@ class Journal:
         from pitjournal.journal.queries.ahead import comes_off
 
         return comes_off(self, whole)
+
+    def outlook(self, whole: WholeCook, piece_id: str) -> "Outlook | None":
+        """Return the fan, the stall and the what-ifs of a piece that is on; for a worker."""
+        from pitjournal.journal.queries.ahead import outlook
+
+        return outlook(self, whole, piece_id)
 
     def targets(self) -> tuple[Target, ...]:
         """Return what counts as right at a contest and at home: the cook's own, or as shipped."""

@@ -28,6 +28,7 @@ NAMES = (
     "zoom",
     "trends-warm",
     "schedule",
+    "forecast",
     "findings",
     "trends-cold",
     "trends-after-edit",

@@ -99,7 +99,7 @@ def _later_and_later(found: Sequence[Forecast]) -> dict[float, Forecast]:
 
 
 @lru_cache(maxsize=32)
-def _shared(past: tuple[PastCook, ...], form: str) -> Shared:
+def shared_of(past: tuple[PastCook, ...], form: str) -> Shared:
     """Return what past cooks have in common: the same all through a cook."""
     return shared_by(past, form, MEMBERS, SEED)
 
@@ -109,7 +109,7 @@ def agreed_of(asked: ForecastAsked) -> Agreed:
     return agreed_with(
         asked.trace,
         geometry_of(asked.thickness, asked.mass, asked.form),
-        _shared(asked.past, asked.form),
+        shared_of(asked.past, asked.form),
         wrapping=asked.wrapping,
         seed=SEED,
     )

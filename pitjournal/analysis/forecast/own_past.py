@@ -4,8 +4,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from pitjournal.analysis.forecast.asked import PastCook
+from pitjournal.analysis.forecast.asked import FEWEST, PastCook
+from pitjournal.analysis.forecast.by_feel import Right
 from pitjournal.domain.cuts import same_cut
+from pitjournal.science.times.leeway import MOST_RIGHT, MOST_UNDER
 
 if TYPE_CHECKING:
     from pitjournal.analysis.trends.columns.frame import Frame
@@ -63,6 +65,29 @@ def usual_off(frame: "Frame", cut: str, skip: str) -> float | None:
     found = frame.numbers("internal_off")[alike]
     found = found[np.isfinite(found)]
     return float(np.median(found)) if found.size >= 3 else None
+
+
+def right_by_feel(frame: "Frame", cut: str, skip: str) -> Right | None:
+    """Return how warm one's own pieces of a cut were that felt right as they came off.
+
+    Parameters
+    ----------
+    frame
+        All cooks.
+    cut
+        As written.
+    skip
+        The id of the cook under way.
+    """
+    alike = _alike(frame, cut)
+    if skip in frame.cook_names:
+        alike &= frame.cooks != frame.cook_names.index(skip)
+    feel, inside = frame.numbers("feel_off")[alike], frame.numbers("internal_off")[alike]
+    found = inside[(feel > MOST_UNDER) & (feel <= MOST_RIGHT) & np.isfinite(inside)]
+    if found.size < FEWEST:
+        return None
+    low, middle, high = (float(value) for value in np.quantile(found, (0.25, 0.5, 0.75)))
+    return Right(low, middle, high, int(found.size))
 
 
 def _alike(frame: "Frame", cut: str) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:

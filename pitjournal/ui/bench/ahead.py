@@ -40,9 +40,38 @@ def _chance(share: float) -> str:
     return "under 5 %" if percent < 5 else "over 95 %" if percent > 95 else f"{percent} %"
 
 
+def each(found: Sequence[ComesOff], zone: str, now: datetime) -> list[str]:
+    """Return a line for each piece that has a time: when, for certain, and when to start probing.
+
+    Parameters
+    ----------
+    found
+        The pieces.
+    zone, now
+        Of the cook, for the clock.
+    """
+    lines = []
+    for one in found:
+        if one.likely is None:
+            continue
+        late = one.surely_late
+        nine = "" if one.surely_early is None else show_moment(one.surely_early, zone, now)
+        last = "later than two days on" if late is None else show_moment(late, zone, now)
+        said = f"{one.label}: most likely {show_moment(one.likely, zone, now)}"
+        said += f", nine in ten between {nine} and {last}" if nine else ""
+        if one.probe_from is not None and one.probe_from > now:
+            said += f", start probing at {show_moment(one.probe_from, zone, now)}"
+        lines.append(said)
+    return lines
+
+
 def reasons(found: Sequence[ComesOff], degrees: Callable[[float], str]) -> str:
     """Return what the line rests on, for whoever asks."""
-    lines = [f"{one.label}, to {degrees(one.target)}: {'; '.join(one.rests_on)}" for one in found]
+    lines = [
+        f"{one.label}, to {degrees(one.target)}{', where yours felt right' if one.by_feel else ''}: "
+        f"{'; '.join(one.rests_on)}"
+        for one in found
+    ]
     lines.append("A forecast of a temperature, never of what is fit to eat.")
     return "\n".join(lines)
 
@@ -96,5 +125,6 @@ class AheadLine(Elided):
         self.show_text(said)
         self.setVisible(bool(said))
         if said:
-            self.setToolTip(f"{said}\n{reasons(self.found, degrees)}")
+            more = each(self.found, whole.cook.zone, self._desk.now())
+            self.setToolTip("\n".join([said, *more, reasons(self.found, degrees)]))
             self.setAccessibleName(said)

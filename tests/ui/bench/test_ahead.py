@@ -3,7 +3,7 @@
 from datetime import datetime, timedelta
 
 from pitjournal.journal.queries.ahead import ComesOff
-from pitjournal.ui.bench.ahead import sentence
+from pitjournal.ui.bench.ahead import each, reasons, sentence
 from tests.builders import NOON
 
 ZONE = "UTC"
@@ -41,3 +41,18 @@ def test_that_what_cannot_be_told_says_why_and_nothing_says_nothing() -> None:
     assert "fire" in sentence([_one(refused="the fire may be out")], ZONE, NOON)
     assert sentence([_one(refused="reached")], ZONE, NOON) == ""
     assert sentence([], ZONE, NOON) == ""
+
+
+def test_that_each_piece_has_a_line_with_its_certain_span_and_when_to_start_probing() -> None:
+    one = _one(likely=_at(95), surely_early=_at(40), surely_late=_at(200), probe_from=_at(60))
+    (said,) = each([one, _one(refused="x")], ZONE, NOON)
+    assert (
+        said == "I2: most likely 13:35, nine in ten between 12:40 and 15:20, start probing at 13:00"
+    )
+    (late,) = each([_one(likely=_at(95), surely_early=_at(40))], ZONE, NOON)
+    assert late.endswith("and later than two days on")
+
+
+def test_that_a_target_by_feel_says_so() -> None:
+    said = reasons([_one(by_feel=True, rests_on=("3.0 h of readings",))], lambda _c: "203 °F")
+    assert said.startswith("I2, to 203 °F, where yours felt right: 3.0 h of readings")
