@@ -62,6 +62,7 @@ def run(arguments: Arguments) -> int:
         )
     else:
         _tell(found, clock, arguments)
+        _tell_more(asked, clock)
         line()
         line(f"Rests on: {'; '.join(rests)}.")
     return 0
@@ -96,6 +97,26 @@ def _tell(found: Sequence["Forecast"], clock: "_Clock", arguments: Arguments) ->
         nine = f"{clock.said(one.low90)} to {clock.said(one.high90)}"
         rows.append((target, clock.said(one.median), half, nine))
     table(("Target", "Most likely", "Half of the chances", "Nine in ten"), rows)
+
+
+def _tell_more(asked: "Asked", clock: "_Clock") -> None:
+    """Say when the stall lies, and what a change now would do to the first target."""
+    from pitjournal.analysis.forecast.fan import fan, stall_ahead
+    from pitjournal.analysis.forecast.what_if import what_if
+
+    if not asked.trace.seconds.size:
+        return
+    stall = stall_ahead(asked, fan(asked))
+    changes = what_if(asked)
+    if stall is not None or changes:
+        line()
+    if stall is not None:
+        begins = "began" if stall.begun else "begins"
+        line(f"The stall {begins} at {clock.said(stall.begins)}, ends at {clock.said(stall.ends)}.")
+    for one in changes:
+        minutes = abs(round(one.minutes))
+        how = "earlier" if one.minutes < 0 else "later"
+        line(f"If {one.change}: {minutes} min {how}.")
 
 
 # -- what was asked -----------------------------------------------------------------------------

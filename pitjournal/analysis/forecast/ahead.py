@@ -167,7 +167,7 @@ class _Run:
         self.trace, self.geometry, self.wrapping, self.count = trace, geometry, wrapping, count
         self.now = float(trace.seconds[-1])
         pace = geometry.half**2 / DIFFUSIVITY  # s; how fast heat crosses half the piece
-        self.steps = int(np.clip(np.ceil(self.now / np.clip(pace / 16.0, 60.0, 900.0)), 12, 40))
+        self.steps = int(np.clip(np.ceil(self.now / np.clip(pace / 16.0, 60.0, 900.0)), 12, 24))
         self.step = self.now / self.steps
         self.modes: Modes = modes_of(geometry.shape)
         edges = self.step * np.arange(self.steps + 1)
@@ -199,7 +199,7 @@ class _Run:
         place = np.abs(drawn[:, PROBE])
         pit = self.pit + drawn[:, PIT][:, None]
         state = uniform(bodies, self.modes, np.full(self.count, cold), pit[:, 0], VAPOUR)
-        shown = [at(bodies, self.modes, state, place)]
+        states = [state]
         cover = let_through(drawn, self.wrapping.wrap if self.wrapping else "none")
         for number in range(self.steps):
             heating, wetness = self._covered(bodies, cover, number)
@@ -213,8 +213,8 @@ class _Run:
                 heating=heating,
                 wetness=wetness,
             )
-            shown.append(at(bodies, self.modes, state, place))
-        return np.array(shown), state, bodies
+            states.append(state)
+        return at(bodies, self.modes, states, place), state, bodies
 
     def _covered(
         self, bodies: Bodies, cover: tuple[Array, Array], number: int

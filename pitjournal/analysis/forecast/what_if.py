@@ -66,10 +66,13 @@ def _changes(asked: ForecastAsked) -> list[tuple[str, str | None, float]]:
     """Return each change: its words, a wrap from now on, and degrees of the pit."""
     found: list[tuple[str, str | None, float]] = []
     if asked.wrapped is None:
-        found += [("wrapped in foil now", "foil", 0.0), ("wrapped in paper now", "paper", 0.0)]
-    found.append(("pit 15 °C hotter", None, HOTTER))
+        found += [
+            ("it were wrapped in foil now", "foil", 0.0),
+            ("it were wrapped in paper now", "paper", 0.0),
+        ]
+    found.append(("the pit were 15 °C (27 °F) hotter", None, HOTTER))
     if dips(asked.trace) > LEAST_DIPS:
-        found.append(("lid opened as often as so far", None, -dips(asked.trace)))
+        found.append(("the lid stayed shut", None, dips(asked.trace)))
     return found
 
 

@@ -14,6 +14,7 @@ stays where the two balance, and warms when it has dried, which are the stall an
 Temperatures °C, lengths m, times s, pressures Pa.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
@@ -35,7 +36,7 @@ def vapour_pressure_fast(celsius: Array) -> Array:
     Magnus's form with the coefficients of Alduchov and Eskridge (1996), J. Appl. Meteor. 35,
     601-609, up to 50 °C, and fitted on to boiling by a small term of the second order.
     """
-    t = np.clip(celsius, 0.0, 130.0)
+    t: Array = np.minimum(np.maximum(celsius, 0.0), 130.0)  # np.clip takes thrice as long
     return 610.94 * np.exp(17.625 * t / (t + 243.04) - 3.1e-6 * t * t)
 
 
@@ -195,7 +196,8 @@ def _face(
         pressure = vapour_pressure_fast(face)
         slope = pressure * (17.625 * 243.04 / (face + 243.04) ** 2)
         short = (face - ahead) / yielding - heating * (pit - face) + cooling * (pressure - vapour)
-        face = np.clip(face - short / (1.0 / yielding + heating + cooling * slope), -30.0, 130.0)
+        face = face - short / (1.0 / yielding + heating + cooling * slope)
+        face = np.minimum(np.maximum(face, -30.0), 130.0)
     return face
 
 
@@ -256,15 +258,26 @@ def advance(
     )
 
 
-def at(bodies: Bodies, modes: Modes, state: State, places: Array) -> Array:
-    """Return each body's temperature at its own place, °C: shares of the way out, shape (b,)."""
-    position = np.clip(places, 0.0, 1.0) * _CELLS + 0.5
-    low = np.clip(position.astype(np.int64), 0, _CELLS)
+def at(bodies: Bodies, modes: Modes, states: Sequence[State], places: Array) -> Array:
+    """Return each body's temperature at its own place in each state, °C, shape (states, b).
+
+    Parameters
+    ----------
+    bodies, modes
+        The bodies.
+    states
+        Where they are, moment after moment.
+    places
+        Shares of the way out from the middle, shape (b,).
+    """
+    position = np.minimum(np.maximum(places, 0.0), 1.0) * _CELLS + 0.5
+    low = np.minimum(position.astype(np.int64), _CELLS)
     share = position - low
     here = modes.inside[low] * (1.0 - share)[:, None] + modes.inside[low + 1] * share[:, None]
     rest = modes.rest_inside[low] * (1.0 - share) + modes.rest_inside[low + 1] * share
-    found: Array = np.einsum("bm,bm->b", state.modes, here)
-    return found + rest * state.flow * bodies.half / bodies.conductivity
+    found: Array = np.einsum("tbm,bm->tb", np.array([state.modes for state in states]), here)
+    flows = np.array([state.flow for state in states])
+    return found + rest * flows * bodies.half / bodies.conductivity
 
 
 def centre(bodies: Bodies, modes: Modes, state: State) -> Array:

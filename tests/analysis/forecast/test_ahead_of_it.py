@@ -64,8 +64,10 @@ def test_that_the_stall_is_seen_ahead_by_the_rule_of_a_finished_trace(
 
 def test_that_foil_and_a_hotter_pit_bring_it_forward(asked: ForecastAsked) -> None:
     found = {one.change: one.minutes for one in what_if(asked)}
-    assert found["pit 15 °C hotter"] < 0.0
-    assert found["wrapped in foil now"] < found["wrapped in paper now"] < 0.0  # common practice
+    assert found["the pit were 15 °C (27 °F) hotter"] < 0.0
+    assert (
+        found["it were wrapped in foil now"] < found["it were wrapped in paper now"] < 0.0
+    )  # common practice
 
 
 def test_that_what_is_refused_has_no_what_if(asked: ForecastAsked) -> None:

@@ -150,3 +150,17 @@ def test_that_past_cooks_without_marks_tell_nothing(asked: ForecastAsked) -> Non
     (one,) = forecast(replace(asked, past=blank))
     assert one.median is not None
     assert MARKS
+
+
+def test_that_words_tell_the_stall_and_what_a_change_would_do(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    trace = tmp_path / "trace.csv"
+    rows = (DATA / "cook_1.csv").read_text("utf-8").splitlines()
+    trace.write_text("\n".join(rows[:300]), "utf-8")
+    words = ["forecast", str(trace), "--meat", "meat", "--pit", "pit", "--cut", "butt"]
+    assert main([*words, "--thickness", "122 mm", "--target", "203F"]) == 0
+    said = capsys.readouterr().out
+    assert "The stall begins at" in said or "The stall began at" in said
+    assert "If it were wrapped in foil now:" in said
+    assert "If the pit were 15 °C (27 °F) hotter:" in said
