@@ -99,7 +99,7 @@ def _tell(found: Sequence["Forecast"], clock: "_Clock", arguments: Arguments) ->
     table(("Target", "Most likely", "Half of the chances", "Nine in ten"), rows)
 
 
-def _tell_more(asked: "Asked", clock: "_Clock") -> None:
+def _tell_more(asked: "ForecastAsked", clock: "_Clock") -> None:
     """Say when the stall lies, and what a change now would do to the first target."""
     from pitjournal.analysis.forecast.fan import fan, stall_ahead
     from pitjournal.analysis.forecast.what_if import what_if
