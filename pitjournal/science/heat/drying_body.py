@@ -277,7 +277,8 @@ def at(bodies: Bodies, modes: Modes, states: Sequence[State], places: Array) -> 
     rest = modes.rest_inside[low] * (1.0 - share) + modes.rest_inside[low + 1] * share
     found: Array = np.einsum("tbm,bm->tb", np.array([state.modes for state in states]), here)
     flows = np.array([state.flow for state in states])
-    return found + rest * flows * bodies.half / bodies.conductivity
+    found += rest * flows * bodies.half / bodies.conductivity
+    return found
 
 
 def centre(bodies: Bodies, modes: Modes, state: State) -> Array:
