@@ -36,7 +36,8 @@ LOG_READERS = ("pitjournal.files.probe_log.reader", "polars", "fastexcel")
 PHOTO_READERS = ("pitjournal.files.photos",)
 """What a process that waits for such files has loaded (`apart.prepare`)."""
 
-_PART = 1 << 24
+_PART = 1 << 25
+"""Bytes read at a time: most files come in one piece, which nobody has to join."""
 
 
 def file_bytes(

@@ -108,6 +108,11 @@ class _Reader:
         """Whether it can be given another file."""
         return self._process.poll() is None
 
+    def rest(self) -> None:
+        """Give back the memory in which files are handed over; nothing may be on its way."""
+        if self._calls is not None:
+            self._calls.empty()
+
     def prepare(self, modules: tuple[str, ...]) -> None:
         """Have it load what reading will need, and do not wait for that."""
         with suppress(OSError):
@@ -231,11 +236,13 @@ class _Readers:
         self.give_back(reader)
 
     def let_go(self, longer_than: float) -> None:
-        """End those that waited for so long, s."""
+        """End those that waited for so long, s; the others give back memory they hold."""
         before = time.monotonic() - longer_than
         with self._lock:
             old = [one for one in self._waiting if one.rested_at <= before or not one.lives]
             self._waiting = [one for one in self._waiting if one not in old]
+            for reader in self._waiting:
+                reader.rest()
         for reader in old:
             reader.end()
 

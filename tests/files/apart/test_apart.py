@@ -50,6 +50,26 @@ def test_that_large_files_arrive_whole_both_ways() -> None:
     assert read_apart("large", ReadingLimits(), None, readers.says, data)[1] == data
 
 
+def test_that_a_short_file_after_a_long_one_is_itself() -> None:
+    for length in (3_000_000, 400_000, 2_000_000):
+        data = os.urandom(length)
+        assert read_apart("one", LIMITS, None, readers.says, data)[1] == data
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="memory is shared on Linux only")
+def test_that_a_reader_that_rests_holds_no_file() -> None:
+    def held() -> int:
+        links = [link for link in Path("/proc/self/fd").iterdir() if link.is_symlink()]
+        return sum(link.stat().st_size for link in links if "memfd:calls" in str(link.readlink()))
+
+    read_apart("large", Limits(), None, readers.says, os.urandom(3_000_000))
+    assert held() == 3_000_000
+    apart.tidy()
+    assert held() == 0
+    data = os.urandom(3_000_000)
+    assert read_apart("large", Limits(), None, readers.says, data)[1] == data
+
+
 def test_that_a_refusal_comes_back_with_its_hint() -> None:
     with pytest.raises(JournalError) as refused:
         read_apart("short", LIMITS, None, readers.refuses, b"abc")
