@@ -29,6 +29,9 @@ class KeyedWindow(QMainWindow):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
+        # What hears of the desk holds the window, which holds the desk: none of them would ever
+        # be let go, did the desk not go with the window.
+        desk.setParent(self)
         self._keys: list[QShortcut] = []
         self._key_from: QWidget | None = None
         self._bounce, self._bounced = Bounce(), False

@@ -1,5 +1,6 @@
 """Start the window: the application, its look, the journal that was open last."""
 
+import gc
 import sys
 from collections.abc import Callable, Mapping
 from dataclasses import replace
@@ -175,7 +176,7 @@ class Shell:
         self.window.show()
         if before is not None:
             before.close()
-            before.deleteLater()
+            self._forget(before)
         if self.rescue is not None:
             self.rescue.close()
             self.rescue.deleteLater()
@@ -185,6 +186,21 @@ class Shell:
         if said:
             QTimer.singleShot(0, self.window, lambda: desk.bridge.refused.emit(said))
         QTimer.singleShot(400, self.window, lambda: _warm_up(desk))
+
+    def _forget(self, window: Window) -> None:
+        """Have nothing left of a window that is closed: megabytes of objects that hold each other.
+
+        What the next window puts beyond the reach of the garbage collector (`later.Ahead`) may
+        have them in it, so they are looked for in all there is.
+        """
+
+        def look_through() -> None:
+            gc.unfreeze()
+            gc.collect()
+            gc.freeze()
+
+        window.destroyed.connect(lambda: QTimer.singleShot(0, self.application, look_through))
+        window.deleteLater()
 
     def resume(self) -> None:
         """Go to the bench of the cook that is running, if there is one."""
@@ -279,7 +295,7 @@ class Shell:
         shown = self.window or self.rescue
         if shown is not None:
             shown.setGeometry(window.geometry())
-        window.deleteLater()
+        self._forget(window)
         self.application.setQuitOnLastWindowClosed(True)
 
     def _caught(

@@ -83,7 +83,7 @@ def test_that_two_gigabytes_of_one_line_are_refused_unread(tmp_path: Path) -> No
     path = tmp_path / "log.csv"
     with path.open("wb") as file:
         file.truncate(2_000_000_000)
-    with pytest.raises(JournalError, match="2,000 MB"):
+    with pytest.raises(JournalError, match="2000 MB"):
         strangers.file_bytes(path)
 
 
@@ -101,12 +101,12 @@ def test_that_a_file_that_changes_while_it_is_read_is_read_as_far_as_it_goes(
             if then == "grows":
                 path.write_bytes(whole * 3)
             elif then == "shrinks":
-                os.truncate(path, 20_000_000)
+                os.truncate(path, 36_000_000)
             else:
                 path.unlink()
 
     found = strangers.file_bytes(path, stop=meanwhile)
-    assert found == whole[:20_000_000] if then == "shrinks" else found == whole
+    assert found == whole[:36_000_000] if then == "shrinks" else found == whole
 
 
 @pytest.mark.parametrize(

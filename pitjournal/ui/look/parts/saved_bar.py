@@ -58,6 +58,8 @@ class SavedBar(MessageBar):
         self.room = 10_000
         self.full = InFull(self._put_full_away)
         super().__init__(bridge)
+        self.full.setParent(self)  # goes with it, also where it never had anything to say
+        self.full.hide()
         inside = self.layout()
         assert inside is not None  # Undo is as high as gloves ask: none of it is cut off
         inside.setContentsMargins(tokens.M, 0, 6, 0)
