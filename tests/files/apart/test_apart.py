@@ -62,12 +62,12 @@ def test_that_a_reader_that_rests_holds_no_file() -> None:
         links = [link for link in Path("/proc/self/fd").iterdir() if link.is_symlink()]
         return sum(link.stat().st_size for link in links if "memfd:calls" in str(link.readlink()))
 
-    read_apart("large", Limits(), None, readers.says, os.urandom(3_000_000))
+    read_apart("large", ReadingLimits(), None, readers.says, os.urandom(3_000_000))
     assert held() == 3_000_000
     apart.tidy()
     assert held() == 0
     data = os.urandom(3_000_000)
-    assert read_apart("large", Limits(), None, readers.says, data)[1] == data
+    assert read_apart("large", ReadingLimits(), None, readers.says, data)[1] == data
 
 
 def test_that_a_refusal_comes_back_with_its_hint() -> None:
