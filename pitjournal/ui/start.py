@@ -69,8 +69,11 @@ PAGES = {
 """Pages of a cook by name."""
 
 
-def _cook(desk: Desk) -> Page:
-    return CookPlace(desk, PAGES)
+def _cook() -> Callable[[Desk], Page]:
+    # What stands over the pages of a cook; a list of cooks is painted without it.
+    from pitjournal.ui.charts.ribbon import ribbon_strip  # noqa: F401
+
+    return lambda desk: CookPlace(desk, PAGES)
 
 
 def _new_cook() -> Callable[[Desk], Page]:
@@ -113,7 +116,7 @@ Say = Callable[[JournalError], object] | None
 
 MAKERS: Mapping[str, Callable[[Desk], Page]] = {
     "cooks": CooksPage,
-    "cook": _cook,
+    "cook": Later(_cook),
     "new cook": Later(_new_cook),
     "trends": Later(_trends),
     "compare": Later(_compare),

@@ -133,7 +133,9 @@ class Window(KeyedWindow):
     def _make_ahead(self) -> None:
         """Have the places made while nobody asks for anything, so that a first visit is quick."""
         # Making the statements takes longer than asking them, and can be done without a cook.
-        self.ahead.add(lambda: self.desk.journal.wholes(["none"]), lambda: self._place("cook"))
+        self.ahead.add(lambda: self.desk.journal.wholes(["none"]), _nothing)
+        load = getattr(self._makers["cook"], "load", _nothing)
+        self.ahead.add(load, partial(self._place, "cook"))
         for name, _ in PAGES:
             self.ahead.add(
                 self._of_cook(CookPlace.load, name), self._of_cook(CookPlace.prepare, name)

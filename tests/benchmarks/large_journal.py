@@ -16,6 +16,7 @@ from pathlib import Path
 
 from sqlalchemy.schema import CreateTable
 
+from pitjournal.domain.catalogue import formulas
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import Stage
 from pitjournal.domain.tasting import HOME_PANEL, TastingState
@@ -53,6 +54,7 @@ def large_journal(cooks: int, *, scores: bool = False, worked_out: bool = True) 
     """
     cooks = size(cooks, LITTLE)
     tables = "".join(str(CreateTable(table)) for table in metadata.sorted_tables)
+    tables += repr(formulas())  # by other formulas all of it would be behind
     extra = f"{'-scores' if scores else ''}{'' if worked_out else '-behind'}"
     name = f"pitjournal-benchmark-{VERSION}-{zlib.crc32(tables.encode()):08x}-{cooks}{extra}"
     folder = Path(tempfile.gettempdir()) / name

@@ -13,7 +13,6 @@ from pitjournal.domain.ribbon import ribbon_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.journal import Changes
-from pitjournal.ui.charts.ribbon.ribbon_strip import THIN_ABOVE, THIN_BAR, RibbonStrip
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.destination import Destination
 from pitjournal.ui.look import tokens
@@ -55,6 +54,12 @@ class CookPlace(Page):
     """The head of a cook with four tabs over its pages; a page is made when it is first seen."""
 
     def __init__(self, desk: Desk, makers: Mapping[str, Maker]) -> None:
+        from pitjournal.ui.charts.ribbon.ribbon_strip import (  # noqa: PLC0415 - numpy
+            THIN_ABOVE,
+            THIN_BAR,
+            RibbonStrip,
+        )
+
         super().__init__(desk)
         self.setObjectName("place")  # its pages have the ground; it would have to change with them
         self._makers = makers

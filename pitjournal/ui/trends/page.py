@@ -179,10 +179,10 @@ class TrendsPage(Page):
         trends, question, system = self.desk.journal.trends, self.question, self.desk.system
 
         def work(progress: Progress) -> None:
+            trends.arm_looks()
             if trends.up_to_date:
                 trends.frame(progress)
                 trends.ask(question, system)
-                trends.arm_looks()
 
         def over(_: object) -> None:
             """Say nothing: nobody asked yet."""
