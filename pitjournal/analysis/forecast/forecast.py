@@ -131,6 +131,7 @@ def rests_on(asked: ForecastAsked, past_words: str) -> list[str]:
         found.append("no set point: the pit as it was of late")
     if asked.wrapping is None and any(cook.wrap_at for cook in asked.past):
         found.append("not wrapped yet: wrapped when your other cooks were")
+    found.append("how a trace runs, learnt from simulated cooks")
     return found
 
 
