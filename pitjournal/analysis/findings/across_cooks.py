@@ -26,8 +26,10 @@ EVERY_LOOK = 24
 OVER_COOKS = "paired over cooks"
 """The method where each cook is one pair (`science.pooled` names it so)."""
 
-DIFFER = 0.05
-"""Below this chance of scattering as they do, cooks are said to contradict each other."""
+DIFFER = 0.02
+"""Below this chance of scattering as they do, cooks are said to contradict each other.
+
+It is asked after every cook: of series of six without any difference 4 to 7 % ever say so."""
 
 
 @dataclass(frozen=True)
@@ -299,7 +301,7 @@ def series_of(differences: Sequence[Difference], matters: float | None) -> Serie
         level=last.level,
         df=df,
         alike=last.alike,
-        differ_p=None if joined is None else _differ(joined, differences),
+        differ_p=None if joined is None else _differ(differences),
     )
 
 
@@ -335,17 +337,17 @@ def _as_wide(joined: "Pooled", df: float | None, level: float) -> tuple[float | 
     return joined.estimate - half, joined.estimate + half
 
 
-def _differ(joined: "Pooled", differences: Sequence[Difference]) -> float | None:
-    """Return the chance that cooks of one true difference scatter so.
+def _differ(differences: Sequence[Difference]) -> float | None:
+    """Return the chance that cooks of one true difference scatter so; None where none can be said.
 
-    Q as an F: the spread within cooks is itself found from their pieces.
+    The spread within cooks is itself found from their pieces.
     """
-    within = _freedom(differences)
-    if joined.n < LEAST or not within:
-        return None
-    from scipy import stats
+    from pitjournal.science.comparison.scatter import scatter_p
 
-    return float(stats.f.sf(joined.q / (joined.n - 1), joined.n - 1, within))
+    leverages = [_leverage(d) for d in differences]
+    own = [(d.se or 0.0) ** 2 / lever for d, lever in zip(differences, leverages, strict=True)]
+    estimates = [d.estimate or 0.0 for d in differences]
+    return scatter_p(estimates, own, [d.df or 0.0 for d in differences], leverages)
 
 
 def joined_differences(differences: Sequence[Difference]) -> "Pooled":

@@ -91,6 +91,10 @@ def as_json(found: Findings, deeper: SlowFindings = NOTHING) -> dict[str, Any]:
             }
             for one in found.confounded
         ],
+        "joined_confounded": [
+            {"number": number, "with": list(labels)} for number, labels in found.not_told_apart
+        ],
+        "joined_one_arm_tasters": list(found.one_armed),
         "one_arm_tasters": [{"taster": one.taster, "arm": one.arm} for one in found.one_arm],
         "ledger": [
             {
@@ -217,12 +221,13 @@ def _joined(found: Findings, joined: Across) -> Mapping[str, Any]:
         "method": joined.method,
         "could_show": None,
         "p": joined.p,
-        "p_corrected": joined.series.p,
+        "p_corrected": max(joined.series.p, joined.p or 0.0),
         "verdict": joined.verdict,
         "matters": joined.matters,
         "borrowed": None,
         "looks": {
             "level": joined.series.level or None,
+            "p": joined.series.p,
             "low": joined.series.low,
             "high": joined.series.high,
             "found_after": joined.series.after if joined.tells else None,

@@ -73,7 +73,7 @@ def confounded_of(
                 )
                 for variable in _asked(catalogue)
                 if (own := _by_arm(whole, values, variable.key))
-                and _goes_with(variable.key, arm, control, own)
+                and _goes_with(whole, variable.key, arm, control, own)
             ]
     return tuple(_plainest(found))
 
@@ -97,12 +97,15 @@ def _by_arm(whole: WholeCook, values: PieceValues, key: str) -> Mapping[str, lis
     }
 
 
-def _goes_with(key: str, arm: Arm, control: Arm, by_arm: Mapping[str, list[Value]]) -> bool:
+def _goes_with(
+    whole: WholeCook, key: str, arm: Arm, control: Arm, by_arm: Mapping[str, list[Value]]
+) -> bool:
     mine, others = by_arm[arm.id], by_arm[control.id]
     if not mine or not others or any(_unknown(value) for value in (*mine, *others)):
         return False
     named = _named_by(arm, mine), _named_by(control, others)
-    if all(named) or (any(named) and key not in ENDS):
+    compared = all(named) or (any(named) and key not in ENDS)
+    if compared and not _treated_otherwise(whole, arm, control):
         return False
     if key == PLACE:
         return _in_a_row(mine, others) or _place_goes_with(arm, control, by_arm)
@@ -127,14 +130,33 @@ def _unknown(value: Value) -> bool:
 
 
 def _named_by(arm: Arm, own: Sequence[Value]) -> bool:
-    """Whether an arm is named by what it has, such as "Prime": then that is what is compared."""
-    name = arm.name.casefold()
+    """Whether an arm is named by what it has, such as "Prime": then that is what is compared.
+
+    By whole words: a supplier called A is not in "left alone".
+    """
+    name = _spoken(arm.name)
     return any(
-        ("frozen" in name or "fresh" in name)
+        not name.isdisjoint({"frozen", "fresh"})
         if isinstance(value, bool)
-        else str(value).casefold() in name or name in str(value).casefold()
+        else bool(words := _spoken(str(value))) and (words <= name or name <= words)
         for value in own
     )
+
+
+def _spoken(text: str) -> frozenset[str]:
+    """Return the words of a name; "unfrozen" speaks of frozen."""
+    words = "".join(one if one.isalnum() else " " for one in text.casefold()).split()
+    return frozenset(words) | {
+        known for known in ("frozen", "fresh") for word in words if known in word
+    }
+
+
+def _treated_otherwise(whole: WholeCook, arm: Arm, control: Arm) -> bool:
+    """Whether two arms were treated in different ways, so that this is what is compared."""
+    kinds = [
+        {whole.treatment_kind(piece) for piece in whole.pieces_of(one)} for one in (arm, control)
+    ]
+    return kinds[0].isdisjoint(kinds[1])
 
 
 def _rack(value: Value) -> str:

@@ -44,7 +44,9 @@ def several(joined: Across) -> Worked:
         "al. 1994)",
         "The cooks are like those still to come, and the true difference scatters from cook to "
         "cook like a bell. Only cooks of the same cut are joined unless you ask for others. They "
-        "are said to contradict each other where Q, as an F, has a chance below 0.05.",
+        "are said to contradict each other where Q, as an F, has a chance below 0.02; where pieces "
+        "scatter unlike from cook to cook (Bartlett), by Welch’s F too. Pieces are taken to scatter "
+        "alike in every cook: a cook whose pieces are very much alike counts no more for it.",
     )
 
 

@@ -145,6 +145,8 @@ class Findings:
     lots: tuple[ByLot, ...] = ()
     targets: tuple[TargetReached, ...] = ()
     one_arm: tuple[OneArm, ...] = ()
+    not_told_apart: tuple[tuple[int, tuple[str, ...]], ...] = ()
+    one_armed: tuple[int, ...] = ()
 
     @property
     def declared(self) -> tuple[Difference, ...]:
@@ -221,6 +223,21 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         beside = other_cuts(whole, [cook for cook, _ in others])
     joined = {cook.cook_id for one in across for cook in one.cooks}
     otherwise = called_otherwise(whole, [cook for cook, _ in others if cook.cook.id in joined])
+    beside_it = [(c, v) for c, v in others if c.cook.id in joined and c.cook.id != whole.cook.id]
+    not_told_apart = tuple(
+        (cook.cook.number, labels)
+        for cook, v in beside_it
+        if (
+            labels := tuple(
+                dict.fromkeys(c.variable.label for c in confounded_of(cook, v, catalogue))
+            )
+        )
+    )
+    one_armed = tuple(
+        cook.cook.number
+        for cook, _ in beside_it
+        if outcome is not None and one_arm_tasters(cook, outcome.key)
+    )
     differences += correct_for_looks(_explored(whole, values, catalogue, outcome))
     key = outcome.key if outcome and not blind else None
     ledger = ledger_of(whole, pieces, catalogue, key, past)
@@ -245,6 +262,8 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         eyes_open_sentence(whole, outcome.key) if outcome else "",
         *confounded_sentences(confounded, noun),
         one_arm_sentence(one_sided, noun),
+        several_words.not_told_apart_sentence(not_told_apart),
+        several_words.one_armed_sentence(one_armed),
         late_sentence(late),
         no_total_sentence(whole, outcome.key) if outcome else "",
         *said,
@@ -293,6 +312,8 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         seen=tuple(one.seen for one in judged(whole, outcome.key)) if outcome else (),
         other_cuts=beside,
         every_cut=every_cut,
+        not_told_apart=not_told_apart,
+        one_armed=one_armed,
     )
 
 

@@ -77,19 +77,22 @@ def _interval(
 def _found(joined: Across, variable: Variable, system: UnitSystem) -> str:
     assert joined.low is not None
     assert joined.high is not None
-    clear = joined.low > 0 or joined.high < 0
-    if clear:
+    told = differed(joined.estimate, variable, system)
+    name, base = (pieces_of(arm, joined.noun) for arm in (joined.arm, joined.control))
+    if joined.low > 0 or joined.high < 0:
         low, high = sorted((abs(joined.low), abs(joined.high)))
         bounds = _interval(low, high, variable, system, signed=False)
+        said = (
+            f"{_over(joined)} {name} {told} than {base} "
+            f"(95 % interval {bounds}; {_pieces(joined)})."
+        )
     else:
         bounds = _interval(joined.low, joined.high, variable, system)
-    said = (
-        f"{_over(joined)} {pieces_of(joined.arm, joined.noun)} "
-        f"{differed(joined.estimate, variable, system)} than "
-        f"{pieces_of(joined.control, joined.noun)} (95 % interval {bounds}; {_pieces(joined)})."
-    )
-    if not clear:
-        said += _why_found(joined)
+        said = (
+            f"{_over(joined)} the best guess is that {name} {told} than {base}; with each cook as "
+            f"one answer, the 95 % interval is {bounds} ({_pieces(joined)}) and does not leave "
+            f"none out.{_why_found(joined)}"
+        )
     if joined.contradicts:
         said += f" The cooks contradict each other in how much: {_each(joined, variable, system)}."
     if joined.too_small and joined.matters is not None:
@@ -106,8 +109,8 @@ def _why_found(joined: Across) -> str:
     )
     if after < len(joined.cooks):
         when = "the first cook" if after == 1 else f"{in_letters(after)} cooks"
-        return f" The interval is {few}; the difference was found after {when}, and stands."
-    return f" The interval is {few}; these agree, and their pieces together tell."
+        return f" It is {few}; the difference was found after {when}, and stands."
+    return f" It is {few}; these agree, and their pieces together tell."
 
 
 def _contradicting(joined: Across, variable: Variable, system: UnitSystem) -> str:
@@ -189,6 +192,37 @@ def next_sentence(joined: Across, variable: Variable, system: UnitSystem) -> str
         return ""
     bounds = _interval(joined.next_low, joined.next_high, variable, system)
     return f"{joined.arm}: one more such cook would truly differ by {bounds} (95 % interval)."
+
+
+def not_told_apart_sentence(found: Sequence[tuple[int, tuple[str, ...]]]) -> str:
+    """Return in which of the other cooks joined something went with an arm, or nothing.
+
+    Parameters
+    ----------
+    found
+        The numbers of those cooks, each with what went with an arm, in words.
+    """
+    if not found:
+        return ""
+    named = "; ".join(
+        f"cook {number}: {' and '.join(f'the {label}' for label in labels)}"
+        for number, labels in found[-MOST_NAMED:]
+    )
+    return (
+        f"Among the cooks joined, an arm cannot be told apart from what it came with ({named}). "
+        "What differed there may come from that."
+    )
+
+
+def one_armed_sentence(numbers: Sequence[int]) -> str:
+    """Return in which of the other cooks joined a taster met one arm alone, or nothing."""
+    if not numbers:
+        return ""
+    named = ", ".join(f"cook {number}" for number in numbers[-MOST_NAMED:])
+    return (
+        f"Among the cooks joined, some tasters met one arm alone ({named}): how kind they are may "
+        "be part of what differed there."
+    )
 
 
 def other_cuts_sentence(beside: Sequence[OtherCut], *, every_cut: bool) -> str:

@@ -6,11 +6,13 @@ told apart (aliased; Box, Hunter & Hunter, Statistics for Experimenters, ch. 5 a
 
 from collections.abc import Mapping
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
 from pitjournal.analysis.findings.as_json import as_json
 from pitjournal.analysis.findings.findings import Findings
+from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.piece import Piece, Stage, Weighing
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
@@ -163,3 +165,51 @@ def test_that_weight_the_treatment_adds_is_no_difference_beside_it(
     got = found(journal, replace(whole, weighings=tuple(weighings), treatments=treatments))
     assert ("mass_on" in {row.variable.key for row in got.ledger}) is not trimmed
     assert any("heavier when they went on" in sentence for sentence in got.words) is not trimmed
+
+
+@pytest.mark.parametrize(
+    "values", [("A", "B"), ("a", "b"), ("L", "I"), ("Left", "Inj"), ("1", "2")]
+)
+@pytest.mark.parametrize("key", ["pack", "animal", "lot", "supplier", "grade"])
+def test_that_a_letter_of_an_arms_name_is_not_what_is_compared(
+    journal: Journal, key: str, values: tuple[str, str]
+) -> None:
+    whole = with_fields(compared(TWO, SCORES), {key: values[0]}, {key: values[1]})
+    pieces = tuple(replace(p, pack=p.pack if key == "pack" else "") for p in whole.pieces)
+    kinds = (TreatmentKind.NONE, TreatmentKind.INJECTED)
+    done = tuple(
+        Treatment(cook_id=whole.cook.id, arm_id=arm.id, kind=kind)
+        for arm, kind in zip(whole.arms, kinds, strict=True)
+    )
+    got = found(journal, replace(whole, pieces=pieces, treatments=done))
+    assert [one.variable.key for one in got.confounded] == [key]
+    assert "cannot be told apart from" in got.words[0]
+
+
+def test_that_packs_named_as_the_arms_are_told_where_the_arms_were_treated(
+    journal: Journal,
+) -> None:
+    whole = with_fields(compared(TWO, SCORES), {"pack": "left alone"}, {"pack": "injected"})
+    kinds = (TreatmentKind.NONE, TreatmentKind.INJECTED)
+    done = tuple(
+        Treatment(cook_id=whole.cook.id, arm_id=arm.id, kind=kind)
+        for arm, kind in zip(whole.arms, kinds, strict=True)
+    )
+    assert found(journal, replace(whole, treatments=done)).confounded
+
+
+def test_that_what_went_with_an_arm_in_a_cook_before_is_said_over_several(
+    journal: Journal,
+) -> None:
+    for day, packs in enumerate((("1", "2"), ("3", "4"), ("", ""))):
+        whole = compared(TWO, SCORES, packs=False)
+        cook = replace(whole.cook, starts_at=whole.cook.starts_at + timedelta(days=day))
+        whole = replace(whole, cook=replace(cook, status=CookStatus.DONE))
+        if all(packs):
+            whole = with_fields(whole, {"pack": packs[0]}, {"pack": packs[1]})
+        got = found(journal, whole)
+    assert got.not_told_apart == ((1, ("pack",)), (2, ("pack",)))
+    assert any(
+        "Among the cooks joined" in words and "cook 1: the pack" in words for words in got.words
+    )
+    assert [one["number"] for one in as_json(got)["joined_confounded"]] == [1, 2]
