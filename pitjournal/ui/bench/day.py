@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from PySide6.QtCore import QSize, QTimer
-from PySide6.QtWidgets import QPushButton, QStackedWidget, QWidget
+from PySide6.QtWidgets import QPushButton, QSizePolicy, QStackedWidget, QWidget
 
 from pitjournal.domain.event import Photo
 from pitjournal.domain.log_checks import Oddity, oddities
@@ -35,12 +35,29 @@ BAR, ABOVE = 28, 24
 """The bar of the ribbon over the chart, and the room for the present above it, px."""
 
 
+class Head(QWidget):
+    """A line that breaks where it must: its least height is that of one line."""
+
+    def sizeHint(self) -> QSize:
+        """Return the size of its largest part."""
+        layout = self.layout()
+        return QSize() if layout is None else layout.minimumSize()
+
+    def minimumSizeHint(self) -> QSize:
+        """Return the same."""
+        return self.sizeHint()
+
+
 class LowStack(QStackedWidget):
     """Views of which each scrolls or shrinks by itself: it asks for no more than it must have."""
 
     def sizeHint(self) -> QSize:
         """Return the least size."""
         return self.minimumSizeHint()
+
+    def hasHeightForWidth(self) -> bool:
+        """Ask for no height that goes with its width either."""
+        return False
 
 
 class DayCard(Card):
@@ -68,12 +85,13 @@ class DayCard(Card):
         self.view.offer((name, name, -1) for name in VIEWS)
         self.view.choose("chart")
         self.view.chosen.connect(lambda name: self.turn(str(name)))
-        top = QWidget()
+        top = Head()
         flow = Flow(tokens.L, ends=len(beside))
         top.setLayout(flow)
         for part in (self.view, *beside):
             flow.addWidget(part)
         self.view.keep_in_a_row()
+        top.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self.body.addWidget(top)
         self.ahead = AheadLine(desk)
         self._line = QWidget()

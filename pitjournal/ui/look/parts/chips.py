@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable
 from math import ceil
 
 from PySide6.QtCore import QPoint, QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFocusEvent, QFontMetricsF, QKeyEvent, QPainter, QPen
+from PySide6.QtGui import QColor, QFocusEvent, QFontMetricsF, QKeyEvent, QPainter, QPen, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
     QLayout,
@@ -280,6 +280,21 @@ class Choice(QWidget):
         if not self._in_a_row:
             self._in_a_row = True
             look().resized.connect(self.keep_in_a_row)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Take that width anew, once the letters are those of the look."""
+        super().showEvent(event)
+        if self._in_a_row:
+            for chip in self._chips.values():
+                chip.ensurePolished()
+            self.keep_in_a_row()
+
+    def sizeHint(self) -> QSize:
+        """Ask for a line where all stand in one, whatever lines they would take at the least width."""
+        if not self._in_a_row:
+            return super().sizeHint()
+        high = max((chip.sizeHint().height() for chip in self._chips.values()), default=0)
+        return QSize(self.row_width(), high)
 
     def row_width(self) -> int:
         """Return the width at which all stand beside one another, px."""
