@@ -141,10 +141,10 @@ def test_that_nobody_is_called_for_who_is_gone_or_put_away(
     assert not is_there(child)
     gone.deleteLater()
     cancelled = [job.progress._cancelled for job in jobs]  # beside them the window has its own
-    qtbot.waitUntil(lambda: all(one.is_set() for one in cancelled), timeout=5000)
+    qtbot.waitUntil(lambda: all(one.is_set() for one in cancelled), timeout=20_000)
     assert not kept.progress._cancelled.is_set()
     held.let_go()
-    qtbot.waitUntil(kept.future.done, timeout=5000)
+    qtbot.waitUntil(kept.future.done, timeout=20_000)
     settled(qtbot, window)
     assert told == [2]
 
