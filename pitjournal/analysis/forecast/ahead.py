@@ -167,7 +167,7 @@ class _Run:
         self.trace, self.geometry, self.wrapping, self.count = trace, geometry, wrapping, count
         self.now = float(trace.seconds[-1])
         pace = geometry.half**2 / DIFFUSIVITY  # s; how fast heat crosses half the piece
-        self.steps = int(np.clip(np.ceil(self.now / np.clip(pace / 16.0, 60.0, 900.0)), 12, 24))
+        self.steps = int(np.clip(np.ceil(self.now / np.clip(pace / 16.0, 60.0, 900.0)), 12, 20))
         self.step = self.now / self.steps
         self.modes: Modes = modes_of(geometry.shape)
         edges = self.step * np.arange(self.steps + 1)
