@@ -37,7 +37,7 @@ def test_that_things_are_loaded_by_the_worker_and_done_in_the_window_in_order(
     ahead.add(lambda: note("load b"), again)
     ahead.start(0)
     assert not seen
-    qtbot.waitUntil(lambda: ahead.over)
+    qtbot.waitUntil(lambda: ahead.over, timeout=60_000)
     assert seen == [
         ("load a", False),
         ("a", True),
@@ -55,7 +55,7 @@ def test_that_nothing_more_is_made_once_it_is_stopped(qtbot: QtBot, open_window:
     ahead.add(lambda: None, lambda: done.append("a"))
     ahead.start(0)
     ahead.stop()
-    qtbot.waitUntil(lambda: not window.desk.bridge.waits)
+    qtbot.waitUntil(lambda: not window.desk.bridge.waits, timeout=60_000)
     assert ahead.over
     assert not done
 
