@@ -5,9 +5,9 @@ from dataclasses import replace
 from hashlib import sha256
 from itertools import pairwise
 
-from pitjournal.domain.cuts import form_in
 from pitjournal.domain.cuts.meat import Form
 from pitjournal.domain.event import Event, EventKind
+from pitjournal.domain.judged import forms_of
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.treatment import NON_INTACT, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
@@ -45,9 +45,8 @@ def without_arms(whole: WholeCook) -> WholeCook:
 def _protecting(whole: WholeCook) -> list[tuple[TreatmentKind, str]]:
     """Return what was done to any meat that changes what it is judged by: a kind, or words."""
     kinds = [t.kind for t in whole.treatments if t.kind in NON_INTACT][:1]
-    other = (t for t in whole.treatments if t.kind is TreatmentKind.OTHER)
-    texts = [f"{t.recipe} {t.tool} {t.note}" for t in other] + [arm.name for arm in whole.arms]
-    forms = dict.fromkeys(form for text in texts if (form := form_in(text)) is not Form.WHOLE)
+    said = {form for piece in whole.pieces for form in forms_of(whole, piece)}
+    forms = [form for form in Form if form in said]
     return [(kind, "") for kind in kinds] + [(TreatmentKind.OTHER, _WORDS[form]) for form in forms]
 
 

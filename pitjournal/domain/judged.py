@@ -1,8 +1,10 @@
 """Which rule a piece of meat is judged by: by what it is, and by everything done to it."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from pitjournal.domain.cuts import form_in, meat_of
+from pitjournal.domain.cuts.done import BOTH, Done, done_in
 from pitjournal.domain.cuts.meat import Form, JudgedAs
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import Piece
@@ -15,6 +17,10 @@ EARLY = 60.0
 
 IN_FROM_THE_START = 3600.0
 """A trace that begins within an hour of going on was in the meat early, s."""
+
+PROBED_EARLY = "probed early"
+
+_BY_FORM = {Form.GROUND: JudgedAs.GROUND, Form.STUFFED: JudgedAs.STUFFED}
 
 
 @dataclass(frozen=True)
@@ -37,19 +43,27 @@ def judged(whole: WholeCook, piece: Piece) -> Judged:
     """Return what a piece is judged as; every treatment counts, its own and its arm's."""
     meat = meat_of(piece.cut)
     rule, why = meat.judged_as, tuple(_non_intact(whole, piece))
-    done = max((form for form, _ in _done(whole, piece)), key=lambda one: one.rank, default=None)
-    if done is Form.STUFFED:
+    done = _done(whole, piece)
+    form = max((one for one, _ in done), key=lambda one: one.rank, default=None)
+    if form is Form.STUFFED:
         rule = max(rule, JudgedAs.STUFFED, key=_asks)
-    elif done is Form.GROUND:
+    elif form is Form.GROUND:
         rule = max(rule, JudgedAs.GROUND, key=_asks)
-    if why:
+    if why and not (rule is JudgedAs.SEAFOOD and why == (PROBED_EARLY,)):
         rule = max(rule, JudgedAs.NON_INTACT, key=_asks)
+    if form is not None and rule is _BY_FORM.get(form) is not meat.judged_as:
+        why = tuple(dict.fromkeys(text for one, text in done if one is form))
     return Judged(rule, why)
 
 
 def why_non_intact(whole: WholeCook, piece: Piece) -> tuple[str, ...]:
     """Return what was done to a piece that carries its surface inside, before it was probed."""
-    return tuple(why for why in _non_intact(whole, piece) if why != "probed early")
+    return tuple(why for why in _non_intact(whole, piece) if why != PROBED_EARLY)
+
+
+def forms_of(whole: WholeCook, piece: Piece) -> set[Form]:
+    """Return what words about a piece say was made of it, besides its cut."""
+    return {form for form, _ in _done(whole, piece)}
 
 
 def _asks(rule: JudgedAs) -> int:
@@ -57,17 +71,51 @@ def _asks(rule: JudgedAs) -> int:
 
 
 def _done(whole: WholeCook, piece: Piece) -> list[tuple[Form, str]]:
-    """Return the forms that words name: of treatments of no other kind, and of the arm."""
-    other = [t for t in whole.treatments_of(piece) if t.kind is TreatmentKind.OTHER]
-    texts = [f"{t.recipe} {t.tool} {t.note}".strip() for t in other]
-    found: list[tuple[Form, str]] = [
-        (form, text) for text in texts if (form := form_in(text)) is not Form.WHOLE
-    ]
+    """Return the forms that words name, and where: treatments, the arm, the notes, the title."""
+    found = _said_of(whole, piece)
+    # What one arm says of itself is what the title is about; else the title is of them all.
+    told = {form for form, _ in found} | _told_by_arms(whole, piece)
+    if any(t.kind in NON_INTACT for t in whole.treatments_of(piece)):
+        told.add(Form.NON_INTACT)
+    titled = done_in(f"{whole.cook.title}\n{whole.cook.question}")
+    where = "the cook's title or question says"
+    return found + _named((one for one in titled if one.form not in told), where)
+
+
+def _told_by_arms(whole: WholeCook, piece: Piece) -> set[Form]:
+    """Return the forms that tell a cook's arms apart: the title does not speak of every arm."""
+    if len(whole.arms) < 2 or piece.arm_id is None:
+        return set()
+    forms = {form_in(arm.name) for arm in whole.arms}
+    of_arms = [one for one in whole.treatments if one.arm_id is not None]
+    forms |= {form_in(f"{t.recipe} {t.note}") for t in of_arms if t.kind is TreatmentKind.OTHER}
+    return forms | {Form.NON_INTACT for one in of_arms if one.kind in NON_INTACT}
+
+
+def _said_of(whole: WholeCook, piece: Piece) -> list[tuple[Form, str]]:
+    """Return the forms that words name of one piece: those of its treatments, arm and note."""
+    found: list[tuple[Form, str]] = []
+    treatments = whole.treatments_of(piece)
+    for one in treatments:
+        text = f"{one.recipe} {one.tool} {one.note}".strip()
+        if one.kind is TreatmentKind.OTHER and form_in(text) is not Form.WHOLE:
+            found.append((form_in(text), text))
+        elif one.kind is not TreatmentKind.OTHER:
+            said = f"with “{one.kind}” it says"
+            asked = Form.NON_INTACT.rank if one.kind in NON_INTACT else Form.WHOLE.rank
+            found += _named(done_in(f"{one.recipe}\n{one.tool}\n{one.note}"), said, asked)
     arm = whole.arm_of(piece)
-    form = Form.WHOLE if arm is None else form_in(arm.name)
-    if arm is not None and form is not Form.WHOLE:
-        found.append((form, f"its arm is named “{arm.name.strip()}”"))
-    return found
+    name = "" if arm is None else arm.name.strip()
+    if form_in(name) is not Form.WHOLE:
+        found.append((form_in(name), f"its arm is named “{name}”"))
+    found += _named(done_in(piece.note), "its note says")
+    texts = [piece.cut, name, piece.note, *(f"{t.kind} {t.recipe} {t.note}" for t in treatments)]
+    both = [d for d in done_in("\n".join(texts)) if d.what in BOTH]
+    return found or [(done.form, done.what) for done in both]
+
+
+def _named(done: Iterable[Done], where: str, above: int = 0) -> list[tuple[Form, str]]:
+    return [(one.form, f"{where} “{one.words}”") for one in done if one.form.rank > above]
 
 
 def _non_intact(whole: WholeCook, piece: Piece) -> list[str]:
@@ -82,7 +130,7 @@ def _non_intact(whole: WholeCook, piece: Piece) -> list[str]:
     if piece.declared_solution:
         found.append("sold with a solution in it")
     if _probed_early(whole, piece):
-        found.append("probed early")
+        found.append(PROBED_EARLY)
     return list(dict.fromkeys(found))
 
 

@@ -6,6 +6,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
 from pitjournal.domain.cook import Arm, Cook, CookKind, CookStatus
+from pitjournal.domain.cuts.done import done_in
 from pitjournal.domain.event import DonenessCheck, Event, EventKind
 from pitjournal.domain.moments import time_zone
 from pitjournal.domain.piece import Piece, Stage, Weighing
@@ -29,16 +30,17 @@ LEFT_OPEN = time(12, 0)
 _TREATED = (
     (
         TreatmentKind.NONE,
-        r"\b(?:none|nothing|left alone|control|plain|no|nein|ohne|n|sin|nada|natur)\b",
+        r"\b(?:none|nothing|left alone|control|plain|no|not|nein|nicht|ohne|n|sin|nada|natur)\b|^(?:un|non)\w",
     ),
     (TreatmentKind.DRY_BRINED, r"dry.?brin|trocken.?(?:lake|gepokelt|gesalzen)|salmuera seca"),
-    (TreatmentKind.INJECTED, r"\binj|\bshot|\bpump|gespritzt|\binyec|^(?:yes|y|x|ja|j|si)$"),
-    (TreatmentKind.NEEDLED, r"needl|jaccard|nadel|agujas"),
-    (TreatmentKind.BLADED, r"blade.?tend|klingen"),
+    (TreatmentKind.INJECTED, r"\bshot|^(?:yes|y|x|ja|j|si)$"),
     (TreatmentKind.BRINED, r"brine|lake|salmuera"),
     (TreatmentKind.MARINATED, r"marin|adobo"),
 )
-"""How a treatment is written (common practice, no source); the first that fits counts."""
+"""How else a treatment is written (common practice, no source); the first that fits counts."""
+
+_DONE = (TreatmentKind.INJECTED, TreatmentKind.NEEDLED, TreatmentKind.BLADED)
+"""Those that the one list of what is done to meat names; they count before all else."""
 
 _CONTEST = re.compile(
     r"\b(?:contest|comp|competition|wettbewerb|meisterschaft|concurso|torneo)\b", re.IGNORECASE
@@ -298,6 +300,10 @@ def _kind(words: str) -> CookKind:
 
 def _treatment(words: str) -> TreatmentKind:
     text = words.casefold().strip()
+    done = {one.what for one in done_in(words)}
+    named = next((kind for kind in _DONE if str(kind) in done), None)
+    if named is not None or done:
+        return named or TreatmentKind.OTHER
     return next((kind for kind, form in _TREATED if re.search(form, text)), TreatmentKind.OTHER)
 
 

@@ -314,8 +314,8 @@ def test_keys_names_and_forms_are_told_apart() -> None:
     assert stem("grass") == "grass"
 
 
-def test_that_both_files_of_the_catalogue_are_of_one_version() -> None:
-    files = [resource_path(f"cuts/{name}.json") for name in ("cuts", "words")]
+def test_that_all_files_of_the_catalogue_are_of_one_version() -> None:
+    files = [resource_path(f"cuts/{name}.json") for name in ("cuts", "words", "done")]
     assert len({json.loads(file.read_text("utf-8"))["version"] for file in files}) == 1
 
 

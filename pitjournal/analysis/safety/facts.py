@@ -8,7 +8,7 @@ from pitjournal.analysis.safety.states import SafetyFact, Seen, State, together
 from pitjournal.analysis.traces.heat_dose import WARM
 from pitjournal.analysis.traces.readings import Readings
 from pitjournal.domain.cuts import meat_of
-from pitjournal.domain.cuts.meat import JudgedAs
+from pitjournal.domain.cuts.meat import GAME, SEAFOOD, Animal, JudgedAs
 from pitjournal.domain.judged import Judged, judged
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.safety_tables import SafetyRule, safety_rules
@@ -17,6 +17,8 @@ from pitjournal.units.figures import trimmed
 
 _BY_POULTRY_TABLE = frozenset({JudgedAs.POULTRY, JudgedAs.GROUND_UNSAID, JudgedAs.UNKNOWN})
 _BY_MEAT_TABLE = frozenset({JudgedAs.WHOLE, JudgedAs.NON_INTACT, JudgedAs.GROUND})
+_IN_NO_TABLE = SEAFOOD | GAME | {Animal.BISON, Animal.OTHER}
+"""FSIS-GD-2021-14 is for meat of cattle, swine, sheep and goats, and for poultry."""
 
 
 def levels_of(whole: WholeCook) -> list[tuple[float, str]]:
@@ -48,7 +50,7 @@ def _facts(whole: WholeCook, readings: Readings) -> Iterator[SafetyFact]:
     traced = [p for p in whole.pieces if whole.meat_trace(p) is not None]
     for rules, what in ((_BY_POULTRY_TABLE, "poultry"), (_BY_MEAT_TABLE, "meat")):
         pieces = [p for rule in by_rule if rule in rules for p, _ in by_rule[rule]]
-        probed = [piece for piece in traced if piece in pieces]
+        probed = [p for p in traced if p in pieces and not meat_of(p.cut).animals & _IN_NO_TABLE]
         if probed:
             yield table_fact(whole, readings, probed, what)
     if traced:
@@ -110,6 +112,9 @@ def _name(rule: JudgedAs, found: Sequence[tuple[Piece, Judged]]) -> str:
         said = ", ".join(f"“{cut}”" for cut in cuts)
         asks = meat_of(found[0][0].cut).question
         return f"{rule.capitalize()} ({said}). {asks} Until then by the strictest rule"
+    why = dict.fromkeys(one for _, each in found for one in each.why)
+    if rule in {JudgedAs.GROUND, JudgedAs.STUFFED} and why:
+        return f"{rule.capitalize()} ({', '.join(why)})"
     return rule.capitalize()
 
 

@@ -43,9 +43,9 @@ def of_arm() -> Iterator[Variable]:
         level=Level.ARM,
         kind=Kind.YES_NO,
         origin=Origin.DERIVED,
-        help="by any treatment, the label, or the name of the cut or the arm",
+        help="by any treatment, the label, or words of the cut, the arm, a note or the title",
         families=(treatment,),
-        formula=2,
+        formula=3,
     )
 
 

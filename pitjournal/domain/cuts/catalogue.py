@@ -11,9 +11,11 @@ from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from typing import Any
 
+from pitjournal.domain.cuts.done import affirmed, done_in, form_of, says_done
 from pitjournal.domain.cuts.meat import (
     GAME,
     POULTRY,
+    SEAFOOD,
     Animal,
     Cut,
     Form,
@@ -56,7 +58,7 @@ class _Catalogue:
             entry["key"]: tuple(entry["also"]) for entry in kept["cuts"]
         }
         written = [(text, cut) for cut in self.cuts for text in self.also[cut.key]]
-        self.reader = Reader(text for text, _ in written)
+        self.reader = Reader((text for text, _ in written), says_done)
         self.phrases = tuple({self._phrase(text, cut): None for text, cut in written})
 
     def _phrase(self, text: str, cut: Cut) -> _Phrase:
@@ -72,10 +74,11 @@ class _Catalogue:
 
     def read(self, text: str) -> Meat:
         """Return what a text says."""
-        said = self.reader.say(text)
+        said = self.reader.say(affirmed(text))
         words = self.reader.words
         animals = frozenset(Animal(atom[1:]) for atom in said.atoms if atom.startswith("@"))
         forms = {Form(words.forms[atom]) for atom in said.atoms if atom in words.forms}
+        forms.add(form_of(done_in(text, is_cut=True)))
         found = _longest(
             phrase
             for phrase in self.phrases
@@ -87,6 +90,8 @@ class _Catalogue:
         named = [phrase for phrase in found if not (phrase.bare and over)]
         whole = frozenset(p.cut.animal for p in named if p.cut.animal is not None)
         every = animals | whole
+        if words.wild & set(stems(text)) and not (every and every <= SEAFOOD):
+            every |= {Animal.OTHER_GAME}
         form = max((*forms, *(p.cut.form for p in named), Form.WHOLE), key=lambda one: one.rank)
         best = _best([p for p in named if p.cut.form is Form.GROUND] or named)
         told = bool(animals) or any(
@@ -229,8 +234,10 @@ def form_in(text: str) -> Form:
     """Return the form that words name, of those the one that asks most: "boned and rolled"."""
     catalogue = _catalogue()
     named = catalogue.reader.words.forms
-    forms = [Form(named[atom]) for atom in catalogue.reader.say(text).atoms if atom in named]
-    return max((*forms, Form.WHOLE), key=lambda form: form.rank)
+    forms = [
+        Form(named[atom]) for atom in catalogue.reader.say(affirmed(text)).atoms if atom in named
+    ]
+    return max((*forms, form_of(done_in(text))), key=lambda form: form.rank)
 
 
 def find_cut(text: str) -> Cut | None:

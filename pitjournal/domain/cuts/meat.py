@@ -28,6 +28,7 @@ class Animal(StrEnum):
     RABBIT = "rabbit"
     BISON = "bison"
     OTHER_GAME = "other game"
+    OTHER = "other animal"
 
 
 POULTRY = frozenset(
@@ -203,7 +204,7 @@ class Meat:
     def judged_as(self) -> JudgedAs:
         """The rule that asks most of those that could apply."""
         could = (
-            (not self.known, JudgedAs.UNKNOWN),
+            (not self.known or Animal.OTHER in self.animals, JudgedAs.UNKNOWN),
             (self.form is Form.GROUND and not self.animals, JudgedAs.GROUND_UNSAID),
             (self.is_poultry, JudgedAs.POULTRY),
             (bool(self.animals & GAME), JudgedAs.GAME),
@@ -217,6 +218,8 @@ class Meat:
     @property
     def question(self) -> str:
         """What a cook is asked so that it is known; empty where nothing is."""
+        if Animal.OTHER in self.animals:
+            return "No rule here is for this animal."
         part = bool(self.cuts) and not self.unknown
         if self.judged_as is JudgedAs.UNKNOWN and not part:
             return "What meat is it?"

@@ -9,12 +9,13 @@ import json
 import re
 import string
 import unicodedata
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
 from typing import Any
 
+from pitjournal.domain.cuts.meat import GAME, POULTRY, Animal
 from pitjournal.resource_files import resource_path
 
 SHORTEST_TYPO = 5
@@ -25,6 +26,8 @@ SHORTEST_COMPOUND = 4
 
 _DIGRAPHS = {"ä": "ae", "ö": "oe", "ü": "ue"}
 _POSSESSIVE = re.compile(r"['\u2019\u02bc]s\b")
+UN = re.compile(r"\b(un|non|nicht)-(?=[a-z])")
+"""What denies the word it is joined to: "un-needled"."""
 _HALF = re.compile(r"(?<![0-9\s])\s*\b1[/\u2044]2\b")
 _APART = re.compile(r"[^0-9a-z]+")
 
@@ -47,6 +50,8 @@ class Words:
         What the end of a word says ("Leberwurst" is a sausage).
     of_any
         Parts that a bird or game has too: alone they do not say what they are judged by.
+    wild
+        Words that make any animal game, but those of the water.
     of_one
         Breeds of one animal that is no bird and no game.
     negations
@@ -63,6 +68,7 @@ class Words:
     forms: Mapping[str, str]
     endings: Mapping[str, str]
     of_any: frozenset[str]
+    wild: frozenset[str]
     of_one: frozenset[str]
     negations: frozenset[str]
     inside: frozenset[str]
@@ -94,7 +100,8 @@ def stem(word: str) -> str:
 
 def stems(text: str) -> list[str]:
     """Return the stems of a text's words, without numbers and single letters."""
-    words = _APART.split(_HALF.sub(" half ", plain(_POSSESSIVE.sub("", text))))
+    small = UN.sub("not ", plain(_POSSESSIVE.sub("", text)))
+    words = _APART.split(_HALF.sub(" half ", small))
     return [stem(word) for word in words if len(word) > 1 and not word[0].isdigit()]
 
 
@@ -125,7 +132,7 @@ def read_words() -> Words:
         add([part, *words], part)
     for one, words in kept["same"].items():
         add([one, *words], stem(one))
-    fillers = {one for word in kept["filler"] for one in _spellings(word)}
+    fillers = {one for word in (*kept["filler"], *kept["wild"]) for one in _spellings(word)}
     forms = {stem(word): form for form, words in kept["forms"].items() for word in words}
     return Words(
         {one: found | {one} if one in fillers else found for one, found in atoms.items()},
@@ -134,6 +141,7 @@ def read_words() -> Words:
         forms,
         kept["endings"],
         _stemmed(kept["of_any"]),
+        _stemmed(kept["wild"]),
         _stemmed(kept["of_one"]),
         _stemmed(kept["negations"]),
         _stemmed(kept["inside"]["words"]),
@@ -153,10 +161,13 @@ class Reader:
     ----------
     phrases
         Every way to write a cut. What they hold besides the vocabulary is a word of its own.
+    done
+        Whether a word says what was done to meat, or denies it: it is known then.
     """
 
-    def __init__(self, phrases: Iterable[str]) -> None:
+    def __init__(self, phrases: Iterable[str], done: Callable[[str], bool]) -> None:
         self.words = read_words()
+        self._done = done
         known = dict(self.words.atoms)
         known.update({filler: frozenset({filler}) for filler in self.words.fillers - known.keys()})
         listed = [(phrase, stems(phrase.replace("=", ""))) for phrase in phrases]
@@ -253,6 +264,8 @@ class Reader:
     def _look_up(self, word: str) -> frozenset[str] | None:
         found = self._known.get(word) or self._joined.get(word)
         found = found or self._compound(word, self._known) or self._by_ending(word)
+        if not found and self._done(word):
+            return frozenset()
         return found or self._typo(word)
 
     def _by_ending(self, word: str) -> frozenset[str] | None:
@@ -265,12 +278,20 @@ class Reader:
     def _typo(self, word: str) -> frozenset[str] | None:
         """Return what a word with one slip in it must be; None where it could be two things."""
         slips = [one for one in _slips(word) if len(one) >= SHORTEST_TYPO]
-        near = {self._known[one] for one in slips if one in self._known}
+        known = [one for one in slips if one in self._known]
+        if any(len(one) == len(word) and self._is_lax(one) for one in known):
+            return None  # another letter may make another animal: "cobra" is no "cabra"
+        near = {self._known[one] for one in known}
         near |= {self._joined[one] for one in slips if one in self._joined}
         meant = {frozenset(a for a in atoms if not a.startswith("=")) or atoms for atoms in near}
         if len(meant) != 1:
             return None
         return near.pop() if len(near) == 1 else meant.pop()
+
+    def _is_lax(self, word: str) -> bool:
+        """Whether a word is that of an animal by which less is asked than of meat not known."""
+        animals = {Animal(atom[1:]) for atom in self._known[word] if atom.startswith("@")}
+        return bool(animals - POULTRY - GAME)
 
 
 def _slips(word: str) -> Iterator[str]:

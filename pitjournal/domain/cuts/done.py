@@ -1,0 +1,225 @@
+"""What words say was done to meat, wherever they stand: `resources/cuts/done.json`.
+
+A cut, an arm, a treatment, a note, a title and the cell of a table are read by this one list.
+Food Code 1-201.10: meat that is injected, mechanically tenderised, reconstructed, or scored and
+marinated is not intact.
+"""
+
+import json
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from typing import Any
+
+from pitjournal.domain.cuts.meat import Form
+from pitjournal.domain.cuts.words import UN, plain, stem
+from pitjournal.resource_files import resource_path
+
+SCORED_AND_MARINATED = "scored and marinated"
+"""Two things of which each alone leaves meat intact, and both together do not."""
+
+PRESSED_IN = "marinated under pressure"
+
+BOTH = frozenset({SCORED_AND_MARINATED, PRESSED_IN})
+"""What is said by two words, which may stand in two places."""
+
+_TOKENS = re.compile(r"[a-z0-9]+|[,;:.!?()/+&]|\n")
+_FREE = re.compile(r"\b[a-z]+(?:-free\b|(?:s|-)?frei(?:e[nrs]?)?\b)")
+
+
+@dataclass(frozen=True)
+class Done:
+    """Something that was done to meat, and the words that say so.
+
+    Attributes
+    ----------
+    what
+        "injected", "needled", "ground".
+    form
+        What it makes of the meat.
+    words
+        As they stand in the text, in small letters without accents.
+    """
+
+    what: str
+    form: Form
+    words: str
+
+
+@dataclass(frozen=True)
+class _Kind:
+    what: str
+    form: Form
+    inside: tuple[str, ...]
+    starts: tuple[str, ...]
+    words: frozenset[str]
+    phrases: tuple[tuple[str, ...], ...]
+
+    def named_by(self, word: str) -> bool:
+        return (
+            word.startswith(self.starts)
+            or any(part in word for part in self.inside)
+            or (word in self.words or stem(word) in self.words)
+        )
+
+
+class _Vocabulary:
+    """The words of the file, in small letters without accents."""
+
+    def __init__(self) -> None:
+        kept: dict[str, Any] = json.loads(resource_path("cuts/done.json").read_text("utf-8"))
+        self.kinds = tuple(_kind(entry) for entry in kept["done"])
+        self.but = tuple(kept["but"])
+        self.free_only = frozenset(kept["free_only"])
+        self.marinated = tuple(kept["marinated"])
+        self.with_marinade = {
+            SCORED_AND_MARINATED: tuple(kept["cut_here"]),
+            PRESSED_IN: tuple(kept["pressed_in"]),
+        }
+        self.negations, self.between = frozenset(kept["not"]), frozenset(kept["between"])
+        self.un = tuple(kept["un"])
+        self.of_spice = frozenset(kept["of_spice"])
+
+    def kind_of(self, word: str) -> _Kind | None:
+        """Return what a word says was done; None for another word, or one that denies it."""
+        if word.startswith(self.but):
+            return None
+        return next((kind for kind in self.kinds if kind.named_by(word)), None)
+
+    def denies(self, word: str) -> bool:
+        """Whether a word denies in itself what it names: "uninjected"."""
+        rest = next((word.removeprefix(un) for un in self.un if word.startswith(un)), "")
+        kind = self.kind_of(rest) if len(rest) > 3 else None
+        at_start = (*kind.inside, *kind.starts) if kind else ()
+        return kind is not None and kind.form is Form.NON_INTACT and rest.startswith(at_start)
+
+    def negated(self, words: Sequence[str], at: int) -> bool:
+        """Whether the word before denies it: "not injected", "has not been injected"."""
+        before = at - 1
+        while before >= 0 and words[before] in self.between:
+            before -= 1
+        return before >= 0 and words[before] in self.negations
+
+
+def _kind(entry: Mapping[str, Any]) -> _Kind:
+    return _Kind(
+        entry["what"],
+        Form(entry["form"]),
+        tuple(entry["inside"]),
+        tuple(entry["starts"]),
+        frozenset(entry["words"]),
+        tuple(tuple(phrase.split()) for phrase in entry["phrases"]),
+    )
+
+
+@cache
+def vocabulary() -> _Vocabulary:
+    """Return the words that say what was done."""
+    return _Vocabulary()
+
+
+@lru_cache(maxsize=4096)
+def done_in(text: str, *, is_cut: bool = False) -> tuple[Done, ...]:
+    """Return what a text says was done to the meat, each thing once, in the order said.
+
+    Parameters
+    ----------
+    text
+        In any case and order, English, German or Spanish.
+    is_cut
+        Whether it names a cut: what is also the name of one is not counted then ("agujas").
+
+    Returns
+    -------
+    tuple of Done
+        What is denied ("not injected", "uninjected", "ohne Injektion") is left out, and so are
+        ground pepper and minced garlic. In doubt a word counts.
+    """
+    known = vocabulary()
+    words = _affirmed(_words(text))
+    found: dict[str, Done] = {}
+    for at, word in enumerate(words):
+        kind = known.kind_of(word)
+        if kind is None or (is_cut and stem(word) in known.free_only):
+            continue
+        if kind.form is Form.GROUND and not is_cut and _of_spice(words, at):
+            continue
+        found.setdefault(kind.what, Done(kind.what, kind.form, word))
+    for done in (*_phrases(words), *_with_marinade(words)):
+        found.setdefault(done.what, done)
+    return tuple(found.values())
+
+
+def affirmed(text: str) -> str:
+    """Return a text without the words for what was not done, where it holds any."""
+    words = _words(text)
+    said = _affirmed(words)
+    return text if len(said) == len(words) else " ".join(said)
+
+
+def _words(text: str) -> list[str]:
+    small = UN.sub("not ", plain(text).replace("'", ""))
+    small = _FREE.sub(lambda found: "" if _denied(found[0]) else found[0], small)
+    return _TOKENS.findall(small)
+
+
+def _affirmed(words: Sequence[str]) -> list[str]:
+    """Leave out what is denied by the word before it, or by itself: "uninjected"."""
+    return [word for at, word in enumerate(words) if not _is_denied(words, at)]
+
+
+def _is_denied(words: Sequence[str], at: int) -> bool:
+    known = vocabulary()
+    if known.denies(words[at]):
+        return True
+    kind = known.kind_of(words[at])
+    return kind is not None and kind.form is Form.NON_INTACT and known.negated(words, at)
+
+
+def says_done(word: str) -> bool:
+    """Whether a plain word says what was done to meat, or denies it."""
+    return vocabulary().kind_of(word) is not None or vocabulary().denies(word)
+
+
+def form_of(done: Iterable[Done]) -> Form:
+    """Return the form that asks most of those that some things done make."""
+    return max((one.form for one in done), key=lambda form: form.rank, default=Form.WHOLE)
+
+
+def _denied(word: str) -> bool:
+    """Whether a word ending in "free" names what was not done: "injection-free"."""
+    kind = vocabulary().kind_of(word)
+    return kind is not None and kind.form is Form.NON_INTACT
+
+
+def _of_spice(words: Sequence[str], at: int) -> bool:
+    """Whether what is ground or minced is a spice: "ground black pepper", "pimienta molida"."""
+    near = [*words[max(at - 1, 0) : at], *words[at + 1 : at + 3]]
+    spices = vocabulary().of_spice
+    return any(word in spices or stem(word) in spices for word in near)
+
+
+def _phrases(words: Sequence[str]) -> Iterable[Done]:
+    known = vocabulary()
+    for kind in known.kinds:
+        for phrase in kind.phrases:
+            for at in range(len(words) - len(phrase) + 1):
+                if tuple(words[at : at + len(phrase)]) == phrase and not known.negated(words, at):
+                    yield Done(kind.what, kind.form, " ".join(phrase))
+
+
+def _with_marinade(words: Sequence[str]) -> Iterable[Done]:
+    """Yield what carries a marinade inside: the meat was scored, or pressure or vacuum used."""
+    known = vocabulary()
+    wet = _first(words, known.marinated)
+    for what, starts in known.with_marinade.items():
+        how = _first(words, starts)
+        if wet and how:
+            yield Done(what, Form.NON_INTACT, f"{how} … {wet}")
+
+
+def _first(words: Sequence[str], starts: tuple[str, ...]) -> str:
+    negated = vocabulary().negated
+    found = (w for at, w in enumerate(words) if w.startswith(starts) and not negated(words, at))
+    return next(found, "")
