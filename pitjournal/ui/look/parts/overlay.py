@@ -155,7 +155,7 @@ class Overlay(QDialog):
         self.setFixedWidth(width)
         room = over.height() - ABOVE - below()
         height = min(self._wanted(width), room)
-        self.setGeometry((over.width() - width) // 2, ABOVE + (room - height) // 4, width, height)
+        self.setGeometry(_left(over, width), ABOVE + (room - height) // 4, width, height)
 
     def _wanted(self, width: int) -> int:
         """Return the height that what is in it takes, px."""
@@ -218,6 +218,14 @@ EDGE = 2
 
 ABOVE = tokens.M
 """What stays free above a panel, px."""
+
+
+def _left(over: QWidget, width: int) -> int:
+    """Return where a panel begins: in the middle of the page, which lies beside the rail."""
+    rail = over.findChild(QWidget, "rail")
+    beside = 0 if rail is None or rail.isHidden() else rail.width()
+    page = over.width() - beside
+    return beside + (page - width) // 2 if width <= page else (over.width() - width) // 2
 
 
 def below() -> int:
