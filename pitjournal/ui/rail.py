@@ -133,8 +133,11 @@ class RunningButton(QAbstractButton):
         middle = Qt.AlignmentFlag.AlignCenter
         dark = colour(tokens.NIGHT.on_ember)
         painter.setPen(dark if self._alarm else ember)
-        painter.setFont(bold(tokens.LARGE, tabular=True))
         above = "Alarm" if self._alarm else self._clock
+        for size in (tokens.LARGE, tokens.BODY, tokens.SMALL):
+            painter.setFont(bold(size, tabular=True))
+            if painter.fontMetrics().horizontalAdvance(above) <= ground.width():
+                break
         painter.drawText(ground.adjusted(0, 4, 0, -26), middle, above)
         painter.setPen(dark if self._alarm else colour(tokens.NIGHT.ink))
         painter.setFont(bold(tokens.SMALL) if self._alarm else font(tokens.SMALL))

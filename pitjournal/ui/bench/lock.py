@@ -131,6 +131,6 @@ class Veil(QWidget):
             painter.drawRoundedRect(done, tokens.TAP_RADIUS - 3, tokens.TAP_RADIUS - 3)
         painter.setPen(QColor(theme.ink))
         painter.setFont(bold_letters(tokens.LARGE))
-        middle = Qt.AlignmentFlag.AlignCenter
+        middle = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
         painter.drawText(foot, middle, "Locked. Hold here, or the key L, to unlock")
         painter.end()

@@ -2,9 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import ceil
 
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPen
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from pitjournal.domain.cooker_rows import MOST_ACROSS, rows_of
@@ -101,7 +102,9 @@ class CookerDrawing(QWidget):
         painter.setFont(font(tokens.SMALL))
         painter.setPen(QColor(theme.quiet))
         names = any(shelf.name for shelf in self._shelves)
-        left = 58 if names else 0
+        metrics = QFontMetricsF(font(tokens.SMALL))
+        left = max((metrics.horizontalAdvance(shelf.name) for shelf in self._shelves), default=0.0)
+        left = max(58, ceil(left) + 10) if names else 0
         painter.drawText(left + 2, 14, "back of cooker")
         top = 22
         for shelf in self._shelves:

@@ -121,7 +121,7 @@ class QuestionGlance(Card):
         self.body.setSpacing(tokens.XS)
         self.body.addWidget(self.question)
         for label, said in (("Counts", self.counts), ("Stop", self.stop)):
-            head = sized(words(label, "heading", wrap=False), width=LABEL)
+            head = sized(words(label, "heading", wrap=False), least_width=LABEL)
             line = row(head, said)
             line.setStretch(1, 1)
             self.body.addLayout(line)
@@ -154,7 +154,7 @@ class ArmsGlance(Card):
             ("fire", "Fuel and rub", "of fuel, wood and rub"),
         ):
             self._lines[name] = Elided()
-            named = sized(words(head, "heading", wrap=False), width=HELD)
+            named = sized(words(head, "heading", wrap=False), least_width=HELD)
             line = row(named, self._lines[name], self._door(name, about))
             line.setStretch(1, 1)
             self.body.addLayout(line)

@@ -25,7 +25,7 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.look.parts.scroll import Sideways
 from pitjournal.ui.look.parts.words import column, row, words
-from pitjournal.ui.look.theme import sized
+from pitjournal.ui.look.theme import px, sized
 from pitjournal.ui.plan.sums import Sums
 from pitjournal.units import Dimension, show
 
@@ -186,6 +186,7 @@ class PieceRow(RecordRow):
             _place(layout, field, width, share)
             if field is self.pack:  # halves stand in the same column
                 _place(layout, self.pair, width, share)
+        self.cells: tuple[QWidget, ...] = fields
 
     def called(self, record: Record) -> str:
         """Return the piece's label."""
@@ -224,8 +225,9 @@ class PiecesCard(Card):
         super().__init__("Pieces", side=button("Add a piece", self._add, "link"))
         heads = QHBoxLayout()
         heads.setSpacing(6)
-        for name, width, share in _COLUMNS:
-            _place(heads, words(name, "heading", wrap=False), width, share)
+        self._heads = [words(name, "heading", wrap=False) for name, _, _ in _COLUMNS]
+        for head, (_, width, share) in zip(self._heads, _COLUMNS, strict=True):
+            _place(heads, head, width, share)
         lines = QVBoxLayout()
         lines.setSpacing(0)
         self.table = Sideways(column(heads, lines), "pieces")
@@ -259,10 +261,22 @@ class PiecesCard(Card):
     def show_cook(self, whole: WholeCook) -> None:
         """Show a cook's pieces."""
         self.rows.show(whole.pieces)
-        QTimer.singleShot(0, self.table, self.table.fit)  # once the rows have their places
+        QTimer.singleShot(0, self, self._fit)  # once the rows have their places
         self.empty.setVisible(not whole.pieces)
         self.asks.setText("\n".join(asks_of(whole.pieces)))
         self.asks.setVisible(bool(self.asks.text()))
+
+    def _fit(self) -> None:
+        """Give each column the width that its widest cell needs, in every line and the head."""
+        rows = [one for one in self.rows.rows if isinstance(one, PieceRow)]
+        for place, (head, (_, width, share)) in enumerate(zip(self._heads, _COLUMNS, strict=True)):
+            cells = [one.cells[place] for one in rows]
+            if share:
+                hints = [cell.minimumSizeHint().width() for cell in cells]
+                least = max(px(width), head.sizeHint().width(), *hints, 0)
+                for part in (head, *cells):
+                    part.setMinimumWidth(least)
+        self.table.fit()
 
     def show_past(self, past: Past | None) -> None:
         """Say what a portion costs, by what past cooks left to eat."""

@@ -179,6 +179,7 @@ class Tap(QAbstractButton):
                 break
         middle = Qt.AlignmentFlag.AlignCenter
         if not self._below:
+            middle |= Qt.TextFlag.TextWordWrap
             painter.drawText(room, middle, self.text())
         else:
             painter.drawText(room.adjusted(0, 0, 0, -20), middle, self.text())
