@@ -165,7 +165,7 @@ class StatusBar(QWidget):
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setSpacing(tokens.M)
         for card in (clock, due, off):
-            sized(card, lines=3, height=tokens.BAND_HEIGHT)
+            sized(card, lines=4, height=tokens.BAND_HEIGHT)
             card.body.setContentsMargins(tokens.L, tokens.XS, tokens.L, tokens.XS)
         self._lay()
         look().resized.connect(self._lay)

@@ -261,7 +261,8 @@ def _paint_off(painter: QPainter, room: QRectF, tile: Tile) -> float:
     if not over and (not tile.off or tile.sign is Sign.OFF):
         return room.right()
     ink = theme.ember if over else theme.ink
-    big = bold(28 if over else 34, tabular=True)
+    lowest = int(room.height() * 0.58 / 0.76)  # figures are three quarters of their size high
+    big = bold(min(28 if over else 34, max(lowest, tokens.SMALL)), tabular=True)
     upper = QRectF(room.left(), room.top(), room.width(), room.height() * 0.42)
     lower = QRectF(room.left(), upper.bottom(), room.width(), room.height() * 0.58)
     one = _write(painter, upper, first, big if over else font(20), ink, right=True)

@@ -63,7 +63,7 @@ class SavedBar(MessageBar):
         inside = self.layout()
         assert inside is not None  # Undo is as high as gloves ask: none of it is cut off
         inside.setContentsMargins(tokens.M, 0, 6, 0)
-        sized(self, lines=1, most_height=tokens.CONTROL_HEIGHT + tokens.S + 2)
+        sized(self, lines=1, most_height=tokens.GLOVE + tokens.S)
 
     def _say(self, text: str) -> None:
         super()._say(text)
