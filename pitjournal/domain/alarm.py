@@ -11,6 +11,7 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 from typing import ClassVar
 
+from pitjournal.domain.plausible import impossible
 from pitjournal.domain.record import Measured
 
 RING_EVERY = 5.0
@@ -108,6 +109,9 @@ def state_at(alarm: Alarm, due: datetime | None, now: datetime) -> AlarmState:
     return AlarmState.RINGING
 
 
+_QUANTITIES = ("after", "low", "high")
+
+
 def impossible_alarm(alarm: Alarm) -> str:
     """Return why an alarm could never be due, or an empty text."""
     if alarm.kind is AlarmKind.AT and alarm.at is None:
@@ -121,4 +125,5 @@ def impossible_alarm(alarm: Alarm) -> str:
             return "Say below or above which temperature."
         if alarm.low is not None and alarm.high is not None and alarm.low >= alarm.high:
             return "The lower limit must be below the upper one."
-    return ""
+    tried = (impossible(alarm.KIND, name, getattr(alarm, name)) for name in _QUANTITIES)
+    return next(filter(None, tried), "")

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from pitjournal.domain.piece import Stage
+from pitjournal.domain.plausible import PIECE
 
 _GAINS = frozenset({Stage.TREATED})
 """Stages at which meat may gain weight: an injection or a brine."""
@@ -12,19 +13,6 @@ MOST_GAIN = 1.5
 
 UNLIKELY_GAIN = 1.02
 """Away from a treatment, a gain above 2 % is worth a question: scales and drip."""
-
-
-COLDEST_MEAT, HOTTEST_MEAT = -40.0, 150.0
-"""°C inside meat. Frozen it is not colder, and water that boils at 100 °C keeps all but a dry
-edge far below this (common practice, no source)."""
-
-
-def impossible_internal(celsius: float) -> str:
-    """Return why an internal temperature, °C, cannot be that of meat, or an empty text."""
-    if COLDEST_MEAT <= celsius <= HOTTEST_MEAT:
-        return ""
-    warmer = "hotter than 300 °F (150 °C)" if celsius > 0 else "colder than −40 °F (−40 °C)"
-    return f"No meat is {warmer} inside."
 
 
 def impossible_mass(known: Mapping[Stage, float], stage: Stage, mass: float) -> str:
@@ -39,6 +27,8 @@ def impossible_mass(known: Mapping[Stage, float], stage: Stage, mass: float) -> 
     """
     if not mass > 0:
         return "A weight must be more than nothing."
+    if why := PIECE.why_not(mass):
+        return why
     order = list(Stage)
     for other, known_mass in known.items():
         if other is stage:

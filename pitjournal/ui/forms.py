@@ -15,20 +15,15 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from pitjournal.domain.plausible import limits_of
 from pitjournal.domain.record import Measured, Record
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.records import Change
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
-from pitjournal.ui.look.parts.fields import (
-    Field,
-    PitField,
-    QuantityField,
-    TextField,
-    TimeField,
-    WordsField,
-)
+from pitjournal.ui.look.parts.fields import Field, PitField, QuantityField, TextField, WordsField
 from pitjournal.ui.look.parts.spoken import spoken, tell_all_about
+from pitjournal.ui.look.parts.time_fields import TimeField
 from pitjournal.ui.look.parts.weight_fields import HowHeavy, ShareField, WeightField, Whole
 from pitjournal.ui.look.parts.words import words
 from pitjournal.ui.look.theme import look
@@ -154,6 +149,7 @@ class Form:
                 widget.forget()
             if isinstance(widget, QuantityField):
                 widget.typed = typed.get(name, "")
+                widget.within = limits_of(record.KIND, name) or widget.within
             widget.set_value(getattr(record, name))
 
     def _keep(self, name: str, label: str, empty: object = None) -> Callable[[object, str], str]:

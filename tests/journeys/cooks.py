@@ -68,7 +68,7 @@ def probe(hand: Hand, *checks: tuple[str, int]) -> None:
 
 def from_afar(hand: Hand, tap: str) -> None:
     """Fill the window with tiles, tap something for the first of them, and go back."""
-    hand.press("From 3 m the bench as tiles")
+    hand.press("Large tiles of the bench, to be read from afar")
     hand.must_see("back of the cooker", "touch a tile to note something")
     tile = hand.window.findChildren(TileCard)[0]
     hand.press(tile.accessibleName())

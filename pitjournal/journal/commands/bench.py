@@ -10,11 +10,12 @@ from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.event import DonenessCheck, Event
 from pitjournal.domain.other_day import STARTS, day_shift, moved_cook, moved_step
 from pitjournal.domain.piece import Piece, Stage, Weighing
-from pitjournal.domain.rules import impossible_internal, impossible_mass
+from pitjournal.domain.rules import impossible_mass
 from pitjournal.domain.schedule import is_open
 from pitjournal.domain.shelf import Setting
 from pitjournal.errors import JournalError
 from pitjournal.journal.commands.plan import as_planned
+from pitjournal.journal.commands.records import refuse_impossible
 from pitjournal.store.transaction import Transaction
 
 
@@ -117,7 +118,7 @@ class CheckDoneness:
     def run(self, transaction: Transaction) -> None:
         """Keep it; a check that says nothing is refused."""
         _refuse_empty(self.check)
-        _refuse_impossible(self.check.internal)
+        refuse_impossible(replace(self.check, internal=None), {"internal": self.check.internal})
         transaction.get(Piece, self.check.piece_id)
         transaction.add(self.check)
 
@@ -137,16 +138,9 @@ class CorrectCheck:
         old = transaction.get(DonenessCheck, self.check_id)
         new = replace(old, **self.fields, typed={**old.typed, **self.typed})
         _refuse_empty(new)
-        if new.internal != old.internal:  # what was kept once can be mended in other things
-            _refuse_impossible(new.internal)
+        refuse_impossible(old, self.fields)
         transaction.get(Piece, new.piece_id)
         transaction.put(old, new)
-
-
-def _refuse_impossible(internal: float | None) -> None:
-    why = "" if internal is None else impossible_internal(internal)
-    if why:
-        raise JournalError(why, "Look at the digits and the unit, and type it again.")
 
 
 def _refuse_empty(check: DonenessCheck) -> None:

@@ -5,7 +5,9 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from pitjournal.domain.cook import Cook
+from pitjournal.domain.plausible import LOOK_AGAIN, impossible
 from pitjournal.domain.record import Measured, Record
+from pitjournal.errors import JournalError
 from pitjournal.store.transaction import Transaction
 
 
@@ -58,11 +60,25 @@ class Change:
     def run(self, transaction: Transaction) -> None:
         """Change them."""
         fields = dict(self.fields)
-        if self.typed:
-            record = transaction.get(self.kind, self.record_id)
-            if isinstance(record, Measured):
-                fields["typed"] = {**record.typed, **self.typed}
+        record = transaction.get(self.kind, self.record_id)
+        refuse_impossible(record, fields)
+        if self.typed and isinstance(record, Measured):
+            fields["typed"] = {**record.typed, **self.typed}
         transaction.change(self.kind, self.record_id, fields)
+
+
+def refuse_impossible(old: Record, fields: Mapping[str, Any]) -> None:
+    """Refuse a quantity that cannot be; what was kept once can be mended in other things.
+
+    Raises
+    ------
+    JournalError
+        With why it cannot be.
+    """
+    for name, value in fields.items():
+        why = impossible(old.KIND, name, value) if value != getattr(old, name) else ""
+        if why:
+            raise JournalError(why, LOOK_AGAIN)
 
 
 @dataclass(frozen=True)

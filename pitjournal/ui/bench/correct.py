@@ -14,6 +14,7 @@ from pitjournal.domain.event import (
     Note,
 )
 from pitjournal.domain.piece import Piece
+from pitjournal.domain.plausible import limits_of
 from pitjournal.domain.record import Measured, Record
 from pitjournal.domain.treatment import FuelLoad, FuelStage, WoodAddition
 from pitjournal.domain.whole_cook import WholeCook
@@ -133,7 +134,13 @@ class CorrectPanel(WhenPanel):
         return made
 
     def _quantity(self, name: str, label: str, dimension: Dimension) -> QuantityField:
-        made = QuantityField(label, dimension, self._desk.system, self._noter(name))
+        made = QuantityField(
+            label,
+            dimension,
+            self._desk.system,
+            self._noter(name),
+            within=limits_of(self._record.KIND, name),
+        )
         made.set_value(getattr(self._record, name))
         self.fields[name] = made
         return made

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QWidget
 from pitjournal.analysis.findings.leeway import piece_windows
 from pitjournal.domain.event import FEEL_WORDS, DonenessCheck
 from pitjournal.domain.piece import Piece
+from pitjournal.domain.plausible import INSIDE
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import CheckDoneness
 from pitjournal.ui.charts.window_chart import WindowChart, WindowRow
@@ -51,7 +52,11 @@ class FeelPanel(GlovePanel):
         self.pieces.choose(first.id)
         self.pieces.chosen.connect(lambda *_: self._show())
         self.internal = QuantityField(
-            "Internal temperature", Dimension.TEMPERATURE, desk.system, self._noted
+            "Internal temperature",
+            Dimension.TEMPERATURE,
+            desk.system,
+            self._noted,
+            within=INSIDE,
         )
         self.internal.line.returnPressed.connect(self._to_feel)
         self.internal.line.installEventFilter(self)

@@ -81,7 +81,13 @@ class BenchPage(CookPage):
         )
         self._links: list[QWidget] = [probe]
         self.follow = button(FOLLOW, self.opens.follow, "link", about=FOLLOWS)
-        afar = button(FROM_AFAR, self._from_afar, "link", about="the bench as tiles", tip="F11")
+        afar = button(
+            FROM_AFAR,
+            self._from_afar,
+            "link",
+            about="of the bench, to be read from afar",
+            tip="F11",
+        )
         self.day = DayCard(
             desk,
             self.opens.correct,
@@ -146,7 +152,7 @@ class BenchPage(CookPage):
             Action("Fuel and wood", "Ctrl+Shift+F", self.opens.fuel),
             Action("Weather", "Ctrl+Shift+W", self.opens.weather),
             Action("Follow files that come in", "Ctrl+Shift+R", self.opens.follow),
-            Action("The bench as tiles, to be read from afar", "F11", self._from_afar),
+            Action("Large tiles, to be read from afar", "F11", self._from_afar),
             Action("Set an alarm", "T", self.opens.alarms),
             Action("Lock against stray touches", "L", self.opens.lock),
             Action("Hide or show the arms", "Ctrl+Shift+H", self.opens.hide_arms),

@@ -16,8 +16,8 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import Mark
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
-from pitjournal.ui.look.parts.fields import LoggedField
 from pitjournal.ui.look.parts.overlay import GlovePanel
+from pitjournal.ui.look.parts.time_fields import LoggedField
 from pitjournal.ui.look.parts.words import row, words
 from pitjournal.ui.plan.pieces import WeightField
 from pitjournal.units import Dimension, show

@@ -1,8 +1,9 @@
 """The chance of finding a difference, by how many packs are cooked."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from pitjournal.ui.charts.canvas import Axis, Canvas, paint_foot
@@ -11,6 +12,10 @@ from pitjournal.ui.look.theme import bold, font, look
 from pitjournal.units.figures import figure
 
 LEVELS = (0.0, 0.5, 0.8, 1.0)
+BESIDE = 10.0
+"""Between a point and what is said of it, px."""
+STEPS = 12
+"""How many heights are tried for a label, and into how many parts the curve is cut."""
 ROOMY = 150.0
 """A lower chart has no room for the number of its top, px."""
 
@@ -74,9 +79,10 @@ class PowerChart(Canvas):
         painter.setPen(QPen(QColor(theme.ember), theme.line))
         painter.drawPolyline(QPolygonF([QPointF(x(n), y(chance)) for n, chance in self._curve]))
         if self._here is not None and low <= self._here[0] <= high:
-            self._mark(painter, QPointF(x(self._here[0]), y(self._here[1])), area)
+            curve = [QPointF(x(n), y(chance)) for n, chance in self._curve]
+            self._mark(painter, QPointF(x(self._here[0]), y(self._here[1])), area, curve)
 
-    def _mark(self, painter: QPainter, at: QPointF, area: QRectF) -> None:
+    def _mark(self, painter: QPainter, at: QPointF, area: QRectF, curve: Sequence[QPointF]) -> None:
         theme = look().theme
         painter.setPen(QPen(QColor(theme.ink), 1.4, Qt.PenStyle.DotLine))
         painter.drawLine(QPointF(at.x(), area.top()), QPointF(at.x(), area.bottom()))
@@ -87,8 +93,27 @@ class PowerChart(Canvas):
         painter.setFont(bold(tokens.SMALL))
         assert self._here is not None
         text = f"this cook, {figure(100 * self._here[1])} %"
-        width = painter.fontMetrics().horizontalAdvance(text)
-        left = at.x() + 10 if at.x() + 14 + width < area.right() else at.x() - 10 - width
-        # At the top the curve is yet to come; where it is there already, the foot is empty.
-        height = area.bottom() - 10 if self._here[1] > 0.6 else area.top() + 16
-        painter.drawText(QPointF(left, height), text)
+        metrics = painter.fontMetrics()
+        size = QSizeF(metrics.horizontalAdvance(text) + 2.0, metrics.height())
+        painter.drawText(beside_curve(at, size, area, curve), Qt.AlignmentFlag.AlignCenter, text)
+
+
+def beside_curve(at: QPointF, size: QSizeF, area: QRectF, curve: Sequence[QPointF]) -> QRectF:
+    """Return where a label of a point stands within an area without crossing a curve.
+
+    Beside the line through the point, right of it before left, at the top, the foot, or between;
+    where the curve leaves no room at all, where least of it is crossed.
+    """
+    beside = (at.x() + BESIDE, at.x() - BESIDE - size.width())
+    lefts = [x for x in beside if area.left() <= x <= area.right() - size.width()]
+    last = max(area.bottom() - size.height() - 2.0, area.top())
+    tops = [
+        area.top() + (last - area.top()) * step / STEPS for step in (0, STEPS, *range(1, STEPS))
+    ]
+    places = [QRectF(QPointF(x, y), size) for x in lefts or [area.left()] for y in tops]
+    line = [a + (b - a) * part / STEPS for a, b in pairwise(curve) for part in range(STEPS + 1)]
+    return min(places, key=lambda place: sum(_padded(place).contains(point) for point in line))
+
+
+def _padded(place: QRectF) -> QRectF:
+    return place.adjusted(-3.0, -1.0, 3.0, 1.0)

@@ -11,6 +11,7 @@ from pitjournal.analysis.plan.past import Past
 from pitjournal.analysis.plan.weighed import green_mass
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.event import WRAPS
+from pitjournal.domain.plausible import JAR
 from pitjournal.domain.recipe import lines_of
 from pitjournal.domain.record import Record
 from pitjournal.domain.shelf import ShelfKind, plain_name
@@ -126,7 +127,11 @@ class ArmRow(RecordRow):
             form.quantity("cure_strength", "Nitrite on its label", Dimension.FRACTION),
         ]
         self.jar = QuantityField(
-            "¼ cup of your salt", Dimension.MASS, self._desk.system, self._weigh_jar
+            "¼ cup of your salt",
+            Dimension.MASS,
+            self._desk.system,
+            self._weigh_jar,
+            within=JAR,
         )
         self.curing.append(self.jar)
         top = Qt.AlignmentFlag.AlignTop  # neighbours stay in line when words stand below one

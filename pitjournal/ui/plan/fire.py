@@ -15,6 +15,7 @@ from pitjournal.domain.fires import (
     usual_fuel,
     usual_wood_form,
 )
+from pitjournal.domain.plausible import limits_of
 from pitjournal.domain.record import Record
 from pitjournal.domain.shelf import ShelfKind, tablespoon_of
 from pitjournal.domain.treatment import SIDES, FuelLoad, FuelStage, Seasoning, WoodAddition
@@ -225,7 +226,13 @@ class FireCard(Card):
         self.sums = Sums("how much fuel")
         self.body.addWidget(self.sums)
         self.fuel = QuantityField(
-            "Weight of fuel", Dimension.MASS, desk.system, self._weighed, bare=True, hint="weight"
+            "Weight of fuel",
+            Dimension.MASS,
+            desk.system,
+            self._weighed,
+            bare=True,
+            hint="weight",
+            within=limits_of(FuelLoad.KIND, "mass"),
         )
         self._stages = [
             button(text, self._adder(stage), "chip", about="of the fuel")

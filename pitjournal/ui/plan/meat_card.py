@@ -3,12 +3,14 @@
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.analysis.plan.layout import Blocks
+from pitjournal.domain.plausible import PIT
 from pitjournal.domain.typed_times import Looking
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
-from pitjournal.ui.look.parts.fields import PitField, Save, TextField, TimeField
+from pitjournal.ui.look.parts.fields import PitField, Save, TextField
+from pitjournal.ui.look.parts.time_fields import TimeField
 from pitjournal.ui.look.parts.words import row, words
 from pitjournal.ui.plan.cut_field import CutField
 from pitjournal.units import Dimension
@@ -36,7 +38,9 @@ class MeatCard(Card):
             inside.addWidget(widget)
         self.body.addWidget(self.counting)
         self.cooker = TextField("Cooker", noted, hint="the drum")
-        self.set_point = PitField("Set point", Dimension.TEMPERATURE, desk.system, heated)
+        self.set_point = PitField(
+            "Set point", Dimension.TEMPERATURE, desk.system, heated, within=PIT
+        )
         self.when = TimeField(
             "Meat on at about", zone, desk.now, timed, hint="tomorrow 8:30", looking=Looking.AHEAD
         )

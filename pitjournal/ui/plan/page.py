@@ -13,6 +13,7 @@ from pitjournal.analysis.plan.past import Past
 from pitjournal.domain.cook import Cook, CookKind, CookStatus
 from pitjournal.domain.moments import show_moment
 from pitjournal.domain.piece import Piece
+from pitjournal.domain.plausible import COUNTED
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.plan import StartAt
@@ -190,11 +191,10 @@ class PlanPage(CookPage):
         card.body.addLayout(
             row(form.choice("kind", "Kind of cook", kinds), form.yes_no("water_pan", "Water pan"))
         )
-        self.slots = QuantityField(
-            "Slots in all", Dimension.COUNT, self.desk.system, self._describe_cooker("slots")
-        )
-        self.across = QuantityField(
-            "Side by side", Dimension.COUNT, self.desk.system, self._describe_cooker("across")
+        count, system, keep = Dimension.COUNT, self.desk.system, self._describe_cooker
+        self.slots, self.across = (
+            QuantityField(label, count, system, keep(key), within=COUNTED)
+            for label, key in (("Slots in all", "slots"), ("Side by side", "across"))
         )
         card.body.addLayout(row(self.slots, self.across))
         card.body.addLayout(

@@ -12,6 +12,7 @@ from pitjournal.analysis.plan.past import Past
 from pitjournal.analysis.plan.rub_fuel_cost import cost_sum
 from pitjournal.domain.cuts import cut_names
 from pitjournal.domain.piece import Piece, Stage
+from pitjournal.domain.plausible import PIECE
 from pitjournal.domain.record import Record
 from pitjournal.domain.rules import unlikely_mass
 from pitjournal.domain.whole_cook import WholeCook
@@ -79,7 +80,13 @@ class WeightField(QuantityField):
         self._desk, self.stage, self._whole = desk, stage, whole
         self.piece: Piece | None = None
         super().__init__(
-            f"weight {stage}", Dimension.MASS, desk.system, self._keep, bare=True, hint="–"
+            f"weight {stage}",
+            Dimension.MASS,
+            desk.system,
+            self._keep,
+            bare=True,
+            hint="–",
+            within=PIECE,
         )
         self.line.installEventFilter(self)
 

@@ -8,6 +8,7 @@ from pitjournal.analysis.plan.planner import Planner, PlannerAsked, asked_of, pl
 from pitjournal.analysis.trade_words import many
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.cook import Cook
+from pitjournal.domain.plausible import SPREAD
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Changes
 from pitjournal.journal.commands.records import Change
@@ -120,10 +121,18 @@ class PowerCard(Card):
             return
         dimension, system = difference_of(outcome.dimension), self._desk.system
         self.worth = QuantityField(
-            "A difference worth knowing", dimension, system, self._keeper("worth_knowing")
+            "A difference worth knowing",
+            dimension,
+            system,
+            self._keeper("worth_knowing"),
+            within=SPREAD[dimension],
         )
         self.guess = QuantityField(
-            "Spread, as a guess", dimension, system, self._keeper("spread_guess")
+            "Spread, as a guess",
+            dimension,
+            system,
+            self._keeper("spread_guess"),
+            within=SPREAD[dimension],
         )
         self.fields.addWidget(self.worth)
         self.fields.addWidget(self.guess)

@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QWidget
 
+from pitjournal.domain.plausible import PLACE, PROBE
 from pitjournal.domain.shelf import ShelfItem
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.fields import QuantityField
@@ -38,7 +39,13 @@ class ProbeRow(ItemRow):
         """Make the fields of the check, and the line that says what follows from it."""
         self.checks = {
             key: ReadingField(
-                label, dimension, self._desk.system, self._keeper(key), bare=True, hint=label
+                label,
+                dimension,
+                self._desk.system,
+                self._keeper(key),
+                bare=True,
+                hint=label,
+                within=PROBE if dimension is Dimension.TEMPERATURE else PLACE,
             )
             for key, label, dimension in CHECKS
         }

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from PySide6.QtWidgets import QWidget
 
+from pitjournal.domain.plausible import SPOON
 from pitjournal.domain.shelf import TABLESPOON, ShelfItem, tablespoon_of
 from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.shelf.item_row import ItemRow
@@ -22,6 +23,7 @@ class RubRow(ItemRow):
             self._weigh,
             bare=True,
             hint="a tablespoon weighs",
+            within=SPOON,
         )
         return (*super().make_details(), self.spoon)
 

@@ -1,5 +1,6 @@
 """The charts draw anything they are given, and tell it in words and as a table."""
 
+import math
 from collections.abc import Sequence
 from itertools import pairwise
 
@@ -7,7 +8,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QColor, QMouseEvent
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
@@ -19,7 +20,7 @@ from pitjournal.ui.charts.groups_chart import GroupMark, GroupsChart
 from pitjournal.ui.charts.heat_chart import DEEPEST, HeatCell, HeatChart
 from pitjournal.ui.charts.many_charts import ManyCharts
 from pitjournal.ui.charts.points_chart import ArmPoints, PointsChart
-from pitjournal.ui.charts.power_chart import PowerChart
+from pitjournal.ui.charts.power_chart import PowerChart, beside_curve
 from pitjournal.ui.charts.scatter_chart import Cloud, ScatterChart, Through
 from pitjournal.ui.charts.spread import spread
 from pitjournal.ui.charts.spread_chart import SpreadChart, SpreadStep
@@ -134,6 +135,28 @@ def test_that_a_curve_of_chances_tells_this_cook_and_its_end(qtbot: QtBot) -> No
     assert drawn(chart, qtbot)
     assert chart.sentence() == "3 packs: found 30 % of the time; 12 packs: found 95 % of the time"
     assert chart.table()[2] == ["3", "30 %"]
+
+
+@pytest.mark.parametrize("wide", [300.0, 520.0])
+@pytest.mark.parametrize("high", [56.0, 94.0])
+@pytest.mark.parametrize("effect", [0.5, 1.0, 2.0, 4.0, 8.0])
+def test_that_what_is_said_of_a_cook_never_crosses_its_curve(
+    wide: float, high: float, effect: float
+) -> None:
+    area = QRectF(52, 10, wide - 66, high)
+    # Chances rise with the packs as 1 − exp(−effect · n ÷ 20) does.
+    curve = [
+        QPointF(
+            area.left() + (n - 2) / 10 * area.width(),
+            area.bottom() - (1 - math.exp(-effect * n / 20)) * area.height(),
+        )
+        for n in range(2, 13)
+    ]
+    for at in curve:
+        place = beside_curve(at, QSizeF(98, 16), area, curve)
+        assert area.contains(place)
+        for first, last in pairwise(curve):
+            assert not any(place.contains(first + (last - first) * k / 50) for k in range(51))
 
 
 def cells(count: int) -> list[HeatCell]:

@@ -9,6 +9,7 @@ from pitjournal.analysis.bench.alarm_offers import Offer, offers, show_level
 from pitjournal.analysis.bench.alarms import AlarmNow
 from pitjournal.domain.alarm import Alarm, AlarmKind, AlarmState, Watched
 from pitjournal.domain.moments import show_moment, show_time
+from pitjournal.domain.plausible import limits_of
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.typed_times import Looking
 from pitjournal.domain.whole_cook import WholeCook
@@ -19,9 +20,10 @@ from pitjournal.ui.event_words import named_pieces
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap, button
 from pitjournal.ui.look.parts.chips import Choice
-from pitjournal.ui.look.parts.fields import QuantityField, TimeField
+from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.look.parts.overlay import GlovePanel
 from pitjournal.ui.look.parts.scroll import scroll
+from pitjournal.ui.look.parts.time_fields import TimeField
 from pitjournal.ui.look.parts.words import Elided, clear, column, row, words
 from pitjournal.units import Dimension, show
 
@@ -141,7 +143,11 @@ class AlarmPanel(GlovePanel):
         self.side.offer((("over", "over", -1), ("under", "under", -1)))
         self.side.choose("over")
         self.level = QuantityField(
-            "Temperature", Dimension.TEMPERATURE, self._desk.system, self._noted_level
+            "Temperature",
+            Dimension.TEMPERATURE,
+            self._desk.system,
+            self._noted_level,
+            within=limits_of(Alarm.KIND, "high"),
         )
         self._lines.addWidget(words("On another temperature", "heading", wrap=False))
         self.side.keep_in_a_row()

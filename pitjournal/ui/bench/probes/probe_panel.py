@@ -34,9 +34,9 @@ from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
-from pitjournal.ui.look.parts.fields import TimeField
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.scroll import scroll_layout
+from pitjournal.ui.look.parts.time_fields import TimeField
 from pitjournal.ui.look.parts.words import Elided, Problem, clear, row, words
 from pitjournal.ui.look.theme import sized
 from pitjournal.units import Dimension, unit_label

@@ -21,7 +21,7 @@ from pitjournal.ui.bench.wall.wall import Hands, Seen, Wall
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.watch import Called
 
-FROM_AFAR = "From 3 m"
+FROM_AFAR = "Large tiles"
 
 
 @dataclass(frozen=True)

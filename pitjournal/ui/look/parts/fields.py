@@ -3,7 +3,6 @@
 import math
 import re
 from collections.abc import Callable, Iterable
-from datetime import UTC, datetime
 
 from PySide6.QtCore import QObject, QStringListModel, Qt, QTimer
 from PySide6.QtWidgets import (
@@ -16,8 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from pitjournal.domain.moments import show_moment
-from pitjournal.domain.typed_times import Looking, Span, parse_logged, parse_moment
+from pitjournal.domain.plausible import LOOK_AGAIN, WIDEST, Limits
 from pitjournal.errors import JournalError
 from pitjournal.files.places import readable
 from pitjournal.ui.look import tokens
@@ -34,6 +32,7 @@ from pitjournal.units import (
     parse,
     says,
     show,
+    unit_label,
 )
 
 Save = Callable[[object, str], str]
@@ -270,9 +269,11 @@ class QuantityField(Field):
         *,
         bare: bool = False,
         hint: str = "",
+        within: Limits | None = None,
     ) -> None:
         super().__init__(label, save, bare=bare, hint=hint)
         self._dimension, self._system = dimension, system
+        self.within = within or WIDEST[dimension]
         self.typed = ""
         self.line.setToolTip(f"For example {example(dimension, system)}")
         self.line.setPlaceholderText(hint or NOT_RECORDED)
@@ -280,10 +281,19 @@ class QuantityField(Field):
         tabular(self.line)
 
     def read(self, text: str) -> object:
-        """Return the quantity in its storage unit."""
+        """Return the quantity in its storage unit; one that cannot be is refused."""
         found = self.meant(text) if text.strip() else None
+        if found is not None and (why := self.within.why_not(found)):
+            raise JournalError(why, self._taken_as(text.strip(), found))
         self.typed = text.strip()
         return found
+
+    def _taken_as(self, text: str, value: float) -> str:
+        """Return what a number without a unit was taken for, as what to look at."""
+        if text.strip("-+−.,0123456789 ") or not unit_label(self._dimension, self._system):
+            return LOOK_AGAIN
+        taken = show(value, self._dimension, self._system)
+        return f"“{text}” was taken as {taken}: type the unit with it."
 
     def meant(self, text: str) -> float:
         """Return what words mean, in the storage unit.
@@ -326,49 +336,6 @@ class PitField(QuantityField):
         if self.RANGE.match(self.typed):
             return math.isclose(self.meant(self.typed), value, abs_tol=1e-6)
         return super().is_typed(value)
-
-
-class TimeField(Field):
-    """A moment: "20 min ago", "7:15", "yesterday 22:00"; what is left open looks one way."""
-
-    def __init__(
-        self,
-        label: str,
-        zone: str,
-        now: Callable[[], datetime],
-        save: Save,
-        *,
-        bare: bool = False,
-        hint: str = "7:15 or 20 min ago",
-        looking: Looking = Looking.AROUND,
-    ) -> None:
-        super().__init__(label, save, bare=bare, hint=hint)
-        self.zone, self._now, self._looking = zone, now, looking
-        hold_whole(self.line)
-
-    def read(self, text: str) -> object:
-        """Return the moment, UTC."""
-        if not text.strip():
-            return None
-        return parse_moment(text, self._now(), self.zone, self._looking).astimezone(UTC)
-
-    def shown(self, value: object) -> str:
-        """Return it on the cook's own clock."""
-        return show_moment(value, self.zone, self._now()) if isinstance(value, datetime) else ""
-
-
-class LoggedField(TimeField):
-    """A moment of what has happened; `span` is that of a cook of another day."""
-
-    def __init__(
-        self, label: str, zone: str, now: Callable[[], datetime], save: Save, span: Span | None
-    ) -> None:
-        super().__init__(label, zone, now, save)
-        self._span = span
-
-    def read(self, text: str) -> object:
-        """Return the moment, UTC."""
-        return parse_logged(text, self._span, self._now(), self.zone) if text.strip() else None
 
 
 class WordsField(QWidget):
