@@ -37,7 +37,7 @@ from pitjournal.ui.look.theme import at_size, bold, font, look, px, sized, tabul
 from pitjournal.ui.plan.schedule_model import StepLine
 
 ROW = 32
-DAY, CLOCK = 88, 62
+DAY, CLOCK = 68, 52
 """Widths of the day and of the clock, px."""
 
 MOST, FEWEST = 13, 6
