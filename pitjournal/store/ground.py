@@ -45,6 +45,17 @@ def file_of(path: str) -> tuple[int, int] | None:
     return None if found is None else found[0]
 
 
+def own_file(path: Path) -> Path:
+    """Return where a database's file itself is, where its path is a link to it."""
+    return path.resolve() if path.is_symlink() else path
+
+
+def beside(path: Path, end: str) -> Path:
+    """Return what SQLite keeps beside a database: beside the file itself, not a link to it."""
+    own = own_file(path)
+    return own.with_name(own.name + end)
+
+
 class Ground:
     """The file a journal stands on, and its write-ahead log, as they were last seen.
 
@@ -55,7 +66,7 @@ class Ground:
     """
 
     def __init__(self, path: Path) -> None:
-        self._main_path, self._log_path = str(path), f"{path}-wal"
+        self._main_path, self._log_path = str(path), str(beside(path, "-wal"))
         self._main: _Seen | None = None
         self._log: _Seen | None = None
 

@@ -56,11 +56,14 @@ class Place:
         The folder that a program seems to sync, or None.
     copies
         Databases beside the journal's own, as a program leaves them that met two versions.
+    names
+        How many names its database has: more than one are hard links.
     """
 
     network: str = ""
     synced: Path | None = None
     copies: tuple[str, ...] = ()
+    names: int = 1
 
     @property
     def words(self) -> str:
@@ -82,6 +85,11 @@ class Place:
                 f"Another copy of its database lies beside it: {names}. It is not read; open "
                 "it as a backup to see what differs."
             )
+        if self.names > 1:  # sqlite.org, "How To Corrupt An SQLite Database File", 2.5
+            said.append(
+                "Its database has a second name in another folder (a hard link). Open it here "
+                "only: opened by both names it would be damaged."
+            )
         return " ".join(said)
 
 
@@ -89,7 +97,7 @@ def place_of(folder: Path) -> Place:
     """Say what sort of place a journal's folder is; what cannot be found out is left out."""
     try:
         here = folder.expanduser().resolve()
-        return Place(_network(here), _synced(here), _copies(here))
+        return Place(_network(here), _synced(here), _copies(here), _names(here))
     except OSError:
         return Place()
 
@@ -156,6 +164,11 @@ def _is_marked(folder: Path) -> bool:
 
 def _is_placeholder(folder: Path) -> bool:
     return bool(getattr(folder.stat(), "st_file_attributes", 0) & _PLACEHOLDER)
+
+
+def _names(folder: Path) -> int:
+    path = folder / "journal.sqlite"
+    return path.stat().st_nlink if path.exists() else 1
 
 
 def _copies(folder: Path) -> tuple[str, ...]:

@@ -15,6 +15,7 @@ from pitjournal.store import copies, faults
 from pitjournal.store.copies import Copy
 from pitjournal.store.disk import DISK, part_of
 from pitjournal.store.faults import DamagedError, NotSavedError
+from pitjournal.store.ground import beside, own_file
 from pitjournal.store.opening import LOCK_NAME, OTHER_WINDOW
 
 _LOGS = ("-wal", "-shm")
@@ -72,16 +73,17 @@ def put_in_place(source: Path, path: Path) -> Kept:
         If the disk refuses; nothing was changed.
     """
     copies.look_into(source)
-    part = part_of(path)
+    own = own_file(path)  # the path may be a link, which then leads to the new one too
+    part = part_of(own)
     try:
         shutil.copyfile(source, part)
         DISK.sync_file(part)
         copies.look_into(part)
         kept = _keep_todays(path)
         for end in _LOGS:  # empty, or kept aside: else it would be read into the new one
-            path.with_name(path.name + end).unlink(missing_ok=True)
-        DISK.sync_folder(path.parent)
-        DISK.settle(part, path)
+            beside(path, end).unlink(missing_ok=True)
+        DISK.sync_folder(own.parent)
+        DISK.settle(part, own)
     except OSError as error:
         words, hint = faults.disk_words(error)
         raise NotSavedError(f"The backup could not be put in place. {words}", hint) from error
@@ -113,9 +115,9 @@ def move_aside(path: Path, *, also: tuple[str, ...] = _LOGS) -> Path:
     """Copy a damaged database with its log to a folder of its own among the backups."""
     folder = aside_folder(path.parent)
     for end in ("", *also):
-        source = path.with_name(path.name + end)
+        source = beside(path, end)
         if source.exists():
-            DISK.copy(source, folder / source.name)
+            DISK.copy(source, folder / f"{path.name}{end}")
     return folder
 
 

@@ -15,6 +15,7 @@ from sqlalchemy.dialects.sqlite import pysqlite
 from pitjournal.domain.record import Record
 from pitjournal.store import sqlite
 from pitjournal.store.columns import fields_of
+from pitjournal.store.ground import beside
 from pitjournal.store.rows import Missed, record_of_image, records_of
 from pitjournal.store.schema import KINDS, TABLES
 
@@ -68,7 +69,7 @@ def salvage(path: Path, schema_of: Path | None, scratch: Path) -> Found:
     """
     copy = scratch / sqlite.FILE_NAME
     for end in ("", "-wal"):
-        source = path.with_name(path.name + end)
+        source = beside(path, end)
         if source.exists():
             shutil.copyfile(source, copy.with_name(copy.name + end))
     if _tables(copy) < len(TABLES) and schema_of is not None:

@@ -14,6 +14,7 @@ from sqlalchemy.dialects.sqlite import pysqlite
 from sqlalchemy.exc import DBAPIError
 
 from pitjournal.errors import JournalError
+from pitjournal.store.ground import beside, own_file
 
 FILE_NAME = "journal.sqlite"
 
@@ -252,7 +253,7 @@ def may(path: Path, what: int) -> bool:
 def log_waits(path: Path) -> bool:
     """Whether a write-ahead log holds what is not in a database's file yet."""
     try:
-        return path.with_name(f"{path.name}-wal").stat().st_size > 0
+        return beside(path, "-wal").stat().st_size > 0
     except OSError:
         return False
 
@@ -262,7 +263,7 @@ def is_fixed(path: Path) -> bool:
 
     It can then only be read as one that nobody changes: readers share a file beside it else.
     """
-    return not may(path.parent, os.W_OK) and not log_waits(path)
+    return not may(own_file(path).parent, os.W_OK) and not log_waits(path)
 
 
 def reader(path: Path) -> sqlite3.Connection:

@@ -15,6 +15,8 @@ import os
 import sys
 from pathlib import Path
 
+from pitjournal.store.ground import beside
+
 log = logging.getLogger(__name__)
 
 
@@ -28,7 +30,7 @@ class WalIndex:
     """
 
     def __init__(self, path: Path) -> None:
-        self._path = f"{path}-shm"
+        self._path = str(beside(path, "-shm"))
         self._file: tuple[int, int] | None = None
         self._size = 0
 
