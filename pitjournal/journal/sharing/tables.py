@@ -125,15 +125,18 @@ def arms_table(
     rows = found["arms"]
     arms = {arm.name: arm for arm in whole.arms}
     named = [arms[row["name"]] for row in rows]
+    outcome = catalogue.get(found["outcome"] or "")
+    judged = outcome is not None and any(row["pieces"] for row in rows)
+    counts = [
+        row["pieces"] if judged else len(whole.pieces_of(arm))
+        for row, arm in zip(rows, named, strict=True)
+    ]
     columns = [
         TableColumn("Arm", tuple(row["name"] for row in rows)),
         TableColumn(
-            "Pieces",
-            tuple(str(row["pieces"]) for row in rows),
-            numbers=tuple(float(row["pieces"]) for row in rows),
+            "Pieces", tuple(map(str, counts)), numbers=tuple(float(count) for count in counts)
         ),
     ]
-    outcome = catalogue.get(found["outcome"] or "")
     if outcome is not None:
         columns.append(number_column(outcome, (row["mean"] for row in rows), figures))
         spread = replace(

@@ -130,3 +130,20 @@ def test_that_no_score_of_a_running_cook_leaks(
     for whole in blind:
         rows = demonstration.values([whole.cook.id])
         assert not any(key.startswith("score.") for row in rows for key in row[3])
+
+
+def test_that_a_cook_whose_outcome_nobody_judged_counts_the_pieces_it_had(
+    demonstration: Journal, cooks: list[WholeCook]
+) -> None:
+    counted = 0
+    for whole in cooks:
+        summary = whole_summary(demonstration, whole.cook.id, system=UnitSystem.US)
+        for table in summary.tables:
+            columns = {column.head: column.cells for column in table.columns}
+            if not table.title.startswith("Each arm") or "Pieces" not in columns:
+                continue
+            for name, shown in zip(columns["Arm"], columns["Pieces"], strict=True):
+                (arm,) = (arm for arm in whole.arms if arm.name == name)
+                assert 0 < int(shown) <= len(whole.pieces_of(arm))
+                counted += 1
+    assert counted > 20
