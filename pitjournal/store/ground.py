@@ -47,7 +47,8 @@ def file_of(path: str) -> tuple[int, int] | None:
 
 def own_file(path: Path) -> Path:
     """Return where a database's file itself is, where its path is a link to it."""
-    return path.resolve() if path.is_symlink() else path
+    link = os.path.islink(path)  # noqa: PTH114 - false where it may not be looked at; Path raises
+    return path.resolve() if link else path
 
 
 def beside(path: Path, end: str) -> Path:

@@ -17,6 +17,7 @@ from pitjournal.store.faults import (
     damaged,
     disk_words,
 )
+from pitjournal.store.ground import beside, own_file
 from pitjournal.store.schema import SCHEMA_VERSION
 
 LOCK_NAME = ".in-use"
@@ -154,12 +155,21 @@ def take(folder: Path, lock: FileLock, *, read_only: bool, make: bool) -> Access
         message = f"No journal can be made in {folder}. {disk_words(error)[0]}"
         hint = "Choose a folder that can be written."
         raise CannotOpenError(Trouble.UNMADE, folder, message, hint) from error
-    path = folder / sqlite.FILE_NAME
-    if not make and not sqlite.may(path, os.W_OK):
+    why = "" if make else _why_only_read(folder / sqlite.FILE_NAME)
+    if why:
         lock.release()
-        why = f"You may only read the journal's file {path}, so nothing can be saved in it."
-        return Access((why, "See who may write it."))
+        return Access((why, "See who may write it."), fixed=_nothing_can_be_written(folder))
     return Access()
+
+
+def _why_only_read(path: Path) -> str:
+    """Say why nothing can be saved although the journal could be taken; nothing if it can be."""
+    if not sqlite.may(path, os.W_OK):
+        return f"You may only read the journal's file {path}, so nothing can be saved in it."
+    beside_it = own_file(path).parent  # where the log lies
+    if not sqlite.may(beside_it, os.W_OK):
+        return f"Nothing can be written in the folder {beside_it}, so nothing can be saved there."
+    return ""
 
 
 def _only_read(folder: Path, error: OSError) -> tuple[str, str]:
@@ -171,8 +181,23 @@ def _only_read(folder: Path, error: OSError) -> tuple[str, str]:
 
 
 def _nothing_can_be_written(folder: Path) -> bool:
-    """Whether the folder can only be read, and no log waits that readers must have."""
-    return sqlite.is_fixed(folder / sqlite.FILE_NAME)
+    """Whether the folder can only be read, and no log waits that readers must have.
+
+    Raises
+    ------
+    CannotOpenError
+        If one waits, and what readers share of it is gone and cannot be made there.
+    """
+    path = folder / sqlite.FILE_NAME
+    shut = not sqlite.may(own_file(path).parent, os.W_OK)
+    if shut and sqlite.log_waits(path) and not beside(path, "-shm").exists():
+        message = (
+            f"Nothing can be written in {folder}, and what was saved last there waits to be put "
+            "into the journal's file."
+        )
+        hint = f"{NOTHING_CHANGED} Copy the whole folder to where you can write, and open that."
+        raise CannotOpenError(Trouble.FORBIDDEN, folder, message, hint)
+    return sqlite.is_fixed(path)
 
 
 def version_found(connection: Connection, folder: Path) -> migrations.Version:

@@ -89,6 +89,34 @@ def test_that_a_file_that_can_only_be_read_says_so(folder: Path) -> None:
                 assert other.read_only
 
 
+def test_that_a_folder_is_named_where_nothing_can_be_put_beside_a_file_that_may_be_written(
+    folder: Path,
+) -> None:
+    with as_nobody(folder.parent):
+        (folder / opening.LOCK_NAME).touch()
+        folder.chmod(0o555)
+        with closing(Database(folder)) as database:
+            assert [cook.title for cook in database.find(Cook)] == ["First"]
+            with pytest.raises(NotSavedError, match="Nothing can be written in the folder"):
+                add(database, "Second")
+
+
+def test_that_what_waits_in_a_log_that_cannot_be_taken_is_not_left_out(folder: Path) -> None:
+    copied = folder.parent / "copied"
+    copied.mkdir()
+    with closing(Database(folder)) as database:
+        add(database, "Second")
+        for name in ("journal.sqlite", "journal.sqlite-wal"):
+            shutil.copyfile(folder / name, copied / name)
+    with as_nobody(folder.parent):
+        copied.chmod(0o555)
+        error = refused(copied)
+        copied.chmod(0o755)
+        assert "Copy the whole folder" in str(error)
+        with closing(Database(copied)) as database:
+            assert [cook.title for cook in database.find(Cook)] == ["First", "Second"]
+
+
 @pytest.mark.parametrize("which", ["", "..", "journal.sqlite"])
 def test_that_a_forbidden_journal_is_not_called_damaged_or_missing(
     folder: Path, which: str
