@@ -12,6 +12,8 @@ from pitjournal.units import Dimension, UnitSystem, figure, show, to_display, un
 
 LOOK_AGAIN = "Look at the digits and the unit, and type it again."
 
+NO_WEIGHT = "A weight must be more than nothing."
+
 _DAY = 86400.0
 _YEAR = 365.25 * _DAY
 _TONNE = 1e6
@@ -63,7 +65,7 @@ def _said(value: float, dimension: Dimension, system: UnitSystem) -> str:
 
 
 def _weight(what: str, most: float) -> Limits:
-    return Limits(what, Dimension.MASS, 0.0, most)
+    return Limits(what, Dimension.MASS, 0.0, most, under=NO_WEIGHT)
 
 
 def _share(what: str, most: float = 1.0) -> Limits:
@@ -87,7 +89,7 @@ INSIDE = Limits(
 """Frozen it is not colder, and water that boils at 100 °C keeps all but a dry edge far below."""
 PLACE = Limits("A place", Dimension.ALTITUDE, -430.0, 6000.0)
 """From the shore of the Dead Sea to above the highest town (general knowledge, from memory)."""
-PIECE = Limits("A piece", Dimension.MASS, 0.0, 450e3)
+PIECE = _weight("A piece", 450e3)
 """A whole ox on the spit."""
 THICK = Limits("A thickness", Dimension.LENGTH, 0.0, 1.0)
 SPOON = _weight("A tablespoon", 60.0)
@@ -96,12 +98,20 @@ JAR = _weight("A quarter cup", 240.0)
 PROBE = Limits("A reading", Dimension.TEMPERATURE, -50.0, 150.0)
 """Of ice water, or at the boil, by a probe however wrong."""
 COUNTED = Limits("That many", Dimension.COUNT, 0.0, 500.0)
-SPREAD = {dimension: Limits("That", dimension, 0.0, 1e9) for dimension in Dimension} | {
-    Dimension.TEMPERATURE_DIFFERENCE: Limits(
-        "A difference", Dimension.TEMPERATURE_DIFFERENCE, 0.0, 550.0
-    ),
-    Dimension.SCORE: Limits("A difference", Dimension.SCORE, 0.0, 1000.0),
-    Dimension.FRACTION: _share("A difference"),
+_DIFFERS = {
+    Dimension.TEMPERATURE_DIFFERENCE: 550.0,
+    Dimension.SCORE: 1000.0,
+    Dimension.FRACTION: 1.0,
+}
+SPREAD = {
+    dimension: Limits(
+        "A difference",
+        dimension,
+        0.0,
+        _DIFFERS.get(dimension, 1e9),
+        under="It must be more than nothing.",
+    )
+    for dimension in Dimension
 }
 """Of a difference and a spread, by what they are of."""
 

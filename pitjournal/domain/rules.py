@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from pitjournal.domain.piece import Stage
-from pitjournal.domain.plausible import PIECE
+from pitjournal.domain.plausible import NO_WEIGHT, PIECE
 
 _GAINS = frozenset({Stage.TREATED})
 """Stages at which meat may gain weight: an injection or a brine."""
@@ -26,7 +26,7 @@ def impossible_mass(known: Mapping[Stage, float], stage: Stage, mass: float) -> 
         The weighing in question.
     """
     if not mass > 0:
-        return "A weight must be more than nothing."
+        return NO_WEIGHT
     if why := PIECE.why_not(mass):
         return why
     order = list(Stage)
