@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pitjournal.analysis.traces.features import Array, running_median
+from pitjournal.analysis.traces.first_order import AS_AIR, warms_as_air
 
 UNSTEADY = "its probe is as unsteady as air"
 WITH_PIT = "its probe goes up and down with the pit"
@@ -105,6 +106,7 @@ def doubt(
         _by_start(times, values, pit, body, on)
         or (STUCK if _stuck(times, values) else "")
         or _by_stir(times, running_median(values, 3), pit)
+        or (AS_AIR if pit is None and warms_as_air(times, values) else "")
     )
 
 
