@@ -39,6 +39,8 @@ class Log:
         The same, lowered by as much as the hand found colder, shape (m,).
     why
         Why none of it may be the meat, in a cook's words; empty where it may.
+    trace_id
+        Whose readings these are.
     """
 
     times: Array
@@ -47,6 +49,7 @@ class Log:
     sure_values: Array
     cold_values: Array
     why: str = ""
+    trace_id: str = ""
 
 
 def logs_of(
@@ -85,7 +88,38 @@ def logs_of(
             why = doubt_of(whole, readings, piece, (times, values), sure)
             if why:
                 sure = sure[0][:0], sure[1][:0]
-            yield Log(times, values, *sure, _lowered(*sure, checks), why)
+            yield Log(times, values, *sure, _lowered(*sure, checks), why, trace.id)
+
+
+def may_have_held(
+    times: Array, values: Array, level: float, hold: float, end: float | None = None
+) -> bool:
+    """Whether readings leave room for a hold that they do not show, by one hot reading perhaps.
+
+    Parameters
+    ----------
+    times, values
+        s since 1970 rising and °C, shape (n,).
+    level
+        °C.
+    hold
+        s.
+    end
+        When what is not read any more ended, s since 1970.
+
+    Returns
+    -------
+    bool
+        From the last colder reading before a stretch to the first after it there was time enough.
+    """
+    above = values >= level - 1e-3
+    if not above.any():
+        return False
+    edges = np.flatnonzero(np.diff(above.astype(np.int8), prepend=0, append=0)).reshape(-1, 2)
+    last = max(times[-1], end or times[-1])
+    since = np.append(times[:1], times)[edges[:, 0]]
+    until = np.append(times, last)[edges[:, 1]]
+    return bool((until - since >= hold).any())
 
 
 def checks_of(whole: WholeCook, piece: Piece, after: float) -> list[DonenessCheck]:

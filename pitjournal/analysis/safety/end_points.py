@@ -9,6 +9,7 @@ from pitjournal.analysis.safety.coldest import (
     Log,
     checks_of,
     logs_of,
+    may_have_held,
     point_of,
     rest_of,
 )
@@ -94,7 +95,8 @@ def seen(whole: WholeCook, readings: Readings, piece: Piece, judged: JudgedAs) -
     """
     rows = counting(judged)
     off = whole.moment_of(EventKind.OFF, piece, last=True)
-    logs = [_by_trace(log, rows, off) for log in logs_of(whole, readings, piece, off)]
+    resting = _hot_in_the_rest(whole, readings, piece, min(row.celsius for row in rows))
+    logs = [_by_trace(log, rows, off, resting) for log in logs_of(whole, readings, piece, off)]
     hand = _by_hand(whole, piece, rows, off)
     found = [*logs, *hand]
     if not found:
@@ -106,7 +108,24 @@ def seen(whole: WholeCook, readings: Readings, piece: Piece, judged: JudgedAs) -
     return low or colder or open_log or good or found[0]
 
 
-def _by_trace(log: Log | None, rows: Sequence[SafetyRule], off: float | None) -> Seen:
+def _hot_in_the_rest(
+    whole: WholeCook, readings: Readings, piece: Piece, least: float
+) -> frozenset[str]:
+    """Return the traces that were as hot as a row only after coming off: nobody saw how they lay."""
+    off = whole.moment_of(EventKind.OFF, piece, last=True)
+    if off is None:
+        return frozenset()
+    logs = logs_of(whole, readings, piece, off + rest_of(whole, piece))
+    return frozenset(
+        log.trace_id
+        for log in logs
+        if log is not None and (log.sure_values[log.sure_times > off] >= least).any()
+    )
+
+
+def _by_trace(
+    log: Log | None, rows: Sequence[SafetyRule], off: float | None, resting: frozenset[str]
+) -> Seen:
     """Return what one probe in a piece says."""
     if log is not None and _any_held(log.sure_times, log.cold_values, rows):
         return Seen(State.REACHED)
@@ -116,6 +135,11 @@ def _by_trace(log: Log | None, rows: Sequence[SafetyRule], off: float | None) ->
     touched = bool((log.values >= min(row.celsius for row in rows)).any())
     if touched and longest_gap(log.times, log.times[0], log.times[-1]) > LONGEST_GAP:
         return Seen(State.UNKNOWN, "a gap in the trace hides it")
+    sure = log.sure_times, log.cold_values
+    if any(may_have_held(*sure, row.celsius, row.hold, off) for row in rows):
+        return Seen(State.UNKNOWN, "so hot in too few readings")
+    if log.trace_id in resting:
+        return Seen(State.UNKNOWN, "hot enough only in its rest")
     return Seen(State.NOT_REACHED, "not held so long" if touched else "")
 
 

@@ -1,7 +1,7 @@
 """What traces say over time: the published tables, four hours, hot holding, cooling."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -11,6 +11,7 @@ from pitjournal.analysis.safety.coldest import (
     Log,
     checks_of,
     logs_of,
+    may_have_held,
     point_of,
 )
 from pitjournal.analysis.safety.states import SafetyFact, State, pieces, state_of, together
@@ -43,7 +44,10 @@ HOW_READ = (
     "without a leap that no meat makes"
 )
 
-CONDITIONS = "its conditions of humidity and come-up time are in no log"
+COLD, DRY = celsius(50.0), celsius(130.0)
+"""Come-up time counts from and to these, °C (FSIS-GD-2021-14)."""
+
+CONDITIONS = "its condition of humidity is in no log"
 
 
 def table_fact(
@@ -63,38 +67,85 @@ def table_fact(
         Which of the published facts.
     """
     tables = [meat_lethality() if what == "meat" else _poultry(piece) for piece in probed]
-    states, rows = [], []
+    states, rows, slow = [], [], []
     for piece, table in zip(probed, tables, strict=True):
         found = [
             _of_table(whole, piece, log, table) for log in _from_on_to_off(whole, readings, piece)
         ]
-        states.append(together([state for state, _ in found]))
+        states.append(together([one.state for one in found]))
         if states[-1] is State.REACHED:
-            rows += [row for _, row in found if row is not None]
+            rows += [one.row for one in found if one.row is not None]
+        slow += [one.come_up for one in found if one.come_up is not None]
     at = f", met from {figure(min(rows) * 1.8 + 32)} °F ({figure(min(rows))} °C) up" if rows else ""
     fact = (
         f"Held as the published table for {what} asks ({trimmed(tables[0].log_reduction)}-log), "
-        f"{pieces(len(probed))} with a probe{at}"
+        f"{pieces(len(probed))} with a probe{at}{_come_up_words(slow)}"
     )
-    return SafetyFact(fact, together(states), f"{tables[0].source}; {CONDITIONS}; {HOW_READ}")
+    source = f"{tables[0].source}; {safety_rules()['fsis-cut'].citation}; {CONDITIONS}; {HOW_READ}"
+    return SafetyFact(fact, together(states), source)
 
 
-def _of_table(
-    whole: WholeCook, piece: Piece, log: Log | None, table: HoldingTable
-) -> tuple[State, float | None]:
-    """Return what one probe says of a table, and the row it met, °C."""
-    if log is None or log.times.size < LOG_ENOUGH.readings:
-        return State.UNKNOWN, None
+@dataclass(frozen=True)
+class _Read:
+    """What one probe says of a table: the row it met, °C, and its come-up time, s."""
+
+    state: State
+    row: float | None = None
+    come_up: float | None = None
+
+
+def _come_up_words(times: Sequence[float]) -> str:
+    most = trimmed(safety_rules()["fsis-cut"].value)
+    if not times:
+        return "; how long it took from 50 to 130 °F is not known"
+    longest = figure(max(times) / 3600.0, 1)
+    return f"; {longest} h from 50 °F, or from going on, to 130 °F, {most} h at most"
+
+
+def _come_up(log: Log, on: float) -> float | None:
+    """Return how long a probe took from 50 °F, or from going on where warmer, to 130 °F, s.
+
+    None where it was not seen to get there.
+    """
+    times, values = log.sure_times, log.sure_values
+    dry = np.flatnonzero(values >= DRY)
+    if log.why or not dry.size or times[0] > on + LONGEST_GAP:
+        return None
+    cold = np.flatnonzero(values[: dry[0]] <= COLD)
+    start = float(times[cold[-1]]) if cold.size else on
+    return max(float(times[dry[0]]) - start, 0.0)
+
+
+def _of_table(whole: WholeCook, piece: Piece, log: Log | None, table: HoldingTable) -> _Read:
+    """Return what one probe says of a table, and of the come-up time that goes with it."""
+    on = whole.moment_of(EventKind.ON, piece)
+    if log is None or on is None or log.times.size < LOG_ENOUGH.readings:
+        return _Read(State.UNKNOWN)
+    come_up = _come_up(log, on)
     row = _row_met(log.sure_times, log.cold_values, table)
     if _cold_by_hand(whole, piece, float(table.temperatures[0])):
-        return State.NOT_REACHED, None
+        return _Read(State.NOT_REACHED, None, come_up)
     if row is not None:
-        return State.REACHED, row
+        return _in_time(row, come_up)
     hidden = any(
         _row_met(times, values, table) is not None
         for times, values in ((log.sure_times, log.sure_values), (log.times, log.values))
     )
-    return State.UNKNOWN if hidden or log.why else State.NOT_REACHED, None
+    few = any(
+        may_have_held(log.sure_times, log.cold_values, float(level), float(hold))
+        for level, hold in zip(table.temperatures, table.seconds, strict=True)
+    )
+    open_still = hidden or few or bool(log.why)
+    return _Read(State.UNKNOWN if open_still else State.NOT_REACHED, None, come_up)
+
+
+def _in_time(row: float, come_up: float | None) -> _Read:
+    """Return what a row that was held says: reached only where the come-up time was kept too."""
+    most = safety_rules()["fsis-cut"].value
+    assert most is not None
+    if come_up is None:
+        return _Read(State.UNKNOWN)
+    return _Read(state_of(reached=come_up <= 3600.0 * most), row, come_up)
 
 
 def _row_met(times: Array, values: Array, table: HoldingTable) -> float | None:
