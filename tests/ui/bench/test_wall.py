@@ -3,8 +3,8 @@
 from dataclasses import replace
 
 import pytest
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtCore import QPoint, QRect, Qt
+from PySide6.QtWidgets import QApplication, QPushButton
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.alarm import Alarm, AlarmKind
@@ -16,6 +16,7 @@ from pitjournal.ui.bench.alarms.alarm_bar import AlarmBar
 from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.bench.wall.tiles import Sign
 from pitjournal.ui.bench.wall.wall import Wall
+from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.theme import look
 from pitjournal.ui.window import Window
 from tests.ui.bench.clock import Clock, bench_on
@@ -204,3 +205,29 @@ def test_that_the_taps_sink_by_themselves(qtbot: QtBot, open_window: Opener) -> 
     wall.lift(next(iter(wall.tiles)))
     qtbot.waitUntil(lambda: not wall.sheet.isVisible())
     assert all(card.isVisible() for card in wall.tiles.values())
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (1024, 700)])
+def test_that_what_was_saved_is_said_over_no_tile_and_no_tap(
+    open_window: Opener, size: tuple[int, int]
+) -> None:
+    window = open_window()
+    bench, wall, _ = wall_of(window)
+    window.resize(*size)
+    assert bench.whole is not None
+    bench.desk.bridge.do(Change(Piece, bench.whole.pieces[0].id, {"note": "a"}, "Note"))
+    said = [bar for bar in window.findChildren(MessageBar) if bar.isVisible()]
+    wall.lift(bench.whole.pieces[0].id)
+    QApplication.processEvents()
+    assert said
+    for bar in said:
+        there = QRect(bar.mapToGlobal(QPoint(0, 0)), bar.size())
+        for tap in (*wall.tiles.values(), *wall.sheet.taps.values()):
+            if tap.isVisible():
+                assert not there.intersects(QRect(tap.mapToGlobal(QPoint(0, 0)), tap.size()))
+    wall.sink()
+    QApplication.processEvents()
+    for bar in said:
+        there = QRect(bar.mapToGlobal(QPoint(0, 0)), bar.size())
+        for tap in wall.tiles.values():
+            assert not there.intersects(QRect(tap.mapToGlobal(QPoint(0, 0)), tap.size()))

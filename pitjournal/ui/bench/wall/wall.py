@@ -16,7 +16,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.overlay import GlovePanel
 from pitjournal.ui.look.parts.words import Elided, clear, column, row, words
-from pitjournal.ui.look.theme import bold, look
+from pitjournal.ui.look.theme import bold, look, sized
 
 HEAD, GAP, SIDE = 96, 16, 24
 SINKS = 20_000
@@ -188,11 +188,13 @@ class Wall(GlovePanel):
         self.rows.setSpacing(GAP)
         self.body.addLayout(self.rows, 1)
         self.door = words("", "wall-small", wrap=False)
-        self.door.setAlignment(Qt.AlignmentFlag.AlignHCenter)
-        self.body.addWidget(self.door)
+        sized(self.door, height=tokens.BAR_HEIGHT)  # what was saved is said here, over no tap
         self.sheet = Sheet(hands, self.sink)
         self.sheet.hide()
         self.body.addWidget(self.sheet)
+        foot = row(self.door)
+        foot.setContentsMargins(SIDE, 0, SIDE, 0)
+        self.body.addLayout(foot)
         self.tiles: dict[str, TileCard] = {}
         self._lines: list[list[TileCard]] = []
         self._holders: list[QWidget] = []
@@ -264,7 +266,6 @@ class Wall(GlovePanel):
         for cards, holder in zip(self._lines, self._holders, strict=True):
             holder.setVisible(card in cards)
         self.behind.hide()
-        self.door.hide()
         self.sheet.rise(card.tile, list(self.tiles))
         self._sinks.start()
 
@@ -277,7 +278,6 @@ class Wall(GlovePanel):
         for holder in self._holders:
             holder.show()
         self.behind.show()
-        self.door.show()
         if inside and pieces and pieces[0] in self.tiles:
             self.tiles[pieces[0]].setFocus()
 
