@@ -145,7 +145,7 @@ def test_ribs_finds_every_kind_of_ribs_however_written(
         ("Injected", "Counts as non-intact (its arm is named “Injected”)"),
         ("needled", "Counts as non-intact (its arm is named “needled”)"),
         ("Bladed, 2 passes", "Counts as non-intact (its arm is named “Bladed, 2 passes”)"),
-        ("Stuffed", "Stuffed meat: 165 °F"),
+        ("Stuffed", "Stuffed meat (its arm is named “Stuffed”): 165 °F"),
         ("Not injected", "Whole meat: 145 °F"),
         ("Foil", "Whole meat: 145 °F"),
     ],

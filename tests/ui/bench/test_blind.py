@@ -110,7 +110,9 @@ def test_that_a_blind_cook_has_its_pieces_and_no_arm(open_window: Opener) -> Non
     whole = replace(bench.whole, treatments=())  # a name that says a treatment is as good as one
     assert {without_arms(whole).treatment_kind(p) for p in blind.pieces} == {TreatmentKind.OTHER}
     arms = tuple(replace(arm, name=f"arm {n}") for n, arm in enumerate(whole.arms))
-    whole = replace(whole, arms=arms)
+    whole = replace(whole, arms=arms)  # the title says it still: "Inject or leave alone"
+    assert {without_arms(whole).treatment_kind(p) for p in blind.pieces} == {TreatmentKind.OTHER}
+    whole = replace(whole, cook=replace(whole.cook, title="Ribs", question=""))
     assert {without_arms(whole).treatment_kind(p) for p in blind.pieces} == {None}
     assert {blind.arm_index(p.arm_id) for p in blind.pieces} == {None}
 
