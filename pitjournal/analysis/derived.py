@@ -17,6 +17,7 @@ from pitjournal.domain.event import EventKind
 from pitjournal.domain.fires import fuel_used
 from pitjournal.domain.judged import why_non_intact
 from pitjournal.domain.piece import Piece, Stage
+from pitjournal.domain.rules import UNLIKELY_GAIN
 from pitjournal.domain.trace import Trace
 from pitjournal.domain.treatment import FuelStage, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
@@ -176,8 +177,8 @@ def _masses(whole: WholeCook, piece: Piece) -> Values:
     return found | {
         "pickup": pickup,
         "trim_loss": _share(_lost(bought, trimmed), bought),
-        "yield_off": _share(off, before),
-        "yield_edible": _share(edible, bought),
+        "yield_off": _share(_not_grown(off, before, treated, on), before),
+        "yield_edible": _share(_not_grown(edible, bought, treated, on), bought),
         "cook_loss": _share(_lost(on, off), on),
         "cost_per_edible": _share(paid, edible),
         **_brine(whole, piece, pickup),
@@ -192,6 +193,13 @@ def _lost(before: float | None, after: float | None) -> float | None:
     """Return a loss; None also where the weight grew, which cannot be and is asked about."""
     lost = _minus(before, after)
     return None if lost is None or lost < 0 else lost
+
+
+def _not_grown(after: float | None, *before: float | None) -> float | None:
+    """Return a weight; None where it is more than every earlier one, which cannot be."""
+    most = max((mass for mass in before if mass is not None), default=None)
+    grown = after is not None and most is not None and after > UNLIKELY_GAIN * most
+    return None if grown else after
 
 
 def _share(part: float | None, whole: float | None) -> float | None:

@@ -58,7 +58,7 @@ from pitjournal.analysis.safety.states import SafetyFact
 from pitjournal.analysis.traces.readings import Readings
 from pitjournal.analysis.trade_words import noun_of, number_of
 from pitjournal.domain.catalogue import Catalogue, Variable
-from pitjournal.domain.fires import left_weighed
+from pitjournal.domain.fires import impossible_fuel, left_weighed
 from pitjournal.domain.past import RowStep
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.targets import Target
@@ -275,6 +275,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         ledger_sentence(ledger, system, noun),
         wording.moved_sentence(whole),
         wording.grown_sentence(whole, pieces),
+        impossible_fuel(whole.fuel_loads),
         several_words.called_otherwise_sentence(otherwise),
         several_words.other_controls_sentence(apart),
         several_words.other_cuts_sentence(beside, every_cut=every_cut),

@@ -262,14 +262,19 @@ def grown_sentence(whole: WholeCook, values: PieceValues) -> str:
     names = f"{', '.join(grown[:-1])} and {grown[-1]}" if grown[1:] else grown[0]
     return (
         f"{names} weighed more when {'they' if grown[1:] else 'it'} came off than before: look at "
-        "the weights, meat does not gain on the fire."
+        "the weights, meat does not gain on the fire. No yield is worked out of what grew by more "
+        "than 2 %."
     )
 
 
 def _grew(known: Mapping[str, Value]) -> bool:
     """Whether a piece came off heavier than it went on, or than it was once trimmed."""
-    on, off, kept = (number(known.get(key)) for key in ("mass_on", "mass_off", "yield_off"))
-    return (on is not None and off is not None and off > GROWN * on) or (kept or 0.0) > GROWN
+    on, off, trimmed, bought = (
+        number(known.get(key)) for key in ("mass_on", "mass_off", "mass_trimmed", "mass_bought")
+    )
+    before = trimmed if trimmed is not None else bought
+    earlier = [mass for mass in (on, before) if mass is not None]
+    return off is not None and any(off > GROWN * mass for mass in earlier)
 
 
 def headline(

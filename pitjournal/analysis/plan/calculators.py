@@ -16,6 +16,9 @@ from pitjournal.analysis.plan.weighed import (
     mix_of,
     mixed_system,
 )
+from pitjournal.domain.cuts import meat_of
+from pitjournal.domain.cuts.meat import Form
+from pitjournal.domain.judged import forms_of
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.recipe import AS_WRITTEN, CURE_SOURCE, By, Line, cures, scaled
 from pitjournal.domain.record import Measured
@@ -67,10 +70,11 @@ class Published:
 
 @dataclass(frozen=True)
 class CureLimits:
-    """The limits that sums are shown beside; those of curing salt by the way it goes in."""
+    """The limits that sums are shown beside; of curing salt by the way it goes in, or is ground."""
 
     phosphate: Published
     nitrite: Mapping[TreatmentKind, tuple[Published, ...]]
+    ground: Published
 
 
 # treatments
@@ -124,7 +128,9 @@ def treatment_sums(
     masses = tuple(m for piece in pieces if (m := green_mass(whole, piece)) is not None)
     meat = _Meat(pieces, masses, green_system(whole, pieces, system))
     system = mixed_system(whole, treatment, system)
-    sums: list[Sum] = []
+    sums: list[Sum] = list(impossible(treatment, system))
+    if sums:
+        return tuple(sums)
     if treatment.kind is TreatmentKind.INJECTED:
         sums += _injected(treatment, meat, system)
         sums += _shares(treatment, _cooked(pieces, past), system, limits.phosphate)
@@ -134,8 +140,35 @@ def treatment_sums(
         sums += _dry_brined(treatment, meat, system, quarter_cup)
     sums += _recipe(whole, treatment, lines, system)
     if treatment.cure is not None:
-        sums += _cure(treatment, meat, limits.nitrite.get(treatment.kind, ()))
+        found = limits.nitrite.get(treatment.kind, ())
+        ground = any(_is_ground(whole, piece) for piece in pieces)
+        sums += _cure(treatment, meat, (limits.ground,) if ground else found)
     return tuple(sums)
+
+
+def impossible(treatment: Treatment, system: UnitSystem) -> Iterator[Sum]:
+    """Yield what of a treatment cannot be: more than all of it, or less than nothing.
+
+    Parameters
+    ----------
+    treatment, system
+        The treatment, and the units it is said in.
+    """
+    shares = (
+        ("Salt", treatment.salt, 1.0),
+        ("Phosphate", treatment.phosphate, 1.0),
+        ("Nitrite on the label", treatment.cure_strength, 1.0),
+        ("Pickup wanted", treatment.target_pickup, math.inf),
+    )
+    for what, share, most in shares:
+        if share is not None and not 0.0 <= share <= most:
+            why = "less than nothing" if share < 0.0 else "more than all of it"
+            said = f"{_share(share, system)} cannot be: it is {why}"
+            yield Sum(what, said, "nothing is worked out until it is put right", look=True)
+
+
+def _is_ground(whole: WholeCook, piece: Piece) -> bool:
+    return Form.GROUND in {meat_of(piece.cut).form, *forms_of(whole, piece)}
 
 
 def _cooked(pieces: Sequence[Piece], past: Past | None) -> Usual | None:
@@ -316,7 +349,9 @@ def _cure(treatment: Treatment, meat: _Meat, limits: Sequence[Published]) -> Ite
     nitrite = treatment.cure * treatment.cure_strength if treatment.cure is not None else 0.0
     found, formula = _nitrite(treatment, nitrite, meat)
     value = "not to be worked out yet" if found is None else f"{figure(found)} ppm"
-    yield Sum(what, value, formula, HANDBOOK)
+    over = found is not None and bool(limits) and found > max(one.value for one in limits)
+    value += ", more than every limit below" if over else ""
+    yield Sum(what, value, formula, HANDBOOK, look=over)
     if limits:
         said = "; ".join(f"{one.what} {trimmed(one.value)} ppm ({one.citation})" for one in limits)
         words = "limits depend on the product and the place; nothing is approved here"

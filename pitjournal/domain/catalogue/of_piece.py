@@ -190,7 +190,10 @@ def _by_scale() -> Iterator[Variable]:
         ("salt_in_meat", "salt in the meat", "of the treated weight", False, treatment),
         ("phosphate_in_meat", "phosphate in the meat", "of the treated weight", False, treatment),
     ):
-        yield _derived(key, label, share, words, outcome=outcome, families=families)
+        formula = 2 if key in {"yield_off", "yield_edible"} else 1  # none where a weight grew
+        yield _derived(
+            key, label, share, words, outcome=outcome, families=families, formula=formula
+        )
 
 
 def _by_log() -> Iterator[Variable]:

@@ -324,22 +324,15 @@ def _ratings(
         scale = RatingScale(answer.low, answer.high)
     if not scale.known:
         scale = scale_of_cells(looks.cells)
-    question = None
+    question = _outside(looks, scale, comma=comma) if answer is None or answer.low is None else None
     if not scale.known:
         read_ = (read_amount(cell, comma=comma, dimension="number") for cell in looks.cells)
         numbers = [one.number for one in read_ if one]
         scale = likely_scale(numbers) if numbers else RatingScale()
         ends = [(1.0, 5.0), (1.0, 10.0), (0.0, 10.0), (0.0, 100.0)]
         first = (scale.low or 0.0, scale.high or 10.0)
-        offered = [first, *(pair for pair in ends if pair != first)]
         if numbers:  # words have no ends that could be asked for
-            question = ColumnQuestion(
-                "Which scale is it?",
-                tuple(
-                    (f"{trimmed(low)} to {trimmed(high)}", ColumnAnswer(low=low, high=high))
-                    for low, high in offered
-                ),
-            )
+            question = _scale_question("Which scale is it?", first, ends)
 
     def read(cell: str, _row: int) -> tuple[Value, str] | None:
         if is_blank(cell):
@@ -348,6 +341,33 @@ def _ratings(
         return (found or {"value": cell, "low": None, "high": None}), ""
 
     return ReadColumn(variable, read, said=f"worst to best: {_ends(scale)}", question=question)
+
+
+def _scale_question(
+    words: str, first: tuple[float, float], others: Sequence[tuple[float, float]]
+) -> ColumnQuestion:
+    offered = [first, *(pair for pair in others if pair != first)]
+    return ColumnQuestion(
+        words,
+        tuple(
+            (f"{trimmed(low)} to {trimmed(high)}", ColumnAnswer(low=low, high=high))
+            for low, high in offered
+        ),
+    )
+
+
+def _outside(looks: ColumnProfile, scale: RatingScale, *, comma: bool) -> ColumnQuestion | None:
+    """Return what is asked where a score lies outside the scale that its head names."""
+    if scale.low is None or scale.high is None:
+        return None
+    worst, best = sorted((scale.low, scale.high))
+    found = (read_rating(cell, scale, comma=comma) for cell in looks.cells if not is_blank(cell))
+    given = [one["value"] for one in found if one and one["high"] == scale.high]
+    strays = [value for value in given if not worst <= value <= best]
+    if not strays:
+        return None
+    words = f"{trimmed(strays[0])} is not on a scale of {_ends(scale)}. Which scale is it?"
+    return _scale_question(words, (scale.low, scale.high), [(1.0, 10.0), (0.0, 10.0), (0.0, 100.0)])
 
 
 def _ends(scale: RatingScale) -> str:

@@ -101,6 +101,7 @@ def published_limits() -> CureLimits:
                 published("cfr-bacon-dry", "dry-cured bacon"),
             ),
         },
+        published("fsis-hb-comminuted", "sausage and other ground meat"),
     )
 
 

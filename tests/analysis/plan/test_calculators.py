@@ -278,3 +278,43 @@ def test_that_salt_comes_to_the_middle_as_heat_does_in_a_slab() -> None:
     thick = replace(whole, pieces=(replace(piece, thickness_1=2 * half),))
     assert sums(thick, treatment)["Salt in the middle"].value == "about 23 % of that at the face"
     assert "Salt in the middle" not in sums(whole, treatment)  # no thickness, no word on it
+
+
+@pytest.mark.parametrize(
+    ("kind", "fields"),
+    [
+        (TreatmentKind.BRINED, {"salt": 1.3, "liquid": 4000.0}),
+        (INJECTED, {"target_pickup": -0.1}),
+        (TreatmentKind.DRY_BRINED, {"cure": 5.0, "cure_strength": 6.25}),
+    ],
+)
+def test_what_cannot_be_is_flagged_and_nothing_is_worked_out_of_it(
+    kind: TreatmentKind, fields: dict[str, float]
+) -> None:
+    whole, treatment = racks([2000.0], kind, **fields)
+    found = sums(whole, treatment)
+    assert len(found) == 1
+    (one,) = found.values()
+    assert one.look
+    assert "cannot be" in one.value
+
+
+def test_ground_meat_is_shown_the_limit_for_comminuted_products() -> None:
+    # FSIS Directive 7620.3 (1995): comminuted 156 ppm ingoing; dry-cured 625 ppm.
+    # 5 g of 6.25 % curing salt on 1 kg of meat: 312.5 ppm.
+    fields = {"cure": 5.0, "cure_strength": 0.0625}
+    whole, treatment = racks([1000.0], TreatmentKind.DRY_BRINED, **fields)
+    assert "625 ppm" in sums(whole, treatment)["Published limits"].value
+    ground = tuple(replace(piece, cut="pork sausage") for piece in whole.pieces)
+    found = sums(replace(whole, pieces=ground), treatment)
+    assert "156 ppm" in found["Published limits"].value
+    assert "625 ppm" not in found["Published limits"].value
+    assert found["Nitrite going in"].look
+
+
+def test_nitrite_above_every_published_limit_is_flagged() -> None:
+    # 500 g of 6.25 % curing salt on 1 kg: 31,250 ppm.
+    whole, treatment = racks([1000.0], TreatmentKind.DRY_BRINED, cure=500.0, cure_strength=0.0625)
+    found = sums(whole, treatment)["Nitrite going in"]
+    assert found.look
+    assert "more than every limit" in found.value

@@ -111,3 +111,14 @@ def test_that_what_fits_nothing_is_kept_under_its_head() -> None:
     data = b"Date,Cut,Hours,Neighbours fed,Pit\n2021-03-04,brisket,12,7,two-fifty\n"
     (cook,) = read_old_cooks(data, "old.csv").cooks
     assert cook.others == {"Neighbours fed": "7", "Pit": "two-fifty"}
+
+
+def test_a_score_off_the_scale_of_its_head_is_asked_about() -> None:
+    text = "Date,Cut,Score (1-9)\n2024-05-01,brisket,7\n2024-05-08,brisket,{}\n"
+    for score, asked in (("12", True), ("9", False)):
+        (column,) = [
+            one
+            for one in read_old_cooks(text.format(score).encode(), "old.csv").columns
+            if one.header.startswith("Score")
+        ]
+        assert column.uncertain is asked, score

@@ -304,10 +304,14 @@ def weighed(journal: Journal, on_off: list[tuple[float, float]]) -> str:
 def test_that_yields_differ_by_percentage_points_and_meat_that_grew_is_named(
     journal: Journal,
 ) -> None:
-    grown = [(900.0, 600.0), (900.0, 600.0), (900.0, 1200.0), (900.0, 1200.0)]
-    said = " ".join(found(journal, weighed(journal, grown)).words)
+    shrunk = [(900.0, 150.0), (900.0, 150.0), (900.0, 750.0), (900.0, 750.0)]
+    said = " ".join(found(journal, weighed(journal, shrunk)).words)
     assert "66.7 percentage points" in said
     assert "yielded 66.7 %" not in said
+    grown = [(900.0, 600.0), (900.0, 600.0), (900.0, 1200.0), (900.0, 1200.0)]
+    said = " ".join(found(journal, weighed(journal, grown)).words)
+    assert "percentage points" not in said  # no difference is made of what cannot be
+    assert "No yield is worked out" in said
     assert "B1 and B2 weighed more when they came off than before" in said
 
 
