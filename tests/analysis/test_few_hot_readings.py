@@ -58,3 +58,11 @@ def test_come_up_time_counts_where_the_log_shows_it() -> None:
     assert "2.0 h from 50 °F" in quick.fact
     assert "6 h at most" in quick.fact
     assert "Come-Up-Time" in quick.source
+
+
+def test_reached_without_a_probe_in_the_pit_says_that_there_was_none() -> None:
+    fact = told("chicken breast", ramp(172.0))[0]
+    assert fact.state is State.REACHED
+    assert "no probe in the pit's air" in fact.fact
+    by_hand = told("chicken breast", probed=((170, 168, ""), (175, 168, "")))[0]
+    assert "no probe in the pit's air" not in by_hand.fact

@@ -20,6 +20,7 @@ from pitjournal.domain.cuts.meat import JudgedAs
 from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.safety_tables import SafetyRule, safety_rules
+from pitjournal.domain.trace import Sits
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units.figures import figure, trimmed
 
@@ -34,6 +35,8 @@ AT_LEAST = 60.0
 
 AT_THE_END = LONGEST_GAP
 """What was measured no longer than this before coming off was measured last, s."""
+
+NO_PIT = "no probe in the pit's air to tell air from meat by"
 
 AT_ONCE = "fc-cook-nonintact-alt-158"
 """The row of the Food Code's chart at which no time is asked."""
@@ -97,7 +100,7 @@ def seen(whole: WholeCook, readings: Readings, piece: Piece, judged: JudgedAs) -
     off = whole.moment_of(EventKind.OFF, piece, last=True)
     resting = _hot_in_the_rest(whole, readings, piece, min(row.celsius for row in rows))
     logs = [_by_trace(log, rows, off, resting) for log in logs_of(whole, readings, piece, off)]
-    hand = _by_hand(whole, piece, rows, off)
+    hand = list(_by_hand(whole, piece, rows, off))
     found = [*logs, *hand]
     if not found:
         return Seen(State.UNKNOWN, "not probed")
@@ -105,6 +108,9 @@ def seen(whole: WholeCook, readings: Readings, piece: Piece, judged: JudgedAs) -
     colder = next((one for one in found if one.why.startswith("colder")), None)
     open_log = next((one for one in logs if one.state is State.UNKNOWN), None)
     good = next((one for one in found if one.state is State.REACHED), None)
+    by_hand = any(one.state is State.REACHED for one in hand)
+    if good and not by_hand and all(trace.sits is not Sits.PIT for trace in whole.traces):
+        good = Seen(State.REACHED, NO_PIT)
     return low or colder or open_log or good or found[0]
 
 
