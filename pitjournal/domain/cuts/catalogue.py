@@ -74,7 +74,7 @@ class _Catalogue:
 
     def read(self, text: str) -> Meat:
         """Return what a text says."""
-        said = self.reader.say(affirmed(text))
+        said = self.reader.say(affirmed(text, is_cut=True))
         words = self.reader.words
         animals = frozenset(Animal(atom[1:]) for atom in said.atoms if atom.startswith("@"))
         forms = {Form(words.forms[atom]) for atom in said.atoms if atom in words.forms}

@@ -80,6 +80,11 @@ class _Vocabulary:
         self.negations, self.between = frozenset(kept["not"]), frozenset(kept["between"])
         self.un = tuple(kept["un"])
         self.of_spice = frozenset(kept["of_spice"])
+        self.spice_is = frozenset(kept["spice_is"])
+
+    def is_spice(self, word: str) -> bool:
+        """Whether a word names a spice or an herb."""
+        return word in self.of_spice or stem(word) in self.of_spice
 
     def kind_of(self, word: str) -> _Kind | None:
         """Return what a word says was done; None for another word, or one that denies it."""
@@ -143,7 +148,7 @@ def done_in(text: str, *, is_cut: bool = False) -> tuple[Done, ...]:
         kind = known.kind_of(word)
         if kind is None or (is_cut and stem(word) in known.free_only):
             continue
-        if kind.form is Form.GROUND and not is_cut and _of_spice(words, at):
+        if not is_cut and _is_ground_spice(words, at):
             continue
         found.setdefault(kind.what, Done(kind.what, kind.form, word))
     for done in (*_phrases(words), *_with_marinade(words)):
@@ -151,10 +156,20 @@ def done_in(text: str, *, is_cut: bool = False) -> tuple[Done, ...]:
     return tuple(found.values())
 
 
-def affirmed(text: str) -> str:
-    """Return a text without the words for what was not done, where it holds any."""
+def affirmed(text: str, *, is_cut: bool = False) -> str:
+    """Return a text without the words for what was not done to the meat, where it holds any.
+
+    Parameters
+    ----------
+    text
+        In any case and order.
+    is_cut
+        Whether it names a cut; else what is ground beside a spice is left out too.
+    """
     words = _words(text)
     said = _affirmed(words)
+    if not is_cut:
+        said = [word for at, word in enumerate(said) if not _is_ground_spice(said, at)]
     return text if len(said) == len(words) else " ".join(said)
 
 
@@ -193,11 +208,16 @@ def _denied(word: str) -> bool:
     return kind is not None and kind.form is Form.NON_INTACT
 
 
-def _of_spice(words: Sequence[str], at: int) -> bool:
-    """Whether what is ground or minced is a spice: "ground black pepper", "pimienta molida"."""
-    near = [*words[max(at - 1, 0) : at], *words[at + 1 : at + 3]]
-    spices = vocabulary().of_spice
-    return any(word in spices or stem(word) in spices for word in near)
+def _is_ground_spice(words: Sequence[str], at: int) -> bool:
+    """Whether a word says that a spice was ground: "ground black pepper", "pimienta molida"."""
+    kind = vocabulary().kind_of(words[at])
+    if kind is None or kind.form is not Form.GROUND:
+        return False
+    known = vocabulary()
+    before, after = words[at - 1] if at else "", [*words[at + 1 : at + 3], "", ""]
+    if known.is_spice(after[0]) or (after[0] in known.spice_is and known.is_spice(after[1])):
+        return True
+    return known.is_spice(before) and not after[0].isalnum()
 
 
 def _phrases(words: Sequence[str]) -> Iterable[Done]:
