@@ -16,6 +16,8 @@ from pitjournal.ui.look.theme import sized, tabular
 WIDTH = 200
 """What the card takes, px."""
 
+ALL_OFF = "All off"
+
 
 def off_words(
     whole: WholeCook, found: Sequence[ComesOff], pieces: Sequence[PieceNow], now: datetime
@@ -23,7 +25,7 @@ def off_words(
     """Return what is said of when the meat comes off: over the time, the time, and below it."""
     zone = whole.cook.zone
     if pieces and all(one.life is Life.OFF for one in pieces):
-        return "All off", "", ""
+        return ALL_OFF, "", ""
     first = next((one for one in found if one.likely is not None), None)
     if first is not None and first.likely is not None:
         which = f"{first.label} off, most likely" if len(found) > 1 else "Off, most likely"
@@ -68,6 +70,7 @@ class OffCard(Card):
     ) -> None:
         """Show when it comes off."""
         over, time, below = off_words(whole, found, pieces, now)
+        self.setVisible(over != ALL_OFF)  # what is next says it, with more to press beside it
         self.over.show_text(over)
         self.time.setText(time)
         self.time.setVisible(bool(time))

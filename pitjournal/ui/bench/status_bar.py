@@ -99,11 +99,16 @@ class DueCard(Card):
         self.later.setVisible(bool(due.tap))
         off = bool(pieces) and all(piece.life is Life.OFF for piece in pieces)
         self.finish.setVisible(off and whole.cook.status is CookStatus.RUNNING)
+        self._fit()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Say what is next as large as there is room for."""
         super().resizeEvent(event)
-        role = "next" if self.width() >= px(ROOMY) else "next-small"
+        self._fit()
+
+    def _fit(self) -> None:
+        finish = 0 if self.finish.isHidden() else self.finish.sizeHint().width()
+        role = "next" if self.width() - finish >= px(ROOMY) else "next-small"
         if self.heading_line.property("role") != role:
             self.heading_line.setProperty("role", role)
             self.heading_line.style().polish(self.heading_line)

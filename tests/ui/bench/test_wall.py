@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 from pitjournal.domain.alarm import Alarm, AlarmKind
 from pitjournal.domain.event import DonenessCheck, Event, EventKind
 from pitjournal.domain.piece import Piece
-from pitjournal.journal.commands.bench import CheckDoneness, SetAlarms
+from pitjournal.journal.commands.bench import CheckDoneness, LogEvent, SetAlarms
 from pitjournal.journal.commands.records import Change
 from pitjournal.ui.bench.alarms.alarm_bar import AlarmBar
 from pitjournal.ui.bench.page import BenchPage
@@ -20,6 +20,7 @@ from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.theme import look
 from pitjournal.ui.window import Window
 from tests.ui.bench.clock import Clock, bench_on
+from tests.ui.clipped import faults_in
 from tests.ui.conftest import Opener
 
 
@@ -231,3 +232,25 @@ def test_that_what_was_saved_is_said_over_no_tile_and_no_tap(
         there = QRect(bar.mapToGlobal(QPoint(0, 0)), bar.size())
         for tap in wall.tiles.values():
             assert not there.intersects(QRect(tap.mapToGlobal(QPoint(0, 0)), tap.size()))
+
+
+def test_that_the_smallest_window_shows_all_words_of_what_is_next(open_window: Opener) -> None:
+    window = open_window()
+    bench, wall, _ = wall_of(window)
+    window.resize(1024, 700)
+    QApplication.processEvents()
+    assert not faults_in(wall.due)
+    bench.from_afar.put_away()
+    assert bench.whole is not None
+    off = Event(
+        cook_id=bench.whole.cook.id,
+        kind=EventKind.OFF,
+        happened_at=bench.desk.now(),
+        entered_at=bench.desk.now(),
+    )
+    bench.desk.bridge.do(LogEvent(off, "Off"))
+    bench._tick()
+    QApplication.processEvents()
+    assert bench.due.finish.isVisible()
+    assert not bench.off.isVisible()  # everything is off is said once
+    assert not faults_in(bench.due)

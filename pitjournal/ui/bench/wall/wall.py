@@ -84,7 +84,10 @@ class DueBox(QFrame):
         upper = QRectF(inner.left(), inner.top(), inner.width(), inner.height() * 0.62)
         shown = painter.fontMetrics().elidedText(self.due, cut, int(inner.width()))
         painter.drawText(upper, left, shown)
-        painter.setFont(bold(20))
+        for size in (20, 18, 16, 14):
+            painter.setFont(bold(size))
+            if painter.fontMetrics().horizontalAdvance(self.why) <= inner.width():
+                break
         lower = QRectF(inner.left(), upper.bottom(), inner.width(), inner.height() * 0.38)
         why = painter.fontMetrics().elidedText(self.why, cut, int(inner.width()))
         painter.drawText(lower, left, why)
