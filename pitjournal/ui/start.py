@@ -71,7 +71,7 @@ PAGES = {
 
 def _cook() -> Callable[[Desk], Page]:
     # What stands over the pages of a cook; a list of cooks is painted without it.
-    from pitjournal.ui.charts.ribbon import ribbon_strip  # noqa: F401
+    from pitjournal.ui.charts.ribbon import ribbon_strip  # noqa: F401 - made ahead, so that it is there
 
     return lambda desk: CookPlace(desk, PAGES)
 
