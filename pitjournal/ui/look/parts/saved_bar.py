@@ -80,6 +80,9 @@ class SavedBar(MessageBar):
             long = self.tick.sizeHint().width()
             self.tick.setText("✓")
             self._say(text, long - self.tick.sizeHint().width())
+            if self.text.text() != text and self.room >= px(LEAST):
+                self.tick.setText("✓ saved")  # what is cut all the same is said to be saved
+                self._say(text)
 
     def say_refused(self, text: str) -> None:
         """Say what could not be done, once: above the line where it has no room for it."""
