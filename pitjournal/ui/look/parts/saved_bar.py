@@ -65,10 +65,10 @@ class SavedBar(MessageBar):
         inside.setContentsMargins(tokens.M, 0, 6, 0)
         sized(self, lines=1, most_height=tokens.GLOVE + tokens.S)
 
-    def _say(self, text: str, more: int = 0) -> None:
+    def _say(self, text: str) -> None:
         super()._say(text)
         cut = Qt.TextElideMode.ElideRight
-        room = max(self.room + more, px(SHORTEST))
+        room = max(self.room, px(SHORTEST))
         shown = self.text.fontMetrics().elidedText(self.text.text(), cut, room)
         self.text.setText(shown)
         self.text.setToolTip(text)
@@ -76,13 +76,8 @@ class SavedBar(MessageBar):
     def say_saved(self, text: str) -> None:
         """Say that something is on the disk, with a bare tick where there is little room."""
         super().say_saved(text)
-        if self.text.text() not in {"", text} or self.room < px(LEAST):
-            long = self.tick.sizeHint().width()
+        if self.room < px(LEAST):
             self.tick.setText("✓")
-            self._say(text, long - self.tick.sizeHint().width())
-            if self.text.text() != text and self.room >= px(LEAST):
-                self.tick.setText("✓ saved")  # what is cut all the same is said to be saved
-                self._say(text)
 
     def say_refused(self, text: str) -> None:
         """Say what could not be done, once: above the line where it has no room for it."""
