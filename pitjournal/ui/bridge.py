@@ -14,6 +14,7 @@ from pitjournal.journal import Changes, Journal
 from pitjournal.journal.commands import Command
 from pitjournal.journal.jobs import CancelledJobError, Job, Progress
 from pitjournal.store.faults import NotSavedError
+from pitjournal.ui.collecting import collect_here
 
 log = logging.getLogger(__name__)
 T = TypeVar("T")
@@ -70,6 +71,7 @@ class Bridge(QObject):
 
     def __init__(self, journal: Journal, parent: QObject | None = None) -> None:
         super().__init__(parent)
+        collect_here()
         self.journal = journal
         self._end = journal.subscribe(self.changed.emit)
         self._unsaved: list[tuple[Command, object | None]] = []

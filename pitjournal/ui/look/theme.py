@@ -1,8 +1,6 @@
 """The look in force: theme, text size, fonts, the style sheet; one signal when it changes."""
 
-import gc
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from functools import lru_cache
 from typing import TypeVar, cast
 
@@ -20,22 +18,6 @@ FAMILY = "Atkinson Hyperlegible Next"
 FILES = ("Regular", "SemiBold", "Bold")
 CHOICES = ("system", *THEMES)
 W = TypeVar("W", bound=QWidget)
-
-
-@contextmanager
-def _nothing_collected() -> Iterator[None]:
-    """Collect no garbage meanwhile.
-
-    Qt goes through a list of all widgets while it dresses them; a handler in Python may set off
-    a collection in which one of them, of a window that was closed, dies.
-    """
-    on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if on:
-            gc.enable()
 
 
 class Look(QObject):
@@ -71,8 +53,7 @@ class Look(QObject):
                 continue
             QFontDatabase.addApplicationFont(str(path))
         self._family = FAMILY if FAMILY in QFontDatabase.families() else ""
-        with _nothing_collected():
-            application.setStyle("Fusion")
+        application.setStyle("Fusion")
         application.styleHints().colorSchemeChanged.connect(self._follow)
         self._dressed = None  # all there is, and all that comes, is dressed from here
         self.choose(choice)
@@ -123,8 +104,7 @@ class Look(QObject):
         if application is None:
             return
         font.cache_clear()
-        with _nothing_collected():
-            self._dress(application, anew=anew)
+        self._dress(application, anew=anew)
 
     def _dress(self, application: QApplication, *, anew: bool) -> None:
         wanted = sheet(self.theme, self.sizes)
