@@ -13,6 +13,9 @@ FILE_NAME = "drafts.json"
 MOST = 20
 """So many are kept; the oldest goes first."""
 
+BENCH_WORDS = "bench "
+"""So begins the id of what was typed at the bench of a cook and not logged; the cook's follows."""
+
 _LARGEST = 1_000_000
 """Bytes; a file above that is none of ours, and is not read."""
 

@@ -8,11 +8,14 @@ from PySide6.QtWidgets import QGridLayout, QLineEdit, QWidget
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.event import Event, EventKind, Note
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.errors import JournalError
 from pitjournal.journal.commands.records import Add
+from pitjournal.store.drafts import BENCH_WORDS
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import Form
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap, button
+from pitjournal.ui.look.parts.fields import Pauses
 from pitjournal.ui.look.parts.overlay import GlovePanel
 from pitjournal.ui.look.parts.words import row, words
 from pitjournal.units import Dimension
@@ -67,15 +70,53 @@ class OtherPanel(GlovePanel):
         self.body.addLayout(row(self.own, button("Log it", self._take_own)))
         self.note = QLineEdit()
         self.note.setAccessibleName("note")
-        self.note.setPlaceholderText("A note, kept as you type it")
+        self.note.setPlaceholderText("A note, word for word")
         self.note.returnPressed.connect(self._take_note)
         self.body.addLayout(row(self.note, button("Note it", self._take_note)))
+        self._pauses = Pauses(self, self._keep)
+        self._take_up()
+        for line in (self.own, self.note):
+            line.textEdited.connect(self._pauses.typed)
         self.body.addWidget(words("More", "heading", wrap=False))
         self._add(more)
 
     def open_panel(self, first: QWidget | None = None) -> None:
         """Show it with the line ready."""
         super().open_panel(first or self.own)
+
+    def close_panel(self) -> None:
+        """Put it away; what was typed and not logged waits here for the next time."""
+        if self._pauses.waits:
+            self._keep()
+        super().close_panel()
+
+    @property
+    def _draft_id(self) -> str:
+        return f"{BENCH_WORDS}{self._whole.cook.id}"
+
+    def _take_up(self) -> None:
+        """Write again what was typed here and never logged, also before a crash."""
+        if self._desk.journal.read_only:
+            return
+        for draft in self._desk.journal.drafts.all():
+            if draft["id"] == self._draft_id:
+                self.own.setText(str(draft.get("what", "")))
+                self.note.setText(str(draft.get("note", "")))
+
+    def _keep(self) -> None:
+        """Keep what stands in the lines; nothing where they are empty."""
+        self._pauses.stop()
+        if self._desk.journal.read_only:
+            return
+        what, note = self.own.text(), self.note.text()
+        drafts = self._desk.journal.drafts
+        try:
+            if what.strip() or note.strip():
+                drafts.keep({"id": self._draft_id, "what": what, "note": note})
+            else:
+                drafts.drop(self._draft_id)
+        except JournalError as error:
+            self._desk.bridge.refused.emit(str(error))
 
     def _add(self, doors: Sequence[Door]) -> None:
         grid = QGridLayout()
@@ -103,6 +144,8 @@ class OtherPanel(GlovePanel):
     def _take_own(self) -> None:
         kind = self.own.text().strip()
         if kind:
+            self.own.clear()
+            self._keep()
             self.close_panel()
             self._log(kind)
 
@@ -111,6 +154,8 @@ class OtherPanel(GlovePanel):
         if text:
             note = Note(cook_id=self._whole.cook.id, text=text, at=self._desk.now())
             self._desk.bridge.do(Add((note,), "Note"), self)
+            self.note.clear()
+            self._keep()
             self.close_panel()
 
 

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.domain.moments import show_moment
 from pitjournal.errors import JournalError
-from pitjournal.store.drafts import Draft
+from pitjournal.store.drafts import BENCH_WORDS, Draft
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -104,7 +104,9 @@ class Begun(QWidget):
     def offer(self) -> None:
         """Offer the newest that was begun before and is not on the page."""
         there = [] if self._desk.journal.read_only else self._desk.journal.drafts.all()
-        others = [one for one in there if one["id"] != self._id]
+        others = [
+            one for one in there if one["id"] != self._id and not one["id"].startswith(BENCH_WORDS)
+        ]
         self._offered = others[-1] if others else None
         if self._offered is not None:
             self.says.setText(self._said_of(self._offered, len(others) - 1))

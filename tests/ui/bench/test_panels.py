@@ -11,7 +11,7 @@ from PySide6.QtGui import QAccessible
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.cook import Cook
-from pitjournal.domain.event import Event, EventKind, Photo
+from pitjournal.domain.event import Event, EventKind, Note, Photo
 from pitjournal.domain.photo_stage import partner_of, stage_of
 from pitjournal.domain.piece import Stage, Weighing
 from pitjournal.domain.treatment import FuelLoad
@@ -279,3 +279,28 @@ def test_that_a_panel_goes_with_its_cook_and_undo_brings_the_cook_back(
     assert window.place is window.cooks
     window.desk.bridge.undo()
     assert window.desk.journal.whole(cook.id).cook == cook
+
+
+def test_that_a_note_that_was_typed_and_not_logged_stands_there_the_next_time(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    bench = bench_on(window, Clock())
+    panel = other(qtbot, window, bench)
+    qtbot.keyClicks(panel.own, "moved")
+    qtbot.keyClicks(panel.note, "bark was dark by noon")
+    qtbot.waitUntil(lambda: bool(window.desk.journal.drafts.all()))  # a kill comes here
+    qtbot.keyClicks(panel.note, ", and dry")
+    qtbot.keyClick(panel, Qt.Key.Key_Escape)
+    qtbot.waitUntil(lambda: window.findChild(OtherPanel) is None)
+    panel = other(qtbot, window, bench)
+    assert (panel.own.text(), panel.note.text()) == ("moved", "bark was dark by noon, and dry")
+    qtbot.keyClick(panel.note, Qt.Key.Key_Return)
+    assert [note.text for note in window.desk.journal.find(Note)][-1] == (
+        "bark was dark by noon, and dry"
+    )
+    qtbot.waitUntil(lambda: window.findChild(OtherPanel) is None)
+    panel = other(qtbot, window, bench)
+    assert (panel.own.text(), panel.note.text()) == ("moved", "")
+    qtbot.keyClick(panel.own, Qt.Key.Key_Return)
+    assert not window.desk.journal.drafts.all()
