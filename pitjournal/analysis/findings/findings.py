@@ -262,13 +262,13 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         eyes_open_sentence(whole, outcome.key) if outcome else "",
         *confounded_sentences(confounded, noun),
         one_arm_sentence(one_sided, noun),
-        several_words.not_told_apart_sentence(not_told_apart),
-        several_words.one_armed_sentence(one_armed),
         late_sentence(late),
         no_total_sentence(whole, outcome.key) if outcome else "",
         *said,
     ]
     said += [
+        several_words.not_told_apart_sentence(not_told_apart),
+        several_words.one_armed_sentence(one_armed),
         wording.leeway_sentence(bounds, noun),
         wording.contradicted_sentence(windows),
         disagreement(aims),
