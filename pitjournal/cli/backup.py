@@ -6,7 +6,7 @@ from pathlib import Path
 from pitjournal.cli.output import as_json, line
 from pitjournal.cli.parser import Arguments, Parser
 from pitjournal.journal import open_journal
-from pitjournal.journal.backups import backup
+from pitjournal.journal.backups.archive import Archive, archive
 from pitjournal.units.figures import figure
 
 
@@ -18,12 +18,22 @@ def add_arguments(parser: Parser) -> None:
 
 
 def run(arguments: Arguments) -> int:
-    """Write it and say where."""
+    """Write it and say where; 1 when some kept files are not in it."""
     with closing(open_journal(arguments.journal, read_only=True)) as journal:
-        target = backup(journal.database, arguments.to)
-    size = target.stat().st_size
+        made = archive(journal.database, arguments.to)
+    size = made.path.stat().st_size
     if arguments.json:
-        as_json({"file": str(target.absolute()), "bytes": size})
+        counts = {"missing": made.missing, "changed": made.changed}
+        as_json({"file": str(made.path.absolute()), "bytes": size, "left_out": counts})
     else:
-        line(f"Backed up to {target} ({figure(size / 1e6, 1)} MB).")
-    return 0
+        line(f"Backed up to {made.path} ({figure(size / 1e6, 1)} MB).")
+        _say_left_out(made)
+    return int(bool(made.missing or made.changed))
+
+
+def _say_left_out(made: Archive) -> None:
+    counts = ((made.missing, "missing"), (made.changed, "changed"))
+    said = " and ".join(f"{count} {how}" for count, how in counts if count)
+    if said:
+        line(f"Not in it: of the photos and logs that were kept, {said}.")
+        line("Try: pitjournal check JOURNAL --repair")

@@ -59,7 +59,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     try:
         return _carry_out(words)
     except JournalError as error:
-        problem(error)
+        from pitjournal.store.faults import without_window  # loads the database's library
+
+        problem(without_window(error))
         return FAILED
     except SystemExit as stop:  # the version was shown
         return stop.code if isinstance(stop.code, int) else DONE

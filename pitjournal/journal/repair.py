@@ -10,7 +10,7 @@ from pathlib import Path
 
 from pitjournal.errors import JournalError
 from pitjournal.journal.backups.keeping import FILES
-from pitjournal.journal.backups.restoring import Files
+from pitjournal.journal.backups.restoring import Files, in_zips
 from pitjournal.journal.checks import Check, check_journal
 from pitjournal.journal.journal import Journal, open_journal
 from pitjournal.store import copies, repairing, replacing
@@ -125,6 +125,8 @@ def _files(journal: Journal, aside: Callable[[], Path]) -> tuple[list[str], list
         if how == "changed":
             DISK.settle(attachments.path(sha), aside() / sha)
         data = spare.read(sha)
+        if data is None:
+            data = in_zips(journal.folder / copies.FOLDER, sha)
         if data is None:
             left.append(f"a kept file ({sha[:12]}…) is {how}, and no backup has it")
         else:

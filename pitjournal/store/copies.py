@@ -75,7 +75,7 @@ def keep(path: Path, why: str, folder: Path | None = None) -> Copy:
         DISK.make_folder(target)
         sqlite.copy_live(path, part)
         DISK.sync_file(part)
-        look_into(part)
+        look_into_made(part, path)
         made = _free(target, f"{now:%Y%m%d-%H%M%S}-{why}")
         DISK.settle(part, made)
     except OSError as error:
@@ -92,8 +92,7 @@ def refused(error: BaseException, path: Path) -> JournalError:
     """Return in a cook's words why a copy could not be made."""
     kind = faults.kind_of(error)
     if kind is faults.FaultKind.DAMAGED:
-        message = f"A part of the journal's database is damaged: {path}."
-        return DamagedError(message, "Restore a backup, or save what can be read.")
+        return damaged_at(path)
     if kind is faults.FaultKind.FORBIDDEN and path.exists() and not sqlite.may(path, os.R_OK):
         message = f"You may not read the journal's file {path}."
         return NotSavedError(message, "See who may read it.")
@@ -105,6 +104,12 @@ def refused(error: BaseException, path: Path) -> JournalError:
         ("Its folder cannot be written.", "Choose another place, or see who may write there."),
     )
     return NotSavedError(f"The backup could not be written. {words}", hint)
+
+
+def damaged_at(path: Path) -> DamagedError:
+    """Return what is said of a journal's database that cannot be copied whole."""
+    message = f"A part of the journal's database is damaged: {path}."
+    return DamagedError(message, "Restore a backup, or save what can be read.")
 
 
 def _free(folder: Path, name: str) -> Path:
@@ -138,6 +143,20 @@ def look_into(path: Path) -> Inside:
     except (sqlite3.Error, UnicodeDecodeError) as error:
         raise DamagedError(f"{path.name} is no whole journal.", "Use another backup.") from error
     raise DamagedError(f"{path.name} is damaged.", "Use another backup.")
+
+
+def look_into_made(copy: Path, path: Path) -> None:
+    """Check a copy that was just made of a journal's database at `path`.
+
+    Raises
+    ------
+    DamagedError
+        If it is not whole: then the journal is not, as the copy has what was read of it.
+    """
+    try:
+        look_into(copy)
+    except DamagedError as error:
+        raise damaged_at(path) from error
 
 
 def inside(connection: sqlite3.Connection) -> Inside:

@@ -16,7 +16,15 @@ DECODING = "could not decode"
 
 
 class NotSavedError(JournalError):
-    """The disk, the folder or a lock refused: nothing was lost but nothing was kept either."""
+    """The disk, the folder or a lock refused: nothing was lost but nothing was kept either.
+
+    `fault` is what sort of refusal it was where the database itself refused: the window keeps
+    what was entered then, and tries again.
+    """
+
+    def __init__(self, message: str, hint: str = "", fault: "FaultKind | None" = None) -> None:
+        super().__init__(message, hint)
+        self.fault = fault
 
 
 class DamagedError(JournalError):
@@ -93,6 +101,15 @@ _WHY_NOT_SAVED = {
     FaultKind.DAMAGED: "The journal's database is damaged.",
 }
 
+_WHAT_TO_DO = {
+    FaultKind.FULL: "Make room on the disk and try again.",
+    FaultKind.FAILED: "Look at the disk, then try again.",
+    FaultKind.LOCKED: "Close it there and try again.",
+    FaultKind.READ_ONLY: "See who may write it, then try again.",
+    FaultKind.FORBIDDEN: "See who may write in that folder, then try again.",
+    FaultKind.DAMAGED: "Restore a backup, or save what can be read (salvage).",
+}
+
 
 def kind_of(error: BaseException) -> FaultKind | None:
     """Return what sort of refusal this is; None for a fault of the program."""
@@ -122,7 +139,14 @@ def not_saved(error: BaseException) -> NotSavedError | None:
         return None
     if kind is FaultKind.DAMAGED:
         return damaged_under_way()
-    return NotSavedError(f"Not saved yet. {_WHY_NOT_SAVED[kind]}", HELD)
+    return NotSavedError(f"Not saved yet. {_WHY_NOT_SAVED[kind]}", HELD, kind)
+
+
+def without_window(error: JournalError) -> JournalError:
+    """Return what is said where no window keeps what was not saved, nor tries again."""
+    if not isinstance(error, NotSavedError) or error.fault is None:
+        return error
+    return NotSavedError(f"Not saved. {_WHY_NOT_SAVED[error.fault]}", _WHAT_TO_DO[error.fault])
 
 
 def damaged_under_way() -> NotSavedError:
@@ -131,7 +155,7 @@ def damaged_under_way() -> NotSavedError:
         f"Not saved yet. {_WHY_NOT_SAVED[FaultKind.DAMAGED]} "
         "Close the window to save what can be read elsewhere, or restore a backup."
     )
-    return NotSavedError(message, "What you entered is kept here until then.")
+    return NotSavedError(message, "What you entered is kept here until then.", FaultKind.DAMAGED)
 
 
 def not_read(error: BaseException, path: Path) -> JournalError | None:

@@ -194,6 +194,19 @@ class Files:
         return None
 
 
+def in_zips(folder: Path, sha: str) -> bytes | None:
+    """Return a kept file's bytes from the newest ZIP in a folder that has it whole."""
+    for path in sorted(folder.glob("*.zip"), reverse=True):
+        with (
+            contextlib.suppress(zipfile.BadZipFile, OSError, RuntimeError, zlib.error),
+            zipfile.ZipFile(path) as archive,
+        ):
+            data = Files(archive=archive).read(sha)
+            if data is not None:
+                return data
+    return None
+
+
 @contextlib.contextmanager
 def _opened(source: Path) -> Iterator[tuple[Path, Files]]:
     if source.is_dir():
