@@ -134,8 +134,11 @@ def _marks(connection: sqlite3.Connection, shared: dict[str, set[str]]) -> _Mark
             cook_id = str(row[own])
             marks.cooks[cook_id] = (marks.cooks.get(cook_id, 0) + mark) % ALL
             if kind == "cook":
-                name = CookName(*(row[names.index(part)] for part in ("number", "title")))
-                marks.names[cook_id] = name
+                number, title = (row[names.index(part)] for part in ("number", "title"))
+                marks.names[cook_id] = CookName(
+                    number if isinstance(number, int) else 0,
+                    title if isinstance(title, str) else "",
+                )
     return marks
 
 

@@ -11,7 +11,8 @@ from pitjournal.domain.cook import Cook, CookKind, CookStatus
 from pitjournal.domain.tasting import Tasting
 from pitjournal.store import text_search
 from pitjournal.store.database import Database
-from pitjournal.store.rows import odd_cook, records_of
+from pitjournal.store.faults import DamagedError
+from pitjournal.store.rows import odd_cook, odd_own, records_of
 from pitjournal.store.schema import TABLES
 
 COOK, ARM, PIECE, SHELF, TASTING = (
@@ -96,7 +97,7 @@ def _lines(database: Database, query: Select[tuple[object, ...]]) -> list[CookLi
     named: dict[str, list[str]] = {cook_id: [] for cook_id in ids}
     controlled: set[str] = set()
     for cook_id, name, control in database.rows(arms):
-        if cook_id not in named:  # the index is damaged
+        if cook_id not in named or not isinstance(name, str):  # the index or the arm is damaged
             continue
         named[cook_id].append(name)
         if control:
@@ -110,7 +111,7 @@ def _lines(database: Database, query: Select[tuple[object, ...]]) -> list[CookLi
     cuts: dict[str, list[str]] = {cook_id: [] for cook_id in ids}
     counts = dict.fromkeys(ids, 0)
     for cook_id, cut, number in database.rows(pieces):
-        if cook_id not in cuts:
+        if cook_id not in cuts or not isinstance(cut, str):
             continue
         cuts[cook_id].append(cut)
         counts[cook_id] += number
@@ -124,7 +125,7 @@ def _lines(database: Database, query: Select[tuple[object, ...]]) -> list[CookLi
             zone=row.zone,
             kind=CookKind(row.kind),
             status=CookStatus(row.status),
-            cooker=row.cooker,
+            cooker=row.cooker if isinstance(row.cooker, str) else None,
             outcome=row.outcome,
             cuts=tuple(cuts[row.id]),
             arms=tuple(named[row.id]),
@@ -137,20 +138,33 @@ def _lines(database: Database, query: Select[tuple[object, ...]]) -> list[CookLi
 
 def _is_sound(database: Database, row: Row[Any]) -> bool:
     """Whether a line can be shown; one that cannot is noted."""
-    why = odd_cook(row.starts_at, row.zone, row.kind, row.status)
+    why = odd_cook(row.starts_at, row.zone, row.kind, row.status) or odd_own(
+        number=row.number, title=row.title, question=row.question, outcome=row.outcome
+    )
     if why:
         database.missed.note(Cook.KIND, row.id, why)
     return not why
 
 
 def find(database: Database, words: str) -> list[CookLine]:
-    """Return the cooks that these words name: an id, a number, or a part of the title."""
+    """Return the cooks that these words name: an id, a number, or a part of the title.
+
+    Raises
+    ------
+    DamagedError
+        If they name only cooks that cannot be read.
+    """
     wanted = words.strip()
     test = or_(COOK.c.id == wanted, COOK.c.title.ilike(f"%{wanted}%"))
     if wanted.isdecimal():
         test = or_(COOK.c.id == wanted, COOK.c.number == int(wanted))
     ids = [row.id for row in database.rows(select(COOK.c.id).where(test))]
-    return lines(database, ids)
+    found = lines(database, ids)
+    if ids and not found:
+        why = database.missed.get((Cook.KIND, str(ids[0])), "record is damaged")
+        message = f"That cook cannot be read: its {why}."
+        raise DamagedError(message, "Mend it with: pitjournal check JOURNAL --repair")
+    return found
 
 
 def distinct(database: Database, kind: str, field: str) -> list[str]:
@@ -190,4 +204,5 @@ def arm_looks(database: Database) -> dict[str, int]:
         .group_by(arms.c.name, arms.c.look)
         .order_by(func.count(), arms.c.look.desc())
     )
-    return {row.name: int(row.look) for row in database.rows(query)}  # the last is the commonest
+    found = (row for row in database.rows(query) if isinstance(row.name, str))
+    return {row.name: int(row.look) for row in found}  # the last is the commonest

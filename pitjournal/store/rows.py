@@ -9,7 +9,7 @@ from functools import cache
 from typing import Any, TypeVar
 from zoneinfo import ZoneInfo
 
-from pitjournal.domain.cook import CookKind, CookStatus
+from pitjournal.domain.cook import Cook, CookKind, CookStatus
 from pitjournal.domain.record import Record
 from pitjournal.store.columns import as_tuples, fields_of, moment_text
 
@@ -134,6 +134,17 @@ def odd_cook(starts_at: object, zone: object, kind: object, status: object) -> s
     }
     left = {name: value for name, value in values.items() if name not in odd}
     return "; ".join((odd | _odd_words(left, _COOK_WORDS)).values())
+
+
+def odd_own(**values: object) -> str:
+    """Return why these fields of a cook, as they were read, cannot be shown, or nothing."""
+    known = fields_of(Cook)
+    odd = (
+        _is(name, value)
+        for name, value in values.items()
+        if not (value is None and known[name][1]) and type(value) not in may_be(known[name][0])
+    )
+    return "; ".join(odd)
 
 
 _COOK_WORDS: Mapping[str, type[StrEnum]] = {"kind": CookKind, "status": CookStatus}
