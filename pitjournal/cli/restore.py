@@ -9,6 +9,7 @@ from pitjournal.journal.backups.restoring import (
     Offer,
     Restored,
     choose,
+    files_in,
     look_at,
     restore,
     told,
@@ -40,6 +41,7 @@ def run(arguments: Arguments) -> int:
     if arguments.json:
         as_json(_json(offer, done) | {"remarks": list(remarks)})
     elif done is None:
+        _say_files(*files_in(folder, source))
         line("Nothing was changed.")
     else:
         _say_done(folder, done)
@@ -52,6 +54,13 @@ def _say(offer: Offer) -> None:
     line(f"The backup {offer.path} has {cooks}{made}.")
     for words in told(offer.differences):
         line(f"  {words}")
+
+
+def _say_files(back: int, missing: int) -> None:
+    if back:
+        line(f"  Photos and logs that would come back: {back}")
+    if missing:
+        line(f"  Photos and logs that are missing or damaged in it, and here too: {missing}")
 
 
 def _say_done(folder: Path, done: Restored) -> None:

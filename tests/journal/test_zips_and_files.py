@@ -86,3 +86,18 @@ def test_that_without_a_window_nothing_is_said_to_be_kept(kind: FaultKind) -> No
     assert "window" not in told
     other = JournalError("Something else.")
     assert faults.without_window(other) is other
+
+
+def test_that_a_dry_run_says_which_photos_and_logs_can_come_back(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder, whole, broken = tmp_path / "j", tmp_path / "whole.zip", tmp_path / "broken.zip"
+    sha = a_journal(folder)
+    assert main(["backup", str(folder), "--to", str(whole)]) == 0
+    (folder / "attachments" / sha[:2] / sha).unlink()
+    assert main(["backup", str(folder), "--to", str(broken)]) == 1
+    capsys.readouterr()
+    assert main(["restore", str(folder), "--from", str(whole), "--dry-run"]) == 0
+    assert "would come back: 1" in capsys.readouterr().out
+    assert main(["restore", str(folder), "--from", str(broken), "--dry-run"]) == 0
+    assert "missing or damaged in it, and here too: 1" in capsys.readouterr().out

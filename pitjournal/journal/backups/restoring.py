@@ -174,6 +174,21 @@ def _bring_files(folder: Path, files: "Files") -> tuple[int, int]:
     return back, missing
 
 
+def files_in(folder: Path, source: Path) -> tuple[int, int]:
+    """Return how many photos and logs a restoring would bring back, and how many it could not.
+
+    Raises
+    ------
+    JournalError
+        If the backup is not there, or is no whole one.
+    """
+    attachments = Attachments(folder / "attachments")
+    with _opened(source) as (database, files):
+        lost = [sha for sha in salvaging.attachment_ids(database) if attachments.how(sha)]
+        back = sum(files.read(sha) is not None for sha in lost)
+    return back, len(lost) - back
+
+
 class Files:
     """The kept files that come with a backup: in folders, or in a ZIP."""
 
@@ -237,7 +252,7 @@ def told(found: Differences) -> list[str]:
             "Where it is only damaged, saving what can be read (salvage) may give newer cooks.",
         ]
     if found.none:
-        return ["Nothing would differ: all in it is as in today's journal."]
+        return ["Nothing would differ: all records in it are as in today's journal."]
     lines = []
     for cooks, one, many in (
         (found.go, "cook of today is not in it", "cooks of today are not in it"),
