@@ -17,7 +17,7 @@ from pitjournal.store import sqlite
 from pitjournal.store.columns import fields_of
 from pitjournal.store.ground import beside
 from pitjournal.store.rows import Missed, record_of_image, records_of
-from pitjournal.store.schema import KINDS, TABLES
+from pitjournal.store.schema import KINDS, SCHEMA_VERSION, TABLES, metadata
 
 AT_ONCE = 64
 """So many rows are read at a time; around a damaged place, one by one."""
@@ -52,6 +52,8 @@ class Found:
     missed: Missed = field(default_factory=Missed)
     broken: set[str] = field(default_factory=set)
     files: dict[str, tuple[int, str, str]] = field(default_factory=dict)
+    unknown: tuple[str, ...] = ()
+    """Columns and tables of a newer program's journal that this one does not know."""
 
 
 def salvage(path: Path, schema_of: Path | None, scratch: Path) -> Found:
@@ -82,6 +84,7 @@ def salvage(path: Path, schema_of: Path | None, scratch: Path) -> Found:
         copy.with_name(copy.name + "-wal").unlink(missing_ok=True)
     found = Found()
     with contextlib.closing(_open(copy)) as connection:
+        found.unknown = _unknown(connection)
         for kind, table in KINDS.items():
             found.records[kind] = _records(connection, table, found)
         _from_history(connection, found)
@@ -185,6 +188,25 @@ def _known_columns(connection: sqlite3.Connection, table: str) -> set[str]:
     except _BROKEN:
         return set()
     return {name for (name,) in rows}
+
+
+def _unknown(connection: sqlite3.Connection) -> tuple[str, ...]:
+    """Name what a newer program added to a journal."""
+    try:
+        newest = connection.execute("SELECT max(major), minor FROM schema_version").fetchone()
+        if newest <= SCHEMA_VERSION:
+            return ()
+        tables = connection.execute("SELECT name FROM sqlite_schema WHERE type = 'table'")
+        names = sorted(name for (name,) in tables)
+    except (*_BROKEN, TypeError):
+        return ()
+    ours = metadata.tables
+    own = ("sqlite_", "cook_words")
+    added = [f"the table {n}" for n in names if n not in ours and not n.startswith(own)]
+    for kind in KINDS:
+        more = sorted(_known_columns(connection, kind) - set(ours[kind].c.keys()))
+        added += [f"the column {name} of the {kind.replace('_', ' ')} records" for name in more]
+    return tuple(added)
 
 
 def _rows(

@@ -1,6 +1,7 @@
 """Kept files and ZIPs: what a backup lacks is said, and what a ZIP has comes back."""
 
 import shutil
+import sqlite3
 from contextlib import closing
 from pathlib import Path
 from zipfile import ZipFile
@@ -101,3 +102,19 @@ def test_that_a_dry_run_says_which_photos_and_logs_can_come_back(
     assert "would come back: 1" in capsys.readouterr().out
     assert main(["restore", str(folder), "--from", str(broken), "--dry-run"]) == 0
     assert "missing or damaged in it, and here too: 1" in capsys.readouterr().out
+
+
+def test_that_a_salvage_names_what_a_newer_program_added(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = tmp_path / "j"
+    a_journal(folder)
+    with closing(sqlite3.connect(folder / "journal.sqlite")) as connection:
+        connection.execute("ALTER TABLE cook ADD COLUMN moon TEXT")
+        connection.execute("CREATE TABLE smoke_ring (id TEXT)")
+        connection.execute("UPDATE schema_version SET major = 99")
+        connection.commit()
+    assert main(["salvage", str(folder), "--to", str(tmp_path / "new")]) == 1
+    told = capsys.readouterr().out
+    assert "the table smoke_ring: a newer program added it" in told
+    assert "the column moon of the cook records: a newer program added it" in told

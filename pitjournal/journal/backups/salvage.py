@@ -148,7 +148,7 @@ def salvage(folder: Path, target: Path) -> Salvaged:
         len(found.from_history),
         here,
         missing,
-        (*lost, *_unread(found)),
+        (*lost, *_unread(found), *(f"{n}: a newer program added it" for n in found.unknown)),
     )
 
 
