@@ -5,6 +5,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from PySide6.QtCore import QSize, QTimer
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QPushButton, QSizePolicy, QStackedWidget, QWidget
 
 from pitjournal.domain.event import Photo
@@ -46,6 +47,13 @@ class Head(QWidget):
     def minimumSizeHint(self) -> QSize:
         """Return the same."""
         return self.sizeHint()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Take the height of all lines, where large words break it."""
+        super().resizeEvent(event)
+        layout = self.layout()
+        if layout is not None:
+            self.setMinimumHeight(layout.heightForWidth(self.width()))
 
 
 class LowStack(QStackedWidget):

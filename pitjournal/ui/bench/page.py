@@ -6,7 +6,7 @@ from datetime import datetime
 
 from PySide6.QtCore import QTimer
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QResizeEvent
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout
 
 from pitjournal.analysis.bench.live import PIT, live_of
 from pitjournal.domain.event import Event, EventKind
@@ -41,9 +41,12 @@ from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.scroll import scroll, scroll_layout
 from pitjournal.ui.look.parts.words import column, row
-from pitjournal.ui.look.theme import high, sized
+from pitjournal.ui.look.theme import high, px, sized
 from pitjournal.ui.watch import Called
 from pitjournal.units import Dimension, show
+
+LINKS_WIDTH = 880
+"""Px at 100 % that the links over the chart need beside the pieces."""
 
 FOLLOW, FOLLOWS = "Follow", "files that come in by themselves"
 
@@ -79,7 +82,7 @@ class BenchPage(CookPage):
         files = button(
             "Probe files", self.opens.probe_files, "link", about="with their clocks and places"
         )
-        self._links: list[QWidget] = [probe]
+        self._links = probe, files
         self.follow = button(FOLLOW, self.opens.follow, "link", about=FOLLOWS)
         afar = button(
             FROM_AFAR,
@@ -235,8 +238,9 @@ class BenchPage(CookPage):
         low = self.height() < high(tokens.BENCH_HEIGHT, 4)
         self.band.setVisible(self.alarm.isHidden() or not low)
         self.day.keep_low(low=low)
-        for link in self._links:
-            link.setVisible(not low)
+        probe, files = self._links  # Other… has both too
+        probe.setVisible(not low)
+        files.setVisible(self.width() >= px(LINKS_WIDTH))
 
     def leave(self) -> None:
         """Be left: the clock stands still."""

@@ -202,7 +202,7 @@ def _paint_low(painter: QPainter, room: QRectF, tile: Tile) -> None:
 def _paint_rise(painter: QPainter, room: QRectF, rise: str) -> None:
     """Paint how a piece rises as large as there is room for; cut short it would say nothing."""
     for text in (rise, rise.replace(" in 10 min", "/10 min").removeprefix("by hand, ")):
-        for size in (20, 17):
+        for size in (20, max(17, min(20, px(tokens.SMALL)))):
             letters = font(size, tabular=True)
             if QFontMetricsF(letters).horizontalAdvance(text) <= room.width():
                 _write(painter, room, text, letters)

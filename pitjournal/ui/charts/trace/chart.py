@@ -82,7 +82,7 @@ class TraceChart(QWidget):
         self._lane_room = annotations.LaneRoom()
         self.setAccessibleName("chart of the cook")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        sized(self, least_width=300, least_height=150)
+        sized(self, least_width=240, least_height=150)
         self._layout = QVBoxLayout(self)
         self.box = DayBox(self.wheel_zooms, self.brush, self.shift_lines)
         self.plot = pg.GraphicsView(background=None)
