@@ -344,20 +344,19 @@ def _differ(differences: Sequence[Difference]) -> float | None:
     """
     from pitjournal.science.comparison.scatter import scatter_p
 
-    leverages = [_leverage(d) for d in differences]
-    own = [(d.se or 0.0) ** 2 / lever for d, lever in zip(differences, leverages, strict=True)]
-    estimates = [d.estimate or 0.0 for d in differences]
-    return scatter_p(estimates, own, [d.df or 0.0 for d in differences], leverages)
+    return scatter_p(*zip(*map(_parts, differences), strict=True))
 
 
 def joined_differences(differences: Sequence[Difference]) -> "Pooled":
     """Join the differences of several cooks, each known as well as its pieces make it."""
-    return _joined(
-        tuple(
-            (d.estimate or 0.0, math.nan if d.se is None else d.se, d.df or 0.0, _leverage(d))
-            for d in differences
-        )
-    )
+    return _joined(tuple(map(_parts, differences)))
+
+
+def _parts(difference: Difference) -> tuple[float, float, float, float]:
+    """Return the difference, the variance of a piece, its degrees of freedom and the leverage."""
+    leverage = _leverage(difference)
+    error = math.nan if difference.se is None else difference.se
+    return difference.estimate or 0.0, error**2 / leverage, difference.df or 0.0, leverage
 
 
 @lru_cache(maxsize=512)
@@ -368,8 +367,7 @@ def _joined(cooks: tuple[tuple[float, float, float, float], ...]) -> "Pooled":
         shared_variances,
     )
 
-    estimates, errors, dfs, leverages = zip(*cooks, strict=True)
-    own = [error**2 / leverage for error, leverage in zip(errors, leverages, strict=True)]
+    estimates, own, dfs, leverages = zip(*cooks, strict=True)
     variances = shared_variances(own, dfs, leverages)
     if len(cooks) >= LEAST and not any(variance > 0 for variance in variances):
         return over_cooks(estimates)  # one piece an arm, or pieces exactly alike

@@ -91,6 +91,18 @@ def _squares(y: Array, v: Array, tau2: float) -> float:
     return float(np.sum(weights * (y - mean) ** 2))
 
 
+def cochran_q(effects: ArrayLike, variances: ArrayLike) -> float:
+    """Return Cochran's Q: the squares of effects about their weighted mean, each by its variance.
+
+    Parameters
+    ----------
+    effects, variances
+        One effect a cook, and its squared standard error, positive; shape (k,).
+    """
+    y, v = (np.asarray(one, dtype=np.float64).ravel() for one in (effects, variances))
+    return _squares(y, v, 0.0)
+
+
 def _dersimonian_laird(y: Array, v: Array) -> float:
     weights = 1 / v
     scale = float(np.sum(weights) - np.sum(weights**2) / np.sum(weights))

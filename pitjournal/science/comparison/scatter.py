@@ -5,6 +5,8 @@ from collections.abc import Sequence
 import numpy as np
 from scipy import stats
 
+from pitjournal.science.comparison.pooled import cochran_q, shared_variances
+
 UNLIKE = 0.2
 """Below this chance of one spread within all, each is taken by its own: a test that stays out of
 the way where spreads are alike, and small samples hide much."""
@@ -26,9 +28,9 @@ def scatter_p(
     estimates
         Two or more differences.
     variances
-        Of a single value within each, squared unit, positive.
+        Of a single value within each, squared unit; not a number where it has none.
     dfs
-        Degrees of freedom of each variance, positive.
+        Degrees of freedom of each variance, 0 where there is none.
     leverages
         What turns a variance into that of its difference, such as 1 ÷ n + 1 ÷ m.
 
@@ -43,10 +45,10 @@ def scatter_p(
     count, within = effect.size, float(df.sum())
     if count < 2 or not within:
         return None
-    pooled = float((spread * df).sum()) / within
-    if pooled <= 0:
+    shared = shared_variances(spread, df, leverage)
+    if not (shared > 0).all():
         return None
-    q = _q(effect, 1.0 / (pooled * leverage))
+    q = cochran_q(effect, shared)
     same = float(stats.f.sf(q / (count - 1), count - 1, within))
     if (spread <= 0).any() or (df <= 0).any() or bartlett_p(spread, df) >= UNLIKE:
         return same
@@ -68,15 +70,10 @@ def bartlett_p(variances: np.ndarray, dfs: np.ndarray) -> float:
     return float(stats.chi2.sf(ratio / scale, dfs.size - 1))
 
 
-def _q(effect: np.ndarray, weight: np.ndarray) -> float:
-    mean = (weight * effect).sum() / weight.sum()
-    return float((weight * (effect - mean) ** 2).sum())
-
-
 def _welch_p(effect: np.ndarray, error: np.ndarray, df: np.ndarray) -> float:
     count = effect.size
     weight = 1.0 / error
     unsure = float(((1.0 - weight / weight.sum()) ** 2 / df).sum())
     over = 1.0 + 2.0 * (count - 2) / (count**2 - 1) * unsure
-    ratio = _q(effect, weight) / (count - 1) / over
+    ratio = cochran_q(effect, error) / (count - 1) / over
     return float(stats.f.sf(ratio, count - 1, (count**2 - 1) / (3.0 * unsure)))
