@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from pitjournal.analysis.traces.believable import NO_MEAT_ABOVE, believable
-from pitjournal.analysis.traces.doubted import doubt_of
-from pitjournal.analysis.traces.features import LONGEST_GAP, Array, ordered
+from pitjournal.analysis.traces.believable import NO_MEAT_ABOVE
+from pitjournal.analysis.traces.doubted import sifted
+from pitjournal.analysis.traces.features import LONGEST_GAP, Array
 from pitjournal.analysis.traces.readings import Readings, samples_of
 from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece
@@ -68,7 +68,6 @@ def logs_of(
     end
         s since 1970.
     """
-    on = whole.moment_of(EventKind.ON, piece)
     checks = checks_of(whole, piece, LONGEST_REST)
     for trace in whole.traces:
         if trace.piece_id != piece.id or trace.sits is not Sits.MEAT:
@@ -77,18 +76,13 @@ def logs_of(
         if samples is None:
             yield None
             continue
-        times, values = ordered(samples)
-        known = np.isfinite(values)
-        known &= (times >= (-np.inf if on is None else on)) & (
-            times <= (np.inf if end is None else end)
-        )
-        if known.any():
-            times, values = times[known], values[known]
-            sure = believable(times, values)
-            why = doubt_of(whole, readings, piece, (times, values), sure)
-            if why:
+        found = sifted(whole, readings, piece, samples, end)
+        if found.times.size:
+            sure = found.sure_times, found.sure_values
+            if found.why:
                 sure = sure[0][:0], sure[1][:0]
-            yield Log(times, values, *sure, _lowered(*sure, checks), why, trace.id)
+            lowered = _lowered(*sure, checks)
+            yield Log(found.times, found.values, *sure, lowered, found.why, trace.id)
 
 
 def may_have_held(

@@ -1,7 +1,10 @@
 """Why a channel of a cook may not be the middle of its piece."""
 
+from dataclasses import dataclass
+
 import numpy as np
 
+from pitjournal.analysis.traces.believable import believable
 from pitjournal.analysis.traces.doubt import ELSEWHERE, Body, doubt, was_elsewhere
 from pitjournal.analysis.traces.features import Array, ordered
 from pitjournal.analysis.traces.readings import Readings, samples_of
@@ -17,6 +20,53 @@ THINNER = 0.7
 
 _LEAN = 0.35
 """What of a whole animal's thickness its meat is: the rest is hollow (common practice)."""
+
+
+@dataclass(frozen=True, eq=False)
+class Sifted:
+    """A channel from when its piece went on to an end, and what of it can be the meat.
+
+    Attributes
+    ----------
+    times, values
+        All, s since 1970 rising and °C, shape (n,).
+    sure_times, sure_values
+        What is left without its leaps, shape (m,).
+    why
+        Why none of it may be the middle of its piece, in a cook's words; empty where it may.
+    """
+
+    times: Array
+    values: Array
+    sure_times: Array
+    sure_values: Array
+    why: str
+
+
+def sifted(
+    whole: WholeCook, readings: Readings, piece: Piece, samples: Samples, end: float | None
+) -> Sifted:
+    """Return a channel of a piece from on to an end (s since 1970; None for all), and its doubt.
+
+    Parameters
+    ----------
+    whole, readings, piece
+        The cook, its traces' readings, and the piece.
+    samples
+        Of a channel in that piece.
+    end
+        s since 1970.
+    """
+    on = whole.moment_of(EventKind.ON, piece)
+    times, values = ordered(samples)
+    known = np.isfinite(values)
+    known &= (times >= (-np.inf if on is None else on)) & (
+        times <= (np.inf if end is None else end)
+    )
+    every = times[known], values[known]
+    sure = believable(*every)
+    why = doubt_of(whole, readings, piece, every, sure) if every[0].size else ""
+    return Sifted(*every, *sure, why)
 
 
 def doubt_of(

@@ -7,11 +7,8 @@ come from and the longest silence that was bridged.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
-from pitjournal.analysis.traces.believable import believable
 from pitjournal.analysis.traces.doubt import AS_PIT, UNSTEADY
-from pitjournal.analysis.traces.doubted import doubt_of
+from pitjournal.analysis.traces.doubted import sifted
 from pitjournal.analysis.traces.features import (
     LONGEST_GAP,
     RISE_OVER,
@@ -28,7 +25,6 @@ from pitjournal.analysis.traces.probe_out import in_meat
 from pitjournal.analysis.traces.readings import Readings
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.moments import hours_words
-from pitjournal.domain.piece import Piece
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
@@ -118,26 +114,10 @@ def facts_of_trace(
     if trace.sits is Sits.PIT and on is not None and off is not None:
         return pit_facts(samples, on, off, whole.cook.set_point, whole.lid_moments)
     if trace.sits is Sits.MEAT and piece is not None and on is not None:
-        why = _doubt_of(whole, piece, samples, (on, np.inf if off is None else off), readings)
-        return meat_facts(samples, on, off, why)
+        found = sifted(whole, readings, piece, samples, off)
+        leaps = found.sure_times.size < _MOST * found.times.size
+        return meat_facts(samples, on, off, LEAPS if leaps else found.why)
     return ()
-
-
-def _doubt_of(
-    whole: WholeCook,
-    piece: Piece,
-    samples: Samples,
-    between: tuple[float, float],
-    readings: Readings,
-) -> str:
-    """Return why a channel may not be the middle of its piece; empty where it may be."""
-    times, values = ordered(samples)
-    here = (times >= between[0]) & (times <= between[1])
-    every = times[here], values[here]
-    sure = believable(*every)
-    if sure[0].size < _MOST * every[0].size:
-        return LEAPS
-    return doubt_of(whole, readings, piece, every, sure)
 
 
 def pit_facts(
