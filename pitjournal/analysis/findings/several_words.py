@@ -8,9 +8,11 @@ from pitjournal.analysis.trade_words import (
     bounds_of,
     differed,
     in_letters,
+    interval,
     many,
     pieces_of,
     sentence_case,
+    signed_size,
     size_of,
 )
 from pitjournal.domain.catalogue import Variable
@@ -37,7 +39,7 @@ def across_sentence(joined: Across, variable: Variable, system: UnitSystem) -> s
         The units of the words.
     """
     if joined.low is None or joined.high is None:
-        size = _step(joined.estimate, variable, system)
+        size = signed_size(joined.estimate, variable, system)
         name = pieces_of(joined.arm, joined.noun)
         each = _each(joined, variable, system)
         why = "no interval, as the cooks do not scatter" if joined.by_cook else "no interval"
@@ -59,21 +61,6 @@ def _pieces(joined: Across) -> str:
     return f"{joined.pieces} {many(joined.noun)}"
 
 
-def _step(value: float, variable: Variable, system: UnitSystem, *, signed: bool = True) -> str:
-    return size_of(value, variable, system, signed=signed)
-
-
-def _interval(
-    low: float | None,
-    high: float | None,
-    variable: Variable,
-    system: UnitSystem,
-    *,
-    signed: bool = True,
-) -> str:
-    return bounds_of(low, high, variable, system, signed=signed)
-
-
 def _found(joined: Across, variable: Variable, system: UnitSystem) -> str:
     assert joined.low is not None
     assert joined.high is not None
@@ -81,13 +68,13 @@ def _found(joined: Across, variable: Variable, system: UnitSystem) -> str:
     name, base = (pieces_of(arm, joined.noun) for arm in (joined.arm, joined.control))
     if joined.low > 0 or joined.high < 0:
         low, high = sorted((abs(joined.low), abs(joined.high)))
-        bounds = _interval(low, high, variable, system, signed=False)
+        bounds = bounds_of(low, high, variable, system)
         said = (
             f"{_over(joined)} {name} {told} than {base} "
             f"(95 % interval {bounds}; {_pieces(joined)})."
         )
     else:
-        bounds = _interval(joined.low, joined.high, variable, system)
+        bounds = interval(joined.low, joined.high, variable, system)
         said = (
             f"{_over(joined)} the best guess is that {name} {told} than {base}; with each cook as "
             f"one answer, the 95 % interval is {bounds} ({_pieces(joined)}) and does not leave "
@@ -96,7 +83,7 @@ def _found(joined: Across, variable: Variable, system: UnitSystem) -> str:
     if joined.contradicts:
         said += f" The cooks contradict each other in how much: {_each(joined, variable, system)}."
     if joined.too_small and joined.matters is not None:
-        size = _step(joined.matters, variable, system, signed=False)
+        size = size_of(joined.matters, variable, system)
         said += f" That is less than the {size} that matter to you."
     return said
 
@@ -116,8 +103,8 @@ def _why_found(joined: Across) -> str:
 def _contradicting(joined: Across, variable: Variable, system: UnitSystem) -> str:
     signs = {cook.estimate > 0 for cook in joined.cooks}
     how = "" if len(signs) > 1 else " in how much"
-    mean = _step(joined.estimate, variable, system)
-    bounds = _interval(joined.low, joined.high, variable, system)
+    mean = signed_size(joined.estimate, variable, system)
+    bounds = interval(joined.low, joined.high, variable, system)
     return (
         f"{sentence_case(pieces_of(joined.arm, joined.noun))}: the cooks contradict each other{how} "
         f"in {variable.label}: {_each(joined, variable, system)}. Their mean, {mean} (95 % interval "
@@ -133,20 +120,20 @@ def _each(joined: Across, variable: Variable, system: UnitSystem) -> str:
 
 
 def _one(cook: CookEffect, variable: Variable, system: UnitSystem) -> str:
-    return f"cook {cook.number} {_step(cook.estimate, variable, system)}"
+    return f"cook {cook.number} {signed_size(cook.estimate, variable, system)}"
 
 
 def _too_small(joined: Across, variable: Variable, system: UnitSystem) -> str:
     assert joined.matters is not None
     name, base = (pieces_of(arm, joined.noun) for arm in (joined.arm, joined.control))
-    size = _step(joined.estimate, variable, system)
-    margin = _step(joined.matters, variable, system, signed=False)
-    bounds = f"95 % interval {_interval(joined.low, joined.high, variable, system)}"
+    size = signed_size(joined.estimate, variable, system)
+    margin = size_of(joined.matters, variable, system)
+    bounds = f"95 % interval {interval(joined.low, joined.high, variable, system)}"
     seen = joined.series
     reach = two_sided_reach(joined.estimate, joined.se, seen.df, seen.level)
     if reach is not None:
         held = f"{trimmed(100 * (1 - 2 * seen.level), 3)} % interval"
-        bounds = f"{held} {_interval(*reach, variable, system)}"
+        bounds = f"{held} {interval(*reach, variable, system)}"
     return (
         f"{_over(joined)}: no difference that matters to you in {variable.label} between {name} and "
         f"{base} ({size}, {bounds}, less than {margin} either way; {_pieces(joined)})."
@@ -156,14 +143,14 @@ def _too_small(joined: Across, variable: Variable, system: UnitSystem) -> str:
 def _open(joined: Across, variable: Variable, system: UnitSystem) -> str:
     assert joined.low is not None
     assert joined.high is not None
-    size = _step(joined.estimate, variable, system)
-    bounds = f"95 % interval {_interval(joined.low, joined.high, variable, system)}"
+    size = signed_size(joined.estimate, variable, system)
+    bounds = f"95 % interval {interval(joined.low, joined.high, variable, system)}"
     count = len(joined.cooks)
     why = ""
     if count < FIRST_JOINED:
         why = f" Together they can answer from {in_letters(FIRST_JOINED)} cooks on."
     elif (joined.low > 0 or joined.high < 0) and joined.series.low is not None:
-        wide = _interval(joined.series.low, joined.series.high, variable, system)
+        wide = interval(joined.series.low, joined.series.high, variable, system)
         allowed = ", the other arms not yet allowed for" * joined.with_others
         why = (
             " By itself this look would tell; looked at after every cook, the interval is "
@@ -190,7 +177,7 @@ def next_sentence(joined: Across, variable: Variable, system: UnitSystem) -> str
     """
     if joined.next_low is None or joined.next_high is None:
         return ""
-    bounds = _interval(joined.next_low, joined.next_high, variable, system)
+    bounds = interval(joined.next_low, joined.next_high, variable, system)
     return f"{joined.arm}: one more such cook would truly differ by {bounds} (95 % interval)."
 
 
