@@ -1,6 +1,5 @@
 """Start the window: the application, its look, the journal that was open last."""
 
-import gc
 import sys
 from collections.abc import Callable, Mapping
 from dataclasses import replace
@@ -25,6 +24,7 @@ from pitjournal.journal.preferences import (
 )
 from pitjournal.store.opening import journal_is_in, may_be_made_in
 from pitjournal.store.place import place_of
+from pitjournal.ui.collecting import collect_all
 from pitjournal.ui.cook.place import CookPage, CookPlace
 from pitjournal.ui.cooks.page import CooksPage
 from pitjournal.ui.desk import Desk
@@ -191,18 +191,8 @@ class Shell:
         QTimer.singleShot(400, self.window, lambda: _warm_up(desk))
 
     def _forget(self, window: Window) -> None:
-        """Have nothing left of a window that is closed: megabytes of objects that hold each other.
-
-        What the next window puts beyond the reach of the garbage collector (`later.Ahead`) may
-        have them in it, so they are looked for in all there is.
-        """
-
-        def look_through() -> None:
-            gc.unfreeze()
-            gc.collect()
-            gc.freeze()
-
-        window.destroyed.connect(lambda: QTimer.singleShot(0, self.application, look_through))
+        """Have nothing left of a window that is closed."""
+        window.destroyed.connect(lambda: QTimer.singleShot(0, self.application, collect_all))
         window.deleteLater()
 
     def resume(self) -> None:
