@@ -157,7 +157,7 @@ class BenchPanels:
                 Door("Save picture", "of the chart", chart.save),
             ]
             if len(chart.can) > 1:
-                doors.append(Door("Line up", "by clock or moment", chart.line_up_next))
+                doors.append(Door("Line up", "to a moment", chart.line_up_next))
         doors += [
             Door("Probe files", "clocks, places", self.probe_files),
             Door("Read a file", "of a probe", self.read_probe),
