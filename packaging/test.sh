@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Check everything: format, lint, types, layers, tests, tests without Qt, a real window.
+# Check everything: format, lint, types, layers, tests without Qt and with it, a real window.
 set -euo pipefail
 # shellcheck source=packaging/setup.sh
 source "$(dirname "${BASH_SOURCE[0]}")/setup.sh"
@@ -40,11 +40,13 @@ step "format" "$bin/ruff" format --check .
 step "lint" "$bin/ruff" check .
 step "types" "$bin/mypy"
 step "layers" "$bin/lint-imports"
-step "tests below the window" "$bin/python" -m pytest -n 2 --ignore=tests/ui --ignore=tests/window --ignore=tests/journeys
-# By files, so that what a file makes once for its tests is made once.
-step "tests of the window's parts" "$bin/python" -m pytest -n 2 --dist loadfile tests/ui
+# What does not need Qt is tried where there is none, so that nothing leans on it unseen ...
 step "tests below the window, without Qt" \
     "$root/.venv-noqt/bin/python" -m pytest -n 2 --ignore=tests/ui --ignore=tests/window --ignore=tests/journeys
+# ... and what behaves differently with Qt (tests/packaging holds this list) once more with it.
+# By files, so that what a file makes once for its tests is made once.
+step "the command line and the window's parts" "$bin/python" -m pytest -n 2 --dist loadfile \
+    tests/ui tests/cli tests/torture tests/journal/test_local_zone.py
 step "each benchmark once, on little" "$bin/python" -m tests.benchmarks --once
 start_x_server
 export QT_QPA_PLATFORM=xcb
