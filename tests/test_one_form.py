@@ -1,6 +1,6 @@
 """One form for dates, hours and decimals: said in two modules, and called by all others.
 
-`domain/moments` says times, `units/figures` and `units/showing` numbers. What a machine reads
+`domain/times/moments` says times, `units/figures` and `units/showing` numbers. What a machine reads
 has forms of its own; the files that write it are named here.
 """
 
@@ -13,7 +13,7 @@ import pitjournal
 
 SOURCE = Path(pitjournal.__file__).parent
 
-SAYS = {"domain/moments.py", "units/figures.py", "units/showing.py", "units/as_typed.py"}
+SAYS = {"domain/times/moments.py", "units/figures.py", "units/showing.py", "units/as_typed.py"}
 
 FOR_MACHINES = {
     "analysis/plan/calculators.py": "a diffusivity, in powers of ten",
@@ -24,7 +24,7 @@ FOR_MACHINES = {
     "analysis/trends/columns/frame.py": "names of groups, compared and never shown",
     "analysis/trends/language/written.py": "CSV and JSON",
     "cli/forecast.py": "the key of a variable",
-    "domain/typed_times.py": "reads",
+    "domain/times/typed_times.py": "reads",
     "files/photos.py": "the stamp of a camera",
     "files/plan_calendar.py": "iCalendar (RFC 5545)",
     "files/summary/printed.py": "a table of PDF",

@@ -54,7 +54,7 @@ def _answers(path: Path | None) -> "Mapping[str, ColumnAnswer]":
 
 
 def _keep(folder: Path, old: "OldCooks", zone: str | None) -> dict[str, object]:
-    from pitjournal.domain.moments import time_zone
+    from pitjournal.domain.times.moments import time_zone
     from pitjournal.journal import open_journal
     from pitjournal.journal.bringing import bringing
     from pitjournal.journal.local_zone import local_zone

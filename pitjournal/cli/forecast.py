@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from pitjournal.cli.output import as_json, line, table
 from pitjournal.cli.parser import Arguments, Parser, system_of
-from pitjournal.domain.moments import clock_words, hours_words, weekday_words
+from pitjournal.domain.times.moments import clock_words, hours_words, weekday_words
 from pitjournal.errors import JournalError
 
 if TYPE_CHECKING:

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from pitjournal.cli.output import as_json, line
 from pitjournal.cli.parser import Arguments, Parser
-from pitjournal.domain.moments import utc_words
+from pitjournal.domain.times.moments import utc_words
 from pitjournal.journal.backups.restoring import (
     Offer,
     Restored,

@@ -12,7 +12,7 @@ from enum import StrEnum
 
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import UNDER_THE_LID, DonenessCheck, Event, EventKind
-from pitjournal.domain.moments import show_ago, show_moment, time_zone
+from pitjournal.domain.times.moments import show_ago, show_moment, time_zone
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units.figures import figure
 

@@ -13,9 +13,9 @@ from numpy.typing import NDArray
 
 from pitjournal.analysis.traces.probe_out import out_of_meat
 from pitjournal.domain.event import EventKind, Photo
-from pitjournal.domain.moments import time_zone
 from pitjournal.domain.photo_stage import piece_at
 from pitjournal.domain.samples import Samples
+from pitjournal.domain.times.moments import time_zone
 from pitjournal.domain.trace import ProbeFile, Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError

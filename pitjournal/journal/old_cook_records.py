@@ -8,10 +8,10 @@ from typing import Any
 from pitjournal.domain.cook import Arm, Cook, CookKind, CookStatus
 from pitjournal.domain.cuts.done import done_in
 from pitjournal.domain.event import DonenessCheck, Event, EventKind
-from pitjournal.domain.moments import time_zone
 from pitjournal.domain.piece import Piece, Stage, Weighing
 from pitjournal.domain.record import Record
 from pitjournal.domain.shelf import OwnValue, OwnVariable, ShelfItem, ShelfKind
+from pitjournal.domain.times.moments import time_zone
 from pitjournal.domain.treatment import (
     FuelLoad,
     FuelStage,

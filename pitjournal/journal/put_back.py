@@ -3,8 +3,8 @@
 from dataclasses import replace
 from datetime import UTC, datetime
 
-from pitjournal.domain.moments import time_zone
 from pitjournal.domain.samples import Samples
+from pitjournal.domain.times.moments import time_zone
 from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError

@@ -9,8 +9,8 @@ from typing import Any
 from sqlalchemy import Connection
 from sqlalchemy.dialects.sqlite import pysqlite
 
-from pitjournal.domain.moments import utc_words
 from pitjournal.domain.record import Record
+from pitjournal.domain.times.moments import utc_words
 from pitjournal.store import copies, sqlite
 from pitjournal.store.copies import Copy
 from pitjournal.store.faults import DamagedError

@@ -12,8 +12,8 @@ from sqlalchemy import Connection, delete, insert, select
 from sqlalchemy.dialects.sqlite import pysqlite
 
 from pitjournal.domain.cook import Cook
-from pitjournal.domain.moments import utc_words
 from pitjournal.domain.record import Record
+from pitjournal.domain.times.moments import utc_words
 from pitjournal.store import sqlite, text_search
 from pitjournal.store.columns import fields_of, moment_text
 from pitjournal.store.copies import Copy

@@ -6,7 +6,7 @@ from datetime import timedelta
 from PySide6.QtWidgets import QWidget
 
 from pitjournal.domain.cook import Cook, CookStatus
-from pitjournal.domain.moments import show_time
+from pitjournal.domain.times.moments import show_time
 from pitjournal.journal.commands.clock import MoveTimes
 from pitjournal.journal.local_zone import local_zone
 from pitjournal.ui.desk import Desk

@@ -8,8 +8,8 @@ from PySide6.QtCore import QObject, Signal
 from pitjournal.domain.blind import SETTING as BLIND
 from pitjournal.domain.blind import without_arms
 from pitjournal.domain.catalogue import Catalogue
+from pitjournal.domain.day.on_time import time_on
 from pitjournal.domain.event import Event
-from pitjournal.domain.on_time import time_on
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.record import Record
 from pitjournal.domain.shelf import ShelfKind, plain_name

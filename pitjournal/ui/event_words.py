@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
+from pitjournal.domain.day.schedule import MADE
 from pitjournal.domain.event import Event
-from pitjournal.domain.schedule import MADE
 from pitjournal.domain.whole_cook import WholeCook
 
 

@@ -5,9 +5,9 @@ from datetime import UTC, datetime
 
 from PySide6.QtWidgets import QProgressBar, QWidget
 
-from pitjournal.domain.course import Part, Stretch
-from pitjournal.domain.ribbon import Lane, Ribbon
-from pitjournal.domain.ribbon import Mark as Happened
+from pitjournal.domain.day.course import Part, Stretch
+from pitjournal.domain.day.ribbon import Lane, Ribbon
+from pitjournal.domain.day.ribbon import Mark as Happened
 from pitjournal.ui.charts.points_chart import ArmPoints, PointsChart
 from pitjournal.ui.charts.ribbon.ribbon_strip import RibbonStrip
 from pitjournal.ui.desk import Desk

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from pitjournal.domain.alarm import Alarm, AlarmKind, state_at
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.moments import show_time
+from pitjournal.domain.times.moments import show_time
 from pitjournal.domain.whole_cook import WholeCook
 
 if TYPE_CHECKING:

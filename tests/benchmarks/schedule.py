@@ -12,9 +12,9 @@ from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.domain.cook import CookKind
+from pitjournal.domain.day.ribbon import ribbon_of
 from pitjournal.domain.event import Event
 from pitjournal.domain.piece import Piece
-from pitjournal.domain.ribbon import ribbon_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.charts.ribbon.ribbon_strip import RibbonStrip
 from pitjournal.ui.look.theme import look

@@ -7,8 +7,8 @@ import pytest
 
 from pitjournal.analysis.plan.schedule import spans_of, work_out
 from pitjournal.domain.cook import Cook
+from pitjournal.domain.day.schedule import StepKind, is_open
 from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.schedule import StepKind, is_open
 from pitjournal.errors import JournalError
 from pitjournal.journal import Journal
 from pitjournal.journal.commands.bench import LogEvent

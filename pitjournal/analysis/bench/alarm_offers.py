@@ -14,8 +14,8 @@ from pitjournal.domain.alarm import (
 )
 from pitjournal.domain.cuts import usual_of
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.moments import show_time
 from pitjournal.domain.piece import Piece
+from pitjournal.domain.times.moments import show_time
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units import Dimension, UnitSystem, show
 

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from pitjournal.domain.cuts import same_cut, usual_of
 from pitjournal.domain.cuts.meat import Range
+from pitjournal.domain.day.schedule import StepKind
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.schedule import StepKind
 from pitjournal.science.times.prediction import (
     LEAST,
     chance_within,

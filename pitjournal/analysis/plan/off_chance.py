@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from datetime import datetime
 
 from pitjournal.analysis.plan.schedule import Spans, began
+from pitjournal.domain.day.ribbon import Fan
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.ribbon import Fan
 from pitjournal.domain.whole_cook import WholeCook
 
 SHARE = 0.8

@@ -5,8 +5,8 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from pitjournal.analysis.plan.schedule import Group, Spans, before_the_fire, began
+from pitjournal.domain.day.schedule import StepKind, chain_of, cuts_of, is_open
 from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.schedule import StepKind, chain_of, cuts_of, is_open
 from pitjournal.domain.whole_cook import WholeCook
 
 SAME = 60.0

@@ -23,9 +23,7 @@ from pitjournal.analysis.plan.durations import (
     trade_time_to_wrap,
 )
 from pitjournal.domain.cook import CookKind
-from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.piece import Piece, Stage
-from pitjournal.domain.schedule import (
+from pitjournal.domain.day.schedule import (
     ENDS,
     WHOLE_COOK,
     StepKind,
@@ -39,6 +37,8 @@ from pitjournal.domain.schedule import (
     is_open,
     moved,
 )
+from pitjournal.domain.event import Event, EventKind
+from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 

@@ -7,8 +7,8 @@ from itertools import pairwise
 
 from pitjournal.analysis.plan.durations import HANDS, MINUTE, Span
 from pitjournal.analysis.plan.schedule import Spans, began
+from pitjournal.domain.day.schedule import chains, cuts_of, end_of, is_open
 from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.schedule import chains, cuts_of, end_of, is_open
 from pitjournal.domain.whole_cook import WholeCook
 
 

@@ -24,8 +24,8 @@ from pitjournal.analysis.traces.pit import matched, pit_over
 from pitjournal.analysis.traces.probe_out import in_meat
 from pitjournal.analysis.traces.readings import Readings
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.moments import hours_words
 from pitjournal.domain.samples import Samples
+from pitjournal.domain.times.moments import hours_words
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
-from pitjournal.domain.moments import date_words, hours_words
+from pitjournal.domain.times.moments import date_words, hours_words
 from pitjournal.files.old_cooks.amounts import Amount, decimal_comma, in_storage, read_amount
 from pitjournal.files.old_cooks.column_profile import ColumnProfile, wrap_of
 from pitjournal.files.old_cooks.days import order_of, read_date

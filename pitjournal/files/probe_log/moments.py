@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 import numpy as np
 from numpy.typing import NDArray
 
-from pitjournal.domain.moments import date_words, stamp_words
+from pitjournal.domain.times.moments import date_words, stamp_words
 from pitjournal.errors import JournalError
 from pitjournal.files.probe_log.body import Body
 from pitjournal.files.probe_log.columns import Layout

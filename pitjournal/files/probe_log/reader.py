@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from pitjournal.domain.moments import hours_words
+from pitjournal.domain.times.moments import hours_words
 from pitjournal.files.probe_log.asides import is_amount
 from pitjournal.files.probe_log.body import joined
 from pitjournal.files.probe_log.bulk import MANY_ROWS, read_bulk

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from pitjournal.domain.ribbon import Ribbon
+from pitjournal.domain.day.ribbon import Ribbon
 
 
 class Detail(StrEnum):

@@ -8,10 +8,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from pitjournal.domain.course import Part
+from pitjournal.domain.day.course import Part
+from pitjournal.domain.day.ribbon import Lane, Mark, Ribbon, Share, Slice, Style, slices_of
+from pitjournal.domain.day.schedule import ENDS, StepKind
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.ribbon import Lane, Mark, Ribbon, Share, Slice, Style, slices_of
-from pitjournal.domain.schedule import ENDS, StepKind
 from pitjournal.files.summary.ribbon_shapes import (
     Box,
     Handle,

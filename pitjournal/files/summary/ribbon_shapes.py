@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
-from pitjournal.domain.ribbon_axis import RibbonAxis
+from pitjournal.domain.day.ribbon_axis import RibbonAxis
 
 Measure = Callable[[str, bool], float]
 """How wide a text is, plain or bold, px."""

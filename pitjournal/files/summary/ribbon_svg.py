@@ -3,9 +3,9 @@
 from collections.abc import Callable
 from datetime import UTC, datetime
 
-from pitjournal.domain.course import Part
-from pitjournal.domain.moments import show_time
-from pitjournal.domain.ribbon_axis import axis_of
+from pitjournal.domain.day.course import Part
+from pitjournal.domain.day.ribbon_axis import axis_of
+from pitjournal.domain.times.moments import show_time
 from pitjournal.files.summary.content import RibbonChart
 from pitjournal.files.summary.marks import LIGHT, look_of
 from pitjournal.files.summary.ribbon import bar_height, lay_out

@@ -2,8 +2,8 @@
 
 from collections.abc import Callable, Sequence
 
-from pitjournal.domain.course import Part, Stretch
-from pitjournal.domain.ribbon import Mark, Ribbon
+from pitjournal.domain.day.course import Part, Stretch
+from pitjournal.domain.day.ribbon import Mark, Ribbon
 
 NOTHING = "Nothing is planned or logged yet."
 MOST = 12

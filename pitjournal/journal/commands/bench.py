@@ -7,11 +7,11 @@ from typing import Any
 
 from pitjournal.domain.alarm import Alarm, impossible_alarm
 from pitjournal.domain.cook import Cook, CookStatus
+from pitjournal.domain.day.other_day import STARTS, day_shift, moved_cook, moved_step
+from pitjournal.domain.day.schedule import is_open
 from pitjournal.domain.event import DonenessCheck, Event
-from pitjournal.domain.other_day import STARTS, day_shift, moved_cook, moved_step
 from pitjournal.domain.piece import Piece, Stage, Weighing
 from pitjournal.domain.rules import impossible_mass
-from pitjournal.domain.schedule import is_open
 from pitjournal.domain.shelf import Setting
 from pitjournal.errors import JournalError
 from pitjournal.journal.commands.plan import as_planned

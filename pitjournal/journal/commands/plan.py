@@ -5,9 +5,9 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from pitjournal.domain.cook import Cook
+from pitjournal.domain.day.schedule import ENDS, MADE, WHOLE_COOK, cuts_of, is_open, moved
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.piece import Piece
-from pitjournal.domain.schedule import ENDS, MADE, WHOLE_COOK, cuts_of, is_open, moved
 from pitjournal.domain.shelf import Setting
 from pitjournal.errors import JournalError
 from pitjournal.store.transaction import Transaction

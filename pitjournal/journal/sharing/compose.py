@@ -7,8 +7,8 @@ from zoneinfo import ZoneInfo
 
 from pitjournal.analysis.safety.cautions import FIRE, after_the_cook
 from pitjournal.domain.catalogue import Catalogue
-from pitjournal.domain.moments import date_words
 from pitjournal.domain.samples import Samples
+from pitjournal.domain.times.moments import date_words
 from pitjournal.domain.trace import Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.summary.content import (

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.moments import show_time
 from pitjournal.domain.tasting import Blindness, TastingState
+from pitjournal.domain.times.moments import show_time
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.summary.content import Choice, PrivatePart
 from pitjournal.journal.sharing.figures import Figures

@@ -3,9 +3,9 @@
 from dataclasses import replace
 from datetime import datetime
 
+from pitjournal.domain.day.ribbon import Ribbon, ribbon_of
+from pitjournal.domain.day.schedule import WORKED_OUT
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.ribbon import Ribbon, ribbon_of
-from pitjournal.domain.schedule import WORKED_OUT
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.summary.content import Choice, PrivatePart, RibbonChart
 

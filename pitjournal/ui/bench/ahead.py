@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
 
 from pitjournal.domain.cook import CookStatus
-from pitjournal.domain.moments import show_moment
+from pitjournal.domain.times.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.queries.ahead import ComesOff
 from pitjournal.ui.desk import Desk

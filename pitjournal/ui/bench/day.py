@@ -8,11 +8,11 @@ from PySide6.QtCore import QSize, QTimer
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QPushButton, QSizePolicy, QStackedWidget, QWidget
 
+from pitjournal.domain.day.ribbon import ribbon_of
+from pitjournal.domain.day.ribbon_axis import RibbonAxis
 from pitjournal.domain.event import Photo
 from pitjournal.domain.log_checks import Oddity, oddities
 from pitjournal.domain.record import Record
-from pitjournal.domain.ribbon import ribbon_of
-from pitjournal.domain.ribbon_axis import RibbonAxis
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.ahead import AheadLine
 from pitjournal.ui.bench.log import LogList, entries

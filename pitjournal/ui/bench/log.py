@@ -8,8 +8,8 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from pitjournal.domain.event import Event
 from pitjournal.domain.log_checks import Oddity
-from pitjournal.domain.moments import show_moment
 from pitjournal.domain.record import Record
+from pitjournal.domain.times.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.event_words import event_words, named_pieces
 from pitjournal.ui.look import tokens

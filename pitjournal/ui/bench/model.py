@@ -7,11 +7,11 @@ from enum import Enum
 
 from pitjournal.analysis.bench.live import Live, rise_by_hand
 from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.day.on_time import time_on
+from pitjournal.domain.day.schedule import due
 from pitjournal.domain.event import Event, EventKind, Feel, feel_of
-from pitjournal.domain.moments import show_ago, show_moment
-from pitjournal.domain.on_time import time_on
 from pitjournal.domain.piece import Piece
-from pitjournal.domain.schedule import due
+from pitjournal.domain.times.moments import show_ago, show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.event_words import named_pieces
 from pitjournal.units import Dimension, UnitSystem, difference_of, show, to_display

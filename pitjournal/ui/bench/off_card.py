@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from datetime import datetime
 
+from pitjournal.domain.day.schedule import due
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.moments import show_moment
-from pitjournal.domain.schedule import due
+from pitjournal.domain.times.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.queries.ahead import ComesOff
 from pitjournal.ui.bench.model import Life, PieceNow

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QVBoxLayout
 
 from pitjournal.analysis.bench.live import PIT, live_of
 from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.moments import show_ago
+from pitjournal.domain.times.moments import show_ago
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.bench import FinishAlarms, FinishCook, LogEvent

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from pitjournal.domain.event import WRAPS, EventKind
 from pitjournal.domain.piece import Piece, Stage
-from pitjournal.domain.typed_times import Span
+from pitjournal.domain.times.typed_times import Span
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens

@@ -13,7 +13,7 @@ from pitjournal.analysis.bench.live import Live
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.fires import fuel_used, left_weighed
-from pitjournal.domain.moments import show_ago, show_moment, show_time
+from pitjournal.domain.times.moments import show_ago, show_moment, show_time
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.fuel_panel import lasts_short
 from pitjournal.ui.bench.model import Due, Life, PieceNow, next_due, running_time

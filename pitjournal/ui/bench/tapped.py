@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 
+from pitjournal.domain.day.other_day import day_shift, planned_for
 from pitjournal.domain.event import OF_THE_WHOLE_COOK, Event, EventKind
-from pitjournal.domain.moments import show_day, show_moment
-from pitjournal.domain.other_day import day_shift, planned_for
+from pitjournal.domain.times.moments import show_day, show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import LogEvent
 from pitjournal.ui.bench.model import Life, PieceNow

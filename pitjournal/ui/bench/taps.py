@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QGridLayout, QWidget
 
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.moments import show_ago, show_time
+from pitjournal.domain.times.moments import show_ago, show_time
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap

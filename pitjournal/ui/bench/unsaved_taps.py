@@ -5,9 +5,9 @@ from dataclasses import replace
 from datetime import UTC, datetime
 
 from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.day.other_day import STARTS
+from pitjournal.domain.day.schedule import is_open
 from pitjournal.domain.event import DonenessCheck, Event
-from pitjournal.domain.other_day import STARTS
-from pitjournal.domain.schedule import is_open
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.bench import CheckDoneness, LogEvent

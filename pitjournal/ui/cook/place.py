@@ -8,8 +8,8 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QApplication, QStackedWidget, QVBoxLayout, QWidget
 
 from pitjournal.domain.cook import CookStatus
-from pitjournal.domain.moments import show_day
-from pitjournal.domain.ribbon import ribbon_of
+from pitjournal.domain.day.ribbon import ribbon_of
+from pitjournal.domain.times.moments import show_day
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.journal import Changes

@@ -6,7 +6,7 @@ from dataclasses import replace
 from PySide6.QtWidgets import QVBoxLayout
 
 from pitjournal.analysis.trends.side_by_side import Beside, beside
-from pitjournal.domain.moments import show_date
+from pitjournal.domain.times.moments import show_date
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Changes
 from pitjournal.journal.jobs import Progress

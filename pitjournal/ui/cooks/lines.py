@@ -7,7 +7,7 @@ from PySide6.QtGui import QColor, QFont, QPainter, QPen
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
 from pitjournal.domain.cook import CookStatus
-from pitjournal.domain.moments import show_date
+from pitjournal.domain.times.moments import show_date
 from pitjournal.store.cook_list import CookLine
 from pitjournal.ui.cooks.model import LINE, life, meat
 from pitjournal.ui.desk import Desk

@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, Qt
 
 from pitjournal.domain.cook import CookStatus
-from pitjournal.domain.moments import hours_words, show_date, show_time
+from pitjournal.domain.times.moments import hours_words, show_date, show_time
 from pitjournal.journal import Journal
 from pitjournal.store.cook_list import CookLine
 

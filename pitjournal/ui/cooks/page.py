@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from pitjournal.analysis.trends.question import Where
-from pitjournal.domain.moments import show_date
+from pitjournal.domain.times.moments import show_date
 from pitjournal.errors import JournalError
 from pitjournal.journal import Changes
 from pitjournal.journal.jobs import Progress

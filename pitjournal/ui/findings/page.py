@@ -14,7 +14,7 @@ from pitjournal.analysis.findings.places import OwnScale
 from pitjournal.analysis.findings.slow_findings import SlowFindings
 from pitjournal.analysis.safety.cautions import FIRE, after_the_cook
 from pitjournal.domain.cook import CookStatus
-from pitjournal.domain.ribbon import ribbon_of
+from pitjournal.domain.day.ribbon import ribbon_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import Choose
 from pitjournal.journal.commands.records import AddCook

@@ -6,7 +6,7 @@ from pathlib import Path
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLayout, QWidget
 
-from pitjournal.domain.moments import stamp_words
+from pitjournal.domain.times.moments import stamp_words
 from pitjournal.errors import JournalError
 from pitjournal.journal.backups.restoring import Offer, look_at, told
 from pitjournal.store import copies

@@ -5,7 +5,7 @@ from typing import Any
 
 from PySide6.QtWidgets import QWidget
 
-from pitjournal.domain.moments import date_words, hours_words
+from pitjournal.domain.times.moments import date_words, hours_words
 from pitjournal.files.old_cooks import OldCook
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens

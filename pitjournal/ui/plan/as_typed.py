@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from datetime import UTC, datetime
 from typing import Any
 
-from pitjournal.domain.moments import time_zone
-from pitjournal.domain.typed_times import parse_moment
+from pitjournal.domain.times.moments import time_zone
+from pitjournal.domain.times.typed_times import parse_moment
 from pitjournal.errors import JournalError
 from pitjournal.store.drafts import Draft
 from pitjournal.ui.look.parts.chips import Choice

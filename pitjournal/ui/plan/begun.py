@@ -8,7 +8,7 @@ from typing import Any
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.domain.moments import show_moment
+from pitjournal.domain.times.moments import show_moment
 from pitjournal.errors import JournalError
 from pitjournal.store.drafts import BENCH_WORDS, Draft
 from pitjournal.ui.desk import Desk

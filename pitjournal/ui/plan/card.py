@@ -2,10 +2,10 @@
 
 from pitjournal.analysis.plan.lists import Listed, Recipes, mixes, packing, shopping
 from pitjournal.analysis.plan.past import Past
-from pitjournal.domain.moments import show_day
+from pitjournal.domain.day.schedule import NIGHT_BEFORE
 from pitjournal.domain.recipe import lines_of
-from pitjournal.domain.schedule import NIGHT_BEFORE
 from pitjournal.domain.shelf import ShelfKind, plain_name
+from pitjournal.domain.times.moments import show_day
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.plan_card import CardSlot, CardStep, PlanCard
 from pitjournal.journal import Journal

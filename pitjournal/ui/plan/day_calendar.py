@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from pitjournal.domain.moments import time_zone
+from pitjournal.domain.times.moments import time_zone
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files.plan_calendar import CalendarStep, to_calendar

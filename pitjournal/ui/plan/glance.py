@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from PySide6.QtWidgets import QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from pitjournal.domain.cook import Arm
-from pitjournal.domain.moments import show_moment
+from pitjournal.domain.times.moments import show_moment
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.queries.plan_notes import notes_of_plan

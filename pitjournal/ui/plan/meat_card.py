@@ -4,7 +4,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.analysis.plan.layout import Blocks
 from pitjournal.domain.plausible import PIT
-from pitjournal.domain.typed_times import Looking
+from pitjournal.domain.times.typed_times import Looking
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.cards import Card

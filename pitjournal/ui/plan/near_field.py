@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from datetime import UTC, datetime
 
-from pitjournal.domain.typed_times import parse_planned
+from pitjournal.domain.times.typed_times import parse_planned
 from pitjournal.ui.look.parts.fields import Save
 from pitjournal.ui.look.parts.time_fields import TimeField
 

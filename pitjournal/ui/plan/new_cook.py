@@ -18,11 +18,11 @@ from pitjournal.analysis.plan.layout import (
     warning_of,
 )
 from pitjournal.domain.cuts import cut_names
-from pitjournal.domain.moments import time_zone
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.shelf import ShelfKind
+from pitjournal.domain.times.moments import time_zone
+from pitjournal.domain.times.typed_times import parse_moment
 from pitjournal.domain.treatment import TreatmentKind
-from pitjournal.domain.typed_times import parse_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.records import AddCook, Together
 from pitjournal.journal.local_zone import local_zone

@@ -11,10 +11,10 @@ from pitjournal.analysis.plan.evened import EVENED, even_words, evened
 from pitjournal.analysis.plan.layout import drawn_again, swapped
 from pitjournal.analysis.plan.past import Past
 from pitjournal.domain.cook import Cook, CookKind, CookStatus
-from pitjournal.domain.moments import show_moment
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.plausible import COUNTED
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
+from pitjournal.domain.times.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.plan import StartAt
 from pitjournal.journal.commands.records import Add, Change, Remove, Together

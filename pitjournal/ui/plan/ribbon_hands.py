@@ -6,8 +6,8 @@ from datetime import UTC, datetime, timedelta
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPen
 
-from pitjournal.domain.ribbon import Mark, Ribbon
-from pitjournal.domain.ribbon_axis import RibbonAxis
+from pitjournal.domain.day.ribbon import Mark, Ribbon
+from pitjournal.domain.day.ribbon_axis import RibbonAxis
 from pitjournal.files.summary.ribbon_shapes import Handle, Pill
 from pitjournal.files.summary.ribbon_words import mark_words
 from pitjournal.ui.charts.ribbon.ribbon_paint import paint_pill

@@ -10,10 +10,10 @@ from pitjournal.analysis.plan.past import Past
 from pitjournal.analysis.plan.rework import Joining, changes_of, to_join
 from pitjournal.analysis.plan.schedule import heaviest, work_out
 from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.day.ribbon import Ribbon, ribbon_of
+from pitjournal.domain.day.schedule import cuts_of, is_open, moved
 from pitjournal.domain.event import Event
-from pitjournal.domain.moments import show_moment
-from pitjournal.domain.ribbon import Ribbon, ribbon_of
-from pitjournal.domain.schedule import cuts_of, is_open, moved
+from pitjournal.domain.times.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Changes
 from pitjournal.journal.commands.plan import JoinDay, KeepSchedule, MoveStep, ServeAt

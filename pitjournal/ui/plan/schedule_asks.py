@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.analysis.plan.rework import Joining, StepChange
-from pitjournal.domain.moments import date_words, show_time, time_zone, weekday_words
+from pitjournal.domain.times.moments import date_words, show_time, time_zone, weekday_words
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button

@@ -14,9 +14,7 @@ from pitjournal.analysis.plan.schedule_check import (
     slack,
     troubles,
 )
-from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.moments import date_words, show_moment, show_time, time_zone, weekday_words
-from pitjournal.domain.schedule import (
+from pitjournal.domain.day.schedule import (
     ENDS,
     StepKind,
     chain_of,
@@ -24,6 +22,14 @@ from pitjournal.domain.schedule import (
     cuts_of,
     due,
     is_step,
+)
+from pitjournal.domain.event import Event, EventKind
+from pitjournal.domain.times.moments import (
+    date_words,
+    show_moment,
+    show_time,
+    time_zone,
+    weekday_words,
 )
 from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook

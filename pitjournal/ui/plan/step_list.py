@@ -29,7 +29,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from pitjournal.domain.typed_times import parse_planned
+from pitjournal.domain.times.typed_times import parse_planned
 from pitjournal.errors import JournalError
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark

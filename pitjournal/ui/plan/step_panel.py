@@ -4,8 +4,8 @@ from datetime import datetime
 
 from PySide6.QtWidgets import QWidget
 
+from pitjournal.domain.day.schedule import BY_HAND, MADE, cuts_of
 from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.schedule import BY_HAND, MADE, cuts_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.records import Add
 from pitjournal.ui.desk import Desk

@@ -5,8 +5,8 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.domain.moments import show_day
 from pitjournal.domain.tasting import Session
+from pitjournal.domain.times.moments import show_day
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.paper import usual_paper
 from pitjournal.files.tasting_sheets import plate_map, plate_map_html, sheets_html

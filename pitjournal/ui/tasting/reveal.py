@@ -8,8 +8,8 @@ from pitjournal.analysis.findings.discrimination import DiscriminationResult, di
 from pitjournal.analysis.findings.own_scale import just_right
 from pitjournal.analysis.findings.places import OwnScale
 from pitjournal.analysis.tasting.panel import Panel, panel_of
-from pitjournal.domain.moments import show_moment
 from pitjournal.domain.tasting import Mishap, Session
+from pitjournal.domain.times.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.jobs import Progress
 from pitjournal.ui.desk import Desk

@@ -11,9 +11,9 @@ from pitjournal.analysis.plan.schedule import Group, Spans, spans_of, work_out
 from pitjournal.analysis.plan.schedule_check import all_in_time, crowded, in_time, slack, troubles
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.cook import Arm, CookKind
+from pitjournal.domain.day.schedule import BY_HAND, MADE, StepKind, chains
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.piece import Piece, Stage, Weighing
-from pitjournal.domain.schedule import BY_HAND, MADE, StepKind, chains
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook

@@ -8,8 +8,8 @@ import pytest
 
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.event import DonenessCheck, EventKind
-from pitjournal.domain.moments import show_time
 from pitjournal.domain.piece import Piece
+from pitjournal.domain.times.moments import show_time
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.model import asks_leeway, next_due, piece_now, running_time
 from pitjournal.ui.bench.tapped import last_tapped

@@ -9,7 +9,7 @@ from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.moments import show_day
+from pitjournal.domain.times.moments import show_day
 from pitjournal.journal.commands.bench import LogEvent
 from pitjournal.journal.commands.records import Change
 from tests.builders import NOON, add_comparison, an_event

@@ -18,8 +18,8 @@ from pytestqt.qtbot import QtBot
 from pitjournal.analysis.trends.columns.grouping import sensible_edges
 from pitjournal.analysis.trends.columns.round_steps import counts_in, round_steps
 from pitjournal.domain.catalogue import Catalogue
-from pitjournal.domain.course import Part, Stretch
-from pitjournal.domain.ribbon import Lane, Mark, Ribbon
+from pitjournal.domain.day.course import Part, Stretch
+from pitjournal.domain.day.ribbon import Lane, Mark, Ribbon
 from pitjournal.files.summary.charts import curve_chart, interval_chart, nice_ticks, point_chart
 from pitjournal.files.summary.content import (
     Curve,

@@ -8,8 +8,8 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
-from pitjournal.domain.course import Part, Stretch
-from pitjournal.domain.ribbon import Lane, Mark, Ribbon
+from pitjournal.domain.day.course import Part, Stretch
+from pitjournal.domain.day.ribbon import Lane, Mark, Ribbon
 from pitjournal.ui.charts.ribbon.ribbon_strip import RibbonStrip
 from pitjournal.ui.look.parts.buttons import HOLD, Tap
 from pitjournal.ui.look.parts.chips import Chip, Choice

@@ -7,8 +7,8 @@ from PySide6.QtGui import QMouseEvent
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
+from pitjournal.domain.day.schedule import is_open
 from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.schedule import is_open
 from pitjournal.ui.look.theme import look
 from pitjournal.ui.plan.ribbon_hands import MovableRibbon
 from pitjournal.ui.plan.schedule import ScheduleCard

@@ -7,9 +7,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
+from pitjournal.domain.day.schedule import StepKind, is_open
 from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.moments import show_time
-from pitjournal.domain.schedule import StepKind, is_open
+from pitjournal.domain.times.moments import show_time
 from pitjournal.domain.treatment import Seasoning
 from pitjournal.journal.commands.records import Add, Remove
 from pitjournal.ui.bench.page import BenchPage

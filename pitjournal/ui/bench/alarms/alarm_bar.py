@@ -5,7 +5,7 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QFrame, QHBoxLayout
 
 from pitjournal.domain.alarm import AlarmState
-from pitjournal.domain.moments import show_ago, show_moment, show_time
+from pitjournal.domain.times.moments import show_ago, show_moment, show_time
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens

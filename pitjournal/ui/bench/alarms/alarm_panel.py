@@ -8,10 +8,10 @@ from PySide6.QtWidgets import QGridLayout, QLineEdit, QVBoxLayout, QWidget
 from pitjournal.analysis.bench.alarm_offers import Offer, offers, show_level
 from pitjournal.analysis.bench.alarms import AlarmNow
 from pitjournal.domain.alarm import Alarm, AlarmKind, AlarmState, Watched
-from pitjournal.domain.moments import show_moment, show_time
 from pitjournal.domain.plausible import limits_of
+from pitjournal.domain.times.moments import show_moment, show_time
+from pitjournal.domain.times.typed_times import Looking
 from pitjournal.domain.trace import Sits, Trace
-from pitjournal.domain.typed_times import Looking
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import SetAlarms
 from pitjournal.journal.commands.records import Remove

@@ -7,8 +7,8 @@ from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from pitjournal.domain.event import Photo
-from pitjournal.domain.moments import show_moment
 from pitjournal.domain.photo_stage import by_stage, photo_words
+from pitjournal.domain.times.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.ui.desk import Desk

@@ -9,8 +9,8 @@ from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import QLabel, QWidget
 
 from pitjournal.domain.event import Photo
-from pitjournal.domain.moments import show_moment
 from pitjournal.domain.photo_stage import PhotoStage, partner_of, stage_of
+from pitjournal.domain.times.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files import strangers

@@ -6,7 +6,7 @@ from pathlib import Path
 from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
 from pitjournal.domain.cook import CookStatus
-from pitjournal.domain.moments import show_ago, show_moment
+from pitjournal.domain.times.moments import show_ago, show_moment
 from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError

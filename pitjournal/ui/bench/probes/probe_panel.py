@@ -8,8 +8,8 @@ from typing import Any, TypeVar
 
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
+from pitjournal.domain.times.typed_times import Looking
 from pitjournal.domain.trace import Sits
-from pitjournal.domain.typed_times import Looking
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files import apart, strangers
 from pitjournal.files.places import name_of

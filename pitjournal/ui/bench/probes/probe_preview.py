@@ -5,8 +5,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
-from pitjournal.domain import moments
-from pitjournal.domain.moments import stamp_words
+from pitjournal.domain.times import moments
+from pitjournal.domain.times.moments import stamp_words
 from pitjournal.domain.trace import Sits
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files import strangers

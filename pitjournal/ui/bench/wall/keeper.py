@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 from pitjournal.analysis.bench.live import Live
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.moments import show_time
+from pitjournal.domain.times.moments import show_time
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.queries.ahead import ComesOff
 from pitjournal.ui.bench.alarms.alarm_bar import AlarmBar

@@ -8,8 +8,8 @@ from enum import Enum
 from pitjournal.analysis.bench.live import Live
 from pitjournal.domain.cuts import find_cut
 from pitjournal.domain.event import EventKind, Feel, feel_of
-from pitjournal.domain.moments import show_moment
 from pitjournal.domain.piece import Piece
+from pitjournal.domain.times.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.queries.ahead import ComesOff
 from pitjournal.ui.bench.model import Life, PieceNow

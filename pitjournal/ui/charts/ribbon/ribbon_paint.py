@@ -3,7 +3,7 @@
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
-from pitjournal.domain.course import Part
+from pitjournal.domain.day.course import Part
 from pitjournal.files.summary.ribbon import MARK
 from pitjournal.files.summary.ribbon_shapes import Box, Hump, Picture, Pill
 from pitjournal.ui.look import tokens

@@ -7,9 +7,9 @@ from PySide6.QtCore import QRectF, QSize
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter
 from PySide6.QtWidgets import QSizePolicy
 
-from pitjournal.domain.moments import DAYS, show_time, time_zone
-from pitjournal.domain.ribbon import Ribbon, sections_of
-from pitjournal.domain.ribbon_axis import RibbonAxis, Section, axis_of
+from pitjournal.domain.day.ribbon import Ribbon, sections_of
+from pitjournal.domain.day.ribbon_axis import RibbonAxis, Section, axis_of
+from pitjournal.domain.times.moments import DAYS, show_time, time_zone
 from pitjournal.files.summary.ribbon import bar_height, lay_out
 from pitjournal.files.summary.ribbon_shapes import Picture, Room
 from pitjournal.files.summary.ribbon_words import NOTHING, ribbon_sentence, ribbon_table

@@ -8,7 +8,7 @@ import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPixmap
 
-from pitjournal.domain.moments import elapsed_words, show_time, time_zone
+from pitjournal.domain.times.moments import elapsed_words, show_time, time_zone
 from pitjournal.science.scale import multiples, round_step
 from pitjournal.ui.charts.spread import spread
 from pitjournal.ui.charts.trace.lines import (

@@ -3,8 +3,8 @@
 from collections.abc import Callable
 from datetime import UTC, datetime
 
-from pitjournal.domain.moments import show_moment
-from pitjournal.domain.typed_times import Looking, Span, parse_logged, parse_moment
+from pitjournal.domain.times.moments import show_moment
+from pitjournal.domain.times.typed_times import Looking, Span, parse_logged, parse_moment
 from pitjournal.ui.look.parts.fields import Field, Save
 from pitjournal.ui.look.parts.whole_line import hold_whole
 

@@ -4,8 +4,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
+from pitjournal.domain.day.schedule import ENDS
 from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.schedule import ENDS
 
 MOST_OF_A_DAY = 36 * 3600.0
 """What comes so long after the fire was lit is of another day, s."""

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from pitjournal.domain.ribbon import Ribbon, sections_of
+from pitjournal.domain.day.ribbon import Ribbon, sections_of
 
 BREAK = 40.0
 """What a gap takes at most, px."""

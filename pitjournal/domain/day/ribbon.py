@@ -13,10 +13,10 @@ from enum import StrEnum
 from itertools import pairwise
 
 from pitjournal.domain.cook import CookStatus
-from pitjournal.domain.course import MOST_OF_A_DAY, TURNS, Course, Ends, course_of
+from pitjournal.domain.day.course import MOST_OF_A_DAY, TURNS, Course, Ends, course_of
+from pitjournal.domain.day.schedule import ENDS, NIGHT_BEFORE, StepKind, cuts_of, due
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.piece import Piece
-from pitjournal.domain.schedule import ENDS, NIGHT_BEFORE, StepKind, cuts_of, due
 from pitjournal.domain.whole_cook import WholeCook
 
 MINUTE = 60.0

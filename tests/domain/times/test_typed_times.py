@@ -12,8 +12,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pitjournal.domain.moments import DAYS, show_moment
-from pitjournal.domain.typed_times import (
+from pitjournal.domain.times.moments import DAYS, show_moment
+from pitjournal.domain.times.typed_times import (
     FAST,
     LATE,
     Looking,

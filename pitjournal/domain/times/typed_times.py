@@ -17,7 +17,7 @@ from enum import StrEnum
 from zoneinfo import ZoneInfo
 
 from pitjournal import units
-from pitjournal.domain.moments import BESIDE_TODAY, DAYS, MONTHS, time_zone
+from pitjournal.domain.times.moments import BESIDE_TODAY, DAYS, MONTHS, time_zone
 from pitjournal.errors import JournalError
 from pitjournal.units import Dimension, UnitSystem
 

@@ -11,13 +11,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pitjournal.domain.cook import Arm, CookStatus
-from pitjournal.domain.course import Part, Stretch
+from pitjournal.domain.day.course import Part, Stretch
+from pitjournal.domain.day.on_time import time_on
+from pitjournal.domain.day.ribbon import Ribbon, ribbon_of, sections_of, slices_of
+from pitjournal.domain.day.ribbon_axis import axis_of
+from pitjournal.domain.day.schedule import StepKind
 from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.on_time import time_on
 from pitjournal.domain.piece import Piece
-from pitjournal.domain.ribbon import Ribbon, ribbon_of, sections_of, slices_of
-from pitjournal.domain.ribbon_axis import axis_of
-from pitjournal.domain.schedule import StepKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.summary.ribbon import lay_out
 from pitjournal.files.summary.ribbon_shapes import Room

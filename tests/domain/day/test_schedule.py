@@ -7,8 +7,8 @@ from zoneinfo import ZoneInfo
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pitjournal.domain.day.schedule import ENDS, RESTS, StepKind, chains, due, moved
 from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.schedule import ENDS, RESTS, StepKind, chains, due, moved
 
 NOON = datetime(2026, 5, 2, 12, 0, tzinfo=UTC)
 CUTS = {"a": "brisket", "b": "back ribs"}

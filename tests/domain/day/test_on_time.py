@@ -4,8 +4,8 @@ from datetime import timedelta
 
 import pytest
 
+from pitjournal.domain.day.on_time import time_on
 from pitjournal.domain.event import EventKind
-from pitjournal.domain.on_time import time_on
 from tests.builders import NOON, an_event
 
 

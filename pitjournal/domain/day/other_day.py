@@ -4,8 +4,8 @@ from dataclasses import replace
 from datetime import timedelta
 
 from pitjournal.domain.cook import Cook, CookStatus
+from pitjournal.domain.day.schedule import is_open
 from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.schedule import is_open
 
 STARTS = frozenset({EventKind.LIT, EventKind.ON})
 """Events after which a planned cook is running."""

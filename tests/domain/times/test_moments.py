@@ -13,7 +13,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from pitjournal.domain.moments import (
+from pitjournal.domain.times.moments import (
     show_ago,
     show_date,
     show_day,
@@ -21,7 +21,7 @@ from pitjournal.domain.moments import (
     show_time,
     time_zone,
 )
-from pitjournal.domain.typed_times import parse_moment, parse_planned
+from pitjournal.domain.times.typed_times import parse_moment, parse_planned
 from pitjournal.errors import JournalError
 
 NEW_YORK, BERLIN, SYDNEY = "America/New_York", "Europe/Berlin", "Australia/Sydney"

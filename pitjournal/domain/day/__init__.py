@@ -1,0 +1,1 @@
+"""A cook’s day: its steps as planned, the course of its pieces, and the ribbon made of both."""

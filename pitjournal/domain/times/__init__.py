@@ -1,0 +1,1 @@
+"""Times as a cook reads them, and as a cook types them."""
