@@ -7,6 +7,7 @@ from pitjournal.domain.cuts import form_in, meat_of
 from pitjournal.domain.cuts.done import BOTH, Done, done_in
 from pitjournal.domain.cuts.meat import Form, JudgedAs
 from pitjournal.domain.event import EventKind
+from pitjournal.domain.log_words import said_in_log, texts_about
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.trace import Sits
 from pitjournal.domain.treatment import NON_INTACT, TreatmentKind
@@ -73,8 +74,10 @@ def _asks(rule: JudgedAs) -> int:
 def _done(whole: WholeCook, piece: Piece) -> list[tuple[Form, str]]:
     """Return the forms that words name, and where: treatments, the arm, the notes, the title."""
     found = _said_of(whole, piece)
+    apart = _told_by_arms(whole, piece)
+    found += _named(said_in_log(whole, piece, apart), "the log says")
     # What one arm says of itself is what the title is about; else the title is of them all.
-    told = {form for form, _ in found} | _told_by_arms(whole, piece)
+    told = {form for form, _ in found} | apart
     if any(t.kind in NON_INTACT for t in whole.treatments_of(piece)):
         told.add(Form.NON_INTACT)
     titled = done_in(f"{whole.cook.title}\n{whole.cook.question}")
@@ -110,6 +113,7 @@ def _said_of(whole: WholeCook, piece: Piece) -> list[tuple[Form, str]]:
         found.append((form_in(name), f"its arm is named “{name}”"))
     found += _named(done_in(piece.note), "its note says")
     texts = [piece.cut, name, piece.note, *(f"{t.kind} {t.recipe} {t.note}" for t in treatments)]
+    texts += texts_about(whole, piece)
     both = [d for d in done_in("\n".join(texts)) if d.what in BOTH]
     return found or [(done.form, done.what) for done in both]
 

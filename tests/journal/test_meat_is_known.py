@@ -14,7 +14,7 @@ import pytest
 from pitjournal.analysis.trends.question import By, Question, Sign, Where
 from pitjournal.cli.main import main
 from pitjournal.domain.cook import Arm
-from pitjournal.domain.event import DonenessCheck, EventKind
+from pitjournal.domain.event import DonenessCheck, EventKind, Note
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.treatment import FuelLoad, FuelStage, Treatment, TreatmentKind
 from pitjournal.journal import Journal
@@ -90,6 +90,16 @@ def test_injected_meat_is_non_intact_whatever_else_was_done_and_held_rows_count(
     assert fact.startswith(("Counts as non-intact (injected)", "Counts as non-intact (needled)"))
     assert "155 °F (68 °C) for 17 s" in fact
     assert state == "reached"
+
+
+def test_a_note_typed_at_the_bench_says_what_was_done_to_meat(journal: Journal) -> None:
+    cook_id = cooked(journal, "pork loin", 147, 147)  # five minutes apart: 145 °F held
+    assert told(journal, cook_id)[1] == "reached"
+    note = Note(cook_id=cook_id, text="stuffed the thick end with rice", at=NOON)
+    journal.do(Add((note,), "Note"))
+    fact, state = told(journal, cook_id)
+    assert fact.startswith("Stuffed meat (the log says “stuffed”): 165 °F")
+    assert state == "not reached"
 
 
 def test_one_reading_is_not_all_through(journal: Journal) -> None:

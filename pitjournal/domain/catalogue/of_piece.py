@@ -43,9 +43,9 @@ def of_arm() -> Iterator[Variable]:
         level=Level.ARM,
         kind=Kind.YES_NO,
         origin=Origin.DERIVED,
-        help="by any treatment, the label, or words of the cut, the arm, a note or the title",
+        help="by any treatment, the label, or words of the cut, the arm, a note, the log or the title",
         families=(treatment,),
-        formula=3,
+        formula=4,
     )
 
 

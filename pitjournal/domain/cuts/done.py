@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
+from itertools import dropwhile
 from typing import Any
 
 from pitjournal.domain.cuts.meat import Form
@@ -25,6 +26,7 @@ BOTH = frozenset({SCORED_AND_MARINATED, PRESSED_IN})
 """What is said by two words, which may stand in two places."""
 
 _TOKENS = re.compile(r"[a-z0-9]+|[,;:.!?()/+&]|\n")
+_LIES = frozenset({"on", "to", "onto", "from", "off"})
 _FREE = re.compile(r"\b[a-z]+(?:-free\b|(?:s|-)?frei(?:e[nrs]?)?\b)")
 
 
@@ -81,10 +83,17 @@ class _Vocabulary:
         self.un = tuple(kept["un"])
         self.of_spice = frozenset(kept["of_spice"])
         self.spice_is = frozenset(kept["spice_is"])
+        self.of_all = frozenset(kept["of_all"])
+        self.no_meat = tuple(kept["no_meat"])
+        self.joins, self.ends = frozenset(kept["joins"]), frozenset(kept["ends"])
 
     def is_spice(self, word: str) -> bool:
         """Whether a word names a spice or an herb."""
         return word in self.of_spice or stem(word) in self.of_spice
+
+    def is_no_meat(self, word: str) -> bool:
+        """Whether a word names what is poked or filled about a fire, and is no meat."""
+        return word.startswith(self.no_meat) or word.endswith(self.no_meat)
 
     def kind_of(self, word: str) -> _Kind | None:
         """Return what a word says was done; None for another word, or one that denies it."""
@@ -139,7 +148,8 @@ def done_in(text: str, *, is_cut: bool = False) -> tuple[Done, ...]:
     -------
     tuple of Done
         What is denied ("not injected", "uninjected", "ohne Injektion") is left out, and so are
-        ground pepper and minced garlic. In doubt a word counts.
+        ground pepper, minced garlic, coals that were poked and a chimney that was stuffed. In
+        doubt a word counts.
     """
     known = vocabulary()
     words = _affirmed(_words(text))
@@ -148,7 +158,7 @@ def done_in(text: str, *, is_cut: bool = False) -> tuple[Done, ...]:
         kind = known.kind_of(word)
         if kind is None or (is_cut and stem(word) in known.free_only):
             continue
-        if not is_cut and _is_ground_spice(words, at):
+        if not is_cut and (_is_ground_spice(words, at) or _is_of_the_fire(words, at)):
             continue
         found.setdefault(kind.what, Done(kind.what, kind.form, word))
     for done in (*_phrases(words), *_with_marinade(words)):
@@ -218,6 +228,28 @@ def _is_ground_spice(words: Sequence[str], at: int) -> bool:
     if known.is_spice(after[0]) or (after[0] in known.spice_is and known.is_spice(after[1])):
         return True
     return known.is_spice(before) and not after[0].isalnum()
+
+
+def _is_of_the_fire(words: Sequence[str], at: int) -> bool:
+    """Whether a word is about the fire, a dial or the earth: "poked the coals", "on the ground"."""
+    kind = vocabulary().kind_of(words[at])
+    if kind is None or kind.what not in {"needled", "stuffed", "ground"}:
+        return False
+    before, after = [*words[:at][::-1], "", ""], [*words[at + 1 :], ""]
+    if kind.form is Form.GROUND:
+        return before[0] in {"the", "dem", "den"} and before[1] in _LIES and not after[0].isalnum()
+    return _names_the_fire(after) or (
+        _names_the_fire(before) and (not after[0].isalnum() or after[0] in vocabulary().joins)
+    )
+
+
+def _names_the_fire(side: Sequence[str]) -> bool:
+    """Whether the first word of a side that says something is no meat, and belongs to none."""
+    known = vocabulary()
+    said = list(dropwhile(lambda word: word in known.joins, side))
+    if not said or not known.is_no_meat(said[0]):
+        return False
+    return len(said) == 1 or not said[1].isalnum() or said[1] in known.joins | known.ends
 
 
 def _phrases(words: Sequence[str]) -> Iterable[Done]:
