@@ -3,7 +3,8 @@
 import os
 from collections.abc import Callable, Iterable
 from pathlib import Path
-from zoneinfo import ZoneInfo
+
+from pitjournal.domain.times.moments import is_zone
 
 PLACES = ("/etc/localtime", "/etc/timezone")
 """Where systems keep it; some, Windows among them, keep it nowhere in a file."""
@@ -19,7 +20,7 @@ def ask_also(way: Callable[[], str]) -> None:
 
 def local_zone(places: Iterable[str] = PLACES) -> str:
     """Return the IANA name of this computer's zone; "UTC" where nothing says it."""
-    return next((name for name in _named(places) if name and _known(name)), "UTC")
+    return next((name for name in _named(places) if name and is_zone(name)), "UTC")
 
 
 def _named(places: Iterable[str]) -> Iterable[str]:
@@ -33,11 +34,3 @@ def _named(places: Iterable[str]) -> Iterable[str]:
         yield text.rpartition("zoneinfo/")[2].strip()
     for way in _also:
         yield way()
-
-
-def _known(name: str) -> bool:
-    try:
-        ZoneInfo(name)
-    except (KeyError, ValueError, OSError):
-        return False
-    return True

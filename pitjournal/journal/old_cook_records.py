@@ -23,6 +23,7 @@ from pitjournal.domain.treatment import (
 from pitjournal.files.old_cooks import OldCook
 from pitjournal.journal.journal import Journal
 from pitjournal.units.figures import trimmed
+from pitjournal.units.first_letter import capital
 
 LEFT_OPEN = time(12, 0)
 """The clock of a day without one: noon, so that no zone makes it another day."""
@@ -289,7 +290,7 @@ def _scaled(values: Mapping[str, Any], key: str, unit: float) -> float | None:
 def _title(rows: Sequence[OldCook]) -> str:
     cuts = list(dict.fromkeys(row.cut for row in rows if row.cut))
     text = ", ".join(cuts) or "Old cook"
-    return text[:1].upper() + text[1:]
+    return capital(text)
 
 
 def _kind(words: str) -> CookKind:

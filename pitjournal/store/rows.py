@@ -5,12 +5,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import fields
 from datetime import datetime
 from enum import StrEnum
-from functools import cache
 from typing import Any, TypeVar
-from zoneinfo import ZoneInfo
 
 from pitjournal.domain.cook import Cook, CookKind, CookStatus
 from pitjournal.domain.record import Record
+from pitjournal.domain.times.moments import is_zone
 from pitjournal.store.columns import as_tuples, fields_of, moment_text
 
 R = TypeVar("R", bound=Record)
@@ -115,7 +114,7 @@ def _odd_words(values: dict[str, Any], enums: Mapping[str, type[StrEnum]]) -> di
                 values[name] = choices(values[name])
             except ValueError:
                 odd[name] = _is(name, values[name])
-    if "zone" in values and not _zone_is_known(values["zone"]):
+    if "zone" in values and not is_zone(values["zone"]):
         odd["zone"] = _is("zone", values["zone"])
     return odd
 
@@ -148,15 +147,6 @@ def odd_own(**values: object) -> str:
 
 
 _COOK_WORDS: Mapping[str, type[StrEnum]] = {"kind": CookKind, "status": CookStatus}
-
-
-@cache
-def _zone_is_known(name: str) -> bool:
-    try:
-        ZoneInfo(name)
-    except (KeyError, ValueError, OSError):
-        return False
-    return True
 
 
 def image_of(record: Record) -> str:

@@ -5,12 +5,13 @@ from collections.abc import Sequence
 from pitjournal.domain.day.schedule import MADE
 from pitjournal.domain.event import Event
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units.first_letter import capital
 
 
 def event_words(event: Event) -> str:
     """Return an event as a cook says it: "Wrap in foil"."""
     wrap = event.details.get("wrap")
-    what = event.kind[:1].upper() + event.kind[1:]
+    what = capital(event.kind)
     extra = f" in {wrap}" if wrap else ""
     rest = ", ".join(value for key, value in event.details.items() if key not in {"wrap", MADE})
     return what + extra + (f": {rest}" if rest else "")

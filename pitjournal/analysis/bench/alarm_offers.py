@@ -18,6 +18,7 @@ from pitjournal.domain.piece import Piece
 from pitjournal.domain.times.moments import show_time
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units import Dimension, UnitSystem, show
+from pitjournal.units.first_letter import capital
 
 MINUTES = (5, 10, 20, 30, 45, 60)
 AFTER: Sequence[tuple[EventKind, int]] = (
@@ -149,7 +150,7 @@ def _planned(whole: WholeCook, now: datetime) -> Iterator[Offer]:
         if event.happened_at is None and event.planned_at is not None and event.planned_at > now
     ]
     for at, kind in sorted(ahead)[:4]:
-        what = kind[:1].upper() + kind[1:]
+        what = capital(kind)
         clock = show_time(at, whole.cook.zone)
         yield Offer(what, clock, (_at(whole, now, at, f"{what} at {clock}", kind),))
 

@@ -7,6 +7,7 @@ change is shown with its zone's letters ("01:30 EST").
 """
 
 from datetime import UTC, date, datetime, timedelta
+from functools import cache
 from zoneinfo import ZoneInfo
 
 from pitjournal import units
@@ -34,6 +35,16 @@ BESIDE_TODAY = {"yesterday": -1, "today": 0, "tomorrow": 1}
 _HALF_A_DAY = timedelta(hours=11, minutes=30)
 """Half of the shortest day there is, the one on which clocks go forward."""
 _HALF_A_YEAR = timedelta(days=180)
+
+
+@cache
+def is_zone(name: str) -> bool:
+    """Whether there is a time zone with an IANA name."""
+    try:
+        ZoneInfo(name)
+    except (KeyError, ValueError, OSError):
+        return False
+    return True
 
 
 def time_zone(name: str) -> ZoneInfo:

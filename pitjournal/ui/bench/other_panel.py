@@ -19,6 +19,7 @@ from pitjournal.ui.look.parts.fields import Pauses
 from pitjournal.ui.look.parts.overlay import GlovePanel
 from pitjournal.ui.look.parts.words import row, words
 from pitjournal.units import Dimension
+from pitjournal.units.first_letter import capital
 
 COLUMNS = 6
 MOST_OWN = 6
@@ -60,7 +61,7 @@ class OtherPanel(GlovePanel):
         super().__init__(over, f"What happened? For {meant}", 760)
         self._desk, self._whole, self._log = desk, whole, log
         own = [k for k in desk.used(Event, "kind") if k not in set(EventKind)][:MOST_OWN]
-        kinds = [Door(k[:1].upper() + k[1:], "", self._logger(k)) for k in (*KINDS, *own)]
+        kinds = [Door(capital(k), "", self._logger(k)) for k in (*KINDS, *own)]
         self.taps: dict[str, Tap] = {}
         self._add([*first, *kinds])
         self.own = QLineEdit()

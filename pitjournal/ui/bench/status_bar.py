@@ -4,9 +4,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from PySide6.QtCore import QSize
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from pitjournal.analysis.bench.fire import burning
 from pitjournal.analysis.bench.live import Live
@@ -21,8 +20,9 @@ from pitjournal.ui.bench.off_card import OffCard
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
+from pitjournal.ui.look.parts.reflow import NARROW, WIDE, ByWidth
 from pitjournal.ui.look.parts.words import Elided, column, row, words
-from pitjournal.ui.look.theme import look, px, sized
+from pitjournal.ui.look.theme import px, sized
 from pitjournal.units import Dimension, UnitSystem, show
 
 SIDE_BY_SIDE = 740
@@ -159,41 +159,27 @@ class FireNow(QWidget):
         self.about.show_text(" · ".join(parts[:2]))
 
 
-class StatusBar(QWidget):
+class StatusBar(ByWidth):
     """The three cards side by side; what is next below the others where it has no room."""
 
     def __init__(self, clock: ClockCard, due: DueCard, off: OffCard) -> None:
-        super().__init__()
+        super().__init__(tokens.M)
         self._clock, self._due, self._off = clock, due, off
-        self._wide: bool | None = None
-        self._grid = QGridLayout(self)
-        self._grid.setContentsMargins(0, 0, 0, 0)
-        self._grid.setSpacing(tokens.M)
         for card in (clock, due, off):
             sized(card, lines=4, height=tokens.BAND_HEIGHT)
             card.body.setContentsMargins(tokens.L, tokens.XS, tokens.L, tokens.XS)
-        self._lay()
-        look().resized.connect(self._lay)
+        self.fit()
 
-    def minimumSizeHint(self) -> QSize:
-        """Ask for no width: the cards lie as there is room."""
-        return QSize(0, super().minimumSizeHint().height())
+    def fitting(self) -> int:
+        """Return whether the three have room side by side."""
+        return WIDE if self.width() >= px(SIDE_BY_SIDE) else NARROW
 
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Lay the cards for the width there is."""
-        super().resizeEvent(event)
-        self._lay()
-
-    def _lay(self) -> None:
-        wide = self.width() >= px(SIDE_BY_SIDE)
-        if wide is self._wide:
-            return
-        self._wide = wide
-        self._grid.addWidget(self._clock, 0, 0)
-        if wide:
-            self._grid.addWidget(self._due, 0, 1)
+    def lay(self, layout: int) -> None:
+        """Lay what is next between the others, or below them."""
+        self.grid.addWidget(self._clock, 0, 0)
+        if layout == WIDE:
+            self.grid.addWidget(self._due, 0, 1)
         else:
-            self._grid.addWidget(self._due, 1, 0, 1, 3)
-        self._grid.addWidget(self._off, 0, 2)
-        self._grid.setColumnStretch(1, 1)
-        self.updateGeometry()
+            self.grid.addWidget(self._due, 1, 0, 1, 3)
+        self.grid.addWidget(self._off, 0, 2)
+        self.grid.setColumnStretch(1, 1)

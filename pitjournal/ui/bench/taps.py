@@ -3,9 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping
 from datetime import datetime
 
-from PySide6.QtCore import QSize, Signal
-from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QGridLayout, QWidget
+from PySide6.QtCore import Signal
 
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import EventKind
@@ -13,7 +11,8 @@ from pitjournal.domain.times.moments import show_ago, show_time
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap
-from pitjournal.ui.look.theme import look, px, sized
+from pitjournal.ui.look.parts.reflow import ByWidth
+from pitjournal.ui.look.theme import px, sized
 
 NARROW = 1100
 """Below this width the taps have room for few words, px."""
@@ -38,7 +37,7 @@ OF_NOBODY = frozenset({"lit", "lid", "photo", "other", "weigh"})
 """Taps that are for the whole cook, or ask themselves for whom."""
 
 
-class TapLine(QWidget):
+class TapLine(ByWidth):
     """One tap, one saved event; held, it asks when.
 
     Signals
@@ -51,42 +50,28 @@ class TapLine(QWidget):
     held = Signal(str)
 
     def __init__(self) -> None:
-        super().__init__()
+        super().__init__(tokens.S)
         self.taps: dict[str, Tap] = {}
         self._below: dict[str, str] = {}
-        self._rows = 0
-        self._grid = QGridLayout(self)
-        self._grid.setContentsMargins(0, 0, 0, 0)
-        self._grid.setSpacing(tokens.S)
         for name, text in TAPS:
             tap = Tap(text)
             tap.clicked.connect(self._emitter(self.tapped, name))
             tap.held.connect(self._emitter(self.held, name))
             self.taps[name] = tap
-        self._lay()
-        look().resized.connect(self._lay)
+        self.fit()
 
-    def minimumSizeHint(self) -> QSize:
-        """Ask for no width: where there is little, the taps lie in two rows."""
-        return QSize(0, super().minimumSizeHint().height())
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Lay the taps for the width there is."""
-        super().resizeEvent(event)
-        self._lay()
-
-    def _lay(self) -> None:
+    def fitting(self) -> int:
+        """Return in how many rows the taps lie."""
         one = len(TAPS) * (px(tokens.TAP_WIDTH) + tokens.S) - tokens.S
-        rows = 1 if self.width() >= one else 2
-        if rows == self._rows:
-            return
-        self._rows = rows
-        across = len(TAPS) // rows
+        return 1 if self.width() >= one else 2
+
+    def lay(self, layout: int) -> None:
+        """Lay the taps in so many rows."""
+        across = len(TAPS) // layout
         for place, tap in enumerate(self.taps.values()):
-            self._grid.addWidget(tap, *divmod(place, across))
+            self.grid.addWidget(tap, *divmod(place, across))
         for column in range(len(TAPS)):
-            self._grid.setColumnStretch(column, int(column < across))
-        self.updateGeometry()
+            self.grid.setColumnStretch(column, int(column < across))
 
     @staticmethod
     def _emitter(signal: object, name: str) -> Callable[..., None]:

@@ -8,7 +8,7 @@ from PySide6.QtGui import QColor, QPainter, QPen
 
 from pitjournal.science.scale import is_known
 from pitjournal.ui.charts.canvas import elided
-from pitjournal.ui.charts.marks_chart import MarksChart
+from pitjournal.ui.charts.marks_chart import BoxesChart
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import bold, colour, font, look, sized
 from pitjournal.units.figures import percent
@@ -33,13 +33,12 @@ def shares_of(bar: Bar) -> tuple[float, float]:
     return first, min(max(second, 0.0), 1.0 - first)
 
 
-class BarsChart(MarksChart):
+class BarsChart(BoxesChart):
     """Bars of two parts: between cooks, and inside cooks."""
 
     def __init__(self, name: str = "shares of the spread") -> None:
         super().__init__(name, 80)
         self.bars: tuple[Bar, ...] = ()
-        self._boxes: list[QRectF] = []
 
     def show_bars(self, bars: Sequence[Bar]) -> None:
         """Show bars in order."""
@@ -59,7 +58,7 @@ class BarsChart(MarksChart):
 
     def paint_marks(self, painter: QPainter) -> None:
         """Paint it."""
-        self.spots, self._boxes = [], []
+        self.spots, self.boxes = [], []
         if not self.bars:
             self.say(painter, "Nothing goes with it more than shuffled numbers do.")
             return
@@ -68,7 +67,7 @@ class BarsChart(MarksChart):
         room = max(self.wide - left - 190, 40.0)
         for place, bar in enumerate(self.bars):
             top = 4.0 + place * LINE
-            self._boxes.append(QRectF(0, top, self.wide, LINE))
+            self.boxes.append(QRectF(0, top, self.wide, LINE))
             painter.setFont(bold(tokens.BODY))
             painter.setPen(QColor(theme.ink))
             side = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight
@@ -89,12 +88,8 @@ class BarsChart(MarksChart):
             painter.drawText(
                 end, Qt.AlignmentFlag.AlignVCenter, elided(painter, bar.text, end.width())
             )
-        self.spots = [QPointF(left, box.center().y()) for box in self._boxes]
+        self.spots = [QPointF(left, box.center().y()) for box in self.boxes]
 
     def paint_chosen(self, painter: QPainter, place: int) -> None:
         """Paint the edge of a chosen bar."""
-        painter.drawRoundedRect(self._boxes[place].adjusted(2, 2, -2, -2), 6, 6)
-
-    def at(self, place: QPointF) -> int:
-        """Return the bar under a finger, or −1."""
-        return next((n for n, box in enumerate(self._boxes) if box.contains(place)), -1)
+        painter.drawRoundedRect(self.boxes[place].adjusted(2, 2, -2, -2), 6, 6)

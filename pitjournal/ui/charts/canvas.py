@@ -7,7 +7,7 @@ from math import isnan
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPen
+from PySide6.QtGui import QColor, QFocusEvent, QFontMetricsF, QMouseEvent, QPainter, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from pitjournal.science.scale import is_known, multiples, round_step, same
@@ -64,6 +64,22 @@ class Canvas(QWidget):
         at_size(painter, self.rect())
         self.draw(painter)
         painter.end()
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Show where the keys go."""
+        super().focusInEvent(event)
+        self.update()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Show that the keys go elsewhere."""
+        super().focusOutEvent(event)
+        self.update()
+
+    def paint_focus(self, painter: QPainter) -> None:
+        """Paint the frame that says that keys go here."""
+        painter.setPen(QPen(QColor(look().theme.ember), 2))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawRoundedRect(QRectF(1, 1, self.wide - 2, self.high - 2), 8, 8)
 
     def say(self, painter: QPainter, text: str) -> None:
         """Say a sentence where a chart would be."""

@@ -3,12 +3,12 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from pitjournal.science.scale import is_known, same
 from pitjournal.ui.charts.canvas import elided
-from pitjournal.ui.charts.marks_chart import MarksChart
+from pitjournal.ui.charts.marks_chart import BoxesChart
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import bold, colour, font, look, sized
 
@@ -31,13 +31,12 @@ class HeatCell:
     few: bool
 
 
-class HeatChart(MarksChart):
+class HeatChart(BoxesChart):
     """A heat table."""
 
     def __init__(self, name: str = "heat table of cooks", height: int = 260) -> None:
         super().__init__(name, height)
         self.cells: tuple[HeatCell, ...] = ()
-        self._boxes: list[QRectF] = []
         self._lines: tuple[str, ...] = ()
         self._heads: tuple[str, ...] = ()
         self._span: tuple[float, float] | None = None
@@ -79,7 +78,7 @@ class HeatChart(MarksChart):
 
     def paint_marks(self, painter: QPainter) -> None:
         """Paint it."""
-        self.spots, self._boxes = [], []
+        self.spots, self.boxes = [], []
         if not self.cells:
             self.say(painter, "No cook has what is asked for. Take a filter away.")
             return
@@ -110,9 +109,9 @@ class HeatChart(MarksChart):
                 width,
                 height,
             ).adjusted(2, 2, -2, -2)
-            self._boxes.append(box)
+            self.boxes.append(box)
             self._cell(painter, cell, box, share_of(cell.mean, low, high))
-        self.spots = [box.center() for box in self._boxes]
+        self.spots = [box.center() for box in self.boxes]
 
     def _means(self) -> tuple[float, float]:
         known = [cell for cell in self.cells if is_known(cell.mean)]
@@ -146,15 +145,11 @@ class HeatChart(MarksChart):
 
     def paint_chosen(self, painter: QPainter, place: int) -> None:
         """Paint the edge of a chosen cell."""
-        painter.drawRoundedRect(self._boxes[place], 6, 6)
-
-    def at(self, place: QPointF) -> int:
-        """Return the cell under a finger, or −1."""
-        return next((n for n, box in enumerate(self._boxes) if box.contains(place)), -1)
+        painter.drawRoundedRect(self.boxes[place], 6, 6)
 
     def inside(self, band: QRectF) -> tuple[int, ...]:
         """Return the cells a brush touches."""
-        return tuple(n for n, box in enumerate(self._boxes) if box.intersects(band))
+        return tuple(n for n, box in enumerate(self.boxes) if box.intersects(band))
 
 
 def share_of(value: float, low: float, high: float) -> float:

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPen
+from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPen
 
 from pitjournal.ui.charts.canvas import Canvas
 from pitjournal.ui.look.theme import colour, look
@@ -59,9 +59,7 @@ class MarksChart(Canvas):
         if self._band is not None:
             painter.fillRect(self._band, colour(theme.ember, 0.18))
         if self.hasFocus() and self._at < 0:
-            painter.setPen(QPen(QColor(theme.ember), 2))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRoundedRect(QRectF(0, 0, self.wide, self.high).adjusted(1, 1, -1, -1), 8, 8)
+            self.paint_focus(painter)
 
     def paint_chosen(self, painter: QPainter, place: int) -> None:
         """Paint the ring about a chosen mark."""
@@ -146,12 +144,14 @@ class MarksChart(Canvas):
         else:
             super().keyPressEvent(event)
 
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        """Show where the keys go."""
-        super().focusInEvent(event)
-        self.update()
 
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        """Show that the keys go elsewhere."""
-        super().focusOutEvent(event)
-        self.update()
+class BoxesChart(MarksChart):
+    """A chart whose marks are boxes. Subclasses fill `boxes` with where each lies."""
+
+    def __init__(self, name: str, height: int) -> None:
+        super().__init__(name, height)
+        self.boxes: list[QRectF] = []
+
+    def at(self, place: QPointF) -> int:
+        """Return the box under a finger, or −1."""
+        return next((n for n, box in enumerate(self.boxes) if box.contains(place)), -1)

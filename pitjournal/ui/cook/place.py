@@ -46,6 +46,11 @@ class CookPage(Page):
         """Show a cook."""
         raise NotImplementedError
 
+    def to_bench(self) -> None:
+        """Go to the bench of the cook that is shown."""
+        if self.whole is not None:
+            self.desk.go("cook", self.whole.cook.id, "bench")
+
 
 Maker = Callable[[Desk], CookPage]
 

@@ -103,7 +103,7 @@ class FindingsPage(CookPage):
                 "Nothing to find yet",
                 "Findings come from what is weighed, probed, timed and tasted. Log the cook on "
                 "the bench first.",
-                ("Go to the bench", self._to_bench),
+                ("Go to the bench", self.to_bench),
             )
         )
         self._stack.addWidget(EmptyState("Working it out…", "From what was recorded."))
@@ -356,10 +356,6 @@ class FindingsPage(CookPage):
             self.safety.addWidget(rule())
 
     # what its taps do
-
-    def _to_bench(self) -> None:
-        if self.whole is not None:
-            self.desk.go("cook", self.whole.cook.id, "bench")
 
     def _share(self) -> None:
         if self.whole is not None:

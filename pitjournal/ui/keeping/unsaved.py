@@ -10,6 +10,7 @@ from pitjournal.store.faults import HELD
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.files_asked import FileKind, open_folder
 from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.messages import show_fraction
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import Problem, row, words
 
@@ -108,9 +109,7 @@ class UnsavedPanel(Overlay):
     def _show_progress(self) -> None:
         if self._job is None:
             return
-        done = self._job.progress.fraction
-        self.progress.setRange(0, 0 if done is None else 100)
-        self.progress.setValue(0 if done is None else round(100 * done))
+        show_fraction(self.progress, self._job.progress.fraction)
         if self._job.progress.words:
             self.doing.setText(f"Writing the journal there: {self._job.progress.words}.")
 

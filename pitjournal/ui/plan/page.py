@@ -134,7 +134,7 @@ class PlanPage(CookPage):
             button("Again, but…", self._again, "link", tip="Ctrl+Shift+N"),
             None,
             self.bar,
-            button("Go to the bench", self._to_bench, "primary", tip="Alt+2"),
+            button("Go to the bench", self.to_bench, "primary", tip="Alt+2"),
             space=tokens.M,
         )
         line.setContentsMargins(tokens.XL, tokens.XS, tokens.XL, tokens.S)
@@ -241,7 +241,7 @@ class PlanPage(CookPage):
             Action("Draw the places again", "Ctrl+D", self.redraw),
             Action("Cook it again, but…", "Ctrl+Shift+N", self._again),
             Action("Lists, and the card to print", "Ctrl+P", self.show_lists),
-            Action("Go to the bench", "Ctrl+B", self._to_bench),
+            Action("Go to the bench", "Ctrl+B", self.to_bench),
         )
 
     # what it shows
@@ -374,10 +374,6 @@ class PlanPage(CookPage):
         if self.whole is not None:
             cook = self.whole.cook
             self.desk.bridge.do(Remove(Cook, cook.id, f"Remove {cook.title}"))
-
-    def _to_bench(self) -> None:
-        if self.whole is not None:
-            self.desk.go("cook", self.whole.cook.id, "bench")
 
 
 def _stack(*cards: QWidget, loose: bool = False) -> QWidget:

@@ -3,8 +3,8 @@
 from collections.abc import Callable, Sequence
 from datetime import UTC, datetime, timedelta
 
-from PySide6.QtCore import QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPen
+from PySide6.QtCore import QPointF, Qt, Signal
+from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPen
 
 from pitjournal.domain.day.ribbon import Mark, Ribbon
 from pitjournal.domain.day.ribbon_axis import RibbonAxis
@@ -220,16 +220,6 @@ class MovableRibbon(RibbonStrip):
 
     # painting
 
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        """Show where the keys go."""
-        super().focusInEvent(event)
-        self.update()
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        """Show that the keys go elsewhere."""
-        super().focusOutEvent(event)
-        self.update()
-
     def draw(self, painter: QPainter) -> None:
         """Paint the ribbon, and over it what is chosen and where it would go."""
         super().draw(painter)
@@ -245,9 +235,7 @@ class MovableRibbon(RibbonStrip):
             if self._to is not None:
                 self._paint_to(painter, x)
         if self.hasFocus():
-            painter.setPen(QPen(QColor(theme.ember), 2))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRoundedRect(QRectF(1, 1, self.wide - 2, self.high - 2), 6, 6)
+            self.paint_focus(painter)
 
     def _paint_to(self, painter: QPainter, x: float) -> None:
         assert self._to is not None

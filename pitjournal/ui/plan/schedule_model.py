@@ -36,6 +36,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.event_words import event_words, everyone
 from pitjournal.units import Dimension, UnitSystem, show
 from pitjournal.units.figures import figure
+from pitjournal.units.first_letter import capital
 
 SAME_TIME = 150.0
 """Nobody plans closer than this, s."""
@@ -199,7 +200,7 @@ def _treatment(whole: WholeCook, step: Event) -> Treatment | None:
 
 
 def _treat(step: Event, treatment: Treatment, system: UnitSystem) -> str:
-    words = step.kind[:1].upper() + step.kind[1:]
+    words = capital(step.kind)
     if treatment.kind is TreatmentKind.DRY_BRINED and treatment.salt is not None:
         words += f", {show(treatment.salt, Dimension.FRACTION, system)} salt"
     elif treatment.target_pickup is not None:
@@ -309,5 +310,5 @@ def _trouble(whole: WholeCook, trouble: Trouble, system: UnitSystem, now: dateti
 
 def _short(whole: WholeCook, step: Event) -> str:
     cut = chain_of(step, cuts_of(whole.pieces))
-    word = step.kind[:1].upper() + step.kind[1:]
+    word = capital(step.kind)
     return f"{word} ({cut})" if cut else word

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import fmean
 
+from pitjournal.analysis.derived import mean_of
 from pitjournal.analysis.tasting.scored_pieces import levelled
 from pitjournal.analysis.tasting.serving import (
     MOST_AT_ONCE,
@@ -198,18 +199,13 @@ def arm_means(whole: WholeCook, found: Sequence[PieceScores], criteria: int) -> 
         for scores in mine:
             by_piece.setdefault(scores.piece.id, []).append(scores)
         means = tuple(
-            _known_mean([_known_mean([s.means[place] for s in same]) for same in by_piece.values()])
+            mean_of([mean_of([s.means[place] for s in same]) for same in by_piece.values()])
             for place in range(criteria)
         )
-        total = _known_mean([same[0].total for same in by_piece.values()])
+        total = mean_of([same[0].total for same in by_piece.values()])
         look = whole.arm_index(arm.id) or 0
         arms.append(ArmScores(arm.name, look, len(by_piece), means, total))
     return arms
-
-
-def _known_mean(values: Sequence[float | None]) -> float | None:
-    known = [value for value in values if value is not None]
-    return fmean(known) if known else None
 
 
 def means_words(session: Session) -> str:

@@ -23,6 +23,7 @@ from pitjournal.units import (
     unit_label,
 )
 from pitjournal.units.figures import figure
+from pitjournal.units.first_letter import capital
 
 TELLS = 0.05
 
@@ -77,11 +78,11 @@ def explaining_words(found: Explanation, measure: Variable, system: UnitSystem) 
     """Return what else differs, and what is left of the difference with it held."""
     variable = found.variable
     if found.apart is None:
-        said = f"{_first(found.group)}: also more often {found.choice} ({variable.label})."
+        said = f"{capital(found.group)}: also more often {found.choice} ({variable.label})."
     else:
         more = _more(variable, found.apart)
         size = _size(variable, abs(found.apart), system)
-        said = f"{_first(found.group)}: {variable.label} was also {more}, by {size} on average."
+        said = f"{capital(found.group)}: {variable.label} was also {more}, by {size} on average."
     before, after = (signed_size(v, measure, system) for v in (found.before, found.after))
     return (
         f"{said} With {variable.label} held, the difference to {found.other} goes from "
@@ -99,10 +100,6 @@ def _size(variable: Variable, value: float, system: UnitSystem) -> str:
     if variable.key == "date":
         return f"{figure(value)} days"
     return show(value, difference_of(variable.dimension), system)
-
-
-def _first(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def line_words(
@@ -157,7 +154,7 @@ def spread_words(found: Answer, catalogue: Catalogue, system: UnitSystem) -> str
         else:
             words = f"{_many(own.size, 'cook')}, at most {at(1.0)}"
         said.append(f"{head}: {words}" if head else words)
-    return _first("; ".join(said)) + "." if said else ""
+    return capital("; ".join(said)) + "." if said else ""
 
 
 def matters_words(found: tuple[RankedVariable, ...], measure: Variable) -> str:

@@ -184,9 +184,9 @@ def test_that_a_cell_is_tapped_anywhere_in_it_and_a_brush_takes_what_it_touches(
     chart = HeatChart()
     chart.show_cells(cells(4), [f"row {n}" for n in range(4)], ["column 0"])
     assert drawn(chart, qtbot)
-    corner = chart._boxes[2].topLeft() + QPointF(3, 3)
+    corner = chart.boxes[2].topLeft() + QPointF(3, 3)
     assert chart.at(corner) == 2
-    over = chart._boxes[0].united(chart._boxes[1]).adjusted(4, 4, -4, -4)
+    over = chart.boxes[0].united(chart.boxes[1]).adjusted(4, 4, -4, -4)
     assert chart.inside(over) == (0, 1)
 
 

@@ -15,6 +15,7 @@ from pitjournal.ui.look.theme import sized
 from pitjournal.ui.silence import is_silence
 from pitjournal.ui.watch import Called
 from pitjournal.units import Dimension, show
+from pitjournal.units.first_letter import capital
 
 ANSWERS = {"": "Done", "feel": "Probe", "lit": "Fuel"}
 """What does what an alarm is for, where it is not the event's own word."""
@@ -75,7 +76,7 @@ class AlarmBar(QFrame):
         self.setAccessibleName(f"alarm: {self.said.accessibleName()}. {self.why.accessibleName()}")
         self.hear.setVisible(ringing)
         self.later.setVisible(ringing)
-        self.done.setText(ANSWERS.get(self.called.does, _capital(self.called.does)))
+        self.done.setText(ANSWERS.get(self.called.does, capital(self.called.does)))
 
     def _why(self, called: Called) -> str:
         first, zone = called.alarms[0], called.whole.cook.zone
@@ -92,10 +93,6 @@ class AlarmBar(QFrame):
         if first.alarm.source:
             parts.append(first.alarm.source)
         return " · ".join(parts)
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def next_alarm(desk: Desk, whole: WholeCook) -> str:

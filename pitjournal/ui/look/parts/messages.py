@@ -17,6 +17,12 @@ STAYS = 9000
 """Milliseconds that "saved" stays; what was refused stays until it is put away."""
 
 
+def show_fraction(bar: QProgressBar, fraction: float | None) -> None:
+    """Show how much is done, from 0 to 1; None keeps the bar moving."""
+    bar.setRange(0, 0 if fraction is None else 100)
+    bar.setValue(0 if fraction is None else round(100 * fraction))
+
+
 class MessageBar(QFrame):
     """Listens to the bridge and says what happened, in one line.
 
@@ -140,9 +146,7 @@ class MessageBar(QFrame):
     def _show_progress(self) -> None:
         if self._job is None:
             return
-        done = self._job.progress.fraction
-        self.progress.setRange(0, 0 if done is None else 100)
-        self.progress.setValue(0 if done is None else round(100 * done))
+        show_fraction(self.progress, self._job.progress.fraction)
         if self._job.progress.words:
             self._say(f"{self._job.label}: {self._job.progress.words}")
 

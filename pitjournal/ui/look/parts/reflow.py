@@ -14,8 +14,52 @@ Place = tuple[int, int, int, int]
 
 COLUMNS = 12
 
+NARROW, WIDE = 0, 1
+"""The two layouts of a `Reflow`."""
 
-class Reflow(QWidget):
+
+class ByWidth(QWidget):
+    """A grid whose parts lie otherwise where there is less room, at the least as high as they are.
+
+    Subclasses say in `fitting` how they lie in the width there is, and lay them so in `lay`;
+    they call `fit` once all is there.
+    """
+
+    def __init__(self, space: int) -> None:
+        super().__init__()
+        self.grid = QGridLayout(self)
+        self.grid.setContentsMargins(0, 0, 0, 0)
+        self.grid.setSpacing(space)
+        self.laid: int | None = None
+        look().resized.connect(self.fit)
+
+    def fitting(self) -> int:
+        """Return which of its layouts fits the width there is."""
+        raise NotImplementedError
+
+    def lay(self, layout: int) -> None:
+        """Lay the parts so."""
+        raise NotImplementedError
+
+    def fit(self) -> None:
+        """Lay the parts anew where the width asks for another layout."""
+        wanted = self.fitting()
+        if wanted != self.laid:
+            self.laid = wanted
+            self.lay(wanted)
+            self.updateGeometry()
+
+    def minimumSizeHint(self) -> QSize:
+        """Ask for no width: the parts lie as there is room."""
+        return QSize(0, super().minimumSizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay the parts for the width there is."""
+        super().resizeEvent(event)
+        self.fit()
+
+
+class Reflow(ByWidth):
     """A grid of twelve columns with two layouts of the same cards.
 
     Parameters
@@ -36,41 +80,30 @@ class Reflow(QWidget):
         *,
         loose: bool = False,
     ) -> None:
-        super().__init__()
+        super().__init__(tokens.M)
         self.setObjectName("scrolled")
-        self._layouts = {True: dict(wide), False: dict(narrow)}
+        self._layouts = (dict(narrow), dict(wide))
         self._break_at = break_at
-        self._wide: bool | None = None
-        self._grid = QGridLayout(self)
-        self._grid.setContentsMargins(0, 0, 0, 0)
-        self._grid.setSpacing(tokens.M)
         for column in range(COLUMNS):
-            self._grid.setColumnStretch(column, 1)
+            self.grid.setColumnStretch(column, 1)
         if loose:
-            self._grid.setRowStretch(max(line for line, *_ in narrow.values()) + 1, 1)
+            self.grid.setRowStretch(max(line for line, *_ in narrow.values()) + 1, 1)
         for card in wide:
             card.setParent(self)
-        self._lay(wide=False)
-        look().resized.connect(self._choose)
+        self.laid = NARROW
+        self.lay(NARROW)
 
-    def _lay(self, *, wide: bool) -> None:
-        if wide is self._wide:
-            return
-        self._wide = wide
-        for card in self._layouts[wide]:
-            self._grid.removeWidget(card)
-        for card, (line, column, lines, columns) in self._layouts[wide].items():
-            self._grid.addWidget(card, line, column, lines, columns)
+    def lay(self, layout: int) -> None:
+        """Lay the cards as they are told for wide or narrow."""
+        for card in self._layouts[layout]:
+            self.grid.removeWidget(card)
+        for card, (line, column, lines, columns) in self._layouts[layout].items():
+            self.grid.addWidget(card, line, column, lines, columns)
 
     def minimumSizeHint(self) -> QSize:
         """Ask for no width where cards lie side by side: they must be able to get narrower."""
-        least = super().minimumSizeHint()
-        return QSize(0, least.height()) if self._wide else least
+        return super().minimumSizeHint() if self.laid == WIDE else self.grid.totalMinimumSize()
 
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Lay the cards for the width there is."""
-        super().resizeEvent(event)
-        self._choose()
-
-    def _choose(self) -> None:
-        self._lay(wide=self.width() >= px(self._break_at))
+    def fitting(self) -> int:
+        """Return whether the cards have room side by side."""
+        return WIDE if self.width() >= px(self._break_at) else NARROW
