@@ -16,6 +16,7 @@ class ShelfKind(StrEnum):
     WOOD = "wood"
     RUB = "rub"
     RECIPE = "recipe"
+    INGREDIENT = "ingredient"
     PROBE = "probe"
     TASTER = "taster"
     SCHEME = "scheme"
@@ -51,7 +52,10 @@ def plain_name(name: str) -> str:
 
 
 TABLESPOON = "tablespoon"
-"""The detail of a rub that says what a tablespoon of it weighs, g."""
+"""The detail of a rub or an ingredient that says what a tablespoon of it weighs, g."""
+
+QUARTER_CUP = "salt.quarter cup"
+"""The journal's choice that says what a quarter cup of the cook's salt weighs, g."""
 
 
 def tablespoon_of(details: Mapping[str, Any]) -> float | None:

@@ -1,10 +1,10 @@
 """What is done to the meat before the fire, and what goes into the fire."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from pitjournal.domain.record import Measured
 
@@ -33,7 +33,8 @@ class Treatment(Measured):
     `salt` and `phosphate` are fractions of the liquid (of the meat, for a dry brine);
     `liquid` g in all, `target_pickup` fraction of green weight, `time` s before going on.
     `cure` is curing salt, g in the liquid in all (on the meat, for a dry brine), and
-    `cure_strength` the fraction of it that is nitrite, by its label.
+    `cure_strength` the fraction of it that is nitrite, by its label. `made_of` is the recipe as
+    it was when the cook began (`used_recipe`); empty, it is as the Shelf has it.
     """
 
     KIND: ClassVar[str] = "treatment"
@@ -59,6 +60,7 @@ class Treatment(Measured):
     note: str = ""
     cure: float | None = None
     cure_strength: float | None = None
+    made_of: Mapping[str, Any] = field(default_factory=dict)
 
 
 SIDES = ("both sides", "back first", "front")

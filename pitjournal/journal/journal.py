@@ -9,10 +9,11 @@ from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.record import Record
 from pitjournal.domain.scheme import Scheme
-from pitjournal.domain.shelf import OwnVariable, Setting, ShelfItem, ShelfKind
+from pitjournal.domain.shelf import QUARTER_CUP, OwnVariable, Setting, ShelfItem, ShelfKind
 from pitjournal.domain.targets import SETTING as TARGETS
 from pitjournal.domain.targets import Target, targets_from
 from pitjournal.domain.trace import Trace
+from pitjournal.domain.used_recipe import densities_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files.schemes import shipped_schemes
@@ -32,6 +33,7 @@ from pitjournal.store import carrying, cook_list
 from pitjournal.store.database import Database
 from pitjournal.store.drafts import Drafts
 from pitjournal.store.faults import DamagedError, NotSavedError
+from pitjournal.units import Density
 
 if TYPE_CHECKING:
     from pitjournal.domain.samples import Samples
@@ -281,6 +283,10 @@ class Journal:
         """Return what stands on the Shelf of one sort, by name."""
         found = [item for item in self._database.find(ShelfItem) if item.kind is kind]
         return sorted(found, key=lambda item: (item.retired, item.name.casefold()))
+
+    def densities(self) -> dict[str, Density]:
+        """Return what the Shelf knows to weigh what, by plain name."""
+        return densities_of(self._database.find(ShelfItem), self.setting(QUARTER_CUP))
 
     def schemes(self) -> list[Scheme]:
         """Return the scoring schemes: those of the program, then the cook's own, newest last."""

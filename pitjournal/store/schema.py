@@ -25,7 +25,7 @@ from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.treatment import FuelLoad, Seasoning, Treatment, WoodAddition
 from pitjournal.store.columns import Moment, column_type, default_text, fields_of
 
-SCHEMA_VERSION = (1, 2)
+SCHEMA_VERSION = (1, 3)
 """Major and minor: a program opens any minor of its own major, and no newer major."""
 
 RECORDS: tuple[type[Record], ...] = (

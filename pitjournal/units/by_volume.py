@@ -26,6 +26,11 @@ class Density:
     per_ml: float
     said: str
 
+    @property
+    def tablespoon(self) -> float:
+        """What a tablespoon weighs, g."""
+        return round(self.per_ml * TABLESPOON, 9)
+
 
 WATER = Density(1.0, "counted as water, 1 mL = 1 g")
 """Within half a per cent between 0 and 25 °C (from memory); a strong brine weighs more."""

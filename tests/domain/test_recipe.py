@@ -40,7 +40,7 @@ def test_that_lines_scale_each_in_its_own_unit_and_curing_salt_does_not() -> Non
     # Who reads pounds still sees litres and grams where these were typed.
     assert scaled(BRINE, 2.0, UnitSystem.US) == scaled(BRINE, 2.0, METRIC)
     quart = lines_of({"lines": [["water", "1 qt"]]})
-    assert scaled(quart, 2.0, METRIC) == ["water 64.0 fl oz"]  # a quart is 32 (NIST Handbook 44)
+    assert scaled(quart, 2.0, METRIC) == ["water 2 qt"]  # in the unit that was typed
     assert cures(BRINE) == ["curing salt 6.25 % 12 g"]
 
 

@@ -8,6 +8,7 @@ from pitjournal.journal.commands.records import Add
 from pitjournal.ui.look.parts.fields import Field
 from pitjournal.ui.shelf.page import ShelfPage
 from pitjournal.ui.shelf.recipe_row import IngredientRow, RecipeRow
+from pitjournal.ui.shelf.rub_row import IngredientItemRow
 from pitjournal.ui.window import Window
 from tests.ui.conftest import Opener
 
@@ -87,3 +88,25 @@ def test_that_curing_salt_is_said_not_to_scale(open_window: Opener) -> None:
     first, last = seen(row)
     assert "ingredient 1 of house brine" in first.amount.line.accessibleName()
     assert "ingredient 2 of house brine" in last.away.accessibleName()
+
+
+def test_that_spoons_say_their_weight_and_an_unknown_one_is_offered_to_the_shelf(
+    open_window: Opener, qtbot: QtBot
+) -> None:
+    window = open_window()
+    row = recipe_row(window, lines=[["water", "1 qt"], ["salt", "2 tbsp"]])
+    water, salt = seen(row)
+    assert "counted as water" in water.told.text()
+    assert "not on the Shelf" in salt.told.text()
+    assert not water.offer.isVisible()
+    qtbot.mouseClick(salt.offer.link, Qt.MouseButton.LeftButton)
+    (item,) = window.desk.journal.shelf(ShelfKind.INGREDIENT)
+    assert item.name == "salt"
+    page = window.place
+    assert isinstance(page, ShelfPage)
+    page.turn(ShelfKind.INGREDIENT)
+    line = next(row for row in page.findChildren(IngredientItemRow) if row.isVisible())
+    type_into(qtbot, line.spoon, "18 g")
+    page.turn(ShelfKind.RECIPE)
+    assert salt.told.text() == "36 g: a tablespoon of it weighs 18 g"
+    assert not salt.offer.isVisible()

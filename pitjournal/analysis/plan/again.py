@@ -64,6 +64,7 @@ def again(whole: WholeCook, starts_at: datetime) -> tuple[Cook, tuple[Record, ..
             cook_id=cook.id,
             arm_id=_of(ids, treatment.arm_id),
             piece_id=_of(ids, treatment.piece_id),
+            made_of={},  # from now on the recipe of today
         )
         for treatment in whole.treatments
     ]

@@ -20,14 +20,13 @@ from pitjournal.domain.cuts import meat_of
 from pitjournal.domain.cuts.meat import Form
 from pitjournal.domain.judged import forms_of
 from pitjournal.domain.piece import Piece
-from pitjournal.domain.recipe import AS_WRITTEN, CURE_SOURCE, By, Line, cures, scaled
+from pitjournal.domain.recipe import AS_WRITTEN, CURE_SOURCE, Line, cures, made_of_volumes, scaled
 from pitjournal.domain.record import Measured
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science import curing
 from pitjournal.science.heat.conduction import wall_theta
 from pitjournal.units import (
-    WATER,
     Dimension,
     UnitSystem,
     show,
@@ -211,8 +210,8 @@ def _recipe(
         salted = treatment.kind is TreatmentKind.DRY_BRINED
         mixed = mass_words(mix_of(whole, treatment) or 0.0, system)
         formula = f"the recipe with {mixed} " + ("of salt" if salted else "in all")
-        if any(line.by is By.VOLUME and not line.is_cure for line in lines):
-            formula += f"; volumes {WATER.said}"
+        told = made_of_volumes(lines)
+        formula += f"; {told}" if told else ""
         yield Sum("By weight", ", ".join(scaled(lines, factor, system)), formula)
     for written in cures(lines):
         yield Sum("As written", written, AS_WRITTEN, CURE_SOURCE, look=True)

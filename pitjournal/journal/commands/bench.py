@@ -15,6 +15,7 @@ from pitjournal.domain.rules import impossible_mass
 from pitjournal.domain.shelf import Setting
 from pitjournal.errors import JournalError
 from pitjournal.journal.commands.plan import as_planned
+from pitjournal.journal.commands.recipes import keep_recipes
 from pitjournal.journal.commands.records import refuse_impossible
 from pitjournal.store.transaction import Transaction
 
@@ -45,6 +46,7 @@ class LogEvent:
         if event.kind in STARTS and cook.status is CookStatus.PLANNED:
             begun = cook if shift is None else moved_cook(cook, shift)
             transaction.put(cook, replace(begun, status=CookStatus.RUNNING))
+            keep_recipes(transaction, cook.id)
 
 
 @dataclass(frozen=True)

@@ -38,6 +38,7 @@ def shelf_items() -> tuple[ShelfItem, ...]:
         ShelfItem(kind=kinds.RECIPE, name=INJECTION, details={"parts": injection}),
         ShelfItem(kind=kinds.RECIPE, name=BRINE, details={"parts": {"salt": 0.008}}),
     ]
+    ingredients = [ShelfItem(kind=kinds.INGREDIENT, name="salt", details={"tablespoon": 15.0})]
     probes = [
         ShelfItem(kind=kinds.PROBE, name=name, details={"correction": correction})
         for name, correction in (("logger one", 0.0), ("logger two", -0.3), ("logger three", -0.8))
@@ -45,7 +46,7 @@ def shelf_items() -> tuple[ShelfItem, ...]:
     tasters = [
         ShelfItem(kind=kinds.TASTER, name=name, details={"note": "invented"}) for name in TASTERS
     ]
-    return (*cookers, *fuels, *woods, *rubs, *recipes, *probes, *tasters)
+    return (*cookers, *fuels, *woods, *rubs, *recipes, *ingredients, *probes, *tasters)
 
 
 def smoke_ring() -> OwnVariable:

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
+from pitjournal.domain.recipe import SPOONS
 from pitjournal.domain.shelf import ShelfKind
 from pitjournal.files.summary.content import Choice, Summary
 from pitjournal.journal.journal import Journal
@@ -59,9 +60,10 @@ def summary(
 
 
 def recipes_of(journal: Journal) -> dict[str, Mapping[str, Any]]:
-    """Return the details of the rubs and recipes on the Shelf, by name."""
+    """Return the details of the rubs and recipes on the Shelf, by name, with what spoons weigh."""
+    spoons = {name: density.tablespoon for name, density in journal.densities().items()}
     items = [*journal.shelf(ShelfKind.RUB), *journal.shelf(ShelfKind.RECIPE)]
-    return {item.name: item.details for item in items}
+    return {item.name: {**item.details, SPOONS: spoons} for item in items}
 
 
 def whole_summary(

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from pitjournal.domain.recipe import Line, cures, lines_of, parts_of
 from pitjournal.domain.shelf import plain_name
 from pitjournal.domain.treatment import NON_INTACT, Seasoning, Treatment, TreatmentKind
+from pitjournal.domain.used_recipe import is_kept
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.summary.content import Choice
 from pitjournal.journal.sharing.figures import Figures
@@ -15,6 +16,11 @@ NON_INTACT_SOURCE = "9 CFR 317.2(e)(3); Food Code 1-201.10"
 
 Shelf = Mapping[str, Mapping[str, object]]
 """Details of the rubs and recipes on the Shelf, by name."""
+
+
+def used(treatment: Treatment, shelf: Shelf) -> Mapping[str, object]:
+    """Return the details of a treatment's recipe as they were when it was cooked."""
+    return treatment.made_of if is_kept(treatment) else _on_shelf(shelf, treatment.recipe)
 
 
 def treated(treatment: Treatment | None, choice: Choice, figures: Figures, shelf: Shelf) -> str:
@@ -29,7 +35,7 @@ def treated(treatment: Treatment | None, choice: Choice, figures: Figures, shelf
     more = list(_shares(treatment, figures)) if choice.ratios else []
     if choice.grams and treatment.liquid is not None:
         more.append(f"{figures.show(treatment.liquid, Dimension.MASS)} of it")
-    lines = lines_of(_on_shelf(shelf, treatment.recipe)) if treatment.recipe else ()
+    lines = lines_of(used(treatment, shelf)) if treatment.recipe else ()
     more += _ingredients(lines, choice, figures)
     more += _how(treatment, figures)
     return "; ".join((words, *more))
@@ -96,8 +102,7 @@ def recipe_names(whole: WholeCook) -> list[str]:
 
 def has_amounts(whole: WholeCook, shelf: Shelf) -> bool:
     """Whether any share or amount of a recipe was recorded."""
-    used = [t.recipe for t in whole.treatments if t.recipe]
-    if any(lines_of(_on_shelf(shelf, name)) for name in used):
+    if any(lines_of(used(t, shelf)) for t in whole.treatments if t.recipe):
         return True
     known = [layer.mass for layer in whole.seasonings]
     for treatment in whole.treatments:
@@ -127,16 +132,17 @@ def protecting(whole: WholeCook, shelf: Shelf, figures: Figures) -> list[str]:
         shown = figures.show(share, Dimension.FRACTION)
         facts.append(f"Sold with {shown} solution in the meat, by its label.")
     details = [(name, _on_shelf(shelf, name)) for name in recipe_names(whole)]
+    details += [(t.recipe, t.made_of) for t in whole.treatments if is_kept(t)]
     allergens = dict.fromkeys(
         allergen for _, found in details for allergen in _listed(found.get("allergens"))
     )
     if allergens:
         facts.append(f"Allergens in what was put on or in: {', '.join(allergens)}.")
-    cured = [
+    cured = dict.fromkeys(
         name
         for name, found in details
         if found.get("cured") or found.get("curing_salt") or cures(lines_of(found))
-    ]
+    )
     if cured:
         facts.append(f"Contains curing salt: {', '.join(cured)}.")
     return facts

@@ -13,6 +13,9 @@ from collections.abc import Callable, Mapping
 from sqlalchemy import Connection, delete, insert, inspect, select, update
 from sqlalchemy.schema import CreateColumn, CreateIndex
 
+from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.shelf import QUARTER_CUP, ShelfItem, ShelfKind
+from pitjournal.domain.used_recipe import densities_of, details_of, to_keep
 from pitjournal.store import text_search
 from pitjournal.store.schema import (
     ROWS_INDEX,
@@ -69,7 +72,46 @@ def _with_rows_index(connection: Connection) -> None:
     ROWS_INDEX.create(connection, checkfirst=True)
 
 
-STEPS: Mapping[Version, Step] = {(1, 0): _first, (1, 1): widen, (1, 2): _with_rows_index}
+def _with_recipes_used(connection: Connection) -> None:
+    """Widen, and keep the recipes of cooks that have begun as the Shelf has them now."""
+    widen(connection)
+    shelf, cook, treatment = (TABLES[kind].c for kind in ("shelf_item", "cook", "treatment"))
+    items = [
+        ShelfItem(kind=ShelfKind(kind), name=name, details=details)
+        for kind, name, details in connection.execute(select(shelf.kind, shelf.name, shelf.details))
+        if kind in _WEIGHED_KINDS and isinstance(name, str) and isinstance(details, Mapping)
+    ]
+    setting = TABLES["setting"].c
+    jar = connection.execute(select(setting.value).where(setting.id == QUARTER_CUP)).scalar()
+    recipes, densities = details_of(items), densities_of(items, _number(jar))
+    begun = select(cook.id).where(cook.status != CookStatus.PLANNED)
+    named = select(treatment.id, treatment.recipe).where(
+        treatment.recipe != "", treatment.cook_id.in_(begun)
+    )
+    for row_id, name in connection.execute(named).all():
+        kept = to_keep(name, recipes, densities) if isinstance(name, str) else {}
+        if kept:
+            table = TABLES["treatment"]
+            connection.execute(update(table).where(table.c.id == row_id).values(made_of=kept))
+
+
+_WEIGHED_KINDS = frozenset({ShelfKind.RECIPE, ShelfKind.RUB, ShelfKind.INGREDIENT})
+
+
+def _number(kept: object) -> str:
+    """Return a number that was kept as text, or an empty text where it is none."""
+    try:
+        return str(kept) if kept and float(str(kept)) > 0 else ""
+    except ValueError:
+        return ""
+
+
+STEPS: Mapping[Version, Step] = {
+    (1, 0): _first,
+    (1, 1): widen,
+    (1, 2): _with_rows_index,
+    (1, 3): _with_recipes_used,
+}
 """Step by the version it makes."""
 
 

@@ -12,10 +12,10 @@ from pitjournal.analysis.plan.weighed import green_mass
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.event import WRAPS
 from pitjournal.domain.plausible import JAR
-from pitjournal.domain.recipe import lines_of
 from pitjournal.domain.record import Record
-from pitjournal.domain.shelf import ShelfKind, plain_name
+from pitjournal.domain.shelf import QUARTER_CUP, ShelfKind
 from pitjournal.domain.treatment import Treatment, TreatmentKind
+from pitjournal.domain.used_recipe import SALT
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.plan import KeepChoice
 from pitjournal.journal.commands.records import Add, Change, Remove
@@ -30,21 +30,16 @@ from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.look.parts.words import row, rule, words
 from pitjournal.ui.look.theme import sized
 from pitjournal.ui.plan.sums import Sums
+from pitjournal.ui.plan.used_recipe import UsedRecipe
 from pitjournal.ui.shelf.offer import ShelfOffer
-from pitjournal.units import WATER, Density, Dimension, of_tablespoon
+from pitjournal.units import WATER, Density, Dimension
 from pitjournal.units.figures import trimmed
 
 KINDS = ((None, "not recorded"), *((kind, str(kind)) for kind in TreatmentKind))
 WRAPPED = (("", "wrap left open"), (BARE, "not wrapped"), *((wrap, wrap) for wrap in WRAPS))
 BLADES = frozenset({TreatmentKind.NEEDLED, TreatmentKind.BLADED})
 
-
-SPOONS = 4
-"""Tablespoons in a quarter cup (NIST Handbook 44, Appendix C: a cup is 16)."""
-
-QUARTER_CUP = "salt.quarter cup"
-"""The journal's choice that says what a quarter cup of the cook's salt weighs, g."""
-
+PHOSPHATE = "phosphate"
 
 NAME_WIDTH, BOX_WIDTH = 100, 100
 """What a name, and a box beside it, keep where three cards stand side by side, px."""
@@ -113,7 +108,7 @@ class ArmRow(RecordRow):
             recipe,
             form.weight("liquid", "Liquid in all", lambda: WATER),
             form.share("salt", "Salt in it", self._salt, self._salted),
-            form.share("phosphate", "Phosphate in it", lambda: None, self._salted),
+            form.share("phosphate", "Phosphate in it", self._phosphate, self._salted),
             form.quantity("target_pickup", "Pickup wanted", Dimension.FRACTION),
             form.quantity("time", "Ahead of going on", Dimension.DURATION),
         ]
@@ -143,14 +138,19 @@ class ArmRow(RecordRow):
             grid.setColumnStretch(place, 1)
         self.note = form.text("note", "Note")
         grid.addWidget(self.note, 4, 0, 1, 3)
+        self.used = UsedRecipe(self._desk)
+        grid.addWidget(self.used, 5, 0, 1, 3)
         self.sums = Sums("sums of the treatment")
-        grid.addWidget(self.sums, 5, 0, 1, 3)
+        grid.addWidget(self.sums, 6, 0, 1, 3)
         return panel
 
     def _salt(self) -> Density | None:
-        """Return the density of the cook's salt, by what a quarter cup of it weighs."""
-        kept = self._desk.journal.setting(QUARTER_CUP)
-        return of_tablespoon(float(kept) / SPOONS) if kept else None
+        """Return the density of the cook's salt, by the Shelf or what a quarter cup of it weighs."""
+        return self._desk.journal.densities().get(SALT)
+
+    def _phosphate(self) -> Density | None:
+        """Return the density of phosphate by the Shelf."""
+        return self._desk.journal.densities().get(PHOSPHATE)
 
     def _salted(self) -> tuple[float | None, str]:
         """Return g of what salt is a share of: the meat of a dry brine, else the liquid."""
@@ -211,9 +211,7 @@ class ArmRow(RecordRow):
         self.more.setText("less" if self._shown else "details")
 
     def _show_sums(self, whole: WholeCook, treatment: Treatment) -> None:
-        recipes = self._desk.journal.shelf(ShelfKind.RECIPE) if treatment.recipe else []
-        named = plain_name(treatment.recipe)
-        recipe = next((item for item in recipes if plain_name(item.name) == named), None)
+        self.used.show_treatment(whole, treatment)
         kept = self._desk.journal.setting(QUARTER_CUP)
         jar = float(kept) if kept else None
         self.jar.set_value(jar)
@@ -224,7 +222,7 @@ class ArmRow(RecordRow):
                 treatment,
                 self._desk.system,
                 published_limits(),
-                lines=lines_of(recipe.details) if recipe else (),
+                lines=self.used.lines,
                 past=self._past(),
                 quarter_cup=jar,
             )

@@ -3,9 +3,9 @@
 from pitjournal.analysis.plan.lists import Listed, Recipes, mixes, packing, shopping
 from pitjournal.analysis.plan.past import Past
 from pitjournal.domain.day.schedule import NIGHT_BEFORE
-from pitjournal.domain.recipe import lines_of
 from pitjournal.domain.shelf import ShelfKind, plain_name
 from pitjournal.domain.times.moments import show_day
+from pitjournal.domain.used_recipe import details_of, lines_used
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.plan_card import CardSlot, CardStep, PlanCard
 from pitjournal.journal import Journal
@@ -21,8 +21,10 @@ def lists_of(
     journal: Journal, whole: WholeCook, past: Past | None, system: UnitSystem
 ) -> dict[str, Listed]:
     """Return the lists of a plan by name."""
+    shelf, densities = details_of(journal.shelf(ShelfKind.RECIPE)), journal.densities()
     recipes = {
-        plain_name(item.name): lines_of(item.details) for item in journal.shelf(ShelfKind.RECIPE)
+        plain_name(treatment.recipe): lines_used(treatment, shelf, densities)
+        for treatment in whole.treatments
     }
     return {
         BUY: shopping(whole, system, recipes, past),

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.analysis.plan.layout import BARE, NAMES, Recipe, Ways
 from pitjournal.domain.event import WRAPS
-from pitjournal.domain.recipe import lines_of, share_of
+from pitjournal.domain.recipe import Densities, lines_of, share_of
 from pitjournal.domain.shelf import ShelfItem
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.ui.look import tokens
@@ -136,6 +136,7 @@ class RecipePanel(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self._items: dict[str, ShelfItem] = {}
+        self._densities: Densities = {}
         inside = QVBoxLayout(self)
         inside.setContentsMargins(0, 0, 0, 0)
         inside.setSpacing(tokens.S)
@@ -156,8 +157,9 @@ class RecipePanel(QWidget):
         for choice in (self.how, self.beside):
             choice.chosen.connect(lambda *_: self.changed.emit())
 
-    def offer(self, items: list[ShelfItem]) -> None:
-        """Offer the recipes of the Shelf."""
+    def offer(self, items: list[ShelfItem], densities: Densities) -> None:
+        """Offer the recipes of the Shelf, whose spoons weigh what `densities` say."""
+        self._densities = densities
         chosen = self.recipes.values()
         self._items = {item.id: item for item in items if not item.retired}
         self.recipes.offer((item.id, item.name, -1) for item in self._items.values())
@@ -178,7 +180,7 @@ class RecipePanel(QWidget):
 
     def shares(self) -> dict[str, float]:
         """Return what share of the recipe each ingredient is, where that is known by weight."""
-        lines = lines_of(self.item.details) if self.item is not None else ()
+        lines = lines_of(self.item.details, self._densities) if self.item is not None else ()
         found = {line.name: share_of(lines, line.name) for line in lines}
         return {name: share for name, share in found.items() if share is not None}
 

@@ -20,7 +20,7 @@ from pitjournal.ui.page import Header, Page, scrolled
 from pitjournal.ui.shelf.item_row import ItemRow
 from pitjournal.ui.shelf.probe_row import ProbeRow
 from pitjournal.ui.shelf.recipe_row import RecipeRow
-from pitjournal.ui.shelf.rub_row import RubRow
+from pitjournal.ui.shelf.rub_row import IngredientItemRow, RubRow
 from pitjournal.ui.shelf.schemes import Schemes
 
 GOES_HERE = {
@@ -29,6 +29,7 @@ GOES_HERE = {
     ShelfKind.WOOD: "Wood for smoke.",
     ShelfKind.RUB: "Rubs by name. With the weight of a tablespoon a plan reads spoons of it.",
     ShelfKind.RECIPE: "Injections, brines and glazes. A plan scales their lines to its liquid or its meat.",
+    ShelfKind.INGREDIENT: "Salt, sugar, phosphate, spices: with the weight of a tablespoon, recipes and plans read spoons and cups of them.",
     ShelfKind.PROBE: "Probes, with what they read in ice water and at the boil.",
     ShelfKind.TASTER: "The people of your panel, by a name of your choice.",
     ShelfKind.SCHEME: "How a tasting is asked and scored. One that was used stays as it is; a change is a new version.",
@@ -41,6 +42,7 @@ _ROWS = {
     ShelfKind.PROBE: ProbeRow,
     ShelfKind.RUB: RubRow,
     ShelfKind.RECIPE: RecipeRow,
+    ShelfKind.INGREDIENT: IngredientItemRow,
 }
 
 
@@ -89,7 +91,7 @@ class ShelfPage(Page):
 
     def concerned(self, changes: Changes) -> bool:
         """Whether something on the Shelf changed."""
-        return bool({"shelf_item", "scheme", "tasting"} & set(changes.kinds))
+        return bool({"shelf_item", "scheme", "tasting", "setting"} & set(changes.kinds))
 
     def refresh(self) -> None:
         """Show the chosen sort."""

@@ -5,7 +5,15 @@ from collections.abc import Sequence
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.domain.recipe import LINES, NOTE, Line, lines_of, note_of, read_amount
+from pitjournal.domain.recipe import (
+    LINES,
+    NOT_ON_SHELF,
+    NOTE,
+    Line,
+    lines_of,
+    note_of,
+    read_amount,
+)
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.journal.commands.records import Change, Together
 from pitjournal.ui.desk import Desk
@@ -15,6 +23,7 @@ from pitjournal.ui.look.parts.fields import Field, Save, TextField
 from pitjournal.ui.look.parts.spoken import tell_all_about
 from pitjournal.ui.look.parts.words import row, words
 from pitjournal.ui.shelf.item_row import ItemRow
+from pitjournal.ui.shelf.offer import ShelfOffer
 from pitjournal.units import UnitSystem
 
 CURE_SAID = "Curing salt is never scaled: a plan shows it as it is written here."
@@ -46,12 +55,23 @@ class IngredientRow(QWidget):
         line = row(self.name, self.amount, self.away)
         line.setStretch(0, 3)
         line.setStretch(1, 2)
-        self.setLayout(line)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addLayout(line)
+        self.told = words("", "quiet")
+        column.addWidget(self.told)
+        self.offer = ShelfOffer(recipe.desk, ShelfKind.INGREDIENT)
+        column.addWidget(self.offer)
 
     def show_line(self, line: Line) -> None:
-        """Show an ingredient."""
+        """Show an ingredient, and below it what spoons of it were taken to weigh."""
         self.name.set_value(line.name)
         self.amount.set_value(line.typed)
+        self.told.setText("" if line.is_cure else line.made_of_it)
+        self.told.setVisible(bool(self.told.text()))
+        unknown = line.made_of_it == NOT_ON_SHELF and not line.is_cure
+        self.offer.show_names((line.name,) if unknown else ())
 
     def _rename(self, value: object, _typed: str) -> str:
         return self._recipe.change_line(self._place, name=str(value or "").strip())
@@ -75,7 +95,7 @@ class RecipeRow(ItemRow):
 
     def make_details(self) -> Sequence[QWidget]:
         """Make the lines, what adds one, and the note, one under the other."""
-        self.system = self._desk.system
+        self.system, self.desk = self._desk.system, self._desk
         self.rows: list[IngredientRow] = []
         holder = QWidget()
         column = QVBoxLayout(holder)
@@ -94,7 +114,7 @@ class RecipeRow(ItemRow):
 
     def show_details(self, item: ShelfItem) -> None:
         """Show the lines and the note."""
-        lines = lines_of(item.details)
+        lines = lines_of(item.details, self._desk.journal.densities())
         while len(self.rows) < len(lines):
             made = IngredientRow(self, len(self.rows))
             self.rows.append(made)

@@ -1,4 +1,4 @@
-"""A rub on the Shelf: its parts, and what a tablespoon of it weighs."""
+"""A rub or an ingredient on the Shelf: its detail, and what a tablespoon of it weighs."""
 
 from collections.abc import Sequence
 
@@ -36,3 +36,7 @@ class RubRow(ItemRow):
         if isinstance(value, float) and value <= 0:
             return "A weight must be more than nothing."
         return self.keep_detail(TABLESPOON, value)
+
+
+class IngredientItemRow(RubRow):
+    """One ingredient: a note, and what a tablespoon of it weighs."""
