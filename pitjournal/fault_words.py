@@ -20,7 +20,7 @@ ALREADY = "told"
 """The attribute of a fault that brings another one, which is told already."""
 
 
-def told(error: BaseException) -> str:
+def fault_text(error: BaseException) -> str:
     """Return a fault as it may be written down: kinds, and the program's own lines."""
     return "\n".join(_lines(error, set()))
 

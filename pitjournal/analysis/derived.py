@@ -112,10 +112,10 @@ def _fire(whole: WholeCook, span: tuple[float, float] | None) -> Values:
 
 
 def _pit(whole: WholeCook, readings: Readings) -> Values:
-    return dict.fromkeys(PIT_KEYS) | _said(whole, whole.pit_trace, readings)
+    return dict.fromkeys(PIT_KEYS) | _of_trace(whole, whole.pit_trace, readings)
 
 
-def _said(whole: WholeCook, trace: Trace | None, readings: Readings) -> Values:
+def _of_trace(whole: WholeCook, trace: Trace | None, readings: Readings) -> Values:
     """Return what a trace says; nothing without one, or when its file is damaged."""
     samples = samples_of(trace, readings)
     if trace is None or samples is None:
@@ -263,7 +263,7 @@ def _doneness(whole: WholeCook, piece: Piece) -> Values:
 
 
 def _meat(whole: WholeCook, piece: Piece, readings: Readings) -> Values:
-    return dict.fromkeys(MEAT_KEYS) | _said(whole, whole.meat_trace(piece), readings)
+    return dict.fromkeys(MEAT_KEYS) | _of_trace(whole, whole.meat_trace(piece), readings)
 
 
 # tasting and the cook's own

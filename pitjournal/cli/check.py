@@ -96,7 +96,7 @@ def _advise(folder: Path, found: Check) -> None:
         line("Try: pitjournal check JOURNAL --repair")
         return
     prospect = prospects(folder)
-    for words in prospect.told():
+    for words in prospect.lines():
         line(words)
     for words in prospect.commands():
         line(f"Try: {words}")

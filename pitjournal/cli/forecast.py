@@ -93,9 +93,9 @@ def _tell(found: Sequence["Forecast"], clock: "_Clock", arguments: Arguments) ->
         if one.refused:
             rows.append((target, one.refused, "", ""))
             continue
-        half = f"{clock.said(one.low50)} to {clock.said(one.high50)}"
-        nine = f"{clock.said(one.low90)} to {clock.said(one.high90)}"
-        rows.append((target, clock.said(one.median), half, nine))
+        half = f"{clock.moment_words(one.low50)} to {clock.moment_words(one.high50)}"
+        nine = f"{clock.moment_words(one.low90)} to {clock.moment_words(one.high90)}"
+        rows.append((target, clock.moment_words(one.median), half, nine))
     table(("Target", "Most likely", "Half of the chances", "Nine in ten"), rows)
 
 
@@ -112,7 +112,9 @@ def _tell_more(asked: "ForecastAsked", clock: "_Clock") -> None:
         line()
     if stall is not None:
         begins = "began" if stall.begun else "begins"
-        line(f"The stall {begins} at {clock.said(stall.begins)}, ends at {clock.said(stall.ends)}.")
+        line(
+            f"The stall {begins} at {clock.moment_words(stall.begins)}, ends at {clock.moment_words(stall.ends)}."
+        )
     for one in changes:
         minutes = abs(round(one.minutes))
         how = "earlier" if one.minutes < 0 else "later"
@@ -249,7 +251,7 @@ class _Clock:
         moment = datetime(1970, 1, 1) + timedelta(seconds=round(seconds))  # noqa: DTZ001 - the clock of the log
         return moment.isoformat() + ("+00:00" if self.zoned else "")
 
-    def said(self, after_on: float | None) -> str:
+    def moment_words(self, after_on: float | None) -> str:
         """Return a moment as a cook reads it."""
         if after_on is None:
             return "not known"

@@ -9,10 +9,10 @@ from pitjournal.journal.backups.restoring import (
     Offer,
     Restored,
     choose,
+    difference_words,
     files_in,
     look_at,
     restore,
-    told,
 )
 
 
@@ -52,7 +52,7 @@ def _say(offer: Offer) -> None:
     made = f", made {utc_words(offer.at)}" if offer.at else ""
     cooks = "1 cook" if offer.cooks == 1 else f"{offer.cooks} cooks"
     line(f"The backup {offer.path} has {cooks}{made}.")
-    for words in told(offer.differences):
+    for words in difference_words(offer.differences):
         line(f"  {words}")
 
 

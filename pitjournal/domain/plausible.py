@@ -43,21 +43,24 @@ class Limits:
             if self.under:
                 return self.under
             return f"{self.what} cannot be {self._below()}."
-        return self.over or f"{self.what} cannot be more than {said(self.high, self.dimension)}."
+        return (
+            self.over
+            or f"{self.what} cannot be more than {limit_words(self.high, self.dimension)}."
+        )
 
     def _below(self) -> str:
         if not self.low and self.dimension is not Dimension.TEMPERATURE:
             return "less than nothing"
-        return f"less than {said(self.low, self.dimension)}"
+        return f"less than {limit_words(self.low, self.dimension)}"
 
 
-def said(value: float, dimension: Dimension) -> str:
+def limit_words(value: float, dimension: Dimension) -> str:
     """Return a limit in the units of both systems: "1000 °F (538 °C)"."""
-    us, metric = (_said(value, dimension, system) for system in UnitSystem)
+    us, metric = (_limit_in(value, dimension, system) for system in UnitSystem)
     return us if us == metric else f"{us} ({metric})"
 
 
-def _said(value: float, dimension: Dimension, system: UnitSystem) -> str:
+def _limit_in(value: float, dimension: Dimension, system: UnitSystem) -> str:
     number = to_display(value, dimension, system)
     if dimension is Dimension.DURATION or abs(number) < _WHOLE:
         return show(value, dimension, system)

@@ -329,7 +329,7 @@ class Scheme(Record):
         return rules_from(self.rules)
 
     @property
-    def counted(self) -> tuple[Scored, ...]:
+    def scored(self) -> tuple[Scored, ...]:
         """Its total in Trends, and what that is made of; none where it has no total."""
         rules = self.reads
         if rules.most is None:

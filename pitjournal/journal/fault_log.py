@@ -13,7 +13,7 @@ from pathlib import Path
 from types import TracebackType
 
 from pitjournal import __version__
-from pitjournal.fault_words import told
+from pitjournal.fault_words import fault_text
 from pitjournal.journal.preferences import preferences_path
 
 Caught = tuple[type[BaseException], BaseException, TracebackType | None] | tuple[None, None, None]
@@ -49,7 +49,7 @@ class PrivateFormatter(logging.Formatter):
 
     def formatException(self, ei: Caught) -> str:  # noqa: N802 - as the base class names it
         """Return a fault in words."""
-        return told(ei[1]) if ei[1] is not None else ""
+        return fault_text(ei[1]) if ei[1] is not None else ""
 
 
 def to_send(fault: str) -> str:

@@ -300,7 +300,7 @@ class Journal:
         """Return the variables of this journal."""
         sessions = cook_list.unlike_tastings(self._database)
         scored = [one for session in sessions for one in session.scored]
-        scored += [one for scheme in self.schemes() for one in scheme.counted]
+        scored += [one for scheme in self.schemes() for one in scheme.scored]
         return Catalogue(scored, self._database.find(OwnVariable))
 
     def values(self, cook_ids: list[str] | None = None) -> list[Row]:

@@ -30,7 +30,7 @@ _BROKEN = (sqlite3.Error, UnicodeDecodeError)
 
 
 @dataclass
-class Found:
+class WhatWasRead:
     """What could be read of a database.
 
     Attributes
@@ -56,7 +56,7 @@ class Found:
     """Columns and tables of a newer program's journal that this one does not know."""
 
 
-def salvage(path: Path, schema_of: Path | None, scratch: Path) -> Found:
+def salvage(path: Path, schema_of: Path | None, scratch: Path) -> WhatWasRead:
     """Read all that can be read; nothing is changed.
 
     Parameters
@@ -82,13 +82,15 @@ def salvage(path: Path, schema_of: Path | None, scratch: Path) -> Found:
             copy = lent
     if not _tables(copy):  # the log may be what is damaged
         copy.with_name(copy.name + "-wal").unlink(missing_ok=True)
-    found = Found()
+    found = WhatWasRead()
     with contextlib.closing(_open(copy)) as connection:
         found.unknown = _unknown(connection)
         for kind, table in KINDS.items():
             found.records[kind] = _records(connection, table, found)
         _from_history(connection, found)
-        for sha, *rest in _rows(connection, "attachment", "id, size, media_type, name", Found()):
+        for sha, *rest in _rows(
+            connection, "attachment", "id, size, media_type, name", WhatWasRead()
+        ):
             if isinstance(sha, str):
                 found.files[sha] = (rest[0], rest[1], rest[2])
     return found
@@ -151,7 +153,9 @@ _INTERIOR = 5
 """The mark of a page of a table that points at others."""
 
 
-def _records(connection: sqlite3.Connection, kind: type[Record], found: Found) -> dict[str, Record]:
+def _records(
+    connection: sqlite3.Connection, kind: type[Record], found: WhatWasRead
+) -> dict[str, Record]:
     table = TABLES[kind.KIND]
     known = _known_columns(connection, kind.KIND)
     if not known:
@@ -210,7 +214,7 @@ def _unknown(connection: sqlite3.Connection) -> tuple[str, ...]:
 
 
 def _rows(
-    connection: sqlite3.Connection, table: str, columns: str, found: Found
+    connection: sqlite3.Connection, table: str, columns: str, found: WhatWasRead
 ) -> Iterator[tuple[Any, ...]]:
     """Yield the rows of a table that can be reached, from both sides of what is damaged."""
     seen: set[int] = set()
@@ -256,13 +260,15 @@ def _walk(
         at, skip, many = rows[-1][0], 1, AT_ONCE
 
 
-def _from_history(connection: sqlite3.Connection, found: Found) -> None:
+def _from_history(connection: sqlite3.Connection, found: WhatWasRead) -> None:
     """Add the records of which only the last image among the steps for undo is left."""
     images: dict[tuple[str, str], str | None] = {}
     undone = _undone(connection)
     rows = [
         row
-        for row in _rows(connection, "row_image", "seq, id, kind, row_id, before, after", Found())
+        for row in _rows(
+            connection, "row_image", "seq, id, kind, row_id, before, after", WhatWasRead()
+        )
         if isinstance(row[0], int) and row[2] in KINDS
     ]
     for seq, _, kind, row_id, before, after in sorted(rows, key=lambda row: row[:2]):
@@ -285,7 +291,7 @@ def _from_history(connection: sqlite3.Connection, found: Found) -> None:
             found.missed.pop((kind, row_id), None)
 
 
-def _of(found: Found) -> set[str]:
+def _of(found: WhatWasRead) -> set[str]:
     return {kind for kind, _ in found.missed}
 
 
@@ -298,6 +304,6 @@ def _undone(connection: sqlite3.Connection) -> dict[int, int]:
 def attachment_ids(path: Path) -> list[str]:
     """Return the SHA-256 of the kept files that a database names, as far as it can be read."""
     with contextlib.suppress(*_BROKEN), contextlib.closing(sqlite.reader(path)) as connection:
-        rows = _rows(connection, "attachment", "id", Found())
+        rows = _rows(connection, "attachment", "id", WhatWasRead())
         return [row[0] for row in rows if isinstance(row[0], str)]
     return []

@@ -30,12 +30,12 @@ class Page(QWidget):
         self.desk = desk
         self._stale = True
         desk.units_changed.connect(self._look_again)
-        look().dressing.wait_with(self)
+        look().restyling.wait_with(self)
         look().resized.connect(self._look_again)
 
     def showEvent(self, event: QShowEvent) -> None:
-        """Wear what is worn now, if that changed while it was hidden."""
-        look().dressing.catch_up(self)
+        """Take the style sheet of now, if that changed while it was hidden."""
+        look().restyling.catch_up(self)
         super().showEvent(event)
 
     @property

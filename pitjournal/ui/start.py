@@ -184,7 +184,7 @@ class Shell:
             self.rescue.close()
             self.rescue.deleteLater()
             self.rescue = None
-        first = _to_be_said(journal, new_here=str(journal.folder.absolute()) not in known)
+        first = _first_words(journal, new_here=str(journal.folder.absolute()) not in known)
         said, self.to_tell = f"{self.to_tell} {first}".strip(), ""
         if said:
             QTimer.singleShot(0, self.window, lambda: desk.bridge.refused.emit(said))
@@ -377,7 +377,7 @@ def _open_first(shell: Shell, folder: Path, say: Say, *, new: bool) -> None:
         shell.help(error, folder)
 
 
-def _to_be_said(journal: Journal, *, new_here: bool) -> str:
+def _first_words(journal: Journal, *, new_here: bool) -> str:
     """Return what is said first of a journal that was opened, or nothing."""
     if journal.why_read_only is not None:
         return " ".join(journal.why_read_only)

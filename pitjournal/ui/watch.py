@@ -134,7 +134,7 @@ class Watch(QObject):
     def look(self) -> None:
         """Look at every alarm now, and ring if one must."""
         now = self._now()
-        found = self._found(now)
+        found = self._ringing(now)
         if found != self.found:
             self.found = found
             self.changed.emit()
@@ -147,7 +147,7 @@ class Watch(QObject):
             self._rang_at = now
             self.rang.emit()
 
-    def _found(self, now: datetime) -> tuple[Called, ...]:
+    def _ringing(self, now: datetime) -> tuple[Called, ...]:
         if self._wholes is None:
             self._wholes = self._with_alarms()
         silent = self._silent(now)

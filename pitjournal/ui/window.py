@@ -18,7 +18,7 @@ from PySide6.QtWidgets import QApplication, QHBoxLayout, QStackedWidget, QWidget
 
 from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.errors import JournalError
-from pitjournal.fault_words import told
+from pitjournal.fault_words import fault_text
 from pitjournal.files import apart
 from pitjournal.journal import Changes
 from pitjournal.journal.fault_log import to_send
@@ -281,8 +281,8 @@ class Window(KeyedWindow):
         self._heed_letters()
 
     def showEvent(self, event: QShowEvent) -> None:
-        """Wear what is worn now, if that changed before there was this window."""
-        look().dressing.catch_up_all()
+        """Take the style sheet of now, if that changed before there was this window."""
+        look().restyling.catch_up_all()
         super().showEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -383,7 +383,7 @@ class Window(KeyedWindow):
         if isinstance(error, JournalError):
             self.desk.bridge.refused.emit(str(error))
             return
-        details = told(error)
+        details = fault_text(error)
         log.error("a fault of the program\n%s", details)
         where = f"{kind.__name__} {traceback.extract_tb(trace)[-1:] if trace else ''}"
         if where in self._bugs:

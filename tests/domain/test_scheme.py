@@ -162,8 +162,8 @@ def test_that_scores_of_another_scale_bear_the_name_of_their_scheme() -> None:
     assert panel["tenderness"] == Scored("tenderness", "tenderness", (1, 9))
     assert contest["total (contest)"].criterion == ""
     assert contest["total (contest)"].ends == pytest.approx((0, 180), abs=0.01)
-    assert shipped("contest-2").counted == drawn("contest-2").scored
-    assert shipped(USUAL).counted == ()
+    assert shipped("contest-2").scored == drawn("contest-2").scored
+    assert shipped(USUAL).scored == ()
     assert drawn("just-about-right-1").variables[0] == "liking"
     assert drawn("triangle-1").variables == ()
 

@@ -18,7 +18,7 @@ from pitjournal.domain.piece import Piece
 from pitjournal.errors import JournalError
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.backups import backup
-from pitjournal.journal.backups.restoring import look_at, newest_backup, restore, told
+from pitjournal.journal.backups.restoring import difference_words, look_at, newest_backup, restore
 from pitjournal.journal.backups.salvage import salvage
 from pitjournal.journal.checks import check_folder
 from pitjournal.journal.commands.bench import LogEvent
@@ -117,7 +117,7 @@ def test_that_a_restore_says_what_differs_and_keeps_todays(journal: Journal) -> 
     journal.close()
     offer = look_at(journal.folder, made.path)
     assert offer.cooks == 2
-    assert told(offer.differences) == [
+    assert difference_words(offer.differences) == [
         "1 cook of today is not in it: cook 3 “Third”.",
         "2 cooks are otherwise in it: cook 1 “First”; cook 2 “It does”.",
     ]

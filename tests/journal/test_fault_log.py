@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from sqlalchemy import create_engine, text
 
-from pitjournal.fault_words import private, told
+from pitjournal.fault_words import fault_text, private
 from pitjournal.journal import fault_log
 
 SECRET = "Grandma's brine, 40 g salt"
@@ -119,6 +119,6 @@ def test_that_a_fault_knows_its_lines() -> None:
     try:
         by_chain()
     except sqlite3.OperationalError as error:
-        lines = told(error).splitlines()
+        lines = fault_text(error).splitlines()
     assert lines[-1].startswith("OperationalError")
     assert "which led to" in lines

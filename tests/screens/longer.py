@@ -18,7 +18,7 @@ def _stretch(percent: int) -> None:
     face.setStretch(percent)
     QApplication.setFont(face)
     font.cache_clear()
-    look().dress(anew=True)
+    look().restyle(anew=True)
 
 
 @contextmanager

@@ -178,7 +178,7 @@ def across_cooks(
             found.append(joined)
     looks = {joined.look for joined in found}
     alone = [series_of([d], d.matters) for d in own if d.look not in looks and d.p is not None]
-    return _held_together(found, alone)
+    return _corrected_over_arms(found, alone)
 
 
 def _compared(
@@ -257,7 +257,7 @@ def _join(
     )
 
 
-def _held_together(found: Sequence[Across], alone: Sequence[Series]) -> tuple[Across, ...]:
+def _corrected_over_arms(found: Sequence[Across], alone: Sequence[Series]) -> tuple[Across, ...]:
     """Return the answers with Holm's correction over all arms held against the control."""
     if len(found) + len(alone) < 2:
         return tuple(found)

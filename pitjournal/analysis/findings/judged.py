@@ -23,10 +23,10 @@ def declared_differences(
     """
     before = [one for one in lenders if one[0].cook.starts_at < whole.cook.starts_at]
     made = borrowing(arms, compare(arms, key, declared=True), before, cuts_of(whole))
-    return _held_against(made, whole.cook.worth_knowing)
+    return _beside_the_margin(made, whole.cook.worth_knowing)
 
 
-def _held_against(
+def _beside_the_margin(
     differences: Sequence[Difference], matters: float | None
 ) -> tuple[Difference, ...]:
     """Return the differences with the chance of being too small to matter, Holm over arms."""

@@ -56,7 +56,7 @@ def tasters_apart(arms: Sequence[ArmSummary], session: Session, name: str) -> Ow
     uneven = _unevenly_served(given, {piece: arm for piece, (arm, _) in where.items()})
     if not missing and not uneven:
         return None
-    apart = uneven and _place_is_told(given)
+    apart = uneven and _place_can_be_sized(given)
     stuck = [PLACE_GOES_WITH] if uneven and not apart else []
     uneven = apart
     said = stuck + _said(arms, control, given, where, uneven=uneven)
@@ -94,7 +94,7 @@ def _unevenly_served(given: Sequence[Given], arms: dict[str, int]) -> bool:
     return max(means, default=0.0) - min(means, default=0.0) > EVEN_ORDER
 
 
-def _place_is_told(given: Sequence[Given]) -> bool:
+def _place_can_be_sized(given: Sequence[Given]) -> bool:
     """Whether pieces were met in several places, so that a place can be told from a piece."""
     from pitjournal.science.comparison.nested import within_slope
 

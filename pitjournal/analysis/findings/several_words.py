@@ -46,7 +46,7 @@ def across_sentence(joined: Across, variable: Variable, system: UnitSystem) -> s
         return f"{_over(joined)}: {name} {size} in {variable.label}, {_pieces(joined)} ({each}); {why}."
     if joined.contradicts and not joined.tells:
         return _contradicting(joined, variable, system)
-    say = _found if joined.tells else _too_small if joined.too_small else _open
+    say = _difference_words if joined.tells else _too_small if joined.too_small else _open
     said = say(joined, variable, system)
     if joined.by_cook:
         said += f" By cook, each as one pair: {_each(joined, variable, system)}."
@@ -61,7 +61,7 @@ def _pieces(joined: Across) -> str:
     return f"{joined.pieces} {many(joined.noun)}"
 
 
-def _found(joined: Across, variable: Variable, system: UnitSystem) -> str:
+def _difference_words(joined: Across, variable: Variable, system: UnitSystem) -> str:
     assert joined.low is not None
     assert joined.high is not None
     told = differed(joined.estimate, variable, system)
@@ -78,7 +78,7 @@ def _found(joined: Across, variable: Variable, system: UnitSystem) -> str:
         said = (
             f"{_over(joined)} the best guess is that {name} {told} than {base}; with each cook as "
             f"one answer, the 95 % interval is {bounds} ({_pieces(joined)}) and does not leave "
-            f"none out.{_why_found(joined)}"
+            f"none out.{_why_so_wide(joined)}"
         )
     if joined.contradicts:
         said += f" The cooks contradict each other in how much: {_each(joined, variable, system)}."
@@ -88,7 +88,7 @@ def _found(joined: Across, variable: Variable, system: UnitSystem) -> str:
     return said
 
 
-def _why_found(joined: Across) -> str:
+def _why_so_wide(joined: Across) -> str:
     """Return why a difference is said that the interval over few cooks does not show."""
     after = joined.series.after
     few = (

@@ -38,14 +38,14 @@ def _bounds(found: Difference, variable: Variable, system: UnitSystem) -> str:
     assert low is not None
     assert high is not None
     low, high = sorted((abs(low), abs(high)))
-    return f"{bounds_of(low, high, variable, system)}{_lent(found)}"
+    return f"{bounds_of(low, high, variable, system)}{_borrowed_words(found)}"
 
 
 def _signed_bounds(found: Difference, variable: Variable, system: UnitSystem) -> str:
-    return f"{interval(*found.shown, variable, system)}{_lent(found)}"
+    return f"{interval(*found.shown, variable, system)}{_borrowed_words(found)}"
 
 
-def _lent(found: Difference) -> str:
+def _borrowed_words(found: Difference) -> str:
     """Return whose spread an interval rests on where it is not this cook's alone."""
     if found.borrowed is None:
         return ""
@@ -188,7 +188,7 @@ def _inside(difference: Difference, variable: Variable, system: UnitSystem) -> s
     margin = size_of(difference.matters, variable, system)
     return (
         f"{trimmed(100 * (1 - 2 * FIRST_LEVEL), 3)} % interval {interval(*reach, variable, system)}"
-        f"{_lent(difference)}, less than {margin} either way"
+        f"{_borrowed_words(difference)}, less than {margin} either way"
     )
 
 

@@ -76,11 +76,11 @@ def _open(asked: ForecastAsked, pit: float, targets: Sequence[float]) -> list[Fo
         left = left_by(signs_of(asked, course, usual, target, Pit(set_point, pit)))
         one = bands(ahead, target, left)
         at = {name: value if value <= MOST else None for name, value in one.at.items()}
-        found.append(_told(target, at, one.chance))
+        found.append(_forecast_of(target, at, one.chance))
     return found
 
 
-def _told(target: float, at: Mapping[str, float | None], chance: float) -> Forecast:
+def _forecast_of(target: float, at: Mapping[str, float | None], chance: float) -> Forecast:
     bands_ = (at["median"], at["low50"], at["high50"], at["low90"], at["high90"])
     return Forecast(target, *bands_, chance=chance)
 
@@ -94,7 +94,7 @@ def _later_and_later(found: Sequence[Forecast]) -> dict[float, Forecast]:
             at: float | None = getattr(one, name)
             before[name] = math.inf if at is None else max(before[name], at)
         known = {name: None if at == math.inf else at for name, at in before.items()}
-        kept[one.target] = _told(one.target, known, one.chance)
+        kept[one.target] = _forecast_of(one.target, known, one.chance)
     return kept
 
 

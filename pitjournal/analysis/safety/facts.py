@@ -71,7 +71,7 @@ def _end_points(
     known = {piece.label: seen(whole, readings, piece, rule) for piece in pieces}
     name = _name(rule, found)
     yield SafetyFact(
-        f"{name}: {_asks(rows)} all through, {_counted(known)}",
+        f"{name}: {_asks(rows)} all through, {_pieces_known(known)}",
         together([one.state for one in known.values()]),
         _source(rows),
     )
@@ -118,7 +118,7 @@ def _name(rule: JudgedAs, found: Sequence[tuple[Piece, Judged]]) -> str:
     return rule.capitalize()
 
 
-def _counted(known: Mapping[str, Seen]) -> str:
+def _pieces_known(known: Mapping[str, Seen]) -> str:
     """Return how many pieces are known, and why the others are not."""
     told = sum(one.state is not State.UNKNOWN for one in known.values())
     count = "every piece" if told == len(known) else f"{told} of {len(known)} pieces known"

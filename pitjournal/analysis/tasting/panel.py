@@ -177,7 +177,7 @@ def _agreement_words(
     parts = []
     if one is not None:
         bounds = f"{figure(one.value, 2)}, {figure(one.low, 2)} to {figure(one.high, 2)}"
-        parts.append(f"{_band(one)} (ICC {bounds})")
+        parts.append(f"{_how_well(one)} (ICC {bounds})")
     elif criterion.scale is not Scale.RANK:
         parts.append("the tasters set the pieces the same distances apart")
     if order is not None and p is not None:
@@ -189,7 +189,7 @@ def _agreement_words(
     return f"{name}: {'; '.join(parts)}. {size[0]} tasters, {size[1]} pieces."
 
 
-def _band(one: "Agreement") -> str:
+def _how_well(one: "Agreement") -> str:
     if one.low >= GOOD:
         return "the tasters agree well"
     if one.low >= POOR:
@@ -296,7 +296,7 @@ def _repeats(session: Session, names: Sequence[str]) -> tuple["Repeatability | N
 
     if not names or not _who(session):
         return None, ""
-    cells = _cells(session, names)
+    cells = _scores_by_piece(session, names)
     again = [cell for cell in cells.values() if len(cell) > 1]
     if not again:
         return None, (
@@ -314,7 +314,9 @@ def _repeats(session: Session, names: Sequence[str]) -> tuple["Repeatability | N
     )
 
 
-def _cells(session: Session, names: Sequence[str]) -> Mapping[tuple[str, str, str], list[float]]:
+def _scores_by_piece(
+    session: Session, names: Sequence[str]
+) -> Mapping[tuple[str, str, str], list[float]]:
     """Return the scores by piece, taster and criterion."""
     cells: dict[tuple[str, str, str], list[float]] = {}
     for (sample_id, taster, criterion), value in session.given.items():

@@ -77,7 +77,7 @@ class Words:
 
 
 @dataclass(frozen=True)
-class Said:
+class Meaning:
     """What a text says: its atoms, and the words that nobody knows."""
 
     atoms: frozenset[str]
@@ -221,10 +221,10 @@ class Reader:
                     wanted.add(atom)
         return frozenset(wanted)
 
-    def say(self, text: str) -> Said:
+    def say(self, text: str) -> Meaning:
         """Return what a text says."""
         atoms, unknown = self._words_of(text)
-        return Said(frozenset(atoms | self._said_together(stems(text))), tuple(unknown))
+        return Meaning(frozenset(atoms | self._by_neighbours(stems(text))), tuple(unknown))
 
     def _words_of(self, text: str) -> tuple[set[str], list[str]]:
         """Return the atoms of a text's words, each by itself, and the words nobody knows."""
@@ -242,7 +242,7 @@ class Reader:
     def _non_intact(self, atoms: frozenset[str]) -> bool:
         return any(self.words.forms.get(atom) == "non-intact" for atom in atoms)
 
-    def _said_together(self, words: list[str]) -> set[str]:
+    def _by_neighbours(self, words: list[str]) -> set[str]:
         """Return what words say of the meat beside one another: "apples inside"."""
         found: set[str] = set()
         for before, word, after in zip(["", *words], words, [*words[1:], ""], strict=False):

@@ -19,7 +19,7 @@ from io import FileIO
 from typing import Any
 
 from pitjournal.errors import JournalError
-from pitjournal.fault_words import told
+from pitjournal.fault_words import fault_text
 from pitjournal.files.apart.shared import ClosedWireError, Handed, Kept
 from pitjournal.files.apart.wire import TOO_MUCH, Wire
 
@@ -90,7 +90,7 @@ def _answer(run: Any, arguments: Any, named: Any) -> tuple[str, Any]:  # noqa: A
     except RecursionError:
         return "deep", None
     except BaseException as error:  # noqa: BLE001 - a library's panic is no Exception
-        return "fault", told(error)
+        return "fault", fault_text(error)
 
 
 def _plain(one: Any) -> Any:  # noqa: ANN401 - any argument

@@ -320,7 +320,7 @@ def _of_column(column: int, head: str, looks: ColumnProfile) -> list[Fit]:
     fits += _by_unit(column, head, looks)
     fits += [
         Fit(column, variable, _GUESSED * share, by_head=False)
-        for variable, share in _by_looks(looks).items()
+        for variable, share in _by_profile(looks).items()
         if share >= (0.5 if variable == "cut" else 0.7) and variable not in scores
     ]
     if not head:
@@ -382,7 +382,7 @@ def _unnamed(column: int, looks: ColumnProfile) -> list[Fit]:
     ]
 
 
-def _by_looks(looks: ColumnProfile) -> dict[str, float]:
+def _by_profile(looks: ColumnProfile) -> dict[str, float]:
     """Return what the cells alone can say: only what looks like one thing."""
     share = looks.share
     if not looks.filled:

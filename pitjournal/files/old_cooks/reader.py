@@ -185,7 +185,10 @@ class _Reading:
         if not cooks:
             raise not_a_table(name, "it holds no rows of cooks")
         return OldCooks(
-            name, self._said(), tuple(cooks), tuple(sorted(skipped, key=lambda one: one.row))
+            name,
+            self._sheet_columns(),
+            tuple(cooks),
+            tuple(sorted(skipped, key=lambda one: one.row)),
         )
 
     def _carry_down(self) -> None:
@@ -257,7 +260,7 @@ class _Reading:
             return replace(column, question=question)
         return column
 
-    def _said(self) -> tuple[SheetColumn, ...]:
+    def _sheet_columns(self) -> tuple[SheetColumn, ...]:
         return tuple(
             SheetColumn(
                 header=head,

@@ -36,7 +36,7 @@ def read_bulk(table: TextTable, layout: Layout, least: int = MANY_ROWS) -> Body 
         return None
     if layout.unit_columns and layout.unit_column is None:
         return None
-    told = _Told(layout, table.delimiter, _seen(table, layout), b'"' in table.lines.data)
+    told = _Parsing(layout, table.delimiter, _seen(table, layout), b'"' in table.lines.data)
     # Numbers are parsed while times are read: neither holds the other up.
     with ThreadPoolExecutor(max_workers=1) as beside:
         parsing = beside.submit(_numbers, table, layout, told)
@@ -54,7 +54,7 @@ def _data(table: TextTable, layout: Layout) -> memoryview:
     return memoryview(table.lines.data)[low : int(table.lines.ends[last]) + 1]
 
 
-def _numbers(table: TextTable, layout: Layout, told: "_Told") -> "pl.DataFrame | None":
+def _numbers(table: TextTable, layout: Layout, told: "_Parsing") -> "pl.DataFrame | None":
     """Parse all lines' readings as numbers; None where there is one that is none."""
     import polars as pl  # noqa: PLC0415 - only for long files
 
@@ -67,7 +67,7 @@ def _numbers(table: TextTable, layout: Layout, told: "_Told") -> "pl.DataFrame |
 
 
 def _read_cells(
-    table: TextTable, told: "_Told", times: RowTimes, frame: "pl.DataFrame | None"
+    table: TextTable, told: "_Parsing", times: RowTimes, frame: "pl.DataFrame | None"
 ) -> Body | None:
     """Return the rows that have a time and as many cells as they should.
 
@@ -131,7 +131,7 @@ def _seen(table: TextTable, layout: Layout) -> _Seen:
 
 
 @dataclass(frozen=True)
-class _Told:
+class _Parsing:
     """How lines are parsed into columns."""
 
     layout: Layout
@@ -186,7 +186,7 @@ def _body(frame: "pl.DataFrame", rows: NDArray[np.intp], times: RowTimes, layout
     _without_sentinels(values, parts=layout.parts)
     seconds = times.seconds[rows]
     if layout.clock.form == "number":
-        seconds = _counted(frame[f"c{layout.clock.columns[0]}"], layout)
+        seconds = _elapsed_seconds(frame[f"c{layout.clock.columns[0]}"], layout)
         good &= ~np.isnan(seconds)
     names, codes, by_row, known = _channels(frame, layout)
     good &= known
@@ -253,7 +253,7 @@ def _by_text(
     )
 
 
-def _counted(column: "pl.Series", layout: Layout) -> NDArray[np.float64]:
+def _elapsed_seconds(column: "pl.Series", layout: Layout) -> NDArray[np.float64]:
     """Return seconds from a column of plain numbers, NaN where one is none."""
     import polars as pl  # noqa: PLC0415 - polars, when first needed
 

@@ -73,7 +73,7 @@ def units_of(body: Body, layout: Layout, sections: Sequence[Section], told: str 
     if not codes.all():
         _carry_on(body, codes)
     if not codes.all() and (~np.isnan(body.values[codes == 0])).any():
-        words = _told(codes, told) if told else _guessed(body, codes)
+        words = _fill_unit(codes, told) if told else _guessed(body, codes)
         notes["unit_told" if told else "unit_guessed"] = words
     _follow_jumps(body.values, codes)
     if _is_switched(body, codes):
@@ -125,7 +125,7 @@ def _guessed(body: Body, codes: Codes) -> str:
     return f"The file names no unit; its range says {UNIT_WORDS[guess]}."
 
 
-def _told(codes: Codes, unit: str) -> str:
+def _fill_unit(codes: Codes, unit: str) -> str:
     """Give what nothing gives a unit the one that the cook said; return words on it."""
     for column in codes.T:
         _fill(column, UNITS.index(unit))

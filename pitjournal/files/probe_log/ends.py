@@ -22,7 +22,7 @@ def is_last(table: Table, place: int) -> bool:
     return table.cut and place == len(table) - 1
 
 
-def told_columns(layout: Layout) -> set[int]:
+def needed_columns(layout: Layout) -> set[int]:
     """Return the columns without which a row cannot be read."""
     extra = (layout.name_column, *layout.unit_columns.values())
     return {*layout.clock.columns, *layout.readings, *(p for p in extra if p is not None)}
@@ -31,7 +31,7 @@ def told_columns(layout: Layout) -> set[int]:
 def is_cut(table: Table, layout: Layout, row: Row) -> bool:
     """Whether the last cell of a last line without an end is unlike those above it."""
     last = len(row.cells) - 1
-    if not is_last(table, row.place) or last not in told_columns(layout):
+    if not is_last(table, row.place) or last not in needed_columns(layout):
         return False
     above = [cells[last] for cells in _above(table, layout, row.place)]
     return _looks_cut(row.cells[last], above)

@@ -10,7 +10,7 @@ from pitjournal.files.probe_log.body import NOWHERE, Body, Gathered
 from pitjournal.files.probe_log.cells import is_mark, reading
 from pitjournal.files.probe_log.columns import Layout
 from pitjournal.files.probe_log.doubtful import Doubtful, in_their_columns, is_remark, without_words
-from pitjournal.files.probe_log.ends import begins_like, is_cut, is_last, told_columns
+from pitjournal.files.probe_log.ends import begins_like, is_cut, is_last, needed_columns
 from pitjournal.files.probe_log.heads import is_comment, split_unit, without_comment
 from pitjournal.files.probe_log.report import Rejected
 from pitjournal.files.probe_log.stated import stated_unit
@@ -92,7 +92,7 @@ class RowReader:
         cells, width = self.table.cells(place), self.layout.width
         while len(cells) > width and (not cells[-1] or (len(cells) > 2 and is_remark(cells[-1]))):
             cells = cells[:-1]
-        needed = max(told_columns(self.layout)) + 1
+        needed = max(needed_columns(self.layout)) + 1
         cut = is_last(self.table, place) and is_cut(self.table, self.layout, Row(place, cells))
         if is_last(self.table, place) and not cut and needed <= len(cells) < width:
             cells = (*cells, *("" for _ in range(width - len(cells))))

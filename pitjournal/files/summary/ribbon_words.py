@@ -22,8 +22,8 @@ _NOW = {
 
 def ribbon_sentence(ribbon: Ribbon, clock: Clock) -> str:
     """Return what happened, what is now and what is still planned, in words."""
-    done = _said([mark for mark in ribbon.marks if not mark.planned], clock)
-    planned = _said([mark for mark in ribbon.marks if mark.planned], clock)
+    done = _marks_words([mark for mark in ribbon.marks if not mark.planned], clock)
+    planned = _marks_words([mark for mark in ribbon.marks if mark.planned], clock)
     parts = [f"So far {done}" if ribbon.now is not None else f"As it went: {done}"] if done else []
     parts += [now] if (now := _now(ribbon)) else []
     parts += [f"Planned {planned}"] if planned else []
@@ -38,7 +38,7 @@ def ribbon_sentence(ribbon: Ribbon, clock: Clock) -> str:
     return ". ".join(parts) + "." if parts else NOTHING
 
 
-def _said(marks: Sequence[Mark], clock: Clock) -> str:
+def _marks_words(marks: Sequence[Mark], clock: Clock) -> str:
     said = [mark_words(mark, clock) for mark in marks[:MOST]]
     more = len(marks) - MOST
     return ", ".join([*said, *([f"and {more} more"] if more > 0 else [])])

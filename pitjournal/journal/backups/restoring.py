@@ -242,7 +242,7 @@ def _opened(source: Path) -> Iterator[tuple[Path, Files]]:
         yield target, Files(archive=archive)
 
 
-def told(found: Differences) -> list[str]:
+def difference_words(found: Differences) -> list[str]:
     """Return in a cook's words what would be otherwise, a line each."""
     if not found.today_read:
         many = "1 cook comes" if len(found.come) == 1 else f"{len(found.come)} cooks come"

@@ -18,7 +18,7 @@ from pitjournal.store import carrying, copies, opening, replacing, salvaging, sq
 from pitjournal.store.database import Database
 from pitjournal.store.disk import DISK, PART
 from pitjournal.store.faults import NotSavedError, disk_words
-from pitjournal.store.salvaging import Found
+from pitjournal.store.salvaging import WhatWasRead
 from pitjournal.store.schema import KINDS
 from pitjournal.store.transaction import Transaction
 
@@ -65,7 +65,7 @@ class Prospects:
     salvage: int
     backup: int | None
 
-    def told(self) -> list[str]:
+    def lines(self) -> list[str]:
         """Return both in a cook's words, a line each."""
         none = "There is no whole backup."
         return [
@@ -157,7 +157,7 @@ def _a_whole_backup(folder: Path) -> Path | None:
     return next((copy.path for copy in kept if replacing.can_be_read(copy.path)), None)
 
 
-def _that_hang_together(found: Found) -> tuple[list[Record], list[str]]:
+def _that_hang_together(found: WhatWasRead) -> tuple[list[Record], list[str]]:
     """Return the records, parents first, whose parents are there; name the others."""
     taken: dict[str, set[str]] = {}
     unique: set[tuple[object, ...]] = set()
@@ -190,7 +190,7 @@ def _counted(count: int, kind: str) -> str:
     return f"{count} × {kind.replace('_', ' ')}"
 
 
-def _unread(found: Found) -> list[str]:
+def _unread(found: WhatWasRead) -> list[str]:
     lines = [
         f"a {kind.replace('_', ' ')} ({row_id}): {why}"
         for (kind, row_id), why in found.missed.items()
@@ -203,7 +203,7 @@ def _unread(found: Found) -> list[str]:
 
 
 def _write_whole(
-    target: Path, folder: Path, found: Found, records: list[Record]
+    target: Path, folder: Path, found: WhatWasRead, records: list[Record]
 ) -> tuple[int, int]:
     """Write into a folder beside it, which gets its name last: no half of it is a journal."""
     whole = target.absolute()
@@ -225,7 +225,7 @@ def _write_whole(
 
 
 def _write(
-    database: Database, folder: Path, found: Found, records: list[Record]
+    database: Database, folder: Path, found: WhatWasRead, records: list[Record]
 ) -> tuple[int, int]:
     files = Files(folder / "attachments", folder / copies.FOLDER / FILES)
     here = []

@@ -6,7 +6,7 @@ import numpy as np
 
 from pitjournal.domain.tasting import HOME_PANEL
 from pitjournal.journal.demonstration.day import Lot
-from pitjournal.journal.demonstration.panel import TASTERS, Sheet, quality, said
+from pitjournal.journal.demonstration.panel import TASTERS, Sheet, quality, scores_given
 from pitjournal.journal.demonstration.plans import CookPlan
 from pitjournal.journal.demonstration.simulation import Array
 
@@ -31,7 +31,7 @@ def both_sheets(plan: CookPlan, pieces: Lot, lot: np.random.Generator) -> tuple[
     good = {name: quality(plan, pieces, name, lot, _PIECES) for name in HOME_PANEL}
     panel: dict[tuple[int, str, str], float] = {}
     for name in HOME_PANEL:
-        panel |= said(good[name], name, tuple(TASTERS), lot)
+        panel |= scores_given(good[name], name, tuple(TASTERS), lot)
     judges: dict[tuple[int, str, str], float] = {}
     for name, like in _LIKE.items():
         judges |= _judged(good[like] + KINDER[name], name, lot)

@@ -24,7 +24,7 @@ def judge(plan: CookPlan, pieces: Lot, tasters: Sequence[str], lot: np.random.Ge
     """Return whole numbers from 1 to 9, one a piece, taster and criterion."""
     sheet: dict[tuple[int, str, str], float] = {}
     for criterion in HOME_PANEL:
-        sheet |= said(quality(plan, pieces, criterion, lot), criterion, tasters, lot)
+        sheet |= scores_given(quality(plan, pieces, criterion, lot), criterion, tasters, lot)
     return sheet
 
 
@@ -39,7 +39,7 @@ def quality(
     return np.asarray(found + _hidden(plan, pieces, criterion))
 
 
-def said(
+def scores_given(
     good: Array, criterion: str, tasters: Sequence[str], lot: np.random.Generator
 ) -> dict[tuple[int, str, str], float]:
     """Return what these tasters say of pieces that are so good."""

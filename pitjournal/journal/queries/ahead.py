@@ -164,10 +164,10 @@ def _piece(journal: "Journal", whole: WholeCook, piece: Piece) -> ComesOff | Non
     asked, right = question.asked, question.right
     if right is not None:
         felt = by_feel(asked, right)
-        return _told(whole, piece, question, felt.right, felt.probe_from)
+        return _comes_off(whole, piece, question, felt.right, felt.probe_from)
     (target,) = asked.targets
     probing, one = forecast(replace(asked, targets=(target - EARLY, target)))
-    return _told(whole, piece, question, one, probing.median)
+    return _comes_off(whole, piece, question, one, probing.median)
 
 
 def _question(journal: "Journal", whole: WholeCook, piece: Piece) -> _Question | None:
@@ -253,7 +253,7 @@ def _planned(whole: WholeCook, kind: EventKind, piece: Piece) -> Event | None:
     return next(open_ones, None)
 
 
-def _told(
+def _comes_off(
     whole: WholeCook,
     piece: Piece,
     question: _Question,

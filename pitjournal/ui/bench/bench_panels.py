@@ -23,7 +23,7 @@ from pitjournal.ui.bench.feel_panel import FeelPanel
 from pitjournal.ui.bench.fuel_panel import FuelPanel
 from pitjournal.ui.bench.lock import Veil
 from pitjournal.ui.bench.model import Due
-from pitjournal.ui.bench.other_panel import Door, OtherPanel, WeatherPanel
+from pitjournal.ui.bench.other_panel import OtherPanel, OtherTap, WeatherPanel
 from pitjournal.ui.bench.panels import WeighPanel, stage_now
 from pitjournal.ui.bench.photos.photo_panel import PICTURES, PhotoPanel, dropped, keep_photos
 from pitjournal.ui.bench.probes.probe_panel import read_and_show
@@ -142,30 +142,30 @@ class BenchPanels:
         if whole is None:
             return
         last = last_tapped(whole)
-        doors = [
-            Door("Wood", "and fuel", self.fuel),
-            Door("Weather", "by hand", self.weather),
-            Door("Follow", "files", self.follow),
-            Door(
+        taps = [
+            OtherTap("Wood", "and fuel", self.fuel),
+            OtherTap("Weather", "by hand", self.weather),
+            OtherTap("Follow", "files", self.follow),
+            OtherTap(
                 "Show arms" if self._bench.blind else "Hide arms", "on this screen", self.hide_arms
             ),
         ]
         if whole.traces:
             chart = self._bench.chart
-            doors += [
-                Door("What they say", "pit and meat", chart.say),
-                Door("Save picture", "of the chart", chart.save),
+            taps += [
+                OtherTap("What they say", "pit and meat", chart.say),
+                OtherTap("Save picture", "of the chart", chart.save),
             ]
             if len(chart.can) > 1:
-                doors.append(Door("Line up", "to a moment", chart.line_up_next))
-        doors += [
-            Door("Probe files", "clocks, places", self.probe_files),
-            Door("Read a file", "of a probe", self.read_probe),
+                taps.append(OtherTap("Line up", "to a moment", chart.line_up_next))
+        taps += [
+            OtherTap("Probe files", "clocks, places", self.probe_files),
+            OtherTap("Read a file", "of a probe", self.read_probe),
         ]
         first = []
         if last is not None:
             what = f"{event_words(last).lower()}, {named_pieces(whole, last.pieces)}"
-            first.append(Door("Again", what, self._bench.repeat))
+            first.append(OtherTap("Again", what, self._bench.repeat))
         meant = named_pieces(whole, self._bench.chosen)
         panel = OtherPanel(
             self._bench.window(),
@@ -173,7 +173,7 @@ class BenchPanels:
             whole,
             self._bench.log,
             first=first,
-            more=doors,
+            more=taps,
             meant=meant,
         )
         self.open(panel)

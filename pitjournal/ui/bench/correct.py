@@ -180,10 +180,10 @@ class CorrectPanel(WhenPanel):
         if isinstance(record, DonenessCheck):
             check = CorrectCheck(record.id, changed, self._typed_words, label)
             return self._desk.bridge.attempt(check, self)
-        change = Change(type(record), record.id, changed, label, self._told(record))
+        change = Change(type(record), record.id, changed, label, self._as_typed(record))
         return self._desk.bridge.attempt(change, self)
 
-    def _told(self, record: Record) -> Mapping[str, str]:
+    def _as_typed(self, record: Record) -> Mapping[str, str]:
         return self._typed_words if isinstance(record, Measured) else {}
 
     def _chosen(self) -> dict[str, Any]:

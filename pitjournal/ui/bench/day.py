@@ -18,7 +18,7 @@ from pitjournal.ui.bench.ahead import AheadLine
 from pitjournal.ui.bench.log import LogList, entries
 from pitjournal.ui.bench.photos.photo_strip import PhotoStrip
 from pitjournal.ui.bench.unsaved_taps import NOT_SAVED, tapped_of
-from pitjournal.ui.charts.ribbon.ribbon_strip import RibbonStrip, lent
+from pitjournal.ui.charts.ribbon.ribbon_strip import RibbonStrip, axis_of_chart
 from pitjournal.ui.cook.day_chart import DayChart
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
@@ -153,7 +153,7 @@ class DayCard(Card):
         self.chart.keep_low(low=low)
 
     def _axis(self) -> RibbonAxis | None:
-        return lent(self.chart.chart.span()) if self.stack.currentIndex() == 0 else None
+        return axis_of_chart(self.chart.chart.span()) if self.stack.currentIndex() == 0 else None
 
     def _fill(self, odd: Sequence[Oddity] | None = None) -> None:
         name, whole = VIEWS[self.stack.currentIndex()], self._whole

@@ -86,9 +86,9 @@ class FeelPanel(GlovePanel):
         self.windows = WindowChart()
         self.body.addWidget(self.windows)
         self._show()
-        self.listen(desk.bridge.holding, self._hear_held)
+        self.listen(desk.bridge.holding, self._hear_unsaved)
 
-    def _hear_held(self, count: int) -> None:
+    def _hear_unsaved(self, count: int) -> None:
         """Say it anew once all that waited is saved."""
         if not count and self._saved_for:
             self._whole = self._see(self._desk.journal.whole(self._whole.cook.id))

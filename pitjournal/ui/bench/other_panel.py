@@ -36,7 +36,7 @@ KINDS = (
 
 
 @dataclass(frozen=True)
-class Door:
+class OtherTap:
     """A tap that does something: its word, the line below it, and what it does."""
 
     text: str
@@ -54,14 +54,14 @@ class OtherPanel(GlovePanel):
         whole: WholeCook,
         log: Callable[[str], None],
         *,
-        first: Sequence[Door],
-        more: Sequence[Door],
+        first: Sequence[OtherTap],
+        more: Sequence[OtherTap],
         meant: str,
     ) -> None:
         super().__init__(over, f"What happened? For {meant}", 760)
         self._desk, self._whole, self._log = desk, whole, log
         own = [k for k in desk.used(Event, "kind") if k not in set(EventKind)][:MOST_OWN]
-        kinds = [Door(capital(k), "", self._logger(k)) for k in (*KINDS, *own)]
+        kinds = [OtherTap(capital(k), "", self._logger(k)) for k in (*KINDS, *own)]
         self.taps: dict[str, Tap] = {}
         self._add([*first, *kinds])
         self.own = QLineEdit()
@@ -119,14 +119,14 @@ class OtherPanel(GlovePanel):
         except JournalError as error:
             self._desk.bridge.refused.emit(str(error))
 
-    def _add(self, doors: Sequence[Door]) -> None:
+    def _add(self, taps: Sequence[OtherTap]) -> None:
         grid = QGridLayout()
         grid.setSpacing(tokens.S)
-        for place, door in enumerate(doors):
-            tap = Tap(door.text)
-            tap.say_below(door.below)
-            tap.clicked.connect(self._opener(door.run))
-            self.taps[door.text] = tap
+        for place, one in enumerate(taps):
+            tap = Tap(one.text)
+            tap.say_below(one.below)
+            tap.clicked.connect(self._opener(one.run))
+            self.taps[one.text] = tap
             grid.addWidget(tap, place // COLUMNS, place % COLUMNS)
         for column in range(COLUMNS):
             grid.setColumnStretch(column, 1)

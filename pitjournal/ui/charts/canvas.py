@@ -52,7 +52,7 @@ class Canvas(QWidget):
         """Return what the chart shows as rows of cells."""
         raise NotImplementedError
 
-    def told(self) -> None:
+    def show_anew(self) -> None:
         """Take over what is shown: say it to whoever listens, and paint it."""
         self.setAccessibleDescription(self.sentence())
         self.update()

@@ -54,7 +54,7 @@ class DifferenceChart(Canvas):
     def show_rows(self, rows: Sequence[DifferenceRow], caption: str) -> None:
         """Show rows; the caption names the variable and what it is held against."""
         self._rows, self._caption = tuple(rows), caption
-        self.told()
+        self.show_anew()
 
     def sentence(self) -> str:
         """Return each difference in words."""

@@ -46,7 +46,7 @@ class MarksChart(Canvas):
         """Forget what was chosen: other marks are shown."""
         self._at = self._from = -1
         self._band = self._pressed = None
-        self.told()
+        self.show_anew()
 
     def draw(self, painter: QPainter) -> None:
         """Paint the chart, and what the hand is at."""

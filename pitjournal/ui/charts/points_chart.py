@@ -44,7 +44,7 @@ class PointsChart(Canvas):
     def show_arms(self, arms: Sequence[ArmPoints], unit: str) -> None:
         """Show arms."""
         self._arms, self._unit = tuple(arms), unit
-        self.told()
+        self.show_anew()
 
     def sentence(self) -> str:
         """Return each arm's mean in words."""

@@ -34,17 +34,17 @@ class PowerChart(Canvas):
     ) -> None:
         """Show the chance at each number, and this cook's own."""
         self._curve, self._here, self._unit = tuple(curve), here, unit
-        self.told()
+        self.show_anew()
 
     def sentence(self) -> str:
         """Return it in words."""
         if not self._curve:
             return "With one arm there is nothing to compare."
-        parts = [] if self._here is None else [self._said(*self._here)]
-        parts.append(self._said(*self._curve[-1]))
+        parts = [] if self._here is None else [self._chance_words(*self._here)]
+        parts.append(self._chance_words(*self._curve[-1]))
         return "; ".join(parts)
 
-    def _said(self, count: int, chance: float) -> str:
+    def _chance_words(self, count: int, chance: float) -> str:
         return f"{count} {self._unit}: found {figure(100 * chance)} % of the time"
 
     def table(self) -> list[list[str]]:

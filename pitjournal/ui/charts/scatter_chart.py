@@ -133,7 +133,7 @@ class ScatterChart(MarksChart):
     def show_lines(self, lines: Sequence[Through]) -> None:
         """Show lines through the points."""
         self.lines = tuple(lines)
-        self.told()
+        self.show_anew()
 
     def sentence(self) -> str:
         """Return how many cooks there are, and what the lines say."""

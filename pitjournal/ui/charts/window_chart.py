@@ -52,7 +52,7 @@ class WindowChart(Canvas):
         """Show pieces in their order, along an axis in this unit."""
         self._rows, self._unit = tuple(rows), unit
         sized(self, least_height=max(LEAST, ROW * len(rows) + 58))
-        self.told()
+        self.show_anew()
 
     def sentence(self) -> str:
         """Return each piece's bounds in words."""

@@ -123,7 +123,7 @@ def ledger(shown: Shown) -> tuple[list[Head], list[tuple[str, Sequence[str]]]]:
     arms = [arm for arm in shown.found.arms if not arm.control]
     heads: list[Head] = [(arm.name, arm.look) for arm in arms]
     variables = list({row.variable.key: row.variable for row in rows}.values())[:7]
-    found = _told_by_nothing(shown, [arm.arm_id for arm in arms])
+    found = _goes_with_an_arm(shown, [arm.arm_id for arm in arms])
     for variable in variables:
         by_arm = {r.arm_id: r.difference for r in rows if r.variable.key == variable.key}
         cells = [
@@ -134,7 +134,7 @@ def ledger(shown: Shown) -> tuple[list[Head], list[tuple[str, Sequence[str]]]]:
     return heads, found
 
 
-def _told_by_nothing(shown: Shown, arm_ids: Sequence[str]) -> list[tuple[str, Sequence[str]]]:
+def _goes_with_an_arm(shown: Shown, arm_ids: Sequence[str]) -> list[tuple[str, Sequence[str]]]:
     """Return what goes with an arm completely: no number sizes it, so it stands first."""
     mine = {(one.variable.key, one.arm_id): one for one in shown.found.confounded}
     rows: list[tuple[str, Sequence[str]]] = []

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QLayout, QWidget
 
 from pitjournal.domain.times.moments import stamp_words
 from pitjournal.errors import JournalError
-from pitjournal.journal.backups.restoring import Offer, look_at, told
+from pitjournal.journal.backups.restoring import Offer, difference_words, look_at
 from pitjournal.store import copies
 from pitjournal.store.copies import Copy
 from pitjournal.ui.files_asked import FileKind, open_file, open_folder
@@ -100,7 +100,7 @@ class BackupsList(QWidget):
     def _show(self, offer: Offer) -> None:
         self._source = offer.path
         cooks = "1 cook" if offer.cooks == 1 else f"{offer.cooks} cooks"
-        lines = "\n".join(told(offer.differences))
+        lines = "\n".join(difference_words(offer.differences))
         kept = "The journal as it is now is kept as another backup."
         if not offer.differences.today_read:
             kept = "What lies there now is put aside first."

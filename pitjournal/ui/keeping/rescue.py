@@ -41,8 +41,8 @@ class RescueWindow(QMainWindow):
     opening = Signal(str, bool)
 
     def showEvent(self, event: QShowEvent) -> None:
-        """Wear what is worn now."""
-        look().dressing.catch_up(self)
+        """Take the style sheet of now."""
+        look().restyling.catch_up(self)
         super().showEvent(event)
 
     def __init__(self, error: JournalError, folder: Path, recent: tuple[str, ...]) -> None:
@@ -121,7 +121,7 @@ class RescueWindow(QMainWindow):
     def _show_prospect(self, found: object) -> None:
         """Say what saving and the newest backup would give; what gives nothing is not offered."""
         assert isinstance(found, Prospects)
-        self.prospect.setText("\n".join(found.told()))
+        self.prospect.setText("\n".join(found.lines()))
         if self.saving is not None and not found.salvage:
             self.saving.hide()
 

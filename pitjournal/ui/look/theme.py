@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from pitjournal.resource_files import resource_path
 from pitjournal.ui.look import tokens
-from pitjournal.ui.look.dressing import Dressing
+from pitjournal.ui.look.restyling import Restyling
 from pitjournal.ui.look.style import sheet
 from pitjournal.ui.look.tokens import LIGHT, NIGHT, TEXT_SIZES, THEMES, Sizes, Theme
 
@@ -38,14 +38,14 @@ class Look(QObject):
         super().__init__()
         self.theme: Theme = LIGHT
         self.sizes = Sizes()
-        self._dressed: Sizes | None = None
-        self.dressing = Dressing()
+        self._styled: Sizes | None = None
+        self.restyling = Restyling()
         self.choice = "system"
         self.text = TEXT_SIZES[0]
         self._family = ""
 
     def start(self, application: QApplication, choice: str, text: str = TEXT_SIZES[0]) -> None:
-        """Load the fonts and dress the application; call once, before the first widget."""
+        """Load the fonts and style the application; call once, before the first widget."""
         for name in FILES:
             try:
                 path = resource_path(f"fonts/AtkinsonHyperlegibleNext-{name}.ttf")
@@ -55,7 +55,7 @@ class Look(QObject):
         self._family = FAMILY if FAMILY in QFontDatabase.families() else ""
         application.setStyle("Fusion")
         application.styleHints().colorSchemeChanged.connect(self._follow)
-        self._dressed = None  # all there is, and all that comes, is dressed from here
+        self._styled = None  # all there is, and all that comes, is styled from here
         self.choose(choice)
         self.choose_text(text)
 
@@ -76,7 +76,7 @@ class Look(QObject):
         sizes = Sizes(int(self.text) / 100)
         if sizes != self.sizes:
             self.sizes = sizes
-            self.dress()
+            self.restyle()
 
     def larger(self, by: int) -> str:
         """Take the next larger text size, or with −1 the next smaller; return it."""
@@ -93,9 +93,9 @@ class Look(QObject):
         if application is None or (theme is self.theme and application.styleSheet()):
             return
         self.theme = theme
-        self.dress()
+        self.restyle()
 
-    def dress(self, *, anew: bool = False) -> None:
+    def restyle(self, *, anew: bool = False) -> None:
         """Give all widgets there are the fonts, the colours and the sizes.
 
         `anew` measures words again though their size is the same: the font is another.
@@ -104,18 +104,18 @@ class Look(QObject):
         if application is None:
             return
         font.cache_clear()
-        self._dress(application, anew=anew)
+        self._restyle(application, anew=anew)
 
-    def _dress(self, application: QApplication, *, anew: bool) -> None:
+    def _restyle(self, application: QApplication, *, anew: bool) -> None:
         wanted = sheet(self.theme, self.sizes)
         application.setPalette(palette(self.theme))
-        if anew or self._dressed != self.sizes:
-            self._dressed = self.sizes
+        if anew or self._styled != self.sizes:
+            self._styled = self.sizes
             application.setFont(letters())
-            self.dressing.dress_all(application, wanted)
+            self.restyling.restyle_all(application, wanted)
             self.resized.emit()
         else:
-            self.dressing.dress_seen(application, wanted)
+            self.restyling.restyle_seen(application, wanted)
         self.changed.emit()
 
     @property

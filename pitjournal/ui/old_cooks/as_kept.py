@@ -76,7 +76,9 @@ class AsKept(Card):
         self.below.setText(f"{pieces} · {numbers} of the table")
         keys = list(dict.fromkeys(key for one in rows[:3] for key in one.values))[:_MOST_LINES]
         lines = [("cut", [one.cut or "–" for one in rows[:3]])]
-        lines += [(self._label(key), [self._told(one, key) for one in rows[:3]]) for key in keys]
+        lines += [
+            (self._label(key), [self._value_words(one, key) for one in rows[:3]]) for key in keys
+        ]
         others = list(dict.fromkeys(head for one in rows[:3] for head in one.others))
         lines += [
             (f"{h} (note)", [_short(one.others.get(h, "–")) for one in rows[:3]]) for h in others
@@ -90,7 +92,7 @@ class AsKept(Card):
     def _label(self, key: str) -> str:
         return named(key, self._desk.catalogue) + (" ?" if key in self._uncertain else "")
 
-    def _told(self, cook: OldCook, key: str) -> str:
+    def _value_words(self, cook: OldCook, key: str) -> str:
         value: Any = cook.values.get(key)
         if isinstance(value, Mapping):
             ends = "" if value.get("high") is None else f" of {value['low']} to {value['high']}"

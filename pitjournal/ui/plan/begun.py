@@ -109,7 +109,7 @@ class Begun(QWidget):
         ]
         self._offered = others[-1] if others else None
         if self._offered is not None:
-            self.says.setText(self._said_of(self._offered, len(others) - 1))
+            self.says.setText(self._draft_words(self._offered, len(others) - 1))
         for part in (self.says, self.go_on, self.forget):
             part.setVisible(self._offered is not None)
         self._appear()
@@ -118,7 +118,7 @@ class Begun(QWidget):
         self.problem.setVisible(bool(self.problem.text()))
         self.setVisible(self._offered is not None or bool(self.problem.text()))
 
-    def _said_of(self, draft: Draft, more: int) -> str:
+    def _draft_words(self, draft: Draft, more: int) -> str:
         title = str(draft.get(TITLE) or "a cook without a title")[:80]
         beside = f" {more} more wait behind it." if more > 1 else ""
         beside = beside or (" One more waits behind it." if more else "")

@@ -140,7 +140,7 @@ class ArmsGlance(Card):
 
     def __init__(self, desk: Desk, go: Go) -> None:
         self._desk, self._go = desk, go
-        more = self._door("arms", "of the arms")
+        more = self._details_button("arms", "of the arms")
         super().__init__("Arms: one thing changes", side=more)
         self.arms = QVBoxLayout()
         self.arms.setSpacing(0)
@@ -155,7 +155,7 @@ class ArmsGlance(Card):
         ):
             self._lines[name] = Elided()
             named = sized(words(head, "heading", wrap=False), least_width=HELD)
-            line = row(named, self._lines[name], self._door(name, about))
+            line = row(named, self._lines[name], self._details_button(name, about))
             line.setStretch(1, 1)
             self.body.addLayout(line)
         self.note = NoteCard("", "Read it", lambda: go("notes"))
@@ -163,7 +163,7 @@ class ArmsGlance(Card):
         self.body.addStretch(1)
         self.body.setSpacing(2)
 
-    def _door(self, name: str, about: str) -> QPushButton:
+    def _details_button(self, name: str, about: str) -> QPushButton:
         return button("details", lambda: self._go(name), "link", about=about)
 
     def show_cook(self, whole: WholeCook) -> None:

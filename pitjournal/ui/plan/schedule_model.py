@@ -63,7 +63,7 @@ class StepLine:
     done: bool
 
     @property
-    def said(self) -> str:
+    def spoken(self) -> str:
         """The whole line in words, for whoever listens."""
         state = ", locked" if self.locked else ", done" if self.done else ""
         who = f", {self.who}" if self.who else ""

@@ -80,7 +80,7 @@ class StepsModel(QAbstractListModel):
         """Return a line in words."""
         line = self.lines[index.row()]
         if role in {Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole}:
-            return line.said
+            return line.spoken
         return line.clock if role == Qt.ItemDataRole.EditRole else None
 
     def flags(self, index: Index) -> Qt.ItemFlag:
@@ -283,7 +283,7 @@ class StepList(QListView):
         if following != self._following:
             self._following = following
             self._show_next()
-        said = "; ".join(line.said for line in lines)
+        said = "; ".join(line.spoken for line in lines)
         self.setAccessibleDescription(said or "Nothing is planned yet.")
 
     def sizeHint(self) -> QSize:

@@ -60,14 +60,16 @@ class WaysPanel(QWidget):
         self.wraps.offer((wrap, wrap if wrap != BARE else "not wrapped", -1) for wrap in _WRAPS)
         inside.addWidget(self.wraps)
         self.names = TextField(
-            "The arms, with commas between", lambda *_: self._told(), hint="thin racks, thick racks"
+            "The arms, with commas between",
+            lambda *_: self._ways_changed(),
+            hint="thin racks, thick racks",
         )
         inside.addWidget(self.names)
         self.every = Choice("every combination", several=True)
         self.every.offer(((True, "every combination, two by two", -1),))
         inside.addWidget(self.every)
         for choice in (self.things, self.treatments, self.wraps, self.every):
-            choice.chosen.connect(lambda *_: self._told())
+            choice.chosen.connect(lambda *_: self._ways_changed())
         self.clear()
 
     def clear(self) -> None:
@@ -92,7 +94,7 @@ class WaysPanel(QWidget):
             self.names.set_value(", ".join(name.replace(",", "") for name in names))
         self._show()
 
-    def _told(self) -> str:
+    def _ways_changed(self) -> str:
         self._show()
         self.changed.emit()
         return ""

@@ -155,7 +155,7 @@ class Reveal(QWidget):
             if panel is not None:
                 self._show_panel(panel)
             if told is not None:
-                self._show_told(whole, told)
+                self._show_discrimination(whole, told)
 
         self.desk.bridge.run("Look at the panel", work, done, asker=self, quiet=True)
 
@@ -185,7 +185,7 @@ class Reveal(QWidget):
         )
         _say(self._said, [*panel.words, *(found.words for found in panel.criteria)])
 
-    def _show_told(self, whole: WholeCook, told: DiscriminationResult) -> None:
+    def _show_discrimination(self, whole: WholeCook, told: DiscriminationResult) -> None:
         labels = {piece.id: piece.label for piece in whole.pieces}
         arms = {piece.id: whole.arm_of(piece) for piece in whole.pieces}
         rows = []

@@ -22,11 +22,11 @@ from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.words import Problem, column, row, words
 from pitjournal.ui.tasting import model
 from pitjournal.ui.tasting.answers import AnswerSheet
-from pitjournal.ui.tasting.held import with_held
 from pitjournal.ui.tasting.mishap_panel import MishapPanel
 from pitjournal.ui.tasting.paper import PaperPanel
 from pitjournal.ui.tasting.set_up import draw_seed
 from pitjournal.ui.tasting.sheet import Sheet
+from pitjournal.ui.tasting.unsaved_scores import with_unsaved
 from pitjournal.units import Dimension
 
 READ_OUT = (
@@ -126,7 +126,7 @@ class Scoring(QWidget):
         if self.session is None or self.session.tasting.id != session.tasting.id:
             self.problem.say("")
         self._on_disk = session
-        session = with_held(session, self.desk.bridge.waiting)
+        session = with_unsaved(session, self.desk.bridge.waiting)
         self.whole, self.session = whole, session
         tasting = session.tasting
         if self._taster not in tasting.tasters:

@@ -34,7 +34,7 @@ ENOUGH = 10
 """Nine of ten can be told from so many cooks."""
 
 
-def counted_words(found: Answer, looks: int) -> str:
+def sample_words(found: Answer, looks: int) -> str:
     """Return what was counted, and that it is a hint."""
     few = sum(group.few for group in found.groups)
     parts = ["Exploratory: a hint, not a test."]

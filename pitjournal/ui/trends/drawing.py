@@ -169,7 +169,7 @@ class Drawer:
             kept = groups[:room]
             drawing.drawn += len(kept)
             marks = [self._mark(group, parted, drawing) for group in kept]
-            made.append((head, marks, [_behind(group) for group in kept]))
+            made.append((head, marks, [_cooks_of(group) for group in kept]))
         every = [mark for _, marks, _ in made for mark in marks]
         for head, marks, behind in made:
             chart = GroupsChart(height=300 if alone else 220)
@@ -219,7 +219,7 @@ class Drawer:
             here = {cell.row for cell in cells}
             chart.show_cells(cells, [name for name in rows if name in here], columns, span=span)
             drawing.panels.append((head, chart))
-            drawing.behind.append([_behind(group) for group in groups])
+            drawing.behind.append([_cooks_of(group) for group in groups])
         if not drawing.panels:
             drawing.panels.append(("", HeatChart()))
             drawing.behind.append([])
@@ -373,7 +373,7 @@ def _as_named(found: Sequence[str], names: Sequence[str]) -> list[str]:
     return [name for name in names if name in found]
 
 
-def _behind(group: Group) -> CooksOfMark:
+def _cooks_of(group: Group) -> CooksOfMark:
     return CooksOfMark(", ".join(group.key) or ALL, group.cook_ids, group.key)
 
 

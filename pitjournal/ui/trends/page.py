@@ -28,8 +28,8 @@ from pitjournal.ui.page import Header, Page, scrolled
 from pitjournal.ui.trends.answer_card import AnswerCard
 from pitjournal.ui.trends.answer_words import (
     chance_words,
-    counted_words,
     explaining_words,
+    sample_words,
     spread_words,
     to_test,
 )
@@ -245,7 +245,7 @@ class TrendsPage(Page):
         self.unasked.show()
 
     def _say(self, found: Answer) -> None:
-        self.words.setText(counted_words(found, self._looks))
+        self.words.setText(sample_words(found, self._looks))
         self.chance.setText("")
         drawing = self.answer_card.drawing
         spread = ""

@@ -15,7 +15,7 @@ from pitjournal.journal.queries.values import Row
 from pitjournal.units import UnitSystem
 from tests.analysis.trends.frames import frame_of
 
-CATALOGUE = Catalogue(shipped("contest-2").counted)
+CATALOGUE = Catalogue(shipped("contest-2").scored)
 METRIC = UnitSystem.METRIC
 PANEL, JUDGES, TOTAL = "score.tenderness", "score.tenderness (contest)", "score.total (contest)"
 ASKED = Question(JUDGES, (By(PANEL),))

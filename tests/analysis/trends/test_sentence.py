@@ -21,7 +21,7 @@ from pitjournal.files.schemes import shipped
 from pitjournal.units import UnitSystem
 
 METRIC = UnitSystem.METRIC
-CATALOGUE = Catalogue(shipped("contest-2").counted)
+CATALOGUE = Catalogue(shipped("contest-2").scored)
 NASTY = Catalogue(
     tuple(Scored(name, name, (0.0, 100.0)) for name in ("by cut", "smoke and fire")),
     tuple(

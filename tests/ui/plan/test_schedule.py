@@ -204,7 +204,7 @@ def test_that_the_plan_drives_the_bench_and_shows_what_was_done(
     assert line.text == f"On, planned for {show_time(now, ZONE)}"
     assert line.clock == show_time(now + timedelta(minutes=3), ZONE)
     assert line.done
-    assert line.said.endswith("done")
+    assert line.spoken.endswith("done")
     assert not window.desk.journal.whole(cook_id).happened(EventKind.OFF)
 
 

@@ -12,10 +12,10 @@ from pitjournal.domain.catalogue import Catalogue
 from pitjournal.science.robust import RobustLine
 from pitjournal.ui.trends.answer_words import (
     chance_words,
-    counted_words,
     explaining_words,
     line_words,
     matters_words,
+    sample_words,
     to_test,
 )
 from pitjournal.units import UnitSystem
@@ -84,7 +84,7 @@ def test_that_what_was_counted_is_said_with_what_is_missing_and_grey() -> None:
     found = an_answer(
         Question("score.tenderness", (By("cut"),)), a_group("brisket"), a_group("ribs", cooks=2)
     )
-    assert counted_words(found, 2) == (
+    assert sample_words(found, 2) == (
         "Exploratory: a hint, not a test. Question 2 of this sitting. 7 cooks and 14 pieces "
         "counted; not recorded: 1 piece. Grey rests on fewer than three cooks (1)."
     )

@@ -77,7 +77,7 @@ class Reader:
         if self.word() is not None or not self.text or self.text[-1].isspace():
             self.offered.append((self.here(), tuple(options), meant))
 
-    def said(self, words: str) -> bool:
+    def comes_next(self, words: str) -> bool:
         """Whether these words come next."""
         wanted = words.split()
         found = self.words[self.at : self.at + len(wanted)]
@@ -86,7 +86,7 @@ class Reader:
     def take(self, *phrases: str) -> str:
         """Take one of these phrases if it comes next."""
         for words in phrases:
-            if self.said(words):
+            if self.comes_next(words):
                 self.at += len(words.split())
                 return words
         return ""

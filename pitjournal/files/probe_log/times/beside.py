@@ -3,7 +3,7 @@
 import re
 from collections.abc import Sequence
 
-from pitjournal.files.probe_log.times.find_clock import said_factor
+from pitjournal.files.probe_log.times.find_clock import factor_named
 from pitjournal.files.probe_log.times.stamps import Moment, read_elapsed, read_stamp
 
 _CLOCK = r"(?:[\sT,]+\d{1,2}:\d{2}(?::\d{2})?(?:\s*[ap]\.?m\.?)?)?"
@@ -71,7 +71,7 @@ def interval_in(lines: Sequence[str]) -> float | None:
             if unit == "hz":
                 seconds = 1.0 / number if number else None
             else:
-                factor = said_factor(unit)
+                factor = factor_named(unit)
                 seconds = None if factor is None else number * factor
         if seconds:
             return seconds

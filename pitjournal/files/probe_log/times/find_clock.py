@@ -51,7 +51,7 @@ _MINUTES_FIRST = re.compile(r"\bm{1,2}:s{1,2}|min:s", re.IGNORECASE)
 _HALF = re.compile(r"^[ap]\.?\s?m\.?$", re.IGNORECASE)
 _DOTTED = re.compile(r"^\D{0,12}\d{1,2}\.\s?\d{1,2}\.")
 _NUMBERED = re.compile(r"\d\s*[-+]\d{1,2}(?::?\d{2})?\s*(?:\[.*)?$")
-_COUNTED = (
+_UNITS_OF_TIME = (
     (1e-3, {"ms", "msec", "msecs", "millis", "milliseconds"}),
     (1.0, {"s", "sec", "secs", "second", "seconds", "sek", "sekunden"}),
     (60.0, {"m", "min", "mins", "minute", "minutes", "minuten"}),
@@ -111,7 +111,7 @@ def find_clock(
         or _carried(columns)
         or _yearless(columns)
         or _clocks(columns, heads, dated=dated)
-        or _counted(columns, heads, units)
+        or _elapsed_clock(columns, heads, units)
         or _numbered(columns, heads, every)
     )
 
@@ -311,7 +311,7 @@ def _minutes_first(cells: Sequence[str], head: str) -> bool:
     return bool(steps.size) and float(np.median(steps)) > 600.0
 
 
-def _counted(columns: Columns, heads: Sequence[str], units: Sequence[str]) -> Clock | None:
+def _elapsed_clock(columns: Columns, heads: Sequence[str], units: Sequence[str]) -> Clock | None:
     """Return a clock of a plain number of seconds, minutes or hours since the start."""
     for place, cells in enumerate(columns):
         head, values = heads[place], _values(cells)
@@ -325,7 +325,7 @@ def _counted(columns: Columns, heads: Sequence[str], units: Sequence[str]) -> Cl
         first_of_all = place == 0 and not head and len(columns) > 1 and _is_pace(values)
         if not (named or first_of_all):
             continue
-        factor = said_factor(units[place]) or said_factor(head)
+        factor = factor_named(units[place]) or factor_named(head)
         guessed = ""
         if factor is None:
             factor, guessed = _guess_factor(values, decimals(cells))
@@ -360,11 +360,11 @@ def _is_pace(values: Sequence[float]) -> bool:
     return float(steps.max()) <= 3.0 * usual and usual != 1.0
 
 
-def said_factor(text: str) -> float | None:
+def factor_named(text: str) -> float | None:
     """Return the seconds in the last unit of time that a text names, or None."""
     words = re.findall(r"[a-zäöü]+", re.sub(r"([a-z])([A-Z])", r"\1 \2", text).casefold())
     for word in reversed(words):
-        for factor, names in _COUNTED:
+        for factor, names in _UNITS_OF_TIME:
             if word in names:
                 return factor
     return None

@@ -66,7 +66,7 @@ class Shape:
     words: dict[str, str]
 
     @cached_property
-    def told(self) -> list["_Told"]:
+    def bit_patterns(self) -> list["_BitPattern"]:
         """Return what rows of the shape have, eight bytes at a time."""
         fixed = bytes(0xF0 if free else 0xFF for free in self.open)
         form = bytes(
@@ -76,12 +76,12 @@ class Shape:
         six = bytes(0x06 if free else 0 for free in self.open)
         sixteen = bytes(0x10 if free else 0 for free in self.open)
         return [
-            _Told(*parts)
+            _BitPattern(*parts)
             for parts in zip(*map(_eights, (fixed, form, digits, six, sixteen)), strict=True)
         ]
 
 
-class _Told(NamedTuple):
+class _BitPattern(NamedTuple):
     """Which bits of eight bytes are fixed and what they are; which are a digit's lower half."""
 
     fixed: np.uint64
@@ -159,11 +159,11 @@ def matching(cells: Bytes, shape: Shape) -> NDArray[np.bool_]:
         return ~found
     # Eight bytes at a time: what is no open digit is as it stands, and of a digit the upper
     # half is 3 and the lower at most 9, so that with 6 more it stays below 16.
-    for place, told in enumerate(shape.told):
+    for place, pattern in enumerate(shape.bit_patterns):
         word = cells[:, 8 * place : 8 * place + 8].view(np.uint64)[:, 0]
-        found &= (word & told.fixed) == told.form
-        if told.digits:
-            found &= ((word & told.digits) + told.six) & told.sixteen == 0
+        found &= (word & pattern.fixed) == pattern.form
+        if pattern.digits:
+            found &= ((word & pattern.digits) + pattern.six) & pattern.sixteen == 0
     return found
 
 

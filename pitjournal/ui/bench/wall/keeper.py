@@ -17,7 +17,7 @@ from pitjournal.ui.bench.model import Due, PieceNow
 from pitjournal.ui.bench.off_card import off_words
 from pitjournal.ui.bench.piece_selector import PieceSelector
 from pitjournal.ui.bench.wall.tiles import targets_of, tile_of, whole_degrees
-from pitjournal.ui.bench.wall.wall import Hands, Seen, Wall
+from pitjournal.ui.bench.wall.wall import Seen, Wall, WallActions
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.watch import Called
 
@@ -54,7 +54,7 @@ class WallKeeper:
 
     def __init__(self, page: QWidget, desk: Desk, selector: PieceSelector, wanted: Wanted) -> None:
         self._page, self._desk, self._selector, self._wanted = page, desk, selector, wanted
-        self._hands = Hands(self.tap, desk.bridge.undo, self.put_away)
+        self._does = WallActions(self.tap, desk.bridge.undo, self.put_away)
         self.wall: Wall | None = None
         self._cook_id = ""
 
@@ -71,7 +71,7 @@ class WallKeeper:
     def open(self, whole: WholeCook | None) -> None:
         """Fill the window with tiles, until the cook goes back; also after a restart."""
         if self.wall is None and whole is not None and whole.pieces:
-            self.wall = Wall(self._page.window(), self._hands)
+            self.wall = Wall(self._page.window(), self._does)
             self.wall.destroyed.connect(self._gone)
             alarm = AlarmBar(self._desk, self._answer)
             self.wall.above.addWidget(alarm)

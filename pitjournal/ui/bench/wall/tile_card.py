@@ -70,7 +70,7 @@ class TileCard(QAbstractButton):
         if tile != self.tile:
             self.tile = tile
             self.setText(tile.label)
-            self.setAccessibleName(tile.said)
+            self.setAccessibleName(tile.spoken)
             self.update()
 
     def sizeHint(self) -> QSize:

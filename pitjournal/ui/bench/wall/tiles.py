@@ -58,7 +58,7 @@ class Tile:
     quiet: bool = False
 
     @property
-    def said(self) -> str:
+    def spoken(self) -> str:
         """The tile in words, for whoever listens."""
         state = f"{self.sign.value.lower()} {self.below}".strip()
         off = "take it off" if self.sign is Sign.OVER else f"off {self.off}" if self.off else ""

@@ -40,7 +40,7 @@ class Seen:
 
 
 @dataclass(frozen=True)
-class Hands:
+class WallActions:
     """What the wall does: a tap for some pieces, undo, and putting itself away."""
 
     tap: Callable[[str, Sequence[str]], object]
@@ -97,10 +97,10 @@ class DueBox(QFrame):
 class Sheet(QFrame):
     """The taps for a tile, risen from the foot."""
 
-    def __init__(self, hands: Hands, close: Callable[[], object]) -> None:
+    def __init__(self, does: WallActions, close: Callable[[], object]) -> None:
         super().__init__()
         self.setObjectName("wall-sheet")
-        self._hands, self._close = hands, close
+        self._does, self._close = does, close
         self.pieces: tuple[str, ...] = ()
         self.everyone: tuple[str, ...] = ()
         self.heading = Elided("", "wall-said")
@@ -109,7 +109,7 @@ class Sheet(QFrame):
         top = row(
             self.heading,
             every,
-            _wide("Undo", hands.undo, "the last tap"),
+            _wide("Undo", does.undo, "the last tap"),
             _wide("Close", close, "the taps"),
             space=tokens.M,
         )
@@ -132,7 +132,7 @@ class Sheet(QFrame):
     def rise(self, tile: Tile, everyone: Sequence[str]) -> None:
         """Show the taps for a piece."""
         self.pieces, self.everyone = (tile.piece_id,), tuple(everyone)
-        self.heading.show_text(tile.said)
+        self.heading.show_text(tile.spoken)
         self.taps["on"].setText("On" if tile.sign is Sign.WAITING else "Off")
         self.every.setVisible(len(self.everyone) > 1)
         self.show()
@@ -148,7 +148,7 @@ class Sheet(QFrame):
         """Tap for the pieces that are meant; then sink."""
         pieces = self.pieces
         self._close()
-        self._hands.tap(name, pieces)
+        self._does.tap(name, pieces)
 
 
 def _wide(text: str, run: Callable[[], object], about: str) -> QPushButton:
@@ -158,10 +158,10 @@ def _wide(text: str, run: Callable[[], object], about: str) -> QPushButton:
 class Wall(GlovePanel):
     """The whole window as a board: clock, next thing, when it comes off, a tile a piece."""
 
-    def __init__(self, over: QWidget, hands: Hands) -> None:
+    def __init__(self, over: QWidget, does: WallActions) -> None:
         self._laid: object = None
         super().__init__(over, "The bench at arm's length", 4000)
-        self._hands = hands
+        self._does = does
         clear(self._head)
         around = self.layout()
         if around is not None:
@@ -174,7 +174,7 @@ class Wall(GlovePanel):
         self.over_off, self.below_off = (words("", "wall-small", wrap=False) for _ in range(2))
         self.off = words("", "wall-off", wrap=False)
         off = column(self.over_off, self.off, self.below_off, space=0)
-        self.back = button("Back to\nbench", hands.back, "wall-back", tip="F11 or Esc")
+        self.back = button("Back to\nbench", does.back, "wall-back", tip="F11 or Esc")
         self.back.setAccessibleName("Back to bench")
         head = row(self.clock, self.due, off, self.back, space=GAP)
         head.setStretch(1, 1)
@@ -192,7 +192,7 @@ class Wall(GlovePanel):
         self.body.addLayout(self.rows, 1)
         self.door = words("", "wall-small", wrap=False)
         sized(self.door, height=tokens.BAR_HEIGHT)  # what was saved is said here, over no tap
-        self.sheet = Sheet(hands, self.sink)
+        self.sheet = Sheet(does, self.sink)
         self.sheet.hide()
         self.body.addWidget(self.sheet)
         foot = row(self.door)
@@ -291,7 +291,7 @@ class Wall(GlovePanel):
         if self.sheet.isVisible():
             self.sheet.tap(name)
         elif isinstance(card, TileCard) and card.tile is not None:
-            self._hands.tap(name, (card.tile.piece_id,))
+            self._does.tap(name, (card.tile.piece_id,))
 
     def _walk(self, down: int, right: int) -> None:
         """Move the focus to the tile beside, above or below."""
@@ -313,7 +313,7 @@ class Wall(GlovePanel):
         elif self.property("leaving"):
             super().close_panel()
         else:
-            self._hands.back()
+            self._does.back()
 
     def leave(self) -> None:
         """Go back to the bench."""
@@ -323,7 +323,7 @@ class Wall(GlovePanel):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Go back by F11; a digit taps while the taps are up."""
         if event.key() == Qt.Key.Key_F11:
-            self._hands.back()
+            self._does.back()
         elif event.text().isdigit() and event.text():
             self._key(event.text())
         else:

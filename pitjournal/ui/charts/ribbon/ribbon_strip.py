@@ -53,7 +53,7 @@ class RibbonStrip(Canvas):
         lanes = bar_height(sum(bool(lane.pieces) for lane in ribbon.lanes), self._bar)
         height = self._above + lanes + 18 * self._lines + 4
         sized(self, height=height, least_height=height)
-        self.told()
+        self.show_anew()
 
     def sizeHint(self) -> QSize:
         """Return the height it has."""
@@ -130,7 +130,7 @@ class RibbonStrip(Canvas):
         paint_ribbon(painter, self.picture())
 
 
-def lent(span: tuple[float, float, float, float] | None) -> RibbonAxis | None:
+def axis_of_chart(span: tuple[float, float, float, float] | None) -> RibbonAxis | None:
     """Return the axis of a chart: its times at both edges, and where those lie, px."""
     if span is None or span[1] <= span[0]:
         return None

@@ -83,7 +83,7 @@ class Overlay(QDialog):
             application = QApplication.instance()
             assert isinstance(application, QApplication)
             self.listen(application.focusChanged, self._hold_focus)
-        look().dressing.catch_up(self)
+        look().restyling.catch_up(self)
         self.show()
         self._place()
         self.raise_()

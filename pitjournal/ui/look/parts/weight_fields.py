@@ -23,7 +23,7 @@ Whole = Callable[[], tuple[float | None, str]]
 """Returns g of what a share is of, if known, and what it is."""
 
 
-class ToldField(QuantityField):
+class ExplainedField(QuantityField):
     """A quantity with a quiet line below that says what was made of the words typed."""
 
     def __init__(
@@ -58,7 +58,7 @@ class ToldField(QuantityField):
         return super().shown(value)
 
 
-class WeightField(ToldField):
+class WeightField(ExplainedField):
     """A weight, or spoons and cups of what has a known density; the grams stand below."""
 
     def meant(self, text: str) -> float:
@@ -73,7 +73,7 @@ class WeightField(ToldField):
         return f"{show(value, Dimension.MASS, UnitSystem.METRIC)}: {density.said}"
 
 
-class ShareField(ToldField):
+class ShareField(ExplainedField):
     """A share of a weight, typed as per cent or as a weight or spoons that are the share."""
 
     def __init__(

@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 from pitjournal.domain.day.schedule import is_open
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.ui.look.theme import look
-from pitjournal.ui.plan.ribbon_hands import MovableRibbon
+from pitjournal.ui.plan.movable_ribbon import MovableRibbon
 from pitjournal.ui.plan.schedule import ScheduleCard
 from pitjournal.ui.window import Window
 from tests.ui.clipped import faults_in

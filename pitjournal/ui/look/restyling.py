@@ -1,6 +1,6 @@
-"""Only what is seen is dressed anew: a hidden page waits for its new colours until it is shown.
+"""Only what is seen is restyled: a hidden page waits for its new colours until it is shown.
 
-Qt dresses every widget there is when the application's style sheet changes, half a millisecond
+Qt restyles every widget there is when the application's style sheet changes, half a millisecond
 each, and a window with all its pages has two thousand. So the application keeps the sheet that
 it began with, and what stands between a window and its pages is given another one: the rail, the
 panels, the page that is seen; and each other page when it is shown.
@@ -12,14 +12,14 @@ from weakref import WeakSet
 from PySide6.QtWidgets import QApplication, QWidget
 from shiboken6 import isValid
 
-WORN = "worn"
-"""The property of a part that wears a sheet of its own."""
+STYLED = "styled"
+"""The property of a part that has a sheet of its own."""
 
 FEW = 400
-"""So few widgets are all dressed at once."""
+"""So few widgets are all restyled at once."""
 
 
-class Dressing:
+class Restyling:
     """Which style sheet each part of the windows has."""
 
     def __init__(self) -> None:
@@ -28,38 +28,38 @@ class Dressing:
         self._apart = False
 
     def wait_with(self, page: QWidget) -> None:
-        """Dress this one only once it is shown: it says so with `catch_up`."""
+        """Restyle this one only once it is shown: it says so with `catch_up`."""
         self._pages.add(page)
 
-    def dress_all(self, application: QApplication, sheet: str) -> None:
-        """Dress every widget, seen or not."""
+    def restyle_all(self, application: QApplication, sheet: str) -> None:
+        """Restyle every widget, seen or not."""
         self._all = self._now = sheet
         for part in application.allWidgets() if self._apart else ():
             self.catch_up(part)
         self._apart = False
         application.setStyleSheet(sheet)
 
-    def dress_seen(self, application: QApplication, sheet: str) -> None:
-        """Dress what is seen; pages that are hidden wait."""
+    def restyle_seen(self, application: QApplication, sheet: str) -> None:
+        """Restyle what is seen; pages that are hidden wait."""
         if not self._all or (not self._apart and len(application.allWidgets()) < FEW):
-            self.dress_all(application, sheet)
+            self.restyle_all(application, sheet)
             return
         self._now = sheet
         self.catch_up_all()
 
     def catch_up_all(self) -> None:
-        """Dress all parts that are seen in what is worn now."""
+        """Restyle all parts that are seen with the sheet of now."""
         pages = {page for page in self._pages if isValid(page)}
         for part in list(_parts(pages)):
             if part not in pages or part.isVisible():
                 self.catch_up(part)
 
     def catch_up(self, part: QWidget) -> None:
-        """Dress a part in what is worn now; it and what is in it, but nothing around it."""
+        """Restyle a part with the sheet of now; it and what is in it, but nothing around it."""
         wanted = "" if self._now == self._all else self._now
-        if (part.property(WORN) or "") != wanted:
+        if (part.property(STYLED) or "") != wanted:
             self._apart = True
-            part.setProperty(WORN, wanted)
+            part.setProperty(STYLED, wanted)
             part.setStyleSheet(wanted)
 
 

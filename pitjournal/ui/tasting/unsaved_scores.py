@@ -9,7 +9,7 @@ from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.tasting import GiveAnswer, GiveScore
 
 
-def with_held(session: Session, waiting: Iterable[Command]) -> Session:
+def with_unsaved(session: Session, waiting: Iterable[Command]) -> Session:
     """Return a session as it will be once what waits is saved: no sheet shows it blank."""
     mine = [
         one

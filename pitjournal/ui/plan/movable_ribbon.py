@@ -189,7 +189,7 @@ class MovableRibbon(RibbonStrip):
                 self._nudge(step)
             else:
                 self._walk(step)
-        elif not self._told(event):
+        elif not self._passed_on(event):
             super().keyPressEvent(event)
 
     def _walk(self, step: int) -> None:
@@ -202,7 +202,7 @@ class MovableRibbon(RibbonStrip):
         if mark is not None and mark.steps:
             self._move(mark.steps, datetime.fromtimestamp(mark.at, UTC) + step * NUDGE)
 
-    def _told(self, event: QKeyEvent) -> bool:
+    def _passed_on(self, event: QKeyEvent) -> bool:
         """Hand on what is done to a step elsewhere; return whether it was."""
         mark = self.mark
         if mark is None or not mark.steps:

@@ -1,4 +1,4 @@
-"""What is seen wears the new colours at once, what is hidden when it is shown, by its pixels."""
+"""What is seen has the new colours at once, what is hidden when it is shown, by its pixels."""
 
 from collections.abc import Callable
 from functools import partial
@@ -8,7 +8,7 @@ from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
-from pitjournal.ui.look import dressing
+from pitjournal.ui.look import restyling
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.theme import look
 from pitjournal.ui.look.tokens import LIGHT, NIGHT, SUN
@@ -19,8 +19,8 @@ from tests.ui.conftest import Opener
 
 @pytest.fixture
 def window(open_window: Opener, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> Window:
-    """Return a window in which only what is seen is dressed, however few widgets there are."""
-    monkeypatch.setattr(dressing, "FEW", 0)
+    """Return a window in which only what is seen is restyled, however few widgets there are."""
+    monkeypatch.setattr(restyling, "FEW", 0)
     found = open_window()
     command = add_comparison()
     found.desk.journal.do(command)
