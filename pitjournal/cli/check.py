@@ -4,6 +4,7 @@ from pathlib import Path
 
 from pitjournal.cli.output import AtTerminal, as_json, line
 from pitjournal.cli.parser import Arguments, Parser
+from pitjournal.domain.record import one_of
 from pitjournal.journal.backups.salvage import prospects
 from pitjournal.journal.checks import Check, check_folder
 from pitjournal.units.figures import figure
@@ -61,7 +62,7 @@ def tell(found: Check) -> None:
         mark = "NOT LOOKED AT" if held is None else "held    " if held else "NOT HELD"
         line(f"{mark}  {words}")
     for row in found.rows:
-        line(f"          a {row.kind.replace('_', ' ')} ({row.id}): {row.why}")
+        line(f"          {one_of(row.kind)} ({row.id}): {row.why}")
     if found.rubbish:
         line(f"          {found.rubbish} files were left half-written; they harm nothing")
     line()

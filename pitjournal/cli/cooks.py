@@ -5,6 +5,7 @@ from zoneinfo import ZoneInfo
 
 from pitjournal.cli.output import as_json, line, problem, table
 from pitjournal.cli.parser import Arguments, Parser
+from pitjournal.domain.record import one_of
 from pitjournal.errors import JournalError
 from pitjournal.journal import open_journal
 from pitjournal.store.cook_list import CookLine
@@ -23,7 +24,7 @@ def run(arguments: Arguments) -> int:
         found = journal.cooks.page(arguments.find, most=max(1, journal.cooks.count()))
         missed = sorted(journal.database.missed.items())
     for (kind, row_id), why in missed:
-        message = f"A {kind.replace('_', ' ')} ({row_id}) is left out: its {why}."
+        message = f"{one_of(kind).capitalize()} ({row_id}) is left out: its {why}."
         problem(JournalError(message, "Mend it with: pitjournal check JOURNAL --repair"))
     if arguments.json:
         as_json([_entry(cook) for cook in found])

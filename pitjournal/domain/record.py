@@ -43,6 +43,12 @@ class Record:
     id: str = field(default_factory=new_id)
 
 
+def one_of(kind: str) -> str:
+    """Return what one record of a kind is called: "an own value"."""
+    words = kind.replace("_", " ")
+    return f"{'an' if words[0] in 'aeo' else 'a'} {words}"
+
+
 @dataclass(frozen=True, kw_only=True)
 class Measured(Record):
     """A record with quantities: stored in SI, beside the words the cook typed."""

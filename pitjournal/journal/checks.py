@@ -137,13 +137,12 @@ def check_journal(journal: Journal, progress: Progress | None = None) -> Check:
 
 
 def bad_rows(journal: Journal) -> tuple[BadRow, ...]:
-    """Read every record and name those that cannot be."""
+    """Read every record and name each value that is wrong, also where its record can be read."""
     database = journal.database
     for kind in RECORDS:
         database.find(kind)
-    return tuple(
-        BadRow(kind, row_id, why) for (kind, row_id), why in sorted(database.missed.items())
-    )
+    found = [BadRow(kind, row_id, why) for (kind, row_id), why in sorted(database.missed.items())]
+    return (*found, *(BadRow(*flaw) for flaw in database.flaws()))
 
 
 def traces_hold(journal: Journal) -> bool:

@@ -1,12 +1,15 @@
 """Files kept by the SHA-256 of their bytes, in the journal's `attachments` folder."""
 
 import hashlib
+import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from pitjournal.errors import JournalError
 from pitjournal.store.disk import DISK, Disk
 from pitjournal.store.faults import NotSavedError, disk_words
+
+_SHA = re.compile(r"[0-9a-f]{64}")
 
 
 def _nothing() -> None:
@@ -34,7 +37,12 @@ class Attachments:
         self._stands, self._disk = stands, disk
 
     def path(self, sha: str) -> Path:
-        """Return where the file with this SHA-256 lies, or would."""
+        """Return where the file with this SHA-256 lies, or would.
+
+        What is none, as a damaged row has it, leads nowhere, and never out of the folder.
+        """
+        if not _SHA.fullmatch(sha):
+            return self.folder / "none"
         return self.folder / sha[:2] / sha
 
     def keep(self, data: bytes) -> str:

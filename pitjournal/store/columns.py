@@ -1,9 +1,10 @@
 """Column types: how a record's fields lie in a table, in any SQL dialect."""
 
 import json
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import MISSING, fields
-from datetime import UTC, datetime
+from datetime import MAXYEAR, MINYEAR, UTC, datetime
 from enum import StrEnum
 from types import NoneType, UnionType
 from typing import Any, get_args, get_origin, get_type_hints
@@ -13,6 +14,8 @@ from sqlalchemy.engine import Dialect
 from sqlalchemy.types import TypeDecorator, TypeEngine
 
 from pitjournal.domain.record import Record
+from pitjournal.domain.scheme import Rules
+from pitjournal.store.shapes import Fits, each, fits, keyed
 
 
 class Unreadable:
@@ -48,17 +51,59 @@ class Moment(TypeDecorator[datetime]):
             found = datetime.fromisoformat(value)
         except (ValueError, TypeError):
             return Unreadable(value)
-        return found if found.tzinfo is not None else Unreadable(value)
+        # The first and the last year of all cannot be shown in every zone.
+        known = found.tzinfo is not None and MINYEAR < found.year < MAXYEAR
+        return found if known else Unreadable(value)
+
+
+class _Truths(dict[object, object]):
+    def __missing__(self, kept: object) -> Unreadable:
+        return Unreadable(kept)
+
+
+_TRUTHS = _Truths({0: False, 1: True, None: None})
+
+
+class Truth(TypeDecorator[bool]):
+    """Yes or no as 1 or 0; SQLAlchemy's own takes any number, text or bytes for a yes."""
+
+    impl = Boolean
+    cache_ok = True
+
+    def result_processor(self, dialect: Dialect, coltype: object) -> Callable[[Any], Any]:
+        """Read back; `Unreadable` where there is something else."""
+        del dialect, coltype
+        return _TRUTHS.__getitem__
 
 
 _SORTED = json.JSONEncoder(ensure_ascii=False, sort_keys=True).encode
 
 
+def _finite(text: str) -> float:
+    value = float(text)
+    if not math.isfinite(value):
+        raise ValueError(text)
+    return value
+
+
+_READ_JSON = json.JSONDecoder(parse_float=_finite, parse_constant=_finite).decode
+
+
 class JsonText(TypeDecorator[Any]):
-    """A small mapping or list as JSON text; lists come back as tuples."""
+    """A small mapping or list as JSON text; lists come back as tuples.
+
+    Parameters
+    ----------
+    shape
+        Whether what was read has the shape of its field.
+    """
 
     impl = Text
     cache_ok = True
+
+    def __init__(self, shape: Fits | None = None) -> None:
+        super().__init__()
+        self.shape = shape
 
     def process_bind_param(self, value: object, dialect: Dialect) -> str | None:
         """Write with sorted keys, so that equal values are equal text."""
@@ -79,9 +124,11 @@ class JsonText(TypeDecorator[Any]):
         if value == "{}":
             return {}
         try:
-            return as_tuples(json.loads(value))
+            found = as_tuples(_READ_JSON(value))
+            sound = self.shape is None or self.shape(found)
         except (ValueError, TypeError, RecursionError):
             return Unreadable(value)
+        return found if sound else Unreadable(value)
 
 
 def as_tuples(found: object) -> object:
@@ -131,8 +178,37 @@ def _bare(hint: object) -> type:
     return bare
 
 
+_WORDS = fits(str | None)
+_SHAPES: Mapping[tuple[str, str], Fits] = {
+    ("scheme", "rules"): fits(Rules),
+    ("tasting", "rules"): fits(Rules),
+    ("shelf_item", "details"): keyed({"class": _WORDS}),
+    ("probe_file", "report"): keyed(
+        {
+            "channels": each(
+                keyed(
+                    {"name": fits(str), "count": fits(float), "start_s": fits(float | None)},
+                    ("name", "count"),
+                )
+            ),
+            "read_as": fits(Mapping[str, bool | str | None]),
+        }
+    ),
+}
+"""What stands in fields of which the record says less."""
+
+
+def column_of(record: type[Record], name: str) -> TypeEngine[Any]:
+    """Return the SQL type of a record's field."""
+    made = column_type(fields_of(record)[name][0])
+    if isinstance(made, JsonText):
+        known = _SHAPES.get((record.KIND, name))
+        return JsonText(known or fits(get_type_hints(record)[name]))
+    return made
+
+
 _SQL_TYPES: tuple[tuple[type, Callable[[], TypeEngine[Any]]], ...] = (
-    (bool, Boolean),
+    (bool, Truth),
     (StrEnum, lambda: String(32)),
     (str, Text),
     (int, Integer),

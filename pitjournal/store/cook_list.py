@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import datetime
+from operator import attrgetter
 from typing import Any
 
 from sqlalchemy import Row, func, or_, select
@@ -57,7 +58,7 @@ def count(database: Database, words: str = "") -> int:
 def cooks_having(database: Database, words: str) -> frozenset[str]:
     """Return the ids of the cooks that have all these words, or of all without any word."""
     match = text_search.matched(words)
-    return frozenset(database.values(text_search.cooks(match) if match else select(COOK.c.id)))
+    return frozenset(database.ids(text_search.cooks(match) if match else select(COOK.c.id)))
 
 
 def page(database: Database, *, words: str = "", start: int = 0, most: int = 100) -> list[CookLine]:
@@ -139,7 +140,7 @@ def _lines(database: Database, query: Select[tuple[object, ...]]) -> list[CookLi
 def _is_sound(database: Database, row: Row[Any]) -> bool:
     """Whether a line can be shown; one that cannot is noted."""
     why = odd_cook(row.starts_at, row.zone, row.kind, row.status) or odd_own(
-        number=row.number, title=row.title, question=row.question, outcome=row.outcome
+        id=row.id, number=row.number, title=row.title, question=row.question, outcome=row.outcome
     )
     if why:
         database.missed.note(Cook.KIND, row.id, why)
@@ -158,8 +159,8 @@ def find(database: Database, words: str) -> list[CookLine]:
     test = or_(COOK.c.id == wanted, COOK.c.title.ilike(f"%{wanted}%"))
     if wanted.isdecimal():
         test = or_(COOK.c.id == wanted, COOK.c.number == int(wanted))
-    ids = [row.id for row in database.rows(select(COOK.c.id).where(test))]
-    found = lines(database, ids)
+    ids = database.values(select(COOK.c.id).where(test))
+    found = lines(database, [one for one in ids if isinstance(one, str)])
     if ids and not found:
         why = database.missed.get((Cook.KIND, str(ids[0])), "record is damaged")
         message = f"That cook cannot be read: its {why}."
@@ -185,7 +186,17 @@ def unlike_tastings(database: Database) -> list[Tasting]:
     ways = (TASTING.c.scheme, TASTING.c.criteria, TASTING.c.low, TASTING.c.high, TASTING.c.rules)
     firsts = select(func.min(TASTING.c.id)).group_by(*ways)
     query = select(TASTING).where(TASTING.c.id.in_(firsts)).order_by(TASTING.c.id)
-    return records_of(Tasting, database.rows(query), database.missed)
+    rows = database.rows(query)
+    found = records_of(Tasting, rows, database.missed)
+    if len(found) == len(rows):
+        return found
+    # A session that is damaged stands for none: each way is looked for among all of them.
+    way = attrgetter("scheme", "criteria", "low", "high", "rules")
+    unlike: list[Tasting] = []
+    for session in database.find(Tasting):
+        if way(session) not in map(way, unlike):
+            unlike.append(session)
+    return unlike
 
 
 def arm_looks(database: Database) -> dict[str, int]:

@@ -11,7 +11,7 @@ from sqlalchemy import Connection, Engine, select
 from sqlalchemy.exc import DBAPIError, IntegrityError
 
 from pitjournal.domain.past import RowStep
-from pitjournal.store import copies, drafts, faults, history, migrations, opening, sqlite
+from pitjournal.store import copies, drafts, faults, flaws, history, migrations, opening, sqlite
 from pitjournal.store.attachments import Attachments
 from pitjournal.store.drafts import Drafts
 from pitjournal.store.faults import NotSavedError
@@ -264,12 +264,16 @@ class Database(OnItsGround):
 
     def attachment_ids(self) -> list[str]:
         """Return the SHA-256 of every file the journal keeps."""
-        return [row.id for row in self.rows(select(attachment.c.id).order_by(attachment.c.id))]
+        return self.ids(select(attachment.c.id).order_by(attachment.c.id))
 
     def integrity(self) -> tuple[bool, bool]:
         """Return whether the database is whole, and whether its foreign keys hold."""
         self._look_at_index()
         return sqlite.integrity(self.path)
+
+    def flaws(self) -> list[tuple[str, str, str]]:
+        """Return what is wrong in rows that can be read: table, id, and column with why."""
+        return self._read(flaws.named)
 
     def copy_to(self, target: Path) -> None:
         """Write a consistent copy of the database, also while it is in use.

@@ -115,7 +115,7 @@ class DerivedBlocks:
         if self._older:
             asked = None if cook_ids is None else set(cook_ids)
             changes = dict(self._database.ask(_ALL_BEHIND))
-            every = (row[0] for row in self._database.rows(select(TABLES["cook"].c.id)))
+            every = self._database.ids(select(TABLES["cook"].c.id))
             found = {c: changes.get(c, 0) for c in every if asked is None or c in asked}
             return {c: change for c, change in found.items() if own.get(c) != change}
         if cook_ids is not None:
@@ -124,7 +124,7 @@ class DerivedBlocks:
             rows = self._database.ask(_ALL_BEHIND)
         else:
             rows = self._database.rows(select(stale).limit(most))
-        return {cook_id: change for cook_id, change in rows if own.get(cook_id) != change}
+        return {c: n for c, n in rows if isinstance(c, str) and own.get(c) != n}
 
     def places(self, cook_ids: Iterable[str]) -> dict[str, int]:
         """Return the number of the block of each of these cooks that has one."""

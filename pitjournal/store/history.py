@@ -223,7 +223,7 @@ def _row_step(row: Any) -> RowStep:  # noqa: ANN401 - a row of a query
 
 def _if_whole(kind: str, image: str | None) -> Record | None:
     try:
-        return None if image is None else _read(KINDS[kind], image)
+        return None if image is None else _read(_kind_of(kind), image)
     except JournalError:
         return None
 
@@ -247,12 +247,20 @@ def _read(kind: type[R], image: str) -> R:
         raise JournalError(message, "A backup may have it.") from error
 
 
+def _kind_of(name: object) -> type[Record]:
+    try:
+        return KINDS[str(name)]
+    except KeyError as error:
+        message = "That step cannot be taken: it is damaged."
+        raise JournalError(message, "Mend it with: pitjournal check JOURNAL --repair") from error
+
+
 def _walk(connection: Connection, step: Step, *, back: bool) -> list[Touched]:
     order = row_image.c.id.desc() if back else row_image.c.id
     query = select(row_image).where(row_image.c.seq == step.seq).order_by(order)
     transaction = Transaction(connection)
     for row in connection.execute(query).all():
-        kind = KINDS[row.kind]
+        kind = _kind_of(row.kind)
         image = row.before if back else row.after
         wanted = None if image is None else _read(kind, image)
         transaction.restore(kind, row.row_id, wanted)

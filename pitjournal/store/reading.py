@@ -83,6 +83,10 @@ class Reading:
         """Return the first column of a query made in this layer."""
         return self._read(lambda connection: list(connection.execute(query).scalars().all()))
 
+    def ids(self, query: Executable) -> list[str]:
+        """Return the ids that a query made in this layer finds; what is none is left out."""
+        return [found for found in self.values(query) if isinstance(found, str)]
+
     def find(self, kind: type[R], /, **where: object) -> list[R]:
         """Return the records whose fields have these values, oldest first."""
         return self._read(lambda c: Transaction(c, self.missed).find(kind, **where))

@@ -12,17 +12,17 @@ from sqlalchemy import Connection, delete, insert, select
 from sqlalchemy.dialects.sqlite import pysqlite
 
 from pitjournal.domain.cook import Cook
-from pitjournal.domain.record import Record
+from pitjournal.domain.record import Record, one_of
 from pitjournal.domain.times.moments import utc_words
-from pitjournal.store import sqlite, text_search
+from pitjournal.store import flaws, sqlite, text_search
 from pitjournal.store.columns import fields_of, moment_text
 from pitjournal.store.copies import Copy
 from pitjournal.store.database import Database
 from pitjournal.store.elsewhere import Elsewhere, as_kept
+from pitjournal.store.flaws import Flaw
 from pitjournal.store.rows import odd_fields
 from pitjournal.store.schema import (
     CHILDREN,
-    KINDS,
     RECORDS,
     TABLES,
     derived_block,
@@ -56,7 +56,7 @@ class Mended:
     def keep(self, kind: str, row: dict[str, object], what: str) -> None:
         """Note a row as it was, and what becomes of it."""
         self.rows.append({"table": kind, "what": what, "row": row})
-        self.lines.append(f"a {kind.replace('_', ' ')} ({row['id']}): {what}")
+        self.lines.append(f"{one_of(kind)} ({row['id']}): {what}")
 
 
 def _of_a(kind: type[Record]) -> str:
@@ -96,12 +96,12 @@ def repair(database: Database, aside: Callable[[], Path], backups: Sequence[Copy
         elsewhere = Elsewhere(connection, backups)
         for kind in RECORDS:
             _mend_rows(connection, kind, elsewhere, mended)
+        _mend_nuls(connection, mended)
         _tell_cooks(connection, mended)
-        while _mend_pointers(connection, mended):
+        while _mend_pointers(connection, elsewhere, mended):
             pass
-        connection.exec_driver_sql(
-            "DELETE FROM row_image WHERE seq NOT IN (SELECT seq FROM operation)"
-        )
+        _mend_steps(connection, mended)
+        _mend_names(connection, mended)
         _derive_anew(connection)
         if mended.rows:
             _write_aside(aside() / "rows.jsonl", mended.rows)
@@ -245,24 +245,88 @@ def _move_aside(
     mended.keep(kind.KIND, raw, f"{why}; moved aside")
 
 
-def _mend_pointers(connection: Connection, mended: Mended) -> bool:
+def _mend_pointers(connection: Connection, elsewhere: Elsewhere, mended: Mended) -> bool:
     """Mend what points at nothing; return whether there was something."""
+    gone: set[object] = set()
     found = False
-    for kind in RECORDS:
-        names = [column.name for column in TABLES[kind.KIND].c]
-        for name, target in {**kind.PARENTS, **kind.LOOSE}.items():
-            query = (
-                f"SELECT {sqlite.quoted(names)} FROM {kind.KIND} "  # noqa: S608 - our own names
-                f'WHERE "{name}" IS NOT NULL AND "{name}" NOT IN (SELECT id FROM {target})'
-            )
-            for raw in connection.exec_driver_sql(query).fetchall():
-                found = True
-                row = dict(zip(names, raw, strict=True))
-                why = f"points at a {target.replace('_', ' ')} that is gone"
-                if name in kind.PARENTS:
-                    _move_aside(connection, KINDS[kind.KIND], row, why, mended)
-                    continue
-                change = f'UPDATE {kind.KIND} SET "{name}" = NULL WHERE id = ?'  # noqa: S608 - names of our own
-                connection.exec_driver_sql(change, (row["id"],))
-                mended.keep(kind.KIND, row, f"{why}; now none")
+    for flaw in list(flaws.pointers(connection)):
+        found = True
+        if flaw.row["id"] in gone or not _is_there(connection, flaw):
+            continue
+        known = _pointed_at_before(connection, flaw, elsewhere)
+        if known is not None:
+            _set(connection, flaw, known[0])
+            mended.keep(flaw.kind.KIND, flaw.row, f"{flaw.name} {flaw.why}; now {known[1]}")
+        elif flaw.name in flaw.kind.LOOSE:
+            _set(connection, flaw, None)
+            mended.keep(flaw.kind.KIND, flaw.row, f"{flaw.name} {flaw.why}; now none")
+        else:
+            _move_aside(connection, flaw.kind, flaw.row, f"{flaw.name} {flaw.why}", mended)
+            gone.add(flaw.row["id"])
     return found
+
+
+def _is_there(connection: Connection, flaw: Flaw) -> bool:
+    """Whether the row is there still: it goes with what it hangs from."""
+    query = f"SELECT 1 FROM {flaw.kind.KIND} WHERE id IS ?"  # noqa: S608 - our own names
+    return connection.exec_driver_sql(query, (flaw.row["id"],)).first() is not None
+
+
+def _pointed_at_before(
+    connection: Connection, flaw: Flaw, elsewhere: Elsewhere
+) -> tuple[str, str] | None:
+    """Return what the field pointed at, if that is there, and who says so."""
+    target = {**flaw.kind.PARENTS, **flaw.kind.LOOSE}.get(flaw.name, "attachment")
+    query = f"SELECT 1 FROM {target} WHERE id = ?"  # noqa: S608 - our own names
+    for value, source in elsewhere.values(flaw.kind, flaw.row["id"], flaw.name):
+        if isinstance(value, str) and connection.exec_driver_sql(query, (value,)).first():
+            return value, f"{value}, {source}"
+    return None
+
+
+def _mend_nuls(connection: Connection, mended: Mended) -> None:
+    """Take NULs out of texts."""
+    for flaw in list(flaws.nuls(connection)):
+        _set(connection, flaw, flaw.row[flaw.name].replace("\0", ""))
+        mended.keep(flaw.kind.KIND, flaw.row, f"{flaw.name} {flaw.why}; taken out")
+
+
+def _set(connection: Connection, flaw: Flaw, value: object) -> None:
+    change = f'UPDATE {flaw.kind.KIND} SET "{flaw.name}" = ? WHERE id = ?'  # noqa: S608 - names of our own
+    connection.exec_driver_sql(change, (value, flaw.row["id"]))
+
+
+_OF_A_STEP = {"label": "Change", "at": "1970-01-01T00:00:00.000Z", "merge_key": "", "undone": 0}
+"""What stands in the place of a step's column that cannot be read: nothing joins it then."""
+
+
+def _mend_steps(connection: Connection, mended: Mended) -> None:
+    """Mend the steps for undo; those of which an image cannot be read go."""
+    gone = 0
+    for table, number, name in flaws.broken_steps(connection):
+        if table == "operation":
+            query = f'UPDATE operation SET "{name}" = ? WHERE seq = ?'  # noqa: S608 - our own names
+            connection.exec_driver_sql(query, (_OF_A_STEP[name], number))
+            mended.lines.append(f"a step for undo ({number}): its {name} could not be read")
+            continue
+        query = "DELETE FROM operation WHERE seq = (SELECT seq FROM row_image WHERE rowid = ?)"
+        gone += connection.exec_driver_sql(query, (number,)).rowcount
+        connection.exec_driver_sql("DELETE FROM row_image WHERE rowid = ?", (number,))
+    connection.exec_driver_sql("DELETE FROM row_image WHERE seq NOT IN (SELECT seq FROM operation)")
+    if gone:
+        mended.lines.append(f"steps for undo that could not be read: {gone} taken out")
+
+
+_OF_A_FILE = {"size": 0, "media_type": "application/octet-stream", "name": "file"}
+
+
+def _mend_names(connection: Connection, mended: Mended) -> None:
+    """Give kept files a plain name, type and size where what was noted cannot be read."""
+    for sha, name in flaws.broken_names(connection):
+        if name == "id":
+            connection.exec_driver_sql("DELETE FROM attachment WHERE typeof(id) <> 'text'")
+            mended.lines.append("a kept file: its id could not be read, so nothing has it")
+            continue
+        query = f"UPDATE attachment SET {name} = ? WHERE id = ?"  # noqa: S608 - our own names
+        connection.exec_driver_sql(query, (_OF_A_FILE[name], sha))
+        mended.lines.append(f"a kept file ({sha[:12]}…): its {name} could not be read")

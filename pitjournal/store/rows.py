@@ -7,10 +7,13 @@ from datetime import datetime
 from enum import StrEnum
 from typing import Any, TypeVar
 
+from pitjournal.domain.catalogue import Kind, Level
 from pitjournal.domain.cook import Cook, CookKind, CookStatus
 from pitjournal.domain.record import Record
+from pitjournal.domain.shelf import OwnVariable
 from pitjournal.domain.times.moments import is_zone
 from pitjournal.store.columns import as_tuples, fields_of, moment_text
+from pitjournal.units import Dimension
 
 R = TypeVar("R", bound=Record)
 
@@ -23,8 +26,14 @@ def _enums(record: type[Record]) -> dict[str, type[StrEnum]]:
     if record not in _ENUMS:
         _ENUMS[record] = {
             name: kind for name, (kind, _) in fields_of(record).items() if issubclass(kind, StrEnum)
-        }
+        } | _ALSO_WORDS.get(record, {})
     return _ENUMS[record]
+
+
+_ALSO_WORDS: dict[type[Record], dict[str, type[StrEnum]]] = {
+    OwnVariable: {"level": Level, "kind": Kind, "dimension": Dimension},
+}
+"""Texts that are one of a few words although their records, which the words need, do not say."""
 
 
 def _names(record: type[Record]) -> tuple[str, ...]:
@@ -51,16 +60,16 @@ def records_of(kind: type[R], rows: Iterable[Sequence[Any]], missed: Missed) -> 
 
     A row with a value that no record of this kind can have is left out, and noted.
     """
-    names, enums, sound = _names(kind), _enums(kind), _SOUND.setdefault(kind, set())
+    names, enums, sound = _names(kind), _enums(kind), _SOUND.setdefault(kind, {})
     found = []
     for row in rows:
         shape = tuple(map(type, row))
-        if shape not in sound:
-            if _odd_types(kind, row):
-                why = "; ".join(odd_fields(kind, row).values())
-                missed.note(kind.KIND, row[names.index("id")], why)
-                continue
-            sound.add(shape)
+        if shape not in sound and not _odd_types(kind, row):
+            sound[shape] = tuple(place for place, plain in enumerate(shape) if plain in _NUMBERS)
+        if shape not in sound or not all(-MOST <= row[place] <= MOST for place in sound[shape]):
+            why = "; ".join(odd_fields(kind, row).values())
+            missed.note(kind.KIND, row[names.index("id")], why)
+            continue
         values = dict(zip(names, row, strict=True))
         odd = _odd_words(values, enums)
         if odd:
@@ -70,8 +79,15 @@ def records_of(kind: type[R], rows: Iterable[Sequence[Any]], missed: Missed) -> 
     return found
 
 
-_SOUND: dict[type[Record], set[tuple[type, ...]]] = {}
-"""The types of the columns of rows that were found good, so that few rows are looked at."""
+_SOUND: dict[type[Record], dict[tuple[type, ...], tuple[int, ...]]] = {}
+"""The types of the columns of rows that were found good, so that few rows are looked at; and
+which of them are numbers, for one without end (9e999 in SQL) has the type of any other."""
+
+MOST = 2.0**53
+"""No number is larger: fractions cannot tell whole numbers apart beyond (IEEE 754, binary64), and
+one that SQLite's largest follows cannot be kept."""
+
+_NUMBERS = {float, int}
 
 _MAY_BE: tuple[tuple[type, tuple[type, ...]], ...] = (
     (bool, (bool,)),
@@ -101,8 +117,15 @@ def _odd_types(kind: type[Record], row: Sequence[Any]) -> dict[str, str]:
     return {
         name: _is(name, value)
         for (name, (plain, optional)), value in zip(fields_of(kind).items(), row, strict=True)
-        if not (value is None and optional) and type(value) not in may_be(plain)
+        if not (value is None and optional) and not _is_of(plain, value)
     }
+
+
+def _is_of(plain: type, value: object) -> bool:
+    """Whether a value that was read is one that a field of this type has."""
+    if type(value) not in may_be(plain):
+        return False
+    return type(value) not in _NUMBERS or bool(-MOST <= value <= MOST)  # type: ignore[operator]
 
 
 def _odd_words(values: dict[str, Any], enums: Mapping[str, type[StrEnum]]) -> dict[str, str]:
@@ -141,7 +164,7 @@ def odd_own(**values: object) -> str:
     odd = (
         _is(name, value)
         for name, value in values.items()
-        if not (value is None and known[name][1]) and type(value) not in may_be(known[name][0])
+        if not (value is None and known[name][1]) and not _is_of(known[name][0], value)
     )
     return "; ".join(odd)
 

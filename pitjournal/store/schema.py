@@ -23,7 +23,7 @@ from pitjournal.domain.shelf import OwnValue, OwnVariable, SavedQuestion, Settin
 from pitjournal.domain.tasting import Sample, Score, Tasting, TastingNote
 from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.treatment import FuelLoad, Seasoning, Treatment, WoodAddition
-from pitjournal.store.columns import Moment, column_type, default_text, fields_of
+from pitjournal.store.columns import Moment, column_of, default_text, fields_of
 
 SCHEMA_VERSION = (1, 3)
 """Major and minor: a program opens any minor of its own major, and no newer major."""
@@ -156,7 +156,7 @@ version = Table(
 
 def _table_of(record: type[Record]) -> Table:
     columns: list[Column[object]] = []
-    for name, (kind, optional) in fields_of(record).items():
+    for name, (_, optional) in fields_of(record).items():
         if name == "id":
             columns.append(Column("id", String(64), primary_key=True))
             continue
@@ -164,7 +164,7 @@ def _table_of(record: type[Record]) -> Table:
         if target is None:
             default = None if optional else default_text(record, name)
             columns.append(
-                Column(name, column_type(kind), nullable=optional, server_default=default)
+                Column(name, column_of(record, name), nullable=optional, server_default=default)
             )
         else:
             key = ForeignKey(f"{target}.id")

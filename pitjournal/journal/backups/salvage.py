@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from pitjournal.domain.cook import Cook
-from pitjournal.domain.record import Record
+from pitjournal.domain.record import Record, one_of
 from pitjournal.errors import JournalError
 from pitjournal.journal.backups.keeping import FILES
 from pitjournal.journal.backups.restoring import Files, choose
@@ -191,10 +191,7 @@ def _counted(count: int, kind: str) -> str:
 
 
 def _unread(found: WhatWasRead) -> list[str]:
-    lines = [
-        f"a {kind.replace('_', ' ')} ({row_id}): {why}"
-        for (kind, row_id), why in found.missed.items()
-    ]
+    lines = [f"{one_of(kind)} ({row_id}): {why}" for (kind, row_id), why in found.missed.items()]
     for kind in sorted(found.broken):
         back = sum(name == kind for name, _ in found.from_history)
         also = f"; {back} came back from the steps for undo" if back else ""
