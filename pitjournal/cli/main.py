@@ -74,6 +74,13 @@ def main(argv: Sequence[str] | None = None) -> int:
         with contextlib.suppress(OSError, ValueError):
             os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return DONE
+    except OSError as error:  # a disk that refuses where nothing above has better words
+        from pitjournal.store.faults import disk_words
+
+        why, hint = disk_words(error)
+        named = f"{error.filename}: " if error.filename else ""
+        problem(JournalError(f"{named}{why}", hint))
+        return FAILED
 
 
 def _carry_out(words: list[str]) -> int:

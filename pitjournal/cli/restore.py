@@ -39,7 +39,8 @@ def run(arguments: Arguments) -> int:
         _say(offer)
     done = None if arguments.dry_run else restore(folder, source)
     if arguments.json:
-        as_json(_json(offer, done) | {"remarks": list(remarks)})
+        files = files_in(folder, source) if done is None else (done.files_back, done.files_missing)
+        as_json(_json(offer, done, files) | {"remarks": list(remarks)})
     elif done is None:
         _say_files(*files_in(folder, source))
         line("Nothing was changed.")
@@ -75,7 +76,7 @@ def _say_done(folder: Path, done: Restored) -> None:
         line(f"Photos and logs that are missing: {done.files_missing}")
 
 
-def _json(offer: Offer, done: Restored | None) -> dict[str, object]:
+def _json(offer: Offer, done: Restored | None, files: tuple[int, int]) -> dict[str, object]:
     found = offer.differences
     differences = {
         name: [vars(cook) for cook in getattr(found, name)] for name in ("go", "come", "change")
@@ -89,5 +90,5 @@ def _json(offer: Offer, done: Restored | None) -> dict[str, object]:
         "differences": differences,
         "restored": done is not None,
         "kept": None if kept is None else str(kept),
-        "files": None if done is None else {"back": done.files_back, "missing": done.files_missing},
+        "files": dict(zip(("back", "missing"), files, strict=True)),
     }

@@ -9,7 +9,7 @@ from pitjournal.errors import JournalError
 from pitjournal.files.samples import unpack
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.journal import Journal, open_journal
-from pitjournal.store import copies, opening, sqlite
+from pitjournal.store import copies, opening
 from pitjournal.store.schema import RECORDS
 
 
@@ -102,7 +102,7 @@ def check_folder(folder: Path, progress: Progress | None = None) -> Check:
         If there is no journal, or it is one that this program cannot read.
     """
     folder = folder.expanduser()
-    if opening.size_there(folder) and not sqlite.integrity(folder / sqlite.FILE_NAME)[0]:
+    if opening.size_there(folder) and not opening.is_whole(folder):
         rubbish = copies.count_rubbish(folder)
         return Check(database=False, foreign_keys=False, rubbish=rubbish, looked=False)
     with closing(open_journal(folder, read_only=True)) as journal:

@@ -39,7 +39,7 @@ def must_be_free(folder: Path) -> None:
     try:
         taken = folder.exists() and any(not _is_passing(path) for path in folder.iterdir())
     except OSError as error:
-        words, hint = faults.disk_words(error)
+        words, hint = faults.disk_words(error, reading=True)
         raise JournalError(f"It cannot be kept in {folder}. {words}", hint) from error
     if taken:
         raise JournalError(f"{folder} has other things in it.", "Name an empty folder.")
@@ -75,7 +75,7 @@ def carry(database: Database, folder: Path, say: Say) -> int:
             words, hint = faults.disk_words(error)
             raise NotSavedError(f"It cannot be kept there. {words}", hint) from error
         if isinstance(error, DBAPIError | sqlite3.Error | UnicodeDecodeError):
-            raise copies.refused(error, database.path) from error
+            raise copies.refused(error, database.path, folder) from error
         raise
     return missing
 

@@ -6,7 +6,7 @@ import sqlite3
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from pitjournal.store import sqlite
+from pitjournal.store import faults, sqlite
 from pitjournal.store.faults import DamagedError
 from pitjournal.store.schema import TABLES
 
@@ -56,6 +56,8 @@ class Differences:
     change: tuple[CookName, ...] = ()
     others: int = 0
     today_read: bool = True
+    today_there: bool = True
+    """Whether there is a journal of today at all."""
 
     @property
     def none(self) -> bool:
@@ -80,8 +82,14 @@ def differences(today: Path, backup: Path) -> Differences:
                 now, then = _both(today, other)
             except (sqlite3.Error, UnicodeDecodeError):
                 come = _named(alone, list(alone.cooks))
-                return Differences(come=come, others=len(alone.others), today_read=False)
+                there = today.exists()
+                return Differences(
+                    come=come, others=len(alone.others), today_read=False, today_there=there
+                )
     except (sqlite3.Error, UnicodeDecodeError) as error:
+        kind = faults.kind_of(error)
+        if kind not in {faults.FaultKind.DAMAGED, None}:
+            raise faults.not_read(error, backup) or error from error
         raise DamagedError("They cannot be compared: the backup is damaged.") from error
     both = now.cooks.keys() & then.cooks.keys()
     changed = [cook_id for cook_id in both if now.cooks[cook_id] != then.cooks[cook_id]]

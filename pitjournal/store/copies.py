@@ -82,26 +82,37 @@ def keep(path: Path, why: str, folder: Path | None = None) -> Copy:
         words, hint = faults.disk_words(error)
         raise NotSavedError(f"The backup could not be written. {words}", hint) from error
     except (sqlite3.Error, UnicodeDecodeError) as error:
-        raise refused(error, path) from error
+        raise refused(error, path, target) from error
     finally:
         drop(part)
     return Copy(made, now.replace(microsecond=0), why, made.stat().st_size)
 
 
-def refused(error: BaseException, path: Path) -> JournalError:
-    """Return in a cook's words why a copy could not be made."""
+def refused(error: BaseException, path: Path, into: Path | None = None) -> JournalError:
+    """Return in a cook's words why a copy could not be made.
+
+    Parameters
+    ----------
+    path
+        The database that was to be copied.
+    into
+        The folder it was to come into.
+    """
     kind = faults.kind_of(error)
     if kind is faults.FaultKind.DAMAGED:
         return damaged_at(path)
     if kind is faults.FaultKind.FORBIDDEN and path.exists() and not sqlite.may(path, os.R_OK):
         message = f"You may not read the journal's file {path}."
         return NotSavedError(message, "See who may read it.")
-    words, hint = {
+    asked = None
+    if kind in {faults.FaultKind.FAILED, faults.FaultKind.FORBIDDEN}:
+        asked = faults.asked_of(path.parent if into is None else into)
+    words, hint = asked or {
         faults.FaultKind.FULL: ("The disk is full.", "Make room on the disk and try again."),
         faults.FaultKind.LOCKED: ("Another program holds the journal.", "Try again in a moment."),
     }.get(
         kind or faults.FaultKind.FAILED,
-        ("Its folder cannot be written.", "Choose another place, or see who may write there."),
+        ("Its disk failed.", "Look at that disk, or choose another place."),
     )
     return NotSavedError(f"The backup could not be written. {words}", hint)
 
@@ -141,8 +152,21 @@ def look_into(path: Path) -> Inside:
             if whole:
                 return inside(connection)
     except (sqlite3.Error, UnicodeDecodeError) as error:
+        why = _not_its_fault(error, path)
+        if why is not None:
+            message = f"{path.name} cannot be looked into now. {why[0]}"
+            raise NotSavedError(message, why[1]) from error
         raise DamagedError(f"{path.name} is no whole journal.", "Use another backup.") from error
     raise DamagedError(f"{path.name} is damaged.", "Use another backup.")
+
+
+def _not_its_fault(error: BaseException, path: Path) -> tuple[str, str] | None:
+    """Return why a database that may be whole cannot be read, and what to do; None if it is not."""
+    kind = faults.kind_of(error)
+    if kind is faults.FaultKind.LOCKED:
+        return "Another program holds it.", "Try again in a moment."
+    there = kind in {faults.FaultKind.FULL, faults.FaultKind.FORBIDDEN} and path.exists()
+    return faults.asked_of(path.parent) if there else None
 
 
 def look_into_made(copy: Path, path: Path) -> None:
@@ -215,7 +239,9 @@ def offered(folder: Path) -> list[Copy]:
     except (FileNotFoundError, NotADirectoryError):
         return []
     except OSError as error:
-        message = f"The backups in {folder} cannot be read. {faults.disk_words(error)[0]}"
+        message = (
+            f"The backups in {folder} cannot be read. {faults.disk_words(error, reading=True)[0]}"
+        )
         if isinstance(error, PermissionError):
             message = f"You may not read the backups in {folder}."
         hint = "See who may read that folder, or name a backup with --from FILE."

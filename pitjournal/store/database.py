@@ -181,7 +181,7 @@ class Database(OnItsGround):
         except (DBAPIError, UnicodeDecodeError) as error:
             if self._be_tolerant(error):
                 return self._write(run)
-            told = faults.not_saved(error)
+            told = faults.not_saved(error, self.path)
             if told is None:
                 raise
             raise told from error
@@ -224,7 +224,7 @@ class Database(OnItsGround):
                         connection.connection.execute("PRAGMA foreign_keys=ON")
                 self._ground.note()
         except (DBAPIError, UnicodeDecodeError) as error:
-            told = faults.not_saved(error)
+            told = faults.not_saved(error, self.path)
             if told is None:
                 raise
             raise told from error
@@ -269,7 +269,10 @@ class Database(OnItsGround):
     def integrity(self) -> tuple[bool, bool]:
         """Return whether the database is whole, and whether its foreign keys hold."""
         self._look_at_index()
-        return sqlite.integrity(self.path)
+        try:
+            return sqlite.integrity(self.path)
+        except sqlite3.Error as error:
+            raise faults.not_read(error, self.path) or error from error
 
     def flaws(self) -> list[tuple[str, str, str]]:
         """Return what is wrong in rows that can be read: table, id, and column with why."""

@@ -205,7 +205,7 @@ class DerivedBlocks:
             except NotSavedError:
                 pass
             except DBAPIError as error:
-                if faults.not_saved(error) is None:
+                if faults.kind_of(error) is None:
                     raise
             else:
                 return

@@ -1,13 +1,19 @@
 """What a database or a disk refused, in a cook's words: each kind of fault is said once, here."""
 
+import contextlib
 import errno
+import os
 import sqlite3
+import sys
+import tempfile
+from collections.abc import Iterator
 from enum import StrEnum
 from pathlib import Path
 
 from sqlalchemy.exc import DBAPIError
 
 from pitjournal.errors import JournalError
+from pitjournal.store.disk import part_of
 
 NOTHING_CHANGED = "Nothing was changed."
 HELD = "What you entered is kept here and tried again."
@@ -19,12 +25,18 @@ class NotSavedError(JournalError):
     """The disk, the folder or a lock refused: nothing was lost but nothing was kept either.
 
     `fault` is what sort of refusal it was where the database itself refused: the window keeps
-    what was entered then, and tries again.
+    what was entered then, and tries again. `why` says it, and what to do, for those who do not.
     """
 
-    def __init__(self, message: str, hint: str = "", fault: "FaultKind | None" = None) -> None:
+    def __init__(
+        self,
+        message: str,
+        hint: str = "",
+        fault: "FaultKind | None" = None,
+        why: tuple[str, str] = ("", ""),
+    ) -> None:
         super().__init__(message, hint)
-        self.fault = fault
+        self.fault, self.why = fault, why
 
 
 class DamagedError(JournalError):
@@ -132,21 +144,66 @@ def is_text_fault(error: BaseException) -> bool:
     return isinstance(cause, sqlite3.Error) and DECODING in str(cause).lower()
 
 
-def not_saved(error: BaseException) -> NotSavedError | None:
-    """Return in a cook's words why something was not saved; None for a fault of the program."""
+_DISKS = {FaultKind.FAILED, FaultKind.FORBIDDEN, FaultKind.READ_ONLY}
+"""Kinds that SQLite gives for any number of a system it does not know: a limit, too many files."""
+
+
+def asked_of(folder: Path) -> tuple[str, str] | None:
+    """Return why the disk lets nothing be written in a folder, and what to do; None if it does.
+
+    SQLite keeps the number that the system gave to itself, so the disk is asked again.
+    """
+    part = part_of(folder / "asked")
+    try:
+        with part.open("xb") as file:
+            file.write(b"\0" * _ENOUGH)
+            file.flush()
+            os.fsync(file.fileno())
+    except OSError as error:
+        return disk_words(error)
+    finally:
+        with contextlib.suppress(OSError):
+            part.unlink(missing_ok=True)
+    if sys.platform != "win32":
+        import resource  # noqa: PLC0415 - not there on every system
+
+        if resource.getrlimit(resource.RLIMIT_FSIZE)[0] != resource.RLIM_INFINITY:
+            return _DISK[errno.EFBIG]
+    return None
+
+
+_ENOUGH = 65_536
+"""Bytes that are written to ask: as much as an index of a log takes, and some pages."""
+
+
+def not_saved(error: BaseException, path: Path) -> NotSavedError | None:
+    """Return in a cook's words why something was not saved; None for a fault of the program.
+
+    Parameters
+    ----------
+    path
+        The database's.
+    """
     kind = kind_of(error)
     if kind is None:
         return None
     if kind is FaultKind.DAMAGED:
         return damaged_under_way()
-    return NotSavedError(f"Not saved yet. {_WHY_NOT_SAVED[kind]}", HELD, kind)
+    asked = asked_of(path.parent) if kind in _DISKS and os.access(path, os.W_OK) else None
+    why = asked or (_WHY_NOT_SAVED[kind], _WHAT_TO_DO[kind])
+    return NotSavedError(f"Not saved yet. {why[0]}", HELD, kind, why)
 
 
 def without_window(error: JournalError) -> JournalError:
     """Return what is said where no window keeps what was not saved, nor tries again."""
     if not isinstance(error, NotSavedError) or error.fault is None:
         return error
-    return NotSavedError(f"Not saved. {_WHY_NOT_SAVED[error.fault]}", _WHAT_TO_DO[error.fault])
+    why, hint = error.why if error.why[0] else _why(error.fault)
+    return NotSavedError(f"Not saved. {why}", hint)
+
+
+def _why(kind: FaultKind) -> tuple[str, str]:
+    return _WHY_NOT_SAVED[kind], _WHAT_TO_DO[kind]
 
 
 def damaged_under_way() -> NotSavedError:
@@ -181,13 +238,18 @@ def cannot_open(error: BaseException, path: Path) -> CannotOpenError | None:
     if kind is FaultKind.DAMAGED:
         return damaged(path)
     trouble = Trouble.FORBIDDEN if path.exists() else Trouble.GONE
-    said = {
-        FaultKind.FULL: "The disk is full, so the journal cannot be opened",
-        FaultKind.LOCKED: "Another program holds the journal",
-    }.get(kind, "The journal's database cannot be opened by you")
+    said, hint = {
+        FaultKind.FULL: ("The disk is full, so the journal cannot be opened", "Make room there."),
+        FaultKind.LOCKED: ("Another program holds the journal", "Close it there and try again."),
+    }.get(kind, ("The journal's database cannot be opened by you", _SEE_WHO))
     message = f"{said}: {path}."
-    hint = "Make room there." if kind is FaultKind.FULL else "See who may read and write it."
+    asked = asked_of(path.parent) if kind in _DISKS and os.access(path, os.R_OK) else None
+    if asked is not None:
+        message, hint = f"The journal's database cannot be opened: {path}. {asked[0]}", asked[1]
     return CannotOpenError(trouble, path.parent, message, f"{NOTHING_CHANGED} {hint}")
+
+
+_SEE_WHO = "See who may read and write it."
 
 
 def damaged(path: Path) -> CannotOpenError:
@@ -212,10 +274,33 @@ def _is_database(path: Path) -> bool:
         return False
 
 
+@contextlib.contextmanager
+def scratch() -> Iterator[Path]:
+    """Give a passing folder to work in.
+
+    Raises
+    ------
+    NotSavedError
+        If there is no place for one.
+    """
+    try:
+        made = tempfile.TemporaryDirectory(ignore_cleanup_errors=True)
+    except OSError as error:
+        where = os.environ.get("TMPDIR", "/tmp")  # noqa: S108 - only to be named
+        why, hint = asked_of(Path(where)) or disk_words(error)
+        message = f"Nothing can be written in {where}, the folder for passing files. {why}"
+        raise NotSavedError(message, hint) from error
+    with made as name:
+        yield Path(name)
+
+
 _DISK = {
     errno.ENOSPC: ("The disk is full.", "Make room on the disk and try again."),
     errno.EDQUOT: ("Your share of the disk is used up.", "Make room on the disk and try again."),
-    errno.EFBIG: ("The disk takes no file so large.", "Choose another disk, or make room."),
+    errno.EFBIG: (
+        "No file so large may be written: the disk or a limit of your account forbids it.",
+        "Choose another disk, or raise the limit (ulimit -f).",
+    ),
     errno.EACCES: ("You may not write there.", "See who may write in that folder."),
     errno.EPERM: ("You may not write there.", "See who may write in that folder."),
     errno.EROFS: ("That disk can only be read.", "Choose another, or make it writable."),
@@ -224,15 +309,42 @@ _DISK = {
     errno.EEXIST: ("A file is in the way of that folder.", "Move it away, or choose another."),
     errno.ENAMETOOLONG: ("That name is too long for the disk.", "Choose a shorter one."),
     errno.EIO: ("The disk failed.", "Look at the disk, and keep a backup elsewhere."),
+    errno.ELOOP: ("That is a link that leads to itself.", "Choose another place."),
+    errno.EISDIR: ("A folder of that name is in the way.", "Choose another name."),
+    errno.ENOTEMPTY: ("That folder is not empty.", "Choose an empty one."),
+    errno.EMFILE: ("Too many files are open.", "Close other programs and try again."),
+    errno.ENFILE: ("Too many files are open.", "Close other programs and try again."),
+    errno.EBUSY: ("Another program holds it.", "Close it there and try again."),
+    errno.ETXTBSY: ("Another program holds it.", "Close it there and try again."),
+    errno.ESTALE: ("It is on a network drive that has gone.", "Connect it again."),
+    errno.ETIMEDOUT: ("It is on a drive that does not answer.", "Connect it again."),
+    errno.ENODEV: ("Its drive has gone.", "Connect it again."),
+    errno.ENXIO: ("Its drive has gone.", "Connect it again."),
 }
+
+_READ = {
+    errno.EACCES: ("You may not read it.", "See who may read it."),
+    errno.EPERM: ("You may not read it.", "See who may read it."),
+    errno.ENOENT: ("It is not there.", "Bring it back, or choose another."),
+    errno.ENOTDIR: ("It is not there: a part of its path is no folder.", "Choose another."),
+}
+"""What is otherwise where something was to be read."""
 
 
 _IN_USE = {32, 33}
 """Windows: ERROR_SHARING_VIOLATION and ERROR_LOCK_VIOLATION, under the number of a permission."""
 
 
-def disk_words(error: OSError) -> tuple[str, str]:
-    """Return why a disk refused and what to do about it, in a cook's words."""
+def disk_words(error: OSError, *, reading: bool = False) -> tuple[str, str]:
+    """Return why a disk refused and what to do about it, in a cook's words.
+
+    Parameters
+    ----------
+    reading
+        Whether nothing was to be written.
+    """
+    if reading and error.errno in _READ:
+        return _READ[error.errno]
     if getattr(error, "winerror", None) in _IN_USE:
         return "Another program has that file open.", "Close it there and try again."
     known = _DISK.get(error.errno or 0)

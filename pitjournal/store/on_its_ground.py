@@ -106,7 +106,7 @@ class OnItsGround(Reading):
             lock.acquire(timeout=0)
         except (Timeout, OSError) as error:
             message = f"Not saved yet. Another journal lies in {self.folder}, and is in use."
-            raise NotSavedError(message, f"Close its other window. {faults.HELD}") from error
+            raise NotSavedError(message, f"Close it where it is open. {faults.HELD}") from error
         self._lock.release()
         self._lock, self._locked = lock, file_of(lock.lock_file)
 

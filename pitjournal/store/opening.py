@@ -1,6 +1,7 @@
 """What lies in a journal's folder, before it is opened: a journal, or why there is none."""
 
 import os
+import sqlite3
 import stat
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,6 +15,7 @@ from pitjournal.store.faults import (
     NOTHING_CHANGED,
     CannotOpenError,
     Trouble,
+    cannot_open,
     damaged,
     disk_words,
 )
@@ -22,8 +24,8 @@ from pitjournal.store.schema import SCHEMA_VERSION
 
 LOCK_NAME = ".in-use"
 OTHER_WINDOW = (
-    "This journal is open in another window, so here it can only be read.",
-    "Close the other window and open it again.",
+    "This journal is open in another window or command, so here it can only be read.",
+    "Close it there, or wait until the command is done, and open it again.",
 )
 _ASKED = ("This journal was opened for reading only.", "Open it in the window to change it.")
 
@@ -66,6 +68,21 @@ def size_there(folder: Path) -> int | None:
     return found.st_size
 
 
+def is_whole(folder: Path) -> bool:
+    """Whether SQLite's own check of a journal's database holds.
+
+    Raises
+    ------
+    CannotOpenError
+        If it cannot be looked at.
+    """
+    path = folder / sqlite.FILE_NAME
+    try:
+        return sqlite.integrity(path)[0]
+    except sqlite3.Error as error:
+        raise cannot_open(error, path) or error from error
+
+
 def journal_is_in(folder: Path) -> bool:
     """Whether something by a journal's name is in a folder, also what does not open."""
     try:
@@ -90,7 +107,7 @@ def forbidden(folder: Path, error: OSError) -> CannotOpenError:
         message = f"You may not read the journal in {folder}."
         hint = f"{NOTHING_CHANGED} See who may read that folder and its files."
     else:
-        why, hint = disk_words(error)
+        why, hint = disk_words(error, reading=True)
         message = f"The journal in {folder} cannot be reached. {why}"
     return CannotOpenError(Trouble.FORBIDDEN, folder, message, hint)
 

@@ -18,6 +18,7 @@ from pitjournal.store.faults import DamagedError, NotSavedError
 from pitjournal.store.ground import beside, own_file
 from pitjournal.store.opening import LOCK_NAME, OTHER_WINDOW
 
+OPEN_ELSEWHERE = "This journal is open in a window or in another command."
 _LOGS = ("-wal", "-shm")
 
 
@@ -42,7 +43,7 @@ def alone(folder: Path) -> Iterator[None]:
     try:
         lock.acquire(timeout=0)
     except Timeout as error:
-        raise JournalError("This journal is open in a window.", OTHER_WINDOW[1]) from error
+        raise JournalError(OPEN_ELSEWHERE, OTHER_WINDOW[1]) from error
     except OSError as error:
         words, hint = faults.disk_words(error)
         raise JournalError(f"Nothing can be written in {folder}. {words}", hint) from error

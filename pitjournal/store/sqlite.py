@@ -14,6 +14,8 @@ from sqlalchemy.dialects.sqlite import pysqlite
 from sqlalchemy.exc import DBAPIError
 
 from pitjournal.errors import JournalError
+from pitjournal.store import faults
+from pitjournal.store.faults import FaultKind
 from pitjournal.store.ground import beside, own_file
 
 FILE_NAME = "journal.sqlite"
@@ -281,7 +283,9 @@ def integrity(path: Path) -> tuple[bool, bool]:
         try:
             whole = connection.execute("PRAGMA integrity_check").fetchone() == ("ok",)
             keys = connection.execute("PRAGMA foreign_key_check").fetchone() is None
-        except (sqlite3.DatabaseError, UnicodeDecodeError):
+        except (sqlite3.DatabaseError, UnicodeDecodeError) as error:
+            if faults.kind_of(error) not in {FaultKind.DAMAGED, None}:
+                raise  # the disk or another program: nothing speaks against the database
             return False, False
     return whole, keys
 

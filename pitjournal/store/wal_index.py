@@ -15,6 +15,7 @@ import os
 import sys
 from pathlib import Path
 
+from pitjournal.store.faults import NotSavedError, disk_words
 from pitjournal.store.ground import beside
 
 log = logging.getLogger(__name__)
@@ -52,6 +53,10 @@ class WalIndex:
         if found.st_size >= self._size:
             self._size = found.st_size
             return
-        os.truncate(self._path, 0)  # what is left of it is no index any more
-        os.truncate(self._path, self._size)
+        try:
+            os.truncate(self._path, 0)  # what is left of it is no index any more
+            os.truncate(self._path, self._size)
+        except OSError as error:
+            why, hint = disk_words(error)
+            raise NotSavedError(f"The log of the journal cannot be used. {why}", hint) from error
         log.warning("the index of the log was cut off by another program, and was made anew")

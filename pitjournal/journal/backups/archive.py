@@ -12,7 +12,7 @@ from pitjournal.errors import JournalError
 from pitjournal.store import copies
 from pitjournal.store.database import Database
 from pitjournal.store.disk import DISK, PART
-from pitjournal.store.faults import disk_words
+from pitjournal.store.faults import NotSavedError, disk_words
 
 
 @dataclass(frozen=True)
@@ -54,10 +54,10 @@ def archive(database: Database, target: Path | None = None) -> Archive:
         left_out = _write(database, copy, part)
         DISK.settle(part, target)
     except OSError as error:
-        message = f"The backup could not be written. {disk_words(error)[0]}"
-        raise JournalError(message, "Choose another place with --to FILE.") from error
+        why, hint = disk_words(error)
+        raise NotSavedError(f"The backup could not be written. {why}", hint) from error
     except sqlite3.Error as error:
-        raise copies.refused(error, database.path) from error
+        raise copies.refused(error, database.path, target.parent) from error
     finally:
         for left in (part, copy):
             copies.drop(left)  # with the log of a copy that was ended by a full disk

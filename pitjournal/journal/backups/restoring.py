@@ -2,7 +2,7 @@
 
 import contextlib
 import hashlib
-import tempfile
+import shutil
 import zipfile
 import zlib
 from collections.abc import Iterator
@@ -12,7 +12,7 @@ from pathlib import Path
 
 from pitjournal.errors import JournalError
 from pitjournal.journal.backups.keeping import FILES
-from pitjournal.store import compare, copies, replacing, salvaging, sqlite
+from pitjournal.store import compare, copies, faults, replacing, salvaging, sqlite
 from pitjournal.store.attachments import Attachments, how_is
 from pitjournal.store.compare import CookName, Differences
 from pitjournal.store.copies import Copy
@@ -149,14 +149,21 @@ def restore(folder: Path, source: Path) -> Restored:
     """
     with _opened(source) as (database, files):
         copies.look_into(database)
+        was_there = folder.exists()
         try:
             folder.mkdir(parents=True, exist_ok=True)
         except OSError as error:
             words, hint = disk_words(error)
             raise NotSavedError(f"The journal cannot be put in {folder}. {words}", hint) from error
-        with replacing.alone(folder):
-            kept = replacing.put_in_place(database, folder / sqlite.FILE_NAME)
-            return Restored(kept, *_bring_files(folder, files))
+        try:
+            with replacing.alone(folder):
+                kept = replacing.put_in_place(database, folder / sqlite.FILE_NAME)
+                copies.sweep_journal(folder)  # of one that was ended half-way
+                return Restored(kept, *_bring_files(folder, files))
+        except BaseException:
+            if not was_there and not (folder / sqlite.FILE_NAME).exists():
+                shutil.rmtree(folder, ignore_errors=True)
+            raise
 
 
 def _bring_files(folder: Path, files: "Files") -> tuple[int, int]:
@@ -232,18 +239,28 @@ def _opened(source: Path) -> Iterator[tuple[Path, Files]]:
     if not zipfile.is_zipfile(source):
         yield source, Files(source.parent / FILES, source.parent.parent / "attachments")
         return
-    with tempfile.TemporaryDirectory() as scratch, zipfile.ZipFile(source) as archive:
-        target = Path(scratch) / sqlite.FILE_NAME
+    with faults.scratch() as scratch, zipfile.ZipFile(source) as archive:
+        target = scratch / sqlite.FILE_NAME
         try:
-            target.write_bytes(archive.read(sqlite.FILE_NAME))
+            data = archive.read(sqlite.FILE_NAME)
         except (KeyError, zipfile.BadZipFile, OSError, RuntimeError, zlib.error) as error:
             message = f"{source.name} is no whole backup of a journal."
             raise JournalError(message, "Use another one.") from error
+        try:
+            target.write_bytes(data)
+        except OSError as error:
+            words, hint = disk_words(error)
+            message = f"{source.name} cannot be unpacked in {scratch.parent}. {words}"
+            raise NotSavedError(message, hint) from error
         yield target, Files(archive=archive)
 
 
 def difference_words(found: Differences) -> list[str]:
     """Return in a cook's words what would be otherwise, a line each."""
+    if not found.today_there:
+        many = "1 cook" if len(found.come) == 1 else f"{len(found.come)} cooks"
+        which = f": {_some(found.come)}" if found.come else "."
+        return [f"There is no journal there yet: it would have {many}{which}"]
     if not found.today_read:
         many = "1 cook comes" if len(found.come) == 1 else f"{len(found.come)} cooks come"
         which = f": {_some(found.come)}" if found.come else "."

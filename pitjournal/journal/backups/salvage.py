@@ -3,6 +3,7 @@
 import contextlib
 import shutil
 import tempfile
+import time
 from collections import Counter
 from contextlib import closing
 from dataclasses import dataclass, replace
@@ -14,10 +15,10 @@ from pitjournal.domain.record import Record, one_of
 from pitjournal.errors import JournalError
 from pitjournal.journal.backups.keeping import FILES
 from pitjournal.journal.backups.restoring import Files, choose
-from pitjournal.store import carrying, copies, opening, replacing, salvaging, sqlite
+from pitjournal.store import carrying, copies, faults, opening, replacing, salvaging, sqlite
 from pitjournal.store.database import Database
 from pitjournal.store.disk import DISK, PART
-from pitjournal.store.faults import NotSavedError, disk_words
+from pitjournal.store.faults import CannotOpenError, NotSavedError, asked_of, disk_words
 from pitjournal.store.salvaging import WhatWasRead
 from pitjournal.store.schema import KINDS
 from pitjournal.store.transaction import Transaction
@@ -94,10 +95,10 @@ def prospects(folder: Path) -> Prospects:
     backup, path = _a_whole_backup(folder), folder / sqlite.FILE_NAME
     records: list[Record] = []
     with (
-        tempfile.TemporaryDirectory() as scratch,
         contextlib.suppress(OSError, JournalError),
+        faults.scratch() as scratch,
     ):
-        records = _that_hang_together(salvaging.salvage(path, backup, Path(scratch)))[0]
+        records = _that_hang_together(salvaging.salvage(path, backup, scratch))[0]
     return Prospects(
         sum(isinstance(record, Cook) for record in records),
         _in_backup(folder),
@@ -130,8 +131,8 @@ def salvage(folder: Path, target: Path) -> Salvaged:
     if not opening.size_there(folder):
         raise JournalError(f"There is nothing to read in {folder}.", "Restore a backup of it.")
     try:
-        with tempfile.TemporaryDirectory() as scratch:
-            found = salvaging.salvage(path, _a_whole_backup(folder), Path(scratch))
+        with faults.scratch() as scratch:
+            found = salvaging.salvage(path, _a_whole_backup(folder), scratch)
     except OSError as error:
         words, hint = disk_words(error)
         message = f"It cannot be read by way of {tempfile.gettempdir()}. {words}"
@@ -206,9 +207,10 @@ def _write_whole(
     whole = target.absolute()
     part = whole.with_name(f".{whole.name[:40]}{PART}")
     try:
+        whole.parent.mkdir(parents=True, exist_ok=True)
+        _sweep_beside(whole)
         shutil.rmtree(part, ignore_errors=True)  # of one that was ended half-way
-        with closing(Database(part, new=True)) as database:
-            counts = _write(database, folder, found, records)
+        counts = _write_part(part, folder, found, records)
         if whole.exists():
             whole.rmdir()
         part.rename(whole)
@@ -216,9 +218,38 @@ def _write_whole(
     except OSError as error:
         words, hint = disk_words(error)
         raise NotSavedError(f"Nothing could be written to {target}. {words}", hint) from error
+    except (CannotOpenError, NotSavedError) as error:  # they name the folder beside it
+        why = asked_of(whole.parent)
+        if why is None and isinstance(error, NotSavedError):
+            why = error.why if error.why[0] else (str(error.args[0]), error.hint)
+        words, hint = why or ("The disk refused.", "Look at the disk, or choose another.")
+        raise NotSavedError(f"Nothing could be written to {target}. {words}", hint) from error
     finally:
         shutil.rmtree(part, ignore_errors=True)
     return counts
+
+
+def _sweep_beside(target: Path) -> None:
+    """Remove what salvages into other folders left there when they were ended half-way.
+
+    A name that begins with a dot and ends as passing ones do, with a journal in it that nobody
+    holds and that was not touched lately, is one of these.
+    """
+    last = time.time() - copies.FRESH
+    for left in target.parent.glob(f".*{PART}"):
+        with contextlib.suppress(OSError, JournalError):
+            path = left / sqlite.FILE_NAME
+            if path.is_file() and max(p.stat().st_mtime for p in (left, path)) <= last:
+                with replacing.alone(left):
+                    pass
+                shutil.rmtree(left)
+
+
+def _write_part(
+    part: Path, folder: Path, found: WhatWasRead, records: list[Record]
+) -> tuple[int, int]:
+    with closing(Database(part, new=True)) as database:
+        return _write(database, folder, found, records)
 
 
 def _write(
