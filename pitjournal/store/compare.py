@@ -6,7 +6,7 @@ import sqlite3
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from pitjournal.store import faults, sqlite
+from pitjournal.store import copies, faults, sqlite
 from pitjournal.store.faults import DamagedError
 from pitjournal.store.schema import TABLES
 
@@ -57,7 +57,7 @@ class Differences:
     others: int = 0
     today_read: bool = True
     today_there: bool = True
-    """Whether there is a journal of today at all."""
+    """Whether there is a journal of today at all, or what is left of one."""
 
     @property
     def none(self) -> bool:
@@ -82,7 +82,8 @@ def differences(today: Path, backup: Path) -> Differences:
                 now, then = _both(today, other)
             except (sqlite3.Error, UnicodeDecodeError):
                 come = _named(alone, list(alone.cooks))
-                there = today.exists()
+                names = today.name, copies.FOLDER, "attachments"
+                there = any((today.parent / name).exists() for name in names)
                 return Differences(
                     come=come, others=len(alone.others), today_read=False, today_there=there
                 )

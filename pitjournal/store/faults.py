@@ -176,20 +176,22 @@ _ENOUGH = 65_536
 """Bytes that are written to ask: as much as an index of a log takes, and some pages."""
 
 
-def not_saved(error: BaseException, path: Path) -> NotSavedError | None:
+def not_saved(error: BaseException, path: Path | None = None) -> NotSavedError | None:
     """Return in a cook's words why something was not saved; None for a fault of the program.
 
     Parameters
     ----------
     path
-        The database's.
+        The database's, whose disk is asked where SQLite does not say.
     """
     kind = kind_of(error)
     if kind is None:
         return None
     if kind is FaultKind.DAMAGED:
         return damaged_under_way()
-    asked = asked_of(path.parent) if kind in _DISKS and os.access(path, os.W_OK) else None
+    asked = None
+    if path is not None and kind in _DISKS and os.access(path, os.W_OK):
+        asked = asked_of(path.parent)
     why = asked or (_WHY_NOT_SAVED[kind], _WHAT_TO_DO[kind])
     return NotSavedError(f"Not saved yet. {why[0]}", HELD, kind, why)
 

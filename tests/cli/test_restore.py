@@ -46,7 +46,8 @@ def test_that_a_dry_run_says_what_would_differ_and_changes_nothing(
         "change": [],
         "others": 0,
     }
-    assert (found["restored"], found["kept"], found["files"]) == (False, None, None)
+    assert (found["restored"], found["kept"]) == (False, None)
+    assert found["files"] == {"back": 0, "missing": 0}  # what would come back, as it says in words
     assert "Third" in titles(changed)
 
 
