@@ -3,19 +3,40 @@
 from collections.abc import Sequence
 from datetime import timedelta
 
+import numpy as np
+
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import DonenessCheck, Event, EventKind
 from pitjournal.domain.piece import Piece, Stage, Weighing
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.tasting import Sample, Score, Tasting, TastingState
-from pitjournal.domain.trace import Trace
+from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.treatment import FuelLoad, FuelStage
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from tests.builders import NOON, a_cook, an_event
 
 CATALOGUE = Catalogue()
+
+
+def a_pit(cook: Cook, minutes: float) -> tuple[Trace, Samples]:
+    """Return the channel of a pit at 250 °F from noon on: it goes up and down a little."""
+    at = np.arange(0.0, 60.0 * minutes + 1.0, 60.0)
+    trace = Trace(
+        cook_id=cook.id,
+        probe_file_id="x",
+        channel="pit",
+        unit_in_file="degC",
+        sits=Sits.PIT,
+        samples="pit",
+        count=at.size,
+        starts_at=NOON,
+        ends_at=NOON + timedelta(minutes=minutes),
+        interval=60.0,
+    )
+    values = 121.0 + 2.0 * np.sin(2.0 * np.pi * at / 1500.0)
+    return trace, Samples(NOON.timestamp() + at, values.astype(np.float32))
 
 
 def no_readings(_trace: Trace) -> Samples:

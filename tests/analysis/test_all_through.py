@@ -6,7 +6,6 @@ Rows: FDA Food Code 2017/2022 3-401.11 (145 °F for 15 s; 155 °F for 17 s, 150 
 
 from dataclasses import replace
 from datetime import timedelta
-from functools import partial
 
 import numpy as np
 import pytest
@@ -22,7 +21,7 @@ from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
-from tests.analysis.makers import happened, no_readings
+from tests.analysis.makers import a_pit, happened, no_readings
 from tests.builders import NOON, a_cook
 
 OFF = 240
@@ -195,11 +194,16 @@ def traced(cut: str, minutes: int, *points: tuple[float, float]) -> tuple[Safety
     at = np.arange(0.0, minutes + 1.0)
     values = np.interp(at, [p[0] for p in points], [celsius(p[1]) for p in points])
     samples = Samples(NOON.timestamp() + 60.0 * at, values.astype(np.float32))
-    return facts_of(replace(whole, traces=(trace,)), partial(_always, samples))
+    return with_a_pit(whole, trace, samples, minutes)
 
 
-def _always(samples: Samples, _trace: Trace) -> Samples:
-    return samples
+def with_a_pit(
+    whole: WholeCook, trace: Trace, samples: Samples, minutes: float
+) -> tuple[SafetyFact, ...]:
+    """Return the facts of a cook with one probe in its meat and one in the pit's air."""
+    pit, air = a_pit(whole.cook, minutes)
+    kept = {trace.id: samples, pit.id: air}
+    return facts_of(replace(whole, traces=(trace, pit)), lambda one: kept[one.id])
 
 
 def named(facts: tuple[SafetyFact, ...], words: str) -> SafetyFact:
@@ -302,7 +306,7 @@ def _held(least: float) -> tuple[SafetyFact, ...]:
         interval=60.0,
         piece_id="piece",
     )
-    return facts_of(replace(whole, events=events, traces=(trace,)), partial(_always, samples))
+    return with_a_pit(replace(whole, events=events), trace, samples, 420)
 
 
 def celsius_of(values: "np.typing.NDArray[np.float64]") -> "np.typing.NDArray[np.float32]":

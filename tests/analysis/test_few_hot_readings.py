@@ -60,9 +60,40 @@ def test_come_up_time_counts_where_the_log_shows_it() -> None:
     assert "Come-Up-Time" in quick.source
 
 
-def test_reached_without_a_probe_in_the_pit_says_that_there_was_none() -> None:
-    fact = told("chicken breast", ramp(172.0))[0]
-    assert fact.state is State.REACHED
-    assert "no probe in the pit's air" in fact.fact
-    by_hand = told("chicken breast", probed=((170, 168, ""), (175, 168, "")))[0]
+def test_a_log_alone_reaches_nothing_without_the_pit_or_the_hand_to_bear_it_out() -> None:
+    alone = told("chicken breast", ramp(172.0), pit=False)
+    assert all(fact.state is not State.REACHED for fact in alone)
+    assert "no probe in the pit's air, and none by hand at the end" in alone[0].fact
+    beside = told("chicken breast", ramp(172.0), probed=((178, 170, ""),), pit=False)
+    assert all(fact.state is State.REACHED for fact in beside)
+    far = told("chicken breast", ramp(172.0), probed=((178, 150, ""),), pit=False)
+    assert all_through(far) is State.NOT_REACHED  # the hand found it colder
+    early = told("chicken breast", ramp(172.0), probed=((100, 112, ""),), pit=False)
+    assert all(fact.state is not State.REACHED for fact in early)
+    by_hand = told("chicken breast", probed=((170, 168, ""), (175, 168, "")), pit=False)[0]
+    assert by_hand.state is State.REACHED
     assert "no probe in the pit's air" not in by_hand.fact
+
+
+def test_a_log_that_stayed_cold_needs_nothing_beside_it_to_say_so() -> None:
+    cold = told("chicken breast", ramp(130.0), pit=False)
+    assert all_through(cold) is State.NOT_REACHED
+
+
+@pytest.mark.parametrize("cut", ["chicken breast", "pork loin", "brisket", "turkey breast"])
+@pytest.mark.parametrize("middle", [40.0, 70.0, 100.0])
+@pytest.mark.parametrize("spread", [8.0, 15.0, 25.0])
+def test_air_that_warms_in_an_s_reaches_nothing(cut: str, middle: float, spread: float) -> None:
+    # A cold cooker that catches slowly: no leap, no wiggle, not one time constant.
+    at = np.arange(0.0, 180.0 * 60.0 + 1.0, 30.0)
+    noise = np.random.default_rng(5).normal(0.0, 0.1, at.size)
+    air = 68.0 + 142.0 / (1.0 + np.exp(-(at / 60.0 - middle) / spread)) + noise
+    two_lags = 68.0 + 160.0 * (
+        1.0
+        - (middle * np.exp(-at / 60 / middle) - spread * np.exp(-at / 60 / spread))
+        / (middle - spread)
+    )
+    for log in ((at, air), (at, two_lags + noise)):
+        for probed in ((), ((178, 120, ""),), ((90, 100, ""),)):
+            facts = told(cut, log, probed=probed, pit=False)
+            assert all(fact.state is not State.REACHED for fact in facts), (facts, probed)

@@ -16,6 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
+from pitjournal.analysis.safety.coldest import Logs
 from pitjournal.analysis.safety.end_points import seen
 from pitjournal.analysis.safety.facts import facts_of
 from pitjournal.analysis.safety.states import SafetyFact, State
@@ -25,7 +26,7 @@ from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
-from tests.analysis.makers import happened
+from tests.analysis.makers import a_pit, happened
 from tests.analysis.test_all_through import a_piece, arms
 from tests.builders import NOON
 
@@ -54,8 +55,9 @@ def a_cook_with(
     *logs: Readings,
     probed: Sequence[tuple[float, float, str]] = (),
     kind: TreatmentKind | None = None,
+    pit: bool = True,
 ) -> tuple[WholeCook, dict[str, Samples]]:
-    """Return a piece on at noon and off three hours later, with probes in it."""
+    """Return a piece on at noon and off three hours later, with probes in it and in the pit."""
     treatments = () if kind is None else (arms(kind),)
     whole = a_piece(cut, *probed, treatments=treatments)
     traces, kept = [], {}
@@ -75,6 +77,9 @@ def a_cook_with(
         )
         traces.append(trace)
         kept[trace.id] = Samples(START + at, ((degrees - 32) / 1.8).astype(np.float32))
+    if pit:
+        trace, kept["pit"] = a_pit(whole.cook, OFF)
+        traces.append(replace(trace, id="pit"))
     events = happened(whole.cook, on=0, off=OFF)
     return replace(whole, events=events, traces=tuple(traces)), kept
 
@@ -84,8 +89,9 @@ def told(
     *logs: Readings,
     probed: Sequence[tuple[float, float, str]] = (),
     kind: TreatmentKind | None = None,
+    pit: bool = True,
 ) -> tuple[SafetyFact, ...]:
-    whole, kept = a_cook_with(cut, *logs, probed=probed, kind=kind)
+    whole, kept = a_cook_with(cut, *logs, probed=probed, kind=kind, pit=pit)
     return facts_of(whole, lambda trace: kept[trace.id])
 
 
@@ -222,9 +228,8 @@ def test_a_rule_that_asks_more_is_never_reached_where_one_that_asks_less_is_not(
 ) -> None:
     logs = [ramp(top, step, length=minutes) for top in tops]
     whole, kept = a_cook_with("pork loin", *logs, probed=sorted(probed))
-    found = [
-        seen(whole, lambda trace: kept[trace.id], whole.pieces[0], rule).state for rule in ORDER
-    ]
+    logs_of = Logs(whole, lambda trace: kept[trace.id])
+    found = [seen(logs_of, whole.pieces[0], rule).state for rule in ORDER]
     for less, more in pairwise(found):
         assert more is not State.REACHED or less is State.REACHED, found
 

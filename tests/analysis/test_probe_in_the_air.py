@@ -18,6 +18,7 @@ from pitjournal.analysis.safety.states import SafetyFact, State
 from pitjournal.analysis.traces.doubt import UNSTEADY, doubt
 from pitjournal.analysis.traces.facts import DOSES
 from pitjournal.analysis.traces.readings import Readings
+from pitjournal.domain.event import DonenessCheck
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
@@ -44,14 +45,26 @@ one, and a probe that stuck a while ago as a stall."""
 START = NOON.timestamp()
 
 
-def told(cook: Invented) -> tuple[SafetyFact, ...]:
+def told(cook: Invented, *, hand: bool = True) -> tuple[SafetyFact, ...]:
     """Return what the program says of an invented cook."""
-    return facts_of(*logged(cook))
+    return facts_of(*logged(cook, hand=hand))
 
 
-def logged(cook: Invented) -> tuple[WholeCook, Readings]:
-    """Return an invented cook as the journal holds it, with its traces' readings."""
+def logged(cook: Invented, *, hand: bool = True) -> tuple[WholeCook, Readings]:
+    """Return an invented cook as the journal holds it, with its traces' readings.
+
+    Where no probe was in the pit a cook probes the middle by hand as the meat comes off.
+    """
     whole = a_piece(cook.cut)
+    if hand and not cook.has_pit:
+        off = float(np.interp(cook.off - 60.0, cook.true_times, cook.core))
+        check = DonenessCheck(
+            cook_id=whole.cook.id,
+            piece_id="piece",
+            at=NOON + timedelta(seconds=cook.off - 60.0),
+            internal=off,
+        )
+        whole = replace(whole, checks=(check,))
     logs = [(cook.probe, Sits.MEAT), *([(cook.pit, Sits.PIT)] if cook.has_pit else [])]
     traces, kept = [], {}
     for number, (values, sits) in enumerate(logs):
@@ -95,6 +108,10 @@ def untrue(cook: Invented) -> bool:
     )
 
 
+def middle(facts: tuple[SafetyFact, ...]) -> State:
+    return next(fact for fact in facts if "all through" in fact.fact).state
+
+
 def surely_reached(cook: Invented) -> bool:
     """Whether the middle was above its row for three minutes, and three readings of its log."""
     cooking = (cook.true_times >= 0) & (cook.true_times <= cook.off)
@@ -117,12 +134,19 @@ def test_a_probe_at_the_face_half_out_moved_or_stuck_is_nearly_always_told() -> 
 
 def test_what_was_truly_reached_in_the_middle_is_said_in_95_of_100_cooks() -> None:
     honest = [c for c in cooks(1500, 106, (Where.HONEST, Where.SPIKES)) if surely_reached(c)]
-    said = [
-        next(fact for fact in told(cook) if "all through" in fact.fact).state is State.REACHED
-        for cook in honest
-    ]
+    said = [middle(told(cook)) is State.REACHED for cook in honest]
     assert len(honest) >= 200
     assert sum(said) >= 0.95 * len(said)
+    by_hand = [one for one, cook in zip(said, honest, strict=True) if not cook.has_pit]
+    assert len(by_hand) >= 80
+    assert sum(by_hand) >= 0.92 * len(by_hand)
+
+
+def test_without_the_pit_or_the_hand_no_log_is_said_to_have_reached_anything() -> None:
+    alone = [c for c in cooks(600, 110) if not c.has_pit]
+    assert len(alone) >= 150
+    for cook in alone:
+        assert all(fact.state is not State.REACHED for fact in told(cook, hand=False)), cook.where
 
 
 def test_no_lethality_is_worked_out_of_a_probe_in_the_air() -> None:

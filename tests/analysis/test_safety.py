@@ -3,9 +3,7 @@
 Rules: FDA Food Code 2017/2022 3-401.11 (resources/safety/rules.csv, graded published).
 """
 
-from dataclasses import replace
 from datetime import timedelta
-from functools import partial
 
 import numpy as np
 import pytest
@@ -23,6 +21,7 @@ from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from tests.analysis.makers import happened, no_readings
+from tests.analysis.test_all_through import with_a_pit
 from tests.builders import NOON, a_cook
 
 
@@ -53,10 +52,6 @@ def a_whole(cut: str, kind: TreatmentKind, *internals: float | None) -> WholeCoo
         treatments=(treatment,),
         events=happened(cook, on=0, off=200),
     )
-
-
-def _always(readings: Samples, _trace: Trace) -> Samples:
-    return readings
 
 
 def celsius(fahrenheit: float) -> float:
@@ -131,7 +126,7 @@ def traced(
         piece_id=whole.pieces[0].id,
     )
     readings = Samples(NOON.timestamp() + 60.0 * minutes, values.astype(np.float32))
-    return facts_of(replace(whole, traces=(trace,)), partial(_always, readings))
+    return with_a_pit(whole, trace, readings, float(minutes[-1]))
 
 
 def rounded(values: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -4,6 +4,7 @@ End points: FDA Food Code 2017/2022 3-401.11. How a probe lies about in a pit's 
 practice, no source.
 """
 
+import math
 from collections.abc import Callable, Sequence
 from datetime import timedelta
 
@@ -38,6 +39,16 @@ def once(at: float, degrees: float, meat: Meat) -> Meat:
     return lambda minute: degrees if abs(minute - at) < 1e-6 else meat(minute)
 
 
+def air(minute: float) -> float:
+    """Return the air of a pit at 250 °F, that goes up and down a little."""
+    return 250.0 + 4.0 * math.sin(2 * math.pi * minute / 25)
+
+
+def catching(minute: float) -> float:
+    """Return the air of a cold cooker that catches slowly: it warms in an S."""
+    return 68.0 + 142.0 / (1.0 + math.exp(-(minute - 70.0) / 15.0))
+
+
 def cooked(
     journal: Journal,
     cut: str,
@@ -45,8 +56,12 @@ def cooked(
     step: float = 60.0,
     probed: Sequence[tuple[float, float]] = (),
     arm: str = "one",
+    pit: bool = True,
 ) -> dict[str, str]:
-    """Cook one piece with these probes in it; return each fact with its state, as Findings says."""
+    """Cook one piece with these probes in it, and one in the pit's air where `pit` says so.
+
+    Return each fact with its state, as Findings says.
+    """
     cook = a_cook(title=cut)
     group = Arm(cook_id=cook.id, position=0, name=arm)
     piece = Piece(cook_id=cook.id, position=0, label="A1", cut=cut, arm_id=group.id)
@@ -60,14 +75,18 @@ def cooked(
             CheckDoneness(DonenessCheck(cook_id=cook.id, piece_id=piece.id, at=at, internal=inside))
         )
     if probes:
-        rows = [",".join(["Time", *(f"Meat {n} (F)" for n in range(len(probes)))])]
+        every = (*probes, air) if pit else probes
+        heads = [f"Meat {n} (F)" for n in range(len(probes))] + ["Pit (F)"] * pit
+        rows = [",".join(["Time", *heads])]
         for second in range(0, OFF * 60 + 1, int(step)):
-            values = (f"{probe(second / 60):.2f}" for probe in probes)
+            values = (f"{probe(second / 60):.2f}" for probe in every)
             moment = NOON + timedelta(seconds=second)
             rows.append(",".join([f"{moment:%Y-%m-%dT%H:%M:%SZ}", *values]))
         data = "\n".join([*rows, ""]).encode()
         log = read_probe_log(data, "log.csv")
         sits = {n: Placement(sits=Sits.MEAT, piece_id=piece.id) for n in range(len(probes))}
+        if pit:
+            sits[len(probes)] = Placement(sits=Sits.PIT)
         journal.do(attach_probe_log(journal, cook.id, data, "log.csv", log, sits))
     found = journal.findings.of(cook.id, UnitSystem.US)
     return {fact.fact: str(fact.state) for fact in found.safety}
@@ -110,6 +129,17 @@ def test_a_true_climb_is_reached_by_the_coldest_of_two_probes_and_of_the_hand(
     by_hand = cooked(journal, cut, climb(170.0), probed=[(170, 120), (172, 120), (175, 120)])
     assert state(by_hand, "all through") == "not reached"
     assert state(by_hand, "published table") == "not reached"
+
+
+def test_a_log_alone_cannot_be_told_from_air_and_says_what_was_missing(journal: Journal) -> None:
+    for probe in (climb(172.0), catching):
+        facts = cooked(journal, "chicken breast", probe, pit=False)
+        assert "reached" not in facts.values(), facts
+    facts = cooked(journal, "chicken breast", climb(172.0), pit=False)
+    said = next(fact for fact in facts if "all through" in fact)
+    assert "no probe in the pit's air, and none by hand at the end" in said
+    borne_out = cooked(journal, "chicken breast", climb(172.0), pit=False, probed=[(178, 169)])
+    assert state(borne_out, "all through") == "reached"
 
 
 def test_readings_by_hand_of_another_day_are_no_hold(journal: Journal) -> None:

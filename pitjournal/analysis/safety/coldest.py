@@ -1,13 +1,13 @@
 """What is known of the coldest point of a piece: every probe in it, and what the hand found."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from pitjournal.analysis.traces.believable import NO_MEAT_ABOVE
-from pitjournal.analysis.traces.doubted import sifted
-from pitjournal.analysis.traces.features import LONGEST_GAP, Array
+from pitjournal.analysis.traces.doubted import Sifted, from_on, sift
+from pitjournal.analysis.traces.features import LONGEST_GAP, Array, ordered
 from pitjournal.analysis.traces.readings import Readings, samples_of
 from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece
@@ -23,6 +23,17 @@ JUST_OFF = 900.0
 
 A_REST, LONGEST_REST = 3600.0, 6 * 3600.0
 """A piece rests for an hour, or until it is cut, s; a longer rest than six hours is none."""
+
+NO_PIT = "no probe in the pit's air, and none by hand at the end, to tell air from meat by"
+
+AGREES = 5.0
+"""A probe and the hand read the same meat where they differ by no more, K (common practice)."""
+
+AT_THE_END = LONGEST_GAP
+"""What was measured no longer than this before coming off was measured last, s."""
+
+FEWEST_OF_PIT, MOST_OF_IT = 7, 0.5
+"""Readings, and share of the time on, that a pit's log needs to be of use."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,6 +52,9 @@ class Log:
         Why none of it may be the meat, in a cook's words; empty where it may.
     trace_id
         Whose readings these are.
+    borne_out
+        Whether a probe in the pit's air, or the hand, tells that it was no air: no curve alone
+        does, as air that warms slowly can look like meat.
     """
 
     times: Array
@@ -50,39 +64,92 @@ class Log:
     cold_values: Array
     why: str = ""
     trace_id: str = ""
+    borne_out: bool = False
 
 
-def logs_of(
-    whole: WholeCook, readings: Readings, piece: Piece, end: float | None
-) -> Iterator[Log | None]:
-    """Yield what each probe in a piece read from on to `end`; None for one that cannot be read.
+class Logs:
+    """What the probes of a cook read; each stretch of a channel is sifted once."""
 
-    Parameters
-    ----------
-    whole
-        The cook, with all its records.
-    readings
-        Gives a trace's samples: °C over s since 1970.
-    piece
-        One of its pieces.
-    end
-        s since 1970.
-    """
-    checks = checks_of(whole, piece, LONGEST_REST)
-    for trace in whole.traces:
-        if trace.piece_id != piece.id or trace.sits is not Sits.MEAT:
-            continue
-        samples = samples_of(trace, readings)
-        if samples is None:
-            yield None
-            continue
-        found = sifted(whole, readings, piece, samples, end)
-        if found.times.size:
+    def __init__(self, whole: WholeCook, readings: Readings) -> None:
+        """Begin with nothing read.
+
+        Parameters
+        ----------
+        whole
+            The cook, with all its records.
+        readings
+            Gives a trace's samples: °C over s since 1970.
+        """
+        self.whole = whole
+        self._readings = readings
+        self._kept: dict[tuple[str, int], Log] = {}
+
+    def of(self, piece: Piece, end: float | None) -> list[Log | None]:
+        """Return what each probe in a piece read from on to `end`; None for one that is damaged.
+
+        Parameters
+        ----------
+        piece
+            One of the cook's pieces.
+        end
+            s since 1970; None for all there is.
+        """
+        found: list[Log | None] = []
+        for trace in self.whole.traces:
+            if trace.piece_id != piece.id or trace.sits is not Sits.MEAT:
+                continue
+            samples = samples_of(trace, self._readings)
+            if samples is None:
+                found.append(None)
+                continue
+            every = from_on(self.whole, piece, samples, end)
+            if every[0].size:
+                found.append(self._log(piece, trace.id, every))
+        return found
+
+    def _log(self, piece: Piece, trace_id: str, every: tuple[Array, Array]) -> Log:
+        key = trace_id, every[0].size
+        if key not in self._kept:
+            found = sift(self.whole, self._readings, piece, every)
             sure = found.sure_times, found.sure_values
             if found.why:
                 sure = sure[0][:0], sure[1][:0]
-            lowered = _lowered(*sure, checks)
-            yield Log(found.times, found.values, *sure, lowered, found.why, trace.id)
+            lowered = _lowered(*sure, checks_of(self.whole, piece, LONGEST_REST))
+            borne_out = self._pit_beside(piece) or _hand_agrees(self.whole, piece, found)
+            self._kept[key] = Log(*every, *sure, lowered, found.why, trace_id, borne_out)
+        return self._kept[key]
+
+    def _pit_beside(self, piece: Piece) -> bool:
+        """Whether the pit's air was read for most of the time that a piece was on."""
+        on = self.whole.moment_of(EventKind.ON, piece)
+        off = self.whole.moment_of(EventKind.OFF, piece, last=True)
+        for trace in self.whole.traces:
+            samples = samples_of(trace, self._readings) if trace.sits is Sits.PIT else None
+            if samples is None:
+                continue
+            times, values = ordered(samples)
+            times = times[np.isfinite(values)]
+            inside = times[(times >= (on or -np.inf)) & (times <= (off or np.inf))]
+            known = inside.size >= FEWEST_OF_PIT
+            if known and (
+                on is None or off is None or np.ptp(inside) >= MOST_OF_IT * max(off - on, 0.0)
+            ):
+                return True
+        return False
+
+
+def _hand_agrees(whole: WholeCook, piece: Piece, log: Sifted) -> bool:
+    """Whether a reading by hand at the end was what the probe read then."""
+    off = whole.moment_of(EventKind.OFF, piece, last=True)
+    end = min(log.times[-1], log.times[-1] if off is None else off)
+    return any(
+        check.internal is not None
+        and check.at.timestamp() >= end - AT_THE_END
+        and log.times[0] <= check.at.timestamp() <= log.times[-1] + JUST_OFF
+        and abs(float(np.interp(check.at.timestamp(), log.times, log.values)) - check.internal)
+        <= AGREES
+        for check in checks_of(whole, piece, JUST_OFF)
+    )
 
 
 def may_have_held(

@@ -4,23 +4,23 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from pitjournal.analysis.safety.coldest import (
+    AT_THE_END,
     JUST_OFF,
     LOG_ENOUGH,
+    NO_PIT,
     Log,
+    Logs,
     checks_of,
-    logs_of,
     may_have_held,
     point_of,
     rest_of,
 )
 from pitjournal.analysis.safety.states import Seen, State
 from pitjournal.analysis.traces.features import LONGEST_GAP, Array, longest_gap
-from pitjournal.analysis.traces.readings import Readings
 from pitjournal.domain.cuts.meat import JudgedAs
 from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.safety_tables import SafetyRule, safety_rules
-from pitjournal.domain.trace import Sits
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units.figures import figure, trimmed
 
@@ -32,11 +32,6 @@ PROBED_AGAIN = 900.0
 
 AT_LEAST = 60.0
 """A point is seen held by hand over a minute or more, whatever its row asks, s."""
-
-AT_THE_END = LONGEST_GAP
-"""What was measured no longer than this before coming off was measured last, s."""
-
-NO_PIT = "no probe in the pit's air to tell air from meat by"
 
 AT_ONCE = "fc-cook-nonintact-alt-158"
 """The row of the Food Code's chart at which no time is asked."""
@@ -78,13 +73,13 @@ def counting(judged: JudgedAs) -> tuple[SafetyRule, ...]:
     return tuple(dict.fromkeys(row for rule in rules for row in rows_of(rule)))
 
 
-def seen(whole: WholeCook, readings: Readings, piece: Piece, judged: JudgedAs) -> Seen:
+def seen(logs_of: Logs, piece: Piece, judged: JudgedAs) -> Seen:
     """Return what is known of one piece.
 
     Parameters
     ----------
-    whole, readings
-        The cook, and its traces' readings.
+    logs_of
+        What the probes of its cook read.
     piece
         Which.
     judged
@@ -93,35 +88,34 @@ def seen(whole: WholeCook, readings: Readings, piece: Piece, judged: JudgedAs) -
     Returns
     -------
     Seen
-        Reached where every probe in it held a row, and what was probed by hand is not colder;
-        not reached where a point measured last was below all rows; else unknown.
+        Reached where every probe in it held a row, what was probed by hand is not colder, and a
+        probe in the pit's air or the hand bears out that it was meat; not reached where a point
+        measured last was below all rows; else unknown.
     """
-    rows = counting(judged)
+    rows, whole = counting(judged), logs_of.whole
     off = whole.moment_of(EventKind.OFF, piece, last=True)
-    resting = _hot_in_the_rest(whole, readings, piece, min(row.celsius for row in rows))
-    logs = [_by_trace(log, rows, off, resting) for log in logs_of(whole, readings, piece, off)]
+    resting = _hot_in_the_rest(logs_of, piece, min(row.celsius for row in rows))
+    logs = [_by_trace(log, rows, off, resting) for log in logs_of.of(piece, off)]
     hand = list(_by_hand(whole, piece, rows, off))
     found = [*logs, *hand]
     if not found:
         return Seen(State.UNKNOWN, "not probed")
     low = next((one for one in found if one.state is State.NOT_REACHED), None)
     colder = next((one for one in found if one.why.startswith("colder")), None)
-    open_log = next((one for one in logs if one.state is State.UNKNOWN), None)
-    good = next((one for one in found if one.state is State.REACHED), None)
     by_hand = any(one.state is State.REACHED for one in hand)
-    if good and not by_hand and all(trace.sits is not Sits.PIT for trace in whole.traces):
-        good = Seen(State.REACHED, NO_PIT)
+    unsure = [one for one in logs if one.state is State.UNKNOWN]
+    open_log = next((one for one in unsure if not by_hand or one.why != NO_PIT), None)
+    good = next((one for one in found if one.state is State.REACHED), None)
     return low or colder or open_log or good or found[0]
 
 
-def _hot_in_the_rest(
-    whole: WholeCook, readings: Readings, piece: Piece, least: float
-) -> frozenset[str]:
+def _hot_in_the_rest(logs_of: Logs, piece: Piece, least: float) -> frozenset[str]:
     """Return the traces that were as hot as a row only after coming off: nobody saw how they lay."""
+    whole = logs_of.whole
     off = whole.moment_of(EventKind.OFF, piece, last=True)
     if off is None:
         return frozenset()
-    logs = logs_of(whole, readings, piece, off + rest_of(whole, piece))
+    logs = logs_of.of(piece, off + rest_of(whole, piece))
     return frozenset(
         log.trace_id
         for log in logs
@@ -134,7 +128,7 @@ def _by_trace(
 ) -> Seen:
     """Return what one probe in a piece says."""
     if log is not None and _any_held(log.sure_times, log.cold_values, rows):
-        return Seen(State.REACHED)
+        return Seen(State.REACHED) if log.borne_out else Seen(State.UNKNOWN, NO_PIT)
     why = _why_unknown(log, rows, off)
     if log is None or why:
         return Seen(State.UNKNOWN, why)

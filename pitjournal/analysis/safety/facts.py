@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from pitjournal.analysis.safety.coldest import Logs
 from pitjournal.analysis.safety.end_points import AT_ONCE, asked, rows_of, seen
 from pitjournal.analysis.safety.over_time import cooling_facts, four_hours, hot_hold, table_fact
 from pitjournal.analysis.safety.states import SafetyFact, Seen, State, together
@@ -40,35 +41,35 @@ def facts_of(whole: WholeCook, readings: Readings) -> tuple[SafetyFact, ...]:
 
 
 def _facts(whole: WholeCook, readings: Readings) -> Iterator[SafetyFact]:
+    logs_of = Logs(whole, readings)
     by_rule: dict[JudgedAs, list[tuple[Piece, Judged]]] = {}
     for piece in whole.pieces:
         found = judged(whole, piece)
         by_rule.setdefault(found.rule, []).append((piece, found))
     for rule in reversed(JudgedAs):
         if rule in by_rule:
-            yield from _end_points(whole, readings, rule, by_rule[rule])
+            yield from _end_points(logs_of, rule, by_rule[rule])
     traced = [p for p in whole.pieces if whole.meat_trace(p) is not None]
     for rules, what in ((_BY_POULTRY_TABLE, "poultry"), (_BY_MEAT_TABLE, "meat")):
         pieces = [p for rule in by_rule if rule in rules for p, _ in by_rule[rule]]
         probed = [p for p in traced if p in pieces and not meat_of(p.cut).animals & _IN_NO_TABLE]
         if probed:
-            yield table_fact(whole, readings, probed, what)
+            yield table_fact(logs_of, probed, what)
     if traced:
-        yield four_hours(whole, readings, traced)
-        yield from cooling_facts(whole, readings, traced)
-    yield from hot_hold(whole, readings)
+        yield four_hours(logs_of, traced)
+        yield from cooling_facts(logs_of, traced)
+    yield from hot_hold(logs_of)
 
 
 def _end_points(
-    whole: WholeCook,
-    readings: Readings,
+    logs_of: Logs,
     rule: JudgedAs,
     found: Sequence[tuple[Piece, Judged]],
 ) -> Iterator[SafetyFact]:
     """Yield the end point of pieces that are judged alike."""
     pieces = [piece for piece, _ in found]
     rows = rows_of(rule)
-    known = {piece.label: seen(whole, readings, piece, rule) for piece in pieces}
+    known = {piece.label: seen(logs_of, piece, rule) for piece in pieces}
     name = _name(rule, found)
     yield SafetyFact(
         f"{name}: {_asks(rows)} all through, {_pieces_known(known)}",
@@ -77,7 +78,7 @@ def _end_points(
     )
     if rule is JudgedAs.GROUND:  # two published rules differ: both are shown, never averaged
         rows = rows_of(JudgedAs.NON_INTACT)
-        other = [seen(whole, readings, piece, JudgedAs.NON_INTACT).state for piece in pieces]
+        other = [seen(logs_of, piece, JudgedAs.NON_INTACT).state for piece in pieces]
         yield SafetyFact(
             f"The same by the rule for kitchens: {_asks(rows)}", together(other), _source(rows)
         )

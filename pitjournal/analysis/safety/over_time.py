@@ -9,8 +9,8 @@ from pitjournal.analysis.safety.coldest import (
     JUST_OFF,
     LOG_ENOUGH,
     Log,
+    Logs,
     checks_of,
-    logs_of,
     may_have_held,
     point_of,
 )
@@ -22,7 +22,6 @@ from pitjournal.analysis.traces.features import (
     within,
 )
 from pitjournal.analysis.traces.heat_dose import WARM, Cooling, cooling
-from pitjournal.analysis.traces.readings import Readings
 from pitjournal.domain.cuts import meat_of
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import Piece
@@ -50,17 +49,13 @@ COLD, DRY = celsius(50.0), celsius(130.0)
 CONDITIONS = "its condition of humidity is in no log"
 
 
-def table_fact(
-    whole: WholeCook, readings: Readings, probed: Sequence[Piece], what: str
-) -> SafetyFact:
+def table_fact(logs_of: Logs, probed: Sequence[Piece], what: str) -> SafetyFact:
     """Read the traces against the published holding times, by the next lower row.
 
     Parameters
     ----------
-    whole
-        The cook, with all its records.
-    readings
-        Gives a trace's samples: °C over s since 1970.
+    logs_of
+        What the probes of the cook read.
     probed
         The pieces with a trace, and what it read.
     what
@@ -70,7 +65,7 @@ def table_fact(
     states, rows, slow = [], [], []
     for piece, table in zip(probed, tables, strict=True):
         found = [
-            _of_table(whole, piece, log, table) for log in _from_on_to_off(whole, readings, piece)
+            _of_table(logs_of.whole, piece, log, table) for log in _from_on_to_off(logs_of, piece)
         ]
         states.append(together([one.state for one in found]))
         if states[-1] is State.REACHED:
@@ -126,7 +121,9 @@ def _of_table(whole: WholeCook, piece: Piece, log: Log | None, table: HoldingTab
     if _cold_by_hand(whole, piece, float(table.temperatures[0])):
         return _Read(State.NOT_REACHED, None, come_up)
     if row is not None:
-        return _in_time(row, come_up)
+        read = _in_time(row, come_up)
+        unsure = read.state is State.REACHED and not log.borne_out
+        return replace(read, state=State.UNKNOWN) if unsure else read
     hidden = any(
         _row_met(times, values, table) is not None
         for times, values in ((log.sure_times, log.sure_values), (log.times, log.values))
@@ -182,15 +179,15 @@ def _poultry(piece: Piece) -> HoldingTable:
     return poultry_lethality(known.pop() if len(known) == len(animals) == 1 else None)
 
 
-def _from_on_to_off(whole: WholeCook, readings: Readings, piece: Piece) -> list[Log | None]:
+def _from_on_to_off(logs_of: Logs, piece: Piece) -> list[Log | None]:
     """Return a piece's traces from on to off; None for one that gaps hide."""
+    whole = logs_of.whole
     on = whole.moment_of(EventKind.ON, piece)
     off = whole.moment_of(EventKind.OFF, piece, last=True)
     if on is None or off is None:
         return [None]
     return [
-        log if log is not None and _covers(log, on, off) else None
-        for log in logs_of(whole, readings, piece, off)
+        log if log is not None and _covers(log, on, off) else None for log in logs_of.of(piece, off)
     ] or [None]
 
 
@@ -198,24 +195,23 @@ def _covers(log: Log, start: float, end: float) -> bool:
     return bool(log.times.size) and longest_gap(log.times, start, end) <= LONGEST_GAP
 
 
-def four_hours(whole: WholeCook, readings: Readings, probed: Sequence[Piece]) -> SafetyFact:
+def four_hours(logs_of: Logs, probed: Sequence[Piece]) -> SafetyFact:
     """Say whether the meat passed 60 °C within four hours; never, over that time, is not reached.
 
     Parameters
     ----------
-    whole
-        The cook, with all its records.
-    readings
-        Gives a trace's samples: °C over s since 1970.
+    logs_of
+        What the probes of the cook read.
     probed
         The pieces with a trace, and what it read.
     """
-    states = [_passed(whole, readings, piece) for piece in probed]
+    states = [_passed(logs_of, piece) for piece in probed]
     fact = f"Past 140 °F (60 °C) within four hours of going on, {pieces(len(probed))} with a probe"
     return SafetyFact(fact, together(states), "common practice, no source")
 
 
-def _passed(whole: WholeCook, readings: Readings, piece: Piece) -> State:
+def _passed(logs_of: Logs, piece: Piece) -> State:
+    whole = logs_of.whole
     on = whole.moment_of(EventKind.ON, piece)
     if on is None:
         return State.UNKNOWN
@@ -223,11 +219,11 @@ def _passed(whole: WholeCook, readings: Readings, piece: Piece) -> State:
     if any(check.internal is not None and check.internal < WARM for check in late):
         return State.NOT_REACHED
     off = whole.moment_of(EventKind.OFF, piece, last=True)
-    cooking = together([_log_passed(log, on) for log in logs_of(whole, readings, piece, off)])
+    cooking = together([_log_passed(log, on) for log in logs_of.of(piece, off)])
     if cooking is State.REACHED or off is None:
         return cooking
     # Once it is off nobody knows where its probe lies: that can show only that it did not.
-    later = together([_log_passed(log, on) for log in logs_of(whole, readings, piece, None)])
+    later = together([_log_passed(log, on) for log in logs_of.of(piece, None)])
     return State.NOT_REACHED if State.NOT_REACHED in {cooking, later} else State.UNKNOWN
 
 
@@ -237,7 +233,8 @@ def _log_passed(log: Log | None, on: float) -> State:
         return State.UNKNOWN
     time = _stays_from(log.sure_times, log.cold_values, on)
     if time is not None:
-        return state_of(reached=time <= FOUR_HOURS)
+        state = state_of(reached=time <= FOUR_HOURS)
+        return State.UNKNOWN if state is State.REACHED and not log.borne_out else state
     if log.why or log.times[-1] < on + FOUR_HOURS - LONGEST_GAP:
         return State.UNKNOWN
     if longest_gap(log.times, on, on + FOUR_HOURS) > LONGEST_GAP:
@@ -265,24 +262,26 @@ def _stays_from(times: Array, values: Array, on: float) -> float | None:
     return float(times[place - 1] + share * (times[place] - times[place - 1]) - on)
 
 
-def hot_hold(whole: WholeCook, readings: Readings) -> Iterator[SafetyFact]:
+def hot_hold(logs_of: Logs) -> Iterator[SafetyFact]:
     """Say whether what was held stayed hot: from held to sliced, boxed or the end of its trace."""
+    whole = logs_of.whole
     held = [piece for piece in whole.pieces if whole.first(EventKind.HELD, piece) is not None]
     if not held:
         return
     rule = safety_rules()["fc-hold-hot"]
-    states = [_stayed_hot(whole, readings, piece, rule.celsius) for piece in held]
+    states = [_stayed_hot(logs_of, piece, rule.celsius) for piece in held]
     fact = f"Held at {trimmed(rule.value)} °F ({figure(rule.celsius)} °C) or more, {pieces(len(held))} held"
     yield SafetyFact(fact, together(states), rule.citation)
 
 
-def _stayed_hot(whole: WholeCook, readings: Readings, piece: Piece, level: float) -> State:
+def _stayed_hot(logs_of: Logs, piece: Piece, level: float) -> State:
+    whole = logs_of.whole
     start = whole.moment_of(EventKind.HELD, piece)
     if start is None:
         return State.UNKNOWN
     ends = [whole.moment_of(kind, piece) for kind in (EventKind.SLICED, EventKind.BOXED)]
     end = min((at for at in ends if at is not None and at > start), default=None)
-    logs = logs_of(whole, readings, piece, end)
+    logs = logs_of.of(piece, end)
     return together([_log_stayed_hot(log, start, end, level) for log in logs])
 
 
@@ -293,7 +292,7 @@ def _log_stayed_hot(log: Log | None, start: float, end: float | None, level: flo
         return State.NOT_REACHED
     hot = not (log.cold_values[log.sure_times >= start] < level).any()
     covered = end is not None and within(_sure(log), start, end) is not None
-    return State.REACHED if covered and hot else State.UNKNOWN
+    return State.REACHED if covered and hot and log.borne_out else State.UNKNOWN
 
 
 def _sure(log: Log) -> Samples:
@@ -302,23 +301,19 @@ def _sure(log: Log) -> Samples:
 
 def _cooled(log: Log, off: float, top: float, levels: tuple[float, float]) -> Cooling | None:
     """Return how one probe cooled; not known where it may not have been in the meat."""
-    if not log.why:
+    if not log.why and log.borne_out:
         return cooling(_sure(log), off, top, *levels)
     found = cooling(Samples(log.times, log.values.astype(np.float32)), off, top, *levels)
     return None if found is None else replace(found, known=False)
 
 
-def cooling_facts(
-    whole: WholeCook, readings: Readings, probed: Sequence[Piece]
-) -> Iterator[SafetyFact]:
+def cooling_facts(logs_of: Logs, probed: Sequence[Piece]) -> Iterator[SafetyFact]:
     """Say how the pieces cooled whose traces go on until they do.
 
     Parameters
     ----------
-    whole
-        The cook, with all its records.
-    readings
-        Gives a trace's samples: °C over s since 1970.
+    logs_of
+        What the probes of the cook read.
     probed
         The pieces with a trace, and what it read.
     """
@@ -328,8 +323,8 @@ def cooling_facts(
     found: list[Cooling] = []
     count = 0
     for piece in probed:
-        off = whole.moment_of(EventKind.OFF, piece, last=True)
-        logs = () if off is None else logs_of(whole, readings, piece, None)
+        off = logs_of.whole.moment_of(EventKind.OFF, piece, last=True)
+        logs = () if off is None else logs_of.of(piece, None)
         cooled = [_cooled(log, off, top, levels) for log in logs if log and off]
         found += [one for one in cooled if one is not None]
         count += any(one is not None for one in cooled)

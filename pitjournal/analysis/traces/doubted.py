@@ -57,13 +57,42 @@ def sifted(
     end
         s since 1970.
     """
+    return sift(whole, readings, piece, from_on(whole, piece, samples, end))
+
+
+def from_on(
+    whole: WholeCook, piece: Piece, samples: Samples, end: float | None
+) -> tuple[Array, Array]:
+    """Return a channel's readings from its piece's going on to an end, s rising and °C.
+
+    Parameters
+    ----------
+    whole, piece
+        The cook, and the piece.
+    samples
+        Of a channel in that piece.
+    end
+        s since 1970; None for all.
+    """
     on = whole.moment_of(EventKind.ON, piece)
     times, values = ordered(samples)
     known = np.isfinite(values)
     known &= (times >= (-np.inf if on is None else on)) & (
         times <= (np.inf if end is None else end)
     )
-    every = times[known], values[known]
+    return times[known], values[known]
+
+
+def sift(whole: WholeCook, readings: Readings, piece: Piece, every: tuple[Array, Array]) -> Sifted:
+    """Return what of a channel can be the meat, and why it may not be.
+
+    Parameters
+    ----------
+    whole, readings, piece
+        The cook, its traces' readings, and the piece.
+    every
+        The channel from going on, s since 1970 rising and °C, each of shape (n,).
+    """
     sure = believable(*every)
     why = doubt_of(whole, readings, piece, every, sure) if every[0].size else ""
     return Sifted(*every, *sure, why)
