@@ -473,7 +473,10 @@ def test_that_a_taster_of_one_arm_alone_is_named_before_the_answer(journal: Jour
         {"taster": "Ada", "arm": "Injected"},
         {"taster": "Ben", "arm": "Left alone"},
     ]
-    assert journal.findings.headlines([cook_id], UnitSystem.US)[cook_id].endswith(", or the taster")
+    (row,) = [row for row in as_json(found)["differences"] if row["declared"]]
+    assert row["not_told_apart_from"] == [{"cook": 1, "what": ["who tasted it"]}]
+    claimed = "higher" in row["verdict"] or "lower" in row["verdict"]
+    assert row["verdict"].endswith("by the arm or by who tasted it") == claimed
 
 
 def test_that_tasters_of_both_arms_are_not_named(journal: Journal) -> None:

@@ -206,6 +206,14 @@ def _modelled(deeper: SlowFindings, leeway: ArmLeeway) -> Mapping[str, float | N
     return {"estimate": stay.median, "low": stay.low, "high": stay.high}
 
 
+def _company(found: Findings, judged: Difference | Across) -> list[Mapping[str, Any]]:
+    """Return what went with an arm, cook by cook: then the verdict is not about it alone."""
+    return [
+        {"cook": one.number, "what": [what.removeprefix("the ") for what in one.what]}
+        for one in found.company_of(judged)
+    ]
+
+
 def _joined(found: Findings, joined: Across) -> Mapping[str, Any]:
     assert found.outcome is not None
     return {
@@ -222,7 +230,8 @@ def _joined(found: Findings, joined: Across) -> Mapping[str, Any]:
         "could_show": None,
         "p": joined.p,
         "p_corrected": max(joined.series.p, joined.p or 0.0),
-        "verdict": joined.verdict,
+        "verdict": found.verdict_of(joined),
+        "not_told_apart_from": _company(found, joined),
         "matters": joined.matters,
         "borrowed": None,
         "looks": {
@@ -232,7 +241,12 @@ def _joined(found: Findings, joined: Across) -> Mapping[str, Any]:
             "high": joined.series.high,
             "found_after": joined.series.after if joined.tells else None,
         },
-        "between": {"sd": joined.tau, "i2": joined.i2, "p": joined.series.differ_p},
+        "between": {
+            "sd": joined.tau,
+            "i2": joined.i2,
+            "p": joined.series.differ_p,
+            "one_spread": not joined.by_cook,
+        },
         "by_cook": [
             {
                 "number": cook.number,
@@ -281,6 +295,7 @@ def _difference(found: Findings, difference: Difference) -> Mapping[str, Any]:
         "p": difference.p,
         "p_corrected": difference.adjusted,
         "verdict": found.verdict_of(difference),
+        "not_told_apart_from": _company(found, difference),
         "matters": difference.matters,
         "borrowed": _borrowed(difference.borrowed),
         "looks": None,

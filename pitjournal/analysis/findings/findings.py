@@ -53,6 +53,15 @@ from pitjournal.analysis.findings.own_scale import is_ranking
 from pitjournal.analysis.findings.past_slope import PastPiece
 from pitjournal.analysis.findings.places import ranked
 from pitjournal.analysis.findings.targets import TargetReached, disagreement, targets_reached
+from pitjournal.analysis.findings.went_with import (
+    WentWith,
+    company_elsewhere,
+    elsewhere,
+    first_of_effects,
+    first_words,
+    own_company,
+    verdict_with,
+)
 from pitjournal.analysis.safety.facts import facts_of
 from pitjournal.analysis.safety.states import SafetyFact
 from pitjournal.analysis.traces.readings import Readings
@@ -147,16 +156,28 @@ class Findings:
     one_arm: tuple[OneArm, ...] = ()
     not_told_apart: tuple[tuple[int, tuple[str, ...]], ...] = ()
     one_armed: tuple[int, ...] = ()
+    went_with: tuple[WentWith, ...] = ()
 
     @property
     def declared(self) -> tuple[Difference, ...]:
         """The differences in the declared outcome."""
         return tuple(d for d in self.differences if d.declared)
 
-    def verdict_of(self, difference: Difference) -> str:
-        """Return what a difference says in a few words; one of a series says nothing alone."""
-        several = difference.declared and any(a.look == difference.look for a in self.across)
-        return ONE_OF_SEVERAL if several else difference.verdict
+    def company_of(self, judged: Difference | Across) -> tuple[WentWith, ...]:
+        """Return what went with an arm in this cook, or in all that are joined."""
+        joined = isinstance(judged, Across)
+        return tuple(w for w in self.went_with if w.look == judged.look and (joined or w.own))
+
+    def verdict_of(self, judged: Difference | Across) -> str:
+        """Return what a difference says in a few words; one of a series says nothing alone.
+
+        Where something went with the arm completely the words say so: no reader can take them
+        for a claim on the arm.
+        """
+        alone = isinstance(judged, Difference) and judged.declared
+        if alone and any(a.look == judged.look for a in self.across):
+            return ONE_OF_SEVERAL
+        return verdict_with(judged, self.company_of(judged))
 
 
 def findings_of(  # noqa: PLR0917 - a cook and what is known around it
@@ -224,20 +245,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     joined = {cook.cook_id for one in across for cook in one.cooks}
     otherwise = called_otherwise(whole, [cook for cook, _ in others if cook.cook.id in joined])
     beside_it = [(c, v) for c, v in others if c.cook.id in joined and c.cook.id != whole.cook.id]
-    not_told_apart = tuple(
-        (cook.cook.number, labels)
-        for cook, v in beside_it
-        if (
-            labels := tuple(
-                dict.fromkeys(c.variable.label for c in confounded_of(cook, v, catalogue))
-            )
-        )
-    )
-    one_armed = tuple(
-        cook.cook.number
-        for cook, _ in beside_it
-        if outcome is not None and one_arm_tasters(cook, outcome.key)
-    )
+    not_told_apart, one_armed = elsewhere(beside_it, catalogue, outcome)
     differences += correct_for_looks(_explored(whole, values, catalogue, outcome))
     key = outcome.key if outcome and not blind else None
     ledger = ledger_of(whole, pieces, catalogue, key, past)
@@ -247,6 +255,9 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     noun = noun_of(piece.cut for piece in whole.pieces)
     confounded = confounded_of(whole, pieces, catalogue)
     one_sided = one_arm_tasters(whole, outcome.key) if outcome is not None and not blind else ()
+    went = own_company(whole, confounded, one_sided)
+    if outcome is not None:
+        went += company_elsewhere(whole, across, beside_it, catalogue, outcome.key)
     said = [wording.BLIND] if blind else []
     effects: tuple[Effect, ...] = ()
     if outcome is not None and not blind:
@@ -255,20 +266,22 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         if places is not None:
             said = list(places.words)
         elif effects:
-            said = _two_by_two(effects, across, outcome, system, noun)
+            said = _two_by_two(effects, across, outcome, system, noun, went)
         else:
-            said = wording.declared_sentences(differences, across, arms, outcome, system, noun)
+            said = wording.declared_sentences(
+                differences, across, arms, outcome, system, noun, went
+            )
     said = [
         eyes_open_sentence(whole, outcome.key) if outcome else "",
         *confounded_sentences(confounded, noun),
         one_arm_sentence(one_sided, noun),
+        several_words.not_told_apart_sentence(not_told_apart),
+        several_words.one_armed_sentence(one_armed),
         late_sentence(late),
         no_total_sentence(whole, outcome.key) if outcome else "",
         *said,
     ]
     said += [
-        several_words.not_told_apart_sentence(not_told_apart),
-        several_words.one_armed_sentence(one_armed),
         wording.leeway_sentence(bounds, noun),
         wording.contradicted_sentence(windows),
         disagreement(aims),
@@ -315,20 +328,28 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         every_cut=every_cut,
         not_told_apart=not_told_apart,
         one_armed=one_armed,
+        went_with=went,
     )
 
 
-def _two_by_two(
+def _two_by_two(  # noqa: PLR0917 - what its words are made of
     effects: Sequence[Effect],
     across: Sequence[Across],
     outcome: Variable,
     system: UnitSystem,
     noun: str,
+    went: Sequence[WentWith],
 ) -> list[str]:
     """Return what a two-by-two showed; where it was cooked before, all such cooks together."""
     if len(across) < len(effects):
-        return factorial_sentences(effects, outcome, system, noun)
-    together = [several_words.across_sentence(joined, outcome, system) for joined in across]
+        first = first_of_effects([one for one in went if one.own])
+        told = factorial_sentences(effects, outcome, system, noun)
+        return [f"{first}{told[0]}", *told[1:]]
+    together = [
+        first_words(joined, [one for one in went if one.look == joined.look])
+        + several_words.across_sentence(joined, outcome, system)
+        for joined in across
+    ]
     return [*together, seen_again(effects, outcome, system, noun)]
 
 

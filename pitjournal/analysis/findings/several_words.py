@@ -1,6 +1,6 @@
 """What several cooks say together, in words; and which cooks are beside them."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from pitjournal.analysis.findings.across_cooks import Across, CookEffect
 from pitjournal.analysis.findings.like import OtherCut
@@ -21,6 +21,9 @@ from pitjournal.science.comparison.equivalence import two_sided_reach
 from pitjournal.science.comparison.interim_looks import FIRST_JOINED
 from pitjournal.units import UnitSystem
 from pitjournal.units.figures import trimmed
+
+ONE_SPREAD = ", one spread for all cooks"
+"""Pieces of few cooks are not enough to tell each cook's spread from the others'."""
 
 MOST_NAMED = 8
 """So many cooks are named with their own difference; the newest."""
@@ -57,6 +60,11 @@ def _over(joined: Across) -> str:
     return f"Over {in_letters(len(joined.cooks))} cooks"
 
 
+def _spread(joined: Across) -> str:
+    """Return what an interval takes for granted: one spread of pieces for all the cooks."""
+    return "" if joined.by_cook else ONE_SPREAD
+
+
 def _pieces(joined: Across) -> str:
     return f"{joined.pieces} {many(joined.noun)}"
 
@@ -71,14 +79,14 @@ def _difference_words(joined: Across, variable: Variable, system: UnitSystem) ->
         bounds = bounds_of(low, high, variable, system)
         said = (
             f"{_over(joined)} {name} {told} than {base} "
-            f"(95 % interval {bounds}; {_pieces(joined)})."
+            f"(95 % interval {bounds}{_spread(joined)}; {_pieces(joined)})."
         )
     else:
         bounds = interval(joined.low, joined.high, variable, system)
         said = (
             f"{_over(joined)} the best guess is that {name} {told} than {base}; with each cook as "
-            f"one answer, the 95 % interval is {bounds} ({_pieces(joined)}) and does not leave "
-            f"none out.{_why_so_wide(joined)}"
+            f"one answer, the 95 % interval is {bounds}{_spread(joined)} ({_pieces(joined)}) and does "
+            f"not leave none out.{_why_so_wide(joined)}"
         )
     if joined.contradicts:
         said += f" The cooks contradict each other in how much: {_each(joined, variable, system)}."
@@ -108,7 +116,7 @@ def _contradicting(joined: Across, variable: Variable, system: UnitSystem) -> st
     return (
         f"{sentence_case(pieces_of(joined.arm, joined.noun))}: the cooks contradict each other{how} "
         f"in {variable.label}: {_each(joined, variable, system)}. Their mean, {mean} (95 % interval "
-        f"{bounds}; {_pieces(joined)}), speaks for none of them: look for what was different."
+        f"{bounds}{_spread(joined)}; {_pieces(joined)}), speaks for none of them: look for what was different."
     )
 
 
@@ -136,7 +144,7 @@ def _too_small(joined: Across, variable: Variable, system: UnitSystem) -> str:
         bounds = f"{held} {interval(*reach, variable, system)}"
     return (
         f"{_over(joined)}: no difference that matters to you in {variable.label} between {name} and "
-        f"{base} ({size}, {bounds}, less than {margin} either way; {_pieces(joined)})."
+        f"{base} ({size}, {bounds}, less than {margin} either way{_spread(joined)}; {_pieces(joined)})."
     )
 
 
@@ -158,9 +166,39 @@ def _open(joined: Across, variable: Variable, system: UnitSystem) -> str:
         )
     return (
         f"{sentence_case(pieces_of(joined.arm, joined.noun))}: {in_letters(count)} cooks of the same "
-        f"comparison are not enough to tell ({size} in {variable.label}, {bounds}; "
+        f"comparison are not enough to tell ({size} in {variable.label}, {bounds}{_spread(joined)}; "
         f"{_pieces(joined)}).{why}"
     )
+
+
+def series_headline(
+    joined: Mapping[str, Across], names: Mapping[str, str], variable: Variable, system: UnitSystem
+) -> str:
+    """Return the few words that stand for a comparison of several cooks in the list of cooks.
+
+    Parameters
+    ----------
+    joined, names
+        Each arm against the control over several cooks, and what it is called; by the arm's id.
+    variable
+        The variable meant.
+    system
+        The units of the words.
+    """
+    over = f"over {in_letters(max(len(one.cooks) for one in joined.values()))} cooks"
+    told = [
+        f"{names[arm_id]}: {variable.label} {signed_size(one.estimate, variable, system)}, over "
+        f"{in_letters(len(one.cooks))} cooks"
+        for arm_id, one in joined.items()
+        if one.tells
+    ]
+    if told:
+        return "; ".join(told)
+    apart = next((arm_id for arm_id, one in joined.items() if one.contradicts), None)
+    if apart is not None:
+        return f"{names[apart]}: the cooks contradict each other, {over}"
+    small = all(one.too_small for one in joined.values())
+    return f"{'no difference that matters' if small else 'not enough to tell'}, {over}"
 
 
 def next_sentence(joined: Across, variable: Variable, system: UnitSystem) -> str:

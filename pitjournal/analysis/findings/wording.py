@@ -10,6 +10,7 @@ from pitjournal.analysis.findings.across_cooks import Across
 from pitjournal.analysis.findings.comparison import ArmSummary, Difference, PieceValues, number
 from pitjournal.analysis.findings.leeway import NOT_BEFORE, NOT_PAST, ArmLeeway, PieceWindow, span
 from pitjournal.analysis.findings.several_words import across_sentence
+from pitjournal.analysis.findings.went_with import WentWith, first_words
 from pitjournal.analysis.trade_words import (
     bounds_of,
     differed,
@@ -281,12 +282,9 @@ def headline(
     differences: Sequence[Difference],
     variable: Variable | None,
     system: UnitSystem,
-    *,
-    one_of_several: bool = False,
+    names: Mapping[str, str] | None = None,
 ) -> str:
-    """Return the few words that stand for a comparison in the list of cooks.
-
-    A cook that repeats a comparison is one look of several, and finds nothing by itself.
+    """Return the few words that stand for one cook's comparison in the list of cooks.
 
     Parameters
     ----------
@@ -296,20 +294,21 @@ def headline(
         The variable meant.
     system
         The units of the words.
-    one_of_several
-        Whether an earlier cook made the same comparison.
+    names
+        What each arm is called, by its id, with what went with it; without, as it is named.
     """
     declared = [d for d in differences if d.declared and d.estimate is not None]
     if variable is None or not declared:
         return ""
+    called = names or {}
     telling = [d for d in declared if d.tells]
     if not telling:
         return "not enough to tell"
-    said = "; ".join(
-        f"{d.arm}: {variable.label} {signed_size(d.estimate or 0.0, variable, system)}"
+    return "; ".join(
+        f"{called.get(d.arm_id, d.arm)}: {variable.label} "
+        f"{signed_size(d.estimate or 0.0, variable, system)}"
         for d in telling
     )
-    return f"{said} (one of several cooks)" if one_of_several else said
 
 
 def declared_sentences(  # noqa: PLR0917 - what the sentences are made of
@@ -319,6 +318,7 @@ def declared_sentences(  # noqa: PLR0917 - what the sentences are made of
     variable: Variable,
     system: UnitSystem,
     noun: str,
+    went_with: Sequence[WentWith] = (),
 ) -> list[str]:
     """Return a sentence for each arm held against the control.
 
@@ -336,14 +336,22 @@ def declared_sentences(  # noqa: PLR0917 - what the sentences are made of
         The units of the words.
     noun
         What one piece is called, such as "rack".
+    went_with
+        What went with an arm completely: it stands before what is said of that arm.
     """
     control = next((arm for arm in arms if arm.control), None)
     if control is None:
         return ["No arm is the control, so nothing is compared."]
     by_id: Mapping[str, ArmSummary] = {arm.arm_id: arm for arm in arms}
     joined = {one.look: one for one in across}
-    return [
-        arm_sentence(d, joined.get(d.look), control, by_id[d.arm_id], variable, system, noun)
-        for d in differences
-        if d.declared
-    ]
+    said = []
+    for d in differences:
+        if not d.declared:
+            continue
+        judged = joined.get(d.look)
+        mine = [one for one in went_with if one.look == d.look and (judged or one.own)]
+        words = arm_sentence(d, judged, control, by_id[d.arm_id], variable, system, noun)
+        first = first_words(judged or d, mine)
+        goes_on = first and words.startswith("Over ")
+        said.append(first + (f"o{words[1:]}" if goes_on else words))
+    return said

@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from pitjournal.domain.cook import Arm, CookStatus
+from pitjournal.domain.cook import Arm
 from pitjournal.domain.event import DonenessCheck, Event
 from pitjournal.domain.past import RowStep
 from pitjournal.domain.piece import Piece
@@ -16,15 +16,12 @@ MOST_OTHERS = 400
 """So many of the newest cooks are looked through for the same comparison."""
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from pitjournal.analysis.derived import Values
     from pitjournal.analysis.findings.comparison import PieceValues
     from pitjournal.analysis.findings.findings import Findings
     from pitjournal.analysis.findings.slow_findings import SlowFindings
     from pitjournal.domain.whole_cook import WholeCook
     from pitjournal.journal.journal import Journal
-    from pitjournal.store.cook_list import CookLine
 
 
 class FindingsQueries:
@@ -64,6 +61,8 @@ class FindingsQueries:
 
     def headlines(self, cook_ids: list[str], system: UnitSystem) -> dict[str, str]:
         """Return a few words for each cook: what it showed."""
+        from pitjournal.journal.queries.headlines import headlines
+
         return headlines(self._journal, cook_ids, system)
 
 
@@ -87,10 +86,10 @@ def findings(
     whole = journal.whole(cook_id)
     values = values_of(whole, journal.samples)
     known = whole, values, journal.catalogue(), journal.samples, system
-    steps = _steps(journal, whole)
+    steps = steps_of(journal, whole)
     if whole.control is None:
         return findings_of(*known, steps=steps, targets=journal.targets())
-    every = _piece_values(journal, _comparisons(journal, cook_id))
+    every = piece_values(journal, comparisons(journal, cook_id))
     arms = whole_cooks(journal.database, list(every), (Arm, Treatment))
     others = _same(journal, whole, arms, every, (Piece,))
     past = [
@@ -105,13 +104,13 @@ def findings(
         past,
         steps,
         journal.targets(),
-        lenders=_lenders(journal, whole, every, others),
+        lenders=lenders(journal, whole, every, others),
         apart=other_controls(whole, arms.values()),
         every_cut=bool(journal.setting(EVERY_CUT + cook_id)) if every_cut is None else every_cut,
     )
 
 
-def _steps(journal: "Journal", whole: "WholeCook") -> list[RowStep]:
+def steps_of(journal: "Journal", whole: "WholeCook") -> list[RowStep]:
     """Return what became of all that a reveal should have settled; nothing before one."""
     if not whole.tastings:
         return []
@@ -139,8 +138,8 @@ def slow_findings(journal: "Journal", cook_id: str) -> "SlowFindings":
     from pitjournal.analysis.findings.slow_findings import slow_findings_of
 
     whole = journal.whole(cook_id)
-    cooks = [cook_id] if whole.control is None else _comparisons(journal, cook_id)
-    every = _piece_values(journal, cooks)
+    cooks = [cook_id] if whole.control is None else comparisons(journal, cook_id)
+    every = piece_values(journal, cooks)
     arms = whole_cooks(journal.database, cooks, (Arm, Treatment)) if whole.control else {}
     others = _same(journal, whole, arms, every, _DEEP)
     return slow_findings_of(whole, every[cook_id], others)
@@ -150,14 +149,14 @@ _DEEP = (Piece, Event, DonenessCheck, Tasting, Sample, Score)
 """What is read of the other cooks for what takes longer."""
 
 
-def _comparisons(journal: "Journal", cook_id: str) -> list[str]:
-    """Return the newest cooks that compared anything, this one among them, oldest first."""
+def comparisons(journal: "Journal", cook_id: str | None = None) -> list[str]:
+    """Return the newest cooks that compared anything, oldest first, a certain one among them."""
     lines = journal.cooks.page(most=MOST_OTHERS)
     ids = [line.id for line in reversed(lines) if line.has_control]
-    return ids if cook_id in ids else [cook_id, *ids]
+    return ids if cook_id is None or cook_id in ids else [cook_id, *ids]
 
 
-def _piece_values(journal: "Journal", cook_ids: list[str]) -> "dict[str, dict[str, Values]]":
+def piece_values(journal: "Journal", cook_ids: list[str]) -> "dict[str, dict[str, Values]]":
     """Return what is known of the pieces of these cooks, by cook and piece."""
     values: dict[str, dict[str, Values]] = {cook_id: {} for cook_id in cook_ids}
     for owner, cook, level, found in journal.values(cook_ids):
@@ -182,7 +181,7 @@ def _same(
     return [(cook, values.get(cook.cook.id, {})) for cook in ordered]
 
 
-def _lenders(
+def lenders(
     journal: "Journal",
     whole: "WholeCook",
     values: "dict[str, dict[str, Values]]",
@@ -208,62 +207,3 @@ def _lenders(
     found = whole_cooks(journal.database, list(wanted), (Arm, Piece))
     ordered = sorted(found.values(), key=lambda cook: cook.cook.starts_at)
     return [(cook, values[cook.cook.id]) for cook in ordered]
-
-
-def headlines(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> dict[str, str]:
-    """Return the few words that stand for each cook in the list: what it showed."""
-    from pitjournal.analysis.derived import mean_of
-    from pitjournal.analysis.findings.after_reveal import no_total_sentence
-    from pitjournal.analysis.findings.comparison import compare, number, summaries
-    from pitjournal.analysis.findings.confounded import confounded_of
-    from pitjournal.analysis.findings.one_arm import one_arm_tasters
-    from pitjournal.analysis.findings.wording import headline
-    from pitjournal.units import Dimension, show
-
-    catalogue = journal.catalogue()
-    later = _later_looks(journal.cooks.page(most=MOST_OTHERS))
-    rows: dict[str, dict[str, dict[str, object]]] = {}
-    for owner, cook_id, level, values in journal.values(cook_ids):
-        if level == "piece":
-            rows.setdefault(cook_id, {})[owner] = dict(values)
-    found = {}
-    for cook_id, whole in journal.wholes(cook_ids).items():
-        pieces = rows.get(cook_id, {})
-        outcome = catalogue.get(whole.cook.outcome or "")
-        words = ""
-        if outcome is not None and len(whole.arms) > 1:
-            arms = summaries(whole, pieces, outcome.key)  # type: ignore[arg-type]
-            made = compare(arms, outcome.key, declared=True)
-            words = headline(made, outcome, system, one_of_several=cook_id in later)
-            if not words and no_total_sentence(whole, outcome.key):
-                words = "no total: too few cards, or too many"
-            told = confounded_of(whole, pieces, catalogue)  # type: ignore[arg-type]
-            if words and told and any(d.estimate is not None for d in made):
-                words += f", or the {told[0].variable.label}"
-            elif words and one_arm_tasters(whole, outcome.key):
-                words += ", or the taster"
-        if not words:
-            known = [number(values.get("yield_off")) for values in pieces.values()]  # type: ignore[arg-type]
-            mean = mean_of(known)
-            words = "" if mean is None else f"yield {show(mean, Dimension.FRACTION, system)}"
-        found[cook_id] = words
-    return found
-
-
-def _later_looks(lines: "Sequence[CookLine]") -> set[str]:
-    """Return the cooks whose comparison an earlier one made, by what a line of the list knows."""
-    from pitjournal.analysis.findings.like import cut_key
-
-    seen: set[tuple[str | None, str, str, str]] = set()
-    later = set()
-    for line in sorted(lines, key=lambda line: line.starts_at):
-        if not line.has_control or line.status is CookStatus.PLANNED:
-            continue
-        names = [name.strip().casefold() for name in line.arms]
-        looks = {
-            (line.outcome, cut_key(cut), names[0], name) for cut in line.cuts for name in names[1:]
-        }
-        if looks & seen:
-            later.add(line.id)
-        seen |= looks
-    return later

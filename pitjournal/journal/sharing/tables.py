@@ -217,7 +217,10 @@ def _interval(catalogue: Catalogue, row: Mapping[str, Any], figures: Figures) ->
         return show_interval(None, None, Dimension.NUMBER, figures.system)
     what = difference_of(variable.dimension)
     said = in_points(show_interval(*judged_by(row), what, figures.system, signed=True))
-    return f"{said}, spread borrowed" if row.get("borrowed") else said
+    if row.get("borrowed"):
+        return f"{said}, spread borrowed"
+    shared = (row.get("between") or {}).get("one_spread") and row["low"] is not None
+    return f"{said}, one spread for all" if shared else said
 
 
 def judged_by(row: Mapping[str, Any]) -> tuple[float | None, float | None]:

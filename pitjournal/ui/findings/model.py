@@ -195,7 +195,7 @@ def across_rows(shown: Shown, *, every: bool) -> list[DifferenceRow]:
             name = f"Cook {cook.number}, {joined.arm}"
             words = f"{cook.pieces} {many(joined.noun)}, {cook.title}"
             rows.append(shown.row(name, look, words, cook.estimate, cook.low, cook.high))
-        words = f"together: {joined.verdict}"
+        words = f"together: {shown.found.verdict_of(joined)}"
         name = f"{len(joined.cooks)} cooks, {joined.arm}"
         low, high = joined.low, joined.high
         rows.append(shown.row(name, look, words, joined.estimate, low, high, joined=True))
@@ -276,15 +276,14 @@ def explored(shown: Shown) -> list[tuple[str, Sequence[str]]]:
         variable = shown.catalogue.get(difference.key)
         if difference.declared or variable is None or difference.estimate is None:
             continue
-        rows.append(
-            (f"{variable.label}, {difference.arm}", _explored(difference, variable, shown.system))
-        )
+        rows.append((f"{variable.label}, {difference.arm}", _explored(shown, difference, variable)))
     return rows
 
 
-def _explored(difference: Difference, variable: Variable, system: UnitSystem) -> tuple[str, ...]:
+def _explored(shown: Shown, difference: Difference, variable: Variable) -> tuple[str, ...]:
+    system = shown.system
     bounds = interval(difference.low, difference.high, variable, system)
-    says = difference.verdict
+    says = shown.found.verdict_of(difference)
     size = signed_size(difference.estimate or 0.0, variable, system)
     return size, bounds, str(difference.pieces), says
 

@@ -73,7 +73,17 @@ def test_that_what_goes_with_an_arm_completely_is_said_first(
     assert told["arm"] == "Injected"
     assert told["variable"] in control
     headline = journal.findings.headlines([got.cook_id], UnitSystem.US)[got.cook_id]
-    assert headline.endswith(f", or the {told['variable']}")
+    company = "having been frozen" if told["variable"] == "frozen" else f"the {told['variable']}"
+    (row,) = [row for row in as_json(got)["differences"] if row["declared"]]
+    assert row["not_told_apart_from"] == [{"cook": 1, "what": [company.removeprefix("the ")]}]
+    if row["verdict"] == "not enough to tell":  # nothing is claimed
+        assert headline == row["verdict"]
+        return
+    assert headline.startswith(f"Injected or {company}: tenderness ")
+    assert row["verdict"] == f"higher, by the arm or by {company}"
+    (claim,) = [words for words in got.words if "more tender than" in words]
+    assert claim.startswith(f"By the arm or by {company}, this cook cannot say which: Injected ")
+    assert got.words.index(claim) > 0
 
 
 def test_that_a_supplier_is_told_without_its_name_because_the_words_are_shared(

@@ -131,7 +131,8 @@ CASES = [
         TOLD,
         (
             "Over five cooks injected racks were 0.5 points more tender than racks left alone (95 % "
-            "interval 0.1 to 0.9 points; 60 racks). This cook alone: +0.8 points (95 % interval "
+            "interval 0.1 to 0.9 points, one spread for all "
+            "cooks; 60 racks). This cook alone: +0.8 points (95 % interval "
             "+0.1 to +1.5 points; three racks of each)."
         ),
     ),
@@ -140,8 +141,8 @@ CASES = [
         replace(TOLD, low=-0.1, series=Series(0.01, 1)),
         (
             "Over five cooks the best guess is that injected racks were 0.5 points more tender than "
-            "racks left alone; with each cook as one answer, the 95 % interval is −0.1 to +0.9 points "
-            "(60 racks) and does not leave none out. It is so wide because five cooks say little of "
+            "racks left alone; with each cook as one answer, the 95 % interval is −0.1 to +0.9 points, one "
+            "spread for all cooks (60 racks) and does not leave none out. It is so wide because five cooks say little of "
             "how much cooks differ; the difference was found after the first cook, and stands. This "
             "cook alone: +0.8 points (95 % interval −0.1 to +1.5 points; three racks of "
             "each)."
@@ -152,7 +153,8 @@ CASES = [
         OPEN,
         (
             "Injected racks: five cooks of the same comparison are not enough to tell (+0.5 points "
-            "in tenderness, 95 % interval −0.1 to +0.9 points; 60 racks). This cook alone: +0.8 "
+            "in tenderness, 95 % interval −0.1 to +0.9 points, one spread for all "
+            "cooks; 60 racks). This cook alone: +0.8 "
             "points (95 % interval −0.1 to +1.5 points; three racks of each)."
         ),
     ),
@@ -161,7 +163,8 @@ CASES = [
         TWO,
         (
             "Injected racks: two cooks of the same comparison are not enough to tell (+0.5 points in "
-            "tenderness, 95 % interval −0.1 to +0.9 points; 24 racks). Together they can answer from "
+            "tenderness, 95 % interval −0.1 to +0.9 points, one spread for all "
+            "cooks; 24 racks). Together they can answer from "
             "three cooks on. This cook alone: +0.8 points (95 % interval −0.1 to +1.5 points; three "
             "racks of each)."
         ),
@@ -171,7 +174,8 @@ CASES = [
         replace(TOLD, series=Series(0.06, 5, low=-0.2, high=1.2), with_others=True),
         (
             "Injected racks: five cooks of the same comparison are not enough to tell (+0.5 points "
-            "in tenderness, 95 % interval +0.1 to +0.9 points; 60 racks). By itself this look would "
+            "in tenderness, 95 % interval +0.1 to +0.9 points, one spread for all "
+            "cooks; 60 racks). By itself this look would "
             "tell; looked at after every cook, the interval is −0.2 to +1.2 points, the other arms "
             "not yet allowed for. This cook alone: +0.8 points (95 % interval −0.1 to +1.5 points; "
             "three racks of each)."
@@ -182,7 +186,8 @@ CASES = [
         replace(TOLD, series=Series(0.06, 5, low=-0.2, high=1.2)),
         (
             "Injected racks: five cooks of the same comparison are not enough to tell (+0.5 points "
-            "in tenderness, 95 % interval +0.1 to +0.9 points; 60 racks). By itself this look would "
+            "in tenderness, 95 % interval +0.1 to +0.9 points, one spread for all "
+            "cooks; 60 racks). By itself this look would "
             "tell; looked at after every cook, the interval is −0.2 to +1.2 points. This cook alone: "
             "+0.8 points (95 % interval −0.1 to +1.5 points; three racks of each)."
         ),
@@ -192,7 +197,8 @@ CASES = [
         replace(TWO, cooks=APART, estimate=0.1, series=Series(differ_p=0.01)),
         (
             "Injected racks: the cooks contradict each other in tenderness: cook 1 +1.5 points, cook "
-            "2 −1.25 points. Their mean, +0.1 points (95 % interval −0.1 to +0.9 points; 24 racks), "
+            "2 −1.25 points. Their mean, +0.1 points (95 % interval −0.1 to +0.9 points, one spread for all "
+            "cooks; 24 racks), "
             "speaks for none of them: look for what was different. This cook alone: +0.8 points "
             "(95 % interval −0.1 to +1.5 points; three racks of each)."
         ),
@@ -209,7 +215,7 @@ CASES = [
         (
             "Over five cooks: no difference that matters to you in tenderness between injected racks "
             "and racks left alone (+0.1 points, 98 % interval −0.16 to +0.36 points, less than 0.9 "
-            "points either way; 60 racks). This cook alone: +0.8 points (95 % interval −0.1 to +1.5 "
+            "points either way, one spread for all cooks; 60 racks). This cook alone: +0.8 points (95 % interval −0.1 to +1.5 "
             "points; three racks of each)."
         ),
     ),

@@ -169,13 +169,33 @@ def test_that_a_telling_cook_after_others_that_told_nothing_is_no_finding(
     assert ids
 
 
-def test_that_the_list_says_of_a_later_cook_that_it_is_one_of_several(journal: Journal) -> None:
+def test_that_the_list_says_of_a_cook_what_its_series_says_as_findings_do(
+    journal: Journal,
+) -> None:
     ids = [add_cook(journal, differing(1.0, -0.1, 0.0, 0.1)) for _ in range(2)]
-    ids.append(add_cook(journal, differing(1.0, -0.1, 0.0, 0.1), cut="pork butt"))
+    alone = add_cook(journal, differing(1.0, -0.1, 0.0, 0.1), cut="pork butt")
+    said = journal.findings.headlines([*ids, alone], UnitSystem.US)
+    assert said[ids[0]] == said[ids[1]] == "Injected: tenderness +1 point, over two cooks"
+    assert found(journal, ids[0]).words[0].startswith("Over two cooks injected racks were 1 point")
+    assert said[alone] == "Injected: tenderness +1 point"
+    ids += [add_cook(journal, differing(e, -0.1, 0.0, 0.1)) for e in (1.1, 0.9)]
     said = journal.findings.headlines(ids, UnitSystem.US)
-    assert said[ids[0]] == "Injected: tenderness +1 point"
-    assert said[ids[1]] == "Injected: tenderness +1 point (one of several cooks)"
-    assert said[ids[2]] == "Injected: tenderness +1 point"
+    assert set(said.values()) == {"Injected: tenderness +1 point, over four cooks"}
+    assert all(found(journal, one).across[0].tells for one in ids)
+
+
+def test_that_the_list_says_that_cooks_contradict_each_other_or_differ_by_too_little(
+    journal: Journal,
+) -> None:
+    ids = [add_cook(journal, differing(e, -0.1, 0.0, 0.1)) for e in (1.5, -1.25, 1.75, -1.5)]
+    (said,) = set(journal.findings.headlines(ids, UnitSystem.US).values())
+    assert said == "Injected: the cooks contradict each other, over four cooks"
+    small = [
+        add_cook(journal, differing(e, -0.2, 0.0, 0.2), cut="pork butt", worth=2.0)
+        for e in (0.0, 0.1, -0.1, 0.0)
+    ]
+    (said,) = set(journal.findings.headlines(small, UnitSystem.US).values())
+    assert said == "no difference that matters, over four cooks"
 
 
 def test_that_what_looking_costs_is_said_in_how(journal: Journal) -> None:

@@ -1,0 +1,185 @@
+"""What went with an arm completely, cook by cook: no verdict on such an arm is about it alone."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from pitjournal.analysis.findings.across_cooks import Across
+from pitjournal.analysis.findings.borrowed import Known
+from pitjournal.analysis.findings.comparison import Difference
+from pitjournal.analysis.findings.confounded import Confounded, confounded_of, listed
+from pitjournal.analysis.findings.like import way_of
+from pitjournal.analysis.findings.one_arm import OneArm, one_arm_tasters
+from pitjournal.analysis.trade_words import in_letters
+from pitjournal.domain.catalogue import Catalogue, Variable
+from pitjournal.domain.whole_cook import WholeCook
+
+TASTED = "who tasted it"
+
+
+@dataclass(frozen=True)
+class WentWith:
+    """What one cook cannot tell apart from an arm.
+
+    Attributes
+    ----------
+    look
+        Of the arm, in the cook that is told of.
+    number
+        Of the cook in which it went with the arm.
+    what
+        In words: "the pack", "who tasted it".
+    own
+        Whether that is the cook that is told of.
+    """
+
+    look: int
+    number: int
+    what: tuple[str, ...]
+    own: bool
+
+
+def own_company(
+    whole: WholeCook, confounded: Sequence[Confounded], one_sided: Sequence[OneArm]
+) -> tuple[WentWith, ...]:
+    """Return what went with each arm of a cook.
+
+    Parameters
+    ----------
+    whole
+        The cook.
+    confounded, one_sided
+        What goes with its arms, and which tasters met one arm alone.
+    """
+    found = []
+    for arm in whole.arms:
+        what = _of_arm(whole, arm.id, confounded, one_sided)
+        if what and not arm.control:
+            look = whole.arm_index(arm.id) or 0
+            found.append(WentWith(look, whole.cook.number, what, own=True))
+    return tuple(found)
+
+
+def company_elsewhere(
+    whole: WholeCook,
+    across: Iterable[Across],
+    beside: Sequence[Known],
+    catalogue: Catalogue,
+    outcome: str,
+) -> tuple[WentWith, ...]:
+    """Return what went with a cook's arms in the other cooks they are joined with.
+
+    Parameters
+    ----------
+    whole
+        The cook.
+    across
+        Its comparisons over several cooks.
+    beside
+        The other cooks joined, with their pieces' values.
+    catalogue
+        The variables of the journal.
+    outcome
+        The catalogue key of the declared outcome.
+    """
+    ways = {whole.arm_index(arm.id) or 0: way_of(whole, arm) for arm in whole.arms}
+    found = []
+    for cook, values in beside:
+        confounded = confounded_of(cook, values, catalogue)
+        one_sided = one_arm_tasters(cook, outcome)
+        for joined in across:
+            same = [a for a in cook.arms if way_of(cook, a) == ways.get(joined.look)]
+            what = [w for a in same for w in _of_arm(cook, a.id, confounded, one_sided)]
+            if what and any(one.cook_id == cook.cook.id for one in joined.cooks):
+                found.append(
+                    WentWith(joined.look, cook.cook.number, tuple(dict.fromkeys(what)), own=False)
+                )
+    return tuple(found)
+
+
+def elsewhere(
+    beside: Sequence[Known], catalogue: Catalogue, outcome: Variable | None
+) -> tuple[tuple[tuple[int, tuple[str, ...]], ...], tuple[int, ...]]:
+    """Return which other cooks joined could not tell an arm apart, and which had one-arm tasters.
+
+    Parameters
+    ----------
+    beside
+        The other cooks joined, with their pieces' values.
+    catalogue
+        The variables of the journal.
+    outcome
+        The declared outcome.
+    """
+    apart = [
+        (cook.cook.number, tuple(dict.fromkeys(c.variable.label for c in found)))
+        for cook, values in beside
+        if (found := confounded_of(cook, values, catalogue))
+    ]
+    if outcome is None:
+        return tuple(apart), ()
+    armed = (cook.cook.number for cook, _ in beside if one_arm_tasters(cook, outcome.key))
+    return tuple(apart), tuple(armed)
+
+
+def _of_arm(
+    whole: WholeCook, arm_id: str, confounded: Sequence[Confounded], one_sided: Sequence[OneArm]
+) -> tuple[str, ...]:
+    what = [
+        "having been frozen" if one.variable.key == "frozen" else f"the {one.variable.label}"
+        for one in confounded
+        if one.arm_id == arm_id
+    ]
+    control = whole.control
+    met = {one.arm_id for one in one_sided if not one.evened}
+    if arm_id in met or (control is not None and control.id in met):
+        what.append(TASTED)
+    return tuple(dict.fromkeys(what))
+
+
+def claims(judged: Difference | Across) -> bool:
+    """Whether something is said of an arm that what went with it could have made as well."""
+    return judged.tells or judged.too_small
+
+
+def first_words(judged: Difference | Across, found: Sequence[WentWith]) -> str:
+    """Return what stands before a verdict that is not about the arm alone, or nothing.
+
+    Parameters
+    ----------
+    judged
+        One cook's difference, or that of several.
+    found
+        What went with its arm in the cooks it rests on.
+    """
+    if not found or not claims(judged):
+        return ""
+    either = f"by the arm or by {listed(_what(found))}"
+    if isinstance(judged, Difference):
+        return f"{either[:1].upper()}{either[1:]}, this cook cannot say which: "
+    cooks = len(judged.cooks)
+    if len(found) == cooks:
+        return f"{either[:1].upper()}{either[1:]}, these cooks cannot say which: "
+    return f"In {in_letters(len(found))} of {in_letters(cooks)} cooks {either}, they cannot say which: "
+
+
+def first_of_effects(found: Sequence[WentWith]) -> str:
+    """Return what stands before the effects of a two-by-two some of whose arms had company."""
+    if not found:
+        return ""
+    return f"By the arms or by {listed(_what(found))}, this cook cannot say which: "
+
+
+def verdict_with(judged: Difference | Across, found: Sequence[WentWith]) -> str:
+    """Return a verdict in a few words that is no claim on the arm where something went with it."""
+    words = judged.verdict
+    worth = isinstance(judged, Difference) and not judged.declared and judged.tells
+    if not found or not (claims(judged) or worth):
+        return words
+    either = f"by the arm or by {listed(_what(found))}"
+    if isinstance(judged, Across) and len(found) < len(judged.cooks):
+        return f"{words}, in {len(found)} of {len(judged.cooks)} cooks {either}"
+    return f"{words}, {either}"
+
+
+def _what(found: Sequence[WentWith]) -> list[str]:
+    return list(dict.fromkeys(what for one in found for what in one.what))

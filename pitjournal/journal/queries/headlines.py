@@ -1,0 +1,199 @@
+"""The few words that stand for each cook in the list: what it showed, or its series of cooks."""
+
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from pitjournal.domain.cook import Arm
+from pitjournal.domain.piece import Piece
+from pitjournal.domain.tasting import TastingState
+from pitjournal.domain.treatment import Treatment
+from pitjournal.journal.queries.whole import whole_cooks
+from pitjournal.units import UnitSystem
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from pitjournal.analysis.derived import Values
+    from pitjournal.analysis.findings.across_cooks import Across
+    from pitjournal.analysis.findings.borrowed import Known
+    from pitjournal.analysis.findings.comparison import Difference, PieceValues
+    from pitjournal.domain.catalogue import Variable
+    from pitjournal.domain.whole_cook import WholeCook
+    from pitjournal.journal.journal import Journal
+
+_Key = tuple[object, ...]
+
+
+@dataclass
+class Series:
+    """The comparisons of several cooks in a journal, read once for all rows of a list.
+
+    Attributes
+    ----------
+    journal
+        Whose cooks.
+    """
+
+    journal: "Journal"
+    _others: "dict[tuple[str, ...], list[Known]]" = field(default_factory=dict)
+    _joined: "dict[_Key, dict[str, Across]]" = field(default_factory=dict)
+
+    @cached_property
+    def values(self) -> "dict[str, dict[str, Values]]":
+        """What is known of the pieces of the newest cooks that compared anything, oldest first."""
+        from pitjournal.journal.queries.findings import comparisons, piece_values
+
+        return piece_values(self.journal, comparisons(self.journal))
+
+    @cached_property
+    def arms(self) -> "dict[str, WholeCook]":
+        """Those cooks with their arms and treatments."""
+        return whole_cooks(self.journal.database, list(self.values), (Arm, Treatment))
+
+    def of(self, whole: "WholeCook", outcome: "Variable") -> "dict[str, Across]":
+        """Return each arm's answer over several cooks, by its id: as Findings gives it.
+
+        Parameters
+        ----------
+        whole
+            A cook with all its records.
+        outcome
+            Its declared outcome.
+        """
+        from pitjournal.analysis.findings.after_reveal import as_settled
+        from pitjournal.analysis.findings.like import EVERY_CUT, cuts_of, same_comparison, way_of
+        from pitjournal.journal.queries.findings import steps_of
+
+        sealed = any(session.state is not TastingState.REVEALED for session in whole.tastings)
+        if whole.control is None or (sealed and outcome.key.startswith("score.")):
+            return {}
+        alike = tuple(one for one, cook in self.arms.items() if same_comparison(whole, cook))
+        if len(alike) < 2:
+            return {}
+        whole = as_settled(whole, steps_of(self.journal, whole))
+        every_cut = bool(self.journal.setting(EVERY_CUT + whole.cook.id))
+        ways = {arm.id: way_of(whole, arm) for arm in whole.arms if not arm.control}
+        key: _Key = (
+            alike,
+            outcome.key,
+            whole.cook.worth_knowing,
+            frozenset(ways.values()),
+            cuts_of(whole),
+            every_cut,
+        )
+        if key not in self._joined:
+            found = self._work_out(whole, outcome, alike, every_cut=every_cut)
+            by_way = {ways[arm_id]: joined for arm_id, joined in found.items()}
+            if len(found) < len(ways):  # an arm that no other cook compared is of this cook alone
+                return found
+            self._joined[key] = by_way
+        known = self._joined[key]
+        return {arm_id: known[way] for arm_id, way in ways.items() if way in known}
+
+    def own(
+        self, whole: "WholeCook", pieces: "PieceValues", outcome: "Variable"
+    ) -> "tuple[Difference, ...]":
+        """Return each arm against the control in this cook, with the spread its past lends it.
+
+        Parameters
+        ----------
+        whole, pieces
+            The cook, and what is known of its pieces.
+        outcome
+            Its declared outcome.
+        """
+        from pitjournal.analysis.findings.comparison import summaries
+        from pitjournal.analysis.findings.judged import declared_differences
+        from pitjournal.journal.queries.findings import lenders
+
+        arms = summaries(whole, pieces, outcome.key)
+        past = lenders(self.journal, whole, self.values, [])
+        return declared_differences(whole, arms, outcome.key, past)
+
+    def _work_out(
+        self, whole: "WholeCook", outcome: "Variable", alike: tuple[str, ...], *, every_cut: bool
+    ) -> "dict[str, Across]":
+        from pitjournal.analysis.findings.across_cooks import across_cooks
+        from pitjournal.journal.queries.findings import lenders
+
+        others = self._known(alike)
+        past = lenders(self.journal, whole, self.values, others)
+        own = self.own(whole, self.values.get(whole.cook.id, {}), outcome)
+        across = across_cooks(whole, outcome.key, others, every_cut=every_cut, past=past, own=own)
+        looks = {whole.arm_index(arm.id) or 0: arm.id for arm in whole.arms if not arm.control}
+        return {looks[joined.look]: joined for joined in across}
+
+    def _known(self, alike: tuple[str, ...]) -> "list[Known]":
+        if alike not in self._others:
+            found = whole_cooks(self.journal.database, list(alike), (Arm, Treatment, Piece))
+            ordered = sorted(found.values(), key=lambda cook: cook.cook.starts_at)
+            self._others[alike] = [(cook, self.values.get(cook.cook.id, {})) for cook in ordered]
+        return self._others[alike]
+
+
+def headlines(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> dict[str, str]:
+    """Return the few words that stand for each cook in the list: what it showed."""
+    from pitjournal.analysis.derived import mean_of
+    from pitjournal.analysis.findings.comparison import number
+    from pitjournal.units import Dimension, show
+
+    series = Series(journal)
+    rows: dict[str, dict[str, Values]] = {}
+    for owner, cook_id, level, values in journal.values(cook_ids):
+        if level == "piece":
+            rows.setdefault(cook_id, {})[owner] = dict(values)
+    found = {}
+    for cook_id, whole in journal.wholes(cook_ids).items():
+        pieces = rows.get(cook_id, {})
+        words = _compared(journal, whole, pieces, series, system)
+        if not words:
+            known = [number(values.get("yield_off")) for values in pieces.values()]
+            mean = mean_of(known)
+            words = "" if mean is None else f"yield {show(mean, Dimension.FRACTION, system)}"
+        found[cook_id] = words
+    return found
+
+
+def _compared(
+    journal: "Journal",
+    whole: "WholeCook",
+    pieces: "PieceValues",
+    series: Series,
+    system: UnitSystem,
+) -> str:
+    """Return what a cook's comparison showed; nothing where it made none."""
+    from pitjournal.analysis.findings.after_reveal import no_total_sentence
+    from pitjournal.analysis.findings.several_words import series_headline
+    from pitjournal.analysis.findings.wording import headline
+
+    catalogue = journal.catalogue()
+    outcome = catalogue.get(whole.cook.outcome or "")
+    if outcome is None or len(whole.arms) < 2:
+        return ""
+    made = series.own(whole, pieces, outcome)
+    names = _names(journal, whole, pieces, made)
+    joined = series.of(whole, outcome)
+    words = headline([d for d in made if d.arm_id not in joined], outcome, system, names)
+    if joined:
+        together = series_headline(joined, names, outcome, system)
+        if not any(d.tells for d in made if d.arm_id not in joined):
+            return together
+        return f"{together}; {words}" if any(j.tells for j in joined.values()) else words
+    if not words and no_total_sentence(whole, outcome.key):
+        return "no total: too few cards, or too many"
+    return words
+
+
+def _names(
+    journal: "Journal", whole: "WholeCook", pieces: "PieceValues", made: "Sequence[Difference]"
+) -> "Mapping[str, str]":
+    """Return what each arm is called, with what cannot be told apart from it."""
+    from pitjournal.analysis.findings.confounded import confounded_of
+    from pitjournal.analysis.findings.one_arm import one_arm_tasters
+    from pitjournal.analysis.findings.went_with import own_company
+
+    told = confounded_of(whole, pieces, journal.catalogue())
+    tasters = one_arm_tasters(whole, whole.cook.outcome or "")
+    went = {one.look: one.what for one in own_company(whole, told, tasters)}
+    return {d.arm_id: " or ".join((d.arm, *went.get(d.look, ())[:1])) for d in made}
