@@ -40,7 +40,7 @@ class Check:
         Whether they come from formulas of an older program: they will be worked out anew, and
         nothing is wrong.
     rows
-        The rows that cannot be read and are left out.
+        The rows that cannot be read and are left out, or have a value that cannot be.
     rubbish
         How many files were left half-written; they harm nothing.
     looked
@@ -125,9 +125,9 @@ def check_journal(journal: Journal, progress: Progress | None = None) -> Check:
         checked=len(kept),
         missing=unlike.count("missing"),
         changed=unlike.count("changed"),
-        traces=traces_hold(journal),
+        traces=not (odd := odd_traces(journal)),
         derived=derived_hold(journal, progress),
-        rows=bad_rows(journal),
+        rows=(*bad_rows(journal), *odd),
         rubbish=copies.count_rubbish(journal.folder),
         older=journal.worked_out.older,
     )
@@ -145,17 +145,28 @@ def bad_rows(journal: Journal) -> tuple[BadRow, ...]:
     return (*found, *(BadRow(*flaw) for flaw in database.flaws()))
 
 
-def traces_hold(journal: Journal) -> bool:
-    """Whether each trace's kept readings can be unpacked and are as many as noted."""
-    return all(_trace_holds(journal, trace) for trace in journal.find(Trace))
+def odd_traces(journal: Journal) -> tuple[BadRow, ...]:
+    """Name each trace whose kept readings cannot be unpacked, or are not as many as noted."""
+    found = ((trace, readings_of(journal, trace)) for trace in journal.find(Trace))
+    return tuple(
+        BadRow(
+            Trace.KIND,
+            trace.id,
+            "samples cannot be read"
+            if many is None
+            else f"count is {trace.count}, and its readings are {many}",
+        )
+        for trace, many in found
+        if many != trace.count
+    )
 
 
-def _trace_holds(journal: Journal, trace: Trace) -> bool:
+def readings_of(journal: Journal, trace: Trace) -> int | None:
+    """Return how many readings are kept of a trace; None where they cannot be unpacked."""
     try:
-        kept = unpack(journal.attachment(trace.samples))
+        return len(unpack(journal.attachment(trace.samples)).times)
     except JournalError:
-        return False
-    return len(kept.times) == trace.count
+        return None
 
 
 def derived_hold(journal: Journal, progress: Progress | None = None) -> bool:

@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
+from pitjournal.domain.trace import Trace
 from pitjournal.errors import JournalError
 from pitjournal.journal.backups.keeping import FILES
 from pitjournal.journal.backups.restoring import Files, in_zips
-from pitjournal.journal.checks import Check, check_journal
+from pitjournal.journal.checks import Check, check_journal, readings_of
 from pitjournal.journal.journal import Journal, open_journal
 from pitjournal.store import copies, repairing, replacing
 from pitjournal.store.disk import DISK
@@ -97,7 +98,7 @@ def _repair(journal: Journal) -> Repaired:
 
     done += repairing.repair(database, aside, journal.backups.kept()).lines
     back, left = _files(journal, aside)
-    done += back
+    done += [*back, *_counts(journal)]
     if not done and not made:  # nothing was changed that is not worked out: no copy is needed
         with contextlib.suppress(OSError):
             before.path.unlink()
@@ -113,6 +114,15 @@ def _repair(journal: Journal) -> Repaired:
         made[0] if made else None,
         check_journal(journal),
     )
+
+
+def _counts(journal: Journal) -> list[str]:
+    """Note of traces how many readings they have; return a line for each that said otherwise."""
+    found = [(trace, readings_of(journal, trace)) for trace in journal.find(Trace)]
+    wrong = {t.id: many for t, many in found if many is not None and many != t.count}
+    if wrong:
+        repairing.set_counts(journal.database, wrong)
+    return [f"a trace ({trace_id}): it has {many} readings" for trace_id, many in wrong.items()]
 
 
 def _files(journal: Journal, aside: Callable[[], Path]) -> tuple[list[str], list[str]]:

@@ -13,6 +13,7 @@ from pitjournal.files.samples import pack
 from pitjournal.journal import open_journal
 from pitjournal.journal.checks import check_folder
 from pitjournal.journal.commands.files import KeepProbeFile
+from pitjournal.journal.repair import repair_folder
 from tests.builders import NOON, add_comparison
 
 
@@ -80,6 +81,8 @@ def test_that_a_trace_with_fewer_readings_than_noted_fails(tmp_path: Path) -> No
     found = check_folder(tmp_path / "j")
     assert not found.traces
     assert found.missing == found.changed == 0
+    assert [row.why for row in found.rows] == ["count is 4, and its readings are 3"]
+    assert repair_folder(tmp_path / "j").check.held
 
 
 def test_that_a_pointer_to_nothing_fails(tmp_path: Path) -> None:
