@@ -45,7 +45,7 @@ def values_of(whole: WholeCook, readings: Readings) -> CookValues:
         Gives a trace's samples; a trace whose file is damaged counts as not there.
     """
     span = _time_on(whole)
-    chart: Values = {"probe_chart": bool(whole.traces), "brought": whole.brought}
+    chart: Values = {"probe_chart": bool(whole.traces), "brought": bool(whole.cook.brought_from)}
     cook = {**_recorded_cook(whole), **chart, **_fire(whole, span), **_pit(whole, readings)}
     scores = _scores(whole)
     own = _own(whole)

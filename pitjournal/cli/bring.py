@@ -1,4 +1,4 @@
-"""`pitjournal bring`: take a table of past cooks along."""
+"""`pitjournal bring`: take a table of past cooks along, or a bundle of cooks."""
 
 from collections.abc import Mapping
 from contextlib import closing
@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from pitjournal.cli.output import as_json, heading, line, table
 from pitjournal.cli.parser import Arguments, Parser
 from pitjournal.files import strangers
+from pitjournal.files.bundle.content import SUFFIX
 from pitjournal.files.places import name_of
 
 if TYPE_CHECKING:
@@ -21,12 +22,17 @@ def add_arguments(parser: Parser) -> None:
     parser.add_argument("--answers", metavar="FILE", type=Path)
     parser.add_argument("--timezone", metavar="NAME")
     parser.add_argument("--dry-run", action="store_true")
+    parser.add_argument("--take", choices=("mine", "theirs"), default="mine")
     parser.add_json()
 
 
 def run(arguments: Arguments) -> int:
     """Read the table, say what it holds, and unless it is a dry run keep the cooks."""
     path: Path = arguments.file
+    if path.suffix.lower() == SUFFIX:
+        from pitjournal.cli.bring_bundle import bring_bundle
+
+        return bring_bundle(arguments)
     answers = _answers(arguments.answers)
     old = strangers.old_cooks(strangers.file_bytes(path), name_of(path), answers)
     kept = None

@@ -10,6 +10,7 @@ COMMANDS = {
     "trends": "trends",
     "findings": "findings",
     "summary": "summary",
+    "bundle": "bundle",
     "check": "check",
     "backup": "backup",
     "restore": "restore",

@@ -35,7 +35,8 @@ class Cook(Measured):
     `worth_knowing` and `spread_guess` are in its unit: the least difference that would matter, and
     the spread as guessed. `seed` drew the places; `evened` is the key of what the draw of the arms
     was held even in, such as ``"mass_trimmed"``, or empty.
-    `brought_from` names the table it was brought along from, `brought_as` tells it from others.
+    `brought_from` names the table or bundle it was brought along from, `brought_as` tells one of
+    a table from others.
     Times are aware and UTC; `zone` is the IANA name of the cook's own zone.
     """
 

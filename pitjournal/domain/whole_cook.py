@@ -47,8 +47,11 @@ class WholeCook:
 
     @property
     def brought(self) -> bool:
-        """Whether it was brought along from a table: what that does not say is not known."""
-        return bool(self.cook.brought_from)
+        """Whether it was brought along from a table: what that does not say is not known.
+
+        A cook from a bundle says where it came from too, and is known as well as any other.
+        """
+        return bool(self.cook.brought_as)
 
     @cached_property
     def control(self) -> Arm | None:

@@ -16,6 +16,7 @@ from pitjournal.files.places import cannot_be_read, name_of
 from pitjournal.units.figures import figure
 
 if TYPE_CHECKING:
+    from pitjournal.files.bundle import BundleRead
     from pitjournal.files.old_cooks import ColumnAnswer, OldCooks
     from pitjournal.files.photos import PhotoRead
     from pitjournal.files.probe_log import ProbeLog, ReadOptions
@@ -161,6 +162,19 @@ def old_cooks(
 
     limits = ReadingLimits(MEMORY, _patience(data))
     return read_apart(name, limits, stop, read_old_cooks, data, name, dict(answers or {}))
+
+
+def bundle(path: Path, stop: Callable[[], object] | None = None) -> "BundleRead":
+    """Read what a bundle of cooks holds, apart; the bytes of its files stay where they are.
+
+    Raises
+    ------
+    JournalError
+        If it is no bundle, is damaged, was made by a newer program, or asks for too much.
+    """
+    from pitjournal.files.bundle import read_bundle  # noqa: PLC0415 - when needed
+
+    return read_apart(name_of(path), ReadingLimits(), stop, read_bundle, str(path.absolute()))
 
 
 def photo(data: bytes, name: str, stop: Callable[[], object] | None = None) -> "PhotoRead":

@@ -1,11 +1,36 @@
 """Name a file after its cook; write a file whole or not at all."""
 
 import os
-from contextlib import suppress
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from secrets import token_hex
+from typing import IO
 
 from pitjournal.files.places import cannot_be_written
+
+
+@contextmanager
+def whole_file(target: Path) -> Iterator[IO[bytes]]:
+    """Give a file to write; it has the target's name once all of it is there, or never.
+
+    Raises
+    ------
+    JournalError
+        If the place cannot be written to; an older file is still there then.
+    """
+    part = target.with_name(f"{target.name}.{token_hex(4)}.part")
+    try:
+        with part.open("xb") as file:
+            yield file
+            file.flush()
+            os.fsync(file.fileno())
+        part.replace(target)
+    except OSError as error:
+        raise cannot_be_written(target, error) from error
+    finally:
+        with suppress(OSError):
+            part.unlink(missing_ok=True)
 
 
 def write_bytes(target: Path, data: bytes) -> None:
@@ -16,17 +41,8 @@ def write_bytes(target: Path, data: bytes) -> None:
     JournalError
         If the place cannot be written to; an older file is still there then.
     """
-    part = target.with_name(f"{target.name}.{token_hex(4)}.part")
-    try:
-        with part.open("xb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        part.replace(target)
-    except OSError as error:
-        with suppress(OSError):
-            part.unlink(missing_ok=True)
-        raise cannot_be_written(target, error) from error
+    with whole_file(target) as file:
+        file.write(data)
 
 
 LONGEST = 80

@@ -50,6 +50,7 @@ def home(demonstration_folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyP
     for name, source in BROUGHT.items():
         shutil.copy(source, tmp_path / name)
     (tmp_path / "settled.json").write_text("{}", encoding="utf-8")
+    main(["bundle", str(tmp_path / "cooks"), "28", "--to", str(tmp_path / "ribs.eln")])
     main(["backup", str(tmp_path / "cooks"), "--to", str(tmp_path / "saturday.zip")])
     with closing(open_journal(tmp_path / "cooks")) as journal:
         journal.backups.make("by-hand")

@@ -1,0 +1,61 @@
+"""`pitjournal bundle`: cooks as one file, for another journal or other software."""
+
+from contextlib import closing
+from pathlib import Path
+
+from pitjournal.cli.output import as_json, line
+from pitjournal.cli.parser import Arguments, Parser
+from pitjournal.domain.cook import Cook
+from pitjournal.errors import JournalError
+from pitjournal.files.bundle.content import SUFFIX
+from pitjournal.files.summary.content import Choice, Detail, PrivatePart
+
+
+def add_arguments(parser: Parser) -> None:
+    """Say what the command takes."""
+    parser.add_journal()
+    parser.add_argument("cooks", metavar="COOK", nargs="*")
+    parser.add_argument("--to", metavar="FILE", type=Path, required=True)
+    parser.add_argument("--detail", choices=[str(d) for d in Detail], default=str(Detail.NAMES))
+    parts = [str(part) for part in PrivatePart if part is not PrivatePart.TIMES]
+    parser.add_argument("--with", dest="parts", action="append", choices=parts, default=[])
+    parser.add_argument("--everything", action="store_true")
+    parser.add_json()
+
+
+def run(arguments: Arguments) -> int:
+    """Write it; say where, what leaves with it and what does not."""
+    from pitjournal.files.bundle import write_bundle
+    from pitjournal.files.writing import whole_file
+    from pitjournal.journal import open_journal
+    from pitjournal.journal.bundles.gathering import bundle_of
+    from pitjournal.journal.bundles.leaving import EVERYTHING
+
+    target: Path = arguments.to
+    if target.suffix.lower() != SUFFIX:
+        raise JournalError(f"{target.name} could be anything.", f"End it in {SUFFIX}.")
+    parts = frozenset(PrivatePart(part) for part in arguments.parts)
+    choice = EVERYTHING if arguments.everything else Choice(Detail(arguments.detail), parts)
+    with closing(open_journal(arguments.journal, read_only=True)) as journal:
+        found = [journal.cooks.find(words) for words in arguments.cooks]
+        cook_ids = list(dict.fromkeys(found)) or [
+            cook.id for cook in sorted(journal.find(Cook), key=lambda cook: cook.number)
+        ]
+        gathered = bundle_of(journal, cook_ids, choice, target.stem)
+        with whole_file(target) as file:
+            write_bundle(gathered.bundle, file)
+    if arguments.json:
+        as_json(
+            {
+                "file": str(target.absolute()),
+                "cooks": gathered.cooks,
+                "leaves": list(gathered.leaves),
+                "left_out": list(gathered.left_out),
+            }
+        )
+        return 0
+    line(f"Written to {target}: {gathered.cooks} {'cook' if gathered.cooks == 1 else 'cooks'}.")
+    line(f"Leaves with it: {'; '.join(gathered.leaves)}.")
+    if gathered.left_out:
+        line(f"Stays here: {'; '.join(gathered.left_out)}.")
+    return 0

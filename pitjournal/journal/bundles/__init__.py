@@ -1,0 +1,1 @@
+"""Cooks out as a bundle for other people and other software, and in again."""
