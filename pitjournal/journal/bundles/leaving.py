@@ -10,6 +10,7 @@ from pitjournal.domain.record import Record
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.tasting import Sample, Score, Tasting, TastingNote, TastingState
 from pitjournal.domain.trace import ProbeFile
+from pitjournal.domain.treatment import Treatment
 from pitjournal.files.summary.content import Choice, Detail, PrivatePart
 
 EVERYTHING = Choice(Detail.GRAMS, frozenset(PrivatePart))
@@ -57,7 +58,7 @@ LEAVE: Mapping[str, tuple[str, ...]] = {
     "weighing": ("id", "typed", "cook_id", "piece_id", "stage", "mass", "at"),
     "treatment": (
         *("id", "typed", "cook_id", "kind", "arm_id", "piece_id", "recipe", "time", "passes"),
-        *("sides", "tool", "cure", "cure_strength"),
+        *("sides", "tool", "cure", "cure_strength", "made_of"),
     ),
     "seasoning": ("id", "typed", "cook_id", "position", "rub", "arm_id", "set_time", "side"),
     "fuel_load": ("id", "typed", "cook_id", "stage", "fuel", "mass", "at"),
@@ -98,7 +99,7 @@ A field that stands nowhere here stays at home. Curing salt and its strength are
 who eats has to know.
 """
 
-_SAFE_DETAILS = ("allergens", "curing_salt", "cured", "class", "shelves", "slots")
+_SAFE_DETAILS = ("allergens", "curing_salt", "cured", "of", "class", "shelves", "slots")
 """What leaves of a thing on the Shelf at every level: what protects an eater, and its sort."""
 
 
@@ -174,6 +175,8 @@ class Leaving:
         """Return the fields that leave as something else."""
         if isinstance(record, ShelfItem):
             return {"details": self._details(record)}
+        if isinstance(record, Treatment):
+            return {"made_of": self._recipe(record.made_of)}
         if isinstance(record, Photo):
             return _small(record)
         if isinstance(record, ProbeFile):
@@ -194,12 +197,19 @@ class Leaving:
 
     def _details(self, item: ShelfItem) -> dict[str, Any]:
         recipe = item.kind in {ShelfKind.RUB, ShelfKind.RECIPE}
-        if recipe and self.choice.grams:
-            return dict(item.details)
-        found = {name: item.details[name] for name in _SAFE_DETAILS if name in item.details}
-        if recipe and cures(lines_of(item.details)):
+        return self._recipe(item.details) if recipe else _safe(item.details)
+
+    def _recipe(self, details: Mapping[str, Any]) -> dict[str, Any]:
+        if self.choice.grams:
+            return dict(details)
+        found = _safe(details)
+        if cures(lines_of(details)):
             found["curing_salt"] = True
         return found
+
+
+def _safe(details: Mapping[str, Any]) -> dict[str, Any]:
+    return {name: details[name] for name in _SAFE_DETAILS if name in details}
 
 
 def _small(photo: Photo) -> dict[str, Any]:
@@ -219,6 +229,7 @@ _SMALL = 480
 
 _AS_ELSE: Mapping[str, tuple[str, ...]] = {
     "shelf_item": ("details",),
+    "treatment": ("made_of",),
     "photo": ("name", "attachment", "width", "height"),
     "tasting": ("tasters", "orders"),
     "score": ("taster",),

@@ -7,9 +7,9 @@ from enum import StrEnum
 from typing import Any
 
 from pitjournal.domain.event import Photo
-from pitjournal.domain.moments import time_zone
 from pitjournal.domain.record import Record
 from pitjournal.domain.shelf import OwnVariable, ShelfItem, plain_name
+from pitjournal.domain.times.moments import time_zone
 from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.errors import JournalError
 from pitjournal.files.bundle import BundleRead, TableRead

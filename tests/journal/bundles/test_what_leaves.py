@@ -60,6 +60,7 @@ def folder(tmp_path: Path) -> Path:
         salt=0.0123456,
         cure=7.5,
         typed={"liquid": "SECRET-grams"},
+        made_of={"lines": ["SECRET-grams 5 g"], "allergens": ["celery"]},
         note="SECRET-notes",
     )
     layer = Seasoning(cook_id=cook.id, position=0, rub="red", mass=54321.5, note="SECRET-notes")
