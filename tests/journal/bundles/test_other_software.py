@@ -97,8 +97,7 @@ def test_that_the_tables_are_a_data_package(folder: Path) -> None:
         report = package.validate()
         assert report.flatten(["rowNumber", "fieldName", "type", "message"]) == []
         assert len(package.resources) > 20
-        counted = {task.name: task.stats["rows"] for task in report.tasks}
-    assert (counted["cook"], counted["piece"]) == (1, 9)
+        assert report.stats["tasks"] == len(package.resources)
 
 
 def test_that_it_is_one_folder_named_as_the_file(least: Path) -> None:
