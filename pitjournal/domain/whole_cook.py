@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from pitjournal.domain.alarm import Alarm
+from pitjournal.domain.conclusion import Conclusion
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import UNDER_THE_LID, DonenessCheck, Event, EventKind, Note, Photo
 from pitjournal.domain.piece import Piece, Stage, Weighing
@@ -42,6 +43,7 @@ class WholeCook:
     samples: tuple[Sample, ...] = ()
     scores: tuple[Score, ...] = ()
     tasting_notes: tuple[TastingNote, ...] = ()
+    conclusions: tuple[Conclusion, ...] = ()
     own_values: tuple[OwnValue, ...] = ()
     alarms: tuple[Alarm, ...] = ()
 
@@ -52,6 +54,11 @@ class WholeCook:
         A cook from a bundle says where it came from too, and is known as well as any other.
         """
         return bool(self.cook.brought_as)
+
+    @property
+    def conclusion(self) -> Conclusion | None:
+        """What the cook concluded, in their own words."""
+        return max(self.conclusions, key=lambda one: (one.at, one.id), default=None)
 
     @cached_property
     def control(self) -> Arm | None:

@@ -2,12 +2,15 @@
 
 import json
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 from typing import Any
 
 _FOLDERS = "folders"
+_DRAWERS = "drawers"
+MOST_COOKS = 300
+"""Of so many cooks it is remembered which drawers are open."""
 
 
 @dataclass(frozen=True)
@@ -112,6 +115,25 @@ def note_folder(kind: str, folder: str) -> None:
     folders = dict(folders) if isinstance(folders, dict) else {}
     if folders.get(kind) != folder:
         _write({**kept, _FOLDERS: {**folders, kind: folder}})
+
+
+def open_drawers(cook_id: str) -> tuple[str, ...]:
+    """Return which drawers of a cook's findings were left open; none where that is not known."""
+    found = _read().get(_DRAWERS)
+    named = found.get(cook_id) if isinstance(found, dict) else None
+    return tuple(one for one in named if isinstance(one, str)) if isinstance(named, list) else ()
+
+
+def note_drawers(cook_id: str, opened: Sequence[str]) -> None:
+    """Remember which drawers of a cook's findings are open. Failure is no harm."""
+    kept = _read()
+    found = kept.get(_DRAWERS)
+    before = dict(found) if isinstance(found, dict) else {}
+    before.pop(cook_id, None)
+    if opened:
+        before[cook_id] = list(opened)
+    newest = list(before.items())[-MOST_COOKS:]
+    _write({**kept, _DRAWERS: dict(newest)})
 
 
 def with_journal(preferences: Preferences, folder: Path) -> Preferences:

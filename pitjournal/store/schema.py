@@ -14,6 +14,7 @@ from sqlalchemy import (
 )
 
 from pitjournal.domain.alarm import Alarm
+from pitjournal.domain.conclusion import Conclusion
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import DonenessCheck, Event, Note, Photo
 from pitjournal.domain.piece import Piece, Weighing
@@ -25,7 +26,7 @@ from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.treatment import FuelLoad, Seasoning, Treatment, WoodAddition
 from pitjournal.store.columns import Moment, column_of, default_text, fields_of
 
-SCHEMA_VERSION = (1, 3)
+SCHEMA_VERSION = (1, 4)
 """Major and minor: a program opens any minor of its own major, and no newer major."""
 
 RECORDS: tuple[type[Record], ...] = (
@@ -53,6 +54,7 @@ RECORDS: tuple[type[Record], ...] = (
     Sample,
     Score,
     TastingNote,
+    Conclusion,
     OwnValue,
 )
 """Every kind of record, parents before children."""

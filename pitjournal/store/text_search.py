@@ -31,6 +31,7 @@ SOURCES: dict[str, tuple[str, ...]] = {
     "photo": ("caption",),
     "tasting": ("note",),
     "tasting_note": ("said", "why"),
+    "conclusion": ("text",),
 }
 """Which fields of which records are searched."""
 

@@ -120,10 +120,7 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
     )
     yield "tasting-set-up", lambda: _tasting(window).start_another(), 300
     yield "tasting-triangle", lambda: _tasting(window).set_up.choose("triangle-1"), 300
-    yield "findings", lambda: window.go("cook", best.id, "findings"), 3500
-    yield "findings-below", lambda: _scroll(window), 300
-    yield "findings-how", lambda: _findings(window)._how(), 400
-    yield "findings-degrees", _both(lambda: _close(window), lambda: _degrees(window)), 300
+    yield from _of_findings(window, best.id)
     yield "share", lambda: window.go("share", best.id), 900
     yield "trends", _both(lambda: _close(window), lambda: window.go("trends")), 900
     for name, sentence in PICTURES:
@@ -142,6 +139,15 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
     yield "find", _both(lambda: _close(window), window._find_box), 200
     yield "parts", _both(lambda: _close(window), lambda: window.go("parts")), 300
     yield "keys", _both(lambda: _close(window), window._show_keys), 200
+
+
+def _of_findings(window: Window, cook_id: str) -> Iterator[tuple[str, Callable[[], object], int]]:
+    """Return the plate, all drawers open, how it was worked out, and leeway in degrees."""
+    yield "findings", lambda: window.go("cook", cook_id, "findings"), 3500
+    yield "findings-drawers", lambda: _all_drawers(window), 300
+    yield "findings-below", lambda: _scroll(window), 300
+    yield "findings-how", lambda: _findings(window)._how(), 400
+    yield "findings-degrees", _both(lambda: _close(window), lambda: _degrees(window)), 300
 
 
 def _of_photos(window: Window, cook_id: str) -> Iterator[tuple[str, Callable[[], object], int]]:
@@ -340,8 +346,18 @@ def _findings(window: Window) -> FindingsPage:
     return place.current
 
 
+def _all_drawers(window: Window) -> None:
+    page = _findings(window)
+    page.drawers.open_only(tuple(one.key for one in page.drawers.all))
+    page.next_card.show()
+    area = page.findChild(QScrollArea)
+    if area is not None:
+        area.ensureWidgetVisible(page.ledger_card)
+
+
 def _degrees(window: Window) -> None:
     page = _findings(window)
+    page.drawers.open_only(("right",))
     page.leeway_card.axis.choose("temperature")
     page.leeway_card.axis.chosen.emit("temperature")
     area = page.findChild(QScrollArea)

@@ -56,6 +56,7 @@ def shown(qtbot: QtBot, window: Window, cook_id: str) -> FindingsPage:
         return page.shown is not None and page.shown.deeper is not None
 
     qtbot.waitUntil(ready, timeout=LONG)
+    page.drawers.open_only([drawer.key for drawer in page.drawers.all])
     return page
 
 

@@ -51,7 +51,7 @@ from pitjournal.analysis.findings.like import OtherCut, called_otherwise, other_
 from pitjournal.analysis.findings.one_arm import OneArm, one_arm_sentence, one_arm_tasters
 from pitjournal.analysis.findings.own_scale import is_ranking
 from pitjournal.analysis.findings.past_slope import PastPiece
-from pitjournal.analysis.findings.places import ranked
+from pitjournal.analysis.findings.places import OwnScale, ranked
 from pitjournal.analysis.findings.targets import TargetReached, disagreement, targets_reached
 from pitjournal.analysis.findings.went_with import (
     WentWith,
@@ -157,6 +157,7 @@ class Findings:
     not_told_apart: tuple[tuple[int, tuple[str, ...]], ...] = ()
     one_armed: tuple[int, ...] = ()
     went_with: tuple[WentWith, ...] = ()
+    places: OwnScale | None = None
 
     @property
     def declared(self) -> tuple[Difference, ...]:
@@ -260,6 +261,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         went += company_elsewhere(whole, across, beside_it, catalogue, outcome.key)
     said = [wording.BLIND] if blind else []
     effects: tuple[Effect, ...] = ()
+    places: OwnScale | None = None
     if outcome is not None and not blind:
         effects = effects_of(whole, arms)
         places = ranked(arms, outcome.label) if is_ranking(whole, outcome.key) else None
@@ -329,6 +331,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         not_told_apart=not_told_apart,
         one_armed=one_armed,
         went_with=went,
+        places=places,
     )
 
 

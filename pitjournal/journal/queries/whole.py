@@ -4,6 +4,7 @@ from collections.abc import Collection, Sequence
 from typing import TypeVar
 
 from pitjournal.domain.alarm import Alarm
+from pitjournal.domain.conclusion import Conclusion
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import DonenessCheck, Event, Note, Photo
 from pitjournal.domain.piece import Piece, Weighing
@@ -67,6 +68,7 @@ def whole_cooks(
     scores, own = shares.deal(Score), shares.deal(OwnValue)
     alarms = shares.deal(Alarm)
     remarks = shares.deal(TastingNote)
+    concluded = shares.deal(Conclusion)
     return {
         cook_id: WholeCook(
             cook=cooks[cook_id],
@@ -88,6 +90,7 @@ def whole_cooks(
             samples=tuple(sorted(samples[cook_id], key=lambda sample: sample.code)),
             scores=tuple(scores[cook_id]),
             tasting_notes=tuple(sorted(remarks[cook_id], key=lambda note: note.at)),
+            conclusions=tuple(concluded[cook_id]),
             own_values=tuple(own[cook_id]),
             alarms=tuple(alarms[cook_id]),
         )

@@ -8,12 +8,15 @@ from pitjournal.analysis.findings.findings import Findings
 from pitjournal.analysis.findings.ledger import WORTH_SAYING
 from pitjournal.analysis.findings.ledger_words import past_slope_sentence
 from pitjournal.analysis.findings.next_cook import Suggestion, suggestions
+from pitjournal.analysis.findings.plate import plate_of
+from pitjournal.analysis.findings.plate_words import but_of
 from pitjournal.analysis.findings.several_words import next_sentence, other_cuts_sentence
 from pitjournal.analysis.findings.slow_findings import SlowFindings
 from pitjournal.analysis.findings.spread import FEW
 from pitjournal.analysis.safety.states import SafetyFact
 from pitjournal.analysis.trade_words import in_points, interval, many, signed_size
 from pitjournal.domain.catalogue import Catalogue, Variable
+from pitjournal.domain.plate import Plate
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Journal
 from pitjournal.ui.charts.difference_chart import DifferenceRow
@@ -42,6 +45,8 @@ class Shown:
     next: tuple[Suggestion, ...]
     catalogue: Catalogue
     system: UnitSystem
+    plate: Plate
+    but: tuple[str, int]
     deeper: SlowFindings | None = None
 
     def scaled(self, value: float, dimension: Dimension) -> float:
@@ -72,7 +77,14 @@ class Shown:
 def work_out(journal: Journal, whole: WholeCook, system: UnitSystem) -> Shown:
     """Work out what a cook showed; for a worker."""
     found = journal.findings.of(whole.cook.id, system)
-    return Shown(found, suggestions(found, whole, system), journal.catalogue(), system)
+    return Shown(
+        found,
+        suggestions(found, whole, system),
+        journal.catalogue(),
+        system,
+        plate_of(found, system),
+        but_of(found, system),
+    )
 
 
 def arm_points(shown: Shown) -> tuple[list[ArmPoints], str]:

@@ -6,21 +6,28 @@ from dataclasses import replace
 from datetime import timedelta
 
 from PySide6.QtCore import QTimer
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QPushButton, QStackedLayout, QVBoxLayout
 
 from pitjournal.analysis.findings.like import EVERY_CUT
 from pitjournal.analysis.findings.next_cook import NextPlan, start
 from pitjournal.analysis.findings.places import OwnScale
+from pitjournal.analysis.findings.plate import cooks_behind, verdicts
+from pitjournal.analysis.findings.plate_words import concluded
 from pitjournal.analysis.findings.slow_findings import SlowFindings
 from pitjournal.analysis.safety.cautions import FIRE, after_the_cook
+from pitjournal.analysis.trade_words import in_letters
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.day.ribbon import ribbon_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import Choose
+from pitjournal.journal.commands.conclude import Conclude
 from pitjournal.journal.commands.records import AddCook
 from pitjournal.journal.jobs import Progress
+from pitjournal.journal.preferences import note_drawers, open_drawers
 from pitjournal.ui.bridge import is_there
 from pitjournal.ui.charts.difference_chart import DifferenceChart
+from pitjournal.ui.charts.plate.plate_view import PlateView
 from pitjournal.ui.charts.points_chart import PointsChart
 from pitjournal.ui.charts.ribbon.ribbon_strip import RibbonStrip
 from pitjournal.ui.cook.day_chart import DayChart
@@ -28,17 +35,22 @@ from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.findings import model
 from pitjournal.ui.findings.across_card import AcrossCard
+from pitjournal.ui.findings.answer_lines import ButLine, ConclusionLine, NextLine
+from pitjournal.ui.findings.drawer_words import drawer_words
 from pitjournal.ui.findings.how_panel import HowFoundPanel
 from pitjournal.ui.findings.leeway import LeewayCard
 from pitjournal.ui.findings.targets import TargetsCard
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card, EmptyState
+from pitjournal.ui.look.parts.drawers import Drawers, inside
+from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.reflow import Reflow
+from pitjournal.ui.look.parts.saved_bar import SavedBar
 from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.look.parts.words import clear, column, row, rule, unbroken, words
-from pitjournal.ui.look.theme import sized
+from pitjournal.ui.look.theme import px, sized
 from pitjournal.ui.page import scrolled
 
 FOUND, NOTHING, WORKING = range(3)
@@ -46,6 +58,17 @@ FOUND, NOTHING, WORKING = range(3)
 WAIT_FOR_MORE = 500
 """Milliseconds for which the page waits for what takes longer, so that it need not grow."""
 SPREAD = "One standard deviation of each, over the cooks of this comparison with this cut."
+
+
+SAVED_ROOM = 150
+"""What is said of the last thing that was saved has so much room, px."""
+
+
+def _beside(one: Card, two: Card) -> Reflow:
+    """Return two cards side by side, or one under the other where it is narrow."""
+    return Reflow(
+        {one: (0, 0, 1, 6), two: (0, 6, 1, 6)}, {one: (0, 0, 1, 12), two: (1, 0, 1, 12)}, 760
+    )
 
 
 class FindingsPage(CookPage):
@@ -56,48 +79,21 @@ class FindingsPage(CookPage):
         self._shown: model.Shown | None = None
         self._asked = 0
         self._stack = QStackedLayout(self)
-        said, following = self._words_card(), self._next_card()
-        self.points_card, self.difference_card = self._points_card(), self._difference_card()
-        self.ledger_card, self.leeway_card = self._ledger_card(), LeewayCard()
-        about, day = self._about_card(), self._chart_card()
-        self.across_card, self.spread_card = AcrossCard(self._join_cuts), self._spread_card()
-        self.explored_card, safety = self._explored_card(), self._safety_card()
-        self.scales_card, self.targets_card = self._scales_card(), TargetsCard(desk)
-        cards = Reflow(
-            {
-                said: (0, 0, 1, 8),
-                following: (0, 8, 1, 4),
-                self.points_card: (1, 0, 1, 4),
-                self.difference_card: (1, 4, 1, 4),
-                self.ledger_card: (1, 8, 1, 4),
-                self.scales_card: (2, 0, 1, 12),
-                self.leeway_card: (3, 0, 1, 7),
-                about: (3, 7, 1, 5),
-                self.targets_card: (4, 0, 1, 12),
-                day: (5, 0, 1, 12),
-                self.across_card: (6, 0, 1, 7),
-                self.spread_card: (6, 7, 1, 5),
-                self.explored_card: (7, 0, 1, 7),
-                safety: (7, 7, 1, 5),
-            },
-            {
-                said: (0, 0, 1, 12),
-                self.points_card: (1, 0, 1, 6),
-                self.difference_card: (1, 6, 1, 6),
-                self.ledger_card: (2, 0, 1, 6),
-                following: (2, 6, 1, 6),
-                self.scales_card: (3, 0, 1, 12),
-                self.leeway_card: (4, 0, 1, 12),
-                self.targets_card: (5, 0, 1, 12),
-                about: (6, 0, 1, 12),
-                day: (7, 0, 1, 12),
-                self.across_card: (8, 0, 1, 12),
-                self.spread_card: (9, 0, 1, 12),
-                self.explored_card: (10, 0, 1, 12),
-                safety: (11, 0, 1, 12),
-            },
-        )
-        self._stack.addWidget(scrolled(column(cards), "findings"))
+        self.plate = PlateView()
+        self.but = ButLine(lambda: self.drawers.open("else"))
+        self.bar = SavedBar(desk.bridge)
+        self.next_line = NextLine(self._plan_first, self._show_more)
+        self.share = button("Share a summary", self._share, tip="Ctrl+E")
+        for part in (self.bar, self.share):
+            self.next_line.line.addWidget(part)
+        self.next_card = self._next_card()
+        self.concluded = ConclusionLine(self._conclude)
+        self.drawers = self._drawers()
+        self.drawers.turned.connect(self._remember)
+        parts = (self.plate, self.but, self.next_line, self.next_card, self.concluded, self.drawers)
+        layout = column(*parts, None)
+        self._stack.addWidget(scrolled(layout, "findings"))
+        layout.setContentsMargins(tokens.XL, tokens.XS, tokens.XL, tokens.S)
         self._stack.addWidget(
             EmptyState(
                 "Nothing to find yet",
@@ -110,23 +106,47 @@ class FindingsPage(CookPage):
 
     # what is on it
 
+    def _drawers(self) -> Drawers:
+        """Return all else that there is to see, folded away."""
+        self.points_card, self.difference_card = self._points_card(), self._difference_card()
+        self.ledger_card, self.leeway_card = self._ledger_card(), LeewayCard()
+        about, day = self._about_card(), self._chart_card()
+        self.across_card, self.spread_card = AcrossCard(self._join_cuts), self._spread_card()
+        self.explored_card, safety = self._explored_card(), self._safety_card()
+        self.scales_card, self.targets_card = self._scales_card(), TargetsCard(self.desk)
+        return Drawers(
+            (
+                ("else", "What else differed", inside(self.ledger_card)),
+                ("cooks", "Over all cooks", _beside(self.across_card, self.spread_card)),
+                (
+                    "pieces",
+                    "Each piece",
+                    inside(_beside(self.points_card, self.difference_card), about),
+                ),
+                ("right", "How long right", inside(self.leeway_card, self.targets_card)),
+                ("explored", "Exploratory", inside(self.explored_card)),
+                ("panel", "The panel", inside(self.scales_card)),
+                ("safety", "Safety facts", inside(safety)),
+                ("day", "The day", inside(day)),
+                ("how", "How it was worked out", inside(self._words_card())),
+            )
+        )
+
     def _words_card(self) -> Card:
-        card = Card()
+        card = Card("What was found, in full")
         self.words = QVBoxLayout()
         self.words.setSpacing(6)
         card.body.addLayout(self.words)
         self.how = button("How was this worked out?", self._how, "link", tip="Ctrl+W")
-        self.share = button("Share a summary", self._share, tip="Ctrl+E")
-        card.body.addStretch(1)
-        card.body.addLayout(row(self.how, None, self.share))
+        card.body.addLayout(row(self.how, None))
         return card
 
     def _next_card(self) -> Card:
-        card = Card("Next cook that would tell most")
+        card = Card("Other cooks that would tell")
         self.next = QVBoxLayout()
         self.next.setSpacing(6)
         card.body.addLayout(self.next)
-        card.body.addStretch(1)
+        card.hide()
         return card
 
     def _points_card(self) -> Card:
@@ -210,6 +230,16 @@ class FindingsPage(CookPage):
             Action("How was this worked out?", "Ctrl+W", self._how),
         )
 
+    @property
+    def own_bar(self) -> MessageBar:
+        """Return where it says what was saved: beside the next cook."""
+        return self.bar
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave what was saved the room there is."""
+        super().resizeEvent(event)
+        self.bar.room = px(SAVED_ROOM)
+
     # what it shows
 
     def show_cook(self, whole: WholeCook) -> None:
@@ -223,6 +253,8 @@ class FindingsPage(CookPage):
             return
         if another:
             self._shown = None
+            self.drawers.open_only(open_drawers(whole.cook.id))
+            self.concluded.field.forget()
         self.chart.show_cook(whole)
         self.chart.setVisible(bool(whole.traces))
         self.strip.show_ribbon(ribbon_of(whole, self.desk.now()), whole.cook.zone)
@@ -270,6 +302,9 @@ class FindingsPage(CookPage):
         clear(self.words)
         for sentence in found.words:
             self.words.addWidget(words(sentence, "large"))
+        self.plate.show_plate(shown.plate)
+        self.but.say(*shown.but)
+        self._show_conclusion(shown)
         compared = len(found.arms) > 1
         declared = compared and found.outcome is not None and not found.blind
         self.how.setVisible(bool(declared and found.declared))
@@ -323,26 +358,71 @@ class FindingsPage(CookPage):
         self.spread_card.setVisible(bool(rows or shown.found.across))
         none = "Too few readings to split it." if known else "Working it out…"
         self.spread_words.setText(SPREAD if rows else none)
+        self._tell_drawers(shown)
+
+    def _show_conclusion(self, shown: model.Shown) -> None:
+        if self.whole is None:
+            return
+        kept = self.whole.conclusion
+        when = ""
+        if kept is not None:
+            behind, said = cooks_behind(shown.found), verdicts(shown.plate)
+            when = concluded(kept, self.whole.cook.zone, behind, said)
+        self.concluded.show_conclusion("" if kept is None else kept.text, when)
+
+    def _tell_drawers(self, shown: model.Shown) -> None:
+        if self.whole is not None:
+            for key, line in drawer_words(shown, self.whole).items():
+                self.drawers.tell(key, line)
 
     def _show_next(self, shown: model.Shown) -> None:
         clear(self.next)
-        for place, suggestion in enumerate(shown.next[:3]):
+        first, *others = shown.next[:3] or (None,)
+        self.next_line.heading.setText("Two arms side by side" if first is None else first.heading)
+        why = "in the same packs" if first is None else first.words
+        self.next_line.why.show_text(why)
+        self.next_line.plan.setVisible(first is None or first.plan is not None)
+        self.next_line.plan.tell_about("" if first is None or not first.plan else first.plan.title)
+        self.next_line.more.setVisible(bool(others))
+        many = "another" if len(others) == 1 else f"{in_letters(len(others))} others"
+        self.next_line.more.setText(f"Or {many}")
+        if not others:
+            self.next_card.hide()
+        for suggestion in others:
             self.next.addWidget(words(suggestion.heading, "strong"))
             self.next.addWidget(words(suggestion.words))
             if suggestion.plan is not None:
-                self.next.addLayout(row(self._planner(suggestion.plan, place), None))
-        if not shown.next:
-            self.next.addWidget(words("Compare two arms side by side, in the same packs."))
-            new = button("Plan it", lambda: self.desk.go("new cook"), "primary")
-            self.next.addLayout(row(new, None))
+                self.next.addLayout(row(self._planner(suggestion.plan), None))
 
-    def _planner(self, plan: NextPlan, place: int) -> QPushButton:
-        return button(
-            "Plan it",
-            lambda: self._plan(plan),
-            "" if place else "primary",
-            about=plan.title,
-        )
+    def _planner(self, plan: NextPlan) -> QPushButton:
+        return button("Plan it", lambda: self._plan(plan), about=plan.title)
+
+    def _plan_first(self) -> None:
+        """Start the cook that is named in the line; a comparison where there is none yet."""
+        first = next(iter(self._shown.next), None) if self._shown is not None else None
+        if first is not None and first.plan is not None:
+            self._plan(first.plan)
+        else:
+            self.desk.go("new cook")
+
+    def _show_more(self) -> None:
+        self.next_card.setVisible(self.next_card.isHidden())
+        self._remember()
+
+    def _remember(self) -> None:
+        """Remember what is open, for this cook."""
+        if self.whole is not None:
+            opened = (*self.drawers.opened, *(["next"] if not self.next_card.isHidden() else []))
+            note_drawers(self.whole.cook.id, opened)
+
+    def _conclude(self, value: object, _typed: str) -> str:
+        """Keep what the cook concludes, beside what was known when it was written."""
+        shown, whole = self._shown, self.whole
+        if shown is None or whole is None:
+            return ""
+        text, now = str(value or ""), self.desk.now()
+        known = cooks_behind(shown.found), verdicts(shown.plate)
+        return self.desk.bridge.attempt(Conclude(whole.cook.id, text, now, *known), self)
 
     def _show_safety(self, shown: model.Shown) -> None:
         clear(self.safety)

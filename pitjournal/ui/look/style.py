@@ -46,6 +46,8 @@ QLabel[role="alarm-said"][ringing="true"], QLabel[role="alarm-why"][ringing="tru
 QFrame[role="note"] {
   background: $look_tint; border: ${due_edge}px solid $look_edge;
   border-radius: ${control_radius}px; }
+QFrame[role="but"] {
+  background: $look_tint; border: ${edge}px solid $look; border-radius: ${card_radius}px; }
 QFrame[role="rule"] { background: $hairline; border: 0; max-height: ${edge}px; }
 
 QPushButton, QToolButton {

@@ -20,6 +20,7 @@ from pitjournal.analysis.trends.columns.round_steps import counts_in, round_step
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.day.course import Part, Stretch
 from pitjournal.domain.day.ribbon import Lane, Mark, Ribbon
+from pitjournal.domain.plate import Plate, PlatePoint, PlateRow, Reach, Stay
 from pitjournal.files.summary.charts import curve_chart, interval_chart, nice_ticks, point_chart
 from pitjournal.files.summary.content import (
     Curve,
@@ -34,6 +35,7 @@ from pitjournal.ui.charts.canvas import Axis, Canvas, tick_texts, ticks
 from pitjournal.ui.charts.difference_chart import DifferenceChart, DifferenceRow
 from pitjournal.ui.charts.groups_chart import GroupMark, GroupsChart
 from pitjournal.ui.charts.heat_chart import HeatCell, HeatChart
+from pitjournal.ui.charts.plate.plate_view import PlateView
 from pitjournal.ui.charts.points_chart import ArmPoints, PointsChart
 from pitjournal.ui.charts.power_chart import PowerChart
 from pitjournal.ui.charts.ribbon.ribbon_strip import RibbonStrip
@@ -206,6 +208,32 @@ def ribbons(values: Values) -> QWidget:
     return chart
 
 
+def plates(values: Values) -> QWidget:
+    view = PlateView()
+    own = tuple(PlatePoint(f"L{n}", f"pack {n % 3}", value) for n, value in enumerate(values))
+    mean = values[0] if values else None
+    stays = tuple(Stay(f"L{n}", value, values[-1], n % 2 == 0) for n, value in enumerate(values))
+    rows = [PlateRow("Left alone", 0, True, "6 points", "", False, own, mean, stays=stays)]
+    rows += [
+        PlateRow(
+            f"Arm {n}",
+            n,
+            False,
+            "Not enough to tell",
+            "−1 to +1",
+            False,
+            own[:9],
+            mean,
+            Reach("this cook", value, values[0], values[-1]),
+            Reach("two cooks", value, values[-1], values[0]),
+            stays[:9],
+        )
+        for n, value in enumerate(values[:7], 1)
+    ]
+    view.show_plate(Plate(tuple(rows), (), "Tenderness, 1 to 9", "points", "rack"))
+    return view
+
+
 CHARTS: dict[str, Callable[[Values], QWidget]] = {
     "points": points,
     "differences": differences,
@@ -219,6 +247,7 @@ CHARTS: dict[str, Callable[[Values], QWidget]] = {
     "bars": bars,
     "traces": traces,
     "ribbons": ribbons,
+    "plates": plates,
 }
 
 

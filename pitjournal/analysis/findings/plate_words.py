@@ -1,0 +1,148 @@
+"""The few words of the plate: the answer, what else there is to know, what has changed since."""
+
+from collections.abc import Sequence
+
+from pitjournal.analysis.findings.confounded import listed
+from pitjournal.analysis.findings.findings import Findings
+from pitjournal.analysis.findings.ledger_words import ledger_sentence
+from pitjournal.analysis.trade_words import (
+    MORE,
+    in_letters,
+    pieces_of,
+    sentence_case,
+    size_of,
+)
+from pitjournal.domain.catalogue import Variable
+from pitjournal.domain.conclusion import Conclusion
+from pitjournal.domain.moments import show_date
+from pitjournal.domain.tasting import Blindness
+from pitjournal.units import UnitSystem
+
+NOT_ENOUGH, NO_MATTER = "Not enough to tell", "No difference that matters"
+CONTRADICT = "The cooks contradict each other"
+ALIKE = "Nothing else differed that was measured"
+NOTHING_KNOWN = "Nothing else that differed is recorded"
+MOST = 2
+"""So many facts stand beside the answer; the rest stands in the drawers."""
+
+
+def more_or_less(value: float, variable: Variable) -> str:
+    """Return in which way pieces differed, as in "More tender", "Came off later".
+
+    Parameters
+    ----------
+    value
+        The difference, in any unit.
+    variable
+        The variable meant.
+    """
+    usual = (f"had {{}} more {variable.label}", f"had {{}} less {variable.label}")
+    if variable.key.startswith("score."):
+        usual = (f"were {{}} higher in {variable.label}", f"were {{}} lower in {variable.label}")
+    more, less = MORE.get(variable.key, usual)
+    verb, _, way = (more if value >= 0 else less).partition("{}")
+    plain = verb.strip() in {"were", "had"}
+    return sentence_case(" ".join(way.split()) if plain else f"{verb.strip()}{way.rstrip()}")
+
+
+def how_much(value: float, variable: Variable, system: UnitSystem) -> str:
+    """Return the size of a difference without its sign.
+
+    Parameters
+    ----------
+    value
+        Storage unit.
+    variable
+        The variable meant.
+    system
+        The units of the words.
+    """
+    return size_of(abs(value), variable, system)
+
+
+def over_cooks(count: int) -> str:
+    """Return "over five cooks"."""
+    return f"over {in_letters(count)} cooks"
+
+
+def could_show_words(could: float | None, variable: Variable, system: UnitSystem) -> str:
+    """Return what a cook that did not tell could have shown, or nothing.
+
+    Parameters
+    ----------
+    could
+        Storage unit; None where that is not known.
+    variable
+        The variable meant.
+    system
+        The units of the words.
+    """
+    if could is None:
+        return ""
+    if variable.ends is not None and could > variable.ends[1] - variable.ends[0]:
+        return ". This cook could show nothing on this scale"
+    return f". This cook could show {size_of(could, variable, system)}"
+
+
+def but_of(found: Findings, system: UnitSystem) -> tuple[str, int]:
+    """Return what has to be known beside the answer, biggest first, and how much more there is.
+
+    What cannot be told apart from an arm comes first, for no number sizes it. An empty text where
+    nothing was compared.
+    """
+    if len(found.arms) < 2 or found.outcome is None:
+        return "", 0
+    facts = _facts(found, system)
+    if not facts:
+        return (ALIKE if found.ledger else NOTHING_KNOWN), 0
+    return f"But {', and '.join(facts[:MOST])}.", max(len(facts) - MOST, 0)
+
+
+def _facts(found: Findings, system: UnitSystem) -> list[str]:
+    said = []
+    for arm_id in dict.fromkeys(one.arm_id for one in found.confounded):
+        mine = [one for one in found.confounded if one.arm_id == arm_id]
+        names = listed([f"the {one.variable.label}" for one in mine])
+        said.append(f"{pieces_of(mine[0].arm, found.noun)} cannot be told apart from {names}")
+    arms = dict.fromkeys(one.arm for one in found.one_arm)
+    if arms:
+        said.append(f"some tasted nothing but {listed([pieces_of(a, found.noun) for a in arms])}")
+    if Blindness.OPEN in found.seen:
+        said.append("it was tasted with eyes open")
+    if found.late:
+        said.append("some of it was decided after the reveal")
+    if found.not_told_apart or found.one_armed:
+        cooks = dict.fromkeys([*(number for number, _ in found.not_told_apart), *found.one_armed])
+        which = f"cook{'s' * (len(cooks) > 1)} {listed([str(number) for number in cooks])}"
+        said.append(f"in {which} an arm came with something else")
+    ledger = ledger_sentence(found.ledger, system, found.noun)
+    if ledger:
+        said.append(ledger.removeprefix("But ").removesuffix("."))
+    return said
+
+
+def concluded(conclusion: Conclusion, zone: str, over: Sequence[str], said: Sequence[str]) -> str:
+    """Return when a conclusion was written, and what has changed since.
+
+    Parameters
+    ----------
+    conclusion
+        As it was written.
+    zone
+        Of the cook, IANA.
+    over
+        Ids of the cooks that the answer rests on now.
+    said
+        The answer of each arm now.
+    """
+    when = f"written {show_date(conclusion.at, zone)}"
+    more = len(set(over) - set(conclusion.over))
+    fewer = len(set(conclusion.over) - set(over))
+    parts = []
+    if more:
+        parts.append(f"{in_letters(more)} more cook{'s' * (more > 1)} since")
+    if fewer:
+        parts.append(f"{in_letters(fewer)} no longer joined")
+    if conclusion.said and tuple(said) != conclusion.said:
+        parts.append("the answer was another then")
+    return ", ".join((when, *parts))

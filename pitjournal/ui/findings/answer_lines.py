@@ -1,0 +1,118 @@
+"""The lines under the plate: but, the next cook, and what the cook concludes."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QSizePolicy, QWidget
+
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.fields import Save, TextField
+from pitjournal.ui.look.parts.words import Elided, words
+from pitjournal.ui.look.theme import at_size, look, sized
+
+CONCLUSION = "Your conclusion"
+HINT = "in your own words; it stays as you write it, with its day, when the numbers change"
+
+
+class Sign(QWidget):
+    """The triangle of what is to be looked at."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setAccessibleName("look at this")
+        sized(self, width=22, height=20)
+        look().changed.connect(self.update)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """Paint it."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        at_size(painter, self.rect())
+        painter.setPen(
+            QPen(
+                QColor(look().theme.look),
+                2,
+                Qt.PenStyle.SolidLine,
+                Qt.PenCapStyle.RoundCap,
+                Qt.PenJoinStyle.RoundJoin,
+            )
+        )
+        painter.drawPolygon(QPolygonF([QPointF(11, 2), QPointF(20, 18), QPointF(2, 18)]))
+        painter.drawLine(QPointF(11, 8), QPointF(11, 12))
+        painter.drawPoint(QPointF(11, 15))
+        painter.end()
+
+
+class ButLine(QFrame):
+    """What has to be known beside the answer, in amber; on a plain card where there is nothing."""
+
+    def __init__(self, look_closer: Callable[[], object]) -> None:
+        super().__init__()
+        self.sign = Sign()
+        self.but = words("But", "asked", wrap=False)
+        self.text = words("", "large")
+        self.closer = button("What else differed", look_closer, "link")
+        line = QHBoxLayout(self)
+        line.setContentsMargins(tokens.L, tokens.XS, tokens.L, tokens.XS)
+        line.setSpacing(tokens.S)
+        line.addWidget(self.sign)
+        line.addWidget(self.but)
+        line.addWidget(self.text, 1)
+        line.addWidget(self.closer)
+
+    def say(self, text: str, more: int) -> None:
+        """Say it; with an empty text there is no such line."""
+        self.setVisible(bool(text))
+        warns = text.startswith("But")
+        self.sign.setVisible(warns)
+        self.but.setVisible(warns)
+        self.text.setText(text.removeprefix("But "))
+        self.closer.setText(f"{more} more, and what else" if more else "What else differed")
+        role = "but" if warns else "card"
+        if self.property("role") != role:
+            self.setProperty("role", role)
+            self.style().unpolish(self)
+            self.style().polish(self)
+
+
+class NextLine(QWidget):
+    """The cook that would tell most, in a sentence with its button; then what is beside it."""
+
+    def __init__(self, plan: Callable[[], object], more: Callable[[], object]) -> None:
+        super().__init__()
+        self.heading = words("", "strong", wrap=False)
+        self.why = Elided("", "quiet")
+        self.plan = button("Plan it", plan, "primary")
+        self.more = button("", more, "link")
+        self.line = QHBoxLayout(self)
+        self.line.setContentsMargins(0, 0, 0, 0)
+        self.line.setSpacing(tokens.M)
+        self.line.addWidget(words("Next", "quiet", wrap=False))
+        self.line.addWidget(self.heading)
+        self.line.addWidget(self.why, 1)
+        self.line.addWidget(self.more)
+        self.line.addWidget(self.plan)
+
+
+class ConclusionLine(QWidget):
+    """The cook's own conclusion, and when it was written."""
+
+    def __init__(self, save: Save) -> None:
+        super().__init__()
+        self.field = TextField(CONCLUSION, save, bare=True, hint=HINT)
+        self.when = words("", "quiet", wrap=False)
+        self.when.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
+        line = QHBoxLayout(self)
+        line.setContentsMargins(0, 0, 0, 0)
+        line.setSpacing(tokens.M)
+        line.addWidget(words(CONCLUSION, "quiet", wrap=False))
+        line.addWidget(self.field, 1)
+        line.addWidget(self.when)
+
+    def show_conclusion(self, text: str, when: str) -> None:
+        """Show what was written, and when."""
+        self.field.set_value(text or None)
+        self.when.setText(when)
+        self.when.setVisible(bool(when))
