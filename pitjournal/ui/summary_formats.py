@@ -29,9 +29,9 @@ def _pdf(given: ToWrite) -> bytes:
 
 
 def _png(given: ToWrite) -> bytes:
-    from pitjournal.ui.printing.printed import png_of  # noqa: PLC0415 - Qt, where it is printed
+    from pitjournal.ui.printing.printed import picture_of  # noqa: PLC0415 - Qt, where it is printed
 
-    return png_of(given.summary, given.paper)[0]
+    return picture_of(given.summary, given.paper)
 
 
 def _html(given: ToWrite) -> bytes:

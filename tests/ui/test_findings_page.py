@@ -4,6 +4,8 @@ from dataclasses import replace
 from datetime import timedelta
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QAbstractButton, QLabel
 from pytestqt.qtbot import QtBot
 
@@ -12,6 +14,8 @@ from pitjournal.domain.event import DonenessCheck
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.records import AddCook, Change
+from pitjournal.journal.preferences import open_drawers
+from pitjournal.ui.charts.plate.plate_view import PlateRowWords
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.findings.model import MOST_DRAWN
 from pitjournal.ui.findings.page import FindingsPage
@@ -223,3 +227,57 @@ def test_that_the_page_says_that_it_is_being_worked_out_and_then_stays_as_it_is(
     window.go("cook", other, "findings")
     assert "Injected racks" not in texts(page)  # nor is the cook before shown for this one
     assert "Working it out…" in texts(page)
+
+
+def test_that_a_conclusion_stays_as_written_and_says_what_came_since(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    first = add(window, compared(THREE[:2], ((6, 6.5, 5.5), (7, 7, 7.5))))
+    page = shown(qtbot, window, first)
+    page.concluded.field.line.setText("Inject for a contest.")
+    page.concluded.field.line.textEdited.emit("Inject for a contest.")
+    page.concluded.field.line.editingFinished.emit()
+    assert window.desk.bridge.journal.whole(first).conclusion is not None
+    qtbot.waitUntil(lambda: "written" in page.concluded.when.text(), timeout=LONG)
+    assert "since" not in page.concluded.when.text()
+    for days in (7, 14, 21):
+        add(window, compared(THREE[:2], ((6, 6.2, 5.5), (7, 7.4, 7.5))), days)
+    page = shown(qtbot, window, first)
+    qtbot.waitUntil(lambda: "three more cooks since" in page.concluded.when.text(), timeout=LONG)
+    assert page.concluded.field.line.text() == "Inject for a contest."
+
+
+def test_that_drawers_open_by_key_say_what_is_in_them_and_are_remembered(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    first = add(window, leeway_cook())
+    other = add(window, compared(THREE, SCORES), 7)
+    page = shown(qtbot, window, first)
+    page.drawers.open_only(())
+    assert not page.leeway_card.isVisibleTo(page)
+    head = page.drawers.head("right")
+    assert head.accessibleName().startswith("How long right, folded, at least")
+    head.setFocus()
+    qtbot.keyClick(head, Qt.Key.Key_Return)
+    assert page.leeway_card.isVisibleTo(page)
+    assert open_drawers(first) == ("right",)
+    window.go("cook", other, "findings")
+    assert not page.drawers.opened
+    window.go("cook", first, "findings")
+    assert page.drawers.opened == ("right",)
+    qtbot.keyClick(head, Qt.Key.Key_Space)
+    assert open_drawers(first) == ()
+
+
+def test_that_a_row_of_the_plate_is_reached_by_tab_and_copied(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    page = shown(qtbot, window, add(window, compared(THREE, SCORES)))
+    rows = page.plate.findChildren(PlateRowWords)
+    assert [row.accessibleName().partition(":")[0] for row in rows] == list(THREE)
+    qtbot.keyClick(rows[1], Qt.Key.Key_Return)
+    assert QGuiApplication.clipboard().text() == rows[1].accessibleName()
+    assert "Tenderness" in page.plate.accessibleDescription()

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from pitjournal.domain.day.ribbon import Ribbon
+from pitjournal.domain.plate import Plate
 
 
 class Detail(StrEnum):
@@ -182,6 +183,29 @@ class RibbonChart:
 
 
 @dataclass(frozen=True)
+class PlateChart:
+    """What the cook showed at a glance, and the lines that stand below it.
+
+    Attributes
+    ----------
+    plate
+        An arm a row.
+    but
+        What has to be known beside the answer.
+    following
+        The cook that would tell most next, in a sentence.
+    conclusion, concluded
+        The cook's own, as written, and when that was.
+    """
+
+    plate: Plate
+    but: str = ""
+    following: str = ""
+    conclusion: str = ""
+    concluded: str = ""
+
+
+@dataclass(frozen=True)
 class Caution:
     """A fact of safety: reached, not reached or unknown, with its source."""
 
@@ -225,6 +249,7 @@ class Summary:
     facts: tuple[tuple[str, str], ...]
     tables: tuple[SummaryTable, ...]
     pieces: SummaryTable
+    plate: PlateChart | None = None
     points: PointChart | None = None
     intervals: IntervalChart | None = None
     curves: CurveChart | None = None

@@ -9,6 +9,7 @@ from markupsafe import Markup
 from pitjournal.files.summary.charts import curve_chart, interval_chart, point_chart
 from pitjournal.files.summary.content import Summary, SummaryPhoto
 from pitjournal.files.summary.marks import LIGHT, NIGHT
+from pitjournal.files.summary.plate_svg import plate_chart
 from pitjournal.files.summary.ribbon_svg import ribbon_chart
 from pitjournal.files.summary.svg import mark_svg
 from pitjournal.files.templates import template_environment
@@ -39,10 +40,11 @@ def charts_of(summary: Summary) -> list[tuple[str, str]]:
 def to_html(summary: Summary) -> str:
     """Return the page: style, charts and photos inside, nothing fetched from anywhere."""
     charts = [(title, _inline(svg)) for title, svg in charts_of(summary)]
+    plate = "" if summary.plate is None else _inline(plate_chart(summary.plate))
     return (
         _environment()
         .get_template("summary.html")
-        .render(summary=summary, charts=charts, light=LIGHT, night=NIGHT)
+        .render(summary=summary, plate=plate, charts=charts, light=LIGHT, night=NIGHT)
     )
 
 
@@ -52,7 +54,9 @@ def to_print(summary: Summary) -> str:
     Each chart's place is a paragraph ``chart:N``, N its place in `charts_of`.
     """
     titles = [title for title, _ in charts_of(summary)]
-    return _environment().get_template("summary_print.html").render(summary=summary, titles=titles)
+    plated = summary.plate is not None and bool(summary.plate.plate.rows)
+    template = _environment().get_template("summary_print.html")
+    return template.render(summary=summary, titles=titles, plated=plated)
 
 
 def _inline(svg: str) -> Markup:

@@ -38,15 +38,20 @@ class Drawing:
         strong: bool = False,
         dashed: bool = False,
         card: bool = False,
+        quiet: bool = False,
+        width: float | None = None,
     ) -> None:
         """Draw a straight line: a hairline, in an arm's colour, or light on what is dark."""
         colour, name = (LINE, "hair") if look is None else (LIGHT[look_of(look)], _class(look))
         if look is None and strong:
             colour, name = (CARD, "card") if card else (INK, "ink")
+        if look is None and quiet:
+            colour, name = QUIET, "quiet"
         dash = ' stroke-dasharray="3 3"' if dashed else ""
+        wide = width if width is not None else 2.4 if strong else 1
         self._parts.append(
             f'<line x1="{start[0]:.1f}" y1="{start[1]:.1f}" x2="{end[0]:.1f}" y2="{end[1]:.1f}"'
-            f' class="stroke {name}" stroke="{colour}" stroke-width="{2.4 if strong else 1:g}"{dash}/>'
+            f' class="stroke {name}" stroke="{colour}" stroke-width="{wide:g}"{dash}/>'
         )
 
     def box(  # noqa: PLR0917 - a box and its colours
@@ -75,6 +80,12 @@ class Drawing:
             f'<polyline points="{places}" fill="none" class="stroke {style}" stroke="{colour}"'
             f' stroke-width="1.6" stroke-linejoin="round">{told}</polyline>'
         )
+
+    def shape(self, corners: Iterable[Point], look: int | None) -> None:
+        """Draw a filled shape in an arm's colour; without a look it is quiet."""
+        shade, name = (QUIET, "quiet") if look is None else (LIGHT[look_of(look)], _class(look))
+        places = " ".join(f"{x:.1f},{y:.1f}" for x, y in corners)
+        self._parts.append(f'<polygon points="{places}" class="fill {name}" fill="{shade}"/>')
 
     def mark(self, at: Point, look: int, *, size: float = 6.0, name: str = "") -> None:
         """Draw an arm's mark."""

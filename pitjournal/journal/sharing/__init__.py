@@ -6,7 +6,7 @@ from typing import Any
 
 from pitjournal.domain.recipe import SPOONS
 from pitjournal.domain.shelf import ShelfKind
-from pitjournal.files.summary.content import Choice, Summary
+from pitjournal.files.summary.content import Choice, PlateChart, Summary
 from pitjournal.journal.journal import Journal
 from pitjournal.journal.sharing.compose import NOTHING_FOUND, Material, compose
 from pitjournal.journal.sharing.questions import ToAnswer, answers, may_leave
@@ -22,6 +22,7 @@ def summary(
     *,
     found: Mapping[str, Any] = NOTHING_FOUND,
     values: Values | None = None,
+    plate: PlateChart | None = None,
 ) -> Summary:
     """Return what one cook's summary says.
 
@@ -40,6 +41,8 @@ def summary(
     values
         What was worked out for each piece, by id and catalogue key, in storage units;
         what was recorded is added.
+    plate
+        What the cook showed at a glance.
 
     Raises
     ------
@@ -55,6 +58,7 @@ def summary(
         shelf=recipes_of(journal),
         samples=journal.samples,
         attachment=journal.attachment,
+        plate=plate,
     )
     return compose(material, choice or Choice(), system)
 
@@ -85,13 +89,14 @@ def whole_summary(
         If the cook is gone, or a question cannot be asked.
     """
     from pitjournal.analysis.findings.as_json import as_json
+    from pitjournal.journal.sharing.plate import plate_chart_of
 
-    found = as_json(
-        journal.findings.of(cook_id, system, every_cut=every_cut), journal.findings.slow(cook_id)
-    )
+    shown = journal.findings.of(cook_id, system, every_cut=every_cut)
+    found = as_json(shown, journal.findings.slow(cook_id))
     rows = journal.values([cook_id])
     values = {owner: values for owner, _, level, values in rows if level == "piece"}
-    made = summary(journal, cook_id, choice, system, found=found, values=values)
+    plate = plate_chart_of(journal.whole(cook_id), shown, system)
+    made = summary(journal, cook_id, choice, system, found=found, values=values, plate=plate)
     leaving, leaves, stays = may_leave(chosen, journal.catalogue(), choice or Choice())
     return replace(
         made,

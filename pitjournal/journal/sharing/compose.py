@@ -16,6 +16,7 @@ from pitjournal.files.summary.content import (
     Choice,
     Interval,
     IntervalChart,
+    PlateChart,
     PointChart,
     Points,
     PrivatePart,
@@ -68,6 +69,7 @@ class Material:
     shelf: Mapping[str, Mapping[str, Any]]
     samples: Callable[[Trace], Samples]
     attachment: Callable[[str], bytes]
+    plate: PlateChart | None = None
 
 
 def compose(material: Material, choice: Choice, system: UnitSystem) -> Summary:
@@ -93,6 +95,7 @@ def compose(material: Material, choice: Choice, system: UnitSystem) -> Summary:
         facts=facts_of(whole, found, choice, figures),
         tables=tuple(table for table in tables if table),
         pieces=pieces_table(whole, values, catalogue, choice, figures),
+        plate=material.plate,
         points=_points(whole, values, catalogue, figures),
         intervals=_intervals(whole, catalogue, found, figures),
         curves=curve_chart(whole, material.samples, figures),

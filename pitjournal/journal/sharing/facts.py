@@ -174,6 +174,8 @@ def what_leaves(
     """Return what leaves with the summary, and what was recorded and stays at home."""
     leaves = ["title, question and date", "arms, pieces, weights and results", "the findings"]
     left_out: list[str] = []
+    if whole.conclusion is not None:
+        leaves.append("your conclusion, as you wrote it")
     if whole.traces:
         leaves.append("temperature curves")
     if whole.seasonings or whole.treatments:

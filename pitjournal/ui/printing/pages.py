@@ -77,6 +77,9 @@ SCALES = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5)
 At the last a word is broken rather than lost.
 """
 
+PLATE = "chart:plate"
+"""The picture that is always as wide as the page."""
+
 Picture = QSvgRenderer | QImage
 
 
@@ -101,7 +104,8 @@ class _Pictures(QPyTextObject):
         if isinstance(picture, QImage):
             return QSizeF(picture.size()) * (self._width / 2 / picture.width())
         size = QSizeF(picture.defaultSize()) * self._scale
-        return size * min(1.0, self._width / size.width())
+        wide = self._width / size.width()
+        return size * (wide if str(form.property(_NAME)) == PLATE else min(1.0, wide))
 
     def drawObject(
         self,
@@ -180,6 +184,11 @@ class Pages:
         foot = QRectF(0, self._paper.height(), self._paper.width(), self._foot)
         words = f"Page {page + 1} of {self.count}"
         painter.drawText(foot, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignBottom, words)
+
+
+def drawing_of(svg: str) -> QSvgRenderer:
+    """Return a drawing ready to be drawn; Qt takes one family of letters, and no list of them."""
+    return QSvgRenderer(svg.replace(f'"{FAMILY}, sans-serif"', f'"{FAMILY}"').encode())
 
 
 def mark_pictures(looks: Iterable[int]) -> dict[str, Picture]:

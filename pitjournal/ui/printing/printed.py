@@ -4,13 +4,15 @@ from collections.abc import Callable, Mapping
 
 from PySide6.QtCore import QBuffer, QEventLoop, QIODevice, QRectF, QSizeF
 from PySide6.QtGui import QColor, QImage, QImageWriter, QPainter, QPdfWriter
-from PySide6.QtSvg import QSvgRenderer
 
 from pitjournal.files.summary import Summary, charts_of, to_print
+from pitjournal.files.summary.plate_svg import plate_chart, plate_to_post
 from pitjournal.files.summary.printed import JpegPhoto, with_photos, without_clock
 from pitjournal.ui.printing.pages import (
+    PLATE,
     Pages,
     Picture,
+    drawing_of,
     load_fonts,
     mark_pictures,
     need_gui,
@@ -18,6 +20,8 @@ from pitjournal.ui.printing.pages import (
 )
 
 _PRINT_DPI, _SCREEN_DPI = 300, 150
+_POSTED = 2
+"""A picture for posting has so many dots a px, for screens that are finer."""
 
 
 def pdf_of(
@@ -82,10 +86,35 @@ def png_of(summary: Summary, paper: str) -> tuple[bytes, int]:
     pages.draw(painter, 0)
     painter.end()
     del loop
+    return _png(image), pages.count
+
+
+def picture_of(summary: Summary, paper: str) -> bytes:
+    """Return a picture for posting as the bytes of a PNG: the verdict plate with its title.
+
+    Where nothing was compared there is no plate, and it is the first page as it is printed. It
+    may be called on the worker, once `load_fonts` was called.
+    """
+    svg = plate_to_post(summary)
+    if not svg:
+        return png_of(summary, paper)[0]
+    need_gui()
+    load_fonts()
+    drawn = drawing_of(svg)
+    image = QImage(drawn.defaultSize() * _POSTED, QImage.Format.Format_RGB32)
+    image.fill(QColor("white"))
+    painter = QPainter(image)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    drawn.render(painter)
+    painter.end()
+    return _png(image)
+
+
+def _png(image: QImage) -> bytes:
     buffer = QBuffer()
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
     QImageWriter(buffer, b"png").write(image)
-    return bytes(buffer.data().data()), pages.count
+    return bytes(buffer.data().data())
 
 
 def _printed(
@@ -126,8 +155,10 @@ def _pictures_of(summary: Summary) -> dict[str, Picture]:
     looks = {look for table in tables for look in table.looks if look is not None}
     looks |= {arm.look for arm in summary.arms}
     pictures = mark_pictures(looks)
+    if summary.plate is not None and (plate := plate_chart(summary.plate)):
+        pictures[PLATE] = drawing_of(plate)
     for place, (_, svg) in enumerate(charts_of(summary)):
-        pictures[f"chart:{place}"] = QSvgRenderer(svg.encode())
+        pictures[f"chart:{place}"] = drawing_of(svg)
     for place, photo in enumerate(summary.photos):
         pictures[f"photo:{place}"] = QImage.fromData(photo.data)
     return pictures

@@ -1,0 +1,154 @@
+"""Draw a verdict plate for a summary: the plate that the window has, as SVG."""
+
+from dataclasses import dataclass
+
+from pitjournal.domain.plate import Plate
+from pitjournal.files.summary.content import PlateChart, Summary
+from pitjournal.files.summary.marks import LIGHT, look_of
+from pitjournal.files.summary.plate import lay_out_plate
+from pitjournal.files.summary.plate_shapes import (
+    HAIR,
+    QUIET,
+    PlateBar,
+    PlateLine,
+    PlatePicture,
+    PlateRoom,
+    PlateText,
+)
+from pitjournal.files.summary.plate_text import wrapped
+from pitjournal.files.summary.svg import CARD, Drawing
+from pitjournal.files.summary.svg import QUIET as QUIET_INK
+
+WIDTH = 728.0
+POSTED = 1196.0
+"""The width of the picture for posting; its plate is as wide as in the window, px."""
+
+EDGE = 24.0
+PLAIN, HEAVY = 0.54, 0.575
+"""No letter of the words is wider on average, of its size: nothing here has letters to measure."""
+
+LOOK, LOOK_TINT = "#7A5200", "#F6EACB"
+UNDER = frozenset({"grid", HAIR, "thread"})
+
+
+def measure(text: str, size: float, heavy: bool) -> float:
+    """Return about how wide a text is, never less than it is, px."""
+    return (HEAVY if heavy else PLAIN) * size * len(text)
+
+
+def plate_chart(chart: PlateChart) -> str:
+    """Return a plate as a picture; "" where nothing was compared."""
+    if not chart.plate.rows:
+        return ""
+    picture = lay_out_plate(chart.plate, PlateRoom(WIDTH, measure, 2.0, 22, 18))
+    drawing = Drawing(WIDTH, picture.height, "What this cook showed", told(chart.plate))
+    Plated(drawing).draw(picture)
+    return drawing.svg()
+
+
+def told(plate: Plate) -> str:
+    """Return a plate in words."""
+    return " ".join(row.sentence for row in plate.rows)
+
+
+def plate_to_post(summary: Summary) -> str:
+    """Return a picture that stands by itself: title, plate, but, and the cook's conclusion."""
+    chart = summary.plate
+    if chart is None or not chart.plate.rows:
+        return ""
+    picture = lay_out_plate(chart.plate, PlateRoom(POSTED - 2 * EDGE, measure, EDGE))
+    below = [(text, bold) for text, bold in ((chart.but, False), (_quoted(chart), False)) if text]
+    lines = [
+        (line, bold)
+        for text, bold in below
+        for line in wrapped(text, POSTED - 4 * EDGE, 17, measure, bold=bold)
+    ]
+    top = 88.0
+    height = top + picture.height + 28 * len(lines) + 64
+    drawing = Drawing(POSTED, height, summary.title, told(chart.plate))
+    drawing.box(0, 0, POSTED, height, "#F5F0E6", "#F5F0E6", ("paper", "paper"))
+    drawing.text((EDGE, 30), summary.under_title, quiet=True, size=15)
+    drawing.text((EDGE, 66), summary.title, bold=True, size=30)
+    wide = POSTED - 2 * EDGE
+    drawing.box(EDGE, top, wide, picture.height, CARD, "#DCD2C2", ("card", "hair"))
+    Plated(drawing, EDGE, top).draw(picture)
+    y = top + picture.height + 34
+    for line, bold in lines:
+        drawing.text((EDGE, y), line, bold=bold, size=17)
+        y += 28
+    drawing.text((POSTED - EDGE, height - 18), "Pitjournal", anchor="end", quiet=True, size=13)
+    return drawing.svg()
+
+
+def _quoted(chart: PlateChart) -> str:
+    if not chart.conclusion:
+        return ""
+    return f"“{chart.conclusion}” ({chart.concluded})"
+
+
+@dataclass
+class Plated:
+    """Draws a plate that is laid out, so far from the corner of a drawing, px."""
+
+    drawing: Drawing
+    dx: float = 0.0
+    dy: float = 0.0
+
+    def draw(self, picture: PlatePicture) -> None:
+        """Draw it: lines under all, bars, marks over them, words over all."""
+        under = [line for line in picture.lines if line.ink in UNDER and line.look is None]
+        for line in under:
+            self._line(line)
+        for bar in picture.bars:
+            self._bar(bar)
+        for line in picture.lines:
+            if line not in under:
+                self._line(line)
+        for tip in picture.tips:
+            corners = (
+                (tip.x, tip.y - tip.half),
+                (tip.x + tip.width, tip.y),
+                (tip.x, tip.y + tip.half),
+            )
+            self.drawing.shape(
+                [self._at(*one) for one in corners], None if tip.look < 0 else tip.look
+            )
+        for text in picture.texts:
+            self._ground(text)
+        for mark in picture.marks:
+            at = self._at(mark.x, mark.y)
+            self.drawing.mark(at, mark.look, size=mark.size, name=mark.name)
+        for text in picture.texts:
+            self._text(text)
+
+    def _at(self, x: float, y: float) -> tuple[float, float]:
+        return x + self.dx, y + self.dy
+
+    def _line(self, line: PlateLine) -> None:
+        self.drawing.line(
+            self._at(line.x1, line.y1),
+            self._at(line.x2, line.y2),
+            look=line.look,
+            quiet=line.ink in {QUIET, "thread"},
+            strong=line.look is None and line.ink not in UNDER,
+            dashed=line.dashed,
+            width=line.width,
+        )
+
+    def _bar(self, bar: PlateBar) -> None:
+        x, y = self._at(bar.x, bar.y)
+        shade = QUIET_INK if bar.look < 0 else LIGHT[look_of(bar.look)]
+        name = "quiet" if bar.look < 0 else f"arm fill arm-{look_of(bar.look)}"
+        edge = "quiet" if bar.look < 0 else f"arm stroke arm-{look_of(bar.look)}"
+        ground = shade if bar.filled else CARD
+        classes = (name, "none") if bar.filled else ("card", edge)
+        self.drawing.box(x, y, bar.width, bar.height, ground, shade, classes)
+
+    def _ground(self, text: PlateText) -> None:
+        if text.lifted:
+            x, y = self._at(text.x - 2, text.y - 12)
+            self.drawing.box(x, y, text.lifted + 4, 16, CARD, CARD, ("card", "card"))
+
+    def _text(self, text: PlateText) -> None:
+        at = self._at(text.x, text.y)
+        self.drawing.text(at, text.text, quiet=text.ink == QUIET, bold=text.bold, size=text.size)
