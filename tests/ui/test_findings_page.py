@@ -235,10 +235,9 @@ def test_that_a_conclusion_stays_as_written_and_says_what_came_since(
     window = open_window()
     first = add(window, compared(THREE[:2], ((6, 6.5, 5.5), (7, 7, 7.5))))
     page = shown(qtbot, window, first)
-    page.concluded.field.line.setText("Inject for a contest.")
-    page.concluded.field.line.textEdited.emit("Inject for a contest.")
-    page.concluded.field.line.editingFinished.emit()
-    assert window.desk.bridge.journal.whole(first).conclusion is not None
+    qtbot.keyClicks(page.concluded.field.line, "Inject for a contest.")
+    page.concluded.field.commit()
+    assert window.desk.journal.whole(first).conclusion is not None
     qtbot.waitUntil(lambda: "written" in page.concluded.when.text(), timeout=LONG)
     assert "since" not in page.concluded.when.text()
     for days in (7, 14, 21):

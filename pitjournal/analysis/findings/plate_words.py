@@ -14,7 +14,7 @@ from pitjournal.analysis.trade_words import (
 )
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.conclusion import Conclusion
-from pitjournal.domain.moments import show_date
+from pitjournal.domain.times.moments import show_date
 from pitjournal.domain.tasting import Blindness
 from pitjournal.units import UnitSystem
 

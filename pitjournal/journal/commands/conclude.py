@@ -38,8 +38,12 @@ class Conclude:
             return
         for old in before[1:] if words else before:
             transaction.remove(Conclusion, old.id)
-        known = {"text": words, "at": self.at, "over": self.over, "said": self.said}
-        if words and before:
-            transaction.put(before[0], replace(before[0], **known))
-        elif words:
-            transaction.add(Conclusion(cook_id=self.cook_id, **known))
+        if not words:
+            return
+        made = Conclusion(
+            cook_id=self.cook_id, text=words, at=self.at, over=self.over, said=self.said
+        )
+        if before:
+            transaction.put(before[0], replace(made, id=before[0].id))
+        else:
+            transaction.add(made)

@@ -99,7 +99,7 @@ class PlateView(Canvas):
             return
         self.plate = plate
         self._lay_anew()
-        self.told()
+        self.show_anew()
 
     def picture(self) -> PlatePicture:
         """Return the plate laid out for the width there is."""
