@@ -17,6 +17,7 @@ from pitjournal.analysis.findings.plate_words import (
     more_or_less,
     over_cooks,
 )
+from pitjournal.analysis.findings.went_with import either_words, first_of_effects
 from pitjournal.analysis.trade_words import (
     in_points,
     interval,
@@ -187,13 +188,26 @@ class _Row:
                 line += f", {interval(*difference.shown, outcome, system)}"
         if joined.tells:
             size = how_much(joined.estimate, outcome, system)
-            said = f"{more_or_less(joined.estimate, outcome)}: by {size} {over}"
-            return said, line, True
+            way = more_or_less(joined.estimate, outcome)
+            return self._with_company(joined, way, f"by {size} {over}", line)
         if joined.contradicts:
             return CONTRADICT, line, False
         if joined.too_small:
-            return f"{NO_MATTER}, {over}", line, False
+            return self._with_company(joined, NO_MATTER, over, line)
         return NOT_ENOUGH, line.replace(", from", f" {over}, from", 1), False
+
+    def _with_company(
+        self, judged: Difference | Across, way: str, size: str, line: str
+    ) -> tuple[str, str, bool]:
+        """Return a claim on an arm; what went with the arm stands in it, or first in its line."""
+        either, always = either_words(judged, self.found.company_of(judged))
+        if always:
+            return f"{way}, {either}: {size}", line, judged.tells
+        return (
+            f"{way}: {size}",
+            f"{sentence_case(either)}. {line}" if either else line,
+            judged.tells,
+        )
 
     def _of_cook(self, found: Difference) -> tuple[str, str, bool]:
         outcome, system = self.outcome, self.system
@@ -209,9 +223,10 @@ class _Row:
         line = f"{interval(*found.shown, outcome, system)}, {count}"
         if found.tells:
             much = how_much(found.estimate, outcome, system)
-            return f"{more_or_less(found.estimate, outcome)}: by {much}, this cook", line, True
+            way = more_or_less(found.estimate, outcome)
+            return self._with_company(found, way, f"by {much}, this cook", line)
         if found.too_small:
-            return NO_MATTER, f"{size}; {line}", False
+            return self._with_company(found, NO_MATTER, "this cook", f"{size}; {line}")
         could = found.could_show if found.borrowed is None else found.borrowed.could_show
         return NOT_ENOUGH, line + could_show_words(could, outcome, system), False
 
@@ -227,6 +242,7 @@ class _Row:
             return f"Together {way} than each adds up to", line, True
         if not effect.tells:
             return NOT_ENOUGH, line, False
+        line = first_of_effects([one for one in self.found.went_with if one.own]) + line
         size = how_much(effect.estimate, outcome, system)
         return f"{more_or_less(effect.estimate, outcome)}: by {size}, this cook", line, True
 

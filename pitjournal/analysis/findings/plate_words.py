@@ -14,8 +14,8 @@ from pitjournal.analysis.trade_words import (
 )
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.conclusion import Conclusion
-from pitjournal.domain.times.moments import show_date
 from pitjournal.domain.tasting import Blindness
+from pitjournal.domain.times.moments import show_date
 from pitjournal.units import UnitSystem
 
 NOT_ENOUGH, NO_MATTER = "Not enough to tell", "No difference that matters"

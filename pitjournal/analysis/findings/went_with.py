@@ -169,6 +169,23 @@ def first_of_effects(found: Sequence[WentWith]) -> str:
     return f"By the arms or by {listed(_what(found))}, this cook cannot say which: "
 
 
+def either_words(judged: Difference | Across, found: Sequence[WentWith]) -> tuple[str, bool]:
+    """Return what else may have made a claim, and whether that holds in every cook behind it.
+
+    "by the arm or by the slot", "in one of four cooks by the arm or by the slot"; nothing where
+    nothing is claimed, or nothing went with the arm.
+    """
+    if not found or not claims(judged):
+        return "", False
+    either = f"by the arm or by {listed(_what(found))}"
+    if isinstance(judged, Across) and len(found) < len(judged.cooks):
+        return (
+            f"in {in_letters(len(found))} of {in_letters(len(judged.cooks))} cooks {either}",
+            False,
+        )
+    return either, True
+
+
 def verdict_with(judged: Difference | Across, found: Sequence[WentWith]) -> str:
     """Return a verdict in a few words that is no claim on the arm where something went with it."""
     words = judged.verdict

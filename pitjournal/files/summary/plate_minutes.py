@@ -13,6 +13,7 @@ from pitjournal.files.summary.plate_shapes import (
 )
 from pitjournal.files.summary.plate_text import cut
 from pitjournal.science.scale import is_known, multiples, round_step
+from pitjournal.units.figures import figure
 
 FEW = 4
 """Beyond so many pieces an arm bars are low and bear no names."""
@@ -96,9 +97,10 @@ class Minutes:
         for place in places:
             x = self._at(place)
             grid.append(PlateLine(x, top + 6, x, bottom, ink=GRID))
-            text = f"{place:.0f} min" if place == places[-1] else f"{place:.0f}"
+            bare = figure(place)
+            text = f"{bare} min" if place == places[-1] else bare
             wide = self._measure(text, 13, False)
-            number = self._measure(f"{place:.0f}", 13, False)
+            number = self._measure(bare, 13, False)
             left = min(x - number / 2, self._right + BEYOND - wide)
             if left >= free:
                 picture.texts.append(PlateText(left, bottom + 17, text, ink=QUIET))

@@ -74,7 +74,10 @@ def test_that_what_cannot_be_told_apart_stands_before_all_else_that_differed() -
     parted = replace(
         whole, pieces=tuple(replace(p, slot=slots[p.arm_id or ""]) for p in whole.pieces)
     )
-    said, _ = but_of(found_of(parted), UnitSystem.METRIC)
+    found = found_of(parted)
+    said, _ = but_of(found, UnitSystem.METRIC)
+    verdict = plate_of(found, UnitSystem.METRIC).rows[1].verdict
+    assert verdict.startswith("More tender, by the arm or by the slot: by 1.58")
     assert said.startswith("But injected racks cannot be told apart from the slot")
 
 
