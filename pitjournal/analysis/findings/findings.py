@@ -261,10 +261,9 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         went += company_elsewhere(whole, across, beside_it, catalogue, outcome.key)
     said = [wording.BLIND] if blind else []
     effects: tuple[Effect, ...] = ()
-    places: OwnScale | None = None
+    places = None if blind or outcome is None else _places(whole, arms, outcome)
     if outcome is not None and not blind:
         effects = effects_of(whole, arms)
-        places = ranked(arms, outcome.label) if is_ranking(whole, outcome.key) else None
         if places is not None:
             said = list(places.words)
         elif effects:
@@ -354,6 +353,11 @@ def _two_by_two(  # noqa: PLR0917 - what its words are made of
         for joined in across
     ]
     return [*together, seen_again(effects, outcome, system, noun)]
+
+
+def _places(whole: WholeCook, arms: Sequence[ArmSummary], outcome: Variable) -> OwnScale | None:
+    """Return the answer in places where the outcome is a ranking."""
+    return ranked(arms, outcome.label) if is_ranking(whole, outcome.key) else None
 
 
 def _bare_arms(whole: WholeCook) -> tuple[ArmSummary, ...]:
