@@ -43,7 +43,7 @@ class HoldingTable:
 
 @dataclass(frozen=True)
 class SafetyRule:
-    """One published rule: up to two numbers with their units, and where it stands."""
+    """One published rule: up to two numbers with their units, where it stands, and where read."""
 
     key: str
     rule: str
@@ -54,6 +54,7 @@ class SafetyRule:
     citation: str
     grade: str
     note: str
+    read: str = ""
 
     @property
     def celsius(self) -> float:
@@ -161,6 +162,7 @@ def safety_rules() -> Mapping[str, SafetyRule]:
             citation=row["citation"],
             grade=row["grade"],
             note=row["note"],
+            read=row["read"],
         )
         for row in _rows("rules")
     )

@@ -1,5 +1,7 @@
 """Source: USDA FSIS-GD-2021-14 Tables 2, 3, 4 and 6; FDA Food Code 2017/2022; 9 CFR 424."""
 
+import re
+
 import numpy as np
 import pytest
 
@@ -69,3 +71,29 @@ def test_that_the_usual_rules_carry_their_numbers_and_citations() -> None:
     assert rules["cfr-phosphate"].value == 0.5
     assert rules["fsis-mtb-label"].value is None
     assert all(rule.citation and rule.grade for rule in rules.values())
+
+
+DOCUMENTS = (
+    r"FDA Food Code 2017/2022 3-[345]\d\d\.\d\d",
+    r"9 CFR (317\.2|424\.2[12])",
+    r"21 CFR 172\.170",
+    r"80 FR 28153 \(18 May 2015\)",
+    r"FSIS-GD-2021-14|FSIS Cooking Guideline 2021 Table 1",
+    r"USDA FSIS Directive 7620\.3",
+    r"USDA FSIS Safe Minimum Internal Temperature Chart",
+    r"USDA FSIS press release of 30 May 2016",
+)
+"""A document, with its edition or its day: more than who is said to have said so."""
+
+
+def test_that_every_rule_says_who_says_so_where_and_where_it_was_read() -> None:
+    for rule in safety_rules().values():
+        assert rule.read, rule.key
+        assert rule.grade in {"published", "common practice"}, rule.key
+        if rule.grade == "published":
+            assert any(re.search(one, rule.citation) for one in DOCUMENTS), rule.citation
+
+
+def test_that_what_is_only_the_trades_is_not_called_published() -> None:
+    common = {key for key, rule in safety_rules().items() if rule.grade == "common practice"}
+    assert common == {"cure1", "cure2"}

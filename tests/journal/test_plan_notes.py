@@ -54,7 +54,7 @@ def test_that_holding_cooling_and_reheating_are_said_with_their_source() -> None
     # for 15 s within 2 h. USDA FSIS: two hours, one above 90 °F.
     words = said(PLAIN)
     assert "Hot holding: 135 °F or more (FDA Food Code 2017/2022 3-501.16(A)(1))" in words
-    assert "2 h at most, 1 h above 90 °F (USDA FSIS consumer guidance)" in words
+    assert "2 h at most, 1 h above 90 °F (USDA FSIS press release of 30 May 2016" in words
     assert "from 135 to 70 °F within 2 h, and to 41 °F within 6 h in all" in words
     assert "3-501.14(A)(1) and 3-501.14(A)(2)" in words
     assert "every part to 165 °F for 15 s, within 2 h" in words

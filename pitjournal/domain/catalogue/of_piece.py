@@ -277,16 +277,16 @@ def _by_trace() -> Iterator[Variable]:
         ),
         (
             "lethality",
-            "lethality",
+            "lethality at 70 °C (158 °F; z 10 °F)",
             time,
-            "time at 70 °C (158 °F) that did as much, z 10 °F; on to off",
+            "time at 70 °C (158 °F) that killed as much, z 10 °F; by the meat's trace from on to off",
             (heating,),
         ),
         (
             "cook_value",
-            "cook value",
+            "cook value at 100 °C (212 °F; z 33 °C)",
             time,
-            "time at 100 °C (212 °F) that did as much, z 33 °C; on to off",
+            "time at 100 °C (212 °F) that did as much, z 33 °C; by the meat's trace from on to off",
             (heating,),
         ),
     ):

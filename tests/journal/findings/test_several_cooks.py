@@ -22,7 +22,7 @@ from pitjournal.analysis.findings.next_cook import suggestions
 from pitjournal.analysis.trade_words import pieces_of
 from pitjournal.app import main
 from pitjournal.domain.cook import Arm, CookStatus
-from pitjournal.domain.piece import Stage, Weighing
+from pitjournal.domain.piece import Piece, Stage, Weighing
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.commands.bench import Choose
@@ -196,6 +196,28 @@ def test_that_the_list_says_that_cooks_contradict_each_other_or_differ_by_too_li
     ]
     (said,) = set(journal.findings.headlines(small, UnitSystem.US).values())
     assert said == "no difference that matters, over four cooks"
+
+
+def test_that_a_joined_verdict_says_first_in_how_many_cooks_the_arm_had_company(
+    journal: Journal,
+) -> None:
+    ids = [add_cook(journal, differing(1.0, -0.1, 0.0, 0.1)) for _ in range(3)]
+    apart = add_cook(journal, differing(1.0, -0.1, 0.0, 0.1), packs=False)
+    for piece in journal.whole(apart).pieces:
+        grade = "choice" if piece.label.startswith("A") else "select"
+        journal.do(Change(Piece, piece.id, {"grade": grade}))
+    words = found(journal, ids[0]).words
+    told = next(one for one in words if "more tender than" in one)
+    start = (
+        "In one of four cooks by the arm or by the grade, they cannot say which: over four cooks"
+    )
+    assert told.startswith(start)
+    assert words[0].startswith("Among the cooks joined, an arm cannot be told apart")
+    joined = rows(journal, ids[0])[-1]
+    assert joined["verdict"] == "higher, in 1 of 4 cooks by the arm or by the grade"
+    assert joined["not_told_apart_from"] == [{"cook": 4, "what": ["grade"]}]
+    assert "one spread for all cooks" in told
+    assert joined["between"]["one_spread"] is True
 
 
 def test_that_what_looking_costs_is_said_in_how(journal: Journal) -> None:

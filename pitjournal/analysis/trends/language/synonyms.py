@@ -105,6 +105,8 @@ OTHER_WORDS: Mapping[str, tuple[str, ...]] = {
     "score.juiciness": ("juicy", "juice", "moistness", "moisture"),
     "score.flavour": ("flavor", "taste", "flavor score", "flavour score"),
     "score.appearance": ("looks", "presentation", "appearance score"),
+    "lethality": ("heat dose", "pasteurisation", "pasteurization"),
+    "cook_value": ("cooking value", "degree of cooking"),
 }
 """By the key of a variable."""
 
