@@ -106,7 +106,7 @@ OTHER_WORDS: Mapping[str, tuple[str, ...]] = {
     "score.flavour": ("flavor", "taste", "flavor score", "flavour score"),
     "score.appearance": ("looks", "presentation", "appearance score"),
     "lethality": ("heat dose", "pasteurisation", "pasteurization"),
-    "cook_value": ("cooking value", "degree of cooking"),
+    "cook_value": ("cook value", "cooking value"),
 }
 """By the key of a variable."""
 
