@@ -175,11 +175,17 @@ def _that_hang_together(found: WhatWasRead) -> tuple[list[Record], list[str]]:
             loose: dict[str, Any] = {
                 f: None for f, to in kind.LOOSE.items() if not _there(record, f, taken[to])
             }
-            records.append(replace(record, **loose) if loose else record)
+            clean = {n: v.replace("\0", "") for n, v in vars(record).items() if _has_nul(v)}
+            records.append(replace(record, **loose, **clean) if loose or clean else record)
             ids.add(record.id)
             unique.add(key)
     lost = [f"{_counted(count, name)} of a cook that is lost" for name, count in alone.items()]
     return records, lost
+
+
+def _has_nul(value: object) -> bool:
+    """Whether a text that was flipped has the sign that no text has."""
+    return type(value) is str and "\0" in value
 
 
 def _there(record: Record, field: str, ids: set[str]) -> bool:
