@@ -8,11 +8,13 @@ by its neighbour, a sum into a difference, a number by the next, a condition tur
 into a copy of the tree, and the tests that call its function are run, the quickest first, until
 one fails. Only so many seconds of tests are run for one fault, so that what is said to be noticed
 is a lower bound. Exit 1 where fewer are noticed than promised. It takes an hour or more of one
-core; `--reach FILE` keeps which test calls what, so that a second run begins at once.
+core; `--reach FILE` keeps which test calls what, so that a second run begins at once, and one that
+was ended goes on where `--json FILE` left off.
 """
 
 import argparse
 import io
+import itertools
 import json
 import os
 import random
@@ -36,6 +38,10 @@ LONGEST = 60.0
 """So many seconds of tests, as they took without a fault, are run for one."""
 
 FOLDERS = ("domain", "science", "analysis", "store", "journal", "cli")
+LOADED = (
+    *("numpy", "scipy.stats", "scipy.optimize", "scipy.linalg", "sqlalchemy", "pint"),
+    *("hypothesis", "jinja2", "PIL.Image", "pytestqt.plugin"),
+)
 COPIED = ("pitjournal", "tests", "resources", "packaging")
 
 
@@ -56,6 +62,7 @@ def main() -> int:
         copy = Path(scratch) / "tree"
         _copy_to(copy)
         reach = arguments.reach or Path(scratch) / "reach.json"
+        _compile(copy)
         if not reach.exists():
             _note_reach(copy, reach)
         drawn = _drawn(arguments, sites_below(copy / "pitjournal"))
@@ -68,6 +75,17 @@ def _copy_to(copy: Path) -> None:
         shutil.copytree(ROOT / name, copy / name, ignore=shutil.ignore_patterns("__pycache__"))
     for name in ("pyproject.toml", "README.md", "DEVELOPERS.md"):
         shutil.copy(ROOT / name, copy / name)
+
+
+def _compile(copy: Path) -> None:
+    """Compile the copy once: what is read anew for each fault is known by its hash, not its time."""
+    command = [sys.executable, "-m", "compileall", "-q", "--invalidation-mode", "checked-hash"]
+    subprocess.run([*command, "pitjournal"], cwd=copy, check=False)
+    gathered = [sys.executable, "-m", "pytest", "-q", "--collect-only", "-p", "no:cacheprovider"]
+    own = {**_surroundings(copy), "PYTHONDONTWRITEBYTECODE": ""}  # the rewritten tests are kept too
+    quiet = subprocess.DEVNULL
+    folders = [f"tests/{folder}" for folder in FOLDERS]
+    subprocess.run([*gathered, *folders], cwd=copy, env=own, stdout=quiet, check=False)
 
 
 def _surroundings(copy: Path) -> dict[str, str]:
@@ -102,8 +120,8 @@ def _run_all(
     os.chdir(copy)
     sys.path[:] = [str(copy), *(path for path in sys.path if Path(path or ".") != ROOT)]
     _load()
-    results: Results = []
-    for number, site in enumerate(drawn, 1):
+    results = _known(target, drawn)
+    for number, site in enumerate(drawn[len(results) :], len(results) + 1):
         tests = _tests_of(site, reach, arguments.longest)
         noticed = _noticed(copy, site, tests) if tests else ""
         results.append((site, noticed))
@@ -115,9 +133,17 @@ def _run_all(
     return results
 
 
+def _known(target: Path | None, drawn: list[Site]) -> Results:
+    """Return what an ended run found of the first of these faults."""
+    if target is None or not target.exists():
+        return []
+    before = {Site(**one): noticed for one, noticed in json.loads(target.read_text())}
+    return [(site, before[site]) for site in itertools.takewhile(before.__contains__, drawn)]
+
+
 def _load() -> None:
     """Load what every round needs and no fault is put into; rounds are forks of this process."""
-    for name in ("numpy", "scipy.stats", "scipy.optimize", "scipy.linalg", "sqlalchemy", "pint"):
+    for name in LOADED:
         __import__(name)
 
 
