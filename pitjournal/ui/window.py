@@ -28,6 +28,7 @@ from pitjournal.ui.cook.place import PAGES, CookPlace, since
 from pitjournal.ui.cooks.page import CooksPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.destination import Destination
+from pitjournal.ui.find_and_do import find_box
 from pitjournal.ui.keeping.unsaved import UnsavedPanel
 from pitjournal.ui.keyed_window import KeyedWindow
 from pitjournal.ui.later import Ahead
@@ -36,11 +37,10 @@ from pitjournal.ui.look.parts.messages import MessageBar, place_at_foot
 from pitjournal.ui.look.parts.overlay import (
     Action,
     BugPanel,
-    FindBox,
     KeysPanel,
     Overlay,
     TablesPanel,
-    Tells,
+    charts_on,
     panels_over,
     put_away_all,
     top_panel,
@@ -327,26 +327,11 @@ class Window(KeyedWindow):
         self._open(KeysPanel(self, groups))
 
     def _show_tables(self) -> None:
-        charts = [
-            widget
-            for widget in self.place.findChildren(QWidget)
-            if isinstance(widget, Tells) and widget.isVisible()
-        ]
-        self._open(TablesPanel(self, charts))
+        self._open(TablesPanel(self, charts_on(self.place)))
 
     def _find_box(self) -> None:
-        def find(text: str) -> list[Action]:
-            return [
-                Action(f"Cook {line.number}: {line.title}", "", self._goer(line.id))
-                for line in self.desk.journal.cooks.page(text, 0, FindBox.MOST)
-            ]
-
         actions = (*self.place.actions_here(), *self._everywhere())
-        unique = {action.text: action for action in actions}
-        self._open(FindBox(self, tuple(unique.values()), find))
-
-    def _goer(self, cook_id: str) -> Callable[[], None]:
-        return lambda: self.go("cook", cook_id)
+        self._open(find_box(self, self.desk, actions))
 
     # panels
 

@@ -12,7 +12,7 @@ from PySide6.QtGui import QColor, QFontMetricsF, QImage, QPainter
 from PySide6.QtWidgets import QScrollArea
 from pytestqt.qtbot import QtBot
 
-from pitjournal.ui.charts.trace import annotations
+from pitjournal.ui.charts.trace import annotations, line_ends
 from pitjournal.ui.charts.trace.chart import ChartSpan, EventMark, Level, Line, TraceChart
 from pitjournal.ui.charts.trace.layer import TraceLayer
 from pitjournal.ui.charts.trace.lines import Sort, View, view_of
@@ -99,9 +99,9 @@ def test_that_a_label_tells_the_value_where_the_line_leaves_the_view(qtbot: QtBo
     rising = Line("r", "Injected", TIMES, (TIMES - START) / 100, 1)
     layer = TraceLayer()
     layer.show_lines([rising])
-    ((_, value),) = annotations.ends_of(a_view(length=3600.0), [rising], layer.pyramids)
-    assert annotations.end_text(rising, value) == "Injected 36°"
-    assert not annotations.ends_of(a_view(START - 9999, 60.0), [rising], layer.pyramids)
+    ((_, value),) = line_ends.ends_of(a_view(length=3600.0), [rising], layer.pyramids)
+    assert line_ends.end_text(rising, value) == "Injected 36°"
+    assert not line_ends.ends_of(a_view(START - 9999, 60.0), [rising], layer.pyramids)
     assert annotations.number(-17.8) == "−18"
     assert annotations.number(-0.2) == "0"
 

@@ -3,22 +3,15 @@
 import time
 from collections.abc import Callable, Sequence
 
-import pyqtgraph as pg
 from PySide6.QtCore import QPointF, QRectF, Qt, QTimer, Signal
-from PySide6.QtGui import (
-    QFocusEvent,
-    QFontMetricsF,
-    QKeyEvent,
-    QPainter,
-    QResizeEvent,
-)
+from PySide6.QtGui import QFocusEvent, QFontMetricsF, QKeyEvent, QPainter, QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.science.scale import is_known
 from pitjournal.ui.charts.canvas import BESIDE, room_for
 from pitjournal.ui.charts.export import bare_svg, png_bytes
-from pitjournal.ui.charts.trace import annotations, words
-from pitjournal.ui.charts.trace.interaction import DayBox, Over
+from pitjournal.ui.charts.trace import annotations, line_ends, words
+from pitjournal.ui.charts.trace.interaction import DayBox, Over, bare_plot
 from pitjournal.ui.charts.trace.layer import TraceLayer
 from pitjournal.ui.charts.trace.lines import (
     ChartSpan,
@@ -27,6 +20,7 @@ from pitjournal.ui.charts.trace.lines import (
     Line,
     Probed,
     View,
+    extent_of,
     view_of,
 )
 from pitjournal.ui.look import tokens
@@ -85,9 +79,7 @@ class TraceChart(QWidget):
         sized(self, least_width=240, least_height=150)
         self._layout = QVBoxLayout(self)
         self.box = DayBox(self.wheel_zooms, self.brush, self.shift_lines)
-        self.plot = pg.GraphicsView(background=None)
-        self.plot.setCentralItem(self.box)
-        self._clear_annotations()
+        self.plot = bare_plot(self.box)
         self._layout.addWidget(self.plot)
         self._over = Over(self, self.paint)
         self.box.sigRangeChanged.connect(lambda *_: self._over.update())
@@ -101,14 +93,6 @@ class TraceChart(QWidget):
         self._settling.timeout.connect(self._over.update)
         look().changed.connect(self._restyle)
         self._fit()
-
-    def _clear_annotations(self) -> None:
-        """Leave of pyqtgraph's view only what takes the mouse."""
-        self.plot.setFrameShape(pg.GraphicsView.Shape.NoFrame)
-        self.plot.setStyleSheet("background: transparent;")
-        self.plot.viewport().setAutoFillBackground(False)
-        self.plot.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.plot.setMinimumSize(1, 1)
 
     # what it shows
 
@@ -157,13 +141,9 @@ class TraceChart(QWidget):
             self._fit()
 
     def _extent(self) -> tuple[float, float] | None:
-        ends = [(line.times[0], line.times[-1]) for line in self.lines if line.times.size]
-        marks = [event.time for event in self.events] + [one.time for one in self.probed]
-        if not ends and not marks:
-            return None
-        low = min([start for start, _ in ends] + marks)
-        high = max([end for _, end in ends] + marks)
-        return float(low), float(high if high > low else low + 60)
+        return extent_of(
+            self.lines, [e.time for e in self.events] + [one.time for one in self.probed]
+        )
 
     def _day(self) -> tuple[float, float] | None:
         """Return what is seen at first: the day as it was given, else all there is."""
@@ -213,7 +193,7 @@ class TraceChart(QWidget):
         if self.lines:
             metrics = QFontMetricsF(bold_letters(tokens.SMALL, tabular=True))
             texts = [
-                annotations.end_text(line, self._layer.pyramids[line.key].last or 0.0)
+                line_ends.end_text(line, self._layer.pyramids[line.key].last or 0.0)
                 for line in self.lines
             ]
             room = max(metrics.horizontalAdvance(text) for text in texts) + px(22)
@@ -281,8 +261,8 @@ class TraceChart(QWidget):
         for x, y, arm in annotations.mark_spots(view, self.lines, self._layer.pyramids):
             self._pictures.paint(painter, x, y, arm, view.ratio)
         annotations.paint_probed(painter, view, self.probed)
-        ends = annotations.ends_of(view, self.lines, self._layer.pyramids)
-        annotations.paint_ends(painter, view, ends, self.width() - view.area.right() - 12)
+        ends = line_ends.ends_of(view, self.lines, self._layer.pyramids)
+        line_ends.paint_ends(painter, view, ends, self.width() - view.area.right() - 12)
         self._paint_interaction(painter, view)
 
     def _paint_interaction(self, painter: QPainter, view: View) -> None:
@@ -296,7 +276,7 @@ class TraceChart(QWidget):
                 (line, f"{line.label} {annotations.number(value)}°")
                 for line, value in self._read(self._cross)
             ]
-            annotations.paint_readout(painter, view, view.x(self._cross), rows)
+            line_ends.paint_readout(painter, view, view.x(self._cross), rows)
         if self.hasFocus():
             annotations.paint_focus(painter, QRectF(self.rect()))
 
@@ -380,30 +360,12 @@ class TraceChart(QWidget):
         self._over.update()
         super().leaveEvent(event)  # type: ignore[arg-type]
 
-    def zoom(self, factor: float) -> None:
-        """Zoom about the middle; less than 1 comes nearer."""
-        self.box.scaleBy((factor, 1.0))
-
-    def pan(self, share: float) -> None:
-        """Move by a share of what is seen."""
-        (start, end), _ = self.box.viewRange()
-        self.box.translateBy(x=share * (end - start), y=0)
-
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Zoom and pan by keys."""
-        steps: dict[Qt.Key, Callable[[], None]] = {
-            Qt.Key.Key_Plus: lambda: self.zoom(0.7),
-            Qt.Key.Key_Equal: lambda: self.zoom(0.7),
-            Qt.Key.Key_Minus: lambda: self.zoom(1 / 0.7),
-            Qt.Key.Key_Left: lambda: self.pan(-0.2),
-            Qt.Key.Key_Right: lambda: self.pan(0.2),
-            Qt.Key.Key_0: self.show_all,
-        }
-        step = steps.get(Qt.Key(event.key()))
-        if step is None:
+        if event.key() == Qt.Key.Key_0:
+            self.show_all()
+        elif not self.box.step_by_key(Qt.Key(event.key())):
             super().keyPressEvent(event)
-            return
-        step()
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Show where the keys go."""

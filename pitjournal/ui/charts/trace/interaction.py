@@ -8,6 +8,12 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QWidget
 
+ZOOMS = {Qt.Key.Key_Plus: 0.7, Qt.Key.Key_Equal: 0.7, Qt.Key.Key_Minus: 1 / 0.7}
+"""By how much a key zooms about the middle; less than 1 comes nearer."""
+
+PANS = {Qt.Key.Key_Left: -0.2, Qt.Key.Key_Right: 0.2}
+"""By which share of what is seen a key pans."""
+
 
 class DayBox(pg.ViewBox):  # type: ignore[misc]
     """Drag pans; with Shift it brushes a stretch, with Ctrl it may move the lines.
@@ -47,6 +53,28 @@ class DayBox(pg.ViewBox):  # type: ignore[misc]
             super().wheelEvent(event, axis=axis)
         else:
             event.ignore()
+
+    def step_by_key(self, key: Qt.Key) -> bool:
+        """Zoom or pan by a key; return whether it is one of those."""
+        factor, share = ZOOMS.get(key), PANS.get(key)
+        if factor is not None:
+            self.scaleBy((factor, 1.0))
+        if share is not None:
+            (start, end), _ = self.viewRange()
+            self.translateBy(x=share * (end - start), y=0)
+        return factor is not None or share is not None
+
+
+def bare_plot(box: DayBox) -> pg.GraphicsView:
+    """Return of pyqtgraph's view only what takes the mouse."""
+    plot = pg.GraphicsView(background=None)
+    plot.setCentralItem(box)
+    plot.setFrameShape(pg.GraphicsView.Shape.NoFrame)
+    plot.setStyleSheet("background: transparent;")
+    plot.viewport().setAutoFillBackground(False)
+    plot.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    plot.setMinimumSize(1, 1)
+    return plot
 
 
 class Over(QWidget):

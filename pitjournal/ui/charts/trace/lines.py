@@ -1,5 +1,6 @@
 """What a chart of traces shows, and where a time and a value stand on it."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -144,3 +145,21 @@ def view_of(
     if abs(first) > 10_000_000:
         anchor, first = start, 0
     return View(area, *values, ratio, anchor, scale, first)
+
+
+def extent_of(lines: Sequence[Line], marks: Sequence[float]) -> tuple[float, float] | None:
+    """Return the first and the last time of lines and marks, s since 1970; None of none.
+
+    Parameters
+    ----------
+    lines
+        Their times are in s since 1970, rising.
+    marks
+        What stands at one time, s since 1970.
+    """
+    ends = [(line.times[0], line.times[-1]) for line in lines if line.times.size]
+    if not ends and not marks:
+        return None
+    low = min([start for start, _ in ends] + list(marks))
+    high = max([end for _, end in ends] + list(marks))
+    return float(low), float(high if high > low else low + 60)

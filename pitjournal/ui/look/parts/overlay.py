@@ -288,6 +288,15 @@ class Tells(Protocol):
         ...
 
 
+def charts_on(page: QWidget) -> list[Tells]:
+    """Return the charts of a page that are in sight."""
+    return [
+        widget
+        for widget in page.findChildren(QWidget)
+        if isinstance(widget, Tells) and widget.isVisible()
+    ]
+
+
 class TablesPanel(Overlay):
     """The charts of a page in words and as tables."""
 
