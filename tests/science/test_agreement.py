@@ -148,3 +148,12 @@ def test_that_with_equal_groups_the_variance_is_the_sum_of_its_parts() -> None:
 def test_that_one_group_says_nothing_of_others() -> None:
     assert limits_of_agreement([1.0, 2.0, 3.0], [0, 0, 0]) is None
     assert limits_of_agreement([], []) is None
+
+
+def test_that_tasters_who_differ_by_a_level_alone_leave_nothing_to_measure_by_on_any_scale() -> (
+    None
+):
+    """Rows plus columns have no rest but what adding up rounds off, however large the numbers."""
+    for size in (1e-6, 1.0, 1e6):
+        rows_, columns = np.array([0.1, 0.2, 0.7]) * size, np.array([0.3, 0.45, 0.9]) * size
+        assert panel_agreement(rows_[:, None] + columns) is None

@@ -82,3 +82,12 @@ def test_that_hot_water_under_pressure_is_as_in_the_steam_tables(
     # IAPWS-IF97, saturated water, vapour less liquid, kJ/kg (from memory). So near the critical point the
     # density of the liquid counts, which cold water's latent heat hardly shows.
     assert latent_heat(celsius) == pytest.approx(1e3 * latent, rel=5e-4)
+
+
+def test_that_water_boils_at_both_ends_of_what_is_said_and_no_further() -> None:
+    """620 Pa is 0.2 °C and 20 MPa 365.7 °C in the tables of IF97 (the latter from memory)."""
+    assert boiling_point(620.0) == pytest.approx(0.2, abs=0.05)
+    assert boiling_point(20e6) == pytest.approx(365.75, abs=0.1)
+    for beyond in (619.9, 20.001e6):
+        with pytest.raises(ValueError, match="outside the table"):
+            boiling_point(beyond)

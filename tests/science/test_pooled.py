@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from pitjournal.science.comparison.paired import paired_difference
-from pitjournal.science.comparison.pooled import random_effects, shared_variances
+from pitjournal.science.comparison.pooled import over_cooks, random_effects, shared_variances
 from tests.science.reference import check, column
 
 BCG = (column("bcg_meta", "log_rr"), column("bcg_meta", "var_log_rr"))
@@ -140,3 +140,18 @@ def test_that_cooks_that_agree_by_chance_are_no_surer_than_their_pieces() -> Non
     check("MA60", four.estimate)
     check("MA61", four.se)
     check("MA62", four.low)
+
+
+def test_that_cooks_without_a_spread_of_their_own_are_students_pairs() -> None:
+    """Hours of sleep gained by ten people, one drug beside the other (Student 1908, p. 20).
+
+    The mean is 1.58 there; 1.230 and t = 4.062 on nine degrees, with a chance of 0.0028 and
+    0.70 to 2.46 for 95 %, are by hand from his ten numbers and a table of t.
+    """
+    gained = [1.2, 2.4, 1.3, 1.3, 0.0, 1.0, 1.8, 0.8, 4.6, 1.4]
+    got = over_cooks(gained)
+    assert got.estimate == pytest.approx(1.58)
+    assert got.df == 9
+    assert got.se == pytest.approx(1.230 / math.sqrt(10), abs=1e-3)
+    assert got.p == pytest.approx(0.00283, abs=1e-5)
+    assert (got.low, got.high) == (pytest.approx(0.700, abs=1e-3), pytest.approx(2.460, abs=1e-3))

@@ -4,7 +4,7 @@ from statistics import median
 
 import pytest
 
-from pitjournal.analysis.plan.durations import Like, past_span, trade_rest, trade_time_on
+from pitjournal.analysis.plan.durations import PREHEAT, Like, past_span, trade_rest, trade_time_on
 from pitjournal.journal.queries.values import Row
 from tests.analysis.trends.frames import frame_of
 
@@ -60,3 +60,8 @@ def test_that_the_trade_has_a_range_and_its_least_lies_below_its_most() -> None:
     span = trade_time_on("back ribs", None)
     assert span is not None
     assert 2 * HOUR < span.low < span.usual < span.high < 9 * HOUR
+
+
+def test_that_a_pit_is_given_half_an_hour_to_an_hour_to_come_up() -> None:
+    """Common practice, no source."""
+    assert (PREHEAT.low, PREHEAT.high) == (0.5 * HOUR, HOUR)

@@ -103,6 +103,22 @@ def test_that_the_order_is_that_of_kendall() -> None:
     assert found.one is None
     assert "ICC" not in found.words
     assert panel.tasters[0].level is None
+    assert "Kendall’s W" in found.words
+
+
+def test_that_an_order_that_is_hardly_shared_is_said_with_its_chance() -> None:
+    """Three executives rank six applicants (Siegel 1956, from memory): rank sums 8 to 14, s 25.5.
+
+    W = 12 · 25.5 ÷ (9 · 210) = 0.162; χ² = 3 · 5 · W = 2.43 on five, a chance of 0.79; of so few
+    tasters it is counted by the lot.
+    """
+    ranks = [[1, 1, 6], [6, 5, 3], [3, 6, 2], [2, 4, 5], [5, 2, 4], [4, 3, 1]]
+    panel = panel_of(session_of({"place": ranks}, scale=Scale.RANK))
+    assert panel is not None
+    (found,) = panel.criteria
+    assert found.order == pytest.approx(0.1619, abs=1e-4)
+    assert found.order_p == pytest.approx(0.79, abs=0.06)
+    assert "not enough to tell one order (Kendall’s W 0.16, p 0.8" in found.words
 
 
 def test_that_a_taster_far_off_is_shown_and_stays() -> None:

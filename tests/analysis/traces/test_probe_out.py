@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pitjournal.analysis.traces.probe_out import out_of_meat
+from pitjournal.analysis.traces.probe_out import _joins, out_of_meat
 from pitjournal.domain.samples import Samples
 
 START, HOURS = 1.7e9, 6.0
@@ -71,3 +71,19 @@ def test_that_what_it_read_before_it_went_in_is_no_meat() -> None:
     ((start, end),) = found(times, values)
     assert start == times[0]
     assert end == pytest.approx(START + 600, abs=90)
+
+
+def test_that_what_is_joined_rose_no_faster_than_meat_between() -> None:
+    """A hundredth of a degree a second at most, 60 °C at most, 10 °C either way for the hand."""
+    for gap, risen, joined in (
+        (60.0, 10.5, True),
+        (60.0, 12.0, False),
+        (3000.0, 39.0, True),
+        (3000.0, 41.0, False),
+        (9000.0, 69.0, True),
+        (9000.0, 71.0, False),
+        (60.0, -10.0, True),
+        (60.0, -10.5, False),
+    ):
+        grid, level = np.array([START, START + gap]), np.array([50.0, 50.0 + risen])
+        assert _joins(grid, level, 0, 1) is joined
