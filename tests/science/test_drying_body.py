@@ -15,6 +15,7 @@ from pitjournal.science.heat.drying_body import (
     Modes,
     State,
     advance,
+    at,
     centre,
     mean,
     modes_of,
@@ -130,3 +131,18 @@ def test_that_the_vapour_pressure_is_that_of_water() -> None:
             assert found == pytest.approx(exact, rel=0.01)
             checked += 1
     assert checked > 8
+
+
+@pytest.mark.parametrize("share", [0.0, 0.25, 0.5, 1.0])
+def test_that_every_place_of_a_wall_follows_the_exact_series(share: float) -> None:
+    """Carslaw and Jaeger (1959), chapter 3: the middle's terms by the cosine of root × share."""
+    biot, fourier = 5.0, 0.5
+    bodies, modes = _body(biot), modes_of(0.0)
+    roots = [conduction.root(number, biot, "wall") for number in range(1, 9)]
+    theta = sum(
+        conduction.coefficient(z, "wall") * math.exp(-(z**2) * fourier) * math.cos(z * share)
+        for z in roots
+    )
+    state = _run(bodies, modes, fourier, 200)
+    ((found,),) = at(bodies, modes, [state], np.array([share]))
+    assert found == pytest.approx(PIT + theta * (COLD - PIT), abs=0.25)
