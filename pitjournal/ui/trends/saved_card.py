@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.analysis.trends.language.written import write_sentence
@@ -21,6 +21,9 @@ from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.fields import TextField
 from pitjournal.ui.look.parts.overlay import Overlay, open_alone
 from pitjournal.ui.look.parts.words import Problem, row, words
+
+AT_ONCE, A_TURN = 12, 6
+"""So many lines are made at once, and so many in each turn of the event loop after that."""
 
 
 class SavedLine(QWidget):
@@ -69,6 +72,9 @@ class SavedCard(Card):
         self.lines = QVBoxLayout()
         self.empty = words("A question you come back to can be saved, by name, above.", "quiet")
         self._rows: list[SavedLine] = []
+        self._saved: list[SavedQuestion] = []
+        self._more = QTimer(self, interval=0, singleShot=True)
+        self._more.timeout.connect(lambda: self._show(A_TURN))
         self.body.addWidget(self.problem)
         self.body.addWidget(self.empty)
         self.body.addLayout(self.lines)
@@ -76,19 +82,25 @@ class SavedCard(Card):
     def refresh(self) -> None:
         """Show what is saved; lines that are there are shown anew, not made anew."""
         self.problem.say("")
-        saved = in_order(self._desk.journal.find(SavedQuestion))
-        while len(self._rows) > len(saved):
+        self._saved = list(in_order(self._desk.journal.find(SavedQuestion)))
+        while len(self._rows) > len(self._saved):
             line = self._rows.pop()
             self.lines.removeWidget(line)
             line.hide()
             line.setParent(None)
             line.deleteLater()
-        while len(self._rows) < len(saved):
+        self._show(AT_ONCE)
+        self.empty.setVisible(not self._saved)
+
+    def _show(self, most: int) -> None:
+        """Show what there is a line for, and make some lines more; the others in turns after."""
+        for _ in range(min(most, len(self._saved) - len(self._rows))):
             self._rows.append(SavedLine(self.ask, self._change))
             self.lines.addWidget(self._rows[-1])
-        for line, one in zip(self._rows, saved, strict=True):
+        for line, one in zip(self._rows, self._saved, strict=False):
             line.show_saved(one)
-        self.empty.setVisible(not saved)
+        if len(self._rows) < len(self._saved):
+            self._more.start()
 
     def ask(self, question_id: str) -> None:
         """Ask a saved question; say so where it can't be asked."""

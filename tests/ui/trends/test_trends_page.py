@@ -33,7 +33,14 @@ from pitjournal.ui.trends.export_panel import ExportPanel
 from pitjournal.ui.trends.filter_panel import FilterPanel
 from pitjournal.ui.trends.how_panel import entries
 from pitjournal.ui.trends.page import TrendsPage
-from pitjournal.ui.trends.saved_card import SavedLine, SavedPanel, SavePanel
+from pitjournal.ui.trends.saved_card import (
+    A_TURN,
+    AT_ONCE,
+    SavedCard,
+    SavedLine,
+    SavedPanel,
+    SavePanel,
+)
 from pitjournal.ui.window import Window
 from pitjournal.units import UnitSystem
 from tests.builders import a_cook, add_judged
@@ -558,3 +565,17 @@ def test_that_a_long_group_has_the_lines_it_needs_and_no_number_is_cut(
         lines = -(-metrics.horizontalAdvance(texts[0]) // (head.sectionSize(0) - 8))
         assert lines >= 2
         assert view.rowHeight(place) >= lines * metrics.height()
+
+
+def test_that_lines_of_many_saved_questions_are_made_in_turns(window: Window, qtbot: QtBot) -> None:
+    desk, journal = window.desk, window.desk.journal
+    window.go("cooks")
+    for number in range(AT_ONCE + A_TURN + 1):
+        journal.do(SaveQuestion(f"invented {number}", kept(THICKNESS)))
+    card = SavedCard(desk)
+    qtbot.addWidget(card)
+    card.refresh()
+    assert len(card.findChildren(SavedLine)) == AT_ONCE
+    qtbot.waitUntil(lambda: len(card.findChildren(SavedLine)) == AT_ONCE + A_TURN + 1)
+    named = [line.ask.text() for line in card.findChildren(SavedLine)]
+    assert named == [f"invented {number}" for number in range(AT_ONCE + A_TURN + 1)]
