@@ -4,7 +4,7 @@ import os
 from collections.abc import Sequence
 
 from pitjournal.cli import main as carry_out
-from pitjournal.journal.local_zone import ask_also
+from pitjournal.local_zone import ask_also
 
 
 def main(argv: Sequence[str] | None = None) -> int:

@@ -63,7 +63,7 @@ def _keep(folder: Path, old: "OldCooks", zone: str | None) -> dict[str, object]:
     from pitjournal.domain.times.moments import time_zone
     from pitjournal.journal import open_journal
     from pitjournal.journal.bringing import bringing
-    from pitjournal.journal.local_zone import local_zone
+    from pitjournal.local_zone import local_zone
 
     where = zone or local_zone()
     time_zone(where)

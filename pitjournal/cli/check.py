@@ -2,7 +2,8 @@
 
 from pathlib import Path
 
-from pitjournal.cli.output import AtTerminal, as_json, line
+from pitjournal.cli.at_terminal import AtTerminal
+from pitjournal.cli.output import as_json, line
 from pitjournal.cli.parser import Arguments, Parser
 from pitjournal.domain.record import one_of
 from pitjournal.journal.backups.salvage import prospects

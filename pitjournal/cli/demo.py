@@ -3,7 +3,8 @@
 from contextlib import closing
 from pathlib import Path
 
-from pitjournal.cli.output import AtTerminal, as_json, line
+from pitjournal.cli.at_terminal import AtTerminal
+from pitjournal.cli.output import as_json, line
 from pitjournal.cli.parser import Arguments, Parser
 from pitjournal.cli.window import need_display, open_window
 from pitjournal.domain.cook import CookStatus

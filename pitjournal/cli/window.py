@@ -1,6 +1,5 @@
 """`pitjournal` without a command: open the window."""
 
-import difflib
 import os
 import sys
 from pathlib import Path
@@ -24,6 +23,8 @@ def run(arguments: Arguments) -> int:
     """Open the window and wait until it is closed."""
     folder: Path | None = arguments.journal
     if folder is not None and not folder.exists():
+        import difflib
+
         meant = difflib.get_close_matches(str(folder), COMMANDS, n=1)
         if meant:
             raise JournalError(f"There is no command “{folder}”.", f"Try: pitjournal {meant[0]}")
@@ -39,6 +40,9 @@ def open_window(folder: Path | None, *, demonstration: bool = False) -> int:
         If there is no display to open it on.
     """
     need_display()
+    from pitjournal.ui.collecting import collect_later
+
+    collect_later()
     from pitjournal.ui.start import run as start
 
     return start(folder, demonstration, problem)

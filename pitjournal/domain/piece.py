@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
-from statistics import fmean
+from math import fsum
 from typing import ClassVar
 
 from pitjournal.domain.record import Measured
@@ -62,7 +62,7 @@ class Piece(Measured):
         """Mean of the thicknesses that were measured, m."""
         points = (self.thickness_1, self.thickness_2, self.thickness_3)
         known = [point for point in points if point is not None]
-        return fmean(known) if known else None
+        return fsum(known) / len(known) if known else None
 
     @property
     def block(self) -> str:

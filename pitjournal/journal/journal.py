@@ -19,7 +19,6 @@ from pitjournal.errors import JournalError
 from pitjournal.files.schemes import shipped_schemes
 from pitjournal.files.targets import shipped_targets
 from pitjournal.journal.backups import Backups
-from pitjournal.journal.backups.salvage import salvage
 from pitjournal.journal.changes import Changes, changes_of
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.files import KeptFile
@@ -198,6 +197,8 @@ class Journal:
         try:
             missing, said = carrying.carry(self._database, folder, progress.report), ""
         except DamagedError:
+            from pitjournal.journal.backups.salvage import salvage
+
             progress.report(None, "reading what can be read of the damaged journal")
             found = salvage(self.folder, folder)
             missing, lost = found.files_missing, len(found.lost)

@@ -16,11 +16,14 @@ from pitjournal.store.sqlite import Plain, PreparedSelect
 
 R = TypeVar("R", bound=Record)
 
-_INSERTS = {kind: Plain(insert(table)) for kind, table in TABLES.items()}
-"""Made once: a tap spends much of its time in making statements."""
-
 _NAME = Plain(sqlite_insert(attachment).on_conflict_do_nothing(index_elements=["id"]))
 """A file that is kept already keeps its first name."""
+
+
+@cache
+def _insert(kind: str) -> Plain:
+    """Return what adds records of a kind, made once: making it takes longer than running it."""
+    return Plain(insert(TABLES[kind]))
 
 
 @cache
@@ -81,7 +84,7 @@ class Transaction:
         """Add new records; parents must come before their children."""
         for kind, group in _runs(records):
             rows = [row_of(record) for record in group]
-            _INSERTS[kind].run(self._connection, rows)
+            _insert(kind).run(self._connection, rows)
             self.touched += [Touched(kind, record.id, None, record) for record in group]
 
     def change(self, kind: type[R], row_id: str, fields: Mapping[str, Any]) -> R:

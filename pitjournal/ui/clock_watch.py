@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QWidget
 from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.times.moments import show_time
 from pitjournal.journal.commands.clock import MoveTimes
-from pitjournal.journal.local_zone import local_zone
+from pitjournal.local_zone import local_zone
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.overlay import Overlay

@@ -15,7 +15,6 @@ from pitjournal.errors import JournalError
 from pitjournal.files.places import name_of
 from pitjournal.journal import Changes
 from pitjournal.journal.commands import Command
-from pitjournal.journal.commands.bench import Choose
 from pitjournal.journal.commands.files import FollowFile
 from pitjournal.journal.jobs import Progress
 from pitjournal.ui.bridge import Bridge
@@ -98,6 +97,8 @@ class Follow(QObject):
 
     def watch(self, folder: str) -> None:
         """Watch a folder for pictures; with an empty one, none."""
+        from pitjournal.journal.commands.bench import Choose  # noqa: PLC0415 - seldom needed
+
         label = f"Watch {folder} for pictures" if folder else "No longer watch a folder"
         self._bridge.do(Choose(FOLDER, folder, label), self)
         self.look()

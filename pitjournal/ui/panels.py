@@ -15,7 +15,6 @@ from pitjournal.store.opening import journal_is_in, may_be_made_in
 from pitjournal.store.place import place_of
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.files_asked import FileKind, open_folder, save_file
-from pitjournal.ui.keeping.backups_list import when
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay
@@ -94,6 +93,8 @@ class SettingsPanel(Overlay):
         """Return what a cook should know of the journal, a line each."""
         journal = self._desk.journal
         kept = journal.backups.kept()
+        from pitjournal.ui.keeping.backups_list import when
+
         lines = [f"Last backup: {when(kept[0])}." if kept else "There is no backup yet."]
         lines += [place_of(journal.folder).words] if place_of(journal.folder).words else []
         if journal.why_read_only is not None:

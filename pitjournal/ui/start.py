@@ -5,13 +5,13 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
 from types import TracebackType
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
 from pitjournal.errors import JournalError
 from pitjournal.journal import Journal, open_journal
-from pitjournal.journal.backups.restoring import restore
 from pitjournal.journal.commands import Command
 from pitjournal.journal.fault_log import start_log
 from pitjournal.journal.last_end import watch_for_end
@@ -24,16 +24,18 @@ from pitjournal.journal.preferences import (
 )
 from pitjournal.store.opening import journal_is_in, may_be_made_in
 from pitjournal.store.place import place_of
-from pitjournal.ui.collecting import collect_all
+from pitjournal.ui.collecting import collect_all, collect_here
 from pitjournal.ui.cook.place import CookPage, CookPlace
 from pitjournal.ui.cooks.page import CooksPage
 from pitjournal.ui.desk import Desk
-from pitjournal.ui.keeping.rescue import RescueWindow
 from pitjournal.ui.later import Later
 from pitjournal.ui.look.theme import look
 from pitjournal.ui.page import Page
 from pitjournal.ui.panels import PANELS
 from pitjournal.ui.window import Window
+
+if TYPE_CHECKING:
+    from pitjournal.ui.keeping.rescue import RescueWindow
 
 
 def _plan() -> Callable[[Desk], CookPage]:
@@ -208,6 +210,8 @@ class Shell:
             for name in self.preferences.recent
             if Path(name) != folder and journal_is_in(Path(name))
         )
+        from pitjournal.ui.keeping.rescue import RescueWindow
+
         before = self.rescue
         self.rescue = RescueWindow(error, folder, recent[:4])
         self.rescue.opening.connect(self._asked)
@@ -228,6 +232,8 @@ class Shell:
 
     def _restore(self, source: str) -> None:
         """Close the journal, put a backup in its place, and open it again."""
+        from pitjournal.journal.backups.restoring import restore
+
         window, folder = self.window, self._let_go()
         if window is None or folder is None:
             return
@@ -305,10 +311,12 @@ class Shell:
 
 def _warm_up(desk: Desk) -> None:
     """Load what the first typed quantity and the first finding need, off the window's thread."""
+    from pitjournal.domain.cuts import meat_of
     from pitjournal.units import warm_up
 
     def work(_progress: object) -> None:
         warm_up()
+        meat_of("brisket")
         from pitjournal.science.comparison import multiplicity, paired
 
         paired.paired_difference([1.0, 2.0, 3.0], [2.0, 2.0, 4.0])
@@ -356,6 +364,7 @@ def run(
         _open_last(shell, preferences, say)
     if not demonstration:
         shell.resume()
+    collect_here()  # where no journal opened, no bridge has asked for it
     return application.exec()
 
 

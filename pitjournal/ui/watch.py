@@ -12,7 +12,6 @@ from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.trace import Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Changes
-from pitjournal.journal.commands.bench import FinishAlarms, HearAlarms, PutOffAlarms
 from pitjournal.ui.bridge import Bridge
 from pitjournal.ui.follow import Follow
 from pitjournal.ui.silence import Silence, is_silence
@@ -199,12 +198,16 @@ class Watch(QObject):
         """Silence alarms; what they are for is still to do."""
         if self._answers(called, self._silence.hear):
             return
+        from pitjournal.journal.commands.bench import HearAlarms  # noqa: PLC0415 - seldom needed
+
         self._bridge.do(HearAlarms(called.due(), f"Heard: {called.words}"), self)
 
     def finish(self, called: Called) -> None:
         """Say that what they are for is done."""
         if self._answers(called, self._silence.finish):
             return
+        from pitjournal.journal.commands.bench import FinishAlarms  # noqa: PLC0415 - seldom needed
+
         self._bridge.do(FinishAlarms(called.due(), f"Done: {called.words}"), self)
 
     def put_off(self, called: Called) -> None:
@@ -213,6 +216,8 @@ class Watch(QObject):
         until = self._now() + PUT_OFF
         if self._answers(called, lambda alarms: self._silence.put_off(alarms, until)):
             return
+        from pitjournal.journal.commands.bench import PutOffAlarms  # noqa: PLC0415 - seldom needed
+
         self._bridge.do(PutOffAlarms(ids, until, f"In ten minutes: {called.words}"), self)
 
     def _answers(self, called: Called, answer: "Callable[[tuple[AlarmNow, ...]], None]") -> bool:

@@ -60,7 +60,7 @@ AHEAD = ("new cook", "trends", "shelf", "compare", "old cooks")
 """Places that are made before they are gone to, after the pages of a cook."""
 
 FIRST = 300
-"""Milliseconds after the window was made before anything is made ahead."""
+"""Milliseconds after the window was made: it is painted by then, and looks for what is due."""
 
 
 def _nothing() -> None:
@@ -127,8 +127,14 @@ class Window(KeyedWindow):
         self._bind((*self._everywhere(), *self._unnamed()))
         self.go("cooks")
         self._show_running()
-        desk.watch.start()
-        desk.follow.start()
+        self._soon = QTimer(self, interval=FIRST, singleShot=True)
+        self._soon.timeout.connect(self._look_around)
+        self._soon.start()
+
+    def _look_around(self) -> None:
+        """Look from now on at what is due and what comes in by itself."""
+        self.desk.watch.start()
+        self.desk.follow.start()
 
     def _make_ahead(self) -> None:
         """Have the places made while nobody asks for anything, so that a first visit is quick."""
@@ -390,6 +396,7 @@ class Window(KeyedWindow):
             return
         self.let_keys_go()
         self._tick.stop()
+        self._soon.stop()
         self.ahead.stop()
         gc.unfreeze()
         self.hide()  # a backup of a large journal takes a second, and nobody has to watch it

@@ -15,7 +15,7 @@ from pathlib import Path
 from tests.benchmarks.measure import ONCE, Measurement
 
 NAMES = (
-    "startup",
+    "first-paint",
     "tap",
     "tap-1000",
     "tick",

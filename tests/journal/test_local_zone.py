@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from pitjournal.journal import local_zone as module
-from pitjournal.journal.local_zone import ask_also, local_zone
+from pitjournal import local_zone as module
+from pitjournal.local_zone import ask_also, local_zone
 
 
 @pytest.fixture(autouse=True)

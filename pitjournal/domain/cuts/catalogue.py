@@ -6,9 +6,9 @@ ranges and hints. What a temperature is judged by stands in `resources/safety`.
 """
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import cache, lru_cache
+from functools import cache, cached_property, lru_cache
 from typing import Any
 
 from pitjournal.domain.cuts.done import affirmed, done_in, form_of, says_done
@@ -57,9 +57,19 @@ class _Catalogue:
         self.also: Mapping[str, tuple[str, ...]] = {
             entry["key"]: tuple(entry["also"]) for entry in kept["cuts"]
         }
-        written = [(text, cut) for cut in self.cuts for text in self.also[cut.key]]
-        self.reader = Reader((text for text, _ in written), says_done)
-        self.phrases = tuple({self._phrase(text, cut): None for text, cut in written})
+
+    @cached_property
+    def reader(self) -> Reader:
+        """What reads words; made when something is read first, for names alone need none."""
+        return Reader((text for text, _ in self._written()), says_done)
+
+    @cached_property
+    def phrases(self) -> tuple[_Phrase, ...]:
+        """Each way to write a cut, once."""
+        return tuple({self._phrase(text, cut): None for text, cut in self._written()})
+
+    def _written(self) -> Iterator[tuple[str, Cut]]:
+        return ((text, cut) for cut in self.cuts for text in self.also[cut.key])
 
     def _phrase(self, text: str, cut: Cut) -> _Phrase:
         atoms = self.reader.phrase(text)

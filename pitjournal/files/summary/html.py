@@ -6,9 +6,9 @@ from functools import cache
 from jinja2 import Environment
 from markupsafe import Markup
 
+from pitjournal.files.marks import LIGHT, NIGHT
 from pitjournal.files.summary.charts import curve_chart, interval_chart, point_chart
 from pitjournal.files.summary.content import Summary, SummaryPhoto
-from pitjournal.files.summary.marks import LIGHT, NIGHT
 from pitjournal.files.summary.plate_svg import plate_chart
 from pitjournal.files.summary.ribbon_svg import ribbon_chart
 from pitjournal.files.summary.svg import mark_svg

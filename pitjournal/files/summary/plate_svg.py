@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 
 from pitjournal.domain.plate import Plate
+from pitjournal.files.marks import LIGHT, look_of
 from pitjournal.files.summary.content import PlateChart, Summary
-from pitjournal.files.summary.marks import LIGHT, look_of
 from pitjournal.files.summary.plate import lay_out_plate
 from pitjournal.files.summary.plate_shapes import (
     HAIR,

@@ -6,8 +6,8 @@ from datetime import UTC, datetime
 from pitjournal.domain.day.course import Part
 from pitjournal.domain.day.ribbon_axis import axis_of
 from pitjournal.domain.times.moments import show_time
+from pitjournal.files.marks import LIGHT, look_of
 from pitjournal.files.summary.content import RibbonChart
-from pitjournal.files.summary.marks import LIGHT, look_of
 from pitjournal.files.summary.ribbon import bar_height, lay_out
 from pitjournal.files.summary.ribbon_shapes import Box, Picture, Room
 from pitjournal.files.summary.ribbon_words import ribbon_sentence

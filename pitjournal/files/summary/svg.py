@@ -7,7 +7,7 @@ sheet to recolour at night.
 from collections.abc import Iterable
 from html import escape
 
-from pitjournal.files.summary.marks import LIGHT, Point, look_of, outline
+from pitjournal.files.marks import LIGHT, Point, look_of, outline
 
 INK, QUIET, LINE = "#231F1B", "#655C52", "#DCD2C2"
 CARD = "#FFFDF9"

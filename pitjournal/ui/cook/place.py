@@ -8,7 +8,6 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QApplication, QStackedWidget, QVBoxLayout, QWidget
 
 from pitjournal.domain.cook import CookStatus
-from pitjournal.domain.day.ribbon import ribbon_of
 from pitjournal.domain.times.moments import show_day
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
@@ -162,6 +161,8 @@ class CookPlace(Page):
             page.show_cook(whole)
 
     def _show_ribbon(self) -> None:
+        from pitjournal.domain.day.ribbon import ribbon_of  # noqa: PLC0415 - not for the list of cooks
+
         """Show the day in a thin strip on the pages that have none of their own."""
         whole = self._whole
         wanted = whole is not None and self.page in RIBBON

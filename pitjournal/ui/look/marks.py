@@ -4,7 +4,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF, QTransform
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from pitjournal.files.summary.marks import outline
+from pitjournal.files.marks import outline
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import at_size, look, px
 

@@ -5,9 +5,9 @@ Sizes are px at a text size of 100 %; `Sizes` makes them those of the size that 
 
 from dataclasses import dataclass
 
-from pitjournal.files.summary.marks import LIGHT as ARMS_ON_LIGHT
-from pitjournal.files.summary.marks import NIGHT as ARMS_AT_NIGHT
-from pitjournal.files.summary.marks import look_of
+from pitjournal.files.marks import LIGHT as ARMS_ON_LIGHT
+from pitjournal.files.marks import NIGHT as ARMS_AT_NIGHT
+from pitjournal.files.marks import look_of
 
 SERIES = 1000
 """Looks from here on are of series that are no arms."""

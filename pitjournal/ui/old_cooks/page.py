@@ -18,7 +18,7 @@ from pitjournal.files.places import name_of
 from pitjournal.journal import Changes
 from pitjournal.journal.bringing import Bringing, answers_of, bringing, cooks_of, left_open
 from pitjournal.journal.jobs import Progress
-from pitjournal.journal.local_zone import local_zone
+from pitjournal.local_zone import local_zone
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.destination import Destination
 from pitjournal.ui.files_asked import FileKind, open_file

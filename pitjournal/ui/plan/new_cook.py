@@ -25,7 +25,7 @@ from pitjournal.domain.times.typed_times import parse_moment
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.records import AddCook, Together
-from pitjournal.journal.local_zone import local_zone
+from pitjournal.local_zone import local_zone
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.destination import Destination
 from pitjournal.ui.look import tokens

@@ -5,6 +5,7 @@ from xml.etree import ElementTree as ET
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pitjournal.files.marks import LIGHT, NIGHT, SHAPES, look_of, outline
 from pitjournal.files.summary import charts_of
 from pitjournal.files.summary.charts import (
     curve_chart,
@@ -13,7 +14,6 @@ from pitjournal.files.summary.charts import (
     point_chart,
 )
 from pitjournal.files.summary.content import CurveChart, IntervalChart, PointChart, Points
-from pitjournal.files.summary.marks import LIGHT, NIGHT, SHAPES, look_of, outline
 from pitjournal.science.colour import contrast
 from tests.files.summary.sample import a_summary
 
