@@ -4,7 +4,8 @@ from contextlib import closing
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from pitjournal.cli.output import AtTerminal, as_json, heading, line, table
+from pitjournal.cli.at_terminal import AtTerminal
+from pitjournal.cli.output import as_json, heading, line, table
 from pitjournal.cli.parser import Arguments
 from pitjournal.files import strangers
 from pitjournal.files.places import name_of
