@@ -303,7 +303,8 @@ def headline(
     called = names or {}
     telling = [d for d in declared if d.tells]
     if not telling:
-        return "not enough to tell"
+        small = all(d.too_small for d in declared)
+        return "no difference that matters" if small else "not enough to tell"
     return "; ".join(
         f"{called.get(d.arm_id, d.arm)}: {variable.label} "
         f"{signed_size(d.estimate or 0.0, variable, system)}"

@@ -196,6 +196,9 @@ def test_that_the_list_says_that_cooks_contradict_each_other_or_differ_by_too_li
     ]
     (said,) = set(journal.findings.headlines(small, UnitSystem.US).values())
     assert said == "no difference that matters, over four cooks"
+    one = add_cook(journal, differing(0.0, -0.1, 0.0, 0.1), cut="brisket flat", worth=2.0)
+    assert journal.findings.headlines([one], UnitSystem.US)[one] == "no difference that matters"
+    assert "no difference that matters to you" in found(journal, one).words[0]
 
 
 def test_that_a_joined_verdict_says_first_in_how_many_cooks_the_arm_had_company(
