@@ -1,6 +1,7 @@
 """Put cooks together for a bundle: their records, what they use of the Shelf, their files."""
 
 import hashlib
+import io
 import mimetypes
 import re
 import unicodedata
@@ -22,7 +23,7 @@ from pitjournal.domain.shelf import OwnValue, OwnVariable, ShelfItem, plain_name
 from pitjournal.domain.tasting import Tasting, TastingState
 from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.treatment import FuelLoad, Seasoning, Treatment, WoodAddition
-from pitjournal.files.bundle import Bundle, Entry, Part, Table
+from pitjournal.files.bundle import Bundle, Entry, Part, Table, write_bundle
 from pitjournal.files.bundle.content import COOKS
 from pitjournal.files.summary.content import Choice, PrivatePart
 from pitjournal.journal.bundles import readings
@@ -108,7 +109,7 @@ def bundle_of(journal: Journal, cook_ids: Sequence[str], choice: Choice, name: s
         entries=cooks.entries(),
         schema=SCHEMA_VERSION,
     )
-    return Gathered(bundle, len(cook_ids), *_what_leaves(journal, cook_ids, choice))
+    return Gathered(bundle, len(cook_ids), *what_leaves(journal, cook_ids, choice))
 
 
 ALWAYS = (
@@ -119,10 +120,10 @@ ALWAYS = (
 """What leaves with every bundle: without it, the cooks could not be worked out anew."""
 
 
-def _what_leaves(
+def what_leaves(
     journal: Journal, cook_ids: Sequence[str], choice: Choice
 ) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """Return what leaves, and what was recorded and stays at home."""
+    """Return in words what leaves with a bundle of cooks, and what was recorded and stays."""
     shelf = recipes_of(journal)
     found: dict[str, bool] = {}
     for at in range(0, len(cook_ids), _HELPING):
@@ -143,6 +144,13 @@ def _what_leaves(
         found["small pictures of photos, without what a camera writes into them"] = True
     leaves = [words for words, leave in found.items() if leave]
     return (*ALWAYS, *leaves), tuple(words for words, leave in found.items() if not leave)
+
+
+def bundle_bytes(journal: Journal, cook_ids: Sequence[str], choice: Choice, name: str) -> bytes:
+    """Return a bundle of a few cooks as bytes; many are better written to a file."""
+    out = io.BytesIO()
+    write_bundle(bundle_of(journal, cook_ids, choice, name).bundle, out)
+    return out.getvalue()
 
 
 def slug(text: str) -> str:

@@ -135,7 +135,7 @@ def incoming(journal: Journal, read: BundleRead, file: str) -> Incoming:
             fresh.append(_marked(record, file))
             changed_cooks.add(_cook_of(record))
             continue
-        found = list(_differences(mine, record, read.left_out.get(record.KIND, ())))
+        found = list(_differences(mine, record, _unsaid(read, type(record))))
         otherwise += found
         if found:
             changed_cooks.add(_cook_of(record))
@@ -194,11 +194,21 @@ def _cook_of(record: Record) -> str:
     return record.id if isinstance(record, Cook) else str(getattr(record, "cook_id", ""))
 
 
-def _differences(mine: Record, theirs: Record, left_out: tuple[str, ...]) -> Iterator[Otherwise]:
-    """Give each field that differs; what stayed at home on their side is no difference."""
-    ignored = {"id", *left_out, *_HERE_ONLY.get(mine.KIND, ())}
-    if left_out:
-        ignored.add("typed")
+def _unsaid(read: BundleRead, kind: type[Record]) -> set[str]:
+    """Return the fields of a kind that a bundle says nothing of.
+
+    They stayed at home, or the program that wrote it did not know them.
+    """
+    table = read.tables.get(kind.KIND)
+    heads = set(table.heads) if table is not None else set()
+    left_out = set(read.left_out.get(kind.KIND, ()))
+    typed = {"typed"} if left_out else set()
+    return left_out | typed | (fields_of(kind).keys() - heads)
+
+
+def _differences(mine: Record, theirs: Record, unsaid: set[str]) -> Iterator[Otherwise]:
+    """Give each field that differs; what their side does not say is no difference."""
+    ignored = {"id", *unsaid, *_HERE_ONLY.get(mine.KIND, ())}
     names = tuple(fields_of(type(mine)))
     for name, one, other in zip(names, cells_of(mine), cells_of(theirs), strict=True):
         if one != other and name not in ignored:

@@ -1,5 +1,6 @@
 """Share a cook's summary: how much of the recipe leaves, what else, and where it goes."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtWidgets import QLineEdit, QWidget
@@ -9,12 +10,15 @@ from pitjournal.analysis.trends.question import Question, checked
 from pitjournal.analysis.trends.stored import asked
 from pitjournal.domain.shelf import SavedQuestion
 from pitjournal.errors import JournalError
+from pitjournal.files.bundle.content import SUFFIX as BUNDLE
 from pitjournal.files.formats import format_for
 from pitjournal.files.paper import usual_paper
 from pitjournal.files.places import typed_path
 from pitjournal.files.summary.content import Choice as Leaves
 from pitjournal.files.summary.content import Detail, PrivatePart
 from pitjournal.files.writing import named_after
+from pitjournal.journal.bundles.gathering import bundle_bytes
+from pitjournal.journal.bundles.gathering import what_leaves as what_bundle_leaves
 from pitjournal.journal.commands.questions import in_order
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.sharing import recipes_of, whole_summary
@@ -41,7 +45,8 @@ class SharePanel(Overlay):
         self._desk, self._whole = desk, desk.journal.whole(cook_id)
         self._shelf = recipes_of(desk.journal)
         self.form = Choice("file")
-        self.form.offer((form.suffix, form.words, -1) for form in SUMMARY_FORMATS)
+        known = [(form.suffix, form.words, -1) for form in SUMMARY_FORMATS]
+        self.form.offer((*known, (BUNDLE, "data for another journal", -1)))
         self.form.choose(SUMMARY_FORMATS[0].suffix)
         self.form.chosen.connect(lambda *_: self._rename())
         self.detail = Choice("detail of recipes")
@@ -56,7 +61,7 @@ class SharePanel(Overlay):
         self.detail.choose(Detail.NAMES)
         self.detail.chosen.connect(lambda *_: self._list())
         self.parts = Choice("what else leaves", several=True)
-        self.parts.offer((part, str(part), -1) for part in PrivatePart)
+        self._offer_parts()
         self.parts.chosen.connect(lambda *_: self._list())
         self._to_answer = _to_answer(desk, question)
         self.asked = Choice("questions to all cooks", several=True)
@@ -72,9 +77,9 @@ class SharePanel(Overlay):
         self.body.addWidget(self.detail)
         self.body.addWidget(words("Private unless chosen", "heading"))
         self.body.addWidget(self.parts)
-        if self._to_answer:
-            self.body.addWidget(words("What all cooks say to", "heading"))
-            self.body.addWidget(self.asked)
+        self._asked_head = words("What all cooks say to", "heading")
+        self.body.addWidget(self._asked_head)
+        self.body.addWidget(self.asked)
         self.body.addWidget(words("Leaves with it", "heading"))
         self.body.addWidget(self.leaves)
         self.body.addWidget(self.stays)
@@ -97,10 +102,29 @@ class SharePanel(Overlay):
         wanted = self.asked.values()
         return [one for n, one in enumerate(self._to_answer) if n in wanted]
 
+    def _offer_parts(self) -> None:
+        """Offer what may leave; clock times leave with a bundle in any case."""
+        chosen = self.parts.values()
+        always = {PrivatePart.TIMES} if self._as_bundle else set()
+        self.parts.offer((part, str(part), -1) for part in PrivatePart if part not in always)
+        self.parts.choose(*(part for part in chosen if part not in always))
+
+    @property
+    def _as_bundle(self) -> bool:
+        """Whether the cook's records leave, not a page about them."""
+        return BUNDLE in self.form.values()
+
     def _list(self) -> None:
-        choice = self._choice()
-        leaves, left_out = what_leaves(self._whole, choice, self._shelf)
-        _, more, stay_too = may_leave(self._chosen(), self._desk.catalogue, choice)
+        choice, bundle = self._choice(), self._as_bundle
+        for one in (self._asked_head, self.asked):
+            one.setVisible(bool(self._to_answer) and not bundle)
+        if bundle:
+            journal, cook_ids = self._desk.journal, [self._whole.cook.id]
+            leaves, left_out = what_bundle_leaves(journal, cook_ids, choice)
+        else:
+            leaves, left_out = what_leaves(self._whole, choice, self._shelf)
+        chosen = [] if bundle else self._chosen()
+        _, more, stay_too = may_leave(chosen, self._desk.catalogue, choice)
         self.leaves.setText("; ".join((*leaves, *more)) + ".")
         stays = "; ".join((*left_out, *stay_too))
         self.stays.setText(f"Stays here: {stays}." if stays else "")
@@ -110,6 +134,8 @@ class SharePanel(Overlay):
         path = Path(self.target.text())
         if path.name:
             self.target.setText(str(path.with_suffix(suffix)))
+        self._offer_parts()
+        self._list()
 
     def _choose(self) -> None:
         chosen, _ = save_file(self, FileKind.SUMMARIES, "Write the summary", self.target.text())
@@ -119,17 +145,10 @@ class SharePanel(Overlay):
     def _write(self) -> None:
         try:
             target = typed_path(self.target.text())
-            form = format_for(target, SUMMARY_FORMATS)
+            make = self._made_as(target)
         except JournalError as error:
             self.problem.say(str(error))
             return
-        choice, system, journal = self._choice(), self._desk.system, self._desk.journal
-        cook_id, chosen, paper = self._whole.cook.id, self._chosen(), usual_paper(system)
-
-        def make(progress: Progress) -> bytes:
-            made = whole_summary(journal, cook_id, choice, system, chosen=chosen)
-            return form.make(ToWrite(made, paper, progress.report))
-
         load_fonts()
         write_file(
             self._desk,
@@ -141,6 +160,20 @@ class SharePanel(Overlay):
             make,
             label="Write the summary",
         )
+
+    def _made_as(self, target: Path) -> Callable[[Progress], bytes]:
+        """Return what makes the bytes that a file's name asks for, on the worker."""
+        choice, system, journal = self._choice(), self._desk.system, self._desk.journal
+        cook_id, chosen, paper = self._whole.cook.id, self._chosen(), usual_paper(system)
+        if target.suffix.lower() == BUNDLE:
+            return lambda _: bundle_bytes(journal, [cook_id], choice, target.stem)
+        form = format_for(target, SUMMARY_FORMATS)
+
+        def make(progress: Progress) -> bytes:
+            made = whole_summary(journal, cook_id, choice, system, chosen=chosen)
+            return form.make(ToWrite(made, paper, progress.report))
+
+        return make
 
 
 def _to_answer(desk: Desk, question: Question | None) -> list[ToAnswer]:

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QStackedLayout, QVBoxLayout, QWidget
 
 from pitjournal.errors import JournalError
 from pitjournal.files import apart, strangers
+from pitjournal.files.bundle.content import SUFFIX as BUNDLE
 from pitjournal.files.old_cooks import ColumnAnswer, OldCook, OldCooks
 from pitjournal.files.old_cooks.grid import LARGEST
 from pitjournal.files.places import name_of
@@ -30,10 +31,11 @@ from pitjournal.ui.look.parts.scroll import scroll_layout
 from pitjournal.ui.look.parts.words import Problem, clear, column, row, words
 from pitjournal.ui.look.theme import sized
 from pitjournal.ui.old_cooks.as_kept import AsKept
+from pitjournal.ui.old_cooks.bundle_panel import read_bundle
 from pitjournal.ui.old_cooks.column_row import BECOMES, FIRST, HEAD, ColumnRow
 from pitjournal.ui.page import Header, Page
 
-KINDS = "Tables of cooks (*.csv *.tsv *.txt *.xlsx *.ods);;All files (*)"
+KINDS = "Tables and bundles of cooks (*.csv *.tsv *.txt *.xlsx *.ods *.eln);;All files (*)"
 WIDE = 1100
 _PROMISE = (
     "Nothing is kept until you say so. Each cook is marked “brought along”, and one Undo takes "
@@ -83,10 +85,10 @@ class BringPage(Page):
         outer.addWidget(holder, 1)
         self._stack.addWidget(
             EmptyState(
-                "Years of cooks in a spreadsheet?",
-                "Choose the table, or drop it here: CSV, XLSX or ODS, one row a cook. You see what "
-                "each column becomes and how the first cooks would look before anything is kept.",
-                ("Choose a table", self.choose),
+                "Years of cooks in a spreadsheet, or a friend's bundle?",
+                "Choose the file, or drop it here: a table (CSV, XLSX or ODS), one row a cook, or "
+                "an .eln. You see what would be kept before anything is.",
+                ("Choose a file", self.choose),
             )
         )
         self._stack.addWidget(self._looked_at())
@@ -130,7 +132,7 @@ class BringPage(Page):
     def actions_here(self) -> Sequence[Action]:
         """Return what can be done here."""
         return (
-            Action("Choose a table", "Ctrl+R", self.choose),
+            Action("Choose a file", "Ctrl+R", self.choose),
             Action("Settle the next question", "F2", self.settle_next),
             Action("Next cook", "PgDown", lambda: self.kept_card.turn(1)),
             Action("Cook before", "PgUp", lambda: self.kept_card.turn(-1)),
@@ -152,14 +154,17 @@ class BringPage(Page):
     def choose(self) -> None:
         """Ask for a file."""
         apart.prepare(*READERS)
-        name = open_file(self, FileKind.OLD_COOKS, "A table of past cooks", KINDS)
+        name = open_file(self, FileKind.OLD_COOKS, "A table or a bundle of cooks", KINDS)
         if name:
             self.open_file(Path(name))
 
     def open_file(self, path: Path) -> None:
-        """Read a table, off this thread; what is none is said in one line."""
-        self._path, self._data, self._answers, self._remembered = path, b"", {}, False
+        """Read a table, or a bundle, off this thread; what is none is said in one line."""
         self.problem.say("")
+        if path.suffix.lower() == BUNDLE:
+            read_bundle(self.desk, self, path, self._brought, self.problem.say)
+            return
+        self._path, self._data, self._answers, self._remembered = path, b"", {}, False
         self._read_again()
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
@@ -311,10 +316,13 @@ class BringPage(Page):
         )
         cooks = [cook.id for cook in self.read.found.cooks]
         if self.desk.bridge.do(command, self) is not None:
-            said = _cooks(len(cooks))
-            self._forget()
-            named = f"{said} brought along"
-            self.desk.go_to(Destination(place="cooks", cook_ids=tuple(cooks), named=named))
+            self._brought(cooks)
+
+    def _brought(self, cooks: Sequence[str]) -> None:
+        """Go to the cooks that came along."""
+        self._forget()
+        named = f"{_cooks(len(cooks))} brought along"
+        self.desk.go_to(Destination(place="cooks", cook_ids=tuple(cooks), named=named))
 
     def _leave_it(self) -> None:
         self._forget()
