@@ -66,7 +66,7 @@ def read_bundle(
 
     def done(looked: _Looked) -> None:
         if is_there(page):
-            open_alone(BundlePanel(desk, page, looked, brought))
+            open_alone(BundlePanel(desk, page.window(), looked, brought))
 
     desk.bridge.run(f"Read {name}", work, done, failed, asker=page)
 

@@ -10,10 +10,10 @@ from pytestqt.qtbot import QtBot
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.shelf import ShelfItem
-from pitjournal.files.bundle import read_bundle
+from pitjournal.files.bundle import SUFFIX, read_bundle
 from pitjournal.journal import open_journal
 from pitjournal.journal.commands.records import Change
-from pitjournal.ui.findings.share_panel import BUNDLE, SharePanel
+from pitjournal.ui.findings.share_panel import SharePanel
 from pitjournal.ui.old_cooks.bundle_panel import THEIRS, BundlePanel
 from pitjournal.ui.old_cooks.page import BringPage
 from pitjournal.ui.window import Window
@@ -30,7 +30,7 @@ def bundle(tmp_path: Path, qtbot: QtBot, open_window: Opener) -> Iterator[Path]:
     (cook,) = journal.find(Cook)
     panel = SharePanel(window.desk, window, cook.id)
     panel.open_panel()
-    panel.form.choose(BUNDLE)
+    panel.form.choose(SUFFIX)
     panel._rename()
     target = tmp_path / "bite.eln"
     panel.target.setText(str(target))
@@ -60,10 +60,10 @@ def looked_at(window: Window, qtbot: QtBot, bundle: Path) -> BundlePanel:
     page.open_file(bundle)
 
     def there() -> bool:
-        return any(not panel.isHidden() for panel in page.findChildren(BundlePanel))
+        return any(not panel.isHidden() for panel in window.findChildren(BundlePanel))
 
     qtbot.waitUntil(there, timeout=20_000)
-    return next(panel for panel in page.findChildren(BundlePanel) if not panel.isHidden())
+    return next(panel for panel in window.findChildren(BundlePanel) if not panel.isHidden())
 
 
 def test_that_it_is_shown_and_nothing_is_kept_yet(
