@@ -289,8 +289,7 @@ def _scores(whole: WholeCook) -> dict[str, Values]:
 def _own(whole: WholeCook) -> dict[str, Values]:
     found: dict[str, Values] = {}
     for value in whole.own_values:
-        known: Value = value.number if value.number is not None else value.text
-        found.setdefault(value.owner_id, {})[f"own.{value.variable_id}"] = known
+        found.setdefault(value.owner_id, {})[f"own.{value.variable_id}"] = value.value
     return found
 
 

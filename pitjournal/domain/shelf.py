@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any, ClassVar
 
-from pitjournal.domain.record import Record
+from pitjournal.domain.record import Measured, Record
 
 
 class ShelfKind(StrEnum):
@@ -64,9 +64,18 @@ def tablespoon_of(details: Mapping[str, Any]) -> float | None:
     return float(said) if isinstance(said, int | float) and said > 0 else None
 
 
+OWN_LEVELS = ("cook", "arm", "piece")
+OWN_KINDS = ("number", "choice", "yes/no", "text")
+"""What a variable of the cook's own can be of, and what sort of value it has."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class OwnVariable(Record):
-    """A variable of the cook's own: level cook, arm or piece; number, choice, yes/no or text."""
+    """A variable of the cook's own: its `level` is of `OWN_LEVELS`, its `kind` of `OWN_KINDS`.
+
+    `dimension` says what its numbers are a quantity of. A retired one is offered no longer; what
+    cooks have of it stays, and is still asked for in Trends.
+    """
 
     KIND: ClassVar[str] = "own_variable"
 
@@ -75,11 +84,15 @@ class OwnVariable(Record):
     kind: str
     dimension: str = "number"
     choices: tuple[str, ...] = ()
+    retired: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
-class OwnValue(Record):
-    """The value of an own variable for a cook, an arm or a piece."""
+class OwnValue(Measured):
+    """The value of an own variable for a cook, an arm or a piece, which is `owner_id`.
+
+    `number` is in the storage unit of the variable's dimension, `answer` that of a yes/no.
+    """
 
     KIND: ClassVar[str] = "own_value"
     PARENTS: ClassVar[Mapping[str, str]] = {"cook_id": "cook", "variable_id": "own_variable"}
@@ -90,6 +103,14 @@ class OwnValue(Record):
     owner_id: str
     number: float | None = None
     text: str | None = None
+    answer: bool | None = None
+
+    @property
+    def value(self) -> float | str | bool | None:
+        """What was given, whatever sort it is."""
+        if self.number is not None:
+            return self.number
+        return self.answer if self.answer is not None else self.text
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -28,7 +28,7 @@ from pitjournal.journal.queries.findings import FindingsQueries
 from pitjournal.journal.queries.trends import Trends
 from pitjournal.journal.queries.values import Row, WorkedOut
 from pitjournal.journal.queries.whole import whole_cooks
-from pitjournal.store import carrying, cook_list
+from pitjournal.store import carrying, cook_list, used_by
 from pitjournal.store.database import Database
 from pitjournal.store.drafts import Drafts
 from pitjournal.store.faults import DamagedError, NotSavedError
@@ -296,6 +296,14 @@ class Journal:
     def used(self, kind: type[Record], field: str) -> list[str]:
         """Return the texts used in a field so far, most used first."""
         return cook_list.distinct(self._database, kind.KIND, field)
+
+    def own_use(self) -> dict[str, used_by.OwnUse]:
+        """Return how many values of each own variable there are, in how many cooks, by its id."""
+        return used_by.own_variables(self._database)
+
+    def cooks_with(self, items: list[ShelfItem]) -> dict[str, tuple[int, ...]]:
+        """Return the numbers of the cooks that have each thing of the Shelf, newest first."""
+        return used_by.cooks_with(self._database, items)
 
     def catalogue(self) -> Catalogue:
         """Return the variables of this journal."""

@@ -22,6 +22,7 @@ from pitjournal.domain.treatment import (
 )
 from pitjournal.files.old_cooks import OldCook
 from pitjournal.journal.journal import Journal
+from pitjournal.journal.old_cook_own import taken_from
 from pitjournal.units.figures import trimmed
 from pitjournal.units.first_letter import capital
 
@@ -57,9 +58,8 @@ class Shelf:
     def __init__(self, journal: Journal) -> None:
         self.made: list[Record] = []
         self._items = {(item.kind, item.name.casefold()): item for item in journal.find(ShelfItem)}
-        self._variables = {
-            (own.name.casefold(), own.level): own for own in journal.find(OwnVariable)
-        }
+        self.own_variables = journal.find(OwnVariable)
+        self._variables = {(own.name.casefold(), own.level): own for own in self.own_variables}
 
     def cooker(self, name: str) -> ShelfItem:
         """Return a cooker of this name, a new one where there is none."""
@@ -87,6 +87,7 @@ class OneCook:
     def __init__(
         self, rows: Sequence[OldCook], file: str, mark: str, zone: str, shelf: Shelf
     ) -> None:
+        rows, self._own = taken_from(rows, shelf.own_variables)
         self.rows, self.shelf = rows, shelf
         first = rows[0]
         assert first.date is not None
@@ -146,6 +147,7 @@ class OneCook:
                 *self._weighings(row, piece),
                 *self._log(row, piece),
                 *self._scores(row, piece),
+                *self._own_values(place, arm, piece),
             ]
         return [*found, *self._fire()]
 
@@ -246,6 +248,20 @@ class OneCook:
         return OwnValue(
             cook_id=self.cook.id, variable_id=own.id, owner_id=piece.id, text=str(value["value"])
         )
+
+    def _own_values(self, place: int, arm: Arm | None, piece: Piece) -> list[Record]:
+        """Return what the cook's own variables take of a row."""
+        owners = {"cook": self.cook.id, "arm": arm.id if arm else piece.id, "piece": piece.id}
+        return [
+            OwnValue(
+                cook_id=self.cook.id,
+                variable_id=taken.own.id,
+                owner_id=owners[taken.own.level],
+                typed=taken.typed,
+                **taken.fields,
+            )
+            for taken in self._own[place]
+        ]
 
     def _fire(self) -> list[Record]:
         found: list[Record] = []

@@ -26,7 +26,7 @@ from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.treatment import FuelLoad, Seasoning, Treatment, WoodAddition
 from pitjournal.store.columns import Moment, column_of, default_text, fields_of
 
-SCHEMA_VERSION = (1, 4)
+SCHEMA_VERSION = (1, 5)
 """Major and minor: a program opens any minor of its own major, and no newer major."""
 
 RECORDS: tuple[type[Record], ...] = (

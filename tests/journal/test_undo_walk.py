@@ -17,7 +17,7 @@ from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.record import Record
 from pitjournal.domain.scheme import Scheme
-from pitjournal.domain.shelf import SavedQuestion
+from pitjournal.domain.shelf import OWN_KINDS, OWN_LEVELS, OwnVariable, SavedQuestion
 from pitjournal.domain.trace import ProbeFile, Sits, Trace
 from pitjournal.errors import JournalError
 from pitjournal.files.probe_log import read_probe_log
@@ -39,6 +39,7 @@ from pitjournal.journal.commands.clock import MoveTimes
 from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.journal.commands.files import FollowFile, RenewFile, SetClock, SwapTraces
 from pitjournal.journal.commands.mishaps import CorrectScore, MarkAbsent, MarkSpilled, SwapScores
+from pitjournal.journal.commands.own import AddOwn, ChangeOwn, FillOwn, RemoveOwn
 from pitjournal.journal.commands.plan import KeepChoice, KeepSchedule, MoveStep, ServeAt, StartAt
 from pitjournal.journal.commands.questions import MoveQuestion, SaveQuestion
 from pitjournal.journal.commands.records import Add, Change, Remove, Together
@@ -100,6 +101,36 @@ class UndoWalk(RuleBasedStateMachine):
         cook = self.pick(Cook, place)
         if isinstance(cook, Cook):
             self.done(Change(Cook, cook.id, {"title": words}))
+
+    @rule(
+        name=st.sampled_from(["bark", "Bark", "yield", "helpers"]),
+        level=st.sampled_from(OWN_LEVELS),
+        kind=st.sampled_from(OWN_KINDS),
+    )
+    def make_own(self, name: str, level: str, kind: str) -> None:
+        self.done(AddOwn(OwnVariable(name=name, level=level, kind=kind)))
+
+    @rule(
+        place=st.integers(0, 20),
+        owner=st.integers(0, 20),
+        value=st.sampled_from([None, 2.0, True, "thick", ""]),
+    )
+    def fill_own(self, place: int, owner: int, value: float | str | bool | None) -> None:
+        own, piece = self.pick(OwnVariable, place), self.pick(Piece, owner)
+        if isinstance(own, OwnVariable) and isinstance(piece, Piece):
+            self.done(FillOwn(piece.cook_id, own.id, piece.id, value, "Note"))
+
+    @rule(place=st.integers(0, 20), name=st.sampled_from(["bark", "skin"]))
+    def rename_own(self, place: int, name: str) -> None:
+        own = self.pick(OwnVariable, place)
+        if isinstance(own, OwnVariable):
+            self.done(ChangeOwn(own.id, {"name": name}))
+
+    @rule(place=st.integers(0, 20))
+    def remove_own(self, place: int) -> None:
+        own = self.pick(OwnVariable, place)
+        if isinstance(own, OwnVariable):
+            self.done(RemoveOwn(own.id))
 
     @rule(place=st.integers(0, 20), mass=st.floats(-10, 5000), stage=st.sampled_from(Stage))
     def weigh(self, place: int, mass: float, stage: Stage) -> None:

@@ -33,7 +33,7 @@ from pitjournal.ui.findings.page import FindingsPage
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.tokens import TEXT_SIZES
 from pitjournal.ui.plan.page import PlanPage
-from pitjournal.ui.shelf.page import ShelfPage
+from pitjournal.ui.shelf.page import OWN, ShelfPage
 from pitjournal.ui.start import Shell
 from pitjournal.ui.tasting.mishap_panel import MishapPanel
 from pitjournal.ui.tasting.page import TastingPage
@@ -91,7 +91,9 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
     if planned is not None:
         yield "plan-planned", lambda: _plan_the_day(window, planned.id), 2500
         yield "plan-day", lambda: _look_at(window, _plan(window).schedule), 300
-        yield "plan-lists", lambda: _plan(window).show_lists(), 300
+        yield "plan-own", lambda: _look_at(window, _plan(window).own), 300
+        yield "plan-own-new", _plan(window).own.make, 300
+        yield "plan-lists", _both(lambda: _close(window), lambda: _plan(window).show_lists()), 300
         yield "plan-below", _both(lambda: _close(window), lambda: _scroll(window)), 300
     if running is not None:
         yield "bench", lambda: window.go("cook", running.id, "bench"), 500
@@ -133,9 +135,7 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
     yield "cooks-narrowed", _both(lambda: _close(window), lambda: _narrow(window)), 900
     yield "compare", lambda: _compare(window), 2500
     yield "compare-below", lambda: _scroll(window), 300
-    yield "shelf", lambda: window.go("shelf"), 300
-    yield "shelf-schemes", lambda: _schemes(window), 300
-    yield "settings", lambda: window.go("settings"), 200
+    yield from _on_the_shelf(window)
     yield "find", _both(lambda: _close(window), window._find_box), 200
     yield "parts", _both(lambda: _close(window), lambda: window.go("parts")), 300
     yield "keys", _both(lambda: _close(window), window._show_keys), 200
@@ -148,6 +148,14 @@ def _of_findings(window: Window, cook_id: str) -> Iterator[tuple[str, Callable[[
     yield "findings-below", lambda: _scroll(window), 300
     yield "findings-how", lambda: _findings(window)._how(), 400
     yield "findings-degrees", _both(lambda: _close(window), lambda: _degrees(window)), 300
+
+
+def _on_the_shelf(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
+    """Return the Shelf with its schemes and the cook's own variables, and the settings."""
+    yield "shelf", lambda: window.go("shelf"), 300
+    yield "shelf-schemes", lambda: _schemes(window), 300
+    yield "shelf-own", lambda: _own_variables(window), 300
+    yield "settings", lambda: window.go("settings"), 200
 
 
 def _of_photos(window: Window, cook_id: str) -> Iterator[tuple[str, Callable[[], object], int]]:
@@ -171,6 +179,7 @@ def _at_the_bench(window: Window, cook_id: str) -> Iterator[tuple[str, Callable[
     bench, undo = _bench(window), window.desk.bridge.undo
     yield "bench-follow", opened(bench.opens.follow), 300
     yield "bench-other", opened(bench.opens.other), 300
+    yield "bench-own", opened(bench.opens.own), 300
     yield "bench-weather", opened(bench.opens.weather), 300
     yield "bench-fuel", opened(bench.opens.fuel), 300
     yield "bench-alarms", opened(bench.opens.alarms), 300
@@ -337,6 +346,12 @@ def _schemes(window: Window) -> None:
     assert isinstance(shelf, ShelfPage)
     shelf.turn(ShelfKind.SCHEME)
     shelf.schemes.turn("contest-2")
+
+
+def _own_variables(window: Window) -> None:
+    shelf = window.place
+    assert isinstance(shelf, ShelfPage)
+    shelf.turn(OWN)
 
 
 def _findings(window: Window) -> FindingsPage:

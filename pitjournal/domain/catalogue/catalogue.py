@@ -39,6 +39,7 @@ def own_variable(own: OwnVariable) -> Variable:
         dimension=Dimension(own.dimension),
         origin=Origin.OWN,
         choices=own.choices,
+        ledger=own.kind == "number" and own.level == "piece" and own.dimension != "score",
     )
 
 
@@ -55,10 +56,11 @@ class Catalogue(Mapping[str, Variable]):
         scores = {name: Scored(name, name, PLAIN) for name in HOME_PANEL}
         for one in scored:
             scores.setdefault(one.name, one)
+        self.own = tuple(own)
         variables = (
             *self.BUILT_IN,
             *(score_variable(one) for one in scores.values()),
-            *(own_variable(variable) for variable in own),
+            *(own_variable(variable) for variable in self.own),
         )
         self._by_key = {variable.key: variable for variable in variables}
 
@@ -81,7 +83,7 @@ class Catalogue(Mapping[str, Variable]):
         return next((v for v in self.values() if v.label.casefold() == spelled), None)
 
 
-SCORES_FORMULA = 2
+SCORES_FORMULA = 3
 """The version of how scores and the cook's own variables are worked out of what was given."""
 
 

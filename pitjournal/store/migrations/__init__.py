@@ -112,6 +112,7 @@ STEPS: Mapping[Version, Step] = {
     (1, 2): _with_rows_index,
     (1, 3): _with_recipes_used,
     (1, 4): widen,
+    (1, 5): widen,
 }
 """Step by the version it makes."""
 

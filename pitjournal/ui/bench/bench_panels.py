@@ -136,6 +136,14 @@ class BenchPanels:
         if self._bench.shown is not None:
             self.open(WeatherPanel(self._bench.window(), self._bench.desk, self._bench.shown.cook))
 
+    def own(self) -> None:
+        """Note what has no field but one of the cook's own."""
+        from pitjournal.ui.own.own_card import OwnPanel  # noqa: PLC0415 - seldom needed
+
+        if self._bench.shown is not None:
+            cook_id = self._bench.shown.cook.id
+            self.open(OwnPanel(self._bench.window(), self._bench.desk, cook_id, self._bench.see))
+
     def other(self) -> None:
         """Offer what is done more seldom."""
         whole = self._bench.shown
@@ -145,6 +153,7 @@ class BenchPanels:
         taps = [
             OtherTap("Wood", "and fuel", self.fuel),
             OtherTap("Weather", "by hand", self.weather),
+            OtherTap("Your own", "variables", self.own),
             OtherTap("Follow", "files", self.follow),
             OtherTap(
                 "Show arms" if self._bench.blind else "Hide arms", "on this screen", self.hide_arms

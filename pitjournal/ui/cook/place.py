@@ -194,7 +194,9 @@ class CookPlace(Page):
 
     def concerned(self, changes: Changes) -> bool:
         """Whether the change touches this cook, or what it is made of."""
-        return self.cook_id in changes.cooks or bool(changes.kinds & {"shelf_item", "setting"})
+        return self.cook_id in changes.cooks or bool(
+            changes.kinds & {"shelf_item", "setting", "own_variable"}
+        )
 
     def refresh(self) -> None:
         """Read the cook again and show it."""

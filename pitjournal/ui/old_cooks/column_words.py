@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.files.old_cooks import SheetColumn
+from pitjournal.journal.old_cook_own import own_for
 
 NOTE = ""
 """The choice of a column that fits nothing."""
@@ -68,6 +69,9 @@ def named(variable: str | None, catalogue: Catalogue) -> str:
 
 def becomes(column: SheetColumn, catalogue: Catalogue) -> str:
     """Return what a column becomes, with its unit: "weight on, lb"."""
+    if not column.variable:
+        own = own_for(column.header, catalogue.own)
+        return f"{own.name} (your own)" if own else named(None, catalogue)
     unit = _UNITS.get(column.unit, column.unit)
     return named(column.variable, catalogue) + (f", {unit}" if unit and column.variable else "")
 

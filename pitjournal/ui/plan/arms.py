@@ -277,6 +277,8 @@ class ArmsCard(Card):
         self._past: Past | None = None
         self.rows = Rows(rows, lambda: ArmRow(desk, whole, lambda: self._past))
         self.body.addWidget(self.warning)
+        self.alone = words("All pieces are cooked alike. Add an arm to compare two.", "quiet")
+        self.body.addWidget(self.alone)
         self._form = Form(desk)
         self.held = self._form.text("held", "Held the same", hint="pack, trim, rub, cooker, wrap")
         self.body.addWidget(self.held)
@@ -287,9 +289,9 @@ class ArmsCard(Card):
         arms = whole.ordered_arms
         self.rows.show(arms)
         self._form.show(whole.cook)
-        empty = "Nothing is compared. Add an arm to compare two."
+        self.alone.setVisible(not whole.arms)
         two = "Two things change at once, treatment and wrap: which of them did it?"
-        said = empty if not whole.arms else two if two_things(whole) else ""
+        said = two if two_things(whole) else ""
         self.warning.setText(said)
         self.warning.setVisible(bool(said))
 

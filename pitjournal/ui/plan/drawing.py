@@ -8,6 +8,7 @@ from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from pitjournal.analysis.plan.layout import swapped
 from pitjournal.domain.cooker_rows import MOST_ACROSS, rows_of
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.whole_cook import WholeCook
@@ -146,3 +147,13 @@ def _paint_slot(painter: QPainter, slot: QRectF, piece: Placed) -> None:
     )
     right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop
     painter.drawText(corner, right, cut)
+
+
+def swap_words(whole: WholeCook) -> str:
+    """Say how the places were drawn, and which are swapped half way."""
+    if len(whole.arms) < 2:
+        return ""
+    slots = sorted({p.slot for p in whole.pieces if p.slot.isdecimal()}, key=int)
+    pairs = ", ".join(f"{one} with {two}" for one, two in swapped(slots))
+    lot = f"Lot {whole.cook.seed}. " if whole.cook.seed is not None else ""
+    return f"{lot}Half way, swap slots {pairs}." if pairs else lot

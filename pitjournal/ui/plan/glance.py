@@ -176,7 +176,7 @@ class ArmsGlance(Card):
         if len(lines) > MOST_ARMS:
             self.arms.addWidget(words(f"and {len(lines) - MOST_ARMS} more", "quiet"))
         if not lines:
-            self.arms.addWidget(words("Nothing is compared. Add an arm to compare two.", "quiet"))
+            self.arms.addWidget(words("A cook for itself. Add an arm to compare two.", "quiet"))
         zone, now = whole.cook.zone, self._desk.now()
         when = show_moment(whole.cook.starts_at, zone, now)
         said = {

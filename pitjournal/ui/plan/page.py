@@ -8,7 +8,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
 from pitjournal.analysis.plan.evened import EVENED, even_words, evened
-from pitjournal.analysis.plan.layout import drawn_again, swapped
+from pitjournal.analysis.plan.layout import drawn_again
 from pitjournal.analysis.plan.past import Past
 from pitjournal.domain.cook import Cook, CookKind, CookStatus
 from pitjournal.domain.piece import Piece
@@ -32,9 +32,10 @@ from pitjournal.ui.look.parts.reflow import Reflow
 from pitjournal.ui.look.parts.saved_bar import SavedBar
 from pitjournal.ui.look.parts.words import column, row, unbroken, words
 from pitjournal.ui.look.theme import px, sized
+from pitjournal.ui.own.own_card import OwnCard
 from pitjournal.ui.page import scrolled
 from pitjournal.ui.plan.arms import ArmsCard
-from pitjournal.ui.plan.drawing import CookerDrawing, shelves_of
+from pitjournal.ui.plan.drawing import CookerDrawing, shelves_of, swap_words
 from pitjournal.ui.plan.fire import FireCard, SeasoningCard
 from pitjournal.ui.plan.glance import ArmsGlance, QuestionGlance
 from pitjournal.ui.plan.near_field import NearField
@@ -65,6 +66,7 @@ class PlanPage(CookPage):
         self.power = PowerCard(desk, self._here)
         self.seasoning = SeasoningCard(desk, self._here)
         self.fire = FireCard(desk, self._here)
+        self.own = OwnCard(desk)
         self.question = QuestionGlance(desk, self.show_details)
         self.at_a_glance = ArmsGlance(desk, self.show_details)
         question, day = self._question_card(), self._day_card()
@@ -96,7 +98,8 @@ class PlanPage(CookPage):
                 self.pieces: (1, 0, 1, 12),
                 self.seasoning: (2, 0, 1, 5),
                 self.fire: (2, 5, 1, 7),
-                notes: (3, 0, 1, 12),
+                self.own: (3, 0, 1, 12),
+                notes: (4, 0, 1, 12),
             },
             {
                 below[1]: (0, 0, 1, 12),
@@ -104,7 +107,8 @@ class PlanPage(CookPage):
                 self.pieces: (2, 0, 1, 12),
                 self.seasoning: (3, 0, 1, 12),
                 self.fire: (4, 0, 1, 12),
-                notes: (5, 0, 1, 12),
+                self.own: (5, 0, 1, 12),
+                notes: (6, 0, 1, 12),
             },
             break_at=GLANCE,
         )
@@ -272,13 +276,14 @@ class PlanPage(CookPage):
             self.schedule,
             self.seasoning,
             self.fire,
+            self.own,
         ):
             card.show_cook(whole)
         past = self.schedule.past(whole)
         self.fire.show_past(past)
         self.pieces.show_past(past)
         self.drawing.show_shelves(shelves_of(whole))
-        self.swap.setText(" ".join(part for part in (_swap(whole), even_words(whole)) if part))
+        self.swap.setText(" ".join(part for part in (swap_words(whole), even_words(whole)) if part))
         self.swap.setVisible(bool(self.swap.text()))
         compared = len(whole.arms) > 1
         self.layout_card.heading.setText(
@@ -384,13 +389,3 @@ def _stack(*cards: QWidget, loose: bool = False) -> QWidget:
         layout.setStretch(len(cards) - 1, 1)
     holder.setLayout(layout)
     return holder
-
-
-def _swap(whole: WholeCook) -> str:
-    """Say how the places were drawn, and which are swapped half way."""
-    if len(whole.arms) < 2:
-        return ""
-    slots = sorted({p.slot for p in whole.pieces if p.slot.isdecimal()}, key=int)
-    pairs = ", ".join(f"{one} with {two}" for one, two in swapped(slots))
-    lot = f"Lot {whole.cook.seed}. " if whole.cook.seed is not None else ""
-    return f"{lot}Half way, swap slots {pairs}." if pairs else lot

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
-from pitjournal.domain.shelf import ShelfItem, ShelfKind
+from pitjournal.domain.shelf import OwnVariable, ShelfItem, ShelfKind
 from pitjournal.journal import Changes
 from pitjournal.journal.commands.records import Add
 from pitjournal.ui.desk import Desk
@@ -18,6 +18,8 @@ from pitjournal.ui.look.parts.words import Problem, column, row, words
 from pitjournal.ui.look.theme import sized
 from pitjournal.ui.page import Header, Page, scrolled
 from pitjournal.ui.shelf.item_row import ItemRow
+from pitjournal.ui.shelf.own_variables import GOES_HERE as OWN_GOES_HERE
+from pitjournal.ui.shelf.own_variables import OwnVariables
 from pitjournal.ui.shelf.probe_row import ProbeRow
 from pitjournal.ui.shelf.recipe_row import RecipeRow
 from pitjournal.ui.shelf.rub_row import IngredientItemRow, RubRow
@@ -45,13 +47,16 @@ _ROWS = {
     ShelfKind.INGREDIENT: IngredientItemRow,
 }
 
+OWN = "own variable"
+"""The sort of the cook's own variables, which are no things."""
+
 
 class ShelfPage(Page):
     """All that is used again."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self._kind = ShelfKind.COOKER
+        self._kind: ShelfKind | str = ShelfKind.COOKER
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.setSpacing(0)
@@ -64,6 +69,8 @@ class ShelfPage(Page):
         self._lists: dict[ShelfKind, tuple[QWidget, Rows]] = {}
         self.schemes = Schemes(desk)
         self.card.body.addWidget(self.schemes)
+        self.own = OwnVariables(desk)
+        self.card.body.addWidget(self.own)
         for kind in _THINGS:
             holder = QWidget()
             lines = QVBoxLayout(holder)
@@ -87,23 +94,35 @@ class ShelfPage(Page):
 
     def actions_here(self) -> Sequence[Action]:
         """Return what can be done here."""
-        return (Action("Add to the Shelf", "Ctrl+Shift+A", self.new.setFocus),)
+        return (Action("Add to the Shelf", "Ctrl+Shift+A", self._begin),)
 
     def concerned(self, changes: Changes) -> bool:
         """Whether something on the Shelf changed."""
-        return bool({"shelf_item", "scheme", "tasting", "setting"} & set(changes.kinds))
+        return bool(
+            {"shelf_item", "scheme", "tasting", "setting", "own_variable", "own_value"}
+            & set(changes.kinds)
+        )
 
     def refresh(self) -> None:
         """Show the chosen sort."""
         journal = self.desk.journal
         items = {kind: journal.shelf(kind) for kind in _THINGS}
-        counts = {kind: len(found) for kind, found in items.items()}
+        counts: dict[str, int] = {kind: len(found) for kind, found in items.items()}
         counts[ShelfKind.SCHEME] = len(journal.schemes())
-        self.kinds.offer((kind, f"{_plural(kind)} {counts[kind]}", -1) for kind in ShelfKind)
+        counts[OWN] = len(journal.find(OwnVariable))
+        sorts = (*ShelfKind, OWN)
+        self.kinds.offer((kind, f"{_plural(kind)} {counts[kind]}", -1) for kind in sorts)
         self.kinds.choose(self._kind)
         title = _plural(self._kind)
         self.card.heading.setText(f"{title[:1].upper()}{title[1:]}")
-        self.goes_here.setText(GOES_HERE[self._kind])
+        own = self._kind == OWN
+        here = OWN_GOES_HERE if not isinstance(self._kind, ShelfKind) else GOES_HERE[self._kind]
+        self.goes_here.setText(here)
+        self.own.setVisible(own)
+        self.new.setVisible(not own)
+        self.plus.setVisible(not own)
+        if own:
+            self.own.refresh()
         self.schemes.setVisible(self._kind is ShelfKind.SCHEME)
         if self._kind is ShelfKind.SCHEME:
             self.schemes.refresh()
@@ -116,13 +135,22 @@ class ShelfPage(Page):
 
     def turn(self, kind: object) -> None:
         """Show another sort."""
-        assert isinstance(kind, ShelfKind)
+        assert isinstance(kind, str)
         self._kind = kind
         self.problem.say("")
         self.refresh()
 
+    def _begin(self) -> None:
+        """Be ready to add to the sort that is seen."""
+        if self._kind == OWN:
+            self.own.make()
+        else:
+            self.new.setFocus()
+
     def add(self) -> None:
         """Add what is typed."""
+        if not isinstance(self._kind, ShelfKind):
+            return
         name = self.new.text().strip()
         if not name:
             self.problem.say("Type its name first.")
@@ -145,5 +173,5 @@ class ShelfPage(Page):
             self.new.clear()
 
 
-def _plural(kind: ShelfKind) -> str:
+def _plural(kind: str) -> str:
     return f"{kind}s"

@@ -1,0 +1,1 @@
+"""Variables of the cook's own: made, and filled wherever built-in ones are."""
