@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from statistics import fmean
 from zoneinfo import ZoneInfo
 
+from pitjournal.analysis.contests.results import values_by_piece
 from pitjournal.analysis.felt import JUST_OFF, off_moment, window_of
 from pitjournal.analysis.tasting.scored_pieces import piece_scores
 from pitjournal.analysis.tasting.totals import totals
@@ -49,6 +50,7 @@ def values_of(whole: WholeCook, readings: Readings) -> CookValues:
     cook = {**_recorded_cook(whole), **chart, **_fire(whole, span), **_pit(whole, readings)}
     scores = _scores(whole)
     own = _own(whole)
+    judged = values_by_piece(whole)
     pieces = {
         piece.id: {
             **_recorded_piece(piece),
@@ -57,6 +59,7 @@ def values_of(whole: WholeCook, readings: Readings) -> CookValues:
             **_times(whole, piece),
             **_doneness(whole, piece),
             **_meat(whole, piece, readings),
+            **judged.get(piece.id, {}),
             **scores.get(piece.id, {}),
             **own.get(piece.arm_id or "", {}),
             **own.get(piece.id, {}),

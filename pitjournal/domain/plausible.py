@@ -101,6 +101,8 @@ JAR = _weight("A quarter cup", 240.0)
 PROBE = Limits("A reading", Dimension.TEMPERATURE, -50.0, 150.0)
 """Of ice water, or at the boil, by a probe however wrong."""
 COUNTED = Limits("That many", Dimension.COUNT, 0.0, 500.0)
+FIELD = Limits("A place in a field", Dimension.COUNT, 1.0, 2000.0, under="It begins with 1.")
+"""More than any open contest has room for."""
 _DIFFERS = {
     Dimension.TEMPERATURE_DIFFERENCE: 550.0,
     Dimension.SCORE: 1000.0,
@@ -158,6 +160,17 @@ _LIMITS: dict[str, dict[str, Limits]] = {
     "wood_addition": {"mass": _weight("A load of wood", 5 * _TONNE)},
     "doneness_check": {"internal": INSIDE},
     "tasting": {"served_temperature": INSIDE},
+    "contest": {
+        "field": FIELD,
+        "overall_place": FIELD,
+        "paid": Limits("A prize", Dimension.MONEY, 0.0, 1e9),
+        "cost": Limits("A cost", Dimension.MONEY, 0.0, 1e9),
+    },
+    "category": {
+        "entries": FIELD,
+        "given_place": FIELD,
+        "given_total": Limits("A total", Dimension.SCORE, 0.0, 1e4),
+    },
     "event": {
         "takes": _lasting("A step", 60 * _DAY),
         "uncertainty": _lasting("That", 60 * _DAY),

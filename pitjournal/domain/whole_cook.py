@@ -5,6 +5,7 @@ from functools import cached_property
 
 from pitjournal.domain.alarm import Alarm
 from pitjournal.domain.conclusion import Conclusion
+from pitjournal.domain.contest import TurnIn
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import UNDER_THE_LID, DonenessCheck, Event, EventKind, Note, Photo
 from pitjournal.domain.piece import Piece, Stage, Weighing
@@ -46,6 +47,7 @@ class WholeCook:
     conclusions: tuple[Conclusion, ...] = ()
     own_values: tuple[OwnValue, ...] = ()
     alarms: tuple[Alarm, ...] = ()
+    turn_ins: tuple[TurnIn, ...] = ()
 
     @property
     def brought(self) -> bool:

@@ -23,6 +23,7 @@ from pitjournal.journal.changes import Changes, changes_of
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.files import KeptFile
 from pitjournal.journal.jobs import Jobs, Progress
+from pitjournal.journal.queries.contests import Contests
 from pitjournal.journal.queries.cooks import Cooks
 from pitjournal.journal.queries.findings import FindingsQueries
 from pitjournal.journal.queries.trends import Trends
@@ -65,6 +66,8 @@ class Journal:
         The list of cooks: its lines, and cooks by their words.
     findings
         What a cook showed.
+    contests
+        Contests with their categories and cards.
     """
 
     def __init__(self, database: Database) -> None:
@@ -76,6 +79,7 @@ class Journal:
         self.trends = Trends(self)
         self.cooks = Cooks(database)
         self.findings = FindingsQueries(self)
+        self.contests = Contests(database)
 
     # what it is
 

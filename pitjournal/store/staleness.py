@@ -10,6 +10,10 @@ from pitjournal.store.sqlite import Plain
 from pitjournal.store.transaction import Touched
 
 _COOK = TABLES["cook"]
+_CATEGORY = TABLES["category"]
+OF_CONTESTS = frozenset({"contest", "category", "judge_card"})
+"""The kinds of record of a contest."""
+
 _MARK_STALE = Plain(insert(stale).prefix_with("OR REPLACE"), "cook_id", "change")
 
 
@@ -20,6 +24,16 @@ def mark_stale(connection: Connection, touched: list[Touched]) -> None:
     if cookers:  # a cook takes its cooker's name and class
         query = select(_COOK.c.id).where(_COOK.c.cooker_id.in_(cookers))
         cooks |= set(connection.execute(query).scalars())
+    contests = {
+        touch.row_id
+        if touch.kind == "contest"
+        else getattr(touch.after or touch.before, "contest_id", "")
+        for touch in touched
+        if touch.kind in OF_CONTESTS
+    }
+    if contests:  # a cook takes what came of what was turned in from it
+        query = select(_CATEGORY.c.cook_id).where(_CATEGORY.c.contest_id.in_(contests))
+        cooks |= {found for found in connection.execute(query).scalars() if found}
     if cooks:
         change = secrets.randbits(62)
         rows = [{"cook_id": cook_id, "change": change} for cook_id in sorted(cooks)]
@@ -30,8 +44,9 @@ def cooks_of(touched: Iterable[Touched]) -> set[str]:
     """Return the ids of the cooks whose records were touched."""
     found = set()
     for touch in touched:
-        record = touch.after or touch.before
-        cook_id = touch.row_id if touch.kind == "cook" else getattr(record, "cook_id", None)
-        if cook_id:
-            found.add(cook_id)
+        if touch.kind == "cook":
+            found.add(touch.row_id)
+            continue
+        records = (touch.before, touch.after)  # what is turned in may be that of another cook now
+        found |= {cook for one in records if (cook := getattr(one, "cook_id", None))}
     return found

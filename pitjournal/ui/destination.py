@@ -22,7 +22,8 @@ class Destination:
 
     `cook_id` and `page` name a cook and a page of it; `where` the filters that the list or Trends
     takes over; `question_id` a saved question that is asked; `test` what a new cook is to test;
-    `cook_ids` the few cooks that are shown, `named` what they are called in the list.
+    `cook_ids` the few cooks that are shown, `named` what they are called in the list; `contest_id` names a
+    contest.
     """
 
     place: str
@@ -33,3 +34,4 @@ class Destination:
     test: ToTest | None = None
     cook_ids: tuple[str, ...] = ()
     named: str = ""
+    contest_id: str = ""

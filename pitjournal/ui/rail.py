@@ -14,7 +14,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.spoken import announce
 from pitjournal.ui.look.theme import at_size, bold, colour, font, look, px, sized
 
-PLACES = (("cooks", "Cooks"), ("trends", "Trends"), ("shelf", "Shelf"))
+PLACES = (("cooks", "Cooks"), ("season", "Season"), ("trends", "Trends"), ("shelf", "Shelf"))
 
 
 class RailButton(QAbstractButton):
@@ -63,6 +63,11 @@ class RailButton(QAbstractButton):
     def _draw_cooks(painter: QPainter) -> None:
         for y, right in ((-8, 9), (0, 4), (8, 9)):
             painter.drawLine(QLineF(-9, y, right, y))
+
+    @staticmethod
+    def _draw_season(painter: QPainter) -> None:
+        for left, top in ((-3.0, -4.0), (-11.0, 1.0), (5.0, 4.0)):  # where the first three stand
+            painter.drawRect(QRectF(left, top, 6.0, 9.0 - top))
 
     @staticmethod
     def _draw_trends(painter: QPainter) -> None:

@@ -108,6 +108,18 @@ def _shelf() -> Callable[[Desk], Page]:
     return ShelfPage
 
 
+def _season() -> Callable[[Desk], Page]:
+    from pitjournal.ui.season.page import SeasonPage
+
+    return SeasonPage
+
+
+def _contest() -> Callable[[Desk], Page]:
+    from pitjournal.ui.contest.page import ContestPage
+
+    return ContestPage
+
+
 def _parts() -> Callable[[Desk], Page]:
     from pitjournal.ui.parts_page import PartsPage
 
@@ -124,6 +136,8 @@ MAKERS: Mapping[str, Callable[[Desk], Page]] = {
     "compare": Later(_compare),
     "old cooks": Later(_old_cooks),
     "shelf": Later(_shelf),
+    "season": Later(_season),
+    "contest": Later(_contest),
     "parts": Later(_parts),
 }
 """Places by name; what only one of them needs loads when it is first gone to, or before."""

@@ -56,7 +56,10 @@ log = logging.getLogger(__name__)
 OF_COOKS = frozenset({"cook", "new cook", "compare", "old cooks"})
 """Places that the rail shows as Cooks."""
 
-AHEAD = ("new cook", "trends", "shelf", "compare", "old cooks")
+UNDER = {**dict.fromkeys(OF_COOKS, "cooks"), "contest": "season"}
+"""What the rail shows for a place that has no button of its own."""
+
+AHEAD = ("new cook", "trends", "shelf", "compare", "old cooks", "season")
 """Places that are made before they are gone to, after the pages of a cook."""
 
 FIRST = 300
@@ -195,7 +198,7 @@ class Window(KeyedWindow):
         made.take(there)
         if made is not current and made.first_field is not None:
             made.first_field.setFocus()
-        self.rail.choose("cooks" if place in OF_COOKS else place)
+        self.rail.choose(UNDER.get(place, place))
         self._turned()
 
     def _turned(self) -> None:
@@ -351,7 +354,7 @@ class Window(KeyedWindow):
     def _name_here(self) -> str:
         here = self.stack.currentWidget()
         name = next((name for name, page in self._places.items() if page is here), "")
-        return "cooks" if name in OF_COOKS else name
+        return UNDER.get(name, name)
 
     def _open(self, panel: Overlay) -> None:
         """Show a panel over those that are open, but for an older one of its kind."""

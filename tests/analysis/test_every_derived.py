@@ -15,13 +15,15 @@ import pytest
 from pitjournal.analysis.derived import values_of
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.catalogue import Catalogue, Kind, Level, Origin
-from pitjournal.domain.cook import Arm
+from pitjournal.domain.contest import Category, Contest, JudgeCard, TurnIn
+from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import DonenessCheck
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind, WoodAddition
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.files.schemes import shipped
 from tests.analysis.makers import fed, one_rack, weighed
 from tests.builders import NOON, a_cook, an_event
 
@@ -111,8 +113,32 @@ def the_cook() -> tuple[WholeCook, str]:
             a_trace(cook.id, Sits.PIT, pit()),
             a_trace(cook.id, Sits.MEAT, meat(), piece.id),
         ),
+        turn_ins=(turned_in(cook),),
     )
     return whole, piece.id
+
+
+def turned_in(cook: Cook) -> TurnIn:
+    """Return the third place of eleven, by five cards of all eights and one of all sevens."""
+    contest = Contest(name="spring", starts_at=NOON, zone="UTC", field=11)
+    category = Category(
+        contest_id=contest.id,
+        position=0,
+        name="ribs",
+        rules=shipped("contest-2").rules,
+        given_place=3,
+        cook_id=cook.id,
+    )
+    cards = tuple(
+        JudgeCard(
+            contest_id=contest.id,
+            category_id=category.id,
+            seat=seat,
+            scores=dict.fromkeys(("appearance", "taste", "tenderness"), score),
+        )
+        for seat, score in enumerate((8.0, 8.0, 7.0, 8.0, 8.0, 8.0), start=1)
+    )
+    return TurnIn(contest, category, cards)
 
 
 def as_much(reference: float, z: float) -> float:
@@ -194,6 +220,15 @@ OF_THE_PIECE: dict[str, object] = {
     "lethality": pytest.approx(as_much(70.0, 10 / 1.8), rel=1e-4),
     "cook_value": pytest.approx(as_much(100.0, 33.0), rel=1e-4),
     "cost_per_edible": pytest.approx(0.01 * 1600 / 800),
+    "contest": "spring",
+    "contest_category": "ribs",
+    # Common practice, no source: the lowest of six cards is left out. Five eights, 4 × 8 = 32
+    # points a card, and a seven, 28, which is the lowest.
+    "contest_total": pytest.approx(160.0),
+    "contest_place": 3.0,
+    "field_beaten": pytest.approx(8 / 10),  # third of eleven
+    # mean 188 / 6; squares 5 × (2/3)² + (10/3)² = 40/3, over 5
+    "card_spread": pytest.approx((40 / 3 / 5) ** 0.5),
 }
 
 

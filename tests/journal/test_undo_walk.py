@@ -12,6 +12,7 @@ from pitjournal.analysis.plan.schedule import spans_of, work_out
 from pitjournal.analysis.trends.question import Question
 from pitjournal.analysis.trends.stored import kept
 from pitjournal.domain.alarm import Alarm, AlarmKind, Watched
+from pitjournal.domain.contest import Category, Contest
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece, Stage
@@ -36,6 +37,7 @@ from pitjournal.journal.commands.bench import (
     Weigh,
 )
 from pitjournal.journal.commands.clock import MoveTimes
+from pitjournal.journal.commands.contests import EnterScore, JudgeBy
 from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.journal.commands.files import FollowFile, RenewFile, SetClock, SwapTraces
 from pitjournal.journal.commands.mishaps import CorrectScore, MarkAbsent, MarkSpilled, SwapScores
@@ -101,6 +103,41 @@ class UndoWalk(RuleBasedStateMachine):
         cook = self.pick(Cook, place)
         if isinstance(cook, Cook):
             self.done(Change(Cook, cook.id, {"title": words}))
+
+    @rule(judged=st.booleans())
+    def begin_contest(self, judged: bool) -> None:
+        contest = Contest(name="Spring", starts_at=NOON, zone="UTC")
+        category = Category(contest_id=contest.id, position=0, name="ribs")
+        steps = (Add((contest, category), "Add"), JudgeBy(category.id, shipped("contest-2")))
+        self.done(Together(steps[: 1 + judged], "Begin a contest"))
+
+    @rule(
+        place=st.integers(0, 9),
+        seat=st.integers(0, 7),
+        value=st.sampled_from([None, 1.0, 5.0, 9.0, 10.0]),
+    )
+    def read_out(self, place: int, seat: int, value: float | None) -> None:
+        category = self.pick(Category, place)
+        if isinstance(category, Category):
+            self.done(EnterScore(category.id, seat, "taste", value))
+
+    @rule(place=st.integers(0, 9), version=st.sampled_from(["contest-1", "home-panel-1"]))
+    def judge_by(self, place: int, version: str) -> None:
+        category = self.pick(Category, place)
+        if isinstance(category, Category):
+            self.done(JudgeBy(category.id, shipped(version)))
+
+    @rule(place=st.integers(0, 9), cook=st.integers(0, 9))
+    def turn_in(self, place: int, cook: int) -> None:
+        category, cooked = self.pick(Category, place), self.pick(Cook, cook)
+        if isinstance(category, Category) and isinstance(cooked, Cook):
+            self.done(Change(Category, category.id, {"cook_id": cooked.id}))
+
+    @rule(place=st.integers(0, 9))
+    def remove_contest(self, place: int) -> None:
+        contest = self.pick(Contest, place)
+        if isinstance(contest, Contest):
+            self.done(Remove(Contest, contest.id))
 
     @rule(
         name=st.sampled_from(["bark", "Bark", "yield", "helpers"]),

@@ -135,7 +135,7 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
     yield "cooks-narrowed", _both(lambda: _close(window), lambda: _narrow(window)), 900
     yield "compare", lambda: _compare(window), 2500
     yield "compare-below", lambda: _scroll(window), 300
-    yield from _on_the_shelf(window)
+    yield from _besides(window)
     yield "find", _both(lambda: _close(window), window._find_box), 200
     yield "parts", _both(lambda: _close(window), lambda: window.go("parts")), 300
     yield "keys", _both(lambda: _close(window), window._show_keys), 200
@@ -148,6 +148,23 @@ def _of_findings(window: Window, cook_id: str) -> Iterator[tuple[str, Callable[[
     yield "findings-below", lambda: _scroll(window), 300
     yield "findings-how", lambda: _findings(window)._how(), 400
     yield "findings-degrees", _both(lambda: _close(window), lambda: _degrees(window)), 300
+
+
+def _besides(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
+    """Return what is of no one cook."""
+    yield from _of_the_season(window)
+    yield from _on_the_shelf(window)
+
+
+def _of_the_season(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
+    """Return the season, a contest of it, and that contest further down."""
+    contests = window.desk.journal.contests.all()
+    yield "season", lambda: window.go("season"), 3000
+    yield "season-below", lambda: _scroll(window), 300
+    if contests:
+        there = Destination(place="contest", contest_id=contests[0].contest.id)
+        yield "contest", lambda: window.go_to(there), 400
+        yield "contest-below", lambda: _scroll(window), 300
 
 
 def _on_the_shelf(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:

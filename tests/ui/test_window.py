@@ -36,7 +36,7 @@ from pitjournal.ui.window import Window
 from tests.builders import a_cook, add_comparison, three_arms
 from tests.ui.conftest import Opener
 
-PLACES = ("cooks", "new cook", "trends", "shelf")
+PLACES = ("cooks", "new cook", "season", "trends", "shelf")
 PAGES = ("plan", "bench", "tasting", "findings")
 CONTROLS = (QAbstractButton, QLineEdit, QPlainTextEdit, QComboBox, QAbstractItemView)
 

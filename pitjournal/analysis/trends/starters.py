@@ -1,4 +1,4 @@
-"""The twelve questions of the trade, ready to ask; the first is two."""
+"""The questions of the trade, ready to ask."""
 
 from dataclasses import dataclass
 
@@ -42,6 +42,14 @@ STARTERS: tuple[Starter, ...] = (
     Starter(
         "Do my panel and the judges agree?",
         Question("score.tenderness (contest)", (By("score.tenderness"),)),
+    ),
+    Starter(
+        "What did we change before we placed better?",
+        Question("field_beaten", (By("wrap"), By("contest_category"))),
+    ),
+    Starter(
+        "Which judge-to-judge spread is usual?",
+        Question("card_spread", (By("contest_category"),), picture=Picture.SPREAD),
     ),
     Starter(
         "Where does the spread come from?",

@@ -75,6 +75,44 @@ def of_piece() -> Iterator[Variable]:
         outcome=True,
         families=(Family.LOSS, Family.MONEY),
     )
+    yield from _by_judges()
+
+
+def _by_judges() -> Iterator[Variable]:
+    """Make what came of the category of a contest in which the piece was turned in."""
+    for key, label, words in (
+        ("contest", "contest", "the contest's name"),
+        ("contest_category", "category", "of a contest"),
+    ):
+        yield Variable(
+            key=key,
+            label=label,
+            level=Level.PIECE,
+            kind=Kind.CHOICE,
+            origin=Origin.DERIVED,
+            help=words,
+            families=(Family.OCCASION,),
+        )
+    score = (Family.SCORE,)
+    for key, label, dimension, words, families in (
+        ("contest_total", "contest total", Dimension.SCORE, "by the cards, else announced", score),
+        ("contest_place", "contest place", Dimension.COUNT, "announced, or by all totals", score),
+        (
+            "field_beaten",
+            "share of the field beaten",
+            Dimension.FRACTION,
+            "those placed behind ÷ all others: 100 % is a win",
+            score,
+        ),
+        (
+            "card_spread",
+            "card spread",
+            Dimension.SCORE,
+            "standard deviation between the judges' weighted cards",
+            (),
+        ),
+    ):
+        yield _derived(key, label, dimension, words, outcome=True, families=families)
 
 
 def _recorded() -> Iterator[Variable]:

@@ -19,7 +19,7 @@ from pitjournal.journal.commands.mishaps import MarkSpilled
 from pitjournal.journal.commands.plan import KeepSchedule, ServeAt
 from pitjournal.journal.commands.records import Add, AddCook, Change, Together
 from pitjournal.journal.commands.tasting import LockTasting, RevealTasting
-from pitjournal.journal.demonstration import attached, bench, contest, scenario, shelf
+from pitjournal.journal.demonstration import attached, bench, contest, scenario, season, shelf
 from pitjournal.journal.demonstration.cuts import HOUR, MINUTE
 from pitjournal.journal.demonstration.day import Day, draw_lot, run_day
 from pitjournal.journal.demonstration.panel import TASTERS, Sheet, judge, judge_again
@@ -108,6 +108,7 @@ class _Scenario:
                 self._planned(plan, lot)
             else:
                 self._cooked(plan, lot, running=plan is scenario.RUNNING, number=number)
+        season.hold(self._journal)
         self._progress(1.0, "Done")
 
     def _lit(self, plan: CookPlan) -> datetime:

@@ -5,6 +5,7 @@ from typing import TypeVar
 
 from pitjournal.domain.alarm import Alarm
 from pitjournal.domain.conclusion import Conclusion
+from pitjournal.domain.contest import Category
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import DonenessCheck, Event, Note, Photo
 from pitjournal.domain.piece import Piece, Weighing
@@ -14,6 +15,7 @@ from pitjournal.domain.tasting import Sample, Score, Tasting, TastingNote
 from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.treatment import FuelLoad, Seasoning, Treatment, WoodAddition
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.journal.queries.contests import turn_ins_of
 from pitjournal.store.database import Database
 from pitjournal.store.schema import RECORDS
 
@@ -29,11 +31,16 @@ class _Shares:
 
     def __init__(self, database: Database, cook_ids: Sequence[str], only: Only) -> None:
         kinds = [kind for kind in PARTS if only is None or kind in only]
+        if only is None:
+            kinds.append(Category)
         self._records = database.of_cooks((Cook, *kinds), cook_ids)
         self._cook_ids, self._missed = cook_ids, database.missed
 
     def cooks(self) -> dict[str, Cook]:
         return {cook.id: cook for cook in self._records[Cook] if isinstance(cook, Cook)}
+
+    def all(self, kind: type[R]) -> list[R]:
+        return [record for record in self._records.get(kind, ()) if isinstance(record, kind)]
 
     def deal(self, kind: type[R]) -> dict[str, list[R]]:
         found: dict[str, list[R]] = {cook_id: [] for cook_id in self._cook_ids}
@@ -69,6 +76,7 @@ def whole_cooks(
     alarms = shares.deal(Alarm)
     remarks = shares.deal(TastingNote)
     concluded = shares.deal(Conclusion)
+    turned_in = turn_ins_of(database, shares.all(Category))
     return {
         cook_id: WholeCook(
             cook=cooks[cook_id],
@@ -93,6 +101,7 @@ def whole_cooks(
             conclusions=tuple(concluded[cook_id]),
             own_values=tuple(own[cook_id]),
             alarms=tuple(alarms[cook_id]),
+            turn_ins=turned_in.get(cook_id, ()),
         )
         for cook_id in cook_ids
         if cook_id in cooks

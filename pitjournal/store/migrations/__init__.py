@@ -113,6 +113,7 @@ STEPS: Mapping[Version, Step] = {
     (1, 3): _with_recipes_used,
     (1, 4): widen,
     (1, 5): widen,
+    (1, 6): widen,
 }
 """Step by the version it makes."""
 

@@ -25,8 +25,8 @@ def test_that_each_ready_question_answers(demonstration: Journal, starter: Start
 
 
 def test_that_there_are_twelve_of_which_the_first_is_two() -> None:
-    assert len(STARTERS) == 13
-    assert len({starter.words for starter in STARTERS}) == 13
+    assert len(STARTERS) == 15
+    assert len({starter.words for starter in STARTERS}) == 15
 
 
 def ranked(journal: Journal, measure: str) -> dict[str, RankedVariable]:

@@ -40,6 +40,7 @@ from pitjournal.ui.charts.points_chart import ArmPoints, PointsChart
 from pitjournal.ui.charts.power_chart import PowerChart
 from pitjournal.ui.charts.ribbon.ribbon_strip import RibbonStrip
 from pitjournal.ui.charts.scatter_chart import Cloud, ScatterChart, Through
+from pitjournal.ui.charts.season_chart import SeasonChart
 from pitjournal.ui.charts.spread_chart import SpreadChart, SpreadStep
 from pitjournal.ui.charts.trace.chart import Level, Line, TraceChart
 from pitjournal.ui.charts.window_chart import WindowChart, WindowRow
@@ -234,6 +235,13 @@ def plates(values: Values) -> QWidget:
     return view
 
 
+def seasons(values: Values) -> QWidget:
+    chart = SeasonChart()
+    names = [f"contest {number}" for number in range(len(values))]
+    chart.show_season(names, {"ribs": list(values), "brisket": [None, *values[1:]]})
+    return chart
+
+
 CHARTS: dict[str, Callable[[Values], QWidget]] = {
     "points": points,
     "differences": differences,
@@ -248,6 +256,7 @@ CHARTS: dict[str, Callable[[Values], QWidget]] = {
     "traces": traces,
     "ribbons": ribbons,
     "plates": plates,
+    "seasons": seasons,
 }
 
 

@@ -1,0 +1,127 @@
+"""Commands of a contest: choose the rules of a category, enter the judges' cards."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from pitjournal.domain.contest import Category, JudgeCard
+from pitjournal.domain.scheme import Scheme
+from pitjournal.errors import JournalError
+from pitjournal.store.transaction import Transaction
+
+
+@dataclass(frozen=True)
+class JudgeBy:
+    """Judge a category by a scheme; it keeps the rules as they are now.
+
+    Cards that were entered stay where the scheme scores the same things, as another version of it
+    does, and are added up anew.
+    """
+
+    category_id: str
+    scheme: Scheme
+    merge_key: str = ""
+
+    @property
+    def label(self) -> str:
+        """By which."""
+        return f"Judge by {self.scheme.title}"
+
+    def run(self, transaction: Transaction) -> None:
+        """Take its rules."""
+        rules = self.scheme.reads
+        if not rules.scored or rules.most is None:
+            raise JournalError(
+                f"{self.scheme.title} has no total.", "Take a scheme with weights and judges."
+            )
+        for card in transaction.find(JudgeCard, category_id=self.category_id):
+            if any(
+                (criterion := rules.criterion(name)) is None or criterion.refusal(value, 1)
+                for name, value in card.scores.items()
+            ):
+                raise JournalError(
+                    f"The cards entered here are not of {self.scheme.title}.",
+                    "Clear them first, or take another version of their scheme.",
+                )
+        fields = {
+            "scheme": self.scheme.name,
+            "scheme_id": self.scheme.id,
+            "version": self.scheme.version,
+            "rules": rules.as_map(),
+        }
+        transaction.change(Category, self.category_id, fields)
+
+
+@dataclass(frozen=True)
+class EnterScore:
+    """Enter, change or (with no value) clear what the judge in a seat gave on one criterion."""
+
+    category_id: str
+    seat: int
+    criterion: str
+    value: float | None
+    label: str = "Enter a score"
+
+    @property
+    def merge_key(self) -> str:
+        """Typing one score is one step."""
+        return f"{self.category_id}:{self.seat}:{self.criterion}"
+
+    def run(self, transaction: Transaction) -> None:
+        """Keep it."""
+        category = transaction.get(Category, self.category_id)
+        put_scores(transaction, category, self.seat, {self.criterion: self.value})
+
+
+@dataclass(frozen=True)
+class EnterCards:
+    """Enter all cards of a category as they are read out, the first seat first."""
+
+    category_id: str
+    cards: tuple[Mapping[str, float], ...]
+    label: str = "Enter the cards"
+    merge_key: str = ""
+
+    def run(self, transaction: Transaction) -> None:
+        """Keep them."""
+        category = transaction.get(Category, self.category_id)
+        for seat, card in enumerate(self.cards, start=1):
+            put_scores(transaction, category, seat, card)
+
+
+def put_scores(
+    transaction: Transaction, category: Category, seat: int, given: Mapping[str, float | None]
+) -> None:
+    """Write scores onto the card of a seat, which goes when nothing is left on it.
+
+    Raises
+    ------
+    JournalError
+        If there is no such seat or criterion, or a score that is not on its scale.
+    """
+    rules = category.asked
+    if not rules.criteria:
+        raise JournalError(f"{category.name} has no rules yet.", "Choose what it is judged by.")
+    if not 1 <= seat <= (rules.judges or seat):
+        raise JournalError(f"There are {rules.judges} judges, and no seat {seat}.")
+    cards = transaction.find(JudgeCard, category_id=category.id, seat=seat)
+    scores = dict(cards[0].scores) if cards else {}
+    for name, value in given.items():
+        criterion = rules.criterion(name)
+        if criterion is None:
+            raise JournalError(f"{category.title} does not score {name}.")
+        if value is None:
+            scores.pop(name, None)
+        elif why := criterion.refusal(value, 1):
+            raise JournalError(f"Judge {seat}, {name}: {why}.")
+        else:
+            scores[name] = float(value)
+    if not cards and scores:
+        transaction.add(
+            JudgeCard(
+                contest_id=category.contest_id, category_id=category.id, seat=seat, scores=scores
+            )
+        )
+    elif cards and not scores:
+        transaction.remove(JudgeCard, cards[0].id)
+    elif cards and scores != cards[0].scores:
+        transaction.put(cards[0], replace(cards[0], scores=scores))

@@ -1,0 +1,98 @@
+"""What a year took besides its contests: the cooks for it, their hours, fuel and money."""
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
+
+from pitjournal.domain.cook import CookKind, CookStatus
+from pitjournal.store.cook_list import CookLine
+from pitjournal.units import UnitSystem
+
+if TYPE_CHECKING:
+    from pitjournal.journal.jobs import Progress
+    from pitjournal.journal.journal import Journal
+
+OF_A_SEASON = frozenset({CookKind.CONTEST, CookKind.PRACTICE})
+MOST_OPEN = 3
+"""So many things to test are named."""
+
+
+@dataclass(frozen=True)
+class Open:
+    """Something that is not answered yet: the cook that asked, and what would tell."""
+
+    cook: CookLine
+    heading: str
+    words: str
+
+
+@dataclass(frozen=True)
+class YearOfCooks:
+    """The contest and practice cooks of a year, the newest first.
+
+    `hours` is s from lit to last off over those where it is known, `timed` how many those are;
+    `fuel` g; `cost` the cooks' own cost, None where none is recorded.
+    """
+
+    cooks: tuple[CookLine, ...]
+    showed: dict[str, str]
+    hours: float
+    timed: int
+    fuel: float
+    cost: float | None
+    open: tuple[Open, ...]
+
+
+def cooks_of_year(journal: "Journal", year: int) -> list[CookLine]:
+    """Return the contest and practice cooks of a year, on their own clocks, the newest first."""
+    lines = journal.cooks.page(most=max(1, journal.cooks.count()))
+    return [
+        line
+        for line in lines
+        if line.kind in OF_A_SEASON and line.starts_at.astimezone(ZoneInfo(line.zone)).year == year
+    ]
+
+
+def year_of_cooks(
+    journal: "Journal", year: int, system: UnitSystem, progress: "Progress | None" = None
+) -> YearOfCooks:
+    """Work out a year of cooks; for a worker."""
+    lines = cooks_of_year(journal, year)
+    ids = [line.id for line in lines]
+    values = {owner: said for owner, _, level, said in journal.values(ids) if level == "cook"}
+    times = [said.get("cook_time") for said in values.values()]
+    hours = [float(time) for time in times if isinstance(time, float)]
+    fuel = [said.get("fuel_used") for said in values.values()]
+    costs = [said.get("cost") for said in values.values()]
+    money = [float(cost) for cost in costs if isinstance(cost, float)]
+    if progress is not None:
+        progress.report(None, "what the cooks showed")
+    return YearOfCooks(
+        tuple(lines),
+        journal.findings.headlines(ids, system),
+        hours=sum(hours),
+        timed=len(hours),
+        fuel=sum(float(mass) for mass in fuel if isinstance(mass, float)),
+        cost=sum(money) if money else None,
+        open=tuple(_open(journal, lines, system)),
+    )
+
+
+def _open(journal: "Journal", lines: list[CookLine], system: UnitSystem) -> list[Open]:
+    """Return what the newest comparisons left open, one thing for each cut and outcome."""
+    from pitjournal.analysis.findings.next_cook import suggestions
+
+    found: list[Open] = []
+    asked: set[tuple[object, ...]] = set()
+    for line in lines:
+        about = (line.cuts, line.outcome)
+        if line.status is not CookStatus.DONE or not line.has_control or about in asked:
+            continue
+        asked.add(about)
+        what = journal.findings.of(line.id, system)
+        told = suggestions(what, journal.whole(line.id), system)
+        if told:
+            found.append(Open(line, told[0].heading, told[0].words))
+        if len(found) == MOST_OPEN:
+            break
+    return found

@@ -1,0 +1,1 @@
+"""The season: its contests and the cooks for them."""

@@ -1,0 +1,1 @@
+"""The season and its contests in the window."""
