@@ -4,6 +4,7 @@ COMMANDS = {
     "demo": "demo",
     "inspect": "inspect_file",
     "cooks": "cooks",
+    "contests": "contests",
     "bring": "bring",
     "plan": "plan",
     "forecast": "forecast",

@@ -6,19 +6,34 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
 from pitjournal.domain.record import Record
-from pitjournal.domain.shelf import COOKER_CLASSES, ShelfItem, ShelfKind
-from pitjournal.journal.commands.records import Change, Remove
+from pitjournal.domain.shelf import COOKER_CLASSES, ShelfItem, ShelfKind, plain_name
+from pitjournal.journal.commands.records import Change
+from pitjournal.journal.commands.shelf import (
+    RENAMED_IN,
+    MergeOnShelf,
+    RemoveFromShelf,
+    RenameOnShelf,
+    WriteInCooks,
+    cooks_named,
+)
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import RecordRow
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.fields import TextField
-from pitjournal.ui.look.parts.words import row
+from pitjournal.ui.look.parts.words import row, words
+from pitjournal.ui.look.theme import sized
 
 DETAIL = {
     ShelfKind.COOKER: ("class", "class"),
     ShelfKind.RUB: ("parts", "parts by weight"),
 }
 """The one detail of a sort that is shown beside the name: its key and its words."""
+
+USED = 78
+"""The least width of the words on where a thing is used, px: columns stay in line."""
+
+TAKEN = "This name is taken."
+"""Beside the offer to merge; as short as the field is narrow."""
 
 
 class ItemRow(RecordRow):
@@ -30,10 +45,20 @@ class ItemRow(RecordRow):
         self._kind = kind
         self._item: ShelfItem | None = None
         self.name = TextField(f"name of the {kind}", self._rename, bare=True)
+        self.used = sized(words("", "quiet", wrap=False), least_width=USED)
+        self._numbers: tuple[int, ...] = ()
+        self._old = ""
+        self._other = ""
+        self.there_too = button("Rename there too", self._rename_there, "link")
+        self.merge = button("Merge the two", self._merge, "link")
+        self.there_too.hide()
+        self.merge.hide()
         self.retire = button("Retire", self._retire, "link")
         self.away = button("×", self._remove, "link", about=f"the {kind}")
         details = self.make_details()
-        line = row(self.name, *details, self.retire, self.away)
+        line = row(
+            self.name, *details, self.used, self.there_too, self.merge, self.retire, self.away
+        )
         line.setStretch(0, 2)
         for place in range(len(details)):
             line.setStretch(place + 1, 3)
@@ -60,21 +85,67 @@ class ItemRow(RecordRow):
         """Show it."""
         if not isinstance(record, ShelfItem):
             return
+        if self._item is None or self._item.id != record.id:
+            self._old = self._other = ""
         self._item = record
         self.name.set_value(record.name)
         self.show_details(record)
         self.retire.setText("Bring back" if record.retired else "Retire")
         self.name.line.setEnabled(not record.retired)
 
+    def show_use(self, numbers: tuple[int, ...]) -> None:
+        """Show in which cooks it is used."""
+        self._numbers = numbers
+        many = "1 cook" if len(numbers) == 1 else f"{len(numbers)} cooks"
+        self.used.setText(f"in {many}" if numbers else "")
+        self.used.setToolTip(cooks_named(numbers) if numbers else "")
+        self._offer()
+
+    def _offer(self) -> None:
+        """Offer what may be done about a name that was changed, or that is taken."""
+        self.merge.setVisible(bool(self._other))
+        self.there_too.setVisible(bool(self._old) and not self._other)
+        if self._old:
+            self.there_too.setToolTip(f"They have it as {self._old}.")
+
     def _change(self, fields: dict[str, object], label: str) -> str:
         assert self._item is not None
         return self._desk.bridge.attempt(Change(ShelfItem, self._item.id, fields, label), self)
 
     def _rename(self, value: object, _typed: str) -> str:
-        name = str(value or "").strip()
-        if not name:
-            return "It needs a name."
-        return self._change({"name": name}, f"Rename to {name}")
+        assert self._item is not None
+        before, name, numbers = self._item, str(value or ""), self._numbers
+        self._other = ""
+        problem = self._desk.bridge.attempt(RenameOnShelf(before.id, name), self)
+        if problem:
+            taken = (
+                one
+                for one in self._desk.journal.shelf(before.kind)
+                if one.id != before.id and plain_name(one.name) == plain_name(name)
+            )
+            self._other = next((one.id for one in taken), "")
+            problem = TAKEN if self._other else problem
+        elif numbers and before.kind in RENAMED_IN and not self._old:
+            self._old = before.name
+            many = "1 cook keeps" if len(numbers) == 1 else f"{len(numbers)} cooks keep"
+            self._desk.bridge.told.emit(f"{many} the name {before.name}.")
+        self._offer()
+        return problem
+
+    def _rename_there(self) -> None:
+        """Give past cooks the name that it has now."""
+        if self._item is not None and self._old:
+            old, self._old = self._old, ""
+            self._desk.bridge.do(WriteInCooks(self._item.id, old))
+
+    def _merge(self) -> None:
+        """Make one of this and the one whose name was typed."""
+        if self._item is not None and self._other:
+            into, self._other = self._other, ""
+            self.name.forget()
+            self._desk.bridge.do(
+                MergeOnShelf(self._item.id, into, f"Merge {self._item.name} into another")
+            )
 
     def _describe(self, value: object, _typed: str) -> str:
         return self.keep_detail(self._key, str(value or ""))
@@ -92,7 +163,10 @@ class ItemRow(RecordRow):
 
     def _remove(self) -> None:
         if self._item is not None:
-            self._desk.bridge.do(Remove(ShelfItem, self._item.id, f"Remove {self._item.name}"))
+            keep = len(self._numbers)
+            kept = f"; {'1 cook keeps' if keep == 1 else f'{keep} cooks keep'} it" if keep else ""
+            label = f"Remove {self._item.name}{kept}"
+            self._desk.bridge.do(RemoveFromShelf(self._item.id, label))
 
 
 def _as_text(value: object) -> str:

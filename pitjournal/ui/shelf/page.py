@@ -4,9 +4,10 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
-from pitjournal.domain.shelf import OwnVariable, ShelfItem, ShelfKind
+from pitjournal.domain.shelf import OwnVariable, ShelfItem, ShelfKind, plain_name
 from pitjournal.journal import Changes
 from pitjournal.journal.commands.records import Add
+from pitjournal.store.used_by import NAMED_IN
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import RecordRow, Rows
 from pitjournal.ui.look import tokens
@@ -17,6 +18,7 @@ from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.words import Problem, column, row, words
 from pitjournal.ui.look.theme import sized
 from pitjournal.ui.page import Header, Page, scrolled
+from pitjournal.ui.shelf.cooker_row import CookerRow
 from pitjournal.ui.shelf.item_row import ItemRow
 from pitjournal.ui.shelf.own_variables import GOES_HERE as OWN_GOES_HERE
 from pitjournal.ui.shelf.own_variables import OwnVariables
@@ -41,6 +43,7 @@ _THINGS: tuple[ShelfKind, ...] = tuple(kind for kind in ShelfKind if kind is not
 
 
 _ROWS = {
+    ShelfKind.COOKER: CookerRow,
     ShelfKind.PROBE: ProbeRow,
     ShelfKind.RUB: RubRow,
     ShelfKind.RECIPE: RecipeRow,
@@ -49,6 +52,14 @@ _ROWS = {
 
 OWN = "own variable"
 """The sort of the cook's own variables, which are no things."""
+
+KINDS = frozenset(
+    {
+        *("shelf_item", "scheme", "tasting", "setting", "own_variable", "own_value", "cook"),
+        *(table for table, _ in NAMED_IN.values()),
+    }
+)
+"""What stands on the Shelf, and where that is used."""
 
 
 class ShelfPage(Page):
@@ -98,10 +109,7 @@ class ShelfPage(Page):
 
     def concerned(self, changes: Changes) -> bool:
         """Whether something on the Shelf changed."""
-        return bool(
-            {"shelf_item", "scheme", "tasting", "setting", "own_variable", "own_value"}
-            & set(changes.kinds)
-        )
+        return bool(KINDS & changes.kinds)
 
     def refresh(self) -> None:
         """Show the chosen sort."""
@@ -130,8 +138,16 @@ class ShelfPage(Page):
             holder.setVisible(kind is self._kind)
             if kind is self._kind:
                 rows.show(items[kind])
+                self._show_use(rows, items[kind])
         self.new.setPlaceholderText(f"Another {self._kind}")
         self.new.setAccessibleName(f"name of another {self._kind}")
+
+    def _show_use(self, rows: Rows, items: list[ShelfItem]) -> None:
+        """Say of each thing in which cooks it is."""
+        found = self.desk.journal.cooks_with(items)
+        for shown, item in zip(rows.rows, items, strict=False):
+            assert isinstance(shown, ItemRow)
+            shown.show_use(found[item.id])
 
     def turn(self, kind: object) -> None:
         """Show another sort."""
@@ -163,7 +179,7 @@ class ShelfPage(Page):
                 self.new.clear()
             return
         known = self.desk.journal.shelf(self._kind)
-        if any(item.name.casefold() == name.casefold() for item in known):
+        if any(plain_name(item.name) == plain_name(name) for item in known):
             self.problem.say(f"There is a {self._kind} of that name already.")
             return
         made = ShelfItem(kind=self._kind, name=name)
