@@ -90,6 +90,14 @@ class WholeCook:
         """Return the pieces of an arm."""
         return tuple(piece for piece in self.pieces if piece.arm_id == arm.id)
 
+    @cached_property
+    def meats(self) -> dict[str, tuple[Piece, ...]]:
+        """The pieces of each meat, as it is written, where there are several; else none."""
+        found: dict[str, tuple[Piece, ...]] = {}
+        for piece in self.pieces:
+            found[piece.cut] = (*found.get(piece.cut, ()), piece)
+        return found if len(found) > 1 else {}
+
     def mass(self, piece: Piece, stage: Stage) -> float | None:
         """Return a piece's mass at a stage, g."""
         return self._masses.get((piece.id, stage))

@@ -18,12 +18,15 @@ def event_words(event: Event) -> str:
 
 
 def named_pieces(whole: WholeCook, pieces: Sequence[str]) -> str:
-    """Return whom an event concerns: "all six", an arm's name, or labels."""
+    """Return whom an event concerns: "all six", an arm's name, a meat, or labels."""
     if not pieces or len(pieces) == len(whole.pieces):
         return everyone(len(whole.pieces))
     for arm in whole.arms:
         if {piece.id for piece in whole.pieces_of(arm)} == set(pieces):
             return arm.name
+    for meat, of_it in whole.meats.items():
+        if {piece.id for piece in of_it} == set(pieces):
+            return meat
     names = [piece.label for piece in whole.pieces if piece.id in pieces]
     return ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
 

@@ -1,5 +1,7 @@
 """The rail at the left: the places, and the cook that is running."""
 
+from collections.abc import Callable, Sequence
+
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import (
@@ -15,6 +17,10 @@ from pitjournal.ui.look.parts.spoken import announce
 from pitjournal.ui.look.theme import at_size, bold, colour, font, look, px, sized
 
 PLACES = (("cooks", "Cooks"), ("season", "Season"), ("trends", "Trends"), ("shelf", "Shelf"))
+
+
+RUNNING = "running:"
+"""Before the id of a running cook that is not the newest."""
 
 
 class RailButton(QAbstractButton):
@@ -160,7 +166,7 @@ class Rail(QFrame):
     Signals
     -------
     chosen(str)
-        A place, "settings", or "running".
+        A place, "settings", "running" for the newest running cook, or `RUNNING` and a cook's id.
     """
 
     chosen = Signal(str)
@@ -179,6 +185,9 @@ class Rail(QFrame):
             self._add(layout, name, text)
         layout.addStretch(1)
         self._add(layout, "settings", "Settings")
+        self._others: list[RunningButton] = []
+        self._besides: list[str] = []
+        self._foot = layout
         self.running = RunningButton()
         self.running.clicked.connect(lambda *_: self.chosen.emit("running"))
         layout.addWidget(self.running)
@@ -188,6 +197,24 @@ class Rail(QFrame):
         made.clicked.connect(lambda *_: self._take(name))
         self.buttons[name] = made
         layout.addWidget(made)
+
+    def show_besides(self, cooks: Sequence[tuple[str, str, str]]) -> None:
+        """Show the cooks that run besides the newest: id, how long each has been on, and its name.
+
+        A tap on one says `RUNNING` and its id.
+        """
+        self._besides = [cook_id for cook_id, _, _ in cooks]
+        while len(self._others) < len(cooks):
+            made, place = RunningButton(), len(self._others)
+            made.clicked.connect(self._taker(place))
+            self._others.append(made)
+            self._foot.insertWidget(self._foot.indexOf(self.running), made)
+        for place, made in enumerate(self._others):
+            clock, text = cooks[place][1:] if place < len(cooks) else ("", "")
+            made.show_cook(clock, text)
+
+    def _taker(self, place: int) -> Callable[..., None]:
+        return lambda *_: self.chosen.emit(f"{RUNNING}{self._besides[place]}")
 
     def _take(self, name: str) -> None:
         self.choose(self._here)  # until it is gone to

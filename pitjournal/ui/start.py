@@ -212,7 +212,9 @@ class Shell:
         window.deleteLater()
 
     def resume(self) -> None:
-        """Go to the bench of the cook that is running, if there is one."""
+        """Go to the bench of the cook that is running, if there is one that is nobody's invention."""
+        if self.window is not None and self.window.desk.journal.setting("demonstration"):
+            return
         running = self.window.running() if self.window is not None else None
         if self.window is not None and running is not None:
             self.window.go("cook", running.id, "bench")
@@ -237,6 +239,7 @@ class Shell:
     def _asked(self, folder: str, new: bool) -> None:
         try:
             self.open(folder, new=new)
+            self.resume()
             self._do_waiting()
         except JournalError as error:
             if self.window is not None:

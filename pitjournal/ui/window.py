@@ -48,7 +48,7 @@ from pitjournal.ui.look.parts.overlay import (
 from pitjournal.ui.look.parts.words import column
 from pitjournal.ui.look.theme import look, sized
 from pitjournal.ui.page import Page
-from pitjournal.ui.rail import Rail
+from pitjournal.ui.rail import RUNNING, Rail
 from pitjournal.ui.tasting.unsee_panel import UnseePanel
 
 log = logging.getLogger(__name__)
@@ -61,6 +61,9 @@ UNDER = {**dict.fromkeys(OF_COOKS, "cooks"), "contest": "season"}
 
 AHEAD = ("new cook", "trends", "shelf", "compare", "old cooks", "season")
 """Places that are made before they are gone to, after the pages of a cook."""
+
+MOST_RUNNING = 4
+"""So many running cooks have a button on the rail."""
 
 FIRST = 300
 """Milliseconds after the window was made: it is painted by then, and looks for what is due."""
@@ -228,6 +231,9 @@ class Window(KeyedWindow):
         return found
 
     def _from_rail(self, name: str) -> None:
+        if name.startswith(RUNNING):
+            self.go("cook", name.removeprefix(RUNNING), "bench")
+            return
         if name != "running":
             self.go(name)
             return
@@ -241,8 +247,12 @@ class Window(KeyedWindow):
 
     def running(self) -> Cook | None:
         """Return the cook that is running, the newest if there are several."""
+        return next(iter(self._all_running()), None)
+
+    def _all_running(self) -> list[Cook]:
+        """Return the cooks that are running, the newest first."""
         found = self.desk.journal.find(Cook, status=CookStatus.RUNNING)
-        return max(found, key=lambda cook: cook.starts_at, default=None)
+        return sorted(found, key=lambda cook: cook.starts_at, reverse=True)
 
     def _look_at_clock(self) -> None:
         """Say that the clock was set, once no panel is in use."""
@@ -251,14 +261,15 @@ class Window(KeyedWindow):
 
     def _show_running(self) -> None:
         apart.tidy()
-        cook = self.running()
-        if cook is None:
-            self.rail.running.show_cook("", "")
-            return
-        on = self.desk.time_on(cook.id)
-        now = self.desk.now()
-        clock = since(cook.starts_at if on is None else now - on, now)
-        self.rail.running.show_cook(clock, f"Cook {cook.number}")
+        cooks = self._all_running()
+        said = [(cook.id, self._clock_of(cook), f"Cook {cook.number}") for cook in cooks]
+        self.rail.running.show_cook(*(said[0][1:] if said else ("", "")))
+        self.rail.show_besides(said[1:MOST_RUNNING])
+
+    def _clock_of(self, cook: Cook) -> str:
+        """Return how long the meat of a cook has been on."""
+        on, now = self.desk.time_on(cook.id), self.desk.now()
+        return since(cook.starts_at if on is None else now - on, now)
 
     # alarms
 

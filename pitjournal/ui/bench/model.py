@@ -35,7 +35,7 @@ class Life(Enum):
 class PieceNow:
     """A piece as the bench shows it.
 
-    `rise` is how it rises in ten minutes, "–" where that is not known; `off` is when it comes off.
+    `meat` is its cut where the cook has several, else empty. `rise` is how it rises in ten minutes, "–" where that is not known; `off` is when it comes off.
     """
 
     piece: Piece
@@ -45,6 +45,7 @@ class PieceNow:
     words: str
     rise: str = "–"
     off: str = ""
+    meat: str = ""
 
 
 @dataclass(frozen=True)
@@ -62,6 +63,7 @@ def piece_now(
 ) -> PieceNow:
     """Return where a piece is in its life; `live` is what its probe says now."""
     found = _by_hand(whole, piece, system, now)
+    found = replace(found, meat=piece.cut if whole.meats else "")
     if found.life in {Life.OFF, Life.WAITING}:
         return found
     if live is None:

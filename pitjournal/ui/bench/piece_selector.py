@@ -33,13 +33,20 @@ MOST_LINES = 3
 """So many lines of chips are seen at once."""
 
 
+MEAT = "meat:"
+"""Before the name of a meat, all pieces of which are chosen together."""
+
+
 def choice_of(whole: WholeCook, chosen: tuple[str, ...]) -> str:
-    """Return what the chosen pieces are together: all, an arm (its id), or some."""
+    """Return what the chosen pieces are together: all, an arm (its id), a meat, or some."""
     if not chosen or len(chosen) == len(whole.pieces):
         return ALL
     for arm in whole.arms:
         if {piece.id for piece in whole.pieces_of(arm)} == set(chosen):
             return arm.id
+    for meat, pieces in whole.meats.items():
+        if {piece.id for piece in pieces} == set(chosen):
+            return f"{MEAT}{meat}"
     return SOME
 
 
@@ -85,6 +92,7 @@ class PieceSelector(QWidget):
         options: list[tuple[object, str, int | None]] = [(ALL, everyone(len(whole.pieces)), -1)]
         if len(whole.arms) > 1:
             options += [(a.id, a.name, whole.arm_index(a.id)) for a in whole.arms]
+        options += [(f"{MEAT}{meat}", meat, -1) for meat in whole.meats]
         value = choice_of(whole, self.chosen)
         if value not in {option[0] for option in options}:
             options.append((value, named_pieces(whole, self.chosen), -1))
@@ -142,6 +150,9 @@ class PieceSelector(QWidget):
         self.take(tuple(p.id for p in whole.pieces if p.id in chosen))
 
     def choose(self, value: object) -> None:
-        """Choose all pieces, or those of an arm."""
-        if self._whole is not None and value != SOME:
-            self.take(tuple(p.id for p in self._whole.pieces if p.arm_id == value))
+        """Choose all pieces, or those of an arm or a meat."""
+        if self._whole is None or value == SOME:
+            return
+        of_meat = self._whole.meats.get(str(value).removeprefix(MEAT), ())
+        pieces = of_meat or [p for p in self._whole.pieces if p.arm_id == value]
+        self.take(tuple(piece.id for piece in pieces))

@@ -44,7 +44,7 @@ class PieceCard(QAbstractButton):
             return
         self._now = now
         self.setText(now.piece.label)
-        parts = (now.piece.label, now.number or "not probed", now.words, now.off)
+        parts = (now.piece.label, now.meat, now.number or "not probed", now.words, now.off)
         rise = now.rise if now.rise != "–" else ""
         self.setAccessibleName(", ".join(part for part in (*parts, rise) if part))
         self.update()
@@ -115,7 +115,8 @@ def _paint_two(painter: QPainter, room: QRectF, now: PieceNow) -> None:
     _say(painter, QRectF(left, first.top(), right - left - 6, first.height()), now.off)
     second = QRectF(EDGE, line - 3, first.width(), line)
     free = _paint_rise(painter, second, now.rise.replace(" in 10 min", "/10 min"))
-    _paint_state(painter, QRectF(EDGE, second.top(), free - EDGE - 6, line), now)
+    state = QRectF(EDGE, second.top(), free - EDGE - 6, line)
+    _paint_state(painter, state, now, f"{now.meat}, " if now.meat else "")
 
 
 def _paint_name(painter: QPainter, room: QRectF, now: PieceNow) -> float:
@@ -138,11 +139,13 @@ def _paint_number(painter: QPainter, room: QRectF, number: str, now: PieceNow) -
 
 
 def _paint_place(painter: QPainter, room: QRectF, now: PieceNow) -> None:
-    """Paint the shelf a piece lies on, where it has a name."""
-    if now.piece.slot and not now.piece.slot.isdecimal():
+    """Paint what meat it is, where there are several, and its shelf, where that has a name."""
+    slot = "" if now.piece.slot.isdecimal() else now.piece.slot
+    said = ", ".join(part for part in (now.meat, slot) if part)
+    if said:
         painter.setFont(font(tokens.SMALL))
         painter.setPen(QColor(look().theme.quiet))
-        _say(painter, room, now.piece.slot)
+        _say(painter, room, said)
 
 
 def _paint_rise(painter: QPainter, room: QRectF, rise: str) -> float:
@@ -153,7 +156,7 @@ def _paint_rise(painter: QPainter, room: QRectF, rise: str) -> float:
     return room.right() - painter.fontMetrics().horizontalAdvance(rise)
 
 
-def _paint_state(painter: QPainter, room: QRectF, now: PieceNow) -> None:
+def _paint_state(painter: QPainter, room: QRectF, now: PieceNow, before: str = "") -> None:
     """Paint where a piece is in its life: right with a tick, over with a triangle."""
     theme = look().theme
     ink = {Life.RIGHT: theme.right, Life.OVER: theme.look}.get(now.life, theme.quiet)
@@ -163,7 +166,7 @@ def _paint_state(painter: QPainter, room: QRectF, now: PieceNow) -> None:
         _SIGNS[now.life](painter, at, ink)
         room = room.adjusted(18, 0, 0, 0)
     painter.setPen(QColor(ink))
-    _say(painter, room, now.words)
+    _say(painter, room, before + now.words)
 
 
 def _say(painter: QPainter, room: QRectF, text: str) -> None:

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QFrame, QHBoxLayout
 
 from pitjournal.domain.alarm import AlarmState
+from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.times.moments import show_ago, show_moment, show_time
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.desk import Desk
@@ -82,6 +83,8 @@ class AlarmBar(QFrame):
         first, zone = called.alarms[0], called.whole.cook.zone
         now = self._desk.now()
         parts = [f"Now {show_time(now, zone)}"]
+        if len(self._desk.journal.find(Cook, status=CookStatus.RUNNING)) > 1:
+            parts.insert(0, f"Cook {called.whole.cook.number}: {called.whole.cook.title}")
         if first.due is not None and not is_silence(first.alarm):
             ago = (now - first.due).total_seconds()
             parts.append(f"Due {show_moment(first.due, zone, now)}, {show_ago(max(ago, 0.0))}")
