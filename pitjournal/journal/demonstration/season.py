@@ -6,6 +6,7 @@ from datetime import datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 import numpy as np
+from numpy.typing import NDArray
 
 from pitjournal.analysis.tasting.totals import total_of
 from pitjournal.domain.contest import Category, Contest
@@ -22,8 +23,8 @@ Card = dict[str, float]
 
 SEED = 41
 WINDOW = timedelta(minutes=5)
-FIELD_MEAN, FIELD_SPREAD = 157.0, 8.0
-"""Of the totals of all others, points."""
+FIELD_MEAN, FIELD_SPREAD, MOST = 157.0, 8.0, np.float64(179.4)
+"""Of the totals of all others, and the most that one gets, points."""
 
 _GOOD: Mapping[str, tuple[float, float]] = {
     "chicken": (7.6, 0.10),
@@ -94,9 +95,8 @@ def _hold(journal: Journal, cook: Cook, held: Held, number: int, lot: np.random.
     ]
     cards = [_cards(journal, category, number, lot) for category in categories]
     own = [total_of(rules, card).value or 0.0 for card in cards]
-    others = np.round(
-        np.minimum(lot.normal(FIELD_MEAN, FIELD_SPREAD, (held.field - 1, len(own))), 179.4), 4
-    )
+    drawn: NDArray[np.float64] = lot.normal(FIELD_MEAN, FIELD_SPREAD, (held.field - 1, len(own)))
+    others = np.minimum(drawn, MOST).round(4)
     steps = [
         Add((contest, *categories), f"Enter {contest.name}"),
         *(JudgeBy(category.id, shipped(SCHEME)) for category in categories),
@@ -155,7 +155,7 @@ def _told(
     contest: Contest,
     categories: Sequence[Category],
     own: Sequence[float],
-    others: np.ndarray[tuple[int, int], np.dtype[np.float64]],
+    others: NDArray[np.float64],
     *,
     announced: bool,
 ) -> Iterator[Change]:

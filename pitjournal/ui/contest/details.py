@@ -9,8 +9,8 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from pitjournal.domain.contest import Category, Contest, TurnIn
 from pitjournal.domain.cook import Cook, CookKind
 from pitjournal.domain.cuts import cut_names
-from pitjournal.domain.moments import show_date
 from pitjournal.domain.scheme import Scheme
+from pitjournal.domain.times.moments import show_date
 from pitjournal.journal.commands.contests import JudgeBy
 from pitjournal.journal.commands.records import AddCook, Change, Remove, Together
 from pitjournal.store.cook_list import CookLine

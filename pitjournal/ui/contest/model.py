@@ -2,7 +2,7 @@
 
 from pitjournal.analysis.contests.results import Overall, Result, result_of, tie_words
 from pitjournal.domain.contest import CHECK_THE_RULES, Contest, TurnIn
-from pitjournal.domain.moments import show_time
+from pitjournal.domain.times.moments import show_time
 from pitjournal.units.figures import figure, percent, trimmed
 
 TEENS = range(11, 14)

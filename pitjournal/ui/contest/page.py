@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QVBoxLayout
 
 from pitjournal.analysis.contests.results import overall_of, result_of
 from pitjournal.domain.contest import Category, Contest, TurnIn, WholeContest
-from pitjournal.domain.moments import show_day
+from pitjournal.domain.times.moments import show_day
 from pitjournal.errors import JournalError
 from pitjournal.files.schemes import shipped
 from pitjournal.journal import Changes

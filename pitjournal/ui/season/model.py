@@ -1,7 +1,7 @@
 """What is said of a season, in words."""
 
 from pitjournal.analysis.contests.season import Season
-from pitjournal.domain.moments import hours_words
+from pitjournal.domain.times.moments import hours_words
 from pitjournal.journal.queries.season import YearOfCooks
 from pitjournal.ui.contest.model import place_words
 from pitjournal.units import Dimension, UnitSystem, show

@@ -8,14 +8,14 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.analysis.contests.season import Season, lines_of, season_of, years_of
 from pitjournal.domain.contest import Category, Contest
-from pitjournal.domain.moments import show_date
+from pitjournal.domain.times.moments import show_date
 from pitjournal.files.schemes import shipped
 from pitjournal.journal import Changes
 from pitjournal.journal.commands.contests import JudgeBy
 from pitjournal.journal.commands.records import Add, Together
 from pitjournal.journal.jobs import Progress
-from pitjournal.journal.local_zone import local_zone
 from pitjournal.journal.queries.season import YearOfCooks, year_of_cooks
+from pitjournal.local_zone import local_zone
 from pitjournal.ui.charts.season_chart import SeasonChart
 from pitjournal.ui.contest.model import overall_words
 from pitjournal.ui.contest.page import NEWEST

@@ -112,7 +112,8 @@ class OwnVariables(QWidget):
         """Show what there is."""
         self.use = self.desk.journal.own_use()
         found = self.desk.journal.find(OwnVariable)
-        self.rows.show(sorted(found, key=lambda own: (own.retired, own.name.casefold())))
+        found.sort(key=lambda own: (own.retired, own.name.casefold()))
+        self.rows.show(found)
 
     def make(self) -> None:
         """Make another."""

@@ -69,9 +69,9 @@ def test_that_totals_and_places_are_those_of_sql(demonstration: Journal) -> None
         for whole in demonstration.contests.all()
         for turn_in in whole.turn_ins
     }
-    totals = dict(sql(demonstration, TOTALS))
+    totals = {str(key): value for key, value in sql(demonstration, TOTALS)}
     assert {key: result.total for key, result in results.items()} == pytest.approx(totals)
-    places = dict(sql(demonstration, PLACES))
+    places = {str(key): value for key, value in sql(demonstration, PLACES)}
     assert {key: result.place for key, result in results.items()} == places
 
 
