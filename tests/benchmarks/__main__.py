@@ -42,6 +42,7 @@ NAMES = (
     "wide-sheet",
     "photos-2000",
     "photos-170",
+    "bundle",
     "probe-import",
     "probe-pandas",
 )
