@@ -95,7 +95,7 @@ def attach_probe_log(  # noqa: PLR0917 - one file and where it goes: a bundle wo
         _cut(readings_of(channel, log.timezone, zone, started_at), between, channel.name)
         for channel, _ in placed
     ]
-    kept = journal.keep_file(data, _media_type(name), name)
+    kept = journal.files.keep(data, _media_type(name), name)
     probe_file = ProbeFile(
         cook_id=cook_id,
         name=name,
@@ -105,7 +105,7 @@ def attach_probe_log(  # noqa: PLR0917 - one file and where it goes: a bundle wo
     )
     traces, files = [], [kept]
     for (channel, where), samples in zip(placed, read, strict=True):
-        packed = journal.keep_file(
+        packed = journal.files.keep(
             pack(samples), "application/octet-stream", f"{name}, {channel.name}"
         )
         files.append(packed)
@@ -315,8 +315,8 @@ def attach_photos(
     read = _photos_read(photos, stop, left_out)
     records, files = [], []
     for name, data, photo in read if left_out is not None else list(read):
-        whole = journal.keep_file(data, photo.media_type, name)
-        small = journal.keep_file(photo.thumbnail, "image/jpeg", f"small {name}")
+        whole = journal.files.keep(data, photo.media_type, name)
+        small = journal.files.keep(photo.thumbnail, "image/jpeg", f"small {name}")
         files += [whole, small]
         camera = photo.taken_at
         at = taken_at if camera is None else camera.replace(tzinfo=zone).astimezone(UTC)

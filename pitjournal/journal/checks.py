@@ -164,7 +164,7 @@ def odd_traces(journal: Journal) -> tuple[BadRow, ...]:
 def readings_of(journal: Journal, trace: Trace) -> int | None:
     """Return how many readings are kept of a trace; None where they cannot be unpacked."""
     try:
-        return len(unpack(journal.attachment(trace.samples)).times)
+        return len(unpack(journal.files.read(trace.samples)).times)
     except JournalError:
         return None
 

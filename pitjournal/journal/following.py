@@ -365,10 +365,10 @@ def keep_grown(journal: Journal, whole: WholeCook, file: ProbeFile, read: Read) 
     data, log, readings = read.data, read.log, read.readings
     if len(read.parts) > 1:
         log, readings = _read(whole, file, data)
-    kept = journal.keep_file(data, "text/plain", file.name)
+    kept = journal.files.keep(data, "text/plain", file.name)
     files, traces = [kept], {}
     for trace, samples in _longer(known, readings).items():
-        packed = journal.keep_file(pack(samples), "application/octet-stream", f"{file.name} on")
+        packed = journal.files.keep(pack(samples), "application/octet-stream", f"{file.name} on")
         files.append(packed)
         out = _left_out(whole, known[trace], samples)
         traces[trace] = {"samples": packed.sha, "left_out": out, **extent_of(samples)}

@@ -8,35 +8,30 @@ from typing import TYPE_CHECKING, TypeVar
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.record import Record
-from pitjournal.domain.scheme import Scheme
-from pitjournal.domain.shelf import QUARTER_CUP, OwnVariable, Setting, ShelfItem, ShelfKind
+from pitjournal.domain.shelf import OwnVariable, Setting, ShelfItem
 from pitjournal.domain.targets import SETTING as TARGETS
 from pitjournal.domain.targets import Target, targets_from
-from pitjournal.domain.trace import Trace
-from pitjournal.domain.used_recipe import densities_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
-from pitjournal.files.schemes import shipped_schemes
 from pitjournal.files.targets import shipped_targets
 from pitjournal.journal.backups import Backups
 from pitjournal.journal.changes import Changes, changes_of
 from pitjournal.journal.commands import Command
-from pitjournal.journal.commands.files import KeptFile
 from pitjournal.journal.jobs import Jobs, Progress
+from pitjournal.journal.kept_files import KeptFiles
 from pitjournal.journal.queries.contests import Contests
 from pitjournal.journal.queries.cooks import Cooks
 from pitjournal.journal.queries.findings import FindingsQueries
+from pitjournal.journal.queries.shelf import Shelf
 from pitjournal.journal.queries.trends import Trends
 from pitjournal.journal.queries.values import Row, WorkedOut
 from pitjournal.journal.queries.whole import whole_cooks
 from pitjournal.store import carrying, cook_list, used_by
 from pitjournal.store.database import Database
 from pitjournal.store.drafts import Drafts
-from pitjournal.store.faults import DamagedError, NotSavedError
-from pitjournal.units import Density
+from pitjournal.store.faults import DamagedError
 
 if TYPE_CHECKING:
-    from pitjournal.domain.samples import Samples
     from pitjournal.journal.queries.ahead import ComesOff, Outlook
 
 Listener = Callable[[Changes], None]
@@ -58,6 +53,10 @@ class Journal:
     ----------
     jobs
         The worker for what takes long.
+    files
+        Photos and logs as they were kept, and the readings of traces.
+    shelf
+        What is used again: its items, what weighs what, schemes.
     worked_out
         What was worked out from the records, and is kept until they change.
     trends
@@ -73,8 +72,9 @@ class Journal:
     def __init__(self, database: Database) -> None:
         self._database = database
         self._listeners: list[Listener] = []
-        self._overlaid: dict[str, Samples] = {}
         self.jobs = Jobs()
+        self.files = KeptFiles(database)
+        self.shelf = Shelf(database)
         self.worked_out = WorkedOut(self)
         self.trends = Trends(self)
         self.cooks = Cooks(database)
@@ -213,50 +213,6 @@ class Journal:
             said += f"{gone} gone: a backup may have them. "
         return f"{said}The journal is now in {folder}."
 
-    def keep_file(self, data: bytes, media_type: str, name: str) -> KeptFile:
-        """Write bytes into the attachments; a command must then name them."""
-        if self.why_read_only is not None:
-            raise NotSavedError(*self.why_read_only)
-        return KeptFile(self._database.attachments.keep(data), len(data), media_type, name)
-
-    def attachment(self, sha: str) -> bytes:
-        """Return a kept file's bytes."""
-        return self._database.attachments.read(sha)
-
-    def samples(self, trace: Trace) -> "Samples":
-        """Return a trace's readings with its clock and its probe put right.
-
-        Those of a probe that was not in its place are left out.
-        """
-        return self._put_right(trace, trace.left_out)
-
-    def all_samples(self, trace: Trace) -> "Samples":
-        """Return the readings with those of a probe that was not in its place."""
-        return self._put_right(trace, ())
-
-    def _put_right(self, trace: Trace, left_out: tuple[tuple[float, float], ...]) -> "Samples":
-        from pitjournal.domain.samples import Samples
-        from pitjournal.files.samples import unpack
-
-        raw = self._overlaid.get(trace.samples)
-        if raw is None:
-            raw = unpack(self.attachment(trace.samples))
-        for start, end in left_out:
-            away = (raw.times >= start) & (raw.times <= end)  # its last one too
-            raw = Samples(raw.times[~away], raw.values[~away])
-        number = raw.values.dtype.type
-        added = number(trace.correction) + number(trace.correction_slope) * raw.values
-        # A correction that rises with the reading leaves the least and the most where they are.
-        levels = raw.levels if trace.correction_slope > -1.0 else b""
-        return Samples(trace.true_time(raw.times), raw.values + added, levels)
-
-    def overlay(self, readings: "dict[str, Samples]") -> None:
-        """Have these raw readings at hand under names of their own, in the place of others.
-
-        A trace whose `samples` is such a name is read from them: it is shown, and not kept.
-        """
-        self._overlaid = dict(readings)
-
     # reading
 
     def whole(self, cook_id: str) -> WholeCook:
@@ -284,19 +240,6 @@ class Journal:
         """Return the records of a kind whose fields have these values."""
         return self._database.find(kind, **where)
 
-    def shelf(self, kind: ShelfKind) -> list[ShelfItem]:
-        """Return what stands on the Shelf of one sort, by name."""
-        found = [item for item in self._database.find(ShelfItem) if item.kind is kind]
-        return sorted(found, key=lambda item: (item.retired, item.name.casefold()))
-
-    def densities(self) -> dict[str, Density]:
-        """Return what the Shelf knows to weigh what, by plain name."""
-        return densities_of(self._database.find(ShelfItem), self.setting(QUARTER_CUP))
-
-    def schemes(self) -> list[Scheme]:
-        """Return the scoring schemes: those of the program, then the cook's own, newest last."""
-        return [*shipped_schemes(), *self._database.find(Scheme)]
-
     def used(self, kind: type[Record], field: str) -> list[str]:
         """Return the texts used in a field so far, most used first."""
         return cook_list.distinct(self._database, kind.KIND, field)
@@ -313,7 +256,7 @@ class Journal:
         """Return the variables of this journal."""
         sessions = cook_list.unlike_tastings(self._database)
         scored = [one for session in sessions for one in session.scored]
-        scored += [one for scheme in self.schemes() for one in scheme.scored]
+        scored += [one for scheme in self.shelf.schemes() for one in scheme.scored]
         return Catalogue(scored, self._database.find(OwnVariable))
 
     def values(self, cook_ids: list[str] | None = None) -> list[Row]:

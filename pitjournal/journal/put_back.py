@@ -39,7 +39,7 @@ def put_back(
         If the file is damaged or gone, has no such channel, or that has no reading.
     """
     log = strangers.probe_log(
-        journal.attachment(file.attachment),
+        journal.files.read(file.attachment),
         file.name,
         ReadOptions(**file.report.get("read_as", {})),
     )
@@ -52,7 +52,7 @@ def put_back(
     zone = time_zone(whole.cook.zone)
     samples = readings_of(channel, log.timezone, zone, _started(file, log, others))
     samples = _as_long_as(samples, whole, file, log, others)
-    packed = journal.keep_file(pack(samples), "application/octet-stream", f"{file.name}, {name}")
+    packed = journal.files.keep(pack(samples), "application/octet-stream", f"{file.name}, {name}")
     out = out_of(whole, where, samples)
     trace = trace_of(file, channel, where, samples, packed.sha, out)
     return PutBack(_on_their_clock(trace, others), (packed,), f"Put {name} back")

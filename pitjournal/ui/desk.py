@@ -120,7 +120,7 @@ class Desk(QObject):
     def on_shelf(self, kind: ShelfKind) -> frozenset[str]:
         """Return the plain names that are in use on the Shelf; kept until it changes."""
         if kind not in self._on_shelf:
-            found = self.journal.shelf(kind)
+            found = self.journal.shelf.items(kind)
             names = (plain_name(item.name) for item in found if not item.retired)
             self._on_shelf[kind] = frozenset(names)
         return self._on_shelf[kind]

@@ -174,9 +174,9 @@ class Follow(QObject):
         if self.reads:
             from pitjournal.journal.following import overlaid  # noqa: PLC0415 - numpy
 
-            self._journal.overlay(overlaid(self.reads.values()))
+            self._journal.files.overlay(overlaid(self.reads.values()))
         else:
-            self._journal.overlay({})
+            self._journal.files.overlay({})
 
     def _done(self, told: tuple[float, Found]) -> None:
         taken, (reads, watching, commands) = told

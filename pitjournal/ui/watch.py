@@ -189,7 +189,7 @@ class Watch(QObject):
         """
         known = self._known.get(trace.id)
         if known is None or known[0] != trace:
-            known = self._known[trace.id] = trace, self._journal.samples(trace)
+            known = self._known[trace.id] = trace, self._journal.files.samples(trace)
         return known[1]
 
     # answering

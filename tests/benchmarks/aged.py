@@ -65,8 +65,8 @@ def _photos(journal: Journal, cooks: list[str], photos: int) -> None:
     for number in range(min(PICTURES, photos)):
         data = photograph(lot)
         small = read_photo(data, "rack.jpg").thumbnail
-        whole = journal.keep_file(data, "image/jpeg", f"{number}.jpg")
-        files.append((whole, journal.keep_file(small, "image/jpeg", f"small {number}.jpg")))
+        whole = journal.files.keep(data, "image/jpeg", f"{number}.jpg")
+        files.append((whole, journal.files.keep(small, "image/jpeg", f"small {number}.jpg")))
     for begin in range(0, photos, TOGETHER):
         cook = journal.whole(cooks[begin % len(cooks)]).cook
         records = tuple(

@@ -85,8 +85,8 @@ def add_photos(journal: Journal, cook_id: str, count: int) -> None:
         small = read_photo(data, "a.jpg").thumbnail
         kept.append(
             (
-                journal.keep_file(data, "image/jpeg", f"{number}.jpg"),
-                journal.keep_file(small, "image/jpeg", f"small {number}.jpg"),
+                journal.files.keep(data, "image/jpeg", f"{number}.jpg"),
+                journal.files.keep(small, "image/jpeg", f"small {number}.jpg"),
             )
         )
     photos = tuple(

@@ -71,7 +71,7 @@ PIT = Placement(sits=Sits.PIT, place="grate")
 def test_that_the_bytes_and_the_report_are_kept(journal: Journal, cook_id: str) -> None:
     attach(journal, cook_id, LOCAL, {0: PIT})
     (kept,) = journal.find(ProbeFile, cook_id=cook_id)
-    assert journal.attachment(kept.attachment) == LOCAL
+    assert journal.files.read(kept.attachment) == LOCAL
     assert kept.name == "log.csv"
     assert kept.report["timezone"] == "local"
 
@@ -88,10 +88,10 @@ def test_that_local_times_are_those_of_the_cook_and_readings_are_in_celsius(
     assert pit.starts_at == eight
     assert (pit.ends_at - pit.starts_at).total_seconds() == 180.0
     assert (pit.count, pit.interval, pit.place) == (4, 60.0, "grate")
-    assert journal.samples(pit).times[0] == eight.timestamp()
-    assert journal.samples(pit).values[:3] == pytest.approx([100.0, 110.0, 120.0])
+    assert journal.files.samples(pit).times[0] == eight.timestamp()
+    assert journal.files.samples(pit).values[:3] == pytest.approx([100.0, 110.0, 120.0])
     assert (probe.count, probe.piece_id, probe.sits) == (3, piece.id, Sits.MEAT)
-    assert journal.samples(probe).values[:2] == pytest.approx([5.0, 10.0])
+    assert journal.files.samples(probe).values[:2] == pytest.approx([5.0, 10.0])
 
 
 def test_that_a_file_with_an_offset_needs_no_zone(journal: Journal, cook_id: str) -> None:
@@ -184,10 +184,10 @@ def test_that_a_photo_is_kept_as_it_came_with_a_small_one(journal: Journal, cook
     piece = journal.whole(cook_id).pieces[0]
     journal.do(attach_photos(journal, cook_id, [("rack.jpg", data)], piece_id=piece.id))
     (photo,) = journal.find(Photo, cook_id=cook_id)
-    assert journal.attachment(photo.attachment) == data
+    assert journal.files.read(photo.attachment) == data
     assert photo.taken_at == datetime(2026, 5, 2, 13, 15, tzinfo=UTC)
     assert (photo.width, photo.height, photo.piece_id) == (640, 480, piece.id)
-    with Image.open(io.BytesIO(journal.attachment(photo.thumbnail))) as small:
+    with Image.open(io.BytesIO(journal.files.read(photo.thumbnail))) as small:
         assert small.size == (480, 360)
 
 

@@ -24,8 +24,8 @@ def a_journal(folder: Path, count: int = 3) -> str:
         journal.do(command)
         times = NOON.timestamp() + np.array([0.0, 60.0, 120.0])
         packed = pack(Samples(times, np.array([20, 21, 22], np.float32)))
-        samples = journal.keep_file(packed, "application/octet-stream", "samples")
-        log = journal.keep_file(b"time,1\n", "text/csv", "log.csv")
+        samples = journal.files.keep(packed, "application/octet-stream", "samples")
+        log = journal.files.keep(b"time,1\n", "text/csv", "log.csv")
         probe_file = ProbeFile(
             cook_id=command.cook.id, name="log.csv", attachment=log.sha, added_at=NOON
         )

@@ -60,13 +60,13 @@ def _running(journal: Journal, cooks: Cooks, minutes: int, cut: str = "SL ribs")
     )
     mass = Weighing(cook_id=cook.id, piece_id=piece.id, stage=Stage.ON, mass=float(cooks.mass[0]))
     journal.do(AddCook(cook, (piece, mass, on, off)))
-    log = journal.keep_file(b"time,pit,meat\n", "text/csv", "live.csv")
+    log = journal.files.keep(b"time,pit,meat\n", "text/csv", "live.csv")
     file = ProbeFile(cook_id=cook.id, name="live.csv", attachment=log.sha, added_at=NOON)
     times = NOON.timestamp() + 60.0 * np.arange(minutes, dtype=np.float64)
     traces, kept = [], [log]
     for channel, values in (("pit", cooks.pit[:minutes, 0]), ("meat", cooks.meat[:minutes, 0])):
         packed = pack(Samples(times, values.astype(np.float32)))
-        kept.append(journal.keep_file(packed, "application/octet-stream", channel))
+        kept.append(journal.files.keep(packed, "application/octet-stream", channel))
         traces.append(
             Trace(
                 cook_id=cook.id,

@@ -87,10 +87,10 @@ class Bench:
 
     def shown(self, sits: Sits = Sits.MEAT) -> tuple[Trace, list[float]]:
         """Return a trace as the bench shows it, with its values in °F."""
-        self.journal.overlay(overlaid([self.read]))
+        self.journal.files.overlay(overlaid([self.read]))
         whole = with_readings(self.journal.whole(self.cook_id), [self.read])
         trace = next(trace for trace in whole.traces if trace.sits is sits)
-        values = self.journal.samples(trace).values
+        values = self.journal.files.samples(trace).values
         return trace, [round(float(value) * 1.8 + 32, 1) for value in values]
 
 
@@ -209,7 +209,7 @@ def test_that_a_file_that_rests_is_kept_as_one_step_that_can_be_undone(bench: Be
     bench.journal.do(command)
     traces = bench.journal.find(Trace)
     assert {trace.count for trace in traces} == {40}
-    assert bench.journal.attachment(bench.file.attachment) == text(40).encode()
+    assert bench.journal.files.read(bench.file.attachment) == text(40).encode()
     assert bench.file.report["channels"][0]["count"] == 40
     assert check_journal(bench.journal).held
     whole = bench.journal.whole(bench.cook_id)
@@ -239,9 +239,9 @@ def test_that_a_shifted_clock_stays_shifted_while_the_file_grows(bench: Bench) -
     bench.look()
     whole = bench.journal.whole(bench.cook_id)
     shifted = replace(whole, traces=tuple(replace(t, shift=120.0) for t in whole.traces))
-    bench.journal.overlay(overlaid([bench.read]))
+    bench.journal.files.overlay(overlaid([bench.read]))
     trace = with_readings(shifted, [bench.read]).traces[0]
-    first = float(bench.journal.samples(trace).times[0])
+    first = float(bench.journal.files.samples(trace).times[0])
     assert datetime.fromtimestamp(first, UTC) == NOON + timedelta(minutes=2)
 
 
@@ -249,7 +249,7 @@ def test_that_what_is_not_lent_is_read_from_its_file(bench: Bench) -> None:
     bench.keep(text(10))
     trace = replace(bench.journal.find(Trace)[0], samples="at hand:nothing:1")
     with pytest.raises(JournalError):
-        bench.journal.samples(trace)
+        bench.journal.files.samples(trace)
 
 
 def test_that_a_file_that_only_changed_its_date_is_not_read_again(bench: Bench) -> None:

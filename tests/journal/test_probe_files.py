@@ -74,12 +74,12 @@ def test_that_a_probe_that_fell_out_is_marked_and_not_deleted(
     ((start, end),) = two.left_out
     assert start - NOON.timestamp() == pytest.approx(200 * 60, abs=61)
     assert end - NOON.timestamp() == pytest.approx(240 * 60, abs=61)
-    assert journal.all_samples(two).times.size == HOURS * 60
-    kept = journal.samples(two)
+    assert journal.files.all_samples(two).times.size == HOURS * 60
+    kept = journal.files.samples(two)
     assert HOURS * 60 - 42 <= kept.times.size <= HOURS * 60 - 39
     assert kept.values[100:].min() > 50
     journal.do(Change(Trace, two.id, {"left_out": ()}))
-    assert journal.samples(journal.find(Trace, id=two.id)[0]).times.size == HOURS * 60
+    assert journal.files.samples(journal.find(Trace, id=two.id)[0]).times.size == HOURS * 60
 
 
 def test_that_swapped_probes_are_swapped_back_in_one_step(journal: Journal, cook_id: str) -> None:
@@ -96,7 +96,7 @@ def test_that_a_clock_is_put_right_by_shift_and_drift(journal: Journal, cook_id:
     one, _, _ = attach(journal, cook_id, a_log(NOON, HOURS))
     journal.do(SetClock(one.probe_file_id, 90.0, 0.001))
     for trace in journal.find(Trace, cook_id=cook_id):
-        times = journal.all_samples(trace).times
+        times = journal.files.all_samples(trace).times
         assert times[0] == NOON.timestamp() + 90.0
         # 359 min later by the device's clock is 21.54 s more by a true one.
         assert times[-1] - times[0] == pytest.approx(359 * 60 * 1.001)
@@ -104,9 +104,9 @@ def test_that_a_clock_is_put_right_by_shift_and_drift(journal: Journal, cook_id:
 
 def test_that_a_correction_is_a_line(journal: Journal, cook_id: str) -> None:
     _, _, pit = attach(journal, cook_id, a_log(NOON, HOURS))
-    before = journal.samples(pit).values
+    before = journal.files.samples(pit).values
     journal.do(Change(Trace, pit.id, {"correction": -0.5, "correction_slope": 0.01}))
-    after = journal.samples(journal.find(Trace, id=pit.id)[0]).values
+    after = journal.files.samples(journal.find(Trace, id=pit.id)[0]).values
     assert after == pytest.approx(before * 1.01 - 0.5, abs=1e-3)
 
 
@@ -120,7 +120,7 @@ def test_that_a_long_log_is_cut_to_the_cook_and_kept_whole(journal: Journal, coo
     traces = attach(journal, cook_id, data, part)
     assert all(trace.starts_at >= part[0] and trace.ends_at <= part[1] for trace in traces)
     (file,) = journal.whole(cook_id).probe_files
-    assert journal.attachment(file.attachment) == data
+    assert journal.files.read(file.attachment) == data
 
 
 def test_that_a_log_that_counts_from_its_start_goes_beyond_only_where_that_is_known(

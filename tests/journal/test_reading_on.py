@@ -144,7 +144,7 @@ def test_that_what_was_read_in_parts_is_kept_as_the_whole_file(bench: Bench) -> 
     command = keep_grown(bench.journal, whole, bench.file, bench.read)
     assert command is not None
     bench.journal.do(command)
-    assert bench.journal.attachment(bench.file.attachment) == bench.path.read_bytes()
+    assert bench.journal.files.read(bench.file.attachment) == bench.path.read_bytes()
     assert bench.file.report["rows_read"] == 920
 
 

@@ -34,13 +34,13 @@ def brined(journal: Journal, status: CookStatus = CookStatus.PLANNED) -> str:
 
 def written(journal: Journal, cook_id: str) -> list[str]:
     (treatment,) = journal.whole(cook_id).treatments
-    shelf = details_of(journal.shelf(ShelfKind.RECIPE))
-    lines = lines_used(treatment, shelf, journal.densities())
+    shelf = details_of(journal.shelf.items(ShelfKind.RECIPE))
+    lines = lines_used(treatment, shelf, journal.shelf.densities())
     return [f"{line.written}, {line.weight:.0f} g" for line in lines]
 
 
 def rewrite(journal: Journal) -> None:
-    (item,) = journal.shelf(ShelfKind.RECIPE)
+    (item,) = journal.shelf.items(ShelfKind.RECIPE)
     journal.do(Change(ShelfItem, item.id, {"details": NEW}))
     journal.do(KeepChoice("salt.quarter cup", "40", "Another salt"))
 

@@ -36,8 +36,8 @@ def test_that_a_change_of_a_scheme_of_the_program_is_a_new_version(journal: Jour
         2,
         shipped("home-panel-1").reads,
     )
-    assert made in journal.schemes()
-    assert shipped("home-panel-1") in journal.schemes()
+    assert made in journal.shelf.schemes()
+    assert shipped("home-panel-1") in journal.shelf.schemes()
 
 
 def test_that_a_scheme_nobody_used_can_be_changed(journal: Journal) -> None:

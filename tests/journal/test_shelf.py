@@ -61,7 +61,7 @@ def test_that_past_cooks_keep_a_name_until_it_is_changed_there_too(journal: Jour
     journal.undo()
     journal.undo()
     assert rubs(journal) == ["house rub", "Salt"]
-    assert journal.shelf(ShelfKind.RUB)[0].name == "House rub"
+    assert journal.shelf.items(ShelfKind.RUB)[0].name == "House rub"
 
 
 def test_that_a_taken_name_is_refused_also_that_of_a_retired_thing(journal: Journal) -> None:
@@ -82,13 +82,13 @@ def test_that_two_rubs_become_one_with_the_cooks_and_details_of_both(journal: Jo
     rubbed(journal, "House rub")
     rubbed(journal, "house")
     journal.do(MergeOnShelf(one.id, two.id))
-    (kept,) = journal.shelf(ShelfKind.RUB)
+    (kept,) = journal.shelf.items(ShelfKind.RUB)
     assert (kept.id, kept.name) == (two.id, "House")
     assert kept.details == {"parts": "as ever", "tablespoon": 12.0}
     assert rubs(journal) == ["House", "house"]
     assert journal.cooks_with([kept])[kept.id] == (2, 1)
     journal.undo()
-    assert len(journal.shelf(ShelfKind.RUB)) == 2
+    assert len(journal.shelf.items(ShelfKind.RUB)) == 2
     assert rubs(journal) == ["House rub", "house"]
 
 

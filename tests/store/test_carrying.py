@@ -35,7 +35,7 @@ def journal(tmp_path: Path) -> Iterator[Journal]:
 
 
 def name_file(journal: Journal, data: bytes) -> None:
-    kept = journal.keep_file(data, "image/jpeg", "photo.jpg")
+    kept = journal.files.keep(data, "image/jpeg", "photo.jpg")
     with journal.database.writing() as connection:
         connection.exec_driver_sql(
             "INSERT INTO attachment (id, size, media_type, name) VALUES (?, ?, ?, ?)",
@@ -177,9 +177,9 @@ def test_that_a_file_in_the_place_of_the_kept_files_is_said_and_nothing_faults(
     shutil.rmtree(journal.folder / "attachments")
     (journal.folder / "attachments").write_text("mine")
     with pytest.raises(JournalError, match="missing"):
-        journal.attachment(sha)
+        journal.files.read(sha)
     with pytest.raises(JournalError, match="file is in the way"):
-        journal.keep_file(b"another", "image/jpeg", "photo.jpg")
+        journal.files.keep(b"another", "image/jpeg", "photo.jpg")
     journal.close()
     assert not check_folder(journal.folder).held
     repair_folder(journal.folder)  # no backup has them: they are named

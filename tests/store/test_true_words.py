@@ -78,7 +78,7 @@ def test_that_each_number_is_told_for_what_it_is_at_each_door(
         for name in ("write_part", "sync_file", "settle", "copy"):
             monkeypatch.setattr(DISK, name, refuse)
         doors: dict[str, Callable[[], object]] = {
-            "attach": lambda: journal.keep_file(b"a photo", "image/jpeg", "a.jpg"),
+            "attach": lambda: journal.files.keep(b"a photo", "image/jpeg", "a.jpg"),
             "backup": lambda: journal.backups.make("hour"),
             "zip": lambda: backup(journal.database, tmp_path / "new.zip"),
             "repair": lambda: journal.database.back_up("before-repair"),

@@ -201,7 +201,7 @@ class Round:
     @staticmethod
     def _keep_file(journal: Journal) -> None:
         with contextlib.suppress(NotSavedError):
-            journal.keep_file(os.urandom(64), "image/jpeg", "a photo")
+            journal.files.keep(os.urandom(64), "image/jpeg", "a photo")
 
     def _must_be(self, folder: Path, wanted: list[str], what: str) -> None:
         there = titles(folder)

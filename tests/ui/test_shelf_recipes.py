@@ -24,7 +24,7 @@ def recipe_row(window: Window, **details: object) -> RecipeRow:
 
 
 def kept(window: Window) -> list[tuple[str, ...]]:
-    lines = window.desk.journal.shelf(ShelfKind.RECIPE)[0].details["lines"]
+    lines = window.desk.journal.shelf.items(ShelfKind.RECIPE)[0].details["lines"]
     return [tuple(line) for line in lines]
 
 
@@ -100,7 +100,7 @@ def test_that_spoons_say_their_weight_and_an_unknown_one_is_offered_to_the_shelf
     assert "not on the Shelf" in salt.told.text()
     assert not water.offer.isVisible()
     qtbot.mouseClick(salt.offer.link, Qt.MouseButton.LeftButton)
-    (item,) = window.desk.journal.shelf(ShelfKind.INGREDIENT)
+    (item,) = window.desk.journal.shelf.items(ShelfKind.INGREDIENT)
     assert item.name == "salt"
     page = window.place
     assert isinstance(page, ShelfPage)

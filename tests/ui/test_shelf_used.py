@@ -66,7 +66,7 @@ def test_that_a_taken_name_offers_to_make_one_of_the_two(open_window: Opener, qt
     assert row.name.error.text() == "This name is taken."
     assert row.merge.isVisible()
     row.merge.click()
-    assert [item.name for item in window.desk.journal.shelf(ShelfKind.RUB)] == ["House"]
+    assert [item.name for item in window.desk.journal.shelf.items(ShelfKind.RUB)] == ["House"]
     assert window.desk.journal.find(Seasoning)[0].rub == "House"
     assert list(rows_of(window, ShelfKind.RUB)) == ["House"]
 
@@ -80,7 +80,7 @@ def test_that_a_cooker_on_the_shelf_knows_its_slots_and_shelves(
     assert isinstance(row, CookerRow)
     type_into(qtbot, row.counts["slots"], "8")
     type_into(qtbot, row.counts["across"], "3")
-    (drum,) = window.desk.journal.shelf(ShelfKind.COOKER)
+    (drum,) = window.desk.journal.shelf.items(ShelfKind.COOKER)
     assert (drum.details["slots"], drum.details["across"]) == ("8", "3")
     assert row.shelves.text() == "2 shelves of 3, one of 2"
     type_into(qtbot, row.counts["slots"], "0")

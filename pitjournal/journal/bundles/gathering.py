@@ -313,7 +313,7 @@ class _Cooks:
         """Return the readings of a trace; none where its file is lost, which `check` names."""
         if not self._journal.database.attachments.path(trace.samples).is_file():
             return Samples(np.empty(0), np.empty(0, np.float32))
-        return self._journal.all_samples(trace)
+        return self._journal.files.all_samples(trace)
 
     def _readings_sha(self, file: ProbeFile) -> str:
         """Return the SHA-256 of the readings that leave in the place of a file."""
@@ -334,7 +334,7 @@ class _Cooks:
         media = mimetypes.guess_type(name)[0] or "application/octet-stream"
 
         def data() -> list[bytes]:
-            return [self._journal.attachment(sha)]
+            return [self._journal.files.read(sha)]
 
         yield Part(f"{path}-{plain}", name, media, data)
 

@@ -99,7 +99,7 @@ class Incoming:
         for number, file in enumerate(self._files):
             progress.report(number / len(self._files), f"Keeping {file.name}")
             data = unpacked.bytes_of(file)
-            files.append(journal.keep_file(data, file.media_type, file.name))
+            files.append(journal.files.keep(data, file.media_type, file.name))
         changes: dict[tuple[str, str], dict[str, Any]] = {}
         if theirs:
             for one in self.otherwise:

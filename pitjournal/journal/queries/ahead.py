@@ -214,8 +214,8 @@ def _trace(journal: "Journal", whole: WholeCook, piece: Piece, begun: float) -> 
     from pitjournal.analysis.forecast.asked import Trace
     from pitjournal.analysis.traces.readings import samples_of
 
-    meat = samples_of(whole.meat_trace(piece), journal.samples)
-    pit = samples_of(whole.pit_trace, journal.samples)
+    meat = samples_of(whole.meat_trace(piece), journal.files.samples)
+    pit = samples_of(whole.pit_trace, journal.files.samples)
     if meat is None or pit is None or not meat.times.size or not pit.times.size:
         return None
     order = np.argsort(meat.times, kind="stable")

@@ -84,8 +84,8 @@ def findings(
     from pitjournal.analysis.findings.past_slope import PastPiece
 
     whole = journal.whole(cook_id)
-    values = values_of(whole, journal.samples)
-    known = whole, values, journal.catalogue(), journal.samples, system
+    values = values_of(whole, journal.files.samples)
+    known = whole, values, journal.catalogue(), journal.files.samples, system
     steps = steps_of(journal, whole)
     if whole.control is None:
         return findings_of(*known, steps=steps, targets=journal.targets())

@@ -178,7 +178,7 @@ def worked_out(journal: "Journal", cook_ids: list[str]) -> "Mapping[str, CookVal
     from pitjournal.analysis.derived import values_of
 
     wholes = journal.wholes(cook_ids)
-    return {cook_id: values_of(whole, journal.samples) for cook_id, whole in wholes.items()}
+    return {cook_id: values_of(whole, journal.files.samples) for cook_id, whole in wholes.items()}
 
 
 def _block(cook_id: str, values: "CookValues") -> Block:

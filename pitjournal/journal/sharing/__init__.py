@@ -56,8 +56,8 @@ def summary(
         values=recorded_values(whole, catalogue, values or {}),
         found=found,
         shelf=recipes_of(journal),
-        samples=journal.samples,
-        attachment=journal.attachment,
+        samples=journal.files.samples,
+        attachment=journal.files.read,
         plate=plate,
     )
     return compose(material, choice or Choice(), system)
@@ -65,8 +65,8 @@ def summary(
 
 def recipes_of(journal: Journal) -> dict[str, Mapping[str, Any]]:
     """Return the details of the rubs and recipes on the Shelf, by name, with what spoons weigh."""
-    spoons = {name: density.tablespoon for name, density in journal.densities().items()}
-    items = [*journal.shelf(ShelfKind.RUB), *journal.shelf(ShelfKind.RECIPE)]
+    spoons = {name: density.tablespoon for name, density in journal.shelf.densities().items()}
+    items = [*journal.shelf.items(ShelfKind.RUB), *journal.shelf.items(ShelfKind.RECIPE)]
     return {item.name: {**item.details, SPOONS: spoons} for item in items}
 
 

@@ -63,7 +63,7 @@ class BoxPhoto(Card):
         found = QPixmap()
         if sha:
             try:
-                found.loadFromData(self._desk.journal.attachment(sha))
+                found.loadFromData(self._desk.journal.files.read(sha))
             except JournalError as error:
                 self.said.setText(str(error))
                 self.said.show()

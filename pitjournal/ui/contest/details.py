@@ -169,7 +169,7 @@ class CategoryCard(Card):
         self.others.set_value(category.others)
 
     def _schemes(self) -> list[Scheme]:
-        found = self._desk.journal.schemes()
+        found = self._desk.journal.shelf.schemes()
         return [one for one in found if one.reads.most is not None and not one.retired]
 
     def _cooks(self, turn_in: TurnIn) -> Sequence[CookLine]:

@@ -203,7 +203,7 @@ class ContestPage(Page):
         made = Category(
             contest_id=self.whole.contest.id, position=place, name=f"category {place + 1}"
         )
-        schemes = self.desk.journal.schemes()
+        schemes = self.desk.journal.shelf.schemes()
         scheme = next(
             (one for one in schemes if before is not None and one.id == before.scheme_id),
             shipped(NEWEST),

@@ -37,7 +37,7 @@ class DayChart(QWidget):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self._desk = desk
-        self._reader = TraceReader(desk.journal.all_samples)
+        self._reader = TraceReader(desk.journal.files.all_samples)
         self._whole: WholeCook | None = None
         self._align = Align.CLOCK
         self._low = False

@@ -73,7 +73,7 @@ class TraceSaysPanel(Overlay):
         def work(_progress: Progress) -> "tuple[TraceFact, ...]":
             from pitjournal.analysis.traces.facts import facts_of_trace  # noqa: PLC0415 - numpy
 
-            return facts_of_trace(whole, trace, journal.samples(trace), journal.samples)
+            return facts_of_trace(whole, trace, journal.files.samples(trace), journal.files.samples)
 
         def done(facts: "tuple[TraceFact, ...]") -> None:
             if self.choice.values() == (trace.id,):

@@ -92,7 +92,7 @@ class ComparePage(Page):
         self._wholes = [found[one] for one in self.cook_ids if one in found][:MOST]
         self._readers = {
             whole.cook.id: self._readers.get(whole.cook.id)
-            or TraceReader(self.desk.journal.samples)
+            or TraceReader(self.desk.journal.files.samples)
             for whole in self._wholes
         }
         clear(self.legend)

@@ -146,11 +146,11 @@ class ArmRow(RecordRow):
 
     def _salt(self) -> Density | None:
         """Return the density of the cook's salt, by the Shelf or what a quarter cup of it weighs."""
-        return self._desk.journal.densities().get(SALT)
+        return self._desk.journal.shelf.densities().get(SALT)
 
     def _phosphate(self) -> Density | None:
         """Return the density of phosphate by the Shelf."""
-        return self._desk.journal.densities().get(PHOSPHATE)
+        return self._desk.journal.shelf.densities().get(PHOSPHATE)
 
     def _salted(self) -> tuple[float | None, str]:
         """Return g of what salt is a share of: the meat of a dry brine, else the liquid."""

@@ -21,7 +21,7 @@ def lists_of(
     journal: Journal, whole: WholeCook, past: Past | None, system: UnitSystem
 ) -> dict[str, Listed]:
     """Return the lists of a plan by name."""
-    shelf, densities = details_of(journal.shelf(ShelfKind.RECIPE)), journal.densities()
+    shelf, densities = details_of(journal.shelf.items(ShelfKind.RECIPE)), journal.shelf.densities()
     recipes = {
         plain_name(treatment.recipe): lines_used(treatment, shelf, densities)
         for treatment in whole.treatments

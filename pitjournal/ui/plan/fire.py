@@ -131,7 +131,7 @@ class SeasoningRow(LineRow):
         """Return what the Shelf says of the layer's rub, if it does."""
         layer = self.form.record
         name = layer.rub.casefold() if isinstance(layer, Seasoning) else ""
-        rubs = self._desk.journal.shelf(ShelfKind.RUB) if name else []
+        rubs = self._desk.journal.shelf.items(ShelfKind.RUB) if name else []
         found = next((item for item in rubs if item.name.casefold() == name), None)
         grams = tablespoon_of(found.details) if found else None
         return of_tablespoon(grams) if grams else None

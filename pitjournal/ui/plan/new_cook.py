@@ -270,10 +270,12 @@ class NewCookPage(Page):
     def refresh(self) -> None:
         """Offer what the journal knows."""
         journal = self.desk.journal
-        self.cooker.offer(item.name for item in journal.shelf(ShelfKind.COOKER) if not item.retired)
+        self.cooker.offer(
+            item.name for item in journal.shelf.items(ShelfKind.COOKER) if not item.retired
+        )
         self.cut.offer(dict.fromkeys((*self.desk.used(Piece, "cut"), *cut_names())))
         self.older.offer()
-        self.recipe.offer(journal.shelf(ShelfKind.RECIPE), journal.densities())
+        self.recipe.offer(journal.shelf.items(ShelfKind.RECIPE), journal.shelf.densities())
         scores = [v for key, v in self.desk.catalogue.items() if key.startswith("score.")]
         offered = [(v.key, v.label, -1) for v in scores]
         others = ("yield_off", "leeway_at_least", "time_on")

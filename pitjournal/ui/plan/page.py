@@ -260,7 +260,7 @@ class PlanPage(CookPage):
         rest = [pair for pair in measures if not pair[0].startswith("score.")]
         self.outcome.offer(((None, "nothing declared"), *scores, *rest))
         self._form.show(cook)
-        cookers = self.desk.journal.shelf(ShelfKind.COOKER)
+        cookers = self.desk.journal.shelf.items(ShelfKind.COOKER)
         self.cooker.offer(item.name for item in cookers if not item.retired)
         self.cooker.set_value(whole.cooker.name if whole.cooker else None)
         for field, key in ((self.slots, "slots"), (self.across, "across")):
@@ -317,7 +317,7 @@ class PlanPage(CookPage):
             return self.desk.bridge.attempt(
                 Change(Cook, cook_id, {"cooker_id": None}, "Leave the cooker open"), self
             )
-        shelf = self.desk.journal.shelf(ShelfKind.COOKER)
+        shelf = self.desk.journal.shelf.items(ShelfKind.COOKER)
         found = next((i for i in shelf if i.name.casefold() == name.casefold()), None)
         item = found or ShelfItem(kind=ShelfKind.COOKER, name=name)
         change = Change(Cook, cook_id, {"cooker_id": item.id}, f"Cook on {name}")

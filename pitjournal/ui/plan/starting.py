@@ -54,7 +54,7 @@ def cooker_named(journal: Journal, typed: str) -> tuple[str | None, tuple[Add, .
     name = typed.strip()
     if not name:
         return None, ()
-    for item in journal.shelf(ShelfKind.COOKER):
+    for item in journal.shelf.items(ShelfKind.COOKER):
         if item.name.casefold() == name.casefold():
             return item.id, ()
     made = ShelfItem(kind=ShelfKind.COOKER, name=name)

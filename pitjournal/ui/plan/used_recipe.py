@@ -36,8 +36,8 @@ class UsedRecipe(QWidget):
         """Show what was used, and find the lines that sums go by."""
         self._treatment = treatment
         journal = self._desk.journal
-        shelf = details_of(journal.shelf(ShelfKind.RECIPE)) if treatment.recipe else {}
-        densities = journal.densities() if treatment.recipe else {}
+        shelf = details_of(journal.shelf.items(ShelfKind.RECIPE)) if treatment.recipe else {}
+        densities = journal.shelf.densities() if treatment.recipe else {}
         self.lines = lines_used(treatment, shelf, densities)
         begun = whole.cook.status is not CookStatus.PLANNED and bool(self.lines)
         self.setVisible(begun)

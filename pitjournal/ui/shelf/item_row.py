@@ -120,7 +120,7 @@ class ItemRow(RecordRow):
         if problem:
             taken = (
                 one
-                for one in self._desk.journal.shelf(before.kind)
+                for one in self._desk.journal.shelf.items(before.kind)
                 if one.id != before.id and plain_name(one.name) == plain_name(name)
             )
             self._other = next((one.id for one in taken), "")

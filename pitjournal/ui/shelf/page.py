@@ -114,9 +114,9 @@ class ShelfPage(Page):
     def refresh(self) -> None:
         """Show the chosen sort."""
         journal = self.desk.journal
-        items = {kind: journal.shelf(kind) for kind in _THINGS}
+        items = {kind: journal.shelf.items(kind) for kind in _THINGS}
         counts: dict[str, int] = {kind: len(found) for kind, found in items.items()}
-        counts[ShelfKind.SCHEME] = len(journal.schemes())
+        counts[ShelfKind.SCHEME] = len(journal.shelf.schemes())
         counts[OWN] = len(journal.find(OwnVariable))
         sorts = (*ShelfKind, OWN)
         self.kinds.offer((kind, f"{_plural(kind)} {counts[kind]}", -1) for kind in sorts)
@@ -178,7 +178,7 @@ class ShelfPage(Page):
             if not problem:
                 self.new.clear()
             return
-        known = self.desk.journal.shelf(self._kind)
+        known = self.desk.journal.shelf.items(self._kind)
         if any(plain_name(item.name) == plain_name(name) for item in known):
             self.problem.say(f"There is a {self._kind} of that name already.")
             return

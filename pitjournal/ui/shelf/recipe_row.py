@@ -114,7 +114,7 @@ class RecipeRow(ItemRow):
 
     def show_details(self, item: ShelfItem) -> None:
         """Show the lines and the note."""
-        lines = lines_of(item.details, self._desk.journal.densities())
+        lines = lines_of(item.details, self._desk.journal.shelf.densities())
         while len(self.rows) < len(lines):
             made = IngredientRow(self, len(self.rows))
             self.rows.append(made)

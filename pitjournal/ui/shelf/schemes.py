@@ -117,7 +117,7 @@ class Schemes(QWidget):
 
     def ordered(self) -> Sequence[Scheme]:
         """Return the schemes by name, the newest version first; retired ones last."""
-        schemes = self.desk.journal.schemes()
+        schemes = self.desk.journal.shelf.schemes()
         first = {s.name.casefold(): n for n, s in reversed(list(enumerate(schemes)))}
         return sorted(schemes, key=lambda s: (s.retired, first[s.name.casefold()], -s.version))
 

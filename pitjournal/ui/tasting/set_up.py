@@ -109,13 +109,13 @@ class SetUp(QWidget):
             self.known.choose()
             self.problem.say("")
         self.whole = whole
-        named = model.scheme_names(self.desk.journal.schemes())
+        named = model.scheme_names(self.desk.journal.shelf.schemes())
         self._schemes = {scheme.id: scheme for scheme, _ in named}
         if self._scheme_id not in self._schemes:
             self._scheme_id = USUAL if USUAL in self._schemes else next(iter(self._schemes), "")
         self.scheme.offer((scheme.id, name, -1) for scheme, name in named)
         self.scheme.choose(self._scheme_id)
-        tasters = [i for i in self.desk.journal.shelf(ShelfKind.TASTER) if not i.retired]
+        tasters = [i for i in self.desk.journal.shelf.items(ShelfKind.TASTER) if not i.retired]
         chosen = self._meant(self.known.values() or self._before(whole), tasters)
         self.known.offer((item.name, item.name, -1) for item in tasters)
         self.known.choose(*chosen)
@@ -142,7 +142,7 @@ class SetUp(QWidget):
     def _before(self, whole: WholeCook) -> tuple[str, ...]:
         """Return who tasted this cook last; those who are not on the Shelf stand as typed."""
         names = whole.tastings[-1].tasters if whole.tastings else ()
-        shelf = {item.name for item in self.desk.journal.shelf(ShelfKind.TASTER)}
+        shelf = {item.name for item in self.desk.journal.shelf.items(ShelfKind.TASTER)}
         if not self.names.text():
             self.names.setText(", ".join(name for name in names if name not in shelf))
         return tuple(name for name in names if name in shelf)

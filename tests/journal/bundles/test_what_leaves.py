@@ -86,8 +86,8 @@ def _add_photo(journal: Journal, cook_id: str) -> None:
     out, small = io.BytesIO(), io.BytesIO()
     picture.save(out, "JPEG", exif=exif)
     picture.save(small, "JPEG")
-    kept = journal.keep_file(out.getvalue(), "image/jpeg", "SECRET-photos.jpg")
-    thumb = journal.keep_file(small.getvalue(), "image/jpeg", "small.jpg")
+    kept = journal.files.keep(out.getvalue(), "image/jpeg", "SECRET-photos.jpg")
+    thumb = journal.files.keep(small.getvalue(), "image/jpeg", "small.jpg")
     photo = Photo(
         cook_id=cook_id,
         name="SECRET-photos.jpg",

@@ -85,13 +85,13 @@ def test_that_every_trace_was_read_through_the_importer(
     assert {Path(file.name).suffix for file in files} == {".csv", ".txt", ".tsv"}
     for whole in cooks:
         for file in whole.probe_files:
-            data = demonstration.attachment(file.attachment)
+            data = demonstration.files.read(file.attachment)
             log = read_probe_log(data, file.name, ReadOptions(day_first=True))
             assert file.report == json.loads(json.dumps(log.as_kept()))
             traces = [trace for trace in whole.traces if trace.probe_file_id == file.id]
             assert len(traces) == len(log.channels)
             for trace, channel in zip(traces, log.channels, strict=True):
-                kept = unpack(demonstration.attachment(trace.samples))
+                kept = unpack(demonstration.files.read(trace.samples))
                 assert kept.values == pytest.approx(np.asarray(channel.values_c), abs=1e-4)
 
 
@@ -100,14 +100,14 @@ def test_that_traces_lie_where_the_cook_does(
 ) -> None:
     for whole in cooks:
         for trace in whole.traces:
-            lit, times = whole.first(EventKind.LIT), demonstration.samples(trace).times
+            lit, times = whole.first(EventKind.LIT), demonstration.files.samples(trace).times
             assert lit is not None
             assert lit.happened_at is not None
             assert 0 <= times[0] - lit.happened_at.timestamp() < 2 * 3600
             on = whole.first(EventKind.ON)
             if trace.sits is Sits.MEAT and on is not None and on.happened_at is not None:
                 assert abs(times[0] - on.happened_at.timestamp()) <= 120
-                assert demonstration.samples(trace).values[0] < 15.0
+                assert demonstration.files.samples(trace).values[0] < 15.0
 
 
 def test_that_the_second_loggers_clock_and_probe_are_put_right(
@@ -120,7 +120,7 @@ def test_that_the_second_loggers_clock_and_probe_are_put_right(
         for file in whole.probe_files
     )
     assert second.shift == 240.0
-    one, other = demonstration.samples(first), demonstration.samples(second)
+    one, other = demonstration.files.samples(first), demonstration.files.samples(second)
     shared, here, there = np.intersect1d(one.times, other.times, return_indices=True)
     assert shared.size > 300
     assert np.abs(one.values[here] - other.values[there]).mean() < 1.0
@@ -137,7 +137,7 @@ def test_that_stalls_show_in_the_unwrapped_part_of_large_cuts(
             piece = next((p for p in whole.pieces if p.id == trace.piece_id), None)
             if piece is None or piece.cut not in {"pork butt", "brisket"}:
                 continue
-            samples = demonstration.samples(trace)
+            samples = demonstration.files.samples(trace)
             wrap = whole.first(EventKind.WRAP, piece)
             assert wrap is not None
             assert wrap.happened_at is not None
@@ -158,7 +158,7 @@ def test_that_lids_dip_the_pit(demonstration: Journal, cooks: list[WholeCook]) -
             wrap = whole.first(EventKind.WRAP)
             if trace.sits is not Sits.PIT or wrap is None or wrap.happened_at is None:
                 continue
-            samples = demonstration.samples(trace)
+            samples = demonstration.files.samples(trace)
             since = samples.times - wrap.happened_at.timestamp()
             before = samples.values[(since > -600) & (since <= -60)].mean()
             assert samples.values[(since > -60) & (since < 240)].min() < before - 8.0
@@ -290,7 +290,9 @@ def test_that_a_running_cook_shows_life(demonstration: Journal, cooks: list[Whol
     assert all(check.at <= NOW for check in whole.checks)
     assert whole.traces
     for trace in whole.traces:
-        assert NOW.timestamp() - 300 < demonstration.samples(trace).times[-1] <= NOW.timestamp()
+        assert (
+            NOW.timestamp() - 300 < demonstration.files.samples(trace).times[-1] <= NOW.timestamp()
+        )
     assert whole.samples
     assert not whole.scores
     assert {load.stage for load in whole.fuel_loads} >= {FuelStage.IN}
@@ -338,10 +340,10 @@ def test_that_arms_are_balanced_over_slots_and_cookers(cooks: list[WholeCook]) -
 def test_that_the_shelf_is_stocked(demonstration: Journal) -> None:
     for kind in ShelfKind:
         if kind is not ShelfKind.SCHEME:
-            assert demonstration.shelf(kind)
-    assert demonstration.schemes()
-    assert len(demonstration.shelf(ShelfKind.TASTER)) == 4
-    (injection,) = [i for i in demonstration.shelf(ShelfKind.RECIPE) if "injection" in i.name]
+            assert demonstration.shelf.items(kind)
+    assert demonstration.shelf.schemes()
+    assert len(demonstration.shelf.items(ShelfKind.TASTER)) == 4
+    (injection,) = [i for i in demonstration.shelf.items(ShelfKind.RECIPE) if "injection" in i.name]
     # Shares by weight: stock 96 %, salt 2.5 %, phosphate 1.5 %
     assert injection.details["parts"] == {"stock": 0.96, "salt": 0.025, "phosphate": 0.015}
 

@@ -43,7 +43,7 @@ def bench_with(window: Window, count: int) -> BenchPage:
     assert bench.whole is not None
     journal, cook_id = window.desk.journal, bench.whole.cook.id
     kept = [
-        journal.keep_file(picture(40 + n, 30, "red", "blue"), "image/png", f"{n}.png")
+        journal.files.keep(picture(40 + n, 30, "red", "blue"), "image/png", f"{n}.png")
         for n in range(count)
     ]
     photos = tuple(
@@ -90,13 +90,13 @@ def test_that_only_photos_in_sight_are_unpacked(
 ) -> None:
     window = open_window()
     read: list[str] = []
-    attachment = window.desk.journal.attachment
+    attachment = window.desk.journal.files.read
 
     def noted(sha: str) -> bytes:
         read.append(sha)
         return attachment(sha)
 
-    monkeypatch.setattr(window.desk.journal, "attachment", noted)
+    monkeypatch.setattr(window.desk.journal.files, "read", noted)
     bench = bench_with(window, 300)
     strip = bench.day.photos
     shown = tiles(bench)
@@ -164,7 +164,7 @@ def test_that_photos_are_read_one_by_one_with_progress_and_a_stop(
         paths.append(path)
     order: list[str] = []
     journal = window.desk.journal
-    keep, read = journal.keep_file, strangers.file_bytes
+    keep, read = journal.files.keep, strangers.file_bytes
 
     def kept(data: bytes, media_type: str, name: str) -> KeptFile:
         order.append(f"keep {name}")
@@ -174,7 +174,7 @@ def test_that_photos_are_read_one_by_one_with_progress_and_a_stop(
         order.append(f"read {path.name}")
         return read(path, *others)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(journal, "keep_file", kept)
+    monkeypatch.setattr(journal.files, "keep", kept)
     monkeypatch.setattr(strangers, "file_bytes", bytes_of)
     bench.opens.add_photos(paths)
     qtbot.waitUntil(lambda: len(journal.find(Photo)) == 4)

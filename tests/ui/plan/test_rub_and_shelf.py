@@ -23,7 +23,7 @@ LEFT = Qt.MouseButton.LeftButton
 
 
 def on(window: Window, kind: ShelfKind) -> list[str]:
-    return [item.name for item in window.desk.journal.shelf(kind) if not item.retired]
+    return [item.name for item in window.desk.journal.shelf.items(kind) if not item.retired]
 
 
 def planned(window: Window, *more: Record) -> PlanPage:

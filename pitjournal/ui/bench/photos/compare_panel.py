@@ -29,7 +29,7 @@ def small_picture(desk: Desk, photo: Photo, wide: int, high: int) -> QPixmap:
     """Return a photo's small picture within a size, px; an empty one where it is lost."""
     picture = QPixmap()
     try:
-        picture.loadFromData(desk.journal.attachment(photo.thumbnail))
+        picture.loadFromData(desk.journal.files.read(photo.thumbnail))
     except JournalError:
         return picture
     if picture.isNull():

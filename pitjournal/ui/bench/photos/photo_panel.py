@@ -99,7 +99,7 @@ class PhotoPanel(GlovePanel):
         self._desk, self._photo, self._whole, self._over = desk, photo, whole, over
         picture = QPixmap()
         try:
-            picture.loadFromData(desk.journal.attachment(photo.thumbnail))
+            picture.loadFromData(desk.journal.files.read(photo.thumbnail))
         except JournalError as error:
             self.body.addWidget(words(str(error), "error"))
         shown = QLabel()

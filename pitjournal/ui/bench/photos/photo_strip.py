@@ -151,7 +151,7 @@ class PhotoStrip(QWidget):
         self._whole: WholeCook | None = None
         self.empty = words("No photos yet. Tap Photo, or drop pictures here.")
         self.four = button("Four side by side", self._lay_four, "link", about="by stage")
-        self._pictures = SmallPictures(desk.journal.attachment, self)
+        self._pictures = SmallPictures(desk.journal.files.read, self)
         self._tiles = PhotoTiles(self)
         tile = QSize(SIDE, SIDE + 2 * LINE)
         self.tiles = TileList("photos", self._tiles, TilePainter(self._pictures), tile)

@@ -92,7 +92,7 @@ class FileClock(QWidget):
         from pitjournal.analysis.traces.pit import lid_dips  # noqa: PLC0415 - numpy
 
         try:
-            samples = self._desk.journal.samples(pit)
+            samples = self._desk.journal.files.samples(pit)
         except JournalError as error:
             self.problem.say(str(error))
             return
