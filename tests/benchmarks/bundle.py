@@ -39,7 +39,7 @@ def fill(journal: Journal) -> None:
         journal.do(command)
         photos, files = [], []
         for place in range(PHOTOS):
-            kept = journal.keep_file(lot.bytes(BYTES), "image/jpeg", f"{place}.jpg")
+            kept = journal.files.keep(lot.bytes(BYTES), "image/jpeg", f"{place}.jpg")
             files.append(kept)
             photos.append(
                 Photo(
