@@ -1,7 +1,7 @@
 """The list of cooks: filters as in Trends, and a few cooks side by side."""
 
 from PySide6.QtCore import QItemSelectionModel
-from PySide6.QtWidgets import QAbstractButton, QWidget
+from PySide6.QtWidgets import QAbstractButton, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 from pitjournal.analysis.trends.question import Sign, Where
@@ -90,7 +90,7 @@ def test_that_two_to_six_cooks_stand_side_by_side(qtbot: QtBot, open_window: Ope
     assert page.choose_bar.isHidden()
     qtbot.waitUntil(lambda: compared.differs._grid.count() > 0, timeout=20_000)
     qtbot.waitUntil(lambda: not compared.none.isHidden(), timeout=20_000)
-    labels = {w.text() for w in compared.differs.children() if hasattr(w, "text")}
+    labels = {label.text() for label in compared.differs.findChildren(QLabel)}
     assert {"date", "cut", "thickness", "set point"} <= labels
     assert not unnamed(window)
     window.grab()
