@@ -1,6 +1,6 @@
 """What every page works with: the open journal, its bridge, the cook's units and clock."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from datetime import datetime, timedelta
 
 from PySide6.QtCore import QObject, Signal
@@ -96,11 +96,16 @@ class Desk(QObject):
             self._catalogue = self.journal.catalogue()
         return self._catalogue
 
-    @property
-    def reads_at_once(self) -> bool:
-        """Whether all cooks are in memory, or read faster than a worker could be asked to."""
+    def reads_at_once(self, keys: Iterable[str] = ()) -> bool:
+        """Whether all cooks are in memory, or read faster than a worker could be asked to.
+
+        Parameters
+        ----------
+        keys
+            The variables that are read of them.
+        """
         trends = self.journal.trends
-        return trends.warm or (trends.up_to_date and self.journal.cooks.count() < AT_ONCE)
+        return trends.holds(keys) or (trends.up_to_date and self.journal.cooks.count() < AT_ONCE)
 
     def hides_arms(self, cook_id: str) -> bool:
         """Whether the arms of a cook are hidden at the bench."""

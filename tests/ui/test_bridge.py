@@ -113,7 +113,7 @@ def test_that_the_panels_that_ask_a_job_were_caught_while_it_ran(
 def test_that_a_filter_closed_while_all_cooks_are_read_is_no_fault(
     window: Window, qtbot: QtBot, held: Held, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(type(window.desk), "reads_at_once", property(lambda _: False))
+    monkeypatch.setattr(window.desk, "reads_at_once", lambda *_: False)
     panel = FilterPanel(window, window.desk, lambda _where: None)
     open_alone(panel)
     assert held.begun[-1] == "Read all the cooks"

@@ -1,7 +1,7 @@
 """A question: a measure, what it is grouped by, and which pieces count."""
 
 import difflib
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 
@@ -60,6 +60,11 @@ class Where:
     values: tuple[str | float, ...]
 
 
+def keys_of(where: Iterable[Where]) -> tuple[str, ...]:
+    """Return the variables that filters read."""
+    return tuple(dict.fromkeys(one.key for one in where))
+
+
 @dataclass(frozen=True)
 class Question:
     """What is asked of all cooks.
@@ -78,6 +83,12 @@ class Question:
     within: bool = False
     held: tuple[str, ...] = ()
     picture: Picture | None = None
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """The variables that it reads."""
+        named = (self.measure, *(by.key for by in self.by), *keys_of(self.where), *self.held)
+        return tuple(dict.fromkeys(named))
 
 
 def variable_named(catalogue: Catalogue, words: str) -> Variable:

@@ -1,6 +1,6 @@
 """Ask all cooks: the columns stay warm, and follow each change of a cook."""
 
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, TypeVar
 
@@ -78,6 +78,14 @@ class Trends:
     def warm(self) -> bool:
         """Whether the next question is answered at once, with all cooks in memory."""
         return self._loaded is not None and self.up_to_date
+
+    def holds(self, keys: Iterable[str]) -> bool:
+        """Whether all cooks are in memory, with all there is of these variables."""
+        loaded = self._loaded
+        if loaded is None or not self.up_to_date:
+            return False
+        blocks = list(loaded.values())
+        return all(one.block is not None or key in one.columns for key in keys for one in blocks)
 
     @property
     def up_to_date(self) -> bool:

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from pitjournal.analysis.trends.question import Where
+from pitjournal.analysis.trends.question import Where, keys_of
 from pitjournal.domain.times.moments import show_date
 from pitjournal.errors import JournalError
 from pitjournal.journal import Changes
@@ -222,16 +222,18 @@ class CooksPage(Page):
         if not where and self._only is None:
             self.problem.say("")
             self._list_of(None)
-        elif self.desk.reads_at_once:
+        elif self.desk.reads_at_once(keys_of(where)):
             self._narrowed(where)
         else:
 
             def work(progress: Progress) -> None:
                 trends.frame(progress)
+                trends.cooks_where(where)
 
-            self.desk.bridge.run(
-                "Read all the cooks", work, lambda _: self._narrowed(where), asker=self
-            )
+            def over(_: object) -> None:
+                self._narrowed(where)  # what was refused is refused again, and said there
+
+            self.desk.bridge.run("Read all the cooks", work, over, over, asker=self)
 
     def _narrowed(self, where: tuple[Where, ...]) -> None:
         if where != self.narrowing.where:

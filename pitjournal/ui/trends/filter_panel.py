@@ -58,7 +58,7 @@ class FilterPanel(Overlay):
         self._part: _Part | None = None
         self.variable.set_value("cut")
         self._key = "cut"
-        if desk.reads_at_once:
+        if desk.reads_at_once():
             self._ready(desk.journal.trends.frame())
         else:
             self._wait()

@@ -55,7 +55,7 @@ class TrendsPage(Page):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self.question = FIRST
+        self.question = self._asked = FIRST
         self.answer: Answer | None = None
         self.judged: Inference | None = None
         self.sitting = Sitting()
@@ -199,22 +199,29 @@ class TrendsPage(Page):
             if none
             else ""
         )
-        trends = self.desk.journal.trends
-        if self.desk.reads_at_once:
-            self.ask(self.question)
+        self.ask(self.question)
+
+    def ask(self, question: Question) -> None:
+        """Ask a question and show the answer; what it reads for the first time, in a job."""
+        self._asked = question
+        if self.desk.reads_at_once(question.keys):
+            self._answer(question)
             return
-        self.words.setText("Reading all the cooks…")
+        trends, system = self.desk.journal.trends, self.desk.system
+        if not trends.warm:
+            self.words.setText("Reading all the cooks…")
 
         def work(progress: Progress) -> None:
             trends.frame(progress)
+            trends.ask(question, system)
 
-        def done(_nothing: None) -> None:
-            self.ask(self.question)
+        def over(_: object) -> None:
+            if self._asked is question:
+                self._answer(question)  # what was refused is refused again, and said there
 
-        self.desk.bridge.run("Read all the cooks", work, done, asker=self)
+        self.desk.bridge.run("Read all the cooks", work, over, over, asker=self)
 
-    def ask(self, question: Question) -> None:
-        """Ask a question and show the answer."""
+    def _answer(self, question: Question) -> None:
         trends = self.desk.journal.trends
         try:
             found = trends.ask(question, self.desk.system)

@@ -3,6 +3,7 @@
 import csv
 from functools import partial
 from pathlib import Path
+from threading import current_thread, main_thread
 from typing import TypeVar
 
 import pytest
@@ -11,6 +12,7 @@ from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QAbstractButton, QWidget
 from pytestqt.qtbot import QtBot
 
+from pitjournal.analysis.trends.answer import Answer
 from pitjournal.analysis.trends.question import By, Part, Picture, Question, Sign, Where
 from pitjournal.analysis.trends.stored import kept
 from pitjournal.analysis.trends.table import answer_as_csv
@@ -579,3 +581,29 @@ def test_that_lines_of_many_saved_questions_are_made_in_turns(window: Window, qt
     qtbot.waitUntil(lambda: len(card.findChildren(SavedLine)) == AT_ONCE + A_TURN + 1)
     named = [line.ask.text() for line in card.findChildren(SavedLine)]
     assert named == [f"invented {number}" for number in range(AT_ONCE + A_TURN + 1)]
+
+
+def test_that_what_a_question_reads_for_the_first_time_is_read_in_a_job(
+    window: Window, page: TrendsPage, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    trends = window.desk.journal.trends
+    monkeypatch.setattr("pitjournal.ui.desk.AT_ONCE", 0)  # as with thousands of cooks
+    before, new = page.answer, Question("thickness", (By("cooker"),))
+    assert trends.warm
+    assert not trends.holds(new.keys)
+    read: list[bool] = []
+    ask = trends.ask
+
+    def noted(question: Question, system: UnitSystem) -> Answer:
+        read.append(current_thread() is main_thread())
+        return ask(question, system)
+
+    monkeypatch.setattr(trends, "ask", noted)
+    page.ask(Question("thickness", (By("set_point"),)))  # asked again before it is there
+    page.ask(new)
+    assert page.answer is before
+    qtbot.waitUntil(lambda: page.question == new, timeout=20_000)
+    assert read == [False, False, True]
+    assert trends.holds(new.keys)
+    page.ask(new)
+    assert read == [False, False, True, True]
