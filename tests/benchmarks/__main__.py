@@ -39,6 +39,7 @@ NAMES = (
     "summary-photos",
     "theme-switch",
     "check-10k",
+    "backup",
     "wide-sheet",
     "photos-2000",
     "photos-170",
