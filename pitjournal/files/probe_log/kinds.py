@@ -293,10 +293,19 @@ def _in_turn(cells: Sequence[str], stamps: Sequence[tuple[str, ...]]) -> bool:
     turns = sum(a != b for a, b in itertools.pairwise(cells))
     if turns < count + 2 * (len(counts) - count):
         return len(set(stamps)) < len(stamps)
-    first = list(cells[: max(5 * count, _MANY)])
-    again = sum(a == b for a, b in zip(first, first[count:], strict=False))
-    strict = len(first) > 2 * count and again >= 0.8 * (len(first) - count)
-    return strict and len(set(stamps[: len(first)])) <= 0.8 * len(first)
+    size = max(5 * count, _MANY)
+    starts = range(0, max(len(cells) - size, 0) + 1, size)
+    return any(_strict(cells[at : at + size], stamps[at : at + size], count) for at in starts)
+
+
+def _strict(cells: Sequence[str], stamps: Sequence[tuple[str, ...]], count: int) -> bool:
+    """Whether so many numbers come in the same order again and again, each time with each.
+
+    Asked of one stretch after another: one that is damaged says nothing of the others.
+    """
+    again = sum(a == b for a, b in zip(cells, cells[count:], strict=False))
+    strict = len(cells) > 2 * count and again >= 0.8 * (len(cells) - count)
+    return strict and len(set(stamps)) <= 0.8 * len(cells)
 
 
 def _is_number(cell: str) -> bool:
