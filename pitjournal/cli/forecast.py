@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from pitjournal.cli.output import as_json, line, table
 from pitjournal.cli.parser import Arguments, Parser, system_of
+from pitjournal.domain.plausible import INSIDE, LONG, PIECE, PIT, THICK, Limits, refuse
 from pitjournal.domain.times.moments import clock_words, hours_words, weekday_words
 from pitjournal.errors import JournalError
 
@@ -144,7 +145,7 @@ def _asked(arguments: Arguments, log: "ProbeLog", clock: "_Clock") -> tuple["For
         form=cut.shape,
         thickness=thickness,
         mass=_mass(arguments.weight),
-        set_point=_temperature(arguments.set_point, 190.0),
+        set_point=_temperature(arguments.set_point, 190.0, PIT),
         wrapping=_wrapping(arguments.wrap, arguments.unwrap, clock),
         past=past,
         targets=tuple(_target(text) for text in arguments.target),
@@ -153,13 +154,13 @@ def _asked(arguments: Arguments, log: "ProbeLog", clock: "_Clock") -> tuple["For
 
 
 def _target(text: str) -> float:
-    found = _temperature(text, 110.0)
+    found = _temperature(text, 110.0, INSIDE)
     if found is None:
         raise JournalError("A target is empty.", "Try: --target 203F")
     return found
 
 
-def _temperature(text: str | None, fahrenheit_above: float) -> float | None:
+def _temperature(text: str | None, fahrenheit_above: float, limits: Limits) -> float | None:
     """Return °C; a bare number above a limit can only be Fahrenheit."""
     from pitjournal.units import Dimension, UnitSystem, parse
 
@@ -167,7 +168,8 @@ def _temperature(text: str | None, fahrenheit_above: float) -> float | None:
         return None
     bare = re.fullmatch(r"\s*-?\d+(?:[.,]\d+)?\s*", text)
     us = bare and float(text.replace(",", ".")) > fahrenheit_above
-    return parse(text, Dimension.TEMPERATURE, UnitSystem.US if us else UnitSystem.METRIC)
+    found = parse(text, Dimension.TEMPERATURE, UnitSystem.US if us else UnitSystem.METRIC)
+    return refuse(limits, found)
 
 
 def _mass(text: str | None) -> float | None:
@@ -176,9 +178,9 @@ def _mass(text: str | None) -> float | None:
     if text is None:
         return None
     bare = re.fullmatch(r"\s*\d+(?:\.\d+)?\s*", text)
-    if bare and float(text) >= 50.0:
-        return float(text)  # grams: nobody means fifty kilograms
-    return parse(text, Dimension.MASS, UnitSystem.METRIC)
+    grams = bare and float(text) >= 50.0  # nobody means fifty kilograms
+    found = float(text) if grams else parse(text, Dimension.MASS, UnitSystem.METRIC)
+    return refuse(PIECE, found, some=True)
 
 
 def _length(text: str | None) -> float | None:
@@ -187,7 +189,8 @@ def _length(text: str | None) -> float | None:
     if text is None:
         return None
     bare = re.fullmatch(r"\s*\d+(?:\.\d+)?\s*", text)
-    return float(text) / 1000.0 if bare else parse(text, Dimension.LENGTH, UnitSystem.METRIC)
+    found = float(text) / 1000.0 if bare else parse(text, Dimension.LENGTH, UnitSystem.METRIC)
+    return refuse(THICK, found, some=True)
 
 
 def _wrapping(text: str | None, unwrap: str | None, clock: "_Clock") -> "Wrapping | None":
@@ -199,8 +202,11 @@ def _wrapping(text: str | None, unwrap: str | None, clock: "_Clock") -> "Wrappin
     when, _, wrap = text.strip().rpartition(" ")
     if wrap.casefold() not in WRAPS or not when:
         raise JournalError(f"“{text}” is no wrap.", 'Try: --wrap "14:05 foil"')
-    until = float("inf") if unwrap is None else clock.seconds(unwrap)
-    return Wrapping(clock.seconds(when), wrap.casefold(), until)
+    begun = refuse(LONG, clock.seconds(when))
+    until = float("inf") if unwrap is None else refuse(LONG, clock.seconds(unwrap))
+    if until <= begun:
+        raise JournalError("It comes out of its wrap before it is in it.", "Look at both times.")
+    return Wrapping(begun, wrap.casefold(), until)
 
 
 class _Clock:
@@ -217,6 +223,7 @@ class _Clock:
         self.on = self.start
         if on is not None:
             self.on = self.start + self.seconds(on)
+            refuse(LONG, abs(self.on - self.start))
 
     def seconds(self, text: str) -> float:
         """Return a moment, s from on: a time of day, a date with it, or a length since on.
@@ -325,6 +332,9 @@ def _past_cook(row: dict[str, str]) -> "PastCook | None":
 
     thickness, set_point = number("thickness_mm"), number("set_point_degC")
     if thickness is None or set_point is None:
+        return None
+    weight = number("weight_g") or 0.0
+    if THICK.why_not(thickness / 1000.0) or PIT.why_not(set_point) or PIECE.why_not(weight):
         return None
     marks = tuple((level, at) for level in MARKS if (at := number(f"min_to_{level:.0f}")))
     wrap = (row.get("wrap") or "none").strip().casefold()

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from pitjournal.errors import JournalError
 from pitjournal.units import Dimension, UnitSystem, figure, show, to_display, unit_label
 
 LOOK_AGAIN = "Look at the digits and the unit, and type it again."
@@ -100,6 +101,8 @@ SPOON = _weight("A tablespoon", 60.0)
 JAR = _weight("A quarter cup", 240.0)
 PROBE = Limits("A reading", Dimension.TEMPERATURE, -50.0, 150.0)
 """Of ice water, or at the boil, by a probe however wrong."""
+LONG = _lasting("That", 60 * _DAY)
+"""A step of a cook, however slow."""
 COUNTED = Limits("That many", Dimension.COUNT, 0.0, 500.0)
 FIELD = Limits("A place in a field", Dimension.COUNT, 1.0, 2000.0, under="It begins with 1.")
 """More than any open contest has room for."""
@@ -173,7 +176,7 @@ _LIMITS: dict[str, dict[str, Limits]] = {
     },
     "event": {
         "takes": _lasting("A step", 60 * _DAY),
-        "uncertainty": _lasting("That", 60 * _DAY),
+        "uncertainty": LONG,
     },
     "alarm": {
         "low": Limits("A temperature", Dimension.TEMPERATURE, -40.0, 550.0),
@@ -188,6 +191,22 @@ LIMITS: Mapping[str, Mapping[str, Limits]] = MappingProxyType(_LIMITS)
 def limits_of(kind: str, field: str) -> Limits | None:
     """Return what a field of a kind of record can be, None where it is no such quantity."""
     return LIMITS.get(kind, {}).get(field)
+
+
+def refuse(limits: Limits, value: float, *, some: bool = False) -> float:
+    """Return a value, in the storage unit, that can be; `some` has to be more than nothing.
+
+    Raises
+    ------
+    JournalError
+        With why it cannot be.
+    """
+    why = limits.why_not(value)
+    if not why and some and value <= 0:
+        why = limits.under or f"{limits.what} must be more than nothing."
+    if why:
+        raise JournalError(why, LOOK_AGAIN)
+    return value
 
 
 def impossible(kind: str, field: str, value: object) -> str:

@@ -16,6 +16,7 @@ from pitjournal.files.old_cooks.days import read_date
 from pitjournal.files.old_cooks.fitting import Fit, fits_of, head_scores, unit_of_head
 from pitjournal.files.old_cooks.grid import not_a_table, sheets_of
 from pitjournal.files.old_cooks.layout import Table, table_of
+from pitjournal.files.old_cooks.limits import why_not
 from pitjournal.files.old_cooks.report import (
     ColumnAnswer,
     ColumnQuestion,
@@ -121,6 +122,9 @@ class _Taken:
                 self.others[head] = cell
             return
         value, typed = read
+        if why := why_not(variable, value):
+            self.others[head] = f"{cell} (not taken: {why})"
+            return
         if isinstance(value, date):
             self.day = value
         elif variable == "notes" and isinstance(self.values.get("notes"), str):
