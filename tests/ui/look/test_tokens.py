@@ -88,3 +88,14 @@ def test_that_the_sun_is_black_on_white_with_heavier_strokes() -> None:
     assert (sun.ink, sun.card) == ("#000000", "#FFFFFF")
     assert sun.line > light.line
     assert sun.edge > light.edge
+
+
+def test_that_a_look_that_is_begun_anew_is_worn_by_what_comes_after(qapp: QApplication) -> None:
+    look().start(qapp, "light")
+    look().dressing._apart = True  # a window was open: parts of it were dressed on their own
+    look().choose("night")
+    look().start(qapp, "night")
+    line = QLineEdit()
+    line.resize(200, 60)
+    assert contrast(line.grab().toImage().pixelColor(0, 30).name(), THEMES["night"].card) >= MARK
+    look().start(qapp, "light")
