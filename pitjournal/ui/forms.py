@@ -141,12 +141,11 @@ class Form:
 
     def show(self, record: Record) -> None:
         """Show a record and save into it from now on."""
-        other = self.record is None or self.record.id != record.id
         self.record = record
         typed = record.typed if isinstance(record, Measured) else {}
         for name, widget in self._fields:
-            if other and isinstance(widget, Field):
-                widget.forget()
+            if isinstance(widget, Field):
+                widget.belong_to(record.id)
             if isinstance(widget, QuantityField):
                 widget.typed = typed.get(name, "")
                 widget.within = limits_of(record.KIND, name) or widget.within

@@ -94,7 +94,7 @@ class WhenPanel(GlovePanel):
     def _some_ago(self, minutes: object) -> None:
         assert isinstance(minutes, int)
         self._at = self._desk.now() - timedelta(minutes=minutes)
-        self.time.line.setModified(False)
+        self.time.forget()
         self.time.set_value(self._at)
 
     def _typed(self, value: object, _typed: str) -> str:

@@ -210,7 +210,7 @@ class NewCookPage(Page):
         self.count.choose(3)
         self.within.choose(Blocks.PACKS)
         for field in (self.question, self.stop_rule, self.held, self.cut, *self._meant()):
-            field.line.setModified(False)
+            field.forget()
             field.set_value(None)
         self.set_at = None
         self.zone = self.when.zone = local_zone()

@@ -91,10 +91,14 @@ class WeightField(QuantityField):
         self.line.installEventFilter(self)
 
     def show_piece(self, piece: Piece) -> None:
-        """Show a piece's weight."""
+        """Show a piece's weight, as it was typed."""
         self.piece = piece
+        self.belong_to(f"{piece.id} {self.stage}")
         whole = self._whole()
-        mass = whole.mass(piece, self.stage) if whole else None
+        weighings = whole.weighings if whole else ()
+        found = [w for w in weighings if w.piece_id == piece.id and w.stage is self.stage]
+        mass = found[0].mass if found else None
+        self.typed = found[0].typed.get("mass", "") if found else ""
         self.set_value(mass)
         if mass is not None:
             self.ask(mass)

@@ -19,7 +19,7 @@ from pitjournal.journal.commands.shelf import (
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import RecordRow
 from pitjournal.ui.look.parts.buttons import button
-from pitjournal.ui.look.parts.fields import TextField
+from pitjournal.ui.look.parts.fields import Field, TextField
 from pitjournal.ui.look.parts.words import row, words
 from pitjournal.ui.look.theme import sized
 
@@ -88,6 +88,8 @@ class ItemRow(RecordRow):
         if self._item is None or self._item.id != record.id:
             self._old = self._other = ""
         self._item = record
+        for field in self.findChildren(Field):
+            field.belong_to(record.id)
         self.name.set_value(record.name)
         self.show_details(record)
         self.retire.setText("Bring back" if record.retired else "Retire")

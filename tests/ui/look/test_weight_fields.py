@@ -96,3 +96,16 @@ def test_that_a_number_stands_in_the_unit_it_was_typed_in(qtbot: QtBot) -> None:
     # Another value than the words mean is shown as itself: 110 °C is 230 °F.
     field.set_value(110.0)
     assert field.line.text() == "230 °F"
+
+
+def test_that_words_that_were_refused_stay_with_their_record(qtbot: QtBot) -> None:
+    field = QuantityField("Weight", Dimension.MASS, UnitSystem.US, Kept())
+    field.belong_to("one")
+    type_into(qtbot, field, "three stone")
+    field.belong_to("one")
+    field.set_value(None)
+    assert field.line.text() == "three stone"
+    field.belong_to("another")
+    field.set_value(453.59237)  # a pound, by the agreement of 1959
+    assert field.line.text() == "1 lb"
+    assert not field.is_wrong

@@ -90,6 +90,7 @@ class Field(QWidget):
         super().__init__()
         self._label, self._save = label, save
         self._kept: object = None
+        self._owner = ""
         self.setProperty("top", True)  # neighbours stay in line when an error shows
         self._pauses = Pauses(self, lambda: self._commit(leaving=False))
         layout = QVBoxLayout(self)
@@ -141,18 +142,23 @@ class Field(QWidget):
     def set_value(self, value: object) -> None:
         """Show a value, unless the cook is typing here, or typed what could not be read."""
         self._kept = value
-        refused = bool(self.line.property("wrong"))
-        if self.line.isModified() and (self.line.hasFocus() or refused):
+        if self.line.isModified() and (self.line.hasFocus() or self.is_wrong):
             return
         self.line.setText(self.shown(value))
         self.line.setCursorPosition(0)
         self.line.setModified(False)
         self.say("")
 
+    def belong_to(self, owner: str) -> None:
+        """Say whose field it is from now on: what was typed for another is not kept with it."""
+        if owner != self._owner:
+            self._owner = owner
+            self.forget()
+
     def forget(self) -> None:
-        """Leave what could not be read: from now on the field is of another record."""
-        if not self.line.hasFocus():
-            self.line.setModified(False)
+        """Leave what was typed and could not be read."""
+        self._pauses.stop()
+        self.line.setModified(False)
 
     @property
     def value(self) -> object:
@@ -173,7 +179,7 @@ class Field(QWidget):
         self.line.setAccessibleDescription(problem)
         if problem:
             QTimer.singleShot(0, self, lambda: show_within_area(self))  # once it has its place
-        if bool(self.line.property("wrong")) != bool(problem):
+        if self.is_wrong != bool(problem):
             self.line.setProperty("wrong", bool(problem))
             self.line.style().polish(self.line)
 
