@@ -75,7 +75,10 @@ def _done(whole: WholeCook, piece: Piece) -> list[tuple[Form, str]]:
     """Return the forms that words name, and where: treatments, the arm, the notes, the title."""
     found = _said_of(whole, piece)
     apart = _told_by_arms(whole, piece)
-    found += _named(said_in_log(whole, piece, apart), "the log says")
+    # A step such as "inject" says once more what a treatment says.
+    known = {str(one.kind) for one in whole.treatments_of(piece)}
+    logged = (one for one in said_in_log(whole, piece, apart) if one.what not in known)
+    found += _named(logged, "the log says")
     # What one arm says of itself is what the title is about; else the title is of them all.
     told = {form for form, _ in found} | apart
     if any(t.kind in NON_INTACT for t in whole.treatments_of(piece)):

@@ -308,14 +308,23 @@ def attach_photos(
     Raises
     ------
     JournalError
-        If one cannot be read; it is named, and none is kept. With `left_out`, if none can.
+        If one cannot be read, or is of this cook already; it is named, and none is kept. With
+        `left_out`, if none is left.
     """
     cook = _whole(journal, cook_id)
+    known = {photo.attachment for photo in cook.photos}
     zone = time_zone(cook.cook.zone)
     read = _photos_read(photos, stop, left_out)
     records, files = [], []
     for name, data, photo in read if left_out is not None else list(read):
         whole = journal.files.keep(data, photo.media_type, name)
+        if whole.sha in known:
+            again = JournalError(f"{name} is among the photos of this cook.", "It was left out.")
+            if left_out is None:
+                raise again
+            left_out.append(again)
+            continue
+        known.add(whole.sha)
         small = journal.files.keep(photo.thumbnail, "image/jpeg", f"small {name}")
         files += [whole, small]
         camera = photo.taken_at

@@ -20,7 +20,7 @@ class ToTest:
 class Destination:
     """A place or a panel by name, and what it is gone to with.
 
-    `cook_id` and `page` name a cook and a page of it; `where` the filters that the list or Trends
+    `cook_id` and `page` name a cook and a page of it, `view` what is shown there; `where` the filters that the list or Trends
     takes over; `question_id` a saved question that is asked; `test` what a new cook is to test;
     `cook_ids` the few cooks that are shown, `named` what they are called in the list; `contest_id` names a
     contest.
@@ -29,6 +29,7 @@ class Destination:
     place: str
     cook_id: str = ""
     page: str = ""
+    view: str = ""
     where: tuple[Where, ...] | None = None
     question_id: str = ""
     test: ToTest | None = None

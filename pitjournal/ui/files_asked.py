@@ -62,7 +62,7 @@ def open_files(over: QWidget, kind: FileKind, title: str, filters: str) -> list[
     names, _ = QFileDialog.getOpenFileNames(over, title, str(start_of(kind)), filters)
     if names:
         note(kind, names[0])
-    return list(names)
+    return list(dict.fromkeys(names))  # a name that is typed and marked comes twice
 
 
 def save_file(

@@ -6,18 +6,21 @@ calls anything of the program.
 """
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
 from functools import partial
+from pathlib import Path
 
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QPoint, Qt, QTimer
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QAbstractButton,
     QApplication,
+    QFileDialog,
     QLabel,
     QLineEdit,
     QPlainTextEdit,
+    QPushButton,
     QScrollArea,
     QWidget,
 )
@@ -108,6 +111,22 @@ class Hand(ABC):
         return found[-1]
 
     # doing
+
+    def choose(self, path: Path, open_it: Callable[[], object]) -> None:
+        """Name a file in the dialog that something opens."""
+
+        def fill() -> None:
+            dialog = QApplication.activeModalWidget()
+            if not isinstance(dialog, QFileDialog):
+                QTimer.singleShot(20, fill)
+                return
+            (line,) = dialog.findChildren(QLineEdit)
+            line.setText(str(path))
+            taps = [tap for tap in dialog.findChildren(QPushButton) if tap.isVisible()]
+            QTest.mouseClick(taps[0], Qt.MouseButton.LeftButton)
+
+        QTimer.singleShot(0, fill)
+        open_it()
 
     @abstractmethod
     def reach(self, widget: QWidget) -> None:
@@ -222,12 +241,13 @@ class Mouse(Hand):
 
     def click(self, widget: QWidget) -> None:
         """Scroll a control into sight and click its middle, which must be its own."""
-        parent = widget.parentWidget()
-        while parent is not None:
-            if isinstance(parent, QScrollArea):
-                parent.ensureWidgetVisible(widget)
-            parent = parent.parentWidget()
-        QApplication.processEvents()
+        for _ in range(2):  # what lies above may still find its lines
+            parent = widget.parentWidget()
+            while parent is not None:
+                if isinstance(parent, QScrollArea):
+                    parent.ensureWidgetVisible(widget)
+                parent = parent.parentWidget()
+            QApplication.processEvents()
         middle = QPoint(min(widget.width() // 2, widget.width() - 1), widget.height() // 2)
         at = widget.mapTo(self.window, middle)
         under = self.window.childAt(at)

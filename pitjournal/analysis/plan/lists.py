@@ -14,6 +14,7 @@ from pitjournal.analysis.plan.weighed import factor_of, mix_of, mixed_system
 from pitjournal.domain.cook import CookKind
 from pitjournal.domain.cuts import meat_of
 from pitjournal.domain.event import EventKind
+from pitjournal.domain.fires import class_of, usual_fuel
 from pitjournal.domain.piece import Piece, Stage, Weighing
 from pitjournal.domain.recipe import AS_WRITTEN, CURE_SOURCE, Line, cures, scaled
 from pitjournal.domain.shelf import plain_name
@@ -146,7 +147,7 @@ def _rub_mass(whole: WholeCook, layer: Seasoning) -> float | None:
 
 def _fire(whole: WholeCook, fuel: Sum | None) -> Iterator[str]:
     names = dict.fromkeys(load.fuel for load in whole.fuel_loads if load.fuel)
-    name = " and ".join(names) or "fuel"
+    name = " and ".join(names) or (usual_fuel(whole.cooker) if class_of(whole.cooker) else "fuel")
     yield f"{name}, {fuel.value} and some to spare" if fuel is not None else name
     woods = dict.fromkeys(wood.wood for wood in whole.wood_additions if wood.wood)
     yield from (f"{wood} for smoke" for wood in woods)

@@ -8,8 +8,8 @@ from enum import Enum
 from pitjournal.analysis.bench.live import Live, rise_by_hand
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.day.on_time import time_on
-from pitjournal.domain.day.schedule import due
-from pitjournal.domain.event import Event, EventKind, Feel, feel_of
+from pitjournal.domain.day.schedule import StepKind, due
+from pitjournal.domain.event import UNDER_THE_LID, Event, EventKind, Feel, feel_of
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.times.moments import show_ago, show_moment
 from pitjournal.domain.whole_cook import WholeCook
@@ -129,10 +129,17 @@ def _by_hand(whole: WholeCook, piece: Piece, system: UnitSystem, now: datetime) 
     return PieceNow(piece, arm, life, number, f"{felt} at {show_moment(feels[-1].at, zone, now)}")
 
 
+_ON_THE_WAY = frozenset(
+    {StepKind.SWAP, StepKind.PROBE, *UNDER_THE_LID - {EventKind.LID, EventKind.GLAZE}}
+)
+"""Steps that wait once meat was felt to be right: it comes off, whatever a plan still says."""
+
+
 def next_due(whole: WholeCook, now: datetime, pieces: Sequence[PieceNow]) -> Due:
     """Return the next thing to do."""
     planned = due(whole.events)
-    if planned:
+    right = any(piece.life in _URGENT for piece in pieces)
+    if planned and not (right and planned[0].kind in _ON_THE_WAY):
         return _planned(whole, planned[0], now)
     if not whole.happened(EventKind.LIT) and not whole.happened(EventKind.ON):
         start = whole.cook.starts_at
@@ -160,6 +167,11 @@ def _planned(whole: WholeCook, event: Event, now: datetime) -> Due:
 
 
 def _probing(whole: WholeCook, now: datetime, there: Sequence[PieceNow]) -> Due:
+    over = [p for p in there if p.life is Life.OVER]
+    if over:
+        names = ", ".join(p.piece.label for p in over[:6])
+        ids = tuple(p.piece.id for p in over)
+        return Due(f"{names}: over, take off", "It does not get better on the fire.", "off", ids)
     probed = {p.piece.id: whole.checks_of(p.piece) for p in there}
     late = [
         p for p in there if probed[p.piece.id] and now - probed[p.piece.id][-1].at > PROBE_AGAIN

@@ -34,6 +34,7 @@ from pitjournal.ui.bench.wall.keeper import FROM_AFAR, WallKeeper, Wanted
 from pitjournal.ui.cook.day_chart import DayChart
 from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.destination import Destination
 from pitjournal.ui.event_words import named_pieces
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
@@ -190,6 +191,10 @@ class BenchPage(CookPage):
         """Return a cook as this screen shows it: what waits, followed files, arms hidden or not."""
         held = with_unsaved(self.desk.follow.whole(whole), self.desk.bridge.waiting)
         return self.desk.seen(held)
+
+    def take(self, there: Destination) -> None:
+        """Turn to the chart, the log or the photos, as asked."""
+        self.day.turn(there.view)
 
     def show_photos(self) -> None:
         """Turn to the photos."""

@@ -102,6 +102,11 @@ class CookPlace(Page):
         if there.cook_id:
             self.open(there.cook_id, there.page)
 
+    def take(self, there: Destination) -> None:
+        """Let the page take over what led here."""
+        if self.current is not None and there.view:
+            self.current.take(there)
+
     def open(self, cook_id: str, page: str = "") -> None:
         """Show a page of a cook; with none named, the one its life is at."""
         if self.page in self._pages:

@@ -145,6 +145,7 @@ class ArmsGlance(Card):
         self.arms = QVBoxLayout()
         self.arms.setSpacing(0)
         self.body.addLayout(self.arms)
+        self._arms: list[ArmLine] | None = None
         self._lines: dict[str, Elided] = {}
         self.body.addWidget(rule())
         for name, head, about in (
@@ -169,14 +170,7 @@ class ArmsGlance(Card):
     def show_cook(self, whole: WholeCook) -> None:
         """Show a cook's arms."""
         system = self._desk.system
-        clear(self.arms)
-        lines = arm_lines(whole, system)
-        for line in lines[:MOST_ARMS]:
-            self.arms.addWidget(_arm(line))
-        if len(lines) > MOST_ARMS:
-            self.arms.addWidget(words(f"and {len(lines) - MOST_ARMS} more", "quiet"))
-        if not lines:
-            self.arms.addWidget(words("A cook for itself. Add an arm to compare two.", "quiet"))
+        self._show_arms(arm_lines(whole, system))
         zone, now = whole.cook.zone, self._desk.now()
         when = show_moment(whole.cook.starts_at, zone, now)
         said = {
@@ -188,6 +182,19 @@ class ArmsGlance(Card):
         for name, text in said.items():
             self._lines[name].show_text(text)
         self.note.say(unbroken(_short(next(iter(notes_of_plan(whole)), ""))))
+
+    def _show_arms(self, lines: list[ArmLine]) -> None:
+        """Show a line for each arm; what stands there already does not blink."""
+        if lines == self._arms:
+            return
+        self._arms = lines
+        clear(self.arms)
+        for line in lines[:MOST_ARMS]:
+            self.arms.addWidget(_arm(line))
+        if len(lines) > MOST_ARMS:
+            self.arms.addWidget(words(f"and {len(lines) - MOST_ARMS} more", "quiet"))
+        if not lines:
+            self.arms.addWidget(words("A cook for itself. Add an arm to compare two.", "quiet"))
 
 
 def _arm(line: ArmLine) -> QWidget:

@@ -21,7 +21,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.fields import Field, Save, TextField
 from pitjournal.ui.look.parts.spoken import tell_all_about
-from pitjournal.ui.look.parts.words import row, words
+from pitjournal.ui.look.parts.words import row, unbroken, words
 from pitjournal.ui.shelf.item_row import ItemRow
 from pitjournal.ui.shelf.offer import ShelfOffer
 from pitjournal.units import UnitSystem
@@ -68,7 +68,7 @@ class IngredientRow(QWidget):
         """Show an ingredient, and below it what spoons of it were taken to weigh."""
         self.name.set_value(line.name)
         self.amount.set_value(line.typed)
-        self.told.setText("" if line.is_cure else line.made_of_it)
+        self.told.setText("" if line.is_cure else unbroken(line.made_of_it))
         self.told.setVisible(bool(self.told.text()))
         unknown = line.made_of_it == NOT_ON_SHELF and not line.is_cure
         self.offer.show_names((line.name,) if unknown else ())

@@ -78,6 +78,23 @@ def test_that_a_quarter_of_an_hour_after_a_probe_comes_the_next() -> None:
     assert due(whole, 136)[0] == "Probe L1 again"
 
 
+def test_that_meat_that_is_right_comes_before_steps_that_were_passed_over() -> None:
+    feels = dict.fromkeys(("L1", "I1", "L2", "I2"), 4)
+    whole = a_whole("Does injecting change the bite?", feels=feels)
+    step = an_event(whole.cook.id, "swap slots", minutes=60)
+    planned = replace(step, happened_at=None, planned_at=step.happened_at)
+    whole = replace(whole, events=(*whole.events, planned))
+    assert due(replace(whole, checks=()), 121)[0] == "Swap slots: overdue"
+    assert due(whole, 121)[0] == "All are right: take them off"
+    glaze = replace(planned, kind="glaze")
+    assert due(replace(whole, events=(*whole.events[:2], glaze)), 121)[0] == "Glaze: overdue"
+
+
+def test_that_what_is_over_is_named_first() -> None:
+    whole = a_whole("Which forgives more?", feels={"L1": 4, "I1": 6})
+    assert due(whole, 150) == ("I1: over, take off", "It does not get better on the fire.", ("I1",))
+
+
 def test_that_what_was_entered_last_is_repeated_even_when_it_happened_earlier() -> None:
     whole = a_whole("", feels={})
     late = replace(

@@ -29,6 +29,7 @@ from pitjournal.ui.bench.probes.probe_preview import (
 )
 from pitjournal.ui.charts.trace.chart import TraceChart
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.destination import Destination
 from pitjournal.ui.files_asked import FileKind, open_file
 from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look import tokens
@@ -378,4 +379,4 @@ class ProbePanel(Overlay):
             return
         cook_id = self._cook_id
         self.close_panel()
-        self._desk.go("cook", cook_id, "bench")
+        self._desk.go_to(Destination(place="cook", cook_id=cook_id, page="bench", view="chart"))

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from pitjournal.errors import JournalError
 from pitjournal.ui.look.parts.fields import QuantityField, Save
-from pitjournal.ui.look.parts.words import words
+from pitjournal.ui.look.parts.words import unbroken, words
 from pitjournal.units import (
     Density,
     Dimension,
@@ -53,7 +53,7 @@ class ExplainedField(QuantityField):
         """Return it as typed, and say below what was made of it."""
         typed = isinstance(value, float) and self.is_typed(value)
         told = self.explained(value) if typed and isinstance(value, float) else ""
-        self.told.setText(told)
+        self.told.setText(unbroken(told))
         self.told.setVisible(bool(told))
         return super().shown(value)
 

@@ -30,8 +30,10 @@ def words(text: str = "", role: str = "", *, wrap: bool = True, tabular: bool = 
 
 
 def unbroken(text: str) -> str:
-    """Return a text whose degrees stay on the line of their number."""
-    return text.replace(" °", "\N{NO-BREAK SPACE}°")
+    """Return a text whose degrees, and grams of a millilitre, stay on the line of their number."""
+    for part in (" °", "1 mL = 1 g"):
+        text = text.replace(part, part.replace(" ", "\N{NO-BREAK SPACE}"))
+    return text
 
 
 class Elided(QLabel):
