@@ -58,8 +58,8 @@ class Look(QObject):
         self._styled = None  # all there is, and all that comes, is styled from here
         self.choose(choice)
         self.choose_text(text)
-        if self._dressed is None:  # it is the theme and the size of the window before
-            self.dress()
+        if self._styled is None:  # it is the theme and the size of the window before
+            self.restyle()
 
     def choose(self, choice: str) -> None:
         """Take a theme by name; "system", or a name from a newer version, follows the system."""

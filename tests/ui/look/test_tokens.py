@@ -92,7 +92,7 @@ def test_that_the_sun_is_black_on_white_with_heavier_strokes() -> None:
 
 def test_that_a_look_that_is_begun_anew_is_worn_by_what_comes_after(qapp: QApplication) -> None:
     look().start(qapp, "light")
-    look().dressing._apart = True  # a window was open: parts of it were dressed on their own
+    look().restyling._apart = True  # a window was open: parts of it were dressed on their own
     look().choose("night")
     look().start(qapp, "night")
     line = QLineEdit()
