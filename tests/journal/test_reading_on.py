@@ -155,3 +155,10 @@ def test_that_a_rested_file_is_told_by_when_it_changed_last(bench: Bench) -> Non
     read = bench.look()
     assert read.grew_at == long_ago
     assert read.is_silent(NOW)
+
+
+def test_that_the_end_of_parts_is_as_long_as_asked_and_no_longer() -> None:
+    """A part that fills it to the byte is enough: what lies before would be taken whole."""
+    assert reading_on.tail_of((b"abc", b"def"), 3) == b"def"
+    assert reading_on.tail_of((b"abc", b"def"), 4) == b"cdef"
+    assert reading_on.tail_of((b"abc", b"def"), 9) == b"abcdef"

@@ -18,6 +18,16 @@ def test_that_the_boil_is_that_of_the_altitude() -> None:
     assert found[0] + 94.7 * found[1] == pytest.approx(0.0, abs=0.1)
 
 
+def test_that_an_altitude_that_was_not_noted_is_that_of_the_sea() -> None:
+    assert boils_at(a_probe()) == boils_at(a_probe(altitude=0.0))
+    assert boils_at(a_probe()) == pytest.approx(100.0, abs=0.05)  # 1,013.25 hPa
+
+
+def test_that_ten_degrees_off_are_mended_and_more_are_not() -> None:
+    assert correction_of(a_probe(ice=10.0)) == (pytest.approx(-10.0), 0.0)
+    assert correction_of(a_probe(ice=10.1)) is None
+
+
 def test_that_what_was_not_checked_is_not_corrected() -> None:
     assert correction_of(a_probe()) is None
     assert correction_of(a_probe(altitude=100.0)) is None
