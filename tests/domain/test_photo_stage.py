@@ -1,10 +1,11 @@
 """Which stage a photo shows and of which piece, by what was logged. Common practice, no source."""
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.event import DonenessCheck, Event, EventKind, Photo
-from pitjournal.domain.photo_stage import by_stage, piece_at, stage_of
+from pitjournal.domain.photo_stage import by_stage, partner_of, photo_words, piece_at, stage_of
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.whole_cook import WholeCook
 
@@ -96,3 +97,17 @@ def test_that_of_two_stages_logged_at_once_the_first_one_counts() -> None:
         "wrapped",
         "wrapped",
     ]
+
+
+def test_that_a_photo_lies_beside_one_of_its_stage_and_another_piece() -> None:
+    mine, like, same, other = photo(130, ONE), photo(10, TWO, "wrapped"), photo(140, ONE), photo(-5)
+    whole = replace(WHOLE, photos=(other, same, mine, like))
+    assert partner_of(whole, mine) == like
+    assert partner_of(replace(whole, photos=(other, same, mine)), mine) == same
+    assert partner_of(replace(whole, photos=(other, mine)), mine) == other
+    assert partner_of(replace(whole, photos=(mine,)), mine) is None
+
+
+def test_that_a_photo_is_called_by_its_piece_and_its_stage() -> None:
+    assert photo_words(WHOLE, photo(130, ONE)) == "A1, wrapped"
+    assert photo_words(WHOLE, photo(-5)) == "before the fire"

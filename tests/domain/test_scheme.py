@@ -172,3 +172,27 @@ def test_that_a_session_older_than_schemes_has_whole_numbers() -> None:
     old = Tasting(cook_id="c", scheme="home panel", criteria=("tenderness",), low=1, high=9)
     assert old.asked.criteria == (Criterion(name="tenderness"),)
     assert old.variables == ("tenderness",)
+
+
+@pytest.mark.parametrize(
+    ("criterion", "refused", "borne"),
+    [
+        (
+            Criterion(name="bark", scale=Scale.WHOLE, low=1, high=9),
+            ("0", "10", "95"),
+            ("1", "9", ""),
+        ),
+        (
+            Criterion(name="bark", scale=Scale.WHOLE, low=5, high=20),
+            ("3", "21", "0"),
+            ("1", "2", "5"),
+        ),
+        (Criterion(name="bark", scale=Scale.HALF), ("10", "99"), ("0", "1", "8")),
+        (Criterion(name="again", scale=Scale.YES_NO), (), ("3", "x")),
+    ],
+)
+def test_that_digits_are_refused_once_no_score_begins_with_them(
+    criterion: Criterion, refused: tuple[str, ...], borne: tuple[str, ...]
+) -> None:
+    assert [text for text in refused if not criterion.cannot_become(text, 6)] == []
+    assert [text for text in borne if criterion.cannot_become(text, 6)] == []

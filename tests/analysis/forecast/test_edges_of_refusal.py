@@ -23,8 +23,9 @@ def a_trace(hours: float = 3.0, *, pit: float = 120.0, rise: float = 12.0) -> Tr
 
 def pit_of(*stretches: tuple[float, float]) -> Trace:
     """Return three hours of a pit in stretches of hours at a temperature each."""
-    levels = np.concatenate([np.full(round(60 * hours), level) for hours, level in stretches])
-    seconds = 60.0 * np.arange(levels.size)
+    lasts, at = zip(*stretches, strict=True)
+    levels = np.repeat(np.array(at), [round(60 * hours) for hours in lasts])
+    seconds = np.arange(0.0, 60.0 * levels.size, 60.0)
     return Trace(seconds, 5.0 + 12.0 * seconds / HOUR, levels)
 
 
