@@ -10,6 +10,7 @@ from sqlalchemy.sql import Select
 
 from pitjournal.domain.cook import Cook, CookKind, CookStatus
 from pitjournal.domain.tasting import Tasting
+from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.store import text_search
 from pitjournal.store.database import Database
 from pitjournal.store.faults import DamagedError
@@ -179,6 +180,24 @@ def distinct(database: Database, kind: str, field: str) -> list[str]:
         .limit(200)
     )
     return [row[0] for row in database.rows(query) if isinstance(row[0], str)]
+
+
+def commonest(database: Database, most: int = 3) -> tuple[list[str], list[str]]:
+    """Return the cuts and the treatments that most cooks have, the commonest first."""
+    treatment = TABLES["treatment"]
+    found = []
+    for kind, column in ((PIECE, PIECE.c.cut), (treatment, treatment.c.kind)):
+        cooks = func.count(kind.c.cook_id.distinct())
+        query = (
+            select(column)
+            .where(column.is_not(None), column != "")
+            .group_by(column)
+            .order_by(cooks.desc(), column)
+            .limit(most + 1)
+        )
+        found.append([row[0] for row in database.rows(query) if isinstance(row[0], str)])
+    treated = [one for one in found[1] if one != TreatmentKind.NONE]
+    return found[0][:most], treated[:most]
 
 
 def unlike_tastings(database: Database) -> list[Tasting]:

@@ -3,6 +3,7 @@
 import contextlib
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator
+from datetime import datetime
 from functools import cached_property
 from pathlib import Path
 from typing import Any, TypeVar
@@ -11,6 +12,7 @@ from sqlalchemy import Connection, Engine, select
 from sqlalchemy.exc import DBAPIError, IntegrityError
 
 from pitjournal.domain.past import RowStep
+from pitjournal.domain.record import Record
 from pitjournal.store import copies, drafts, faults, flaws, history, migrations, opening, sqlite
 from pitjournal.store.attachments import Attachments
 from pitjournal.store.drafts import Drafts
@@ -148,6 +150,10 @@ class Database(OnItsGround):
         """Return what became of a cook's records once codes were seen; see `store.history`."""
         mine, rest = tuple(tastings), tuple(others)  # a damaged page may make it read twice
         return self._read(lambda c: history.steps_after_reveal(c, cook_id, mine, rest))
+
+    def past_of(self, row_id: str) -> list[tuple[datetime, Record]]:
+        """Return what a record became, and when, oldest first; see `store.history`."""
+        return self._read(lambda c: history.past_of(c, row_id))
 
     def next_steps(self) -> tuple[history.Step | None, history.Step | None]:
         """Return what undo and redo would do."""

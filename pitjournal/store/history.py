@@ -211,6 +211,21 @@ def steps_after_reveal(
     return [found[key] for key in sorted(found, key=lambda key: (found[key].seq, key))]
 
 
+def past_of(connection: Connection, row_id: str) -> list[tuple[datetime, Record]]:
+    """Return what a record became, and when, oldest first; what was undone is left out."""
+    joined = row_image.join(operation, operation.c.seq == row_image.c.seq)
+    query = (
+        select(row_image.c.kind, row_image.c.after, operation.c.at)
+        .select_from(joined)
+        .where(row_image.c.row_id == row_id, operation.c.undone == 0)
+        .order_by(row_image.c.id)
+    )
+    found = (
+        (row.at or _LONG_AGO, _if_whole(row.kind, row.after)) for row in connection.execute(query)
+    )
+    return [(at, record) for at, record in found if record is not None]
+
+
 def _shows(step: RowStep) -> bool:
     records = step.before, step.after
     return any(isinstance(record, Tasting) and record.revealed for record in records)

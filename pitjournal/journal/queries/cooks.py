@@ -28,6 +28,10 @@ class Cooks:
         """Return the lines of these cooks, newest first."""
         return cook_list.lines(self._database, cook_ids)
 
+    def commonest(self, most: int = 3) -> tuple[list[str], list[str]]:
+        """Return the cuts and the treatments that most cooks have, the commonest first."""
+        return cook_list.commonest(self._database, most)
+
     def find(self, words: str) -> str:
         """Return the id of the one cook these words name: its number, id, or part of a title.
 

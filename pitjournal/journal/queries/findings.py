@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from pitjournal.analysis.findings.slow_findings import SlowFindings
     from pitjournal.domain.whole_cook import WholeCook
     from pitjournal.journal.journal import Journal
+    from pitjournal.journal.queries.headlines import Showed
 
 
 class FindingsQueries:
@@ -58,6 +59,12 @@ class FindingsQueries:
             If the cook is gone.
         """
         return slow_findings(self._journal, cook_id)
+
+    def showed(self, cook_ids: list[str], system: UnitSystem) -> "dict[str, Showed]":
+        """Return what stands of each cook in the list: words, and a picture of it alone."""
+        from pitjournal.journal.queries.headlines import showed
+
+        return showed(self._journal, cook_ids, system)
 
     def headlines(self, cook_ids: list[str], system: UnitSystem) -> dict[str, str]:
         """Return a few words for each cook: what it showed."""

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from pitjournal.analysis.findings.across_cooks import Across
     from pitjournal.analysis.findings.borrowed import Known
     from pitjournal.analysis.findings.comparison import Difference, PieceValues
+    from pitjournal.analysis.findings.sparks import Sparks
     from pitjournal.domain.catalogue import Variable
     from pitjournal.domain.whole_cook import WholeCook
     from pitjournal.journal.journal import Journal
@@ -132,13 +133,41 @@ class Series:
         return self._others[alike]
 
 
-def headlines(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> dict[str, str]:
+@dataclass(frozen=True)
+class Showed:
+    """What stands of a cook in the list: a few words, and what is drawn of it alone."""
+
+    words: str
+    sparks: "Sparks"
+
+
+def showed(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> dict[str, Showed]:
+    """Return what stands of each cook in the list."""
+    from pitjournal.analysis.findings.sparks import Sparks, sparks_of
+
+    series = Series(journal)
+    said = headlines(journal, cook_ids, system, series)
+    catalogue = journal.catalogue()
+    found = {}
+    for cook_id, whole in journal.wholes(cook_ids).items():
+        outcome = catalogue.get(whole.cook.outcome or "")
+        sparks = Sparks()
+        if outcome is not None and len(whole.arms) > 1 and cook_id in series.values:
+            made = series.own(whole, series.values[cook_id], outcome)
+            sparks = sparks_of(made, outcome, system)
+        found[cook_id] = Showed(said.get(cook_id, ""), sparks)
+    return found
+
+
+def headlines(
+    journal: "Journal", cook_ids: list[str], system: UnitSystem, series: Series | None = None
+) -> dict[str, str]:
     """Return the few words that stand for each cook in the list: what it showed."""
     from pitjournal.analysis.derived import mean_of
     from pitjournal.analysis.findings.comparison import number
     from pitjournal.units import Dimension, show
 
-    series = Series(journal)
+    series = series or Series(journal)
     rows: dict[str, dict[str, Values]] = {}
     for owner, cook_id, level, values in journal.values(cook_ids):
         if level == "piece":

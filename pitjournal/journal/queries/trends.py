@@ -208,6 +208,25 @@ class Trends:
 
         return self._or_anew(passed)
 
+    def counts_where(
+        self, base: "tuple[Where, ...]", more: "Sequence[Where]"
+    ) -> tuple[int, list[int]]:
+        """Return how many cooks pass some filters, and how many of them each further one.
+
+        Raises
+        ------
+        JournalError
+            If a filter names what is no longer there.
+        """
+        from pitjournal.analysis.trends.columns.row_selection import cooks_where
+
+        def counted() -> tuple[int, list[int]]:
+            frame, known = self.frame(), self._known()
+            passing = len(cooks_where(frame, base, known))
+            return passing, [len(cooks_where(frame, (*base, one), known)) for one in more]
+
+        return self._or_anew(counted)
+
     def values_of(self, variable: "Variable") -> list[str]:
         """Return the texts a variable has so far; none of a number."""
         if variable.kind in {Kind.NUMBER, Kind.TIME, Kind.WORDS}:

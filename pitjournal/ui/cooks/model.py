@@ -1,5 +1,6 @@
 """What the list of cooks shows: lines, fetched a page at a time as the cook scrolls."""
 
+from collections.abc import Mapping
 from datetime import datetime, timedelta
 
 from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, Qt
@@ -7,6 +8,7 @@ from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelInde
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.times.moments import hours_words, show_date, show_time
 from pitjournal.journal import Journal
+from pitjournal.journal.queries.headlines import Showed
 from pitjournal.store.cook_list import CookLine
 
 FIRST, PAGE = 40, 100
@@ -19,8 +21,9 @@ Index = QModelIndex | QPersistentModelIndex
 class CookList(QAbstractListModel):
     """The lines of the cooks that match some words, newest first."""
 
-    def __init__(self, journal: Journal) -> None:
+    def __init__(self, journal: Journal, showed: Mapping[str, Showed] | None = None) -> None:
         super().__init__()
+        self._showed = {} if showed is None else showed
         self._journal = journal
         self._lines: list[CookLine] = []
         self._words = ""
@@ -74,7 +77,9 @@ class CookList(QAbstractListModel):
         if role == LINE:
             return line
         if role in {Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole}:
-            return f"{show_date(line.starts_at, line.zone)}, {line.title}, {meat(line)}"
+            known = self._showed.get(line.id)
+            verdict = "" if known is None or not known.words else f", {known.words}"
+            return f"{show_date(line.starts_at, line.zone)}, {line.title}, {meat(line)}{verdict}"
         return None
 
     def place_of(self, cook_id: str) -> int:

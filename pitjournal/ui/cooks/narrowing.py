@@ -1,6 +1,6 @@
 """What narrows the list of cooks: the filters of Trends, as chips; and pinned questions."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
@@ -30,14 +30,24 @@ class Narrowing(QWidget):
         super().__init__()
         self._desk = desk
         self.where: tuple[Where, ...] = ()
+        self._offers: tuple[tuple[Where, str, int], ...] = ()
         self._flow = Flow()
         self.setLayout(self._flow)
         self._show()
+
+    def offer(self, offers: Sequence[tuple[Where, str, int]]) -> None:
+        """Offer what the journal has most of: a filter, its word, and how many pass it too."""
+        if tuple(offers) != self._offers:
+            self._offers = tuple(offers)
+            self._show()
 
     def _show(self) -> None:
         clear(self._flow)
         for place, where in enumerate(self.where):
             self._chip(self._words(where), self._less(place), cross=True)
+        for where, word, count in self._offers:
+            if where not in self.where and count:
+                self._chip(f"{word} {count}", self._adder(where))
         self._chip("+ filter", self.add)
         if self.where:
             self._chip(
@@ -59,6 +69,9 @@ class Narrowing(QWidget):
     def _less(self, place: int) -> Callable[[], None]:
         kept = tuple(w for n, w in enumerate(self.where) if n != place)
         return lambda: self.take(kept)
+
+    def _adder(self, where: Where) -> Callable[[], None]:
+        return lambda: self.take(joined(self.where, (where,)))
 
     def take(self, where: tuple[Where, ...]) -> None:
         """Take over filters."""

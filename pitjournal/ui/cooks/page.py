@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QModelIndex, QRect, QSize, Qt, QTimer
+from PySide6.QtCore import QModelIndex, QRect, QRectF, QSize, Qt, QTimer
 from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import (
     QLineEdit,
@@ -18,9 +18,12 @@ from pitjournal.domain.times.moments import show_date
 from pitjournal.errors import JournalError
 from pitjournal.journal import Changes
 from pitjournal.journal.jobs import Progress
-from pitjournal.ui.cooks.lines import HEIGHT, CookLines, columns
+from pitjournal.journal.queries.headlines import Showed
+from pitjournal.ui.cooks.lines import AGAINST, HEIGHT, CookLines, columns
 from pitjournal.ui.cooks.model import LINE, CookList
 from pitjournal.ui.cooks.narrowing import Narrowing, Pinned
+from pitjournal.ui.cooks.offers import Offer, offers
+from pitjournal.ui.cooks.sparks import paint_axis
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.destination import Destination
 from pitjournal.ui.look import tokens
@@ -29,36 +32,49 @@ from pitjournal.ui.look.parts.cards import Card, EmptyState
 from pitjournal.ui.look.parts.chips import Chip
 from pitjournal.ui.look.parts.overlay import Action, put_away_all
 from pitjournal.ui.look.parts.words import Problem, row, words
-from pitjournal.ui.look.theme import at_size, font, look, px
+from pitjournal.ui.look.theme import at_size, font, look, px, sized
 from pitjournal.ui.page import Header, Page
 
+HEAD = 46
+ROOMY = 176
+FIND = 300
+LEGEND = "each cook alone · thick line: could tell, thin: not enough"
 LEAST, MOST = 2, 6
 """So many cooks can stand side by side."""
 
 
 class Headings(QWidget):
-    """The headings over the list's columns."""
+    """The headings over the list's columns, as wide as its lines, and the axis of their pictures."""
 
-    def __init__(self) -> None:
+    def __init__(self, over: QListView) -> None:
         super().__init__()
+        self._over = over
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         look().changed.connect(self.update)
 
     def sizeHint(self) -> QSize:
         """Return the height of a line of small words."""
-        return QSize(400, px(30))
+        return QSize(400, px(HEAD))
 
     def paintEvent(self, _event: object) -> None:
         """Paint them."""
         theme = look().theme
         painter = QPainter(self)
-        wide = round(at_size(painter, self.rect()).width())
+        at_size(painter, self.rect())
+        wide = round(self._over.viewport().width() / look().sizes.scale)
         painter.setFont(font(tokens.SMALL))
         painter.setPen(QColor(theme.quiet))
         for name, left, width in columns(wide):
-            painter.drawText(QRect(left, 0, width, 28), Qt.AlignmentFlag.AlignVCenter, name)
+            if name == AGAINST:
+                text = f"{name}, points" if width > ROOMY else "points"
+                middle = Qt.AlignmentFlag.AlignCenter
+                painter.drawText(QRect(left, 2, width, 20), middle, text)
+                paint_axis(painter, QRectF(left, 22, width, 20))
+                painter.setPen(QColor(theme.quiet))
+            else:
+                painter.drawText(QRect(left, 0, width, HEAD), Qt.AlignmentFlag.AlignVCenter, name)
         painter.setPen(QPen(QColor(theme.hairline), theme.edge))
-        painter.drawLine(0, 29, wide, 29)
+        painter.drawLine(0, HEAD - 1, wide, HEAD - 1)
         painter.end()
 
 
@@ -68,10 +84,10 @@ class CooksPage(Page):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self._only: list[str] | None = None
-        self._showed: dict[str, str] = {}
+        self._showed: dict[str, Showed] = {}
         self._asked: set[str] = set()
         self._choosing = False
-        self.model = CookList(desk.journal)
+        self.model = CookList(desk.journal, self._showed)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.setSpacing(tokens.M)
@@ -121,8 +137,12 @@ class CooksPage(Page):
         self.narrowing.changed.connect(self._look)
         self.problem = Problem()
         layout.addWidget(self.pinned)
-        layout.addLayout(row(self.search, self.limited, space=tokens.M))
-        layout.addWidget(self.narrowing)
+        sized(self.search, width=FIND)
+        line = row(self.search, self.limited, self.narrowing, space=tokens.M)
+        line.setStretch(2, 1)
+        for part in (self.search, self.limited):
+            line.setAlignment(part, Qt.AlignmentFlag.AlignTop)
+        layout.addLayout(line)
         layout.addWidget(self.problem)
         layout.addWidget(self._choose_bar())
         card = Card().tall()
@@ -140,11 +160,13 @@ class CooksPage(Page):
         self.list.activated.connect(self._open)
         self.list.clicked.connect(self._open)
         self.list.selectionModel().selectionChanged.connect(self._say_chosen)
-        card.body.addWidget(Headings())
+        card.body.addWidget(Headings(self.list))
         card.body.addWidget(self.list, 1)
         layout.addWidget(card, 1)
         bring = button("Bring old cooks along", lambda: self.desk.go("old cooks"), "link")
-        layout.addLayout(row(bring, None))
+        told = words(LEGEND, "quiet", wrap=False)
+        kept = words("Kept a notebook or a spreadsheet before?", "quiet", wrap=False)
+        layout.addLayout(row(told, None, kept, bring, space=tokens.M))
         return page
 
     def _choose_bar(self) -> QWidget:
@@ -258,6 +280,21 @@ class CooksPage(Page):
         self._stack.setCurrentIndex(int(empty))
         self.header.beside.setText("" if empty else self._count(typed))
         self._ask_soon()
+        self._offer_soon()
+
+    def _offer_soon(self) -> None:
+        """Count what may be narrowed by, once the list stands."""
+        where, journal = self.narrowing.where, self.desk.journal
+
+        def work(_progress: Progress) -> tuple[int, list[Offer]]:
+            return offers(journal, where)
+
+        def done(found: tuple[int, list[Offer]]) -> None:
+            if where == self.narrowing.where:
+                self.narrowing.offer(found[1])
+
+        if self.isVisible():
+            self.desk.bridge.run("Count the cooks", work, done, asker=self, quiet=True)
 
     def _count(self, typed: str) -> str:
         count = self.model.total
@@ -288,12 +325,12 @@ class CooksPage(Page):
         self._asked.update(wanted)
         journal, system = self.desk.journal, self.desk.system
 
-        def work(_progress: Progress) -> dict[str, str]:
-            return journal.findings.headlines(wanted, system)
+        def work(_progress: Progress) -> dict[str, Showed]:
+            return journal.findings.showed(wanted, system)
 
         self.desk.bridge.run("Read what the cooks showed", work, self._take, asker=self, quiet=True)
 
-    def _take(self, found: dict[str, str]) -> None:
+    def _take(self, found: dict[str, Showed]) -> None:
         self._showed.update(found)
         self.list.viewport().update()
 

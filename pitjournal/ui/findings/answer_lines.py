@@ -51,14 +51,12 @@ class ButLine(QFrame):
     def __init__(self, look_closer: Callable[[], object]) -> None:
         super().__init__()
         self.sign = Sign()
-        self.but = words("But", "asked", wrap=False)
         self.text = words("", "large")
         self.closer = button("What else differed", look_closer, "link")
         line = QHBoxLayout(self)
         line.setContentsMargins(tokens.L, tokens.XS, tokens.L, tokens.XS)
         line.setSpacing(tokens.S)
         line.addWidget(self.sign)
-        line.addWidget(self.but)
         line.addWidget(self.text, 1)
         line.addWidget(self.closer)
 
@@ -67,8 +65,7 @@ class ButLine(QFrame):
         self.setVisible(bool(text))
         warns = text.startswith("But")
         self.sign.setVisible(warns)
-        self.but.setVisible(warns)
-        self.text.setText(text.removeprefix("But "))
+        self.text.setText(text)
         self.closer.setText(f"{more} more, and what else" if more else "What else differed")
         role = "but" if warns else "card"
         if self.property("role") != role:

@@ -5,9 +5,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import timedelta
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QPushButton, QStackedLayout, QVBoxLayout
+from PySide6.QtWidgets import QPushButton, QStackedLayout, QVBoxLayout, QWidget
 
 from pitjournal.analysis.findings.like import EVERY_CUT
 from pitjournal.analysis.findings.next_cook import NextPlan, start
@@ -64,8 +64,8 @@ SAVED_ROOM = 150
 """What is said of the last thing that was saved has so much room, px."""
 
 
-def _beside(one: Card, two: Card) -> Reflow:
-    """Return two cards side by side, or one under the other where it is narrow."""
+def _beside(one: QWidget, two: QWidget) -> Reflow:
+    """Return two things side by side, or one under the other where it is narrow."""
     return Reflow(
         {one: (0, 0, 1, 6), two: (0, 6, 1, 6)}, {one: (0, 0, 1, 12), two: (1, 0, 1, 12)}, 760
     )
@@ -117,7 +117,7 @@ class FindingsPage(CookPage):
         return Drawers(
             (
                 ("else", "What else differed", inside(self.ledger_card)),
-                ("cooks", "Over all cooks", _beside(self.across_card, self.spread_card)),
+                ("cooks", "Over all cooks", inside(_beside(self.across_card, self.spread_card))),
                 (
                     "pieces",
                     "Each piece",
@@ -164,9 +164,9 @@ class FindingsPage(CookPage):
     def _ledger_card(self) -> Card:
         card = Card("What else differed")
         self.ledger = FactTable("what else differed")
-        card.body.addWidget(self.ledger)
         self.beside = words("", "quiet")
-        card.body.addWidget(self.beside)
+        self.beside.setAlignment(Qt.AlignmentFlag.AlignTop)
+        card.body.addWidget(_beside(self.ledger, self.beside))
         card.body.addStretch(1)
         return card
 

@@ -1,10 +1,11 @@
 """A thing on the Shelf: its name, the one detail of its sort, and how it goes away."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
+from pitjournal.analysis.shelf.own_cooks import OfOwnCooks
 from pitjournal.domain.record import Record
 from pitjournal.domain.shelf import COOKER_CLASSES, ShelfItem, ShelfKind, plain_name
 from pitjournal.journal.commands.records import Change
@@ -20,8 +21,9 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import RecordRow
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.fields import Field, TextField
-from pitjournal.ui.look.parts.words import row, words
+from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.look.theme import sized
+from pitjournal.ui.shelf.own_line import OwnLine
 
 DETAIL = {
     ShelfKind.COOKER: ("class", "class"),
@@ -62,9 +64,18 @@ class ItemRow(RecordRow):
         line.setStretch(0, 2)
         for place in range(len(details)):
             line.setStretch(place + 1, 3)
-        line.setContentsMargins(0, 3, 0, 3)
         line.setAlignment(Qt.AlignmentFlag.AlignTop)
-        self.setLayout(line)
+        self.own = OwnLine(desk)
+        whole = column(line, self.own, space=2)
+        whole.setContentsMargins(0, 3, 0, 6)
+        self.setLayout(whole)
+
+    def show_own(self, told: Mapping[str, OfOwnCooks]) -> None:
+        """Show what one's own cooks say of it."""
+        if self._item is not None and self._item.id in told:
+            self.own.show_told(told[self._item.id], self._item.name)
+        else:
+            self.own.hide()
 
     def make_details(self) -> Sequence[QWidget]:
         """Make what stands beside the name."""

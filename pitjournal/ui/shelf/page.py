@@ -4,9 +4,12 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
+from pitjournal.analysis.shelf.own_cooks import OfOwnCooks
 from pitjournal.domain.shelf import OwnVariable, ShelfItem, ShelfKind, plain_name
 from pitjournal.journal import Changes
 from pitjournal.journal.commands.records import Add
+from pitjournal.journal.jobs import Progress
+from pitjournal.journal.queries.own_cooks import of_own_cooks
 from pitjournal.store.used_by import NAMED_IN
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import RecordRow, Rows
@@ -139,6 +142,7 @@ class ShelfPage(Page):
             if kind is self._kind:
                 rows.show(items[kind])
                 self._show_use(rows, items[kind])
+        self._ask_own()
         self.new.setPlaceholderText(f"Another {self._kind}")
         self.new.setAccessibleName(f"name of another {self._kind}")
 
@@ -148,6 +152,22 @@ class ShelfPage(Page):
         for shown, item in zip(rows.rows, items, strict=False):
             assert isinstance(shown, ItemRow)
             shown.show_use(found[item.id])
+
+    def _ask_own(self) -> None:
+        """Have the worker ask one's own cooks of what is seen; the page stands meanwhile."""
+        kind, journal, system = self._kind, self.desk.journal, self.desk.system
+        if kind not in self._lists:
+            return
+
+        def work(_progress: Progress) -> dict[str, OfOwnCooks]:
+            return of_own_cooks(journal, kind, system)
+
+        def done(told: dict[str, OfOwnCooks]) -> None:
+            holder, _ = self._lists[kind]
+            for line in holder.findChildren(ItemRow):
+                line.show_own(told)
+
+        self.desk.bridge.run("Ask your cooks", work, done, asker=self, quiet=True)
 
     def turn(self, kind: object) -> None:
         """Show another sort."""

@@ -1,16 +1,19 @@
 """The list of cooks: filters as in Trends, and a few cooks side by side."""
 
-from PySide6.QtCore import QItemSelectionModel
+from PySide6.QtCore import QItemSelectionModel, Qt
 from PySide6.QtWidgets import QAbstractButton, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 from pitjournal.analysis.trends.question import Sign, Where
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.cooks.compare_page import ComparePage
+from pitjournal.ui.cooks.lines import columns
 from pitjournal.ui.cooks.model import LINE
 from pitjournal.ui.trends.filter_panel import FilterPanel
+from tests.analysis.makers import compared
 from tests.ui.conftest import Opener
 from tests.ui.invented import with_cooks
+from tests.ui.test_findings_page import add
 from tests.ui.test_window import unnamed
 
 SELECT = QItemSelectionModel.SelectionFlag.Select
@@ -97,3 +100,42 @@ def test_that_two_to_six_cooks_stand_side_by_side(qtbot: QtBot, open_window: Ope
     links = compared.findChildren(QAbstractButton)
     next(b for b in links if b.text().endswith("Cook 8")).click()
     assert isinstance(window.place, CookPlace)
+
+
+def test_that_the_list_offers_what_the_journal_has_most_of_with_counts_that_follow(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    with_cooks(window, 12)
+    page = window.cooks
+    page._look()
+
+    def offered() -> list[str]:
+        return [chip.text() for chip in page.narrowing.findChildren(QAbstractButton)]
+
+    qtbot.waitUntil(lambda: "brisket 4" in offered(), timeout=20_000)
+    press("brisket 4", page.narrowing)
+    assert page.model.total == 4
+    qtbot.waitUntil(lambda: "brisket 4" not in offered(), timeout=20_000)
+
+
+def test_that_a_line_has_its_picture_on_one_axis_and_is_read_out_with_its_answer(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    whole = compared(("Left alone", "Injected"), ((5, 6, 7), (6, 7, 8.2)))
+    cook_id = add(window, whole)
+    page = window.cooks
+    window.go("cooks")
+    qtbot.waitUntil(lambda: cook_id in page._showed, timeout=20_000)
+    spark = page._showed[cook_id].sparks.arms[0]
+    assert (spark.look, round(spark.estimate, 3)) == (1, 1.067)  # the mean of 1, 1 and 1.2
+    line = page.model.index(page.model.place_of(cook_id))
+    assert page._showed[cook_id].words in str(line.data(Qt.ItemDataRole.AccessibleTextRole))
+    names = [[name for name, *_ in columns(width)] for width in (1100, 860)]
+    assert "cooker" in names[0]
+    assert "cooker" not in names[1]
+    for width in (1100, 860):
+        placed = columns(width)
+        assert all(left + size <= placed[n + 1][1] for n, (_, left, size) in enumerate(placed[:-1]))
+        assert placed[-1][1] + placed[-1][2] <= width

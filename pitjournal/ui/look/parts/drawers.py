@@ -278,6 +278,10 @@ def inside(*things: QWidget) -> QWidget:
     """Return what lies in a drawer: things one under the other, with the air of a card."""
     made = QWidget()
     made.setObjectName("scrolled")
+    for card in things:
+        for part in (card, *card.findChildren(QFrame)):
+            if part.property("role") == "card":
+                part.setProperty("role", "plain")  # no card stands on a card
     layout = column(*things, space=tokens.M)
     layout.setContentsMargins(tokens.M, tokens.S, tokens.M, tokens.L)
     made.setLayout(layout)

@@ -1,0 +1,1 @@
+"""What one's own cooks say of what stands on the Shelf."""
