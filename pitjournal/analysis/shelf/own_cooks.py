@@ -30,7 +30,8 @@ AS_HIGH = 0.05
 """Means that differ by less, points, are as high."""
 
 MOST_CHECKS = 3
-NONE_YET = "In none of your cooks yet."
+UNKNOWN = "Neither fuel nor pit was recorded with it."
+NONE_YET = "No cook with it is done yet."
 
 Values = Mapping[str, Mapping[str, Value]]
 """What is worked out, by the id of a cook or a piece."""
@@ -86,15 +87,11 @@ def told_of(item: ShelfItem, known: Known) -> OfOwnCooks:
     return told or OfOwnCooks(NONE_YET)
 
 
-def _count(cooks: Sequence[WholeCook]) -> str:
-    return f"{len(cooks)} {'cook' if len(cooks) == 1 else 'cooks'}"
-
-
 def _cooker(item: ShelfItem, cooks: Sequence[WholeCook], known: Known) -> OfOwnCooks | None:
     mine = [whole for whole in cooks if whole.cook.cooker_id == item.id]
     if not mine:
         return None
-    said = [_count(mine), *_burn(mine, known), *_back_after_lid(mine, known)]
+    said = [*_burn(mine, known), *_back_after_lid(mine, known)] or [UNKNOWN]
     slots = slot_heats(mine, known)
     where = (Where("cooker", Sign.IS, (item.name,)),)
     return OfOwnCooks(" · ".join(said), slots, where)
@@ -164,7 +161,7 @@ def _fuel(item: ShelfItem, cooks: Sequence[WholeCook], known: Known) -> OfOwnCoo
     if not mine:
         return None
     ids = [whole.cook.id for whole in mine]
-    said = [_count(mine)]
+    said = []
     used, rates = known.numbers(ids, "fuel_used"), known.numbers(ids, "fuel_rate")
     if used:
         said.append(f"{show(fmean(used), Dimension.MASS, known.system)} a cook")
@@ -174,7 +171,7 @@ def _fuel(item: ShelfItem, cooks: Sequence[WholeCook], known: Known) -> OfOwnCoo
     if costs:
         many = "" if len(costs) == len(mine) else f" ({len(costs)} with their cost)"
         said.append(f"such a cook cost {show(fmean(costs), Dimension.MONEY, known.system)}{many}")
-    return OfOwnCooks(" · ".join(said), where=(Where("fuel", Sign.IS, (item.name,)),))
+    return OfOwnCooks(" · ".join(said or [UNKNOWN]), where=(Where("fuel", Sign.IS, (item.name,)),))
 
 
 def _wood(item: ShelfItem, cooks: Sequence[WholeCook], known: Known) -> OfOwnCooks | None:
@@ -216,7 +213,6 @@ def _scored(
     """Return in how many cooks a thing was, and what its pieces scored."""
     if not cooks:
         return None
-    said = [_count(cooks)]
     ids = [piece.id for piece in pieces]
     scores = [
         f"{name} {figure(fmean(found), 1)}"
@@ -224,12 +220,11 @@ def _scored(
         if (found := known.numbers(ids, f"score.{name}"))
     ]
     tasted = sum(bool(known.numbers([one], f"score.{name}")) for one in ids for name in SCORES[:1])
+    said = "not tasted yet"
     if scores:
         many = f"{tasted} pieces tasted" if tasted else "tasted"
-        said.append(f"{', '.join(scores)} ({many})")
-    else:
-        said.append("not tasted yet")
-    return OfOwnCooks(" · ".join(said), where=() if where is None else (where,))
+        said = f"{', '.join(scores)} ({many})"
+    return OfOwnCooks(said, where=() if where is None else (where,))
 
 
 def _probe(item: ShelfItem, _cooks: Sequence[WholeCook], known: Known) -> OfOwnCooks | None:

@@ -42,7 +42,7 @@ def of_own_cooks(
     found = whole_cooks(journal.database, ids, _NEEDED[kind])
     cooks = sorted(found.values(), key=lambda whole: whole.cook.starts_at, reverse=True)
     values = {owner: values for owner, _, _, values in journal.values(ids)}
-    items = journal.shelf(kind)
+    items = journal.shelf.items(kind)
     past = {
         item.id: [
             (at, one) for at, one in journal.database.past_of(item.id) if isinstance(one, ShelfItem)
@@ -50,5 +50,5 @@ def of_own_cooks(
         for item in items
         if kind is ShelfKind.PROBE
     }
-    known = Known(cooks, values, journal.samples, system, past)
+    known = Known(cooks, values, journal.files.samples, system, past)
     return {item.id: told_of(item, known) for item in items}

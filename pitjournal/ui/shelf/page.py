@@ -156,7 +156,7 @@ class ShelfPage(Page):
     def _ask_own(self) -> None:
         """Have the worker ask one's own cooks of what is seen; the page stands meanwhile."""
         kind, journal, system = self._kind, self.desk.journal, self.desk.system
-        if kind not in self._lists:
+        if not isinstance(kind, ShelfKind) or kind not in self._lists:
             return
 
         def work(_progress: Progress) -> dict[str, OfOwnCooks]:
