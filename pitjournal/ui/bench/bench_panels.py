@@ -144,6 +144,13 @@ class BenchPanels:
             cook_id = self._bench.shown.cook.id
             self.open(OwnPanel(self._bench.window(), self._bench.desk, cook_id, self._bench.see))
 
+    def paper(self) -> None:
+        """Type in one go what stands on paper."""
+        from pitjournal.ui.bench.paper_panel import PaperPanel  # noqa: PLC0415 - seldom needed
+
+        if self._bench.shown is not None:
+            self.open(PaperPanel(self._bench.window(), self._bench.desk, self._bench.shown))
+
     def other(self) -> None:
         """Offer what is done more seldom."""
         whole = self._bench.shown
@@ -154,6 +161,7 @@ class BenchPanels:
             OtherTap("Wood", "and fuel", self.fuel),
             OtherTap("Weather", "by hand", self.weather),
             OtherTap("Your own", "variables", self.own),
+            OtherTap("From paper", "many lines", self.paper),
             OtherTap("Follow", "files", self.follow),
             OtherTap(
                 "Show arms" if self._bench.blind else "Hide arms", "on this screen", self.hide_arms
