@@ -52,6 +52,7 @@ from pitjournal.analysis.findings.one_arm import OneArm, one_arm_sentence, one_a
 from pitjournal.analysis.findings.own_scale import is_ranking
 from pitjournal.analysis.findings.past_slope import PastPiece
 from pitjournal.analysis.findings.places import OwnScale, ranked
+from pitjournal.analysis.findings.story import story_of
 from pitjournal.analysis.findings.targets import TargetReached, disagreement, targets_reached
 from pitjournal.analysis.findings.went_with import (
     WentWith,
@@ -65,7 +66,7 @@ from pitjournal.analysis.findings.went_with import (
 from pitjournal.analysis.safety.facts import facts_of
 from pitjournal.analysis.safety.states import SafetyFact
 from pitjournal.analysis.traces.readings import Readings
-from pitjournal.analysis.trade_words import noun_of, number_of
+from pitjournal.analysis.trade_words import noun_of
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.domain.fires import impossible_fuel, left_weighed
 from pitjournal.domain.past import RowStep
@@ -73,7 +74,7 @@ from pitjournal.domain.piece import Piece
 from pitjournal.domain.targets import Target
 from pitjournal.domain.tasting import Blindness, TastingState
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.units import Dimension, UnitSystem, show
+from pitjournal.units import UnitSystem
 
 EXPLORED = ("yield_off", "time_on", "cook_loss", "leeway_at_least")
 """Looked at beside every score, and corrected for being looked at."""
@@ -411,23 +412,8 @@ def _words(  # noqa: PLR0917 - what a page of words is made of
     said: Sequence[str],
 ) -> Iterator[str]:
     if len(whole.arms) < 2:
-        yield from _alone(whole, values, system, noun)
+        yield from story_of(whole, values, system, noun)
         return
     if outcome is None:
         yield "No outcome was declared, so everything here is exploratory."
     yield from (sentence for sentence in said if sentence)
-
-
-def _alone(whole: WholeCook, values: CookValues, system: UnitSystem, noun: str) -> tuple[str, ...]:
-    said = ["One arm was cooked, so nothing is compared."]
-    parts = []
-    for key, label, dimension in (
-        ("yield_off", "yield", Dimension.FRACTION),
-        ("time_on", "on for", Dimension.DURATION),
-    ):
-        mean = _mean(values, whole.pieces, key)
-        if mean.value is not None:
-            parts.append(f"{label} {show(mean.value, dimension, system)}{mean.of}")
-    if parts:
-        said.append(f"On average of {number_of(len(whole.pieces), noun)}: {', '.join(parts)}.")
-    return tuple(said)

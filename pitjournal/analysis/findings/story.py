@@ -1,0 +1,82 @@
+"""The story of a cook without a comparison: its day, what it was like, what to do again."""
+
+from collections.abc import Iterator, Sequence
+
+from pitjournal.analysis.derived import CookValues, mean_of
+from pitjournal.analysis.trade_words import number_of, sentence_case
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units import Dimension, UnitSystem, show
+from pitjournal.units.figures import trimmed
+
+MOST_SAID = 220
+"""Letters of a note that are said; all of it stands where it was written."""
+
+_DAY = (
+    ("time_on", "on for {}", Dimension.DURATION),
+    ("internal_off", "off at {}", Dimension.TEMPERATURE),
+    ("time_rested", "rested {}", Dimension.DURATION),
+    ("yield_off", "yield {}", Dimension.FRACTION),
+)
+
+
+def story_of(whole: WholeCook, values: CookValues, system: UnitSystem, noun: str) -> Iterator[str]:
+    """Yield what there is to tell of a cook that compared nothing, a sentence each.
+
+    Parameters
+    ----------
+    whole, values
+        The cook, and what was worked out of it.
+    system
+        The units of the words.
+    noun
+        What one of its pieces is called.
+    """
+    yield _day(whole, values, system, noun)
+    yield from _like(values)
+    if whole.photos:
+        many = (
+            "One picture tells" if len(whole.photos) == 1 else f"{len(whole.photos)} pictures tell"
+        )
+        yield f"{many} its day."
+    noted = [whole.cook.note, *(note.text for note in whole.notes)]
+    first = next((" ".join(text.split()) for text in noted if text.strip()), "")
+    if first:
+        short = first if len(first) <= MOST_SAID else f"{first[: MOST_SAID - 1]}…"
+        yield f"You noted: “{short}”"
+
+
+def _day(whole: WholeCook, values: CookValues, system: UnitSystem, noun: str) -> str:
+    pieces = [piece.id for piece in whole.pieces]
+    parts = []
+    for key, words, dimension in _DAY:
+        mean = _mean(values, pieces, key)
+        if mean is not None:
+            parts.append(words.format(show(mean, dimension, system)))
+    named = sentence_case(number_of(len(pieces), noun)) if pieces else "No meat yet"
+    on = f" on {whole.cooker.name}" if whole.cooker else ""
+    average = " on average" if len(pieces) > 1 and parts else ""
+    said = f": {', '.join(parts)}{average}" if parts else ""
+    return f"{named}{on}{said}."
+
+
+def _like(values: CookValues) -> Iterator[str]:
+    """Yield what it was like: the scores given, and the feel it came off with."""
+    keys = dict.fromkeys(key for said in values.pieces.values() for key in said)
+    scores = [key for key in keys if key.startswith("score.")]
+    said = []
+    for key in scores:
+        mean = _mean(values, tuple(values.pieces), key)
+        if mean is not None:
+            said.append(f"{key.removeprefix('score.')} {trimmed(mean, 2)}")
+    if said:
+        yield f"At the table: {', '.join(said)}."
+    feel = _mean(values, tuple(values.pieces), "feel_off")
+    if feel is not None:
+        yield f"It came off at feel {trimmed(feel, 2)} of 7."
+
+
+def _mean(values: CookValues, pieces: Sequence[str], key: str) -> float | None:
+    known = [values.pieces.get(piece, {}).get(key) for piece in pieces]
+    return mean_of(
+        float(v) for v in known if isinstance(v, int | float) and not isinstance(v, bool)
+    )
