@@ -23,7 +23,7 @@ class Destination:
     `cook_id` and `page` name a cook and a page of it, `view` what is shown there; `where` the filters that the list or Trends
     takes over; `question_id` a saved question that is asked; `test` what a new cook is to test;
     `cook_ids` the few cooks that are shown, `named` what they are called in the list; `contest_id` names a
-    contest.
+    contest, whose category `page` is then.
     """
 
     place: str

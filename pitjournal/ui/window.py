@@ -320,6 +320,7 @@ class Window(KeyedWindow):
             Action("Go to Cooks", "Ctrl+1", lambda: self.go("cooks")),
             Action("Go to Trends", "Ctrl+2", lambda: self.go("trends")),
             Action("Go to Shelf", "Ctrl+3", lambda: self.go("shelf")),
+            Action("Go to Season", "Ctrl+4", lambda: self.go("season")),
             Action("Go to the running cook", "Ctrl+0", lambda: self._from_rail("running")),
             Action("New cook", "Ctrl+N", lambda: self.go("new cook")),
             Action("Undo", "Ctrl+Z", bridge.undo),

@@ -8,6 +8,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from pitjournal.ui.bench.wall.tile_card import TileCard
+from tests.journeys.contest import contest_day
 from tests.journeys.hands import Hand
 
 Journey = Callable[[Hand, Path], None]
@@ -252,4 +253,5 @@ COOKS: dict[str, Journey] = {
     "whole hog": whole_hog,
     "butts in two wraps": butts_two_wraps,
     "a dinner": a_dinner,
+    "a contest day": contest_day,
 }

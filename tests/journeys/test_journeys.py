@@ -13,6 +13,7 @@ from pytestqt.qtbot import QtBot
 
 from pitjournal.journal.preferences import Preferences
 from pitjournal.ui.plan import new_cook
+from pitjournal.ui.season import page as season_page
 from pitjournal.ui.start import Shell
 from pitjournal.ui.window import Window
 from tests.journeys.cooks import COOKS
@@ -41,7 +42,8 @@ def window(
     look: str,
 ) -> Iterator[Window]:
     """Open an empty journal in the zone of the cooks."""
-    monkeypatch.setattr(new_cook, "local_zone", lambda: CHICAGO)
+    for page in (new_cook, season_page):
+        monkeypatch.setattr(page, "local_zone", lambda: CHICAGO)
     shell = Shell(cast("QApplication", QApplication.instance()), Preferences(theme=look))
     shell.open(str(tmp_path / "journal"), new=True)
     made = shell.window

@@ -14,16 +14,16 @@ from pitjournal.domain.times.moments import show_date
 from pitjournal.journal.commands.contests import JudgeBy
 from pitjournal.journal.commands.records import AddCook, Change, Remove, Together
 from pitjournal.store.cook_list import CookLine
-from pitjournal.ui.contest.model import money_words, rules_words
 from pitjournal.ui.contest.numbers_field import NumbersField
+from pitjournal.ui.contest_words import money_words, rules_words
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox, Form
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.fields import Save
+from pitjournal.ui.look.parts.near_field import NearField
 from pitjournal.ui.look.parts.words import row, words
-from pitjournal.ui.plan.near_field import NearField
 from pitjournal.units import Dimension
 
 NEAR = timedelta(days=4)

@@ -15,7 +15,7 @@ from pitjournal.journal.commands.records import Add, Together
 from pitjournal.ui.contest.box_photo import BoxPhoto
 from pitjournal.ui.contest.cards_grid import CardsGrid, spread_words
 from pitjournal.ui.contest.details import CategoryCard, ContestCard
-from pitjournal.ui.contest.model import chip_words, overall_words, result_lines, window_words
+from pitjournal.ui.contest_words import chip_words, overall_words, result_lines, window_words
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.destination import Destination
 from pitjournal.ui.look import tokens
@@ -98,6 +98,7 @@ class ContestPage(Page):
         if found is None:
             raise JournalError("That contest is no longer in the journal.", "Undo brings it back.")
         self._contest_id = wanted
+        self._category_id = there.page or self._category_id
         self._show(found)
 
     def actions_here(self) -> Sequence[Action]:

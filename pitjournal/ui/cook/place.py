@@ -21,6 +21,9 @@ from pitjournal.ui.look.parts.tabs import Tabs
 from pitjournal.ui.page import Header, Page
 from pitjournal.units import Dimension, UnitSystem, show
 
+ELSEWHERE = frozenset({"shelf_item", "setting", "own_variable", "contest", "category"})
+"""What a page of a cook shows that is not its own."""
+
 RIBBON = frozenset({"tasting", "findings"})
 """On these pages the day stands in a thin strip under the title; the others have it larger."""
 
@@ -199,9 +202,7 @@ class CookPlace(Page):
 
     def concerned(self, changes: Changes) -> bool:
         """Whether the change touches this cook, or what it is made of."""
-        return self.cook_id in changes.cooks or bool(
-            changes.kinds & {"shelf_item", "setting", "own_variable"}
-        )
+        return self.cook_id in changes.cooks or bool(changes.kinds & ELSEWHERE)
 
     def refresh(self) -> None:
         """Read the cook again and show it."""

@@ -27,6 +27,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.fields import QuantityField, TextField
 from pitjournal.ui.look.parts.messages import MessageBar
+from pitjournal.ui.look.parts.near_field import NearField
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.reflow import Reflow
 from pitjournal.ui.look.parts.saved_bar import SavedBar
@@ -38,10 +39,10 @@ from pitjournal.ui.plan.arms import ArmsCard
 from pitjournal.ui.plan.drawing import CookerDrawing, shelves_of, swap_words
 from pitjournal.ui.plan.fire import FireCard, SeasoningCard
 from pitjournal.ui.plan.glance import ArmsGlance, QuestionGlance
-from pitjournal.ui.plan.near_field import NearField
 from pitjournal.ui.plan.pieces import PiecesCard
 from pitjournal.ui.plan.power import PowerCard
 from pitjournal.ui.plan.schedule import ScheduleCard
+from pitjournal.ui.plan.turn_ins import TurnIns
 from pitjournal.units import Dimension
 
 BESIDE_BAR = 560
@@ -67,6 +68,7 @@ class PlanPage(CookPage):
         self.seasoning = SeasoningCard(desk, self._here)
         self.fire = FireCard(desk, self._here)
         self.own = OwnCard(desk)
+        self.turn_ins = TurnIns(desk)
         self.question = QuestionGlance(desk, self.show_details)
         self.at_a_glance = ArmsGlance(desk, self.show_details)
         question, day = self._question_card(), self._day_card()
@@ -115,7 +117,9 @@ class PlanPage(CookPage):
         self._below = words("Details", "big", wrap=False)
         self.bar = SavedBar(desk.bridge)
         self.bar.setParent(self)  # until it stands at the foot
-        self._parts = column(self.schedule.over, glance, self._below, details, space=tokens.M)
+        self._parts = column(
+            self.schedule.over, self.turn_ins, glance, self._below, details, space=tokens.M
+        )
 
     def settle(self) -> None:
         """Lay the cards out: to measure and to dress them takes as long as to make them."""
@@ -277,6 +281,7 @@ class PlanPage(CookPage):
             self.seasoning,
             self.fire,
             self.own,
+            self.turn_ins,
         ):
             card.show_cook(whole)
         past = self.schedule.past(whole)

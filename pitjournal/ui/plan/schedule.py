@@ -23,10 +23,10 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
+from pitjournal.ui.look.parts.near_field import NearField
 from pitjournal.ui.look.parts.words import Problem, row, words
 from pitjournal.ui.look.theme import sized
 from pitjournal.ui.plan.movable_ribbon import MovableRibbon
-from pitjournal.ui.plan.near_field import NearField
 from pitjournal.ui.plan.schedule_asks import Ask, change_lines, join_lines
 from pitjournal.ui.plan.schedule_model import step_lines, sureness, trouble_words
 from pitjournal.ui.plan.step_list import StepList

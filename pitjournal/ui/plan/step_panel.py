@@ -12,9 +12,9 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.fields import TextField
+from pitjournal.ui.look.parts.near_field import NearField
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import row, words
-from pitjournal.ui.plan.near_field import NearField
 
 OFTEN = (EventKind.SPRITZ, EventKind.FLIP, EventKind.ROTATE, EventKind.UNWRAP, EventKind.GLAZE)
 WHOLE_COOK = "whole cook"

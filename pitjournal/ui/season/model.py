@@ -3,7 +3,7 @@
 from pitjournal.analysis.contests.season import Season
 from pitjournal.domain.times.moments import hours_words
 from pitjournal.journal.queries.season import YearOfCooks
-from pitjournal.ui.contest.model import place_words
+from pitjournal.ui.contest_words import place_words
 from pitjournal.units import Dimension, UnitSystem, show
 from pitjournal.units.figures import figure, percent
 

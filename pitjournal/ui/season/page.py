@@ -17,8 +17,8 @@ from pitjournal.journal.jobs import Progress
 from pitjournal.journal.queries.season import YearOfCooks, year_of_cooks
 from pitjournal.local_zone import local_zone
 from pitjournal.ui.charts.season_chart import SeasonChart
-from pitjournal.ui.contest.model import overall_words
 from pitjournal.ui.contest.page import NEWEST
+from pitjournal.ui.contest_words import overall_words
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.destination import Destination
 from pitjournal.ui.look import tokens

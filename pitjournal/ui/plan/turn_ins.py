@@ -1,0 +1,64 @@
+"""On a cook's plan: where its meat is turned in, when, and what the box has to hold."""
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from pitjournal.analysis.contests.results import result_of
+from pitjournal.domain.contest import TurnIn
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.ui.contest_words import place_words, window_words
+from pitjournal.ui.desk import Desk
+from pitjournal.ui.destination import Destination
+from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.cards import Card
+from pitjournal.ui.look.parts.words import clear, row, words
+
+
+class TurnIns(Card):
+    """A line a category; out of sight where the cook is for no contest."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__("Turned in")
+        self._desk = desk
+        self._shown: object = None
+        holder = QWidget()
+        self._lines = QVBoxLayout(holder)
+        self._lines.setContentsMargins(0, 0, 0, 0)
+        self._lines.setSpacing(tokens.XS)
+        self.body.addWidget(holder)
+        self.hide()
+
+    def show_cook(self, whole: WholeCook) -> None:
+        """Show where a cook's meat is turned in."""
+        self.setVisible(bool(whole.turn_ins))
+        if whole.turn_ins == self._shown:
+            return
+        self._shown = whole.turn_ins
+        clear(self._lines)
+        for turn_in in whole.turn_ins:
+            name = f"{turn_in.contest.name}, {turn_in.category.name}"
+            link = button(name, self._goer(turn_in), "link")
+            self._lines.addLayout(row(link, words(_said(turn_in), wrap=False), None))
+            for text in box_words(turn_in):
+                self._lines.addWidget(words(text, "quiet"))
+
+    def _goer(self, turn_in: TurnIn) -> Callable[[], None]:
+        there = Destination(
+            place="contest", contest_id=turn_in.contest.id, page=turn_in.category.id
+        )
+        return lambda: self._desk.go_to(there)
+
+
+def _said(turn_in: TurnIn) -> str:
+    result = result_of(turn_in)
+    parts = (window_words(turn_in), place_words(result.place, result.field))
+    return " · ".join(part for part in parts if part)
+
+
+def box_words(turn_in: TurnIn) -> list[str]:
+    """Return what the box has to hold, and what it may not, a line each."""
+    category = turn_in.category
+    told = (("The box has to hold", category.must), ("It may not hold", category.must_not))
+    return [f"{what}: {' '.join(text.split())}" for what, text in told if text.strip()]
