@@ -38,6 +38,7 @@ NAMES = (
     "keep-20MB",
     "summary-photos",
     "theme-switch",
+    "follow-cpu",
     "check-10k",
     "backup",
     "wide-sheet",
