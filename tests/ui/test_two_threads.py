@@ -9,11 +9,14 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from pitjournal.analysis.trends.question import By, Question
+from pitjournal.analysis.trends.question import By, Question, Sign, Where
+from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.samples import Samples
+from pitjournal.domain.shelf import OwnVariable
 from pitjournal.domain.trace import Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Journal, open_journal
+from pitjournal.journal.commands.records import Add
 from pitjournal.ui.cook.traces import Align, TraceReader
 from pitjournal.units import UnitSystem
 from tests.builders import NOON, add_comparison
@@ -114,3 +117,45 @@ def test_that_worked_out_values_and_trends_are_asked_from_two_threads(journal: J
 
     hammer(ask, rows, tap)
     assert journal.worked_out.agree()
+
+
+def test_that_filters_are_asked_from_two_threads_while_cooks_come(journal: Journal) -> None:
+    for number in range(3):
+        journal.do(add_comparison(f"Cook {number}"))
+    all_of_them = (Where("cut", Sign.IS, ("St. Louis ribs",)),)
+    none_of_them = (Where("cut", Sign.IS, ("back ribs",)),)
+    trends = journal.trends
+
+    def every(number: int) -> None:
+        if number % 10 == 0:
+            assert len(trends.cooks_where(all_of_them)) >= 3
+
+    def none(number: int) -> None:
+        if number % 10 == 0:
+            assert trends.cooks_where(none_of_them) == []
+
+    def tap(number: int) -> None:
+        if number % 50 == 0:
+            journal.do(add_comparison(f"More {number}"))
+
+    hammer(every, none, tap)
+    assert len(trends.cooks_where(all_of_them)) == journal.cooks.count()
+
+
+def test_that_what_was_read_before_a_change_is_not_kept_after_it(
+    journal: Journal, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    journal.do(add_comparison("Cook"))
+    own = OwnVariable(name="colour of the smoke", level="cook", kind="number")
+    read = journal.catalogue
+
+    def slowly() -> Catalogue:
+        found = read()
+        journal.do(Add((own,), "Add a variable"))  # meanwhile, in the window
+        return found
+
+    with monkeypatch.context() as meanwhile:
+        meanwhile.setattr(journal, "catalogue", slowly)
+        journal.trends.ask(Question("thickness", (By("cut"),)), UnitSystem.METRIC)
+    asked = journal.trends.ask(Question(f"own.{own.id}", (By("cut"),)), UnitSystem.METRIC)
+    assert asked.question.measure == f"own.{own.id}"

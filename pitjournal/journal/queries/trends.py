@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from threading import Lock
 from typing import TYPE_CHECKING, TypeVar
 
 from pitjournal.domain.blocks import Block, Column, Head
@@ -55,15 +56,17 @@ class Trends:
         self._looks: dict[str, int] | None = None
         self._passed: tuple[tuple[Where, ...], list[str]] | None = None
         self._changes, self._followed = 0, -1
+        self._turn = Lock()  # of what is kept here and taken away by a change
         journal.subscribe(self._hear)
 
     def _hear(self, changes: "Changes") -> None:
-        if {"own_variable", "scheme", "tasting"} & set(changes.kinds):
-            self._catalogue = None
-        if "arm" in changes.kinds:  # a cook that comes or goes takes its arms along
-            self._looks = None
-        self._passed = None
-        self._changes += 1
+        with self._turn:
+            if {"own_variable", "scheme", "tasting"} & set(changes.kinds):
+                self._catalogue = None
+            if "arm" in changes.kinds:  # a cook that comes or goes takes its arms along
+                self._looks = None
+            self._passed = None
+            self._changes += 1
 
     def _written(self, number: int, before: Block, after: Block) -> None:
         if self._loaded is None:
@@ -113,9 +116,12 @@ class Trends:
 
     def arm_looks(self) -> Mapping[str, int]:
         """Return the look that arms of each name have most often in their own cooks."""
-        found = self._looks
+        found, heard = self._looks, self._changes
         if found is None:
-            found = self._looks = cook_list.arm_looks(self._journal.database)
+            found = cook_list.arm_looks(self._journal.database)
+            with self._turn:
+                if heard == self._changes:  # else it may be of before the change
+                    self._looks = found
         return found
 
     def _frame_over(self, blocks: Mapping[int, _LoadedBlock], before: "Frame | None") -> "Frame":
@@ -186,9 +192,13 @@ class Trends:
             return work()
 
     def _known(self) -> "Catalogue":
-        if self._catalogue is None:
-            self._catalogue = self._journal.catalogue()
-        return self._catalogue
+        found, heard = self._catalogue, self._changes
+        if found is None:
+            found = self._journal.catalogue()
+            with self._turn:
+                if heard == self._changes:
+                    self._catalogue = found
+        return found
 
     def cooks_where(self, where: "tuple[Where, ...]") -> list[str]:
         """Return the cooks with something that passes these filters, newest first.
@@ -201,10 +211,14 @@ class Trends:
         from pitjournal.analysis.trends.columns.row_selection import cooks_where
 
         def passed() -> list[str]:
-            frame = self.frame()
-            if self._passed is None or self._passed[0] != where:
-                self._passed = where, cooks_where(frame, where, self._known())
-            return list(self._passed[1])
+            heard, frame, kept = self._changes, self.frame(), self._passed
+            if kept is not None and kept[0] == where:
+                return list(kept[1])
+            found = cooks_where(frame, where, self._known())
+            with self._turn:
+                if heard == self._changes and frame is self._frame:
+                    self._passed = where, found
+            return list(found)
 
         return self._or_anew(passed)
 
