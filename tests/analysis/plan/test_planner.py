@@ -5,12 +5,23 @@ import math
 import pytest
 from statsmodels.stats.power import TTestIndPower, TTestPower
 
-from pitjournal.analysis.plan.planner import PlannerAsked, Spread, own_spread, plan, planner_words
+from pitjournal.analysis.plan.planner import (
+    PlannerAsked,
+    Spread,
+    asked_of,
+    own_spread,
+    plan,
+    planner_words,
+)
 from pitjournal.domain.blocks import Value
+from pitjournal.domain.cook import Arm
+from pitjournal.domain.piece import Piece
+from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.queries.values import Row
 from pitjournal.units import UnitSystem
 from tests.analysis.makers import CATALOGUE
 from tests.analysis.trends.frames import frame_of
+from tests.builders import a_cook
 
 TENDERNESS = CATALOGUE["score.tenderness"]
 
@@ -132,3 +143,20 @@ def test_that_the_chance_is_at_the_level_a_first_cook_is_held_to() -> None:
     assert (round(100 * (three or 0)), round(100 * (ten or 0))) == (13, 74)
     said = planner_words(plan(asked(3), None), TENDERNESS, UnitSystem.US)
     assert "the spread of the differences within packs" in said
+
+
+def test_that_a_planned_cook_asks_by_its_arm_with_the_fewest_pieces() -> None:
+    cook = a_cook(outcome="score.tenderness", worth_knowing=1.0, spread_guess=0.8)
+    arms = tuple(Arm(cook_id=cook.id, position=n, name=name) for n, name in enumerate("AB"))
+    pieces = tuple(
+        Piece(
+            cook_id=cook.id, position=n, label=str(n), cut="ribs", arm_id=arms[n > 2].id, pack=pack
+        )
+        for n, pack in enumerate(("1", "2", "", "1", "2"))
+    )
+    found = asked_of(WholeCook(cook=cook, arms=arms, pieces=pieces))
+    assert (found.outcome, found.per_arm, found.arms) == ("score.tenderness", 2, 2)
+    assert (found.worth, found.paired) == (1.0, False)  # one piece has no pack
+    packed = tuple(piece for piece in pieces if piece.pack)
+    assert asked_of(WholeCook(cook=cook, arms=arms, pieces=packed)).paired
+    assert asked_of(WholeCook(cook=cook)).per_arm == 0

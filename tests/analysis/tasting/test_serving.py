@@ -13,6 +13,7 @@ from pitjournal.analysis.tasting.serving import (
     balanced_with,
     draw_sets,
     serving_orders,
+    times_met,
 )
 from pitjournal.domain.scheme import Asks
 from tests.balance import balance_of
@@ -107,3 +108,12 @@ def test_that_an_arm_comes_as_early_as_the_other_where_it_can() -> None:
         orders = serving_orders(4, 6, seed, 2, "CCTT")
         first = Counter("CCTT"[order[0]] for order in orders)
         assert first == {"C": 3, "T": 3}
+
+
+def test_that_how_often_a_sample_would_be_met_adds_up() -> None:
+    """Four tasters of three samples each, six samples: each is met twice; of five, 12 meetings."""
+    assert times_met(["a"] * 6, 4, 3) == [2] * 6
+    found = times_met(["a", "a", "b", "b", "c"], 4, 3)
+    assert sum(found) == 12
+    assert max(found) - min(found) <= 2
+    assert times_met(["a", "b"], 3, 2) == [3, 3]

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pitjournal.analysis.traces.clocks import propose_shift
+from pitjournal.analysis.traces.clocks import LEAST_APART, clock_through, propose_shift
 from pitjournal.analysis.traces.pit import lid_dips
 from pitjournal.domain.samples import Samples
 
@@ -47,3 +47,23 @@ def test_that_a_shifted_clock_is_found(shift: float, missed: int, seed: int) -> 
 def test_that_one_opening_proposes_nothing() -> None:
     assert propose_shift([100.0], [160.0]) is None
     assert propose_shift([], []) is None
+
+
+def test_that_shared_moments_give_shift_and_drift_and_one_a_shift_alone() -> None:
+    """A device 40 s behind at its start that loses 2 s an hour: by hand."""
+    start = 1.7e9
+    pairs = [(start + h * 3600.0, start + h * 3600.0 + 40.0 + 2.0 * h) for h in (0.0, 1.5, 4.0)]
+    found = clock_through(pairs, start)
+    assert found is not None
+    shift, drift = found
+    assert shift == pytest.approx(40.0, abs=1e-3)
+    assert drift == pytest.approx(2.0 / 3600.0, rel=1e-4)
+    assert clock_through(pairs[1:2], start) == (43.0, 0.0)
+    assert clock_through([], start) is None
+
+
+def test_that_moments_too_near_each_other_tell_no_drift() -> None:
+    near = [(0.0, 5.0), (LEAST_APART - 1.0, LEAST_APART + 4.0)]
+    assert clock_through(near, 0.0) is None
+    far = [(0.0, 5.0), (LEAST_APART, LEAST_APART + 5.0)]
+    assert clock_through(far, 0.0) is not None
