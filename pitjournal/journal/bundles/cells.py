@@ -33,6 +33,8 @@ UNITS: Mapping[str, str] = {
     "wind": "m/s",
     "humidity": "fraction of 1",
     "cost": "money",
+    "paid": "money",
+    "given_total": "points",
     "price": "money per g",
     "worth_knowing": "unit of the outcome",
     "spread_guess": "unit of the outcome",

@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
+from pitjournal.domain.contest import Category, Contest, JudgeCard
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.event import Photo
 from pitjournal.domain.record import Record
@@ -40,7 +41,8 @@ R = TypeVar("R", bound=Record)
 _HELPING = 64
 """Cooks that are read at a time."""
 
-OF_SHELF = (ShelfItem, Scheme, OwnVariable)
+OF_JOURNAL = (ShelfItem, Scheme, OwnVariable, Contest, Category, JudgeCard)
+"""Kinds of record that belong to no cook, and come along with those that need them."""
 
 TABLE_WORDS = {
     "shelf_item": "What the cooks used of the Shelf",
@@ -65,7 +67,11 @@ TABLE_WORDS = {
     "sample": "Samples under their codes",
     "score": "Scores",
     "tasting_note": "What happened at the tasting",
+    "conclusion": "What the cook concluded, in his words",
     "own_value": "Values of the cook's own variables",
+    "contest": "Contests",
+    "category": "What was turned in at a contest, and when",
+    "judge_card": "What each judge gave",
 }
 
 
@@ -169,7 +175,9 @@ class _Cooks:
         choice: Choice,
     ) -> None:
         self._journal, self._ids = journal, list(cook_ids)
-        self._leaving = Leaving(choice, list(self._records(Tasting)))
+        own = journal.find(OwnVariable)
+        free = {one.id for one in own if one.kind == "text"}
+        self._leaving = Leaving(choice, list(self._records(Tasting)), free)
         self._written: set[str] = set()
         self._folders: set[str] = set()
 
@@ -201,7 +209,7 @@ class _Cooks:
                 )
 
     def _rows(self, kind: type[Record]) -> Iterator[Sequence[str]]:
-        for record in self._of_shelf(kind) if kind in OF_SHELF else self._records(kind):
+        for record in self._of_journal(kind) if kind in OF_JOURNAL else self._records(kind):
             found = self._leaving.record(record)
             if isinstance(found, ProbeFile) and not self._as_it_came:
                 found = replace(found, attachment=self._readings_sha(found))
@@ -213,20 +221,35 @@ class _Cooks:
         """Whether a thermometer's file leaves with all that it says of itself."""
         return PrivatePart.DEVICE in self._leaving.choice
 
-    def _of_shelf(self, kind: type[Record]) -> Iterator[Record]:
-        """Give what the cooks use of the Shelf, of schemes and of own variables."""
+    def _of_journal(self, kind: type[Record]) -> Iterator[Record]:
+        """Give what the cooks use of the Shelf, of schemes, own variables and contests."""
         wanted: set[str | None]
         if kind is OwnVariable:
             wanted = {one.variable_id for one in self._records(OwnValue)}
         elif kind is Scheme:
             wanted = {one.scheme_id for one in self._records(Tasting)}
-        else:
+        elif kind is ShelfItem:
             wanted = {one.cooker_id for one in self._records(Cook)}
+        else:
+            wanted = {*self._contests()}
         names = set(self._names()) if kind is ShelfItem else set()
         for item in self._journal.find(kind):
             named = isinstance(item, ShelfItem) and plain_name(item.name) in names
             if item.id in wanted or named:
                 yield item
+
+    def _contests(self) -> Iterator[str]:
+        """Give the ids of what the cooks were turned in for: contests, categories, cards."""
+        cooks = set(self._ids)
+        own = [one for one in self._journal.find(Category) if one.cook_id in cooks]
+        contests = {one.contest_id for one in own}
+        if self._leaving.whole:
+            own = [one for one in self._journal.find(Category) if one.contest_id in contests]
+        categories = {one.id for one in own}
+        yield from (*contests, *categories)
+        for card in self._journal.find(JudgeCard):
+            if card.category_id in categories:
+                yield card.id
 
     def _names(self) -> Iterator[str]:
         """Give the names of what stands on the Shelf and is used by name."""

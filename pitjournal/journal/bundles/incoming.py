@@ -164,7 +164,7 @@ class _Here:
         self._journal = journal
         kinds = {type(record) for record in parsed.records}
         cooks = [record.id for record in parsed.records if isinstance(record, Cook)]
-        own = [kind for kind in kinds if kind is Cook or "cook_id" in fields_of(kind)]
+        own = [kind for kind in kinds if kind is Cook or kind.PARENTS.get("cook_id") == Cook.KIND]
         there = journal.database.of_cooks(own, cooks)
         self._by_id: dict[tuple[str, str], Record] = {}
         self._by_key: dict[tuple[object, ...], Record] = {}

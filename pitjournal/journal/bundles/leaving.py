@@ -1,13 +1,14 @@
 """Which fields of the records leave with a bundle, and which stay at home unless chosen."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import fields, replace
 from typing import Any
 
+from pitjournal.domain.conclusion import Conclusion
 from pitjournal.domain.event import Note, Photo
 from pitjournal.domain.recipe import cures, lines_of
 from pitjournal.domain.record import Record
-from pitjournal.domain.shelf import ShelfItem, ShelfKind
+from pitjournal.domain.shelf import OwnValue, ShelfItem, ShelfKind
 from pitjournal.domain.tasting import Sample, Score, Tasting, TastingNote, TastingState
 from pitjournal.domain.trace import ProbeFile
 from pitjournal.domain.treatment import Treatment
@@ -39,6 +40,13 @@ STAY: Mapping[str, Mapping[PrivatePart | Detail, tuple[str, ...]]] = {
     "probe_file": {PrivatePart.DEVICE: ("name", "report", "follows")},
     "tasting": {PrivatePart.NOTES: ("note", "warm_up", "portion")},
     "tasting_note": {PrivatePart.NOTES: ("said", "why")},
+    "contest": {
+        PrivatePart.PLACE: ("place",),
+        PrivatePart.COSTS: ("paid", "cost"),
+        PrivatePart.NOTES: ("weather", "note"),
+        PrivatePart.TASTERS: ("overall_others",),
+    },
+    "category": {PrivatePart.NOTES: ("note",), PrivatePart.TASTERS: ("others",)},
 }
 """By kind of record and what it takes to let them out: the fields that are emptied else."""
 
@@ -89,8 +97,18 @@ LEAVE: Mapping[str, tuple[str, ...]] = {
     "tasting_note": (
         *("id", "cook_id", "tasting_id", "at", "mishap", "taster", "sample_id", "other_id"),
     ),
-    "own_variable": ("id", "name", "level", "kind", "dimension", "choices"),
-    "own_value": ("id", "cook_id", "variable_id", "owner_id", "number", "text"),
+    "own_variable": ("id", "name", "level", "kind", "dimension", "choices", "retired"),
+    "own_value": (
+        *("id", "typed", "cook_id", "variable_id", "owner_id", "number", "text", "answer"),
+    ),
+    "conclusion": ("id", "cook_id", "text", "at", "over", "said"),
+    "contest": ("id", "typed", "name", "starts_at", "zone", "field", "overall_place"),
+    "category": (
+        *("id", "typed", "contest_id", "position", "name", "meat", "opens", "ideal", "closes"),
+        *("scheme", "scheme_id", "version", "rules", "must", "must_not", "entries"),
+        *("given_total", "given_place", "cook_id", "photo_id"),
+    ),
+    "judge_card": ("id", "contest_id", "category_id", "seat", "scores"),
     "scheme": ("id", "name", "version", "note", "rules", "retired"),
 }
 """By kind of record: the fields that leave with every bundle, if need be under other names.
@@ -113,10 +131,14 @@ class Leaving:
     tastings
         All tastings of the cooks: unless names leave, tasters get numbers over all of them, and
         what is not revealed stays.
+    free_texts
+        The ids of own variables of free words: what they say leaves with the notes.
     """
 
-    def __init__(self, choice: Choice, tastings: Sequence[Tasting]) -> None:
-        self.choice = choice
+    def __init__(
+        self, choice: Choice, tastings: Sequence[Tasting], free_texts: Collection[str] = ()
+    ) -> None:
+        self.choice, self._free_texts = choice, free_texts
         self.whole = choice == EVERYTHING
         named = dict.fromkeys(name for one in tastings for name in one.tasters)
         self._tasters = {name: f"taster {at}" for at, name in enumerate(sorted(named), 1)}
@@ -159,7 +181,9 @@ class Leaving:
         return tuple(name for name in self.left_out(type(record)) if name not in other)
 
     def _stays(self, record: Record) -> bool:
-        if isinstance(record, Note):
+        if isinstance(record, Note | Conclusion) or (
+            isinstance(record, OwnValue) and record.variable_id in self._free_texts
+        ):
             return PrivatePart.NOTES not in self.choice
         if isinstance(record, Photo):
             return PrivatePart.PHOTOS not in self.choice
@@ -244,4 +268,6 @@ def _nothing(record: Record, name: str) -> object:
     value = getattr(record, name)
     if isinstance(value, str):
         return ""
+    if isinstance(value, tuple):
+        return ()
     return {} if isinstance(value, Mapping) else None

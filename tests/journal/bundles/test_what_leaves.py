@@ -22,7 +22,7 @@ from pitjournal.journal.bundles.leaving import EVERYTHING, LEAVE, STAY
 from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.journal.commands.files import KeepPhotos
 from pitjournal.journal.commands.records import AddCook
-from pitjournal.store.schema import KINDS
+from pitjournal.store.schema import KINDS, RECORDS
 from tests.builders import NOON, a_cook
 from tests.journal.bundles.conftest import written
 
@@ -159,6 +159,10 @@ def test_what_is_not_revealed_stays_at_home(folder: Path) -> None:
     data = _bundle(folder, Choice(parts=frozenset(PrivatePart)))
     assert session.id.encode() not in data
     assert not any(sample.id.encode() in data for sample in samples)
+
+
+def test_each_kind_of_record_leaves_or_is_the_journals_own() -> None:
+    assert {kind.KIND for kind in RECORDS} == {*TABLE_WORDS, "saved_question", "setting"}
 
 
 @pytest.mark.parametrize("kind", sorted(TABLE_WORDS))
