@@ -24,7 +24,7 @@ UNSEEN = frozenset(
         "statistics",
         # of ours: other pages, what they write, what is said of a damaged journal
         "pitjournal.analysis.derived",
-        "pitjournal.analysis.findings",
+        "pitjournal.analysis.findings.comparison",
         "pitjournal.domain.day.ribbon",
         "pitjournal.files.probe_log",
         "pitjournal.files.summary",
@@ -34,7 +34,7 @@ UNSEEN = frozenset(
         "pitjournal.journal.commands.plan",
         "pitjournal.journal.sharing",
         "pitjournal.ui.bench",
-        "pitjournal.ui.charts",
+        "pitjournal.ui.charts.canvas",
         "pitjournal.ui.findings",
         "pitjournal.ui.forms",
         "pitjournal.ui.keeping.rescue",

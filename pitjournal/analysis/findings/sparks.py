@@ -2,10 +2,13 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from pitjournal.analysis.findings.comparison import Difference
 from pitjournal.domain.catalogue import Variable
 from pitjournal.units import UnitSystem, difference_of, unit_label
+
+if TYPE_CHECKING:
+    from pitjournal.analysis.findings.comparison import Difference
 
 POINTS = "points"
 
@@ -29,7 +32,7 @@ class Sparks:
     arms: tuple[Spark, ...] = ()
 
 
-def sparks_of(made: Sequence[Difference], outcome: Variable | None, system: UnitSystem) -> Sparks:
+def sparks_of(made: "Sequence[Difference]", outcome: Variable | None, system: UnitSystem) -> Sparks:
     """Return what is drawn of a cook's comparison.
 
     Parameters

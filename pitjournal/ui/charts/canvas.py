@@ -1,11 +1,7 @@
 """What the painted charts share: a widget that paints in the theme and tells itself in words."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
-from math import isnan
 
-import numpy as np
-from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFocusEvent, QFontMetricsF, QMouseEvent, QPainter, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
@@ -87,37 +83,6 @@ class Canvas(QWidget):
         painter.setPen(QColor(look().theme.quiet))
         middle = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
         painter.drawText(QRectF(0, 0, self.wide, self.high).adjusted(12, 0, -12, 0), middle, text)
-
-
-FAR = 4.0
-"""What lies further out than so many times the axis is painted there: it is out of sight, and
-painters stumble over places without end."""
-
-OUT_OF_SIGHT = -9999.0
-"""Where a value stands that is no number, px."""
-
-
-@dataclass(frozen=True)
-class Axis:
-    """Numbers from `low` to `high`, which differ, along the screen from `start` to `end`, px."""
-
-    low: float
-    high: float
-    start: float
-    end: float
-
-    def at(self, value: float) -> float:
-        """Return where a value stands, px."""
-        if isnan(value):
-            return OUT_OF_SIGHT
-        share = (value - self.low) / (self.high - self.low)
-        return self.start + min(max(share, -FAR), 1 + FAR) * (self.end - self.start)
-
-    def all_at(self, values: NDArray[np.float64]) -> NDArray[np.float64]:
-        """Return where many values stand, px, shape as given."""
-        share = np.clip((values - self.low) / (self.high - self.low), -FAR, 1 + FAR)
-        places = self.start + share * (self.end - self.start)
-        return np.where(np.isnan(values), OUT_OF_SIGHT, places)
 
 
 MINUTES = "min"

@@ -7,8 +7,8 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from pitjournal.science.scale import span_about
+from pitjournal.ui.charts.axis import Axis
 from pitjournal.ui.charts.canvas import (
-    Axis,
     Canvas,
     elided,
     paint_foot,

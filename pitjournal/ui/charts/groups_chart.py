@@ -8,9 +8,9 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 
 from pitjournal.science.scale import span_about
+from pitjournal.ui.charts.axis import Axis
 from pitjournal.ui.charts.canvas import (
     MINUTES,
-    Axis,
     elided,
     horizontal_grid,
     room_for,

@@ -6,7 +6,8 @@ from itertools import pairwise
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
-from pitjournal.ui.charts.canvas import Axis, Canvas, paint_foot
+from pitjournal.ui.charts.axis import Axis
+from pitjournal.ui.charts.canvas import Canvas, paint_foot
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import bold, font, look
 from pitjournal.units.figures import figure

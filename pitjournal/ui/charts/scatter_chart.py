@@ -10,9 +10,9 @@ from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from pitjournal.science.scale import LARGEST, span_about
+from pitjournal.ui.charts.axis import Axis
 from pitjournal.ui.charts.canvas import (
     MINUTES,
-    Axis,
     horizontal_grid,
     paint_foot,
     room_for,

@@ -7,7 +7,8 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 
 from pitjournal.science.scale import is_known
-from pitjournal.ui.charts.canvas import Axis, elided, horizontal_grid, paint_foot, room_for
+from pitjournal.ui.charts.axis import Axis
+from pitjournal.ui.charts.canvas import elided, horizontal_grid, paint_foot, room_for
 from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark

@@ -7,8 +7,8 @@ from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPen
 
 from pitjournal.science.scale import is_known, same
+from pitjournal.ui.charts.axis import Axis
 from pitjournal.ui.charts.canvas import (
-    Axis,
     horizontal_grid,
     paint_foot,
     room_for,

@@ -7,7 +7,8 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPolygonF
 
 from pitjournal.science.scale import is_known, same
-from pitjournal.ui.charts.canvas import Axis, Canvas, elided, paint_foot, tick_texts, ticks
+from pitjournal.ui.charts.axis import Axis
+from pitjournal.ui.charts.canvas import Canvas, elided, paint_foot, tick_texts, ticks
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import font, look, sized

@@ -4,10 +4,8 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from pitjournal.analysis.findings.sparks import POINTS, Spark, Sparks
-from pitjournal.files.summary.plate_text import wrapped
 from pitjournal.science.scale import is_known
-from pitjournal.ui.charts.canvas import Axis
-from pitjournal.ui.charts.plate.plate_view import measure
+from pitjournal.ui.charts.axis import Axis
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, font, look
@@ -107,6 +105,9 @@ def _paint_arm(painter: QPainter, axis: Axis, arm: Spark, y: float) -> None:
 
 def paint_words(painter: QPainter, room: QRectF, words: str, *, tells: bool) -> None:
     """Write what a cook showed: bold where it claims a difference, in two lines at most."""
+    from pitjournal.files.summary.plate_text import wrapped  # noqa: PLC0415 - once it is known
+    from pitjournal.ui.charts.plate.plate_view import measure  # noqa: PLC0415 - likewise
+
     theme = look().theme
     size = tokens.SMALL + 1
     lines = wrapped(words, room.width(), size, measure, bold=tells)

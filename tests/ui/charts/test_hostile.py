@@ -30,8 +30,9 @@ from pitjournal.files.summary.content import (
     PointChart,
     Points,
 )
+from pitjournal.ui.charts.axis import Axis
 from pitjournal.ui.charts.bars_chart import Bar, BarsChart
-from pitjournal.ui.charts.canvas import Axis, Canvas, tick_texts, ticks
+from pitjournal.ui.charts.canvas import Canvas, tick_texts, ticks
 from pitjournal.ui.charts.difference_chart import DifferenceChart, DifferenceRow
 from pitjournal.ui.charts.groups_chart import GroupMark, GroupsChart
 from pitjournal.ui.charts.heat_chart import HeatCell, HeatChart
