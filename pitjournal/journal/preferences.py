@@ -70,8 +70,9 @@ def load_preferences() -> Preferences:
     values: dict[str, Any] = {}
     for field in fields(Preferences):
         value = found.get(field.name)
-        if field.name == "recent" and isinstance(value, list):
-            values["recent"] = tuple(item for item in value if isinstance(item, str))
+        if field.name == "recent":
+            known = value if isinstance(value, list) else []
+            values["recent"] = tuple(item for item in known if isinstance(item, str))
         elif isinstance(value, str):
             values[field.name] = value
     return Preferences(**values)
