@@ -1,3 +1,4 @@
+import contextlib
 import sqlite3
 import subprocess
 import sys
@@ -13,7 +14,7 @@ from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.tasting import Score
 from pitjournal.errors import JournalError
-from pitjournal.store import migrations
+from pitjournal.store import cook_list, migrations
 from pitjournal.store.database import Database
 from pitjournal.store.faults import NotSavedError
 from pitjournal.store.schema import SCHEMA_VERSION, TABLES
@@ -346,3 +347,60 @@ def test_that_the_kept_connection_is_not_put_away_in_the_middle_of_a_change(tmp_
         assert connection.exec_driver_sql("SELECT a FROM one").all() == [(1,)]
     writer.put_away()
     engine.dispose()
+
+
+def in_the_file_alone(path: Path, tmp_path: Path) -> int:
+    """Return how many cooks the database's file has without its log."""
+    alone = tmp_path / "alone.sqlite"
+    alone.write_bytes(path.read_bytes())
+    with contextlib.closing(sqlite3.connect(alone)) as connection:
+        return int(connection.execute("SELECT count(*) FROM cook").fetchone()[0])
+
+
+def test_that_settling_puts_what_was_saved_into_the_file_itself(tmp_path: Path) -> None:
+    """SQLite's documentation: a passive checkpoint writes all frames that no reader needs."""
+    database = Database(tmp_path / "journal", new=True)
+    database.settle()
+    database.change("Add", adding(a_cook("One")))
+    assert in_the_file_alone(database.path, tmp_path) == 0
+    database.settle()
+    assert in_the_file_alone(database.path, tmp_path) == 1
+    database.change("Add", adding(replace(a_cook("Two"), number=2)))  # goes on as before
+    assert len(database.find(Cook)) == 2
+    database.close()
+
+
+def test_that_settling_says_nothing_where_it_cannot_be_done(tmp_path: Path) -> None:
+    folder = tmp_path / "journal"
+    database = Database(folder, new=True)
+    database.change("Add", adding(a_cook("One")))
+    folder.rename(tmp_path / "elsewhere")
+    database.settle()
+    assert in_the_file_alone(tmp_path / "elsewhere" / "journal.sqlite", tmp_path) == 0
+    (tmp_path / "elsewhere").rename(folder)
+    database.settle()
+    assert in_the_file_alone(database.path, tmp_path) == 1
+    database.close()
+
+
+def test_that_texts_of_a_field_come_most_used_first(tmp_path: Path) -> None:
+    database = Database(tmp_path, new=True)
+    cook = a_cook("One")
+    cuts = ("brisket", "back ribs", "back ribs", "", "brisket", "back ribs", "ham")
+    pieces = tuple(
+        Piece(cook_id=cook.id, position=place, label=str(place), cut=cut)
+        for place, cut in enumerate(cuts)
+    )
+    database.change("Add", adding(cook, *pieces))
+    assert cook_list.distinct(database, "piece", "cut") == ["back ribs", "brisket", "ham"]
+    database.close()
+
+
+def test_that_indexes_are_made_anew_and_nothing_is_lost(tmp_path: Path) -> None:
+    database = Database(tmp_path, new=True)
+    database.change("Add", adding(a_cook("One")))
+    assert database.integrity() == (True, True)
+    database.rebuild_indexes()
+    assert database.integrity() == (True, True)
+    assert [cook.title for cook in database.find(Cook)] == ["One"]
+    database.close()

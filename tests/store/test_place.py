@@ -1,9 +1,11 @@
 """Network drives and synced folders are told apart from a disk of one's own."""
 
-from pathlib import Path
+import ctypes
+from pathlib import Path, PureWindowsPath
 
 import pytest
 
+from pitjournal.store import place
 from pitjournal.store.place import Place, network_in, place_of
 
 # Lines as proc_pid_mountinfo(5) shows them.
@@ -68,3 +70,19 @@ def test_that_a_second_database_of_a_conflict_is_told(tmp_path: Path) -> None:
 
 def test_that_a_folder_that_is_gone_says_nothing(tmp_path: Path) -> None:
     assert place_of(tmp_path / "nowhere").words == ""
+
+
+class _Drives:
+    """What Windows says of drives: Z lies elsewhere (GetDriveType: 4 remote, 3 fixed)."""
+
+    class kernel32:  # noqa: N801 - as Windows spells it
+        @staticmethod
+        def GetDriveTypeW(anchor: str) -> int:  # noqa: N802 - likewise
+            return 4 if anchor.startswith("Z") else 3
+
+
+def test_that_windows_tells_a_share_and_a_drive_elsewhere(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert place._windows_network(PureWindowsPath("Z:/cooks")) == ""  # type: ignore[arg-type] # as there
+    monkeypatch.setattr(ctypes, "windll", _Drives, raising=False)
+    for folder, kind in ((r"\\barn\cooks", "share"), ("Z:/cooks", "drive"), ("C:/cooks", "")):
+        assert place._windows_network(PureWindowsPath(folder)) == kind  # type: ignore[arg-type] # as there

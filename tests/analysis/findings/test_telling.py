@@ -155,3 +155,11 @@ def test_that_ways_no_longer_known_are_said() -> None:
     found = discrimination_of(bare, session)
     assert found is not None
     assert found.words == ("The arms tasted are no longer known.",)
+
+
+def test_that_arms_that_are_gone_since_count_nobody() -> None:
+    whole, session = answered("pair-1", 3, 5)
+    found = discrimination_of(replace(whole, arms=()), session)
+    assert found is not None
+    assert (found.hits, found.n, len(found.answers)) == (0, 0, 5)
+    assert found.words == ("The arms tasted are no longer known.",)

@@ -162,7 +162,7 @@ def _tests_of(site: Site, reach: dict[str, object], longest: float) -> list[tupl
     assert isinstance(tests, list)
     assert isinstance(reached, dict)
     numbers = set(reached.get(f"{site.path}:{site.first}", ())) if site.first else set()
-    if not site.first:
+    if not numbers:  # what runs as a module loads is called by no test
         beside = (found for place, found in reached.items() if place.startswith(f"{site.path}:"))
         numbers = {number for found in beside for number in found}
     order = sorted((seconds, test) for test, seconds in (tests[number] for number in numbers))
