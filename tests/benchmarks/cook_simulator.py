@@ -21,6 +21,9 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 
 ACROSS, ALONG = 9, 13
+DONE = 98.5
+"""°C of the middle at which nobody cooks on."""
+
 MARKS = (60.0, 71.0, 90.0, 93.0)
 
 CUTS: dict[str, dict[str, tuple[float, float]]] = {
@@ -97,6 +100,7 @@ class House:
     steady: float = field(default=1.0)
     lets: float = field(default=1.0)
     warms: float = field(default=1.0)
+    beside: float = field(default=1.0)
 
 
 def house(seed: int, cut: str) -> House:
@@ -109,6 +113,7 @@ def house(seed: int, cut: str) -> House:
         home.free_water *= float(dice.uniform(0.15, 0.9))  # skin gives off little
     home.lets = float(np.exp(dice.normal(0.0, 0.4)))
     home.warms = float(dice.uniform(0.9, 1.3))
+    home.beside = float(dice.uniform(0.4, 1.2))
     return home
 
 
@@ -133,7 +138,7 @@ def _house(dice: np.random.Generator, cut: str, low: float, high: float) -> Hous
         law=str(dice.choice(LAWS)),
         sharp=float(dice.uniform(3.0, 12.0)),
         floor=float(dice.uniform(0.0, 0.06)),
-        steady=float(dice.uniform(0.4, 1.0)),
+        steady=float(dice.uniform(0.15, 1.0)),
     )
 
 
@@ -159,8 +164,8 @@ def _drawn(home: House, count: int, dice: np.random.Generator) -> dict[str, Arra
         "set": home.set_point + (home.steady * dice.normal(0, 4.0, count)).round(),
         "bias": home.pit_bias + dice.normal(0, 0.8, count),
         "cold": dice.uniform(3, 9, count),
-        "px": np.minimum(np.abs(dice.normal(0, 0.20, count)), 0.6),
-        "py": np.minimum(np.abs(dice.normal(0, 0.22, count)), 0.6),
+        "px": np.minimum(home.beside * np.abs(dice.normal(0, 0.20, count)), 0.6),
+        "py": np.minimum(home.beside * np.abs(dice.normal(0, 0.22, count)), 0.6),
         "off": dice.normal(0, 1.0, count),
         "slow": dice.uniform(0.1, 1.2, count),
         "run": home.steady * dice.normal(0, 4.5, count),
@@ -221,14 +226,13 @@ def simulate(home: House, count: int, seed: int, hours: float) -> Cooks:
     wrapped = np.zeros(count, dtype=bool)
     wrap_at = np.full(count, np.nan)
     meat, core = np.zeros((minutes, count)), np.zeros((minutes, count))
-    marks = np.full((len(MARKS), count), np.nan)
     ix = np.minimum((drawn["px"] * (ACROSS - 1)), ACROSS - 1.001)
     iy = np.minimum((drawn["py"] * (ALONG - 1)), ALONG - 1.001)
     cook, shown = np.arange(count), drawn["cold"].copy()
     for minute in range(minutes):
         shown += (_sampled(field_, ix, iy, cook) - shown) * -np.expm1(-1.0 / drawn["slow"])
         meat[minute] = shown + drawn["off"] + dice.normal(0, 0.08, count)
-        core[minute] = before = field_[0, 0].copy()
+        core[minute] = field_[0, 0]
         pit = pit_true[minute] + drawn["bias"]
         for _ in range(per_minute):
             free = np.where(wrapped, let, 1.0)
@@ -242,14 +246,13 @@ def simulate(home: House, count: int, seed: int, hours: float) -> Cooks:
             lost_x += rate_x * step
             lost_y += rate_y * step
             _conduct(field_, dx, dy, flux_x, flux_y, store=store, step=step)
-        for at, mark in enumerate(MARKS):
-            passed = (before < mark) & (field_[0, 0] >= mark) & np.isnan(marks[at])
-            share = (mark - before) / np.maximum(field_[0, 0] - before, 1e-9)
-            marks[at] = np.where(passed, minute + share, marks[at])
         due = np.where(home.by_clock > 0, minute >= clock, meat[minute] >= wrap_temp)
         now = ~wrapped & due & (wrap_temp < 1e8)
         wrap_at = np.where(now, minute, wrap_at)
         wrapped |= now
+        if np.min(field_[0, 0]) > DONE:
+            break
+    done = minute + 1
     wraps = [w if np.isfinite(at) else "none" for w, at in zip(wraps, wrap_at, strict=True)]
     return Cooks(
         cut=home.cut,
@@ -260,11 +263,23 @@ def simulate(home: House, count: int, seed: int, hours: float) -> Cooks:
         wrap=wraps,
         wrap_at=wrap_at,
         lids=lids,
-        pit=pit_true + dice.normal(0, 0.3, pit_true.shape),
-        meat=meat,
-        core=core,
-        marks=marks,
+        pit=(pit_true + dice.normal(0, 0.3, pit_true.shape))[:done],
+        meat=meat[:done],
+        core=core[:done],
+        marks=crossings(core[:done]),
     )
+
+
+def crossings(core: Array) -> Array:
+    """Return the minutes at which each cook first passed each mark, (4, n); NaN never."""
+    found = np.full((len(MARKS), core.shape[1]), np.nan)
+    for place, mark in enumerate(MARKS):
+        for cook in range(core.shape[1]):
+            at = int(np.argmax(core[:, cook] >= mark))
+            if at:
+                before, after = core[at - 1, cook], core[at, cook]
+                found[place, cook] = at - 1 + (mark - before) / max(after - before, 1e-9)
+    return found
 
 
 def _sampled(field_: Array, ix: Array, iy: Array, cook: NDArray[np.int64]) -> Array:

@@ -1,10 +1,10 @@
-"""How good is the forecast? Graded on invented cooks of a finer model.
+"""How good is the forecast? Graded on invented cooks of three finer models.
 
-    python -m tests.benchmarks.forecast_grade [COOKS] [FIRST SEED]
+    python -m tests.benchmarks.forecast_grade [COOKS] [FIRST SEED] [WORLD]...
 
 At a quarter, half and three quarters of the time to a target: the error as a share of the time
 that is left, how often the bands hold the truth, and beside it what the mean of one's own past
-cooks gives. Prints by cut and in all.
+cooks gives, and that mean counted from the last mark passed. Prints by cut and in all.
 """
 
 import sys
@@ -14,16 +14,9 @@ import numpy as np
 
 from pitjournal.analysis.forecast.asked import ForecastAsked, PastCook, Trace, Wrapping
 from pitjournal.analysis.forecast.forecast import Forecast, forecast
-from tests.benchmarks.cook_simulator import MARKS, Cooks, house, simulate
+from tests.benchmarks.cook_simulator import MARKS, Cooks
+from tests.benchmarks.forecast_people import HOURS, WORLDS, cooks_of, form_of, known
 
-HOURS = {
-    "pork butt": 20.0,
-    "brisket": 15.0,
-    "brisket flat": 14.0,
-    "St. Louis ribs": 9.0,
-    "spare ribs": 9.0,
-    "chicken thighs": 2.0,
-}
 FRACTIONS = (0.25, 0.5, 0.75)
 
 
@@ -38,30 +31,12 @@ class Graded:
     in90: bool
     width: float
     mean_error: float
+    from_mark: float
 
 
 def past_of(cooks: Cooks) -> tuple[PastCook, ...]:
     """Return all cooks but the first as their cook would know them."""
     return tuple(known(cooks, row) for row in range(1, cooks.mass.size))
-
-
-def form_of(cut: str) -> str:
-    """Return the shape that the catalogue of cuts has."""
-    return "box" if cut in {"pork butt", "chicken thighs"} else "slab"
-
-
-def known(cooks: Cooks, row: int) -> PastCook:
-    """Return a cook as its person would know it afterwards."""
-    passed = [(mark, float(cooks.marks[at, row])) for at, mark in enumerate(MARKS)]
-    at = cooks.wrap_at[row]
-    return PastCook(
-        float(cooks.thickness[row]) / 1000.0,
-        float(cooks.mass[row]),
-        float(cooks.set_point[row]),
-        cooks.wrap[row],
-        float(at) if np.isfinite(at) else None,
-        tuple((mark, round(minute)) for mark, minute in passed if np.isfinite(minute)),
-    )
 
 
 def asked_at(cooks: Cooks, past: tuple[PastCook, ...], now: int, target: float) -> ForecastAsked:
@@ -81,32 +56,31 @@ def asked_at(cooks: Cooks, past: tuple[PastCook, ...], now: int, target: float) 
     )
 
 
-def grade(seed: int) -> list[Graded]:
-    """Return the forecasts of one invented cook."""
-    cut = list(HOURS)[seed % len(HOURS)]
-    cooks = simulate(house(1000 + seed, cut), 13, 5000 + seed, HOURS[cut])
+def grade(seed: int, world: str = "layers") -> list[Graded]:
+    """Return the forecasts of one invented cook; none where its person's cooks never get done."""
+    cooks = cooks_of(world, seed)
+    if cooks is None:
+        return []
     past = past_of(cooks)
     found = []
-    for target in (71.0,) if cut == "chicken thighs" else (71.0, 93.0):
+    for target in (71.0,) if "chicken" in cooks.cut else (71.0, 93.0):
         truth = float(cooks.marks[MARKS.index(target), 0])
         if not np.isfinite(truth) or truth < 20.0:
             continue
-        own = [dict(cook.marks)[target] for cook in past if target in dict(cook.marks)]
-        mean = float(np.mean(own)) if own else float("nan")
         for fraction in FRACTIONS:
             now = int(fraction * truth)
-            (one,) = forecast(asked_at(cooks, past, now, target))
+            asked = asked_at(cooks, past, now, target)
+            (one,) = forecast(asked)
             if not one.refused and one.median is not None:
-                found.append(_graded(cut, fraction, one, truth=truth, left=truth - now, mean=mean))
+                found.append(_graded(cooks.cut, fraction, one, truth, asked))
     return found
 
 
-def _graded(
-    cut: str, fraction: float, one: Forecast, *, truth: float, left: float, mean: float
-) -> Graded:
+def _graded(cut: str, fraction: float, one: Forecast, truth: float, asked: ForecastAsked) -> Graded:
     def minutes(seconds: float | None) -> float:
         return 2880.0 if seconds is None else seconds / 60.0
 
+    left = truth - asked.now / 60.0
     return Graded(
         cut,
         fraction,
@@ -114,8 +88,29 @@ def _graded(
         minutes(one.low50) <= truth <= minutes(one.high50),
         minutes(one.low90) <= truth <= minutes(one.high90),
         (minutes(one.high90) - minutes(one.low90)) / left,
-        (mean - truth) / left,
+        (mean_from(asked, one.target, 0.0, 0.0) - truth) / left,
+        (mean_from_mark(asked, one.target) - truth) / left,
     )
+
+
+def mean_from(asked: ForecastAsked, target: float, mark: float, at: float) -> float:
+    """Return the mean of past cooks from a mark, °C, that was passed at a minute, on to a target."""
+    took = []
+    for cook in asked.past:
+        marks = {0.0: 0.0, **dict(cook.marks)}
+        if target in marks and mark in marks:
+            took.append(marks[target] - marks[mark])
+    return at + float(np.mean(took)) if took else float("nan")
+
+
+def mean_from_mark(asked: ForecastAsked, target: float) -> float:
+    """Return that mean from the last mark that the probe has passed, never before now."""
+    mark, at = 0.0, 0.0
+    for one in MARKS:
+        passed = np.flatnonzero(asked.trace.meat >= one)
+        if one < target and passed.size:
+            mark, at = one, float(asked.trace.seconds[passed[0]]) / 60.0
+    return max(mean_from(asked, target, mark, at), asked.now / 60.0)
 
 
 def report(graded: list[Graded]) -> None:
@@ -131,11 +126,14 @@ def summary(some: list[Graded]) -> str:
     """Return the figures of some forecasts in a line."""
     error = np.abs([one.error for one in some])
     mean = np.abs([one.mean_error for one in some])
+    mark = np.abs([one.from_mark for one in some])
     return (
         f"{len(some):3d} forecasts, median {np.median(error):5.1%}, 90th {np.quantile(error, 0.9):5.1%}, "
-        f"in 50 % {np.mean([one.in50 for one in some]):4.0%}, in 90 % {np.mean([one.in90 for one in some]):4.0%}, "
-        f"width {np.median([one.width for one in some]):4.0%}; past mean {np.nanmedian(mean):5.1%}, "
-        f"{np.nanquantile(mean, 0.9):5.1%}"
+        f"worst {error.max():4.0%}, in 50 % {np.mean([one.in50 for one in some]):4.0%}, "
+        f"in 90 % {np.mean([one.in90 for one in some]):4.0%}, "
+        f"width {np.median([one.width for one in some]):4.0%}; past mean {np.nanmedian(mean):4.0%}, "
+        f"{np.nanquantile(mean, 0.9):4.0%}, from mark {np.nanmedian(mark):4.0%}, "
+        f"{np.nanquantile(mark, 0.9):4.0%}"
     )
 
 
@@ -143,8 +141,9 @@ def main() -> None:
     """Grade as many cooks as asked."""
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 200
     first = int(sys.argv[2]) if len(sys.argv) > 2 else 0
-    print(f"{count} invented cooks, seeds from {first}")
-    report([one for seed in range(first, first + count) for one in grade(seed)])
+    for world in sys.argv[3:] or WORLDS:
+        print(f"{count} invented cooks of {world}, seeds from {first}")
+        report([one for seed in range(first, first + count) for one in grade(seed, world)])
 
 
 if __name__ == "__main__":

@@ -122,3 +122,58 @@ def test_that_a_piece_that_came_off_or_that_nobody_knows_is_left_out(
 
     journal.do(Add((off,), "off"))
     assert _asked(journal, cook) == ()
+
+
+def test_that_the_outlook_of_a_piece_opens_from_its_last_reading(
+    journal: Journal, ribs: Cooks
+) -> None:
+    cook = _running(journal, ribs, NOW)
+    whole = journal.whole(cook.id)
+    piece = whole.pieces[0]
+    found = journal.outlook(whole, piece.id)
+    assert found is not None
+    assert found.piece_id == piece.id
+    now = NOON + timedelta(minutes=NOW - 1)
+    levels = [one.celsius for one in found.fan]
+    assert levels == sorted(levels)
+    assert levels[0] > float(ribs.meat[NOW - 10, 0])
+    for one in found.fan:
+        spans = (one.surely_early, one.early, one.likely, one.late, one.surely_late)
+        known = [at for at in spans if at is not None]
+        assert known == sorted(known)
+        assert known[0] >= now
+    # The fan ends where the forecast of the piece does, and a change is told in minutes.
+    (off,) = _asked(journal, cook)
+    assert found.fan[-1].celsius == pytest.approx(off.target)
+    assert found.fan[-1].likely is not None
+    assert off.likely is not None
+    assert abs(found.fan[-1].likely - off.likely) < timedelta(minutes=2)
+    hotter = next(one for one in found.what_ifs if "hotter" in one.change)
+    assert hotter.minutes < 0.0
+    if found.stall_begins is not None:
+        assert found.stall_ends is not None
+        assert NOON < found.stall_begins < found.stall_ends
+
+
+def test_that_there_is_no_outlook_of_a_piece_that_is_not_there_or_has_no_probe(
+    journal: Journal, ribs: Cooks
+) -> None:
+    cook = _running(journal, ribs, NOW)
+    whole = journal.whole(cook.id)
+    assert journal.outlook(whole, "no such piece") is None
+    bare = a_cook(status=CookStatus.RUNNING)
+    rack = Piece(cook_id=bare.id, position=0, label="1", cut="SL ribs")
+    journal.do(AddCook(bare, (rack,)))
+    assert journal.outlook(journal.whole(bare.id), rack.id) is None
+
+
+def test_that_an_outlook_that_is_refused_has_no_fan_and_no_what_if(
+    journal: Journal, ribs: Cooks
+) -> None:
+    cook = _running(journal, ribs, 8)
+    whole = journal.whole(cook.id)
+    found = journal.outlook(whole, whole.pieces[0].id)
+    assert found is not None
+    assert found.fan == ()
+    assert found.what_ifs == ()
+    assert found.stall_begins is None

@@ -38,7 +38,7 @@ SEEN = 22
 """How many moments of the trace the members are made to agree with."""
 
 
-DIFFUSIVITY = 1.32e-7
+DIFFUSIVITY = 1.31e-7
 """m²/s of meat, `pieces.CONDUCTIVITY` ÷ `pieces.STORE`: what the length of a step is chosen by."""
 
 
@@ -154,8 +154,10 @@ def _read(trace: Trace, moment: float) -> float:
     """Return the reading at a moment by a line through those around it, °C."""
     order = np.argsort(np.abs(trace.seconds - moment), kind="stable")[:5]
     times, values = trace.seconds[order] - moment, trace.meat[order]
-    slope = np.polyfit(times, values, 1) if np.ptp(times) > 0 else (0.0, values.mean())
-    return float(slope[1])
+    middle, mean = times.mean(), values.mean()
+    apart = times - middle
+    rise = float(apart @ values) / max(float(apart @ apart), 1e-9)
+    return float(mean - rise * middle)
 
 
 class _Run:

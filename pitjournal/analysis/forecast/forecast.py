@@ -9,13 +9,13 @@ import numpy as np
 
 from pitjournal.analysis.forecast.ahead import MOST, Agreed, agreed_with, later_wraps, run_on
 from pitjournal.analysis.forecast.asked import FEWEST, ForecastAsked, PastCook
-from pitjournal.analysis.forecast.joined import SHARES, bands
+from pitjournal.analysis.forecast.joined import SHARES, bands, run_on_to
 from pitjournal.analysis.forecast.learned import left_by
 from pitjournal.analysis.forecast.past import Shared, shared_by
 from pitjournal.analysis.forecast.pieces import geometry_of
 from pitjournal.analysis.forecast.pit import pit_ahead
 from pitjournal.analysis.forecast.refusals import REACHED, refusal
-from pitjournal.analysis.forecast.signs import Pit, course_of, signs_of
+from pitjournal.analysis.forecast.signs import Pit, Question, course_of, signs_of
 from pitjournal.analysis.forecast.usual import usual_of
 from pitjournal.units.figures import figure
 
@@ -73,7 +73,8 @@ def _open(asked: ForecastAsked, pit: float, targets: Sequence[float]) -> list[Fo
     course, usual = course_of(asked.trace), usual_of(asked, set_point)
     found = []
     for target in targets:
-        left = left_by(signs_of(asked, course, usual, target, Pit(set_point, pit)))
+        question = Question(target, Pit(set_point, pit), run_on_to(ahead, target))
+        left = left_by(signs_of(asked, course, usual, question), course.now)
         one = bands(ahead, target, left)
         at = {name: value if value <= MOST else None for name, value in one.at.items()}
         found.append(_forecast_of(target, at, one.chance))

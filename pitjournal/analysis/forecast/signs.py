@@ -12,6 +12,7 @@ import numpy as np
 
 from pitjournal.analysis.forecast.asked import MARKS, ForecastAsked, Trace
 from pitjournal.analysis.forecast.pieces import WRAPS, geometry_of
+from pitjournal.analysis.forecast.stretches import Moment, Stretch, stretch
 from pitjournal.analysis.forecast.usual import Usual, since_wrap
 from pitjournal.science.arrays import Array
 
@@ -84,7 +85,28 @@ class Pit:
     late: float
 
 
-def signs_of(asked: ForecastAsked, course: Course, usual: Usual, target: float, pit: Pit) -> Signs:
+@dataclass(frozen=True)
+class RunOn:
+    """What the bodies that were run on say: minutes from on, infinite where they do not get there.
+
+    `early` and `late` hold the middle half of them.
+    """
+
+    early: float
+    middle: float
+    late: float
+
+
+@dataclass(frozen=True)
+class Question:
+    """A target, °C, the pit, and what the run-on bodies say of it."""
+
+    target: float
+    pit: Pit
+    bodies: RunOn
+
+
+def signs_of(asked: ForecastAsked, course: Course, usual: Usual, question: Question) -> Signs:
     """Return the signs for a target.
 
     Parameters
@@ -93,11 +115,10 @@ def signs_of(asked: ForecastAsked, course: Course, usual: Usual, target: float, 
         The cook, and its trace on even steps.
     usual
         What is to be expected of it.
-    target
-        °C.
-    pit
-        The pit.
+    question
+        What is asked of it.
     """
+    target, pit = question.target, question.pit
     here, rise = course.line(1.0 / 8.0)
     end = usual.until(target, course.cold)
     reached = usual.until(float(np.clip(here, course.cold + 1.5, target - 0.3)), course.cold)
@@ -114,6 +135,8 @@ def signs_of(asked: ForecastAsked, course: Course, usual: Usual, target: float, 
         **_shape(course, here),
         **_wraps(asked, course, usual, left),
         **_from_wrap(asked, course, target, left),
+        **_stretches(asked, course, usual, question, left),
+        **_bodies(question.bodies, course.now, left),
         **_piece(asked, usual, pit, end=end),
     }
     return Signs(math.log(left), numbers)
@@ -203,10 +226,19 @@ def _wraps(asked: ForecastAsked, course: Course, usual: Usual, left: float) -> d
         "since left": min(since / left, 5.0),
         "wrapped at": at,
         "wrap beside": beside,
+        "wrap unsure": 0.0 if planned else _unsure(usual, course.now, left),
         "until wrap": 0.0 if when is None or one is not None else when - math.log(course.now),
         **{wrap: float(one is not None and one.wrap == wrap) for wrap in WRAPS},
         **{f"usually {wrap}": float(kind == wrap) for wrap in WRAPS},
     }
+
+
+def _unsure(usual: Usual, now: float, left: float) -> float:
+    """Return by how much of the time left the moment of a wrap to come is not known."""
+    if usual.wrap_at is None or not 0.0 < usual.wrapped < 1.0:
+        return 0.0
+    apart = usual.wrap_apart * max(math.exp(usual.wrap_at), now)
+    return min(usual.wrapped * apart / left, 2.0)
 
 
 def _from_wrap(
@@ -223,6 +255,60 @@ def _from_wrap(
         "from wrap": math.log(ahead / left),
         "warm at wrap": (warm - told.celsius) / 10.0,
         "wrap told": 1.0,
+    }
+
+
+def _stretches(
+    asked: ForecastAsked, course: Course, usual: Usual, question: Question, left: float
+) -> dict[str, float]:
+    """Return what past cooks took from on, from the last mark, from the wrap, put to this piece."""
+    passed = [
+        Moment(at, mark)
+        for mark in MARKS
+        if mark < question.target - 0.5 and (at := course.crossed(mark)) is not None
+    ]
+    begun = Moment(0.0)
+    moments = {
+        "from on": begun,
+        "since mark": passed[-1] if passed else begun,
+        "since wrap": begun
+        if asked.wrapped is None
+        else Moment(asked.wrapped.at / 60.0, wrapped=True),
+    }
+    found = {}
+    last: Stretch | None = None
+    for name, moment in moments.items():
+        told = (
+            last
+            if moment is begun and name != "from on"
+            else stretch(asked, usual, question.pit.set_point, question.target, moment)
+        )
+        last = told if name == "from on" else last
+        found[name], found[f"{name} apart"] = 0.0, 0.3
+        if told is not None:
+            found[name] = _beside(moment.at + math.exp(told.log_minutes) - course.now, left)
+            found[f"{name} apart"] = told.spread
+        if name == "since mark":
+            plain = 0.0 if told is None else _beside(moment.at + told.plain - course.now, left)
+            found["plain"] = plain
+    return found
+
+
+def _beside(ahead: float, left: float) -> float:
+    return float(np.clip(math.log(max(ahead, 0.15 * left) / left), -2.5, 2.5))
+
+
+def _bodies(bodies: RunOn, now: float, left: float) -> dict[str, float]:
+    """Return what the bodies have left beside the usual, and how far they lie apart."""
+    if not math.isfinite(bodies.middle):
+        return {"bodies": 0.0, "bodies apart": 1.0, "bodies never": 1.0}
+    middle = max(bodies.middle - now, 0.3)
+    late = bodies.late if math.isfinite(bodies.late) else now + 3.0 * middle
+    apart = math.log(max(late - now, 0.3) / max(bodies.early - now, 0.3))
+    return {
+        "bodies": float(np.clip(math.log(middle / left), -2.5, 2.5)),
+        "bodies apart": float(np.clip(apart, 0.0, 2.5)),
+        "bodies never": 0.0,
     }
 
 

@@ -58,8 +58,8 @@ class Usual:
         The chance that it is wrapped before the end, for what is known now.
     habit
         The share of past cooks that were wrapped, when (logarithm of minutes) and mostly in what.
-    wrap_at
-        The logarithm of the minutes; None without such cooks.
+    wrap_at, wrap_apart
+        The logarithm of the minutes, and its spread; None and nothing without such cooks.
     """
 
     minutes: Array
@@ -68,6 +68,7 @@ class Usual:
     wrapped: float
     habit: float
     wrap_at: float | None
+    wrap_apart: float
     wrap: str
 
     def until(self, celsius: float, cold: float) -> float:
@@ -111,6 +112,7 @@ def usual_of(asked: ForecastAsked, set_point: float) -> Usual:
         chance,
         share,
         float(np.mean(at)) if at else None,
+        float(np.std(at)) if at else 0.0,
         max(sorted(set(kinds)), key=kinds.count) if kinds else "",
     )
 
@@ -184,7 +186,7 @@ def _own(
         y = np.log(np.array([max(at, 1.0) for _, at in rows]))
         wrapped = float(asked.wrapped is not None) if place == 0 else chance
         here = _numbers(asked.thickness, asked.mass or middle, set_point, wrapped)
-        value, spread = _ridge(x, y, np.array(here), SLOPES[place])
+        value, spread = ridge(x, y, np.array(here), SLOPES[place], SPREADS)
         places.append(place)
         beside.append(value - math.log(guess[place]))
     if not places:
@@ -204,14 +206,24 @@ def _numbers(
     return math.log(max(thickness, 1e-3)), math.log(max(mass, 1.0)), warm, wrapped
 
 
-def _ridge(x: Array, y: Array, here: Array, slopes: Array) -> tuple[float, float]:
-    """Return the value expected here, and how far a cook is from it."""
+def ridge(x: Array, y: Array, here: Array, slopes: Array, held: Array) -> tuple[float, float]:
+    """Return the value expected here, and how far a cook is from it.
+
+    Parameters
+    ----------
+    x, y
+        Of the cooks that tell, shapes (n, k) and (n,).
+    here
+        Of the cook asked about, shape (k,).
+    slopes, held
+        What slopes are expected to be, and how closely, shape (k,).
+    """
     centre_x, centre_y = x.mean(axis=0), float(y.mean())
     apart = x - centre_x
     rest = y - centre_y - apart @ slopes
     noise = max(float(np.var(rest, ddof=1)), 0.03**2)
-    held = apart.T @ apart + np.diag(noise / SPREADS**2)
-    slopes = slopes + np.linalg.solve(held, apart.T @ rest)
+    bound = apart.T @ apart + np.diag(noise / held**2)
+    slopes = slopes + np.linalg.solve(bound, apart.T @ rest)
     left = y - centre_y - apart @ slopes
     variance = (float(left @ left) + 2.0 * ODD**2) / (y.size + 1.0)
     value = centre_y + float((here - centre_x) @ slopes)
