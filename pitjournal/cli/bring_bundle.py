@@ -59,6 +59,7 @@ def _keep(journal: "Journal", found: "Incoming", path: Path, *, theirs: bool) ->
 def _as_json(found: "Incoming", *, kept: bool, take: str) -> dict[str, object]:
     return {
         "bundle": found.title,
+        "protocol": found.protocol,
         "cooks": [
             {"id": cook.id, "title": cook.title, "date": cook.starts_at.date().isoformat()}
             for cook in found.cooks
@@ -86,7 +87,12 @@ def _as_json(found: "Incoming", *, kept: bool, take: str) -> dict[str, object]:
 
 def _tell(found: "Incoming", *, kept: bool, take: str) -> None:
     new, same = len(found.cooks), found.same
-    line(f"{found.title}: {_many(new, 'new cook')}, {_many(same, 'cook')} that {_are(same)} here.")
+    if found.protocol:
+        line(f"{found.title}: a plan. It becomes {_many(new, 'planned cook')} of your own.")
+    else:
+        line(
+            f"{found.title}: {_many(new, 'new cook')}, {_many(same, 'cook')} that {_are(same)} here."
+        )
     if found.added:
         line(f"With them: {_many(found.added, 'record')} more.")
     if found.otherwise:

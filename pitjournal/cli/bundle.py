@@ -20,6 +20,7 @@ def add_arguments(parser: Parser) -> None:
     parts = [str(part) for part in PrivatePart if part is not PrivatePart.TIMES]
     parser.add_argument("--with", dest="parts", action="append", choices=parts, default=[])
     parser.add_argument("--everything", action="store_true")
+    parser.add_argument("--plan", action="store_true")
     parser.add_json()
 
 
@@ -28,7 +29,7 @@ def run(arguments: Arguments) -> int:
     from pitjournal.files.bundle import write_bundle
     from pitjournal.files.writing import whole_file
     from pitjournal.journal import open_journal
-    from pitjournal.journal.bundles.gathering import bundle_of
+    from pitjournal.journal.bundles.gathering import bundle_of, protocol_of
     from pitjournal.journal.bundles.leaving import EVERYTHING
 
     target: Path = arguments.to
@@ -41,7 +42,8 @@ def run(arguments: Arguments) -> int:
         cook_ids = list(dict.fromkeys(found)) or [
             cook.id for cook in sorted(journal.find(Cook), key=lambda cook: cook.number)
         ]
-        gathered = bundle_of(journal, cook_ids, choice, target.stem)
+        gather = protocol_of if arguments.plan else bundle_of
+        gathered = gather(journal, cook_ids, choice, target.stem)
         with whole_file(target) as file:
             write_bundle(gathered.bundle, file)
     if arguments.json:
@@ -54,7 +56,10 @@ def run(arguments: Arguments) -> int:
             }
         )
         return 0
-    line(f"Written to {target}: {gathered.cooks} {'cook' if gathered.cooks == 1 else 'cooks'}.")
+    what = "the plan of " if arguments.plan else ""
+    line(
+        f"Written to {target}: {what}{gathered.cooks} {'cook' if gathered.cooks == 1 else 'cooks'}."
+    )
     line(f"Leaves with it: {'; '.join(gathered.leaves)}.")
     if gathered.left_out:
         line(f"Stays here: {'; '.join(gathered.left_out)}.")

@@ -78,6 +78,8 @@ class Bundle:
     entries: Iterable[Entry]
     schema: tuple[int, int]
     """The version of the records."""
+    protocol: bool = False
+    """Whether it is a plan for others to cook, not what was cooked."""
 
 
 @dataclass(frozen=True)

@@ -34,6 +34,7 @@ def package(bundle: Bundle, files: Sequence[Written]) -> bytes:
         "pitjournal": {
             "version": VERSION,
             "records": list(bundle.schema),
+            "protocol": bundle.protocol,
             "left_out": {t.name: list(t.left_out) for t in bundle.tables if t.left_out},
         },
         "resources": [_resource(file, names) for file in tables],

@@ -61,12 +61,15 @@ class BundleRead:
         All other files, by SHA-256.
     left_out
         By kind, the columns that are empty because what they hold stayed at home.
+    protocol
+        Whether it is a plan to cook, not what was cooked.
     """
 
     title: str
     tables: Mapping[str, TableRead]
     files: Mapping[str, FileRead]
     left_out: Mapping[str, tuple[str, ...]]
+    protocol: bool = False
 
 
 def read_bundle(path: str) -> BundleRead:
@@ -111,6 +114,7 @@ class _Reader:
             tables=tables,
             files=self._others(entries, files),
             left_out=_left_out(package["pitjournal"].get("left_out")),
+            protocol=package["pitjournal"].get("protocol") is True,
         )
 
     def _entries(self) -> dict[str, zipfile.ZipInfo]:

@@ -14,9 +14,11 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
+from pitjournal.analysis.plan.again import again
 from pitjournal.domain.contest import Category, Contest, JudgeCard
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.event import Photo
+from pitjournal.domain.piece import Piece
 from pitjournal.domain.record import Record
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.scheme import Scheme
@@ -117,6 +119,41 @@ def bundle_of(journal: Journal, cook_ids: Sequence[str], choice: Choice, name: s
     )
     return Gathered(bundle, len(cook_ids), *what_leaves(journal, cook_ids, choice))
 
+
+def protocol_of(journal: Journal, cook_ids: Sequence[str], choice: Choice, name: str) -> Gathered:
+    """Return cooks as plans that others cook in their own kitchens: nothing that was found.
+
+    Parameters
+    ----------
+    journal, cook_ids, choice, name
+        As `bundle_of` takes them.
+    """
+    plans = _Plans(journal, cook_ids, choice)
+    many = "1 cook" if len(cook_ids) == 1 else f"{len(cook_ids)} cooks"
+    words = (
+        f"The plan of {many}: the question, the arms and what is held the same, to be cooked with "
+        "meat of one's own, drawn anew, and sent back as a bundle."
+    )
+    bundle = Bundle(
+        folder=slug(name) or "plan",
+        title=plans.title or f"The plan of {many}",
+        words=words,
+        made_at=datetime.now(UTC),
+        tables=tuple(plans.tables()),
+        entries=plans.entries(),
+        schema=SCHEMA_VERSION,
+        protocol=True,
+    )
+    _, left_out = what_leaves(journal, cook_ids, choice)
+    return Gathered(bundle, len(cook_ids), PLAN_LEAVES, (*WHAT_WAS_FOUND, *left_out))
+
+
+PLAN_LEAVES = (
+    "titles, questions, arms and what decides",
+    "cuts, how many pieces, what is held the same, when to stop",
+    "names of rubs and recipes, allergens, curing salt",
+)
+WHAT_WAS_FOUND = ("everything that was weighed, logged, photographed and tasted",)
 
 ALWAYS = (
     "titles, questions, dates and clock times",
@@ -360,6 +397,48 @@ class _Cooks:
             return [self._journal.files.read(sha)]
 
         yield Part(f"{path}-{plain}", name, media, data)
+
+
+class _Plans(_Cooks):
+    """Cooks as plans: what they would be if they were cooked again, elsewhere."""
+
+    def __init__(self, journal: Journal, cook_ids: Sequence[str], choice: Choice) -> None:
+        self._planned: dict[type[Record], list[Record]] = {}
+        for cook_id in cook_ids:
+            whole = journal.whole(cook_id)
+            cook, parts = again(whole, whole.cook.starts_at)
+            cook = replace(
+                cook,
+                number=whole.cook.number,
+                note="",
+                place="",
+                altitude=None,
+                cooker_id=None,  # everyone has another
+            )
+            for record in (cook, *map(_of_any_meat, parts)):
+                self._planned.setdefault(type(record), []).append(record)
+        super().__init__(journal, cook_ids, choice)
+        self._ids = [record.id for record in self._planned.get(Cook, ())]
+
+    def _records(self, kind: type[R]) -> Iterator[R]:
+        for record in self._planned.get(kind, ()):
+            assert isinstance(record, kind)
+            yield record
+
+    def entries(self) -> Iterator[Entry]:
+        """Give each plan as a folder with a few lines."""
+        for cook in self._records(Cook):
+            folder, words = self._folder(cook), cook.question or "A cook to be repeated."
+            title = cook.title or f"Cook {cook.number}"
+            day = cook.starts_at.astimezone(ZoneInfo(cook.zone)).date().isoformat()
+            yield Entry(folder, title, words, day, (_about(folder, title, day, words),))
+
+
+def _of_any_meat(record: Record) -> Record:
+    """Return a planned piece without the animal, the place and the maker of one's own."""
+    if not isinstance(record, Piece):
+        return record
+    return replace(record, animal="", slot="", supplier="", lot="")
 
 
 def _about(folder: str, title: str, day: str, words: str) -> Part:

@@ -2,12 +2,14 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from datetime import UTC, datetime
 from typing import Any
 
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.record import Record
 from pitjournal.files.bundle import BundleRead, FileRead, Unpacked
 from pitjournal.journal.bundles.cells import cells_of
+from pitjournal.journal.bundles.own_plan import own_plan
 from pitjournal.journal.bundles.parsing import Left, Parsed, files_of, parse
 from pitjournal.journal.commands.bundle import BringBundle
 from pitjournal.journal.commands.files import KeptFile
@@ -45,6 +47,8 @@ class Incoming:
     ----------
     title
         As whoever made it called it.
+    protocol
+        Whether it is a plan: its cooks are new each time it is brought.
     cooks
         Cooks that are new.
     added
@@ -60,6 +64,7 @@ class Incoming:
     """
 
     title: str
+    protocol: bool
     cooks: tuple[Cook, ...]
     added: int
     same: int
@@ -121,11 +126,13 @@ def incoming(journal: Journal, read: BundleRead, file: str) -> Incoming:
     journal
         The journal it is to join; nothing is written.
     read
-        What `read_bundle` found.
+        What `read_bundle` found. Of a protocol, its cooks become planned cooks of one's own.
     file
         The bundle's name, which new cooks say they came from.
     """
     parsed = parse(journal, read)
+    if read.protocol:
+        parsed.records = own_plan(parsed.records, datetime.now(UTC))
     here = _Here(journal, parsed)
     fresh, otherwise = [], []
     changed_cooks: set[str] = set()
@@ -146,6 +153,7 @@ def incoming(journal: Journal, read: BundleRead, file: str) -> Incoming:
     lost = [sha for sha in needed if sha not in read.files and not attachments.path(sha).is_file()]
     return Incoming(
         title=read.title,
+        protocol=read.protocol,
         cooks=cooks,
         added=len(fresh) - len(cooks),
         same=len(known - changed_cooks),
