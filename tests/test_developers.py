@@ -74,6 +74,26 @@ def test_that_the_first_hour_names_what_is_there() -> None:
             assert re.search(rf"\b{name}\b", text), f"{name} in {path}"
 
 
+def test_that_every_place_is_gone_to_by_a_test_of_the_window() -> None:
+    """The places are read from the text of `MAKERS`, so that this is known without Qt too."""
+    makers = next(
+        node.value
+        for node in ast.parse((ROOT / "pitjournal/ui/start.py").read_text(encoding="utf-8")).body
+        if isinstance(node, ast.AnnAssign)
+        and isinstance(node.target, ast.Name)
+        and node.target.id == "MAKERS"
+    )
+    assert isinstance(makers, ast.Dict)
+    places = [key.value for key in makers.keys if isinstance(key, ast.Constant)]
+    tried = "".join(
+        path.read_text(encoding="utf-8")
+        for folder in ("tests/ui", "tests/screens", "tests/journeys", "tests/window")
+        for path in (ROOT / folder).rglob("*.py")
+    )
+    assert len(places) > 5
+    assert not [place for place in places if f'"{place}"' not in tried]
+
+
 def test_that_every_chart_meets_hostile_numbers() -> None:
     """Classes that paint are found by their text, so that this is known without Qt too."""
     tried = (ROOT / "tests/ui/charts/test_hostile.py").read_text(encoding="utf-8")

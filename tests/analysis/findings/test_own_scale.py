@@ -209,6 +209,10 @@ def test_that_a_side_that_costs_nothing_is_said_so() -> None:
     whole = a_panel(SMOKE, answers)
     (found,) = on_their_scale(whole, values_of(whole, no_readings).pieces, None)
     assert found.words[-1] == "Too much, said 50 % of answers, costs no liking."
+    assert found.words[:2] == (
+        "Left alone: too little 0 %, just right 100 %, too much 0 % of 2 answers.",
+        "Injected: too little 0 %, just right 0 %, too much 100 % of 2 answers.",
+    )
 
 
 def test_that_a_sealed_session_says_nothing() -> None:

@@ -7,7 +7,8 @@ import numpy as np
 import pytest
 
 from pitjournal.analysis.forecast.asked import ForecastAsked, PastCook, Trace, Wrapping
-from pitjournal.analysis.forecast.usual import since_wrap, usual_of
+from pitjournal.analysis.forecast.past import STEPS, _House
+from pitjournal.analysis.forecast.usual import ODD, _ridge, since_wrap, usual_of
 
 MARKS = ((60.0, 100.0), (90.0, 400.0))
 """°C, and minutes from on."""
@@ -90,3 +91,31 @@ def test_that_the_time_since_the_wrap_is_that_of_cooks_in_the_same_wrap() -> Non
     expected = (3 * math.log(200.0) + 2 * math.log(100.0)) / 5
     assert paper.log_minutes == pytest.approx(expected)
     assert since_wrap(asked(ALIKE, wrapping=Wrapping(600.0, "foil")), 90.0) is None
+
+
+def test_that_cooks_that_lie_on_the_slopes_are_told_there_with_the_least_spread_alone() -> None:
+    """y = 1 + slopes · x leaves nothing over: then two odd cooks of ODD each are all the spread."""
+    slopes = np.array([1.6, 0.4, -0.9, -0.2])
+    x = np.array([[0.0, 1, 2, 0], [0.5, 0, 2, 1], [1.0, 2, 1, 0], [0.2, 1, 0, 1]])
+    here = np.array([0.7, 1.5, 1.0, 1.0])
+    value, spread = _ridge(x, 1.0 + x @ slopes, here, slopes)
+    assert value == pytest.approx(1.0 + float(here @ slopes))
+    assert spread == pytest.approx(ODD * math.sqrt(2 / 5 * (1 + 1 / 4)))
+
+
+def test_that_what_is_left_over_of_cooks_alike_is_added_to_the_spread() -> None:
+    """Three cooks alike at 1.0, 1.1 and 1.3: mean 1.1333, squares 0.04667; by hand."""
+    x, y = np.zeros((3, 4)), np.array([1.0, 1.1, 1.3])
+    value, spread = _ridge(x, y, np.zeros(4), np.ones(4))
+    assert value == pytest.approx(3.4 / 3)
+    assert spread == pytest.approx(math.sqrt((0.046667 + 2 * ODD**2) / 4 * (4 / 3)), rel=1e-4)
+
+
+def test_that_a_past_cook_is_read_at_the_minutes_of_its_marks() -> None:
+    """Sixty steps to its last mark: one half way there lies at step 30, a quarter at 15."""
+    marks = ((40.0, 60.0), (60.0, 120.0), (90.0, 240.0))
+    other = ((50.0, 10.0), (80.0, 300.0))
+    house = _House([replace(ALIKE[0], marks=marks), replace(ALIKE[0], marks=other)], "slab")
+    steps = np.arange(STEPS + 1.0)[:, None, None] + np.array([0.0, 100.0])[None, :, None]
+    found = house._at_marks(steps)[:, 0]
+    assert found == pytest.approx([15.0, 30.0, 60.0, 102.0, 160.0], abs=1e-6)
