@@ -6,8 +6,10 @@ from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+import numpy as np
 import pytest
 
+from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import ProbeFile, Sits, Trace
 from pitjournal.errors import JournalError
 from pitjournal.files.probe_log import ReadOptions, read_probe_log
@@ -287,3 +289,21 @@ def test_that_a_probe_that_came_out_while_the_file_grew_is_left_out(bench: Bench
     assert out
     assert all(start >= 59 for start, _ in out)  # nothing in the part that was kept before
     assert any(start <= 121 and end >= 149 for start, end in out)
+
+
+def test_that_a_source_of_another_kind_is_laid_over_the_journal_and_keeps_nothing(
+    bench: Bench,
+) -> None:
+    """A receiver, say, that hands readings over by themselves: a `Read` of them is all it takes."""
+    bench.keep(text(10))
+    (trace,) = (one for one in bench.journal.find(Trace) if one.sits is Sits.MEAT)
+    times = NOON.timestamp() + 60.0 * np.arange(31.0)
+    heard = Samples(times, np.linspace(5.0, 20.0, 31).astype(np.float32))
+    bench.read = Read("receiver", readings={trace.id: heard}, grew_at=NOW)
+    shown, values = bench.shown()
+    assert shown.ends_at == NOON + timedelta(minutes=30)
+    assert values[-1] == 68.0  # 20 °C
+    assert not bench.read.is_silent(NOW + timedelta(seconds=300))
+    assert bench.read.is_silent(NOW + timedelta(seconds=301))
+    assert {one.count for one in bench.journal.find(Trace)} == {10}
+    assert check_journal(bench.journal).held
