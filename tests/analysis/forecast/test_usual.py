@@ -8,7 +8,7 @@ import pytest
 
 from pitjournal.analysis.forecast.asked import ForecastAsked, PastCook, Trace, Wrapping
 from pitjournal.analysis.forecast.past import STEPS, _House
-from pitjournal.analysis.forecast.usual import ODD, _ridge, since_wrap, usual_of
+from pitjournal.analysis.forecast.usual import ODD, ridge, since_wrap, usual_of
 
 MARKS = ((60.0, 100.0), (90.0, 400.0))
 """°C, and minutes from on."""
@@ -98,7 +98,7 @@ def test_that_cooks_that_lie_on_the_slopes_are_told_there_with_the_least_spread_
     slopes = np.array([1.6, 0.4, -0.9, -0.2])
     x = np.array([[0.0, 1, 2, 0], [0.5, 0, 2, 1], [1.0, 2, 1, 0], [0.2, 1, 0, 1]])
     here = np.array([0.7, 1.5, 1.0, 1.0])
-    value, spread = _ridge(x, 1.0 + x @ slopes, here, slopes)
+    value, spread = ridge(x, 1.0 + x @ slopes, here, slopes, np.ones(4))
     assert value == pytest.approx(1.0 + float(here @ slopes))
     assert spread == pytest.approx(ODD * math.sqrt(2 / 5 * (1 + 1 / 4)))
 
@@ -106,7 +106,7 @@ def test_that_cooks_that_lie_on_the_slopes_are_told_there_with_the_least_spread_
 def test_that_what_is_left_over_of_cooks_alike_is_added_to_the_spread() -> None:
     """Three cooks alike at 1.0, 1.1 and 1.3: mean 1.1333, squares 0.04667; by hand."""
     x, y = np.zeros((3, 4)), np.array([1.0, 1.1, 1.3])
-    value, spread = _ridge(x, y, np.zeros(4), np.ones(4))
+    value, spread = ridge(x, y, np.zeros(4), np.ones(4), np.ones(4))
     assert value == pytest.approx(3.4 / 3)
     assert spread == pytest.approx(math.sqrt((0.046667 + 2 * ODD**2) / 4 * (4 / 3)), rel=1e-4)
 
