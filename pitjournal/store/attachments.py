@@ -12,6 +12,11 @@ from pitjournal.store.faults import NotSavedError, disk_words
 _SHA = re.compile(r"[0-9a-f]{64}")
 
 
+def is_sha(name: object) -> bool:
+    """Whether this is one that a kept file may have: what is none is no part of a path."""
+    return isinstance(name, str) and _SHA.fullmatch(name) is not None
+
+
 def _nothing() -> None:
     return
 
@@ -41,7 +46,7 @@ class Attachments:
 
         What is none, as a damaged row has it, leads nowhere, and never out of the folder.
         """
-        if not _SHA.fullmatch(sha):
+        if not is_sha(sha):
             return self.folder / "none"
         return self.folder / sha[:2] / sha
 

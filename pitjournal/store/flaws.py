@@ -13,7 +13,7 @@ from pitjournal.store.columns import fields_of
 from pitjournal.store.schema import RECORDS, TABLES
 from pitjournal.store.sqlite import quoted
 
-_KEPT: dict[type[Record], tuple[str, ...]] = {
+KEPT: dict[type[Record], tuple[str, ...]] = {
     Photo: ("attachment", "thumbnail"),
     ProbeFile: ("attachment",),
     Trace: ("samples",),
@@ -82,7 +82,7 @@ def named(connection: Connection) -> list[tuple[str, str, str]]:
 def pointers(connection: Connection) -> Iterator[Flaw]:
     """Yield what points at a record, or at a kept file, that is not there."""
     for kind in RECORDS:
-        targets = {**kind.PARENTS, **kind.LOOSE} | dict.fromkeys(_KEPT.get(kind, ()), "attachment")
+        targets = {**kind.PARENTS, **kind.LOOSE} | dict.fromkeys(KEPT.get(kind, ()), "attachment")
         for name, target in targets.items():
             what = "a kept file" if target == "attachment" else one_of(target)
             where = f'"{name}" IS NOT NULL AND "{name}" NOT IN (SELECT id FROM {target})'  # noqa: S608 - our own names

@@ -1,20 +1,24 @@
 """Mend a database: what is derived is made anew, and rows that are broken are moved aside."""
 
 import json
+import mimetypes
 import os
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import MISSING, dataclass, field, fields
 from datetime import UTC, datetime
-from pathlib import Path
+from pathlib import Path, PurePath
 from typing import Any
 
 from sqlalchemy import Connection, delete, insert, select, update
 from sqlalchemy.dialects.sqlite import pysqlite
 
 from pitjournal.domain.cook import Cook
+from pitjournal.domain.event import Photo
 from pitjournal.domain.record import Record, one_of
 from pitjournal.domain.times.moments import utc_words
+from pitjournal.domain.trace import ProbeFile
 from pitjournal.store import flaws, sqlite, text_search
+from pitjournal.store.attachments import Attachments, is_sha
 from pitjournal.store.columns import fields_of, moment_text
 from pitjournal.store.copies import Copy
 from pitjournal.store.database import Database
@@ -82,7 +86,8 @@ def repair(database: Database, aside: Callable[[], Path], backups: Sequence[Copy
     that knows it. Where none does, it becomes what it is without one, or, for a time, when its
     record was made, as its id says (RFC 9562, 5.7), and its cook gets a note that says so; where
     neither can be, the row goes with what hangs from it. Each such row is first written, as it
-    was, to a file aside.
+    was, to a file aside. A kept file that lies in its folder and is not noted is noted; a log
+    that lies nowhere any more does not take the readings with it.
 
     Parameters
     ----------
@@ -97,9 +102,11 @@ def repair(database: Database, aside: Callable[[], Path], backups: Sequence[Copy
         for kind in RECORDS:
             _mend_rows(connection, kind, elsewhere, mended)
         _mend_nuls(connection, mended)
-        _tell_cooks(connection, mended)
+        _note_kept(connection, database.attachments, mended)
+        _stand_in(connection, database.attachments, elsewhere, mended)
         while _mend_pointers(connection, elsewhere, mended):
             pass
+        _tell_cooks(connection, mended)
         _mend_steps(connection, mended)
         _mend_names(connection, mended)
         _derive_anew(connection)
@@ -252,6 +259,63 @@ def _move_aside(
     query = f"DELETE FROM {kind.KIND} WHERE id IS ?"  # noqa: S608 - our own names
     connection.exec_driver_sql(query, (row_id,))
     mended.keep(kind.KIND, raw, f"{why}; moved aside")
+
+
+def _unkept(connection: Connection) -> list[Flaw]:
+    """Return what names a kept file that is not noted."""
+    return [f for f in flaws.pointers(connection) if f.name in flaws.KEPT.get(f.kind, ())]
+
+
+def _note_kept(connection: Connection, files: Attachments, mended: Mended) -> None:
+    """Note each kept file that a record names, and that lies there whole."""
+    for flaw in _unkept(connection):
+        sha = flaw.row[flaw.name]
+        if is_sha(sha) and not files.how(sha):
+            name = str(flaw.row.get("name", "file"))
+            _note_file(connection, sha, files.path(sha).stat().st_size, name)
+            mended.lines.append(
+                f"{one_of(flaw.kind.KIND)} ({flaw.row['id']}): its {flaw.name} was not noted; it is"
+            )
+
+
+def _note_file(connection: Connection, sha: str, size: int, name: str) -> None:
+    kept = mimetypes.guess_type(PurePath(name).name)[0] or _OF_A_FILE["media_type"]
+    connection.exec_driver_sql(
+        "INSERT OR IGNORE INTO attachment (id, size, media_type, name) VALUES (?, ?, ?, ?)",
+        (sha, size, kept, name),
+    )
+
+
+_LOST = "This log was lost when the journal was damaged. Its readings may still be there.\n"
+
+
+def _stand_in(
+    connection: Connection, files: Attachments, elsewhere: Elsewhere, mended: Mended
+) -> None:
+    """Put something in the place of a kept file that is lost, where its record is worth keeping.
+
+    Of a photo, the small picture and the large one stand for each other. A log's traces have
+    their readings in files of their own: a line that says so stands for the log.
+    """
+    for flaw in _unkept(connection):
+        if _pointed_at_before(connection, flaw, elsewhere) is not None:
+            continue
+        instead: object = None
+        if flaw.kind is Photo:
+            other = next(n for n in flaws.KEPT[Photo] if n != flaw.name)
+            instead, now = flaw.row[other], f"the {other} stands for it"
+            query = "SELECT 1 FROM attachment WHERE id = ?"
+            if connection.exec_driver_sql(query, (instead,)).first() is None:
+                continue
+        elif flaw.kind is ProbeFile:
+            instead, now = files.keep(_LOST.encode()), "its readings stay"
+            _note_file(connection, str(instead), len(_LOST), "lost.txt")
+        else:
+            continue
+        _set(connection, flaw, instead)
+        mended.keep(flaw.kind.KIND, flaw.row, f"{flaw.name} {flaw.why}; {now}")
+        line = f"The file {flaw.row['name']} is lost; {now}."
+        mended.notes.setdefault(str(flaw.row["cook_id"]), []).append(line)
 
 
 def _mend_pointers(connection: Connection, elsewhere: Elsewhere, mended: Mended) -> bool:

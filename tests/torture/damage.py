@@ -12,21 +12,30 @@ import sqlite3
 import tempfile
 from collections.abc import Callable, Mapping
 from contextlib import closing
+from datetime import timedelta
 from functools import partial
 from pathlib import Path
 
+import numpy as np
+
 from pitjournal.analysis.trends.question import By, Question
 from pitjournal.domain.cook import Cook
+from pitjournal.domain.event import Photo
+from pitjournal.domain.samples import Samples
+from pitjournal.domain.trace import ProbeFile, Sits, Trace
 from pitjournal.errors import JournalError
+from pitjournal.files.samples import pack
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.backups.restoring import newest_backup, restore
 from pitjournal.journal.backups.salvage import salvage
 from pitjournal.journal.checks import check_folder
+from pitjournal.journal.commands.files import KeepPhotos, KeepProbeFile
 from pitjournal.journal.commands.records import AddCook, Change
 from pitjournal.journal.repair import repair_folder
 from pitjournal.store.schema import TABLES
 from pitjournal.units import UnitSystem
-from tests.builders import a_cook, add_comparison, add_judged
+from tests.builders import NOON, a_cook, add_comparison, add_judged
+from tests.torture.by_seed import by_seed
 from tests.torture.script import run_by_name
 
 PAGE = 4096
@@ -34,13 +43,62 @@ COOKS = 24
 
 
 def make(folder: Path) -> None:
-    """Make a journal with comparisons, tastings and worked-out values, and a backup of it."""
-    with closing(open_journal(folder, new=True)) as journal:
+    """Make a journal with all sorts of records and worked-out values, and a backup of it."""
+    with by_seed(0), closing(open_journal(folder, new=True)) as journal:
         for number in range(COOKS):
             journal.do(add_comparison(f"Cook {number}"))
         add_judged(journal, "Judged", [(6.0, 7.0), (5.0, 6.0), (7.0, 8.0)])
+        for line in journal.cooks.page()[:3]:
+            keep_files(journal, line.id)
         journal.values()
+    settle(folder / "journal.sqlite")
+    with closing(open_journal(folder)) as journal:
         journal.backups.make("by-hand")
+
+
+def settle(path: Path) -> None:
+    """Lay everything into the same pages each time: indexes come in the order of a set."""
+    query = "SELECT name, sql FROM sqlite_schema WHERE type = 'index' AND sql <> '' ORDER BY name"
+    with closing(sqlite3.connect(path)) as connection:
+        for name, made in connection.execute(query).fetchall():
+            connection.execute(f"DROP INDEX {name}")
+            connection.execute(made)
+        connection.commit()
+        connection.execute("VACUUM")
+
+
+def keep_files(journal: Journal, cook_id: str) -> None:
+    """Give a cook a photo and a probe file with a trace, each with kept files of its own."""
+    log, large, small = (
+        journal.keep_file(f"{what} of {cook_id}".encode(), "text/plain", f"{what}.txt")
+        for what in ("log", "large", "small")
+    )
+    times = NOON.timestamp() + 60.0 * np.arange(30, dtype=np.float64)
+    readings = pack(Samples(times, np.full(30, 70.0, np.float32)))
+    samples = journal.keep_file(readings, "application/octet-stream", "log.txt, pit")
+    file = ProbeFile(cook_id=cook_id, name="log.txt", attachment=log.sha, added_at=NOON)
+    trace = Trace(
+        cook_id=cook_id,
+        probe_file_id=file.id,
+        channel="pit",
+        unit_in_file="°C",
+        sits=Sits.PIT,
+        samples=samples.sha,
+        count=30,
+        starts_at=NOON,
+        ends_at=NOON + timedelta(minutes=29),
+        interval=60.0,
+    )
+    journal.do(KeepProbeFile(file, (trace,), (log, samples)))
+    photo = Photo(
+        cook_id=cook_id,
+        name="large.txt",
+        attachment=large.sha,
+        thumbnail=small.sha,
+        width=4,
+        height=3,
+    )
+    journal.do(KeepPhotos((photo,), (large, small)))
 
 
 def flipped(data: bytearray, draw: random.Random) -> None:
@@ -105,10 +163,11 @@ def rows(path: Path, draw: random.Random) -> None:
             table = TABLES[draw.choice(list(TABLES))]
             column = draw.choice(list(table.c)).name
             value = draw.choice(_ODD)
-            where = f"rowid IN (SELECT rowid FROM {table.name} ORDER BY random() LIMIT 2)"
+            there = [number for (number,) in connection.execute(f"SELECT rowid FROM {table.name}")]
+            some = [(value, number) for number in draw.sample(there, min(2, len(there)))]
             try:
-                connection.execute(
-                    f'UPDATE {table.name} SET "{column}" = ? WHERE {where}', (value,)
+                connection.executemany(
+                    f'UPDATE {table.name} SET "{column}" = ? WHERE rowid = ?', some
                 )
             except sqlite3.IntegrityError:
                 continue  # the database itself would not have it
@@ -198,8 +257,9 @@ def one(good: Path, folder: Path, draw: random.Random, tried: Tried) -> None:
         with closing(open_journal(target)) as journal:
             tried.salvaged += journal.cooks.count()
         tried.could_be += COOKS + 1
-        if not check_folder(target).held:
-            tried.wrong.append(f"{how}: what was salvaged does not hold")
+        found = check_folder(target)
+        if not found.held:
+            tried.wrong.append(f"{how}: what was salvaged does not hold: {found.as_json()}")
     tried.ask(f"{how}, a repair", lambda: repair_folder(damaged))
     restore(folder, newest_backup(good))
     with closing(open_journal(folder, read_only=True)) as journal:
@@ -217,7 +277,7 @@ def work(rounds: int, seed: int) -> tuple[Mapping[str, object], list[str]]:
         make(good)
         for number in range(rounds):
             before = len(tried.wrong)
-            with tempfile.TemporaryDirectory(dir=name) as place:
+            with tempfile.TemporaryDirectory(dir=name) as place, by_seed(seed + number):
                 one(good, Path(place) / "cooks", random.Random(seed + number), tried)
             tried.wrong[before:] = [f"seed {seed + number}: {w}" for w in tried.wrong[before:]]
     share = f"{100 * tried.salvaged / max(tried.could_be, 1):.1f} %"

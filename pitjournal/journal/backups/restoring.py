@@ -13,7 +13,7 @@ from pathlib import Path
 from pitjournal.errors import JournalError
 from pitjournal.journal.backups.keeping import FILES
 from pitjournal.store import compare, copies, faults, replacing, salvaging, sqlite
-from pitjournal.store.attachments import Attachments, how_is
+from pitjournal.store.attachments import Attachments, how_is, is_sha
 from pitjournal.store.compare import CookName, Differences
 from pitjournal.store.copies import Copy
 from pitjournal.store.faults import NotSavedError, disk_words
@@ -204,6 +204,8 @@ class Files:
 
     def read(self, sha: str) -> bytes | None:
         """Return a file's bytes; None where there is none that is whole."""
+        if not is_sha(sha):  # as a damaged row has it
+            return None
         for folder in self._folders:
             path = folder / sha[:2] / sha
             if not how_is(path, sha):

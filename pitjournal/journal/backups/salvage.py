@@ -7,6 +7,7 @@ import time
 from collections import Counter
 from contextlib import closing
 from dataclasses import dataclass, replace
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -15,10 +16,20 @@ from pitjournal.domain.record import Record, one_of
 from pitjournal.errors import JournalError
 from pitjournal.journal.backups.keeping import FILES
 from pitjournal.journal.backups.restoring import Files, choose
-from pitjournal.store import carrying, copies, faults, opening, replacing, salvaging, sqlite
+from pitjournal.store import (
+    carrying,
+    copies,
+    faults,
+    opening,
+    repairing,
+    replacing,
+    salvaging,
+    sqlite,
+)
 from pitjournal.store.database import Database
 from pitjournal.store.disk import DISK, PART
 from pitjournal.store.faults import CannotOpenError, NotSavedError, asked_of, disk_words
+from pitjournal.store.flaws import KEPT
 from pitjournal.store.salvaging import WhatWasRead
 from pitjournal.store.schema import KINDS
 from pitjournal.store.transaction import Transaction
@@ -141,15 +152,20 @@ def salvage(folder: Path, target: Path) -> Salvaged:
     if not records:
         message = f"Nothing of {path} can be read."
         raise JournalError(message, "Restore a backup of it.")
-    here, missing = _write_whole(target, folder, found, records)
+    written = _write_whole(target, folder, found, records)
     return Salvaged(
         target,
         sum(isinstance(record, Cook) for record in records),
         len(records),
         len(found.from_history),
-        here,
-        missing,
-        (*lost, *_unread(found), *(f"{n}: a newer program added it" for n in found.unknown)),
+        written.files,
+        written.missing,
+        (
+            *lost,
+            *_unread(found),
+            *(f"{n}: a newer program added it" for n in found.unknown),
+            *written.mended,
+        ),
     )
 
 
@@ -175,17 +191,11 @@ def _that_hang_together(found: WhatWasRead) -> tuple[list[Record], list[str]]:
             loose: dict[str, Any] = {
                 f: None for f, to in kind.LOOSE.items() if not _there(record, f, taken[to])
             }
-            clean = {n: v.replace("\0", "") for n, v in vars(record).items() if _has_nul(v)}
-            records.append(replace(record, **loose, **clean) if loose or clean else record)
+            records.append(replace(record, **loose) if loose else record)
             ids.add(record.id)
             unique.add(key)
     lost = [f"{_counted(count, name)} of a cook that is lost" for name, count in alone.items()]
     return records, lost
-
-
-def _has_nul(value: object) -> bool:
-    """Whether a text that was flipped has the sign that no text has."""
-    return type(value) is str and "\0" in value
 
 
 def _there(record: Record, field: str, ids: set[str]) -> bool:
@@ -206,9 +216,16 @@ def _unread(found: WhatWasRead) -> list[str]:
     return lines
 
 
-def _write_whole(
-    target: Path, folder: Path, found: WhatWasRead, records: list[Record]
-) -> tuple[int, int]:
+@dataclass(frozen=True)
+class Written:
+    """How many kept files came and did not, and what had to be mended in what was written."""
+
+    files: int
+    missing: int
+    mended: tuple[str, ...]
+
+
+def _write_whole(target: Path, folder: Path, found: WhatWasRead, records: list[Record]) -> Written:
     """Write into a folder beside it, which gets its name last: no half of it is a journal."""
     whole = target.absolute()
     part = whole.with_name(f".{whole.name[:40]}{PART}")
@@ -216,7 +233,7 @@ def _write_whole(
         whole.parent.mkdir(parents=True, exist_ok=True)
         _sweep_beside(whole)
         shutil.rmtree(part, ignore_errors=True)  # of one that was ended half-way
-        counts = _write_part(part, folder, found, records)
+        written = _write_part(part, folder, found, records)
         if whole.exists():
             whole.rmdir()
         part.rename(whole)
@@ -232,7 +249,7 @@ def _write_whole(
         raise NotSavedError(f"Nothing could be written to {target}. {words}", hint) from error
     finally:
         shutil.rmtree(part, ignore_errors=True)
-    return counts
+    return written
 
 
 def _sweep_beside(target: Path) -> None:
@@ -251,11 +268,17 @@ def _sweep_beside(target: Path) -> None:
                 shutil.rmtree(left)
 
 
-def _write_part(
-    part: Path, folder: Path, found: WhatWasRead, records: list[Record]
-) -> tuple[int, int]:
+def _write_part(part: Path, folder: Path, found: WhatWasRead, records: list[Record]) -> Written:
     with closing(Database(part, new=True)) as database:
-        return _write(database, folder, found, records)
+        here, missing = _write(database, folder, found, records)
+
+        @cache
+        def aside() -> Path:
+            return replacing.aside_folder(part)
+
+        # What a row has that none can have was not all found row by row: it is mended as in any
+        # journal that is damaged, so that what was written is whole.
+        return Written(here, missing, tuple(repairing.repair(database, aside, ()).lines))
 
 
 def _write(
@@ -263,15 +286,21 @@ def _write(
 ) -> tuple[int, int]:
     files = Files(folder / "attachments", folder / copies.FOLDER / FILES)
     here = []
-    for sha in found.files:
+    for sha in (*found.files, *_named(records) - found.files.keys()):
         data = files.read(sha)
         if data is not None:
             database.attachments.keep(data)
             here.append(sha)
+    noted = [sha for sha in here if sha in found.files]
 
     def work(transaction: Transaction) -> None:
-        transaction.name_attachments((sha, *found.files[sha]) for sha in here)
+        transaction.name_attachments((sha, *found.files[sha]) for sha in noted)
         transaction.add(*records)
 
     database.change("Salvage a damaged journal", work)
-    return len(here), len(found.files) - len(here)
+    return len(here), len(found.files) - len(noted)
+
+
+def _named(records: list[Record]) -> set[str]:
+    """Return the kept files that records name, as their rows may be what was damaged."""
+    return {getattr(one, name) for one in records for name in KEPT.get(type(one), ())}
