@@ -38,7 +38,13 @@ class Elsewhere:
 
     def __init__(self, connection: Connection, backups: Sequence[Copy]) -> None:
         self._connection, self._backups = connection, backups
-        self._whole: dict[Copy, bool] = {}
+        self._readers: dict[Copy, sqlite3.Connection | None] = {}
+
+    def close(self) -> None:
+        """Let go of the backups."""
+        for reader in self._readers.values():
+            if reader is not None:
+                reader.close()
 
     def values(self, kind: type[Record], row_id: object, name: str) -> Iterator[tuple[Any, str]]:
         """Yield what the column was, as it is kept, and who says so; the likeliest first."""
@@ -48,26 +54,23 @@ class Elsewhere:
                 value = getattr(record_of_image(kind, found[0]), name)
                 yield as_kept(kind, name, value), "from the steps for undo"
         for copy in self._backups:
-            if not self._is_whole(copy):
+            reader = self._reader(copy)
+            if reader is None:
                 continue
             query = f'SELECT "{name}" FROM {kind.KIND} WHERE id = ?'  # noqa: S608 - our own names
-            with (
-                contextlib.suppress(sqlite3.Error),
-                contextlib.closing(sqlite.reader(copy.path)) as reader,
-            ):
+            with contextlib.suppress(sqlite3.Error):
                 row = reader.execute(query, (row_id,)).fetchone()
                 if row is not None:
                     yield row[0], f"from the backup of {utc_words(copy.at)}"
 
-    def _is_whole(self, copy: Copy) -> bool:
-        if copy not in self._whole:
-            try:
+    def _reader(self, copy: Copy) -> sqlite3.Connection | None:
+        """Return what reads a backup; None where it is not whole."""
+        if copy not in self._readers:
+            self._readers[copy] = None
+            with contextlib.suppress(DamagedError):
                 copies.look_into(copy.path)
-            except DamagedError:
-                self._whole[copy] = False
-            else:
-                self._whole[copy] = True
-        return self._whole[copy]
+                self._readers[copy] = sqlite.reader(copy.path)
+        return self._readers[copy]
 
 
 def as_kept(kind: type[Record], name: str, value: object) -> Any:  # noqa: ANN401 - any column's

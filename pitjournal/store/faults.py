@@ -172,6 +172,28 @@ def asked_of(folder: Path) -> tuple[str, str] | None:
     return None
 
 
+def of_passing(error: CannotOpenError | NotSavedError, message: str, parent: Path) -> NotSavedError:
+    """Return what a passing folder was refused with, without its name: nobody knows that one.
+
+    Parameters
+    ----------
+    error
+        What was raised while something was made in the folder beside its place.
+    message
+        Says what could not be made, and names the place.
+    parent
+        Where both folders lie.
+    """
+    why = asked_of(parent)
+    if why is None and isinstance(error, NotSavedError):
+        why = error.why if error.why[0] else (str(error.args[0]), error.hint)
+    kind = None if why or error.__cause__ is None else kind_of(error.__cause__)
+    if kind is not None:
+        why = _WHY_NOT_SAVED[kind], _WHAT_TO_DO[kind]
+    words, hint = why or ("The disk refused.", "Look at the disk, or choose another.")
+    return NotSavedError(f"{message} {words}", hint)
+
+
 _ENOUGH = 65_536
 """Bytes that are written to ask: as much as an index of a log takes, and some pages."""
 

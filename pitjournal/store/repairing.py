@@ -1,5 +1,6 @@
 """Mend a database: what is derived is made anew, and rows that are broken are moved aside."""
 
+import contextlib
 import json
 import mimetypes
 import os
@@ -97,8 +98,10 @@ def repair(database: Database, aside: Callable[[], Path], backups: Sequence[Copy
         The backups, newest first.
     """
     mended = Mended()
-    with database.writing() as connection:
-        elsewhere = Elsewhere(connection, backups)
+    with (
+        database.writing() as connection,
+        contextlib.closing(Elsewhere(connection, backups)) as elsewhere,
+    ):
         for kind in RECORDS:
             _mend_rows(connection, kind, elsewhere, mended)
         _mend_nuls(connection, mended)

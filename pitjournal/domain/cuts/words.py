@@ -86,6 +86,8 @@ class Meaning:
 
 def plain(text: str) -> str:
     """Return a text in small letters without accents."""
+    if text.isascii():  # has none; a long note is looked at for each piece of its cook
+        return text.casefold()
     apart = unicodedata.normalize("NFKD", text.casefold())
     return "".join(letter for letter in apart if not unicodedata.combining(letter))
 

@@ -28,7 +28,7 @@ from pitjournal.store import (
 )
 from pitjournal.store.database import Database
 from pitjournal.store.disk import DISK, PART
-from pitjournal.store.faults import CannotOpenError, NotSavedError, asked_of, disk_words
+from pitjournal.store.faults import CannotOpenError, NotSavedError, disk_words, of_passing
 from pitjournal.store.flaws import KEPT
 from pitjournal.store.salvaging import WhatWasRead
 from pitjournal.store.schema import KINDS
@@ -242,11 +242,8 @@ def _write_whole(target: Path, folder: Path, found: WhatWasRead, records: list[R
         words, hint = disk_words(error)
         raise NotSavedError(f"Nothing could be written to {target}. {words}", hint) from error
     except (CannotOpenError, NotSavedError) as error:  # they name the folder beside it
-        why = asked_of(whole.parent)
-        if why is None and isinstance(error, NotSavedError):
-            why = error.why if error.why[0] else (str(error.args[0]), error.hint)
-        words, hint = why or ("The disk refused.", "Look at the disk, or choose another.")
-        raise NotSavedError(f"Nothing could be written to {target}. {words}", hint) from error
+        message = f"Nothing could be written to {target}."
+        raise of_passing(error, message, whole.parent) from error
     finally:
         shutil.rmtree(part, ignore_errors=True)
     return written

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from pitjournal.errors import JournalError
 from pitjournal.journal.demonstration.build import make_demonstration
+from pitjournal.store.faults import CannotOpenError, NotSavedError, disk_words, of_passing
 from pitjournal.store.opening import journal_is_in
 
 
@@ -36,8 +37,11 @@ def ensure_demonstration(folder: Path, report: Callable[[float | None, str], Non
         make_demonstration(part, report, now=datetime.now(UTC)).close()
         part.replace(folder)
     except OSError as error:
-        message = f"No journal can be made in {folder}: {error.strerror}."
-        raise JournalError(message, "Choose a folder that can be written.") from error
+        words, hint = disk_words(error)
+        raise NotSavedError(f"No journal can be made in {folder}. {words}", hint) from error
+    except (CannotOpenError, NotSavedError) as error:  # they name the folder beside it
+        message = f"No journal can be made in {folder}."
+        raise of_passing(error, message, part.parent) from error
     finally:
         shutil.rmtree(part, ignore_errors=True)
     return True
