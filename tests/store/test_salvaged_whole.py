@@ -55,9 +55,9 @@ def test_that_kept_files_that_lie_there_are_noted_again(folder: Path, mend: Mend
     assert "lost" not in lines
     with closing(open_journal(made)) as journal:
         (trace,) = journal.find(Trace)
-        assert len(journal.samples(trace).times) == trace.count
+        assert len(journal.files.samples(trace).times) == trace.count
         (photo,) = journal.find(Photo)
-        assert journal.attachment(photo.attachment).startswith(b"large of")
+        assert journal.files.read(photo.attachment).startswith(b"large of")
 
 
 @ways
@@ -78,8 +78,8 @@ def test_that_a_lost_log_takes_no_readings_and_a_picture_stands_for_another(
             journal.find(ProbeFile),
             journal.find(Photo),
         )
-        assert len(journal.samples(trace).times) == trace.count
-        assert b"lost" in journal.attachment(file.attachment)
+        assert len(journal.files.samples(trace).times) == trace.count
+        assert b"lost" in journal.files.read(file.attachment)
         assert after.attachment == after.thumbnail == photo.thumbnail
         (cook,) = journal.find(Cook)
         assert "log.txt is lost" in cook.note

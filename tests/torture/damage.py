@@ -70,12 +70,12 @@ def settle(path: Path) -> None:
 def keep_files(journal: Journal, cook_id: str) -> None:
     """Give a cook a photo and a probe file with a trace, each with kept files of its own."""
     log, large, small = (
-        journal.keep_file(f"{what} of {cook_id}".encode(), "text/plain", f"{what}.txt")
+        journal.files.keep(f"{what} of {cook_id}".encode(), "text/plain", f"{what}.txt")
         for what in ("log", "large", "small")
     )
     times = NOON.timestamp() + 60.0 * np.arange(30, dtype=np.float64)
     readings = pack(Samples(times, np.full(30, 70.0, np.float32)))
-    samples = journal.keep_file(readings, "application/octet-stream", "log.txt, pit")
+    samples = journal.files.keep(readings, "application/octet-stream", "log.txt, pit")
     file = ProbeFile(cook_id=cook_id, name="log.txt", attachment=log.sha, added_at=NOON)
     trace = Trace(
         cook_id=cook_id,
