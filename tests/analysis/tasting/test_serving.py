@@ -11,6 +11,7 @@ from pitjournal.analysis.tasting.serving import (
     MOST_AT_ONCE,
     SETS,
     balanced_with,
+    dealt_by_arm,
     draw_sets,
     serving_orders,
     times_met,
@@ -117,3 +118,22 @@ def test_that_how_often_a_sample_would_be_met_adds_up() -> None:
     assert sum(found) == 12
     assert max(found) - min(found) <= 2
     assert times_met(["a", "b"], 3, 2) == [3, 3]
+
+
+@pytest.mark.parametrize(
+    ("arms", "each", "by_arm"),
+    [
+        ("aabb", 2, True),  # a taster could meet both of one arm and none of the other
+        ("aabb", 3, False),  # one or two of each, whatever the plan
+        ("aabb", 4, False),
+        ("aab", 2, True),  # the b may be missed, and there was room for both arms
+        ("aab", 1, False),  # one sample cannot hold two arms
+        ("aaaab", 4, True),
+        ("aaaa", 2, False),  # one arm knows no other
+    ],
+)
+def test_that_arms_are_dealt_where_a_blind_plan_could_serve_too_many_of_one(
+    arms: str, each: int, by_arm: bool
+) -> None:
+    assert dealt_by_arm(len(arms), each, list(arms)) is by_arm
+    assert not dealt_by_arm(len(arms) + 1, each, list(arms))
