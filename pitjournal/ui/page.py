@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QShowEvent
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QLayout, QScrollArea, QVBoxLayout, QWidget
 
 from pitjournal.journal import Changes
@@ -14,7 +14,7 @@ from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.scroll import scroll_layout
 from pitjournal.ui.look.parts.words import Elided, column, rule, words
-from pitjournal.ui.look.theme import look
+from pitjournal.ui.look.theme import look, px
 
 
 class Page(QWidget):
@@ -97,6 +97,10 @@ class Page(QWidget):
             focus.clearFocus()
 
 
+TITLE = 120
+"""A title keeps so much room, px."""
+
+
 class Header(QWidget):
     """The head of a place: a quiet line, the title, and what stands at the right."""
 
@@ -120,6 +124,13 @@ class Header(QWidget):
         outer.addLayout(line)
         if ruled:
             outer.addWidget(rule())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave out what stands beside the title where the buttons need its room."""
+        super().resizeEvent(event)
+        wanted = self.right.sizeHint().width() + max(self.beside.sizeHint().width(), px(TITLE))
+        fits = wanted + px(TITLE) + 2 * tokens.XL <= self.width()
+        self.beside.setVisible(fits)
 
     def show_title(self, title: str, over: str = "") -> None:
         """Show a title, cut short where there is no room."""

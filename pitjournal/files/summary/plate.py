@@ -140,7 +140,7 @@ def _heads(picture: PlatePicture, plate: Plate, columns: Columns, room: PlateRoo
         ),
     ]
     if plate.felt:
-        heads.append((columns.minutes, ("Stayed right, by feel",)))
+        heads.append((columns.minutes, ("Stayed right, by feel", "Stayed right")))
     for (left, right), said in heads:
         fits = [one for one in said if room.measure(one, 13, True) <= right - left]
         text = fits[0] if fits else cut(said[-1], right - left, 13, room.measure, bold=True)
@@ -188,11 +188,9 @@ def _words(row: PlateRow, column: tuple[float, float], room: PlateRoom) -> _Word
         verdict = wrapped(row.verdict, width, size, measure, bold=True)
         if len(verdict) <= MOST_LINES:
             break
-    else:
-        verdict = verdict[:3]
     line = wrapped(row.line, width, 13, measure) if row.line else []
     name = cut(row.name, width - 22, 15, measure, bold=True)
-    return _Words(row, left, name, verdict, size, line[:3])
+    return _Words(row, left, name, verdict, size, line)
 
 
 def _lead(picture: PlatePicture, plate: Plate, room: PlateRoom) -> None:

@@ -61,14 +61,13 @@ class Minutes:
         for stay in row.stays:
             self._stay(picture, row.look, stay, y)
             y += self._pitch
-        text = cut(row.stayed, self._right - self._left, 13, self._measure, bold=True)
         told = any(stay.least is not None for stay in row.stays)
+        room = self._right + BEYOND - self._left
+        text = cut(row.stayed, room, 13, self._measure, bold=told)
+        wide = self._measure(text, 13, told)
+        indent = self._names if told and wide + self._names <= room else 0.0
         ink = "ink" if told else QUIET
-        picture.texts.append(
-            PlateText(self._left + self._names, y + 14, text, bold=told, ink=ink)
-            if told
-            else PlateText(self._left, y + 14, text, ink=ink)
-        )
+        picture.texts.append(PlateText(self._left + indent, y + 14, text, bold=told, ink=ink))
 
     def _stay(self, picture: PlatePicture, look: int, stay: Stay, y: float) -> None:
         if self._named:

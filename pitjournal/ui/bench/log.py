@@ -4,6 +4,7 @@ from collections.abc import Callable, Container, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from pitjournal.domain.event import Event
@@ -15,8 +16,11 @@ from pitjournal.ui.event_words import event_words, named_pieces
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.words import row, rule, words
-from pitjournal.ui.look.theme import sized
+from pitjournal.ui.look.theme import px, sized
 from pitjournal.units import Dimension, UnitSystem, show
+
+BESIDE = 620
+"""For which pieces stands beside what happened in so much room, px."""
 
 
 @dataclass(frozen=True)
@@ -120,6 +124,7 @@ class LogRow(QWidget):
     ) -> None:
         super().__init__()
         self._record: Record | None = None
+        self._entry: Entry | None = None
         self._odd: Oddity | None = None
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -138,6 +143,20 @@ class LogRow(QWidget):
         layout.addWidget(self.odd)
         layout.addWidget(rule())
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Say for which pieces beside what happened, or after it where there is no room."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        entry = self._entry
+        if entry is None:
+            return
+        roomy = self.width() >= px(BESIDE)
+        self.pieces.setVisible(roomy)
+        also = "" if roomy or not entry.pieces else f" · {entry.pieces}"
+        self.text.setText(f"{entry.text}{also}")
+
     def _run(self, what: Callable[[Record], None]) -> None:
         if self._record is not None:
             what(self._record)
@@ -147,7 +166,8 @@ class LogRow(QWidget):
         self._record, self._odd = entry.record, entry.odd
         self.odd.show_odd(entry.odd)
         self.time.setText(show_moment(entry.at, zone, now))
-        self.text.setText(entry.text)
+        self._entry = entry
+        self._fit()
         self.text.setAccessibleName(entry.text)
         self.pieces.setText(entry.pieces)
         about = ", ".join(part for part in (entry.text, entry.pieces, self.time.text()) if part)

@@ -59,6 +59,8 @@ class OffCard(Card):
         self.over = Elided("", "heading")
         self.time = tabular(words("", "big", wrap=False))
         self.below = Elided("", "quiet")
+        self._said = "", "", ""
+        self._shortly = False
         self.body.addLayout(column(None, self.over, self.time, self.below, None, space=0))
 
     def show_cook(
@@ -71,8 +73,19 @@ class OffCard(Card):
         """Show when it comes off."""
         over, time, below = off_words(whole, found, pieces, now)
         self.setVisible(over != ALL_OFF)  # what is next says it, with more to press beside it
-        self.over.show_text(over)
+        self._said = over, time, below
+        self._show()
+
+    def say_shortly(self, *, shortly: bool) -> None:
+        """Say it in one line, where there is little room."""
+        self._shortly = shortly
+        self._show()
+
+    def _show(self) -> None:
+        over, time, below = self._said
+        line = ", ".join(part for part in (f"{over} {time}".strip(), below) if part)
+        self.over.show_text(line if self._shortly else over)
         self.time.setText(time)
-        self.time.setVisible(bool(time))
+        self.time.setVisible(bool(time) and not self._shortly)
         self.below.show_text(below)
-        self.below.setVisible(bool(below))
+        self.below.setVisible(bool(below) and not self._shortly)

@@ -23,6 +23,9 @@ SOME = "some"
 LEAST_BAR = 270
 """What is always kept free for what was saved, px: the chips never move for it."""
 
+ROOMY, BAR_SHARE = 520, 0.4
+"""Where chips and message have less room, px, the message takes no more than that share of it."""
+
 FRAME = 180
 """What of that the tick and Undo take, px."""
 
@@ -122,12 +125,13 @@ class PieceSelector(QWidget):
         parts = [*self._beside, *([] if self.hidden.isHidden() else [self.hidden])]
         taken = sum(min(p.sizeHint().width(), p.maximumWidth()) + tokens.M for p in parts)
         free = self.width() - taken - px(BEFORE) - 2 * tokens.M
-        least = min(px(LEAST_BAR), max(free - px(LEAST), 0))  # large words leave it less
+        share = free if free >= px(ROOMY) else BAR_SHARE * free  # large words leave it less
+        least = round(min(px(LEAST_BAR), max(free - px(LEAST), 0), share))
         bar = max(least, free - self.chips.row_width() - tokens.S)
         chips = max(free - bar, px(LEAST))
         self._area.setFixedWidth(chips)
         self.bar.setMaximumWidth(bar)
-        self.bar.room = bar - px(FRAME)
+        self.bar.room = bar - max(px(FRAME), self.bar.around)
         lines = MOST_LINES * (high(TALL) + tokens.S) - tokens.S
         height = max(high(tokens.TAP_HEIGHT), min(self.chips.height_at(chips), lines))
         if height != self.maximumHeight():

@@ -25,6 +25,9 @@ from pitjournal.ui.look.parts.words import Elided, column, row, words
 from pitjournal.ui.look.theme import px, sized
 from pitjournal.units import Dimension, UnitSystem, show
 
+LOW_BAND, LOW_DUE = 44, 66
+"""The heights of the cards where the three have no room side by side, px."""
+
 SIDE_BY_SIDE = 740
 """So wide three cards can stand side by side, px."""
 
@@ -44,8 +47,16 @@ class ClockCard(Card):
         self.running = words("", "strong", wrap=False)
         self.serving = words("", "quiet", wrap=False)
         self.body.addLayout(
-            row(self.clock, column(None, self.running, self.serving, None, space=2), space=20)
+            row(self.clock, column(None, self.running, self.serving, None, space=2), space=12)
         )
+
+    def say_shortly(self, *, shortly: bool) -> None:
+        """Show a smaller clock, without the time of the turn-in, where there is little room."""
+        role = "big" if shortly else "clock"
+        if self.clock.property("role") != role:
+            self.clock.setProperty("role", role)
+            self.clock.style().polish(self.clock)
+        self.serving.setVisible(not shortly)
 
     def show_cook(self, whole: WholeCook, now: datetime) -> None:
         """Show the time of a cook."""
@@ -166,7 +177,6 @@ class StatusBar(ByWidth):
         super().__init__(tokens.M)
         self._clock, self._due, self._off = clock, due, off
         for card in (clock, due, off):
-            sized(card, lines=4, height=tokens.BAND_HEIGHT)
             card.body.setContentsMargins(tokens.L, tokens.XS, tokens.L, tokens.XS)
         self.fit()
 
@@ -176,7 +186,16 @@ class StatusBar(ByWidth):
 
     def lay(self, layout: int) -> None:
         """Lay what is next between the others, or below them."""
-        self.grid.addWidget(self._clock, 0, 0)
+        wide = layout == WIDE
+        for card in (self._clock, self._due, self._off):
+            sized(card, lines=4 if wide else 2, height=tokens.BAND_HEIGHT)
+        if not wide:  # large words: one line for the clock and one for what comes off
+            for line in (self._clock, self._off):
+                sized(line, lines=1, height=LOW_BAND)
+            sized(self._due, lines=3, height=LOW_DUE)
+        self._clock.say_shortly(shortly=not wide)
+        self._off.say_shortly(shortly=not wide)
+        self.grid.addWidget(self._clock, 0, 0, 1, 1 if wide else 2)
         if layout == WIDE:
             self.grid.addWidget(self._due, 0, 1)
         else:

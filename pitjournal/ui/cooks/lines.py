@@ -29,11 +29,15 @@ WIDE = (
     (AGAINST, 204),
     ("what it showed", 226),
 )
+LARGE_WORDS = (("cook", 0), (AGAINST, 128), ("what it showed", 168))
 NARROW = (("date", 98), ("cook", 0), ("arms", 96), (AGAINST, 164), ("what it showed", 196))
 """The columns and their widths, px; the cook has what is left."""
 
 BREAK = 1000
 """In less width the cooker stands in the line under the title, px."""
+
+SMALLEST = 760
+"""In less the arms have no column: the picture shows them, px."""
 
 MOST_MARKS = 6
 STEP = 24
@@ -41,7 +45,7 @@ STEP = 24
 
 def columns(width: int) -> list[tuple[str, int, int]]:
     """Return heading, left edge and width of each column, px."""
-    wanted = WIDE if width >= BREAK else NARROW
+    wanted = WIDE if width >= BREAK else NARROW if width >= SMALLEST else LARGE_WORDS
     rest = width - 2 * tokens.M - sum(size for _, size in wanted)
     left, found = tokens.M, []
     for name, fixed in wanted:
@@ -119,7 +123,8 @@ class CookLines(QStyledItemDelegate):
         places = {name: (left, width) for name, left, width in columns(area.width())}
         row = _Row(painter, area, places)
         self._write(row, line)
-        self._arms(painter, line, area, places["arms"][0])
+        if "arms" in places:
+            self._arms(painter, line, area, places["arms"][0])
         self._showed_of(row, line, running=running)
         painter.restore()
 
@@ -128,9 +133,12 @@ class CookLines(QStyledItemDelegate):
         """Write the day, the title over the meat, and the cooker."""
         theme = look().theme
         day = show_date(line.starts_at, line.zone)
-        row.write("date", day, theme.quiet, font(tokens.SMALL, tabular=True))
-        row.write("cook", line.title, theme.ink, bold(), (8, 22))
         below = meat(line)
+        if "date" in row.places:
+            row.write("date", day, theme.quiet, font(tokens.SMALL, tabular=True))
+        else:
+            below = f"{day} · {below}"
+        row.write("cook", line.title, theme.ink, bold(), (8, 22))
         if "cooker" in row.places:
             row.write("cooker", line.cooker or "–", theme.ink, font(tokens.SMALL + 1))
         elif line.cooker:

@@ -31,7 +31,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card, EmptyState
 from pitjournal.ui.look.parts.chips import Chip
 from pitjournal.ui.look.parts.overlay import Action, put_away_all
-from pitjournal.ui.look.parts.words import Problem, row, words
+from pitjournal.ui.look.parts.words import Elided, Problem, row, words
 from pitjournal.ui.look.theme import at_size, font, look, px, sized
 from pitjournal.ui.page import Header, Page
 
@@ -164,9 +164,13 @@ class CooksPage(Page):
         card.body.addWidget(self.list, 1)
         layout.addWidget(card, 1)
         bring = button("Bring old cooks along", lambda: self.desk.go("old cooks"), "link")
-        told = words(LEGEND, "quiet", wrap=False)
-        kept = words("Kept a notebook or a spreadsheet before?", "quiet", wrap=False)
-        layout.addLayout(row(told, None, kept, bring, space=tokens.M))
+        told = Elided(LEGEND, "quiet")
+        kept = Elided("Kept a notebook or a spreadsheet before?", "quiet")
+        kept.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        foot = row(told, kept, bring, space=tokens.M)
+        for place in (0, 1):
+            foot.setStretch(place, 1)
+        layout.addLayout(foot)
         return page
 
     def _choose_bar(self) -> QWidget:

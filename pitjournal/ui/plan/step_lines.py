@@ -13,7 +13,7 @@ from PySide6.QtCore import (
     QSize,
     Qt,
 )
-from PySide6.QtGui import QColor, QPainter, QPen
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 from PySide6.QtWidgets import (
     QLineEdit,
     QStyle,
@@ -29,7 +29,18 @@ from pitjournal.ui.plan.schedule_model import StepLine
 
 ROW = 32
 DAY, CLOCK = 68, 52
-"""Widths of the day and of the clock, px."""
+"""The least widths of the day and of the clock, px; wider letters get more."""
+
+
+def day_wide() -> float:
+    """Return what the day takes, px at 100 %."""
+    return max(DAY, QFontMetricsF(font(tokens.SMALL)).horizontalAdvance("Wed 30 Nov ") + 6)
+
+
+def clock_wide() -> float:
+    """Return what the clock takes, px at 100 %."""
+    return max(CLOCK, QFontMetricsF(bold(tabular=True)).horizontalAdvance("00:00 "))
+
 
 Index = QModelIndex | QPersistentModelIndex
 
@@ -100,7 +111,9 @@ class StepDelegate(QStyledItemDelegate):
     ) -> None:
         """Put the field over day and clock."""
         rect: QRect = option.rect
-        editor.setGeometry(rect.left(), rect.top() + 1, px(DAY + CLOCK + 46), px(ROW) - 2)
+        editor.setGeometry(
+            rect.left(), rect.top() + 1, px(day_wide() + clock_wide() + 46), px(ROW) - 2
+        )
 
     def setModelData(self, editor: QWidget, _model: QAbstractItemModel, index: Index) -> None:
         """Move the step; a time that is not understood stays in the field."""
@@ -154,7 +167,7 @@ def paint_line(
     painter.drawText(rect.adjusted(6, 0, 0, 0), middle, line.day)
     painter.setFont(bold(tabular=True) if line.strong else font(tabular=True))
     painter.setPen(ink)
-    clock = QRectF(rect.left() + DAY, rect.top(), CLOCK, rect.height())
+    clock = QRectF(rect.left() + day_wide(), rect.top(), clock_wide(), rect.height())
     painter.drawText(clock, middle | Qt.AlignmentFlag.AlignRight, line.clock)
     left = clock.right() + 10
     _state(painter, QPointF(left + 6, rect.center().y()), line)

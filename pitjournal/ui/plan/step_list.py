@@ -22,7 +22,14 @@ from pitjournal.domain.times.typed_times import parse_planned
 from pitjournal.errors import JournalError
 from pitjournal.ui.look.theme import look, px, sized
 from pitjournal.ui.plan.schedule_model import StepLine
-from pitjournal.ui.plan.step_lines import CLOCK, DAY, ROW, Index, StepDelegate, StepsModel
+from pitjournal.ui.plan.step_lines import (
+    ROW,
+    Index,
+    StepDelegate,
+    StepsModel,
+    clock_wide,
+    day_wide,
+)
 
 MOST, FEWEST = 13, 6
 """So many steps are in sight where there is room, and at least; more scroll."""
@@ -199,9 +206,9 @@ class StepList(QListView):
         x = event.position().x()
         if not index.isValid():
             return
-        if x < px(DAY + CLOCK + 6):
+        if x < px(day_wide() + clock_wide() + 6):
             self.edit_line(index.row())
-        elif x < px(DAY + CLOCK + 32):
+        elif x < px(day_wide() + clock_wide() + 32):
             self._lock(self.steps.lines[index.row()].step_id)
 
     def viewportEvent(self, event: QEvent) -> bool:

@@ -182,7 +182,11 @@ class Tap(QAbstractButton):
             middle |= Qt.TextFlag.TextWordWrap
             painter.drawText(room, middle, self.text())
         else:
+            wide = painter.fontMetrics().horizontalAdvance(self.text())
+            if wide > room.width():  # two lines, closer to the top
+                middle |= Qt.TextFlag.TextWordWrap
             painter.drawText(room.adjusted(0, 0, 0, -20), middle, self.text())
+            middle = Qt.AlignmentFlag.AlignCenter
             painter.setPen(QColor(below))
             painter.setFont(font(tokens.SMALL))
             line = painter.fontMetrics().elidedText(

@@ -65,6 +65,12 @@ class SavedBar(MessageBar):
         inside.setContentsMargins(tokens.M, 0, 6, 0)
         sized(self, lines=1, most_height=tokens.GLOVE + tokens.S)
 
+    @property
+    def around(self) -> int:
+        """What stands about its words takes so much, px: the tick, and what undoes it."""
+        parts = self.tick.sizeHint().width() + self.undo.sizeHint().width()
+        return parts + 2 * tokens.M + 2 * tokens.S
+
     def _say(self, text: str) -> None:
         super()._say(text)
         cut = Qt.TextElideMode.ElideRight

@@ -137,6 +137,7 @@ class SortTable(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
+        self._wider = False
         self.view = QTableView()
         self.view.setAccessibleName(name)
         self.view.setModel(self._model)
@@ -198,7 +199,8 @@ class SortTable(QWidget):
             heights.append(max(high(ROW), room.height() + tokens.S + 4))
             self.view.setRowHeight(place, heights[-1])
         shown = sum(heights[:SHOWN])
-        self.view.setFixedHeight(shown + head.sizeHint().height() + tokens.S)
+        bar = self.view.horizontalScrollBar().sizeHint().height() * self._wider
+        self.view.setFixedHeight(shown + head.sizeHint().height() + tokens.S + bar)
 
     def _share(self, metrics: QFontMetrics) -> None:
         """Give the columns their widths; without their margins where a name would be cut."""
@@ -207,8 +209,18 @@ class SortTable(QWidget):
         longest = max((metrics.horizontalAdvance(w) for words in names for w in words), default=0)
         left = self.view.viewport().width() - sum(self._widths[n] for n in shown)
         spare = tokens.S + tokens.XS if left < longest + 2 * tokens.S else 0
+        head = self.view.horizontalHeader()
         for place in shown:
-            self.view.horizontalHeader().resizeSection(place + 1, self._widths[place] - spare)
+            head.resizeSection(place + 1, self._widths[place] - spare)
+        self._wider = left + spare * len(shown) < longest + tokens.S and bool(names)
+        policy = Qt.ScrollBarPolicy
+        scrolls = policy.ScrollBarAlwaysOn if self._wider else policy.ScrollBarAlwaysOff
+        self.view.setHorizontalScrollBarPolicy(scrolls)
+        modes = QHeaderView.ResizeMode
+        if self._model.heads:
+            head.setSectionResizeMode(0, modes.Fixed if self._wider else modes.Stretch)
+        if self._wider:  # no name is cut: the table is moved to the side
+            head.resizeSection(0, longest + 2 * tokens.S)
 
     def _wide(self, place: int) -> int:
         """Return how wide a column must be; Qt's own hint has room for a large sort arrow."""
