@@ -110,6 +110,7 @@ class DayCard(Card):
         self.body.addWidget(self.ribbon)
         self.stack = LowStack()
         self.chart = DayChart(desk)
+        self.chart.chart.names_spans = False  # the ribbon over it says what it was wrapped in
         self.chart.chart.looked.connect(self.ribbon.update)
         self.log = LogList(correct, remove, mend)
         self.photos = PhotoStrip(desk, open_photo)

@@ -154,6 +154,9 @@ class LogRow(QWidget):
             return
         roomy = self.width() >= px(BESIDE)
         self.pieces.setVisible(roomy)
+        wide = px(tokens.MOMENT_WIDTH) if roomy else self.time.sizeHint().width()
+        if self.time.minimumWidth() != wide:
+            self.time.setFixedWidth(wide)
         also = "" if roomy or not entry.pieces else f" · {entry.pieces}"
         self.text.setText(f"{entry.text}{also}")
 

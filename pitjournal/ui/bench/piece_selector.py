@@ -74,7 +74,7 @@ class PieceSelector(QWidget):
         self.hidden = button("Arms hidden", show_arms, "link", about="on this screen: show them")
         self.hidden.hide()
         heading = words("For", "strong", wrap=False)
-        sized(heading, width=BEFORE)
+        self._heading = sized(heading, least_width=BEFORE)
         self._area = scroll(self.chips, "for which pieces")
         line = row(heading, self._area, None, self.hidden, self.bar, *beside, space=tokens.M)
         for part in (self.bar, *beside):
@@ -124,7 +124,8 @@ class PieceSelector(QWidget):
         """Give the chips their width, in two lines where need be, and the message what is left."""
         parts = [*self._beside, *([] if self.hidden.isHidden() else [self.hidden])]
         taken = sum(min(p.sizeHint().width(), p.maximumWidth()) + tokens.M for p in parts)
-        free = self.width() - taken - px(BEFORE) - 2 * tokens.M
+        before = max(px(BEFORE), self._heading.sizeHint().width())
+        free = self.width() - taken - before - 3 * tokens.M
         share = free if free >= px(ROOMY) else BAR_SHARE * free  # large words leave it less
         least = round(min(px(LEAST_BAR), max(free - px(LEAST), 0), share))
         bar = max(least, free - self.chips.row_width() - tokens.S)

@@ -22,7 +22,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.reflow import NARROW, WIDE, ByWidth
 from pitjournal.ui.look.parts.words import Elided, column, row, words
-from pitjournal.ui.look.theme import px, sized
+from pitjournal.ui.look.theme import letters_wider, px, sized
 from pitjournal.units import Dimension, UnitSystem, show
 
 LOW_BAND, LOW_DUE = 44, 66
@@ -182,7 +182,7 @@ class StatusBar(ByWidth):
 
     def fitting(self) -> int:
         """Return whether the three have room side by side."""
-        return WIDE if self.width() >= px(SIDE_BY_SIDE) else NARROW
+        return WIDE if self.width() >= px(SIDE_BY_SIDE) * letters_wider() else NARROW
 
     def lay(self, layout: int) -> None:
         """Lay what is next between the others, or below them."""

@@ -127,7 +127,7 @@ BESIDE = 8
 def room_for(texts: Sequence[str], least: float = 36.0) -> float:
     """Return the room at the left that the numbers of an axis need, px."""
     metrics = QFontMetricsF(font(tokens.SMALL, tabular=True))
-    return max([least, *(metrics.horizontalAdvance(text) + 2 for text in texts)]) + BESIDE
+    return max([least, *(metrics.horizontalAdvance(text) + 4 for text in texts)]) + BESIDE
 
 
 def horizontal_grid(

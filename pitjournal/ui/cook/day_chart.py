@@ -136,7 +136,9 @@ class DayChart(QWidget):
         except JournalError:
             path = path.with_name(path.name + ending)
             form = format_for(path, CHART_FORMATS)
+        named, self.chart.names_spans = self.chart.names_spans, True  # no ribbon goes with it
         data = form.make(self.chart)  # painted here: widgets belong to the window's thread
+        self.chart.names_spans = named
 
         def done(_: None) -> None:
             desk.bridge.told.emit(f"Written to {path}")

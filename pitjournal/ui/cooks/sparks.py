@@ -78,7 +78,9 @@ def paint_beside_zero(painter: QPainter, room: QRectF, words: str) -> None:
     painter.setPen(QColor(look().theme.quiet))
     left = axis_in(room).at(0.0) + 6
     behind = QRectF(left, room.top(), room.right() - left + EDGE, room.height())
-    painter.drawText(behind, Qt.AlignmentFlag.AlignVCenter, words)
+    cut = Qt.TextElideMode.ElideRight
+    shown = painter.fontMetrics().elidedText(words, cut, int(behind.width()))
+    painter.drawText(behind, Qt.AlignmentFlag.AlignVCenter, shown)
 
 
 def _paint_arm(painter: QPainter, axis: Axis, arm: Spark, y: float) -> None:

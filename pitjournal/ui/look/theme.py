@@ -5,7 +5,7 @@ from functools import lru_cache
 from typing import TypeVar, cast
 
 from PySide6.QtCore import QObject, QRect, QRectF, Qt, Signal
-from PySide6.QtGui import QColor, QFont, QFontDatabase, QPainter, QPalette
+from PySide6.QtGui import QColor, QFont, QFontDatabase, QFontMetricsF, QPainter, QPalette
 from PySide6.QtWidgets import QApplication, QWidget
 
 from pitjournal.resource_files import resource_path
@@ -155,6 +155,15 @@ def letters(
 ) -> QFont:
     """Return the font in which a widget writes: that of a size at 100 %, in the text size set."""
     return font(px(size), weight, tabular=tabular)
+
+
+def letters_wider() -> float:
+    """Return how much wider letters are than the face has them: a system may widen them all."""
+    face = QFont(font())
+    now = QFontMetricsF(face).horizontalAdvance(face.family())
+    face.setStretch(QFont.Stretch.Unstretched.value)
+    plain = QFontMetricsF(face).horizontalAdvance(face.family())
+    return now / plain if plain else 1.0
 
 
 def px(at_100: float) -> int:

@@ -1,7 +1,7 @@
 """Paint a tile of the bench at arm's length."""
 
 from collections.abc import Callable
-from math import cos, pi, sin
+from math import ceil, cos, pi, sin
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
@@ -32,7 +32,7 @@ NARROW = 300
 WIDE = 460
 """A low tile that is so wide has room for a ring beside its words, px."""
 
-LEAST_HIGH = 132
+LEAST_HIGH, LEAST_WIDE = 132, 290
 PADDING = 22
 RADIUS = 14
 _ARROWS = {
@@ -41,6 +41,20 @@ _ARROWS = {
     Qt.Key.Key_Up: (-1, 0),
     Qt.Key.Key_Down: (1, 0),
 }
+
+
+def larger(width: float, height: float) -> float:
+    """Return how much larger a tile of a size, px, is painted at the text size that is set.
+
+    Not so much that its ring goes, or that a low tile has no room for its words.
+    """
+    least = (NARROW, LOW) if height >= LOW and width >= NARROW else (LEAST_WIDE, LEAST_HIGH)
+    return max(1.0, min(look().sizes.scale, width / least[0], height / least[1]))
+
+
+def _small(painter: QPainter, size: int) -> int:
+    """Return a size, px, or more where the tile is not as much larger as words are to be."""
+    return max(size, ceil(px(tokens.SMALL) / painter.worldTransform().m11()))
 
 
 class TileCard(QAbstractButton):
@@ -96,7 +110,9 @@ class TileCard(QAbstractButton):
             return
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        room = QRectF(self.rect())
+        scale = larger(self.width(), self.height())
+        painter.scale(scale, scale)
+        room = QRectF(0, 0, self.width() / scale, self.height() / scale)
         _paint_edge(painter, room, tile)
         if self.hasFocus():
             painter.setPen(QPen(QColor(look().theme.ember), 3))
@@ -202,7 +218,7 @@ def _paint_low(painter: QPainter, room: QRectF, tile: Tile) -> None:
 def _paint_rise(painter: QPainter, room: QRectF, rise: str) -> None:
     """Paint how a piece rises as large as there is room for; cut short it would say nothing."""
     for text in (rise, rise.replace(" in 10 min", "/10 min").removeprefix("by hand, ")):
-        for size in (20, max(17, min(20, px(tokens.SMALL)))):
+        for size in (20, max(17, min(20, _small(painter, 17)))):
             letters = font(size, tabular=True)
             if QFontMetricsF(letters).horizontalAdvance(text) <= room.width():
                 _write(painter, room, text, letters)
@@ -250,7 +266,7 @@ def _paint_foot(painter: QPainter, room: QRectF, tile: Tile) -> None:
     word = bold(_fitting(tile.sign.value, wide, (36, 30, 26, 22, 20) if loud else (28, 22, 20)))
     _write(painter, QRectF(left, top, wide, high * 0.6), tile.sign.value, word, ink)
     below = QRectF(left, top + high * 0.6, wide, high * 0.4)
-    _write(painter, below, tile.below, font(max(18, px(tokens.SMALL)), tabular=True))
+    _write(painter, below, tile.below, font(_small(painter, 18), tabular=True))
 
 
 def _paint_off(painter: QPainter, room: QRectF, tile: Tile) -> float:

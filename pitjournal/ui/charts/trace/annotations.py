@@ -99,7 +99,9 @@ def paint_now(painter: QPainter, view: View, now: float) -> None:
         painter.drawLine(QPointF(x, area.top() - 8), QPointF(x, area.bottom()))
 
 
-def paint_spans(painter: QPainter, view: View, spans: Sequence[ChartSpan], now: float) -> None:
+def paint_spans(
+    painter: QPainter, view: View, spans: Sequence[ChartSpan], now: float, *, named: bool = True
+) -> None:
     """Tint stretches, each with its word where the word has room; open ones reach to now."""
     theme, area = look().theme, view.area
     painter.setFont(letters(tokens.SMALL))
@@ -113,7 +115,7 @@ def paint_spans(painter: QPainter, view: View, spans: Sequence[ChartSpan], now: 
         painter.fillRect(band, colour(theme.look, 0.10))
         room = right - max(left, free) - 10
         text = painter.fontMetrics().elidedText(span.text, Qt.TextElideMode.ElideRight, int(room))
-        if room > 24:
+        if named and room > 24:
             painter.setPen(QColor(theme.quiet))
             painter.drawText(QPointF(max(left, free) + 6, area.top() + px(15)), text)
             free = max(left, free) + 12 + painter.fontMetrics().horizontalAdvance(text)

@@ -58,6 +58,8 @@ class TraceChart(QWidget):
         self.unit = unit
         self.events: tuple[EventMark, ...] = ()
         self.spans: tuple[ChartSpan, ...] = ()
+        self.names_spans = True
+        """Whether a span says its word: not where a ribbon over the chart says it."""
         self.zone: str | None = "UTC"
         self.levels: tuple[Level, ...] = ()
         self.band: tuple[float, float] | None = None
@@ -237,7 +239,7 @@ class TraceChart(QWidget):
             annotations.say(painter, QRectF(self.rect()).adjusted(12, 0, -12, 0), NO_FILE)
             return
         view = self.view()
-        annotations.paint_spans(painter, view, self.spans, self.now())
+        annotations.paint_spans(painter, view, self.spans, self.now(), named=self.names_spans)
         foot = view.area.bottom() - self._lanes
         if (
             self.lines or self.levels or self.probed

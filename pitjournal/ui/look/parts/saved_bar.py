@@ -69,7 +69,7 @@ class SavedBar(MessageBar):
     def around(self) -> int:
         """What stands about its words takes so much, px: the tick, and what undoes it."""
         parts = self.tick.sizeHint().width() + self.undo.sizeHint().width()
-        return parts + 2 * tokens.M + 2 * tokens.S
+        return parts + 2 * tokens.L + 2 * tokens.M + 2 * tokens.S
 
     def _say(self, text: str) -> None:
         super()._say(text)
