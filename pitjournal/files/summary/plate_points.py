@@ -239,7 +239,7 @@ class Points:
     def _number(self, picture: PlatePicture, x: float, y: float, text: str, free: float) -> float:
         """Put a number under its place where it has room; return where the next one may begin."""
         wide = self.measure(text, 13, False)
-        left = x - wide / 2
+        left = min(x - wide / 2, self.right - wide)
         if left < free:
             return free
         picture.texts.append(PlateText(left, y, text, ink=QUIET))

@@ -27,7 +27,7 @@ EDGE = 24.0
 PLAIN, HEAVY = 0.54, 0.575
 """No letter of the words is wider on average, of its size: nothing here has letters to measure."""
 
-LOOK, LOOK_TINT = "#7A5200", "#F6EACB"
+LOOK = "#7A5200"
 UNDER = frozenset({"grid", HAIR, "thread"})
 
 
@@ -57,11 +57,12 @@ def plate_to_post(summary: Summary) -> str:
     if chart is None or not chart.plate.rows:
         return ""
     picture = lay_out_plate(chart.plate, PlateRoom(POSTED - 2 * EDGE, measure, EDGE))
-    below = [(text, bold) for text, bold in ((chart.but, False), (_quoted(chart), False)) if text]
+    below = [*((text, True) for text in summary.protects)]  # never left out
+    below += [(text, False) for text in (chart.but, _quoted(chart)) if text]
     lines = [
-        (line, bold)
-        for text, bold in below
-        for line in wrapped(text, POSTED - 4 * EDGE, 17, measure, bold=bold)
+        (line, warns)
+        for text, warns in below
+        for line in wrapped(text, POSTED - 4 * EDGE, 17, measure, bold=warns)
     ]
     top = 88.0
     height = top + picture.height + 28 * len(lines) + 64
@@ -73,8 +74,9 @@ def plate_to_post(summary: Summary) -> str:
     drawing.box(EDGE, top, wide, picture.height, CARD, "#DCD2C2", ("card", "hair"))
     Plated(drawing, EDGE, top).draw(picture)
     y = top + picture.height + 34
-    for line, bold in lines:
-        drawing.text((EDGE, y), line, bold=bold, size=17)
+    for line, warns in lines:
+        ink = (LOOK, "wrapped") if warns else None
+        drawing.text((EDGE, y), line, bold=warns, size=17, ink=ink)
         y += 28
     drawing.text((POSTED - EDGE, height - 18), "Pitjournal", anchor="end", quiet=True, size=13)
     return drawing.svg()

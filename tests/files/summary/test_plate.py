@@ -1,5 +1,6 @@
 """A plate laid out: every word in its own place, for any arms and any width."""
 
+from dataclasses import replace
 from xml.etree import ElementTree as ET
 
 from hypothesis import given, settings
@@ -9,8 +10,9 @@ from pitjournal.domain.plate import Plate, PlatePoint, PlateRow, Reach, Stay
 from pitjournal.files.summary.content import PlateChart
 from pitjournal.files.summary.plate import lay_out_plate
 from pitjournal.files.summary.plate_shapes import PlateRoom, PlateText
-from pitjournal.files.summary.plate_svg import measure, plate_chart
+from pitjournal.files.summary.plate_svg import measure, plate_chart, plate_to_post
 from pitjournal.files.summary.plate_text import cut, wrapped
+from tests.files.summary.sample import a_summary
 
 values = st.floats(1, 9)
 minutes = st.floats(0, 240)
@@ -98,6 +100,19 @@ def test_that_the_picture_of_a_summary_says_itself_in_words() -> None:
     shown = {text.text for text in tree.iter(f"{space}text")}
     assert {"Injected", "this cook", "three cooks", "against left alone"} <= shown
     assert plate_chart(PlateChart(Plate(lead=("One arm was cooked.",)))) == ""
+
+
+def test_that_the_picture_for_posting_leaves_out_no_allergen_and_says_the_conclusion() -> None:
+    rows = (a_row("Left alone", 0, [5, 6], [10, 20]), a_row("Injected", 1, [6, 7], [30]))
+    plate = Plate(rows, (), "Tenderness, 1 to 9", "points", "rack")
+    chart = PlateChart(plate, "But they were heavier.", "", "Inject.", "written 14 Nov 2026")
+    summary = replace(
+        a_summary(), plate=chart, protects=("Allergens in what was put on or in: mustard.",)
+    )
+    shown = [text.text for text in ET.fromstring(plate_to_post(summary)).iter() if text.text]
+    for words in (*summary.protects, chart.but, "“Inject.” (written 14 Nov 2026)", summary.title):
+        assert words in shown
+    assert plate_to_post(replace(summary, plate=None)) == ""
 
 
 @given(text=st.text("ab ", min_size=1, max_size=60), width=st.floats(20, 300))
