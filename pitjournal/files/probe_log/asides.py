@@ -13,7 +13,7 @@ _UNITS = (
     r"[hkm]?pa|psi|m?bar|inhg|mmhg|inh2o|ms|s|secs?|min|h|hrs?|hh:mm(?::ss)?|mm:ss|yyyy.*|dd.*|"
     r"lux|lx|lm|[km]?g|lbs?|oz|[kmg]?hz|[km]?ohms?|[km]?Ω|ppm|ppb|mg/m[3³]|g/m[3³]|g/kg|m/s|km/h|"
     r"mph|l/min|l/h|m[3³]/h|cfm|[cm]?m|adc|raw|cnt|counts?|digits?|bits?|bool(?:ean)?|0/1|on/off|"
-    r"text|steps?|state|level|kb|mb|usd|eur"
+    r"text|steps?|state|level|kb|mb|usd|eur|°\s?ra?|deg\s?ra?|°\s?r[ée]|rankine|r[ée]aumur"
 )
 _UNIT = re.compile(rf"^[(\[]?\s*(?:{_UNITS})\s*[)\]]?$", re.IGNORECASE)
 _BRACKETED = re.compile(rf"[(\[]\s*(?:in\s+)?({_UNITS})\s*[)\]]", re.IGNORECASE)
@@ -29,7 +29,9 @@ _PROBE = re.compile(r"\b(?:probe|channel|ch|sensor|kanal|canal|sonde|sonda)\s+\w
 _NEVER = re.compile(
     r"\b(?:v?bat|[uv]?[\s_]?batt?|batter(?:y|ies|ie|ia)\w*|bater[ií]a|vbat\w*|akku\w*|batterie\w*|pile|"
     r"signal\w*|señal|segnale|rssi|snr|lqi|wi ?fi|alarm\w*|alerts?|alerta|alerte|hum|humid|humidity|"
-    r"humedad|humidit[ée]|umidit\w+|rh|\w*feuchte|\w*feuchtigkeit|moisture|vochtigheid)\b",
+    r"humedad|humidit[ée]|umidit\w+|umidade|rh|\w*feuchte|\w*feuchtigkeit|moisture|vochtigheid|"
+    r"luftfuktighet|luftfugtighed|fugtighed|fuktighet|wilgotno\w+|vlhkost|kosteus|nem|nedvess\w+|"
+    r"влажность|湿度|濕度|습도|batterij|batteri|bateria|akumulator|baterie|akku|pil|батарея|аккумулятор|电池|電池)\b",
     re.IGNORECASE,
 )
 _POWER = (
@@ -38,12 +40,15 @@ _POWER = (
     r"\w+leistung|puissance|potencia|potenza|power|energy|energie|energ[ií]a|[km]wh|m?ah|"
     r"supply|versorgung|netzteil|alimentation|alimentaci[oó]n|alimentazione|alim|mains|netz|"
     r"secteur|[vui] (?:in|out|bus|supply|sys|ref|ext|usb|solar|bat\w*)|vin|vout|vbus|vsys|vref|"
-    r"\d+ ?v(?:olts?)?|charge|charging|ladung|ladezustand|soc|carga"
+    r"\d+ ?v(?:olts?)?|charge|charging|ladung|ladezustand|soc|carga|spanning|spänning|spænding|"
+    r"spenning|tens[ãa]o|napięcie|nap[ěe]t[íi]|jännite|gerilim|fesz[üu]lts[ée]g|напряжение|电压|電圧|電壓|전압|"
+    r"stroom|ström|strøm|prąd|proud|virta|ak.m|corrente|ток|电流|電流|전류|vermogen|effekt|moc|"
+    r"výkon|teho|güç|pot[êe]ncia|мощность|功率|電力|전력"
 )
 _WORKS = (
     r"fans?|fan speed|blower|lüfter\w*|gebläse\w*|ventilator|ventilateur|ventilador|ventola|"
     r"drehzahl|turbine|rpm|dampers?|valves?|vents?|klappe|airflow|air flow|duty|output|pwm|pid|"
-    r"auger|igniter|ignition|feed rate|hopper|pellets?|fuel|füllstand|door|lid|tür|deckel|porte|"
+    r"heater|heating element|ventilatore|ventilatoren|fläkt|wentylator|auger|igniter|ignition|feed rate|hopper|pellets?|fuel|füllstand|door|lid|tür|deckel|porte|"
     r"couvercle|puerta|tapa|porta"
 )
 _OTHERS = (
@@ -53,7 +58,7 @@ _OTHERS = (
     r"markers?|crc|checksum|weight|mass|gewicht|poids|peso|co2|co|ppm|latitude|longitude|altitude|"
     r"stage|phase|uptime|price|amount|qty|quantity|revenue|cost|sales|volume|firmware|version|"
     r"serial|model|user|link|quality|rate|time|remaining|level|niveau|nivel|livello|strength|"
-    r"signalstärke|sendeleistung|packets?|retries|distance|elevation|height|speed|ratings?|"
+    r"signalstärke|sendeleistung|lat|lon|lng|höhe|hoogte|adc|resistance|widerstand|packets?|retries|distance|elevation|height|speed|ratings?|"
     r"scores?|tenderness|taste|juiciness|appearance|age|account|heart|pulses?|bpm|size|length|width|"
     r"counts|people|persons?|personen|personas|visitors?|besucher|visiteurs|entries|exits|passages|"
     r"impulse?|impulsos"

@@ -11,9 +11,9 @@ from pitjournal.files.probe_log.times.stamps import any_time
 from pitjournal.files.probe_log.units import unit_named
 
 _PAIR = re.compile(
-    rf"^(?P<read>{NUMBER}[^\d/|>→(\[:;]{{0,14}}?|[^\d\s/][^\d/|>→(\[:;]{{0,14}}?|n/[ac]|)\s*"
-    rf"(?:/|\||:|;|→|[-=]*>|\bof\b|\bvon\b|\bde\b|\bset\b|[(\[])\s*"
-    rf"(?:(?:set|target|soll|ziel|→|[-=]*>)\s*)?(?P<target>{NUMBER}[^\d]{{0,14}}|[^\d/|]{{0,14}})$",
+    rf"^(?P<read>{NUMBER}[^\d/|>→⇒@(\[:;]{{0,14}}?|[^\d\s/][^\d/|>→⇒@(\[:;]{{0,14}}?|n/[ac]|)\s*"
+    rf"(?:/|\||:|;|→|⇒|@|[-=]*>|\b(?:of|von|de|set|vs\.?|sp|target|soll|ziel|goal)\b|\bsp(?=\d)|[(\[])\s*"
+    rf"(?:(?:set|target|soll|ziel|goal|sp|→|⇒|[-=]*>)\s*[:=]?\s*)?(?P<target>{NUMBER}[^\d]{{0,14}}|[^\d/|]{{0,14}})$",
     re.IGNORECASE,
 )
 _SHARE = 0.6

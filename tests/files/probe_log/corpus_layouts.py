@@ -75,6 +75,10 @@ def _targets() -> list[Dialect]:
         "{}°C/{}°C",
         "{} °C (set {} °C)",
         "{} von {}",
+        "{} (target: {})",
+        "{} ⇒ {}",
+        "{} @{}",
+        "{} SP{}",
         "{}/{} °C",
     ):
         for name, change in {

@@ -13,6 +13,20 @@ from tests.files.probe_log.dialects import (
     wide,
 )
 
+_MARCH = {
+    "french": "mars",
+    "spanish": "marzo",
+    "dutch": "maart",
+    "danish": "marts",
+    "polish": "marca",
+    "czech": "března",
+    "finnish": "maaliskuuta",
+    "turkish": "Mart",
+    "russian": "марта",
+    "hungarian": "március",
+}
+"""March as a date has it (general dictionaries, from memory)."""
+
 
 def _apart() -> list[Dialect]:
     found = []
@@ -322,7 +336,7 @@ def _times() -> list[Dialect]:
             wide(lambda n: f"{moment(n):%d}. {german[3]} {moment(n):%Y %H:%M}").encode(),
         )
     )
-    for language, name in (("french", "mars"), ("spanish", "marzo"), ("dutch", "maart")):
+    for language, name in _MARCH.items():
         found.append(
             Dialect(
                 f"{language} month",

@@ -46,8 +46,17 @@ LETTERED = {"deg", "_"}
 """Where only the letter of a unit stands."""
 LINES = ("Units: {}", "Einheit = {}", "Unidad;{}", "Températures en {}", "Werte in {}", "Scale\t{}")
 PARTS = ("0.1 {}", "{} x10", "1/10 {}", "Zehntel {}", "{}/10", "décimas de {}")
-ASIDE = ("Battery (%)", "Supply V", "Strom", "Current (A)", "Puissance [W]", "Corriente", "VDD")
-TARGETS = ("{}/120", "{} / 120", "{} (120)", "{}->120")
+ASIDE = (
+    "Battery (%)",
+    "Supply V",
+    "Strom",
+    "Current (A)",
+    "Puissance [W]",
+    "Corriente",
+    "VDD",
+    "电压",
+)
+TARGETS = ("{}/120", "{} / 120", "{} (120)", "{}->120", "{} (target: 120)")
 
 
 REMARKS = ["lid", "lid opened", "2 splits added", "Deckel auf", "spritzed the point"]

@@ -49,7 +49,7 @@ CLOCK = (
 _APART = r"\s+-\s+|\s+(?:at|um|kl\.?|à|a\s+las)\s+|\s+"
 _BETWEEN = rf"(?:\s*[t,;_@:]\s*|-|{_APART})"
 _AND_CLOCK = rf"(?:{_BETWEEN}{CLOCK})?$"
-_MONTH = r"(?P<name>[^\W\d_]{3,10})"
+_MONTH = r"(?P<name>[^\W\d_]{3,13})"
 _YEAR = r"(?P<year>\d{4}|'?\d{2})"
 _COMPACT_CLOCK = (
     r"(?P<hour>\d{2}):?(?P<minute>\d{2})(?::?(?P<second>\d{2})(?:[.,](?P<part>\d{1,9}))?)?"
@@ -69,6 +69,7 @@ _STAMPS = tuple(
             r"(?P<hour>\d{2})-(?P<minute>\d{2})(?:-(?P<second>\d{2}))?$"
         ),
         rf"^(?P<year>(?:19|20)\d{{2}})(?P<month>\d{{2}})(?P<day>\d{{2}})(?:[t\s_-]?{_COMPACT_CLOCK})?$",
+        rf"^(?P<year>\d{{4}})\s?[年년]\s?(?P<month>\d{{1,2}})\s?[月월]\s?(?P<day>\d{{1,2}})\s?[日일]{_AND_CLOCK}",
     )
 )
 _THEN_CLOCK = rf"(?:\s*[t,;_@]\s*|{_APART}){CLOCK}$"
