@@ -146,7 +146,10 @@ def paint_values(
 
 
 def paint_levels(painter: QPainter, view: View, levels: Sequence[Level]) -> None:
-    """Paint the set point and the levels of safety rules, each with its words at the left."""
+    """Paint the set point and the levels of safety rules, each with its words at the left.
+
+    The words lie over every line, those of the other levels too.
+    """
     theme, area = look().theme, view.area
     painter.setFont(letters(tokens.SMALL))
     metrics = painter.fontMetrics()
@@ -154,18 +157,19 @@ def paint_levels(painter: QPainter, view: View, levels: Sequence[Level]) -> None
     seen.sort(key=lambda level: -level.value)
     wanted = [view.y(level.value) for level in seen]
     places = spread(wanted, px(LABEL), area.top() + px(LABEL) / 2, area.bottom() - px(LABEL) / 2)
-    for level, y, middle in zip(seen, wanted, places, strict=True):
-        ink = QColor(theme.ember if level.sort == "set" else theme.right)
+    inks = [QColor(theme.ember if level.sort == "set" else theme.right) for level in seen]
+    for level, y, ink in zip(seen, wanted, inks, strict=True):
         style = Qt.PenStyle.DotLine if level.sort == "set" else Qt.PenStyle.DashDotLine
         painter.setPen(QPen(ink, 1.4, style))
         painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))
+    for level, middle, ink in zip(seen, places, inks, strict=True):
         room = QRectF(
             area.left() + 2,
             middle - px(LABEL) / 2,
             metrics.horizontalAdvance(level.text) + 8,
             px(LABEL),
         )
-        painter.fillRect(room, colour(theme.card, 0.86))
+        painter.fillRect(room, QColor(theme.card))
         painter.setPen(ink)
         painter.drawText(room, Qt.AlignmentFlag.AlignCenter, level.text)
 

@@ -73,17 +73,23 @@ class SavedBar(MessageBar):
 
     def _say(self, text: str) -> None:
         super()._say(text)
-        cut = Qt.TextElideMode.ElideRight
-        room = max(self.room, px(SHORTEST))
-        shown = self.text.fontMetrics().elidedText(self.text.text(), cut, room)
-        self.text.setText(shown)
+        self._cut(self.text.text(), self.room)
         self.text.setToolTip(text)
+
+    def _cut(self, text: str, room: int) -> None:
+        """Show as much of a text as there is room for, px."""
+        cut = Qt.TextElideMode.ElideRight
+        shown = self.text.fontMetrics().elidedText(text, cut, max(room, px(SHORTEST)))
+        self.text.setText(shown)
 
     def say_saved(self, text: str) -> None:
         """Say that something is on the disk, with a bare tick where there is little room."""
         super().say_saved(text)
-        if self.room < px(LEAST):
+        if self.room < px(LEAST) or self.text.text() != text:
+            metrics, said = self.tick.fontMetrics(), self.tick.text()
             self.tick.setText("✓")
+            gained = metrics.horizontalAdvance(said) - metrics.horizontalAdvance("✓")
+            self._cut(text, self.room + max(gained, 0))
 
     def say_refused(self, text: str) -> None:
         """Say what could not be done, once: above the line where it has no room for it."""
