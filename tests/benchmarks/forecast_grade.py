@@ -1,10 +1,11 @@
-"""How good is the forecast? Graded on invented cooks of three finer models.
+"""How good is the forecast? Graded on invented cooks of four other models.
 
     python -m tests.benchmarks.forecast_grade [COOKS] [FIRST SEED] [WORLD]...
 
 At a quarter, half and three quarters of the time to a target: the error as a share of the time
 that is left, how often the bands hold the truth, and beside it what the mean of one's own past
-cooks gives, and that mean counted from the last mark passed. Prints by cut and in all.
+cooks gives, and that mean counted from the last mark passed. Prints by cut and in all. Of the four
+models it was taught from three; the last, `shells`, tells what a cook of no known model may expect.
 """
 
 import sys
@@ -15,7 +16,7 @@ import numpy as np
 from pitjournal.analysis.forecast.asked import ForecastAsked, PastCook, Trace, Wrapping
 from pitjournal.analysis.forecast.forecast import Forecast, forecast
 from tests.benchmarks.cook_simulator import MARKS, Cooks
-from tests.benchmarks.forecast_people import HOURS, WORLDS, cooks_of, form_of, known
+from tests.benchmarks.forecast_people import HOURS, TRIED, cooks_of, form_of, known
 
 FRACTIONS = (0.25, 0.5, 0.75)
 
@@ -141,7 +142,7 @@ def main() -> None:
     """Grade as many cooks as asked."""
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 200
     first = int(sys.argv[2]) if len(sys.argv) > 2 else 0
-    for world in sys.argv[3:] or WORLDS:
+    for world in sys.argv[3:] or TRIED:
         print(f"{count} invented cooks of {world}, seeds from {first}")
         report([one for seed in range(first, first + count) for one in grade(seed, world)])
 

@@ -1,4 +1,4 @@
-"""Invented people of three simulators, and the questions the forecast learns from.
+"""Invented people of several simulators, and the questions the forecast learns from.
 
 Each person has thirteen cooks of one cut in one cooker; some are asked about in turn, at moments
 drawn evenly over the time to a target, with all, some or none of the other twelve known, with and
@@ -21,7 +21,12 @@ from pitjournal.analysis.forecast.pit import pit_ahead
 from pitjournal.analysis.forecast.signs import Pit, course_of, signs_of
 from pitjournal.analysis.forecast.signs import Question as Target
 from pitjournal.analysis.forecast.usual import usual_of
-from tests.benchmarks import cook_simulator, front_simulator, moist_simulator
+from tests.benchmarks import (
+    cook_simulator,
+    front_simulator,
+    moist_simulator,
+    shells_simulator,
+)
 from tests.benchmarks.cook_simulator import MARKS, Cooks
 
 Array = NDArray[np.float64]
@@ -51,18 +56,25 @@ def _front(seed: int, cut: str) -> Cooks:
     return front_simulator.simulate(front_simulator.kitchen(seed, cut), 13, seed, HOURS[cut])
 
 
+def _shells(seed: int, cut: str) -> Cooks:
+    return shells_simulator.simulate(shells_simulator.kitchen(seed, cut), 13, seed, HOURS[cut])
+
+
 WORLDS: dict[str, Callable[[int, str], Cooks]] = {
     "layers": _layers,
     "moist": _moist,
     "front": _front,
 }
-"""The simulators: each with laws, habits, fires and places of the probe of its own."""
+"""The simulators that are taught from: each with laws, habits, fires and probes of its own."""
+
+TRIED: dict[str, Callable[[int, str], Cooks]] = {**WORLDS, "shells": _shells}
+"""Those that the forecast is tried on: the last is never taught from."""
 
 
 def cooks_of(world: str, seed: int) -> Cooks | None:
     """Return thirteen cooks of an invented person; None where too many never get done."""
     cut = list(HOURS)[seed % len(HOURS)]
-    cooks = WORLDS[world](seed, cut)
+    cooks = TRIED[world](seed, cut)
     done = np.isfinite(cooks.marks[1 if "chicken" in cut else 3])
     return cooks if done.mean() >= 0.7 else None
 

@@ -9,10 +9,6 @@ from pitjournal.analysis.forecast.ahead import Ahead, crossing, quantile
 from pitjournal.analysis.forecast.learned import Left
 from pitjournal.analysis.forecast.signs import RunOn
 
-TAILS = 1.12
-"""How much farther out the bands of nine in ten lie than simulators that were left out ask for:
-those are three, and a real cook is from none of them."""
-
 SHARES = {"low90": 0.05, "low50": 0.25, "median": 0.5, "high50": 0.75, "high90": 0.95}
 
 
@@ -48,8 +44,7 @@ def bands(ahead: Ahead, target: float, left: Left) -> Bands:
     centre = left.log_minutes + math.log(60.0)
     away = dict(zip(SHARES, left.away, strict=True))
     found = {
-        name: ahead.now
-        + math.exp(min(centre + score * (TAILS if "90" in name else 1.0) * left.spread, 15.0))
+        name: ahead.now + math.exp(min(centre + score * left.spread, 15.0))
         for name, score in away.items()
     }
     return Bands(found, float(ahead.weights[reached].sum()))
