@@ -22,13 +22,12 @@ from pitjournal.fault_words import fault_text
 from pitjournal.files import apart
 from pitjournal.journal import Changes
 from pitjournal.journal.fault_log import to_send
-from pitjournal.ui import choosing
 from pitjournal.ui.clock_watch import ClockWatch
 from pitjournal.ui.cook.place import PAGES, CookPlace, since
 from pitjournal.ui.cooks.page import CooksPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.destination import Destination
-from pitjournal.ui.find_and_do import find_box
+from pitjournal.ui.find_and_do import everywhere, find_box, unnamed
 from pitjournal.ui.keeping.unsaved import UnsavedPanel
 from pitjournal.ui.keyed_window import KeyedWindow
 from pitjournal.ui.later import Ahead
@@ -36,15 +35,12 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.messages import MessageBar, place_at_foot
 from pitjournal.ui.look.parts.overlay import (
     Action,
-    BugPanel,
-    KeysPanel,
     Overlay,
-    TablesPanel,
-    charts_on,
     panels_over,
     put_away_all,
     top_panel,
 )
+from pitjournal.ui.look.parts.window_panels import BugPanel, KeysPanel, TablesPanel, charts_on
 from pitjournal.ui.look.parts.words import column
 from pitjournal.ui.look.theme import look, sized
 from pitjournal.ui.page import Page
@@ -313,35 +309,16 @@ class Window(KeyedWindow):
     # keys
 
     def _everywhere(self) -> Sequence[Action]:
-        bridge = self.desk.bridge
-        return (
-            Action("Find and do", "Ctrl+K", self._find_box),
-            Action("Keys of this page", "F1", self._show_keys),
-            Action("Go to Cooks", "Ctrl+1", lambda: self.go("cooks")),
-            Action("Go to Trends", "Ctrl+2", lambda: self.go("trends")),
-            Action("Go to Shelf", "Ctrl+3", lambda: self.go("shelf")),
-            Action("Go to Season", "Ctrl+4", lambda: self.go("season")),
-            Action("Go to the running cook", "Ctrl+0", lambda: self._from_rail("running")),
-            Action("New cook", "Ctrl+N", lambda: self.go("new cook")),
-            Action("Undo", "Ctrl+Z", bridge.undo),
-            Action("Do again", "Ctrl+Shift+Z", bridge.redo),
-            Action(
-                "Next look: light, night, sun", "Ctrl+L", partial(choosing.next_look, self.desk)
-            ),
-            Action("Larger text", "Ctrl++", partial(choosing.text_size, self.desk, 1)),
-            Action("Smaller text", "Ctrl+-", partial(choosing.text_size, self.desk, -1)),
-            Action("Other units", "Ctrl+U", partial(choosing.other_units, self.desk)),
-            Action("Charts of this page as tables", "Ctrl+T", self._show_tables),
-            Action("Settings", "Ctrl+,", lambda: self.go("settings")),
-            Action("Open or make a journal", "Ctrl+O", lambda: self.go("journals")),
+        return everywhere(
+            self.desk,
+            find=self._find_box,
+            keys=self._show_keys,
+            running=lambda: self._from_rail("running"),
+            tables=self._show_tables,
         )
 
     def _unnamed(self) -> Sequence[Action]:
-        """Return what has a key and no line among them: + without Shift, and the parts."""
-        return (
-            Action("", "Ctrl+=", partial(choosing.text_size, self.desk, 1)),
-            Action("", "Ctrl+Shift+F12", lambda: self.go("parts")),
-        )
+        return unnamed(self.desk)
 
     def _show_keys(self) -> None:
         groups = (("On this page", self.place.actions_here()), ("Everywhere", self._everywhere()))

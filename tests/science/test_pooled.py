@@ -156,3 +156,12 @@ def test_that_cooks_without_a_spread_of_their_own_are_students_pairs() -> None:
     assert got.p == pytest.approx(0.00283, abs=1e-5)
     assert got.low == pytest.approx(0.700, abs=1e-3)
     assert got.high == pytest.approx(2.460, abs=1e-3)
+    assert got.weights == pytest.approx([0.1] * 10)
+    assert got.tau2 == pytest.approx(1.230**2, abs=2e-3)
+
+
+def test_that_cooks_exactly_alike_have_a_mean_and_nothing_about_it() -> None:
+    got = over_cooks([0.5, 0.5, 0.5])
+    assert (got.estimate, got.tau2, got.q, got.i2) == (0.5, 0.0, 0.0, 0.0)
+    assert (got.low, got.high, got.p, got.prediction_low, got.se) == (None, None, None, None, 0.0)
+    assert got.weights == pytest.approx([1 / 3] * 3)

@@ -18,7 +18,7 @@ from pitjournal.ui.bench.panels import WeighPanel
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.cooks.page import CooksPage
 from pitjournal.ui.look.parts.buttons import Tap
-from pitjournal.ui.look.parts.overlay import FindBox
+from pitjournal.ui.look.parts.window_panels import FindBox
 from pitjournal.ui.plan.page import PlanPage
 from pitjournal.ui.plan.pieces import PieceRow
 from pitjournal.ui.trends.page import TrendsPage

@@ -13,8 +13,9 @@ from pitjournal.journal.commands.records import AddCook
 from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.forms import Box
-from pitjournal.ui.look.parts.overlay import KeysPanel, panels_over, top_panel
+from pitjournal.ui.look.parts.overlay import panels_over, top_panel
 from pitjournal.ui.look.parts.reading import Placed, in_reading_order
+from pitjournal.ui.look.parts.window_panels import KeysPanel
 from pitjournal.ui.panels import SettingsPanel
 from pitjournal.ui.window import Window
 from tests.builders import a_cook, add_comparison, three_arms

@@ -28,7 +28,7 @@ from pitjournal.ui import choosing
 from pitjournal.ui.bench.feel_panel import FeelPanel
 from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.cook.place import CookPlace
-from pitjournal.ui.look.parts.overlay import BugPanel, FindBox, KeysPanel
+from pitjournal.ui.look.parts.window_panels import BugPanel, FindBox, KeysPanel
 from pitjournal.ui.look.theme import look
 from pitjournal.ui.trends.cooks_card import MOST_COOKS
 from pitjournal.ui.trends.page import TrendsPage
