@@ -49,6 +49,27 @@ def a_journal(folder: Path, *names: str) -> None:
         journal.backups.make("close")
 
 
+def opened(shell: Shell, folder: Path) -> Window:
+    """Make a journal with one cook, and return the window it is open in."""
+    a_journal(folder)
+    shell.open(str(folder))
+    assert shell.window is not None
+    return shell.window
+
+
+def close_with_a_cook_unsaved(window: Window, folder: Path) -> None:
+    """Take the folder away, begin a cook that cannot be saved, and try to close."""
+    shutil.rmtree(folder)
+    window.desk.bridge.do(AddCook(a_cook("Second")))
+    window.close()
+
+
+def titles(shell: Shell) -> list[str]:
+    """Return the cooks of the journal that is open now."""
+    assert shell.window is not None
+    return [cook.title for cook in shell.window.desk.journal.find(Cook)]
+
+
 def texts(window: QWidget) -> str:
     return "\n".join(
         str(widget.property("text"))
@@ -135,8 +156,7 @@ def test_that_a_damaged_journal_is_restored_from_the_window(
     qtbot.waitUntil(lambda: "is whole and has 2 cooks" in texts(rescue))
     press(rescue, "Restore this one")
     qtbot.waitUntil(lambda: shell.window is not None, timeout=20_000)
-    assert shell.window is not None
-    assert [cook.title for cook in shell.window.desk.journal.find(Cook)] == ["First", "Second"]
+    assert titles(shell) == ["First", "Second"]
     assert shell.rescue is None
     aside = list((folder / "backups").glob("aside-*/journal.sqlite"))
     assert [path.read_bytes() for path in aside] == [b"\0" * 9000]
@@ -155,8 +175,8 @@ def test_that_what_can_be_read_is_saved_from_the_window(
     qtbot.waitUntil(lambda: shell.window is not None or rescue.shown.isVisible(), timeout=20_000)
     if shell.window is None:
         rescue.shown.click()
+    assert titles(shell) == ["First"]
     assert shell.window is not None
-    assert [cook.title for cook in shell.window.desk.journal.find(Cook)] == ["First"]
     assert shell.window.desk.journal.folder == tmp_path / "cooks salvaged"
 
 
@@ -229,8 +249,7 @@ def test_that_a_backup_is_restored_from_the_settings(
     before = shell.window
     panel.list.restore.click()
     qtbot.waitUntil(lambda: shell.window is not before)
-    assert shell.window is not None
-    assert [cook.title for cook in shell.window.desk.journal.find(Cook)] == ["First"]
+    assert titles(shell) == ["First"]
     assert "Restored" in shell.window.bar.text.text()
     assert "before-restore" in {copy.why for copy in copies.kept(folder / "backups")}
 
@@ -239,14 +258,9 @@ def test_that_a_journal_whose_folder_went_away_is_kept_elsewhere_with_what_waits
     qtbot: QtBot, shell: Shell, tmp_path: Path
 ) -> None:
     folder = tmp_path / "cooks"
-    a_journal(folder)
-    shell.open(str(folder))
-    window = shell.window
-    assert window is not None
-    shutil.rmtree(folder)
-    window.desk.bridge.do(AddCook(a_cook("Second")))
+    window = opened(shell, folder)
+    close_with_a_cook_unsaved(window, folder)
     assert "was moved or is gone" in window.bar.text.text()
-    window.close()
     assert window.isVisible()
     panel = window.panel
     assert isinstance(panel, UnsavedPanel)
@@ -264,13 +278,8 @@ def test_that_keeping_elsewhere_leaves_the_window_free_and_can_be_stopped(
     qtbot: QtBot, shell: Shell, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     folder = tmp_path / "cooks"
-    a_journal(folder)
-    shell.open(str(folder))
-    window = shell.window
-    assert window is not None
-    shutil.rmtree(folder)
-    window.desk.bridge.do(AddCook(a_cook("Second")))
-    window.close()
+    window = opened(shell, folder)
+    close_with_a_cook_unsaved(window, folder)
     panel = window.panel
     assert isinstance(panel, UnsavedPanel)
     go_on = threading.Event()
@@ -299,13 +308,8 @@ def test_that_the_window_closes_where_the_cook_gives_up_what_waits(
     shell: Shell, tmp_path: Path
 ) -> None:
     folder = tmp_path / "cooks"
-    a_journal(folder)
-    shell.open(str(folder))
-    window = shell.window
-    assert window is not None
-    shutil.rmtree(folder)
-    window.desk.bridge.do(AddCook(a_cook("Second")))
-    window.close()
+    window = opened(shell, folder)
+    close_with_a_cook_unsaved(window, folder)
     assert window.panel is not None
     press(window.panel, "Close and lose these")
     assert not window.isVisible()
@@ -373,9 +377,7 @@ def test_that_photos_that_went_with_the_folder_are_told_when_it_is_kept_elsewher
     shell.open(str(folder))
     window = shell.window
     assert window is not None
-    shutil.rmtree(folder)
-    window.desk.bridge.do(AddCook(a_cook("Second")))
-    window.close()
+    close_with_a_cook_unsaved(window, folder)
     panel = window.panel
     assert isinstance(panel, UnsavedPanel)
     panel.keep_in(tmp_path / "elsewhere")
