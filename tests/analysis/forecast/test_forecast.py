@@ -59,6 +59,17 @@ def test_that_a_trace_teaches_more_than_the_mean_of_past_cooks() -> None:
     assert np.mean([one.in90 for one in graded]) >= 0.7
 
 
+def test_that_it_beats_the_past_from_the_last_mark_on_cooks_of_a_model_it_was_not_taught_from() -> (
+    None
+):
+    graded = [one for seed in range(12) for one in grade(seed, "shells")]
+    for fraction in (0.5, 0.75):
+        some = [one for one in graded if one.fraction == fraction]
+        error = np.median([abs(one.error) for one in some])
+        assert error < np.median([abs(one.from_mark) for one in some])
+        assert np.mean([one.in90 for one in some]) >= 0.8
+
+
 def _flat(meat: Array, pit: float = 120.0, minutes: int = 60) -> Trace:
     times = 60.0 * np.arange(minutes, dtype=np.float64)
     return Trace(
