@@ -66,6 +66,8 @@ class ContestCard(Card):
 
     def show_contest(self, contest: Contest) -> None:
         """Show one."""
+        if self._contest is None or self._contest.id != contest.id:
+            self.others.forget()
         self._contest = contest
         self._form.show(contest)
         self.day.zone, self.day.near = contest.zone, contest.starts_at
@@ -83,8 +85,8 @@ class ContestCard(Card):
             return "Say which day it is."
         return self._change({"starts_at": value}, "Change the day of the contest")
 
-    def _keep_others(self, value: object, _typed: str) -> str:
-        return self._change({"overall_others": value or ()}, "Sums of all others")
+    def _keep_others(self, sums: tuple[float, ...]) -> str:
+        return self._change({"overall_others": sums}, "Sums of all others")
 
     def _remove(self) -> None:
         if self._contest is not None:
@@ -149,6 +151,8 @@ class CategoryCard(Card):
 
     def show_turn_in(self, turn_in: TurnIn) -> None:
         """Show one."""
+        if self._turn_in is None or self._turn_in.category.id != turn_in.category.id:
+            self.others.forget()
         self._turn_in = turn_in
         category, contest = turn_in.category, turn_in.contest
         self._form.show(category)
@@ -210,8 +214,8 @@ class CategoryCard(Card):
     def _take_cook(self, cook_id: object) -> str:
         return self._change({"cook_id": cook_id}, "Cooked as")
 
-    def _keep_others(self, value: object, _typed: str) -> str:
-        return self._change({"others": value or ()}, "Totals of all others")
+    def _keep_others(self, totals: tuple[float, ...]) -> str:
+        return self._change({"others": totals}, "Totals of all others")
 
     def _plan_cook(self) -> None:
         """Go to the cook of this category; one that is not there yet is planned for it."""

@@ -22,6 +22,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
+from pitjournal.ui.look.parts.fields import WordsField
 from pitjournal.ui.look.parts.overlay import Action, put_away_all
 from pitjournal.ui.look.parts.reflow import Reflow
 from pitjournal.ui.look.parts.words import Problem, column, row, words
@@ -170,6 +171,12 @@ class ContestPage(Page):
 
     # what its taps do
 
+    def leave(self) -> None:
+        """Save what still stands in a field."""
+        super().leave()
+        for field in self.findChildren(WordsField):
+            field.settle()
+
     def _keep(self, seat: int, criterion: str, value: float | None) -> str:
         turn_in = self._turn_in()
         if turn_in is None:
@@ -179,7 +186,8 @@ class ContestPage(Page):
         return self.desk.bridge.attempt(command, self)
 
     def turn(self, category_id: object) -> None:
-        """Show another category."""
+        """Show another category; what is being typed is of the one before."""
+        self.leave()
         self._category_id = str(category_id)
         self.problem.say("")
         self._show_category()

@@ -13,7 +13,7 @@ from pitjournal.analysis.contests.results import result_of
 from pitjournal.domain.contest import Category, Contest, JudgeCard
 from pitjournal.domain.cook import Cook, CookKind
 from pitjournal.ui.contest.page import ContestPage
-from pitjournal.ui.look.parts.fields import Field
+from pitjournal.ui.look.parts.fields import Field, WordsField
 from pitjournal.ui.season.page import CATEGORIES, SeasonPage
 from pitjournal.ui.tasting.sheet import ScoreField
 from pitjournal.ui.window import Window
@@ -39,6 +39,11 @@ def type_into(qtbot: QtBot, field: Field, text: str) -> None:
     field.line.selectAll()
     qtbot.keyClicks(field.line, text)
     qtbot.keyClick(field.line, Qt.Key.Key_Return)
+
+
+def tell(page: ContestPage, totals: str) -> None:
+    page.category.others.words.edit.setPlainText(totals)
+    page.category.others.words.commit()
 
 
 def read_out(qtbot: QtBot, window: Window, digits: str) -> None:
@@ -102,10 +107,10 @@ def test_that_the_place_is_worked_out_from_all_other_totals_and_said_so(
     first = window.desk.journal.find(Category)[0]
     page.turn(first.id)
     type_into(qtbot, page.contest.field, "4")
-    type_into(qtbot, page.category.others, "171.25 160, 167.4515")
+    tell(page, "171.25 160, 167.4515")
     assert "2nd of 4, by the totals of all others." in page.result.text()
     assert "67 %" in page.result.text()  # two of three others stand behind
-    type_into(qtbot, page.category.others, "171.25 much")
+    tell(page, "171.25 much")
     assert "much" in page.category.others.error.text()
     assert window.desk.journal.find(Category)[0].others == (171.25, 167.4515, 160.0)
 
@@ -157,3 +162,23 @@ def test_that_the_season_leads_to_a_contest_and_says_what_came_of_it(
     assert season.list.texts()[0][1:] == ["Field day", "contest", "3rd of 20"]
     season._open(0)
     assert isinstance(window.place, ContestPage)
+
+
+def test_that_a_note_being_typed_stays_with_its_category_when_another_is_turned_to(
+    open_window: Opener, qtbot: QtBot
+) -> None:
+    window = open_window()
+    window.show()
+    page = begun(window)
+    first, second, *_ = window.desk.journal.find(Category)
+    note = next(
+        field
+        for field in page.category.findChildren(WordsField)
+        if "Notes" in field.edit.accessibleName()
+    )
+    note.edit.setFocus()
+    qtbot.keyClicks(note.edit, "too much parsley")
+    page.turn(second.id)
+    kept = {one.id: one.note for one in window.desk.journal.find(Category)}
+    assert (kept[first.id], kept[second.id]) == ("too much parsley", "")
+    assert note.edit.toPlainText() == ""

@@ -4,7 +4,8 @@ import math
 import re
 from collections.abc import Callable, Iterable
 
-from PySide6.QtCore import QObject, QStringListModel, Qt, QTimer
+from PySide6.QtCore import QObject, QStringListModel, Qt, QTimer, Signal
+from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import (
     QCompleter,
     QLabel,
@@ -344,8 +345,19 @@ class PitField(QuantityField):
         return super().is_typed(value)
 
 
+class Lines(QPlainTextEdit):
+    """Several lines; `left` says that the cook goes on to something else."""
+
+    left = Signal()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Say so: what comes next may be of another record."""
+        super().focusOutEvent(event)
+        self.left.emit()
+
+
 class WordsField(QWidget):
-    """Several lines of free words."""
+    """Several lines of free words, saved at a pause and when they are left."""
 
     def __init__(self, label: str, save: Save, *, lines: int = 2, hint: str = "") -> None:
         super().__init__()
@@ -353,7 +365,7 @@ class WordsField(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(tokens.XS // 2)
-        self.edit = QPlainTextEdit()
+        self.edit = Lines()
         self.edit.setAccessibleName(label)
         self.edit.setPlaceholderText(hint)
         self.edit.setTabChangesFocus(True)
@@ -365,6 +377,7 @@ class WordsField(QWidget):
         self.setFocusProxy(self.edit)
         self._pauses = Pauses(self, self.commit)
         self.edit.textChanged.connect(self._pauses.typed)
+        self.edit.left.connect(self.settle)
         self._kept = ""
 
     def set_value(self, value: object) -> None:
@@ -377,6 +390,11 @@ class WordsField(QWidget):
             self.edit.blockSignals(True)
             self.edit.setPlainText(text)
             self.edit.blockSignals(False)
+
+    def settle(self) -> None:
+        """Save what is being typed, before something else is shown here."""
+        if self._pauses.waits:
+            self.commit()
 
     def commit(self) -> None:
         """Save what stands there now."""
