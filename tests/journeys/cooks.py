@@ -1,11 +1,15 @@
-"""Six whole cooks of different trade. Numbers are hand arithmetic on what is typed here.
+"""Seven whole cooks of different trade. Numbers are hand arithmetic on what is typed here.
 
 What is usual (times, temperatures, feels) is common practice, no source.
 """
 
 import re
 from collections.abc import Callable
+from datetime import timedelta
 from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from PIL import Image
 
 from pitjournal.ui.bench.wall.tile_card import TileCard
 from tests.journeys.contest import contest_day
@@ -28,8 +32,10 @@ def plan(hand: Hand, cut: str, *, title: str = "", pieces: int = 1, when: str = 
     hand.must_see("Cooker and day", title or cut.capitalize())
 
 
-def compare(hand: Hand, question: str, cut: str, *ways: str, wraps: bool = False) -> None:
-    """Plan a comparison of two pieces of each way."""
+def compare(
+    hand: Hand, question: str, cut: str, *ways: str, wraps: bool = False, pieces: int = 2
+) -> None:
+    """Plan a comparison of so many pieces of each arm."""
     hand.new_cook()
     hand.write("Question or title", question)
     if wraps:
@@ -40,7 +46,7 @@ def compare(hand: Hand, question: str, cut: str, *ways: str, wraps: bool = False
     hand.press("tenderness")
     hand.write("When does each piece come off?", "each piece off when it feels right")
     hand.write("Cut", cut)
-    hand.press("2", within="pieces")
+    hand.press(str(pieces), within="pieces")
     hand.press("Start the plan")
     hand.must_see("Arms: one thing changes", question)
 
@@ -132,7 +138,7 @@ def ribs_three_ways(hand: Hand, folder: Path) -> None:
     hand.must_see("Everything is off", "3 h")
     taste(hand, ("7", "6", "8", "5", "7", "6"))
     hand.turn("Findings")
-    hand.must_see("tenderness", "Needled")
+    hand.must_see("Tenderness", "Needled")
     share(hand, folder / "ribs.html", question, "Needled")
 
 
@@ -220,7 +226,7 @@ def butts_two_wraps(hand: Hand, folder: Path) -> None:
     hand.must_see("Everything is off")
     taste(hand, ("7", "6", "7", "8"))
     hand.turn("Findings")
-    hand.must_see("tenderness")
+    hand.must_see("Tenderness")
     share(hand, folder / "butts.html", question)
 
 
@@ -246,6 +252,86 @@ def a_dinner(hand: Hand, folder: Path) -> None:
     share(hand, folder / "dinner.html", "Chicken thighs")
 
 
+SHORT_RIBS = tuple(f"{arm}{pack}" for arm in "ABC" for pack in "123")
+"""Nine pieces: three arms, a piece of each out of each of three packs."""
+
+
+def short_ribs_three_packs(hand: Hand, folder: Path) -> None:
+    """Everything a stranger would do with a first comparison, from weights to a shared page."""
+    question = "Does injecting or needling make short ribs more tender"
+    compare(hand, question, "beef short ribs", "needled", pieces=3)
+    hand.press("Draw again")
+    inject(hand)
+    hand.write("Serve or turn in", "tomorrow 18:30")
+    hand.press("Work the day out")
+    hand.must_see("Swap slots: first with last")
+    hand.wait(hours=15)
+    light_and_put_on(hand)
+    hand.wait(hours=3)
+    picture(hand, folder / "at noon.png", "#8A3B22")
+    hand.wait(hours=3)
+    read_probe(hand, folder / "ribs.csv")
+    hand.must_see("Swap slots: overdue")
+    probe(hand, *[("203", 4)] * 9)
+    hand.must_see("All are right: take them off")  # though no slots were swapped
+    hand.do_what_is_due()
+    hand.must_see("A1, 203 °F, off at")
+    hand.tap("Weigh")
+    for piece in SHORT_RIBS:
+        hand.write(f"weight off, {piece}", "1 lb 12 oz")
+    hand.must_see("yield 70.0 %")  # 28 of 40 oz
+    hand.close()
+    hand.wait(minutes=40)
+    taste(hand, ("7", "6", "8", "5", "7", "6", "7", "8", "4"))
+    hand.turn("Findings")
+    hand.must_see("Tenderness, 1 to 9", "This cook could show")
+    share(hand, folder / "short ribs.html", question, "Needled", "70.0")
+
+
+def inject(hand: Hand) -> None:
+    """Weigh nine pieces and say what goes into three of them, in spoons and pints."""
+    for piece in SHORT_RIBS:
+        hand.write(f"weight trimmed, {piece}", "2 lb 8 oz")
+    for piece in SHORT_RIBS[3:6]:
+        hand.write(f"weight treated, {piece}", "2 lb 12 oz")
+    hand.press("details Injected")
+    hand.write("Liquid in all, Injected", "2 pints")
+    hand.write("Salt in it, Injected", "2 tbsp")
+    hand.must_see("what a tablespoon of it weighs is not known")
+    hand.write("¼ cup of your salt", "72 g")
+    hand.write("Salt in it, Injected", "2 tbsp")
+    # Two pints are 946.353 mL and a tablespoon a quarter of ¼ cup (NIST Handbook 44, Appendix C).
+    hand.must_see("36 g, 3.8 % of the liquid: a tablespoon of it weighs 18 g")
+    hand.write("Pickup wanted, Injected", "10 %")
+    hand.must_see("12.0 oz")  # a tenth of 7 lb 8 oz
+
+
+def picture(hand: Hand, path: Path, colour: str) -> None:
+    """Add a photo through the dialog for files."""
+    Image.new("RGB", (320, 240), colour).save(path)
+    hand.choose(path, lambda: hand.tap("Photo"))
+    hand.must_see(path.name)
+    hand.press("chart")
+
+
+def read_probe(hand: Hand, path: Path) -> None:
+    """Read a logger's file that ends now: a pit at 265 °F, and meat that climbs to 203 °F."""
+    end = hand.now.astimezone(ZoneInfo("America/Chicago"))
+    lines = ["Time,Pit (F),Meat (F)"]
+    for minute in range(360):
+        at = end - timedelta(minutes=360 - minute)
+        lines.append(f"{at:%Y-%m-%d %H:%M:%S},{262 + minute % 7},{40 + 163 * minute / 359:.1f}")
+    path.write_text("\n".join(lines), encoding="utf-8")
+    if hand.sees("Read a probe file"):
+        hand.choose(path, lambda: hand.press("Read a probe file"))
+    else:  # where there is little room, it is among the others
+        hand.tap("Other…")
+        hand.choose(path, lambda: hand.press("Read a file"))
+    hand.must_see("2 channels in 360 rows")
+    hand.press("Keep it")
+    hand.must_see("A1, 203 °F")
+
+
 COOKS: dict[str, Journey] = {
     "ribs three ways": ribs_three_ways,
     "brisket overnight": brisket_overnight,
@@ -254,4 +340,5 @@ COOKS: dict[str, Journey] = {
     "butts in two wraps": butts_two_wraps,
     "a dinner": a_dinner,
     "a contest day": contest_day,
+    "short ribs in three packs": short_ribs_three_packs,
 }

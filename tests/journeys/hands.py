@@ -75,13 +75,17 @@ class Hand(ABC):
 
     def sees(self, text: str) -> bool:
         """Whether a text is on the window."""
-        return any(text in words for words in self.words())
+        return any(text in words.replace("\N{NO-BREAK SPACE}", " ") for words in self.words())
 
     def must_see(self, *texts: str) -> None:
         """Fail unless each of these is seen, now or once what is worked out is there."""
         for text in texts:
             if not self.sees(text):
-                self.qtbot.waitUntil(partial(self.sees, text), timeout=30_000)
+                try:
+                    self.qtbot.waitUntil(partial(self.sees, text), timeout=30_000)
+                except self.qtbot.TimeoutError as late:
+                    seen = sorted(set(filter(None, self.words())))
+                    raise AssertionError(f"no “{text}” in sight; there is {seen}") from late
 
     def must_not_see(self, *texts: str) -> None:
         """Fail where one of these is seen."""
@@ -127,6 +131,8 @@ class Hand(ABC):
 
         QTimer.singleShot(0, fill)
         open_it()
+        self.window.activateWindow()  # which a window manager does
+        self.qtbot.waitUntil(self.window.isActiveWindow)
 
     @abstractmethod
     def reach(self, widget: QWidget) -> None:
@@ -241,16 +247,19 @@ class Mouse(Hand):
 
     def click(self, widget: QWidget) -> None:
         """Scroll a control into sight and click its middle, which must be its own."""
-        for _ in range(2):  # what lies above may still find its lines
+        for _ in range(5):  # what lies above may still find its lines
             parent = widget.parentWidget()
             while parent is not None:
                 if isinstance(parent, QScrollArea):
                     parent.ensureWidgetVisible(widget)
                 parent = parent.parentWidget()
             QApplication.processEvents()
-        middle = QPoint(min(widget.width() // 2, widget.width() - 1), widget.height() // 2)
-        at = widget.mapTo(self.window, middle)
-        under = self.window.childAt(at)
+            middle = QPoint(min(widget.width() // 2, widget.width() - 1), widget.height() // 2)
+            at = widget.mapTo(self.window, middle)
+            under = self.window.childAt(at)
+            if under is widget or (under is not None and widget.isAncestorOf(under)):
+                break
+            QTest.qWait(50)
         name = widget.accessibleName()
         assert under is not None, f"“{name}” is out of sight"
         mine = under is widget or widget.isAncestorOf(under)
