@@ -15,6 +15,9 @@ from pitjournal.ui.look.theme import px, sized
 LEAST = 90
 """The room that words of a message want, px."""
 
+NARROW = 1100
+"""In a window narrower than this a bare tick leaves its room to the words, px at 100 %."""
+
 SHORTEST = 12
 """What they are cut to where there is next to no room, px: all of it is on hovering."""
 
@@ -85,8 +88,11 @@ class SavedBar(MessageBar):
     def say_saved(self, text: str) -> None:
         """Say that something is on the disk, with a bare tick where there is little room."""
         super().say_saved(text)
-        if self.room < px(LEAST) or self.text.text() != text:
-            metrics, said = self.tick.fontMetrics(), self.tick.text()
+        said = self.tick.text()
+        self.tick.setAccessibleName(said)
+        cut = self.text.text() != text and self.window().width() < px(NARROW)
+        if self.room < px(LEAST) or cut:
+            metrics = self.tick.fontMetrics()
             self.tick.setText("✓")
             gained = metrics.horizontalAdvance(said) - metrics.horizontalAdvance("✓")
             self._cut(text, self.room + max(gained, 0))
