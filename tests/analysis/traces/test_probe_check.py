@@ -4,6 +4,7 @@ import pytest
 
 from pitjournal.analysis.traces.probe_check import boils_at, correction_of
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
+from pitjournal.science.heat.altitude import boiling_point_at
 
 
 def a_probe(**details: float) -> ShelfItem:
@@ -19,7 +20,7 @@ def test_that_the_boil_is_that_of_the_altitude() -> None:
 
 
 def test_that_an_altitude_that_was_not_noted_is_that_of_the_sea() -> None:
-    assert boils_at(a_probe()) == boils_at(a_probe(altitude=0.0))
+    assert boils_at(a_probe()) == boils_at(a_probe(altitude=0.0)) == boiling_point_at(0.0)
     assert boils_at(a_probe()) == pytest.approx(100.0, abs=0.05)  # 1,013.25 hPa
 
 
