@@ -57,7 +57,7 @@ def run(arguments: Arguments) -> int:
     elif arguments.csv:
         _as_csv(found, system)
     else:
-        _tell(found, system)
+        _tell(found, catalogue, system)
         if scored_twice(question, catalogue):
             line(agreement_words(apart, found.measure, found.by[0], system))
     return 0
@@ -163,13 +163,15 @@ def _as_csv(found: "Answer", system: UnitSystem) -> None:
     csv.writer(sys.stdout).writerows(table_of(found, system))
 
 
-def _tell(found: "Answer", system: UnitSystem) -> None:
+def _tell(found: "Answer", catalogue: "Catalogue", system: UnitSystem) -> None:
     what = found.measure
     by = " and ".join(variable.label for variable in found.by)
     line(f"{what.label}{' by ' + by if by else ''}: mean over cooks, 95 % interval")
     line()
     if not found.groups:
         line("No cook has what is asked for.")
+        if others := catalogue.own_scales(found.measure):
+            line(f"Brought along from old tables: {', '.join(others)}. Ask for that.")
     rows = []
     for group in found.groups:
         bounds = show_interval(group.low, group.high, what.dimension, system)

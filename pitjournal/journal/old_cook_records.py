@@ -2,11 +2,12 @@
 
 import re
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
+from functools import cached_property
 from typing import Any
 
 from pitjournal.domain.cook import Arm, Cook, CookKind, CookStatus
-from pitjournal.domain.cuts.done import done_in
 from pitjournal.domain.event import DonenessCheck, Event, EventKind
 from pitjournal.domain.piece import Piece, Stage, Weighing
 from pitjournal.domain.record import Record
@@ -23,26 +24,12 @@ from pitjournal.domain.treatment import (
 from pitjournal.files.old_cooks import OldCook
 from pitjournal.journal.journal import Journal
 from pitjournal.journal.old_cook_own import taken_from
+from pitjournal.journal.old_cook_treatment import treatment_in
 from pitjournal.units.figures import trimmed
 from pitjournal.units.first_letter import capital
 
 LEFT_OPEN = time(12, 0)
 """The clock of a day without one: noon, so that no zone makes it another day."""
-
-_TREATED = (
-    (
-        TreatmentKind.NONE,
-        r"\b(?:none|nothing|left alone|control|plain|no|not|nein|nicht|ohne|n|sin|nada|natur)\b|^(?:un|non)\w",
-    ),
-    (TreatmentKind.DRY_BRINED, r"dry.?brin|trocken.?(?:lake|gepokelt|gesalzen)|salmuera seca"),
-    (TreatmentKind.INJECTED, r"\bshot|^(?:yes|y|x|ja|j|si)$"),
-    (TreatmentKind.BRINED, r"brine|lake|salmuera"),
-    (TreatmentKind.MARINATED, r"marin|adobo"),
-)
-"""How else a treatment is written (common practice, no source); the first that fits counts."""
-
-_DONE = (TreatmentKind.INJECTED, TreatmentKind.NEEDLED, TreatmentKind.BLADED)
-"""Those that the one list of what is done to meat names; they count before all else."""
 
 _CONTEST = re.compile(
     r"\b(?:contest|comp|competition|wettbewerb|meisterschaft|concurso|torneo)\b", re.IGNORECASE
@@ -127,10 +114,10 @@ class OneCook:
 
     def records(self) -> list[Record]:
         """Return the cook, its arms, its pieces and all that is known of them."""
-        found: list[Record] = [self.cook]
-        arms: dict[tuple[str, str, str], Arm] = {}
-        for place, row in enumerate(self.rows):
-            arm = self._arm(row, arms, found)
+        arms = self._arms()
+        found: list[Record] = [self.cook, *dict.fromkeys(arm for arm in arms if arm is not None)]
+        found += self._treated_arms(arms)
+        for place, (row, arm) in enumerate(zip(self.rows, arms, strict=True)):
             piece = Piece(
                 cook_id=self.cook.id,
                 position=place,
@@ -144,6 +131,7 @@ class OneCook:
             )
             found += [
                 piece,
+                *self._treated_alone(row, arm, arms, piece),
                 *self._weighings(row, piece),
                 *self._log(row, piece),
                 *self._scores(row, piece),
@@ -151,32 +139,92 @@ class OneCook:
             ]
         return [*found, *self._fire()]
 
-    def _arm(
-        self, row: OldCook, arms: dict[tuple[str, str, str], Arm], found: list[Record]
-    ) -> Arm | None:
-        said = tuple(self._text(row.values, key) for key in ("arm", "treatment", "wrap"))
-        if not any(said):
-            return None
-        key = (said[0], said[1], said[2])
-        if key not in arms:
-            name = (
-                said[0]
-                or said[1]
-                or ("not wrapped" if said[2] == "none" else f"wrapped: {said[2]}")
-            )
-            arms[key] = Arm(
-                cook_id=self.cook.id,
-                position=len(arms),
-                name=name,
-                wrap="wrapped" if said[2] == "yes" else said[2],
-            )
-            found.append(arms[key])
-            if said[1]:
-                kind = _treatment(said[1])
-                found.append(
-                    Treatment(cook_id=self.cook.id, kind=kind, arm_id=arms[key].id, note=said[1])
+    def _arms(self) -> list[Arm | None]:
+        """Return the arm of each row: by its name, else by what was done to the meat."""
+        names = [self._arm_name(row) for row in self.rows]
+        wraps: dict[str, set[str]] = {}
+        for name, row in zip(names, self.rows, strict=True):
+            wraps.setdefault(name.casefold(), set()).add(self._text(row.values, "wrap"))
+        arms: dict[str, Arm] = {}
+        for name in names:
+            key = name.casefold()
+            if name and key not in arms:
+                wrap = next(iter(wraps[key])) if len(wraps[key]) == 1 else ""
+                arms[key] = Arm(
+                    cook_id=self.cook.id,
+                    position=len(arms),
+                    name=name,
+                    wrap="wrapped" if wrap == "yes" else wrap,
                 )
-        return arms[key]
+        self._take_control(arms)
+        return [arms[name.casefold()] if name else None for name in names]
+
+    def _arm_name(self, row: OldCook) -> str:
+        arm, treatment, wrap = (self._text(row.values, key) for key in ("arm", "treatment", "wrap"))
+        if arm:
+            return arm
+        wrapped = {"": "", "none": "not wrapped"}.get(wrap, f"wrapped: {wrap}")
+        if treatment and wrapped and self._wraps_differ:
+            return f"{treatment}, {wrapped}"
+        return treatment or wrapped
+
+    @cached_property
+    def _wraps_differ(self) -> bool:
+        """Whether pieces of one treatment were wrapped in several ways: these are arms then."""
+        told: dict[str, set[str]] = {}
+        for row in self.rows:
+            key = self._text(row.values, "treatment").casefold()
+            told.setdefault(key, set()).add(self._text(row.values, "wrap"))
+        return any(len(wraps) > 1 for wraps in told.values())
+
+    def _take_control(self, arms: dict[str, Arm]) -> None:
+        """Take the one arm that was left alone, by its name, for the one to compare with."""
+        plain = [key for key, arm in arms.items() if treatment_in(arm.name) is TreatmentKind.NONE]
+        if len(plain) == 1 and len(arms) > 1:
+            arms[plain[0]] = replace(arms[plain[0]], control=True)
+
+    def _said_of(self, arm: Arm, arms: Sequence[Arm | None]) -> list[str]:
+        """Return what the rows of an arm say was done to it, each once."""
+        said = (
+            self._text(row.values, "treatment").strip()
+            for row, own in zip(self.rows, arms, strict=True)
+            if own is not None and own.id == arm.id
+        )
+        return list(dict.fromkeys(said))
+
+    @staticmethod
+    def _alike(said: Sequence[str]) -> bool:
+        """Whether rows say one kind of treatment, in whatever words."""
+        return len({treatment_in(words) if words else None for words in said}) == 1
+
+    def _treated_arms(self, arms: Sequence[Arm | None]) -> list[Record]:
+        """Return what was done to whole arms: what all rows of one say alike."""
+        found: list[Record] = []
+        for arm in dict.fromkeys(arm for arm in arms if arm is not None):
+            said = self._said_of(arm, arms)
+            if any(said) and self._alike(said):
+                found.append(self._treatment("; ".join(said), arm_id=arm.id))
+        return found
+
+    def _treated_alone(
+        self, row: OldCook, arm: Arm | None, arms: Sequence[Arm | None], piece: Piece
+    ) -> list[Record]:
+        """Return what was done to one piece, where rows of its arm say different things."""
+        words = self._text(row.values, "treatment").strip()
+        if not words or (arm is not None and self._alike(self._said_of(arm, arms))):
+            return []
+        return [self._treatment(words, piece_id=piece.id)]
+
+    def _treatment(
+        self, words: str, *, arm_id: str | None = None, piece_id: str | None = None
+    ) -> Treatment:
+        return Treatment(
+            cook_id=self.cook.id,
+            kind=treatment_in(words),
+            arm_id=arm_id,
+            piece_id=piece_id,
+            note=words,
+        )
 
     def _weighings(self, row: OldCook, piece: Piece) -> list[Record]:
         return [
@@ -313,15 +361,6 @@ def _kind(words: str) -> CookKind:
     if _CONTEST.search(words):
         return CookKind.CONTEST
     return CookKind.PRACTICE if _PRACTICE.search(words) else CookKind.HOME
-
-
-def _treatment(words: str) -> TreatmentKind:
-    text = words.casefold().strip()
-    done = {one.what for one in done_in(words)}
-    named = next((kind for kind in _DONE if str(kind) in done), None)
-    if named is not None or done:
-        return named or TreatmentKind.OTHER
-    return next((kind for kind, form in _TREATED if re.search(form, text)), TreatmentKind.OTHER)
 
 
 _KEPT_AS_NOTE = ("fuel", "pieces", "yield_off", "price")

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from pitjournal.domain.cook import Cook
+from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.files.old_cooks import read_old_cooks
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.bringing import answers_of, bringing
@@ -97,3 +98,51 @@ def test_that_answers_of_another_form_are_refused_with_a_hint() -> None:
     with pytest.raises(Exception, match="cannot be read") as refused:
         answers_of('{"Weight": {"pounds": true}}')
     assert "unit" in str(refused.value)
+
+
+SIDE_BY_SIDE = """Cook,Date,Title,Cut,Arm,Treatment,Tenderness (1-9)
+1,2025-01-25,Butts,pork butt,Injected,injected with phosphate,7
+1,2025-01-25,Butts,pork butt,injected,injected,8
+1,2025-01-25,Butts,pork butt,Plain,,5
+1,2025-01-25,Butts,pork butt,Plain,,6
+"""
+
+
+def test_an_arm_is_one_by_its_name_whatever_was_done_to_its_pieces(tmp_path: Path) -> None:
+    journal = open_journal(tmp_path / "cooks", new=True)
+    old = read_old_cooks(SIDE_BY_SIDE.encode(), "side.csv")
+    found = bringing(journal, old, "America/Chicago")
+    assert found.command is not None
+    journal.do(found.command)
+    (cook,) = journal.find(Cook)
+    whole = journal.whole(cook.id)
+    assert [(arm.name, arm.control) for arm in whole.ordered_arms] == [
+        ("Plain", True),
+        ("Injected", False),
+    ]
+    assert [len(whole.pieces_of(arm)) for arm in whole.ordered_arms] == [2, 2]
+    (treatment,) = whole.treatments
+    assert (treatment.kind, treatment.note) == (
+        TreatmentKind.INJECTED,
+        "injected with phosphate; injected",
+    )
+
+    # The means differ by (7 + 8)/2 − (5 + 6)/2 = 2 points, and nobody declared that before.
+    (row,) = [one for one in journal.findings.of(cook.id).differences if one.key.startswith("own.")]
+    assert (row.arm, row.estimate, row.declared) == ("Injected", 2.0, False)
+    journal.close()
+
+
+def test_pieces_of_one_arm_that_were_treated_differently_keep_what_was_done(
+    tmp_path: Path,
+) -> None:
+    journal = open_journal(tmp_path / "cooks", new=True)
+    rows = SIDE_BY_SIDE.replace("injected,injected,8", "injected,jaccarded,8")
+    found = bringing(journal, read_old_cooks(rows.encode(), "side.csv"), "America/Chicago")
+    assert found.command is not None
+    journal.do(found.command)
+    whole = journal.whole(journal.find(Cook)[0].id)
+    kinds = {str(whole.treatment_kind(piece)) for piece in whole.pieces[:2]}
+    assert kinds == {"injected", "needled"}
+    assert len(whole.arms) == 2
+    journal.close()

@@ -278,7 +278,8 @@ def _difference(found: Findings, difference: Difference) -> Mapping[str, Any]:
     if found.outcome is not None and difference.key == found.outcome.key:
         unit = STORED[difference_of(found.outcome.dimension)]
     elif not difference.key.startswith("score."):
-        variable = next(v for v in Catalogue.BUILT_IN if v.key == difference.key)
+        variables = (*(one for one, _ in (*found.scored, *found.about)), *Catalogue.BUILT_IN)
+        variable = next(one for one in variables if one.key == difference.key)
         unit = STORED[difference_of(variable.dimension)]
     return {
         "arm": difference.arm,

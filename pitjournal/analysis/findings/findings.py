@@ -67,7 +67,7 @@ from pitjournal.analysis.safety.facts import facts_of
 from pitjournal.analysis.safety.states import SafetyFact
 from pitjournal.analysis.traces.readings import Readings
 from pitjournal.analysis.trade_words import noun_of
-from pitjournal.domain.catalogue import Catalogue, Variable
+from pitjournal.domain.catalogue import Catalogue, Origin, Variable
 from pitjournal.domain.fires import impossible_fuel, left_weighed
 from pitjournal.domain.past import RowStep
 from pitjournal.domain.piece import Piece
@@ -379,7 +379,9 @@ def _explored(
 
 
 def _scores(catalogue: Catalogue) -> list[str]:
-    return [key for key in catalogue if key.startswith("score.")]
+    """Return what is scored: at tastings, and on scales of the cook's own, as old tables have."""
+    own = {key for key, one in catalogue.items() if one.outcome and one.origin is Origin.OWN}
+    return [key for key in catalogue if key.startswith("score.") or key in own]
 
 
 def _means(

@@ -39,6 +39,8 @@ def own_variable(own: OwnVariable) -> Variable:
         dimension=Dimension(own.dimension),
         origin=Origin.OWN,
         choices=own.choices,
+        outcome=own.dimension == "score",
+        families=(Family.SCORE,) if own.dimension == "score" else (),
         ledger=own.kind == "number" and own.level == "piece" and own.dimension != "score",
     )
 
@@ -81,6 +83,12 @@ class Catalogue(Mapping[str, Variable]):
                 return variable
         spelled = wanted.replace("_", " ")
         return next((v for v in self.values() if v.label.casefold() == spelled), None)
+
+    def own_scales(self, variable: Variable) -> list[str]:
+        """Return the names of scores of the same criterion that old tables have, by their scale."""
+        begins = f"{variable.label} (".casefold()
+        mine = (one for one in self.values() if one.outcome and one.origin is Origin.OWN)
+        return [one.label for one in mine if one.label.casefold().startswith(begins)]
 
 
 SCORES_FORMULA = 3
