@@ -17,7 +17,7 @@ from pitjournal.domain.cuts.meat import Form, JudgedAs
 from pitjournal.domain.judged import judged
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.journal.old_cook_records import _treatment
+from pitjournal.journal.old_cook_treatment import treatment_in
 from tests.analysis.test_all_through import a_piece, arms, own
 
 LAX = {JudgedAs.WHOLE, JudgedAs.SEAFOOD}
@@ -90,7 +90,7 @@ def test_what_was_done_is_heard_in_arms_treatments_notes_and_titles(
 @given(said("twice"))
 def test_a_table_that_is_brought_along_is_read_by_the_same_words(said: tuple[str, str]) -> None:
     if done_in(said[1]):
-        assert _treatment(said[1]) in {
+        assert treatment_in(said[1]) in {
             TreatmentKind.INJECTED,
             TreatmentKind.NEEDLED,
             TreatmentKind.BLADED,
@@ -116,7 +116,7 @@ def test_a_table_that_is_brought_along_is_read_by_the_same_words(said: tuple[str
     ],
 )
 def test_a_cell_of_a_table_says_how_meat_was_treated(cell: str, kind: TreatmentKind) -> None:
-    assert _treatment(cell) is kind
+    assert treatment_in(cell) is kind
 
 
 @pytest.mark.parametrize(
