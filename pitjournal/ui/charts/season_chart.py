@@ -13,7 +13,7 @@ from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import font, look
-from pitjournal.units.figures import percent
+from pitjournal.units.figures import percent, trimmed
 
 PLACES = (0.0, 25.0, 50.0, 75.0, 100.0)
 FOOT, ABOVE = 26, 12
@@ -67,7 +67,7 @@ class SeasonChart(MarksChart):
         if not any(s is not None for line in self._lines.values() for s in line):
             self.say(painter, "Places show here once a contest's field and place are known.")
             return
-        left = room_for([f"{place:g}" for place in PLACES])
+        left = room_for([trimmed(place) for place in PLACES])
         area = QRectF(left, ABOVE, self.wide - left - MOST_BESIDE, self.high - ABOVE - FOOT)
         y = Axis(0.0, 100.0, area.bottom(), area.top()).at
         last = max(len(self._contests) - 1, 1)
