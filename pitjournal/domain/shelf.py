@@ -57,6 +57,9 @@ TABLESPOON = "tablespoon"
 QUARTER_CUP = "salt.quarter cup"
 """The journal's choice that says what a quarter cup of the cook's salt weighs, g."""
 
+TABLESPOON_TYPED = "tablespoon typed"
+"""The detail that says it in the words typed, with their unit."""
+
 
 def tablespoon_of(details: Mapping[str, Any]) -> float | None:
     """Return what a tablespoon of a thing weighs, g; None where its details do not say."""

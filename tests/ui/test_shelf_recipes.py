@@ -107,6 +107,9 @@ def test_that_spoons_say_their_weight_and_an_unknown_one_is_offered_to_the_shelf
     page.turn(ShelfKind.INGREDIENT)
     line = next(row for row in page.findChildren(IngredientItemRow) if row.isVisible())
     type_into(qtbot, line.spoon, "18 g")
+    line.spoon.typed = ""  # as when the journal is opened again
+    page.refresh()
+    assert line.spoon.line.text() == "18 g"
     page.turn(ShelfKind.RECIPE)
     assert salt.told.text() == "36 g: a tablespoon of it weighs 18 g"
     assert not salt.offer.isVisible()

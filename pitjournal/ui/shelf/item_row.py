@@ -165,8 +165,12 @@ class ItemRow(RecordRow):
 
     def keep_detail(self, key: str, value: object) -> str:
         """Keep one detail; return why not, or an empty text."""
+        return self.keep_details({key: value})
+
+    def keep_details(self, some: Mapping[str, object]) -> str:
+        """Keep some details in one step; return why not, or an empty text."""
         assert self._item is not None
-        details = {**self._item.details, key: value}
+        details = {**self._item.details, **some}
         return self._change({"details": details}, f"Describe {self._item.name}")
 
     def _retire(self) -> None:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from PySide6.QtWidgets import QWidget
 
 from pitjournal.domain.plausible import SPOON
-from pitjournal.domain.shelf import TABLESPOON, ShelfItem, tablespoon_of
+from pitjournal.domain.shelf import TABLESPOON, TABLESPOON_TYPED, ShelfItem, tablespoon_of
 from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.shelf.item_row import ItemRow
 from pitjournal.units import Dimension
@@ -30,12 +30,13 @@ class RubRow(ItemRow):
     def show_details(self, item: ShelfItem) -> None:
         """Show both."""
         super().show_details(item)
+        self.spoon.typed = str(item.details.get(TABLESPOON_TYPED) or "")
         self.spoon.set_value(tablespoon_of(item.details))
 
-    def _weigh(self, value: object, _typed: str) -> str:
+    def _weigh(self, value: object, typed: str) -> str:
         if isinstance(value, float) and value <= 0:
             return "A weight must be more than nothing."
-        return self.keep_detail(TABLESPOON, value)
+        return self.keep_details({TABLESPOON: value, TABLESPOON_TYPED: typed})
 
 
 class IngredientItemRow(RubRow):
