@@ -101,6 +101,15 @@ def place_among(
 
     It is known only where the totals of all others are: the field less one. Equal ones share the
     first of their places, until the rules settle it.
+
+    Parameters
+    ----------
+    total
+        Points; None where it is not known.
+    others
+        The totals of all others, points, in any order.
+    field
+        How many took part, with the one asked about; None where nobody said.
     """
     if total is None:
         return None, 0
