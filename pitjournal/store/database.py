@@ -252,7 +252,8 @@ class Database(OnItsGround):
         """
         if self.read_only or not sqlite.log_waits(self.path):
             return
-        with self._turn, contextlib.suppress(NotSavedError, DBAPIError):
+        refused = contextlib.suppress(NotSavedError, DBAPIError, sqlite3.Error)  # also the driver's
+        with self._turn, refused:
             self._must_stand(whole=True)
             with self._quiet_engine.connect() as connection:
                 self._look_at_index()

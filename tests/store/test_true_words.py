@@ -21,7 +21,7 @@ from pitjournal.journal import open_journal
 from pitjournal.journal.backups import backup
 from pitjournal.journal.backups.restoring import restore
 from pitjournal.journal.backups.salvage import salvage
-from pitjournal.store import faults, replacing
+from pitjournal.store import faults, replacing, sqlite
 from pitjournal.store.disk import DISK
 from tests.builders import add_comparison
 
@@ -141,6 +141,17 @@ def test_that_a_tap_beyond_a_limit_says_so_and_is_saved_once_it_is_lifted(folder
         assert "so large" in str(told)
         assert "so large" in str(faults.without_window(told))
         journal.do(add_comparison("Second"))
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="there are no such limits there")
+def test_that_settling_the_log_waits_where_the_disk_takes_nothing(folder: Path) -> None:
+    with closing(open_journal(folder)) as journal:
+        journal.do(add_comparison("Second"))
+        with largest(4096):
+            journal.database.settle()  # what the driver itself says is no fault of the program
+        assert sqlite.log_waits(journal.database.path)
+        journal.database.settle()
+        assert not sqlite.log_waits(journal.database.path)
 
 
 def test_that_a_restore_into_a_new_folder_speaks_of_no_journal_of_today(
