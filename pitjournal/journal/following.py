@@ -328,6 +328,8 @@ def look_at(
         _log.exception("reading on in a followed file")
         said = f"{file.name} met a fault of the program, which is in the log. It is tried again."
         return replace(before, problem=said), None
+    if read.not_before is not None and not read.problem:  # more was read, and none of it kept
+        read = replace(read, problem=before.problem)
     if not wants_keeping(read, now):
         return read, None
     try:

@@ -51,6 +51,8 @@ class Bridge(QObject):
         A command was saved: what it did, in a cook's words.
     refused(str)
         A command was refused: one line with its hint.
+    withdrawn(str)
+        What was refused or told in these words holds no longer.
     told(str)
         Something worth a line that is neither.
     holding(int)
@@ -64,6 +66,7 @@ class Bridge(QObject):
     changed = Signal(object)
     saved = Signal(str)
     refused = Signal(str)
+    withdrawn = Signal(str)
     told = Signal(str)
     holding = Signal(int)
     working = Signal(object)

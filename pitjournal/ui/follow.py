@@ -194,10 +194,12 @@ class Follow(QObject):
         self._busy = False
 
     def _say(self) -> None:
-        """Say each problem once, and again only if it has been away."""
+        """Say each problem once, and again only if it has been away; take back what is over."""
         problems = {read.problem for read in self.reads.values() if read.problem}
         if self.watching is not None:
             problems |= set(self.watching.problems.values())
+        for over in self._said - problems:
+            self._bridge.withdrawn.emit(over)
         for problem in sorted(problems - self._said):
             self._bridge.refused.emit(problem)
         self._said = problems

@@ -247,15 +247,21 @@ def test_that_a_full_disk_stops_neither_reading_nor_showing(
         look(qtbot, window, minutes)
     (problem,) = {read.problem for read in window.desk.follow.reads.values()}
     assert "read on and shown, and not kept yet" in problem
+    path.write_text(text(161), encoding="utf-8")
+    look(qtbot, window, 161)  # that it grows on is no reason to say so again, or no more
+    assert {read.problem for read in window.desk.follow.reads.values()} == {problem}
+    assert bench.bar.full.isVisible()  # the line has no room for it
+    assert bench.bar.full.text.text() == problem
     assert {trace.count for trace in window.desk.journal.find(Trace)} == {10}
     full.undo()
     clock.now += timedelta(minutes=2)
-    path.write_text(text(161), encoding="utf-8")
-    look(qtbot, window, 161)
+    path.write_text(text(162), encoding="utf-8")
+    look(qtbot, window, 162)
     qtbot.waitUntil(
         lambda: min(trace.count for trace in window.desk.journal.find(Trace)) >= 160, timeout=20_000
     )
     assert not any(read.problem for read in window.desk.follow.reads.values())
+    assert not bench.bar.full.isVisible()
 
 
 def test_that_a_fault_in_one_file_leaves_the_others_read_on(

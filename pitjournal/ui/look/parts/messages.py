@@ -66,6 +66,7 @@ class MessageBar(QFrame):
         bridge.saved.connect(self.say_saved)
         bridge.refused.connect(self.say_refused)
         bridge.told.connect(self.say_refused)
+        bridge.withdrawn.connect(self.take_back)
         bridge.holding.connect(self._say_holding)
         bridge.working.connect(self._say_working)
         self._show()
@@ -113,6 +114,11 @@ class MessageBar(QFrame):
         self._show(self.text, self.away)
         if self._bridge.unsaved:
             self._fade.start()  # then what waits is said again
+
+    def take_back(self, text: str) -> None:
+        """Say no longer what holds no longer, if that is what is said."""
+        if self.accessibleName() == text:
+            self.put_away()
 
     def _say_holding(self, count: int) -> None:
         if not count:
