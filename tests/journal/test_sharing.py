@@ -205,7 +205,7 @@ FOUND: dict[str, Any] = {
     ],
     "fuel": {"used_kg": 2.5, "per_hour_kg": 0.9, "per_kg_meat": 0.6},
     "safety": [{"fact": "Pork reached 145 °F", "state": "reached", "source": "FSIS chart"}],
-    "words": ["Not enough to tell."],
+    "words": ["Not enough to tell.", "You noted: “the secret of the wind”"],
 }
 
 

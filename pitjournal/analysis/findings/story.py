@@ -42,7 +42,11 @@ def story_of(whole: WholeCook, values: CookValues, system: UnitSystem, noun: str
     first = next((" ".join(text.split()) for text in noted if text.strip()), "")
     if first:
         short = first if len(first) <= MOST_SAID else f"{first[: MOST_SAID - 1]}…"
-        yield f"You noted: “{short}”"
+        yield f"{NOTED}{short}”"
+
+
+NOTED = "You noted: “"
+"""What a sentence begins with that says a note: it is for the cook alone, and in no summary."""
 
 
 def _day(whole: WholeCook, values: CookValues, system: UnitSystem, noun: str) -> str:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from pitjournal.analysis.findings.story import NOTED
 from pitjournal.analysis.safety.cautions import FIRE, after_the_cook
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.samples import Samples
@@ -89,7 +90,7 @@ def compose(material: Material, choice: Choice, system: UnitSystem) -> Summary:
         title=whole.cook.title,
         under_title=_under_title(whole),
         question=whole.cook.question,
-        words=tuple(found["words"]),
+        words=tuple(said for said in found["words"] if not said.startswith(NOTED)),
         protects=tuple(protecting(whole, material.shelf, figures)),
         arms=_arms(material, choice, figures),
         facts=facts_of(whole, found, choice, figures),
