@@ -92,8 +92,9 @@ def test_that_pieces_are_meant_by_label_arm_or_all() -> None:
     assert labels(read("7:00 on A1, B2")) == ["A1", "B2"]
     assert labels(read("7:00 off injected")) == ["B1", "B2"]
     assert labels(read("7:00 on all four")) == []
-    log = read("7:00 off C7")
-    assert log.lines[0].doubts == ("no piece is called C7",)
+    log = read("7:00 off C7")  # not taken for all: that would put every piece off
+    assert not log.lines
+    assert log.unread[0].why == "No piece is called C7. Pieces here: A1, A2, B1, B2."
 
 
 @pytest.mark.parametrize(
@@ -116,10 +117,10 @@ def test_that_a_probe_is_read_with_its_piece_and_unit(
     assert labels(log) == piece
 
 
-def test_that_a_probe_of_no_piece_is_taken_for_all_and_marked() -> None:
+def test_that_a_probe_of_no_piece_is_asked_about_and_not_made_up_for_all() -> None:
     log = read("11:00 probed 165")
-    assert log.lines[0].doubts == ("says no piece: taken for all",)
-    assert len(log.lines[0].pieces) == 4
+    assert not log.lines
+    assert "which piece" in log.unread[0].why
 
 
 def test_that_own_words_are_kept_and_marked_and_what_cannot_be_read_is_named() -> None:

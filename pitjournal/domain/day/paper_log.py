@@ -167,9 +167,8 @@ def _line(
     rest = " ".join(part for part in _APART.split(found["rest"].strip()) if part).strip()
     if not rest:
         raise JournalError("It says no more than a time.", "Add what happened.")
-    pieces, said, unknown = _which(rest, whole)
-    doubts = (unknown,) if unknown else ()
-    made = PaperLine(number, line.strip(), at, pieces=pieces, doubts=doubts)
+    pieces, said = _which(rest, whole)
+    made = PaperLine(number, line.strip(), at, pieces=pieces)
     check = _check(made, said, whole, system)
     return check or _event(made, said)
 
@@ -203,8 +202,14 @@ def _next_day(at: datetime, zone: str, days: int = 1) -> datetime:
     return (there + timedelta(days=days)).astimezone(UTC)
 
 
-def _which(rest: str, whole: WholeCook) -> tuple[tuple[str, ...], str, str]:
-    """Return the pieces that words name, the words without them, and what is doubtful of it."""
+def _which(rest: str, whole: WholeCook) -> tuple[tuple[str, ...], str]:
+    """Return the pieces that words name, and the words without them.
+
+    Raises
+    ------
+    JournalError
+        If they name a piece that there is not: it is not to be taken for all.
+    """
     named = list(_names(whole))
     found: list[str] = []
     said = f" {rest} "
@@ -216,9 +221,11 @@ def _which(rest: str, whole: WholeCook) -> tuple[tuple[str, ...], str, str]:
     said = _EVERYONE.sub("", said)
     said = " ".join(said.split())
     looks_like_label = re.search(r"\b[A-Z]\d{1,2}\b", said)
-    unknown = f"no piece is called {looks_like_label[0]}" if looks_like_label else ""
+    if looks_like_label:
+        labels = ", ".join(piece.label for piece in whole.pieces)
+        raise JournalError(f"No piece is called {looks_like_label[0]}.", f"Pieces here: {labels}.")
     order = [piece.id for piece in whole.pieces if piece.id in found]
-    return (() if len(order) == len(whole.pieces) else tuple(order)), said, unknown
+    return (() if len(order) == len(whole.pieces) else tuple(order)), said
 
 
 def _names(whole: WholeCook) -> Iterable[tuple[str, Sequence[str]]]:
@@ -237,9 +244,8 @@ def _check(made: PaperLine, said: str, whole: WholeCook, system: UnitSystem) -> 
     if not told or (heat is None and feel is None):
         return None
     pieces = made.pieces or tuple(piece.id for piece in whole.pieces)
-    doubts = made.doubts
     if not made.pieces and len(pieces) > 1:
-        doubts = (*doubts, "says no piece: taken for all")
+        raise JournalError("It does not say which piece was probed.", "Such as: 11:00 A1 165 F")
     internal = None
     if heat is not None:
         internal = parse(heat[0].strip(), Dimension.TEMPERATURE, system)
@@ -251,7 +257,6 @@ def _check(made: PaperLine, said: str, whole: WholeCook, system: UnitSystem) -> 
         internal=internal,
         feel=int(feel[1]) if feel else None,
         typed=heat[0].strip() if heat else "",
-        doubts=doubts,
     )
 
 

@@ -1,5 +1,6 @@
 """A log from paper: typed in one go, shown as it is understood, kept as one step."""
 
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QPlainTextEdit, QVBoxLayout, QWidget
 
 from pitjournal.domain.day.paper_log import PaperLine, PaperLog, read_paper
@@ -59,6 +60,7 @@ class PaperPanel(Overlay):
     def open_panel(self, first: QWidget | None = None) -> None:
         """Show it with the lines ready."""
         super().open_panel(first or self.text)
+        QTimer.singleShot(0, self, self._grow)  # once the lines have their places
 
     def _show(self) -> None:
         """Show what the lines are read as."""
@@ -75,6 +77,7 @@ class PaperPanel(Overlay):
             self._lines.addWidget(words(f"Line {one.number}, “{one.text}”: {one.why}", "error"))
         count = len(self.log.lines)
         self.keep.setText(f"Keep {'1 line' if count == 1 else f'{count} lines'}")
+        QTimer.singleShot(0, self, self._grow)
 
     def _words(self, line: PaperLine) -> str:
         zone = self._whole.cook.zone

@@ -1,11 +1,12 @@
 """What is said of a season, in words."""
 
 from pitjournal.analysis.contests.season import Season
-from pitjournal.domain.times.moments import hours_words
 from pitjournal.journal.queries.season import YearOfCooks
 from pitjournal.ui.contest_words import place_words
 from pitjournal.units import Dimension, UnitSystem, show
 from pitjournal.units.figures import figure, percent
+
+HOUR = 3600.0
 
 
 def fact_lines(season: Season) -> list[tuple[str, str]]:
@@ -32,7 +33,7 @@ def cook_lines(year: YearOfCooks, system: UnitSystem) -> list[tuple[str, str]]:
     """Return what the year's cooks took."""
     lines = [("contest and practice cooks", str(len(year.cooks)))]
     if year.timed:
-        lines.append((f"at the fire, {_cooks(year.timed)}", hours_words(year.hours)))
+        lines.append((f"at the fire, {_cooks(year.timed)}", f"{figure(year.hours / HOUR)} h"))
     if year.fuel:
         lines.append(("fuel", show(year.fuel, Dimension.MASS, system)))
     if year.cost is not None:

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.analysis.contests.season import Season, lines_of, season_of, years_of
 from pitjournal.domain.contest import Category, Contest
+from pitjournal.domain.cook import CookKind
 from pitjournal.domain.times.moments import show_date
 from pitjournal.files.schemes import shipped
 from pitjournal.journal import Changes
@@ -197,7 +198,7 @@ class SeasonPage(Page):
                 line.starts_at,
                 line.zone,
                 f"{line.number} · {line.title}",
-                f"{line.kind} cook",
+                "its cook" if line.kind is CookKind.CONTEST else "practice",
                 found.showed.get(line.id, "") if found else "",
                 Destination(place="cook", cook_id=line.id),
             )
