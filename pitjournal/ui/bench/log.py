@@ -16,7 +16,7 @@ from pitjournal.ui.event_words import event_words, named_pieces
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.words import row, rule, words
-from pitjournal.ui.look.theme import px, sized
+from pitjournal.ui.look.theme import px
 from pitjournal.units import Dimension, UnitSystem, show
 
 BESIDE = 620
@@ -130,7 +130,6 @@ class LogRow(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(2)
         self.time = words("", "quiet", wrap=False, tabular=True)
-        sized(self.time, width=tokens.MOMENT_WIDTH)
         self.text = words()
         self.pieces = words("", "quiet")
         self.correct = button("Correct", lambda: self._run(correct), "link")
@@ -155,8 +154,7 @@ class LogRow(QWidget):
         roomy = self.width() >= px(BESIDE)
         self.pieces.setVisible(roomy)
         wide = px(tokens.MOMENT_WIDTH) if roomy else self.time.sizeHint().width()
-        if self.time.minimumWidth() != wide:
-            self.time.setFixedWidth(wide)
+        self.time.setFixedWidth(wide)
         also = "" if roomy or not entry.pieces else f" · {entry.pieces}"
         self.text.setText(f"{entry.text}{also}")
 

@@ -32,7 +32,10 @@ NARROW = 300
 WIDE = 460
 """A low tile that is so wide has room for a ring beside its words, px."""
 
-LEAST_HIGH, LEAST_WIDE = 132, 290
+LEAST_HIGH = 132
+LEAST_WIDE, LEAST_LOW = 290, 180
+"""A low tile has room for larger words from this size on, px."""
+
 PADDING = 22
 RADIUS = 14
 _ARROWS = {
@@ -48,7 +51,7 @@ def larger(width: float, height: float) -> float:
 
     Not so much that its ring goes, or that a low tile has no room for its words.
     """
-    least = (NARROW, LOW) if height >= LOW and width >= NARROW else (LEAST_WIDE, LEAST_HIGH)
+    least = (NARROW, LOW) if height >= LOW and width >= NARROW else (LEAST_WIDE, LEAST_LOW)
     return max(1.0, min(look().sizes.scale, width / least[0], height / least[1]))
 
 
@@ -278,7 +281,7 @@ def _paint_off(painter: QPainter, room: QRectF, tile: Tile) -> float:
         return room.right()
     ink = theme.ember if over else theme.ink
     lowest = int(room.height() * 0.58 / 0.76)  # figures are three quarters of their size high
-    big = bold(min(28 if over else 34, max(lowest, tokens.SMALL)), tabular=True)
+    big = bold(min(28 if over else 34, max(lowest, _small(painter, 13))), tabular=True)
     upper = QRectF(room.left(), room.top(), room.width(), room.height() * 0.42)
     lower = QRectF(room.left(), upper.bottom(), room.width(), room.height() * 0.58)
     one = _write(painter, upper, first, big if over else font(20), ink, right=True)
