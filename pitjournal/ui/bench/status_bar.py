@@ -25,7 +25,7 @@ from pitjournal.ui.look.parts.words import Elided, column, row, words
 from pitjournal.ui.look.theme import letters_wider, px, sized
 from pitjournal.units import Dimension, UnitSystem, show
 
-LOW_BAND, LOW_DUE = 48, 68
+LOW_BAND, LOW_DUE = 52, 68
 """The heights of the cards where the three have no room side by side, px."""
 
 SIDE_BY_SIDE = 740

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from pitjournal.domain.cook import Arm
@@ -117,13 +118,14 @@ class QuestionGlance(Card):
         more = button("details", lambda: go("question"), "link", about="of the question")
         super().__init__("Question", side=more)
         self.question = words("", "asked")
-        self.counts, self.stop = Elided(), Elided()
+        self.counts, self.stop = Elided(), words()
         self.body.setSpacing(tokens.XS)
         self.body.addWidget(self.question)
         for label, said in (("Counts", self.counts), ("Stop", self.stop)):
             head = sized(words(label, "heading", wrap=False), least_width=LABEL)
             line = row(head, said)
             line.setStretch(1, 1)
+            line.setAlignment(head, Qt.AlignmentFlag.AlignTop)
             self.body.addLayout(line)
 
     def show_cook(self, whole: WholeCook) -> None:
@@ -132,7 +134,7 @@ class QuestionGlance(Card):
         self.question.setText(cook.question or "What do you want to find out?")
         outcome = self._desk.catalogue.get(cook.outcome or "")
         self.counts.show_text(outcome.label if outcome else "nothing declared yet")
-        self.stop.show_text(" ".join(cook.stop_rule.split()) or "not said yet")
+        self.stop.setText(" ".join(cook.stop_rule.split()) or "not said yet")
 
 
 class ArmsGlance(Card):
