@@ -30,9 +30,9 @@ WIDE, NARROW = 1148.0, 844.0
 COLUMNS = ((424.0, 387.0, 241.0), (300.0, 290.0, 190.0))
 """Words, points and minutes at these widths, px."""
 
-HEAD = 32.0
+HEAD = 30.0
 NAME, LINE = 20.0, 17.0
-PAD = 9.0
+PAD = 8.0
 """Above and below what stands in a row, px."""
 
 CONTROL = 20

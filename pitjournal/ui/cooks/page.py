@@ -212,6 +212,7 @@ class CooksPage(Page):
     def arrive(self) -> None:
         """Be shown."""
         super().arrive()
+        self._offer_soon()
         if self.window().focusWidget() is None:  # just started: Enter opens the cook marked
             self.list.setFocus()
 

@@ -60,6 +60,9 @@ WAIT_FOR_MORE = 500
 SPREAD = "One standard deviation of each, over the cooks of this comparison with this cut."
 
 
+CLOSE = 6
+"""Between the lines of the page, px: all of it is to stand in one window."""
+
 SAVED_ROOM = 150
 """What is said of the last thing that was saved has so much room, px."""
 
@@ -91,7 +94,7 @@ class FindingsPage(CookPage):
         self.drawers = self._drawers()
         self.drawers.turned.connect(self._remember)
         parts = (self.plate, self.but, self.next_line, self.next_card, self.concluded, self.drawers)
-        layout = column(*parts, None)
+        layout = column(*parts, None, space=CLOSE)
         self._stack.addWidget(scrolled(layout, "findings"))
         layout.setContentsMargins(tokens.XL, tokens.XS, tokens.XL, tokens.S)
         self._stack.addWidget(

@@ -26,7 +26,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.words import column
 from pitjournal.ui.look.theme import at_size, bold, font, high, look, px, sized
 
-HEAD = 34
+HEAD = 32
 """The height of a drawer's head, px."""
 
 THREE, TWO = 1000, 560
