@@ -15,8 +15,9 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from pitjournal.analysis.traces.features import Array, running_median
+from pitjournal.analysis.traces.features import Array, averaged, running_median
 from pitjournal.analysis.traces.first_order import AS_AIR, warms_as_air
+from pitjournal.analysis.traces.slipped import SLIPPED, slipped
 
 UNSTEADY = "its probe is as unsteady as air"
 WITH_PIT = "its probe goes up and down with the pit"
@@ -106,7 +107,7 @@ def doubt(
         _by_start(times, values, pit, body, on)
         or (STUCK if _stuck(times, values) else "")
         or _by_stir(times, running_median(values, 3), pit)
-        or (AS_AIR if pit is None and warms_as_air(times, values) else "")
+        or _by_rise(times, values, pit)
     )
 
 
@@ -123,6 +124,13 @@ def _by_start(
     if on is not None and _warm_at_once(times, values, on):
         return WARM_AT_ONCE
     return FAST_FIRST if _fast_first(times, values) else ""
+
+
+def _by_rise(times: Array, values: Array, pit: tuple[Array, Array] | None) -> str:
+    """Return what is odd in how a channel rose, all in all; empty where nothing is."""
+    if pit is None:
+        return AS_AIR if warms_as_air(times, values) else ""
+    return SLIPPED if slipped(times, values, pit) else ""
 
 
 def _by_stir(times: Array, values: Array, pit: tuple[Array, Array] | None) -> str:
@@ -144,7 +152,7 @@ def _restless(
     """Return why windows of a span are not meat; empty where none is, None where there is none."""
     step = max(span / 20, float(np.median(np.diff(times))))
     width = int(span / step)
-    grid, level = _averaged(times, values, step)
+    grid, level = averaged(times, values, step)
     if width < _FEWEST or grid.size < width:
         return None
     seen = np.lib.stride_tricks.sliding_window_view(level, width)
@@ -165,7 +173,7 @@ def _by_pit(
     width = stir.shape[1]
     if pit[0].size < _FEWEST or pit[0][0] > grid[-1] or pit[0][-1] < grid[0]:
         return ""
-    around = np.interp(grid, *_averaged(*pit, float(grid[1] - grid[0])))
+    around = np.interp(grid, *averaged(*pit, float(grid[1] - grid[0])))
     windows = np.lib.stride_tricks.sliding_window_view(around, width)
     air = (windows[warm] @ _without_curve(width)) / math.sqrt(1 - 4 / width)
     both = (stir * air).sum(axis=1)
@@ -188,17 +196,6 @@ def _without_curve(width: int) -> Array:
     powers = np.vander(np.linspace(-1.0, 1.0, width), 4)
     smooth, _ = np.linalg.qr(powers)
     return np.asarray(np.eye(width) - smooth @ smooth.T)
-
-
-def _averaged(times: Array, values: Array, step: float) -> tuple[Array, Array]:
-    """Return a trace averaged over steps, joined where it is silent, both shape (m,)."""
-    places = np.floor((times - times[0]) / step)
-    first = np.flatnonzero(np.diff(places, prepend=-1.0))
-    count = np.diff(np.append(first, times.size))
-    centres = np.add.reduceat(times, first) / count
-    means = np.add.reduceat(values, first) / count
-    grid = np.arange(centres[0], centres[-1] + 0.5 * step, step)
-    return grid, np.interp(grid, centres, means)
 
 
 def _fast_first(times: Array, values: Array) -> bool:
@@ -271,7 +268,7 @@ def _stuck(times: Array, values: Array) -> bool:
     if not fine:
         return float(np.ptp(values[last])) <= _SAME
     step = max(_STEP, float(np.median(np.diff(times))))
-    return float(np.ptp(_averaged(times[last], values[last], step)[1])) <= _CREEPS
+    return float(np.ptp(averaged(times[last], values[last], step)[1])) <= _CREEPS
 
 
 def _too_soon(

@@ -8,6 +8,7 @@ from pitjournal.analysis.traces.believable import believable
 from pitjournal.analysis.traces.doubt import ELSEWHERE, Body, doubt, was_elsewhere
 from pitjournal.analysis.traces.features import Array, ordered
 from pitjournal.analysis.traces.readings import Readings, samples_of
+from pitjournal.analysis.traces.slipped import BOILED, boiled
 from pitjournal.domain.cuts import meat_of
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import Piece
@@ -119,7 +120,10 @@ def doubt_of(
     times, values = sure
     on = whole.moment_of(EventKind.ON, piece)
     off = whole.moment_of(EventKind.OFF, piece, last=True)
-    cooking = times <= (np.inf if off is None else off)
+    end = np.inf if off is None else off
+    if boiled(every[0][every[0] <= end], every[1][every[0] <= end]):
+        return BOILED
+    cooking = times <= end
     pits = [_pit(samples_of(t, readings)) for t in whole.traces if t.sits is Sits.PIT]
     found = (
         doubt(times[cooking], values[cooking], pit, body_of(piece), on) for pit in pits or [None]

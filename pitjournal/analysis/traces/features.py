@@ -213,3 +213,22 @@ def carry_over(samples: Samples, off: float) -> float | None:
     if span is None:
         return None
     return float(span.values.max() - span.values[0])
+
+
+def averaged(times: Array, values: Array, step: float) -> tuple[Array, Array]:
+    """Return a trace averaged over steps, joined where it is silent, both shape (m,).
+
+    Parameters
+    ----------
+    times, values
+        s rising and °C, shape (n,).
+    step
+        s.
+    """
+    places = np.floor((times - times[0]) / step)
+    first = np.flatnonzero(np.diff(places, prepend=-1.0))
+    count = np.diff(np.append(first, times.size))
+    centres = np.add.reduceat(times, first) / count
+    means = np.add.reduceat(values, first) / count
+    grid = np.arange(centres[0], centres[-1] + 0.5 * step, step)
+    return grid, np.interp(grid, centres, means)
