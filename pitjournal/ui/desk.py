@@ -22,6 +22,7 @@ from pitjournal.ui.backing_up import BackingUp
 from pitjournal.ui.bridge import Bridge
 from pitjournal.ui.destination import Destination
 from pitjournal.ui.follow import Follow
+from pitjournal.ui.forecasts import Forecasts
 from pitjournal.ui.upkeep import Upkeep
 from pitjournal.ui.watch import Watch
 from pitjournal.units import UnitSystem
@@ -72,6 +73,7 @@ class Desk(QObject):
         self.clock = clock or self.steady.now
         self.sound = AlarmSound(self)
         self.follow = Follow(self.bridge, self.now, self)
+        self.forecasts = Forecasts(self.bridge, self.now, self)
         self.watch = Watch(self.bridge, self.now, self.follow, self.seen, self)
         self._catalogue: Catalogue | None = None
         self._used: dict[tuple[str, str], list[str]] = {}

@@ -4,21 +4,17 @@ from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
 
-import numpy as np
 import pytest
 
 from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.event import Event, EventKind
-from pitjournal.domain.piece import Piece, Stage, Weighing
-from pitjournal.domain.samples import Samples
-from pitjournal.domain.trace import ProbeFile, Sits, Trace
-from pitjournal.files.samples import pack
+from pitjournal.domain.piece import Piece
 from pitjournal.journal import Journal, open_journal
-from pitjournal.journal.commands.files import KeepProbeFile
 from pitjournal.journal.commands.records import Add, AddCook
 from pitjournal.journal.queries.ahead import ComesOff
 from tests.benchmarks.cook_simulator import Cooks, house, simulate
 from tests.builders import NOON, a_cook
+from tests.under_way import under_way
 
 NOW = 100
 """Minutes from on."""
@@ -36,62 +32,12 @@ def journal(tmp_path: Path) -> Iterator[Journal]:
     opened.close()
 
 
-def _running(journal: Journal, cooks: Cooks, minutes: int, cut: str = "SL ribs") -> Cook:
-    """Add a cook of one rack under way, with its pit's and its meat's trace so far."""
-    cook = a_cook(status=CookStatus.RUNNING, set_point=float(cooks.set_point[0]))
-    piece = Piece(
-        cook_id=cook.id,
-        position=0,
-        label="1",
-        cut=cut,
-        thickness_1=float(cooks.thickness[0]) / 1000.0,
-    )
-    on = Event(
-        cook_id=cook.id, kind=EventKind.ON, happened_at=NOON, entered_at=NOON, pieces=(piece.id,)
-    )
-    planned = NOON + timedelta(hours=5)
-    off = Event(
-        cook_id=cook.id,
-        kind=EventKind.OFF,
-        happened_at=None,
-        entered_at=NOON,
-        planned_at=planned,
-        pieces=(piece.id,),
-    )
-    mass = Weighing(cook_id=cook.id, piece_id=piece.id, stage=Stage.ON, mass=float(cooks.mass[0]))
-    journal.do(AddCook(cook, (piece, mass, on, off)))
-    log = journal.files.keep(b"time,pit,meat\n", "text/csv", "live.csv")
-    file = ProbeFile(cook_id=cook.id, name="live.csv", attachment=log.sha, added_at=NOON)
-    times = NOON.timestamp() + 60.0 * np.arange(minutes, dtype=np.float64)
-    traces, kept = [], [log]
-    for channel, values in (("pit", cooks.pit[:minutes, 0]), ("meat", cooks.meat[:minutes, 0])):
-        packed = pack(Samples(times, values.astype(np.float32)))
-        kept.append(journal.files.keep(packed, "application/octet-stream", channel))
-        traces.append(
-            Trace(
-                cook_id=cook.id,
-                probe_file_id=file.id,
-                channel=channel,
-                unit_in_file="degC",
-                sits=Sits.PIT if channel == "pit" else Sits.MEAT,
-                piece_id=None if channel == "pit" else piece.id,
-                samples=kept[-1].sha,
-                count=minutes,
-                starts_at=NOON,
-                ends_at=NOON + timedelta(minutes=minutes - 1),
-                interval=60.0,
-            )
-        )
-    journal.do(KeepProbeFile(file, tuple(traces), tuple(kept)))
-    return cook
-
-
 def _asked(journal: Journal, cook: Cook) -> tuple[ComesOff, ...]:
     return journal.comes_off(journal.whole(cook.id))
 
 
 def test_that_a_piece_with_a_probe_is_told_when_it_comes_off(journal: Journal, ribs: Cooks) -> None:
-    (one,) = _asked(journal, _running(journal, ribs, NOW))
+    (one,) = _asked(journal, under_way(journal, ribs, NOW))
     assert not one.refused
     assert one.early is not None
     assert one.likely is not None
@@ -104,7 +50,7 @@ def test_that_a_piece_with_a_probe_is_told_when_it_comes_off(journal: Journal, r
 
 
 def test_that_too_few_readings_are_refused(journal: Journal, ribs: Cooks) -> None:
-    (one,) = _asked(journal, _running(journal, ribs, 8))
+    (one,) = _asked(journal, under_way(journal, ribs, 8))
     assert one.likely is None
     assert "ten minutes" in one.refused
 
@@ -112,8 +58,8 @@ def test_that_too_few_readings_are_refused(journal: Journal, ribs: Cooks) -> Non
 def test_that_a_piece_that_came_off_or_that_nobody_knows_is_left_out(
     journal: Journal, ribs: Cooks
 ) -> None:
-    assert _asked(journal, _running(journal, ribs, NOW, cut="grandma's surprise")) == ()
-    cook = _running(journal, ribs, NOW)
+    assert _asked(journal, under_way(journal, ribs, NOW, cut="grandma's surprise")) == ()
+    cook = under_way(journal, ribs, NOW)
     piece = journal.whole(cook.id).pieces[0]
     at = NOON + timedelta(minutes=NOW)
     off = Event(
@@ -127,7 +73,7 @@ def test_that_a_piece_that_came_off_or_that_nobody_knows_is_left_out(
 def test_that_the_outlook_of_a_piece_opens_from_its_last_reading(
     journal: Journal, ribs: Cooks
 ) -> None:
-    cook = _running(journal, ribs, NOW)
+    cook = under_way(journal, ribs, NOW)
     whole = journal.whole(cook.id)
     piece = whole.pieces[0]
     found = journal.outlook(whole, piece.id)
@@ -158,7 +104,7 @@ def test_that_the_outlook_of_a_piece_opens_from_its_last_reading(
 def test_that_there_is_no_outlook_of_a_piece_that_is_not_there_or_has_no_probe(
     journal: Journal, ribs: Cooks
 ) -> None:
-    cook = _running(journal, ribs, NOW)
+    cook = under_way(journal, ribs, NOW)
     whole = journal.whole(cook.id)
     assert journal.outlook(whole, "no such piece") is None
     bare = a_cook(status=CookStatus.RUNNING)
@@ -170,7 +116,7 @@ def test_that_there_is_no_outlook_of_a_piece_that_is_not_there_or_has_no_probe(
 def test_that_an_outlook_that_is_refused_has_no_fan_and_no_what_if(
     journal: Journal, ribs: Cooks
 ) -> None:
-    cook = _running(journal, ribs, 8)
+    cook = under_way(journal, ribs, 8)
     whole = journal.whole(cook.id)
     found = journal.outlook(whole, whole.pieces[0].id)
     assert found is not None

@@ -87,13 +87,16 @@ class Mark:
 class Fan:
     """When the meat comes off, as far as it is known: most likely, and the chances about it.
 
-    Between `early` and `late` lie `share` of the chances.
+    Between `early` and `late` lie `share` of the chances; between `surely_early` and
+    `surely_late` nine in ten, where that is known apart.
     """
 
     early: float
     likely: float
     late: float
     share: float
+    surely_early: float | None = None
+    surely_late: float | None = None
 
 
 @dataclass(frozen=True)

@@ -6,16 +6,15 @@ picture everywhere.
 
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import pairwise
 
 from pitjournal.domain.day.course import Part
 from pitjournal.domain.day.ribbon import Lane, Mark, Ribbon, Share, Slice, Style, slices_of
 from pitjournal.domain.day.schedule import ENDS, StepKind
 from pitjournal.domain.event import EventKind
+from pitjournal.files.summary.ribbon_hump import hump_of
 from pitjournal.files.summary.ribbon_shapes import (
     Box,
     Handle,
-    Hump,
     Picture,
     Pill,
     Room,
@@ -346,33 +345,4 @@ def _above(picture: Picture, ribbon: Ribbon, room: Room) -> None:
             over = 12 if text else room.top
             picture.pill = Pill(x, room.top - over, bottom + 4, text, left, wide)
     if ribbon.fan is not None:
-        picture.hump = _hump(picture, ribbon, room)
-
-
-def _hump(picture: Picture, ribbon: Ribbon, room: Room) -> Hump | None:
-    fan = ribbon.fan
-    assert fan is not None
-    x = room.axis.at(fan.likely)
-    low, high = room.axis.at(fan.early), room.axis.at(fan.late)
-    if not max(room.seen[0], 0) <= x <= min(room.seen[1], room.width):
-        return None
-    text = f"off {room.clock(fan.likely)}"
-    wide = room.measure(text, True)
-    left = min(max(x - wide / 2, 0.0), room.width - wide)
-    pill = picture.pill
-    if pill is not None and left < pill.left + pill.width + 6 and left + wide > pill.left - 6:
-        left = min(pill.left + pill.width + 8, room.width - wide)
-    shape = [(low - (x - low), 0.0), (low, 0.45), (x, 1.0), (high, 0.45), (high + (high - x), 0.0)]
-    points = tuple((px, room.top - 18 * share) for px, share in _smooth(shape))
-    return Hump(points, x, room.top - 18, room.top + picture.bar, text, left)
-
-
-def _smooth(shape: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
-    """Return points of a soft line through others, flat at its ends and its top."""
-    found = [shape[0]]
-    for (x1, y1), (x2, y2) in pairwise(shape):
-        for step in range(1, 7):
-            share = step / 6
-            soft = share * share * (3 - 2 * share)
-            found.append((x1 + (x2 - x1) * share, y1 + (y2 - y1) * soft))
-    return found
+        picture.hump = hump_of(picture, ribbon.fan, room)

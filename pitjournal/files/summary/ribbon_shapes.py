@@ -65,7 +65,10 @@ class Pill:
 
 @dataclass(frozen=True)
 class Hump:
-    """When the meat comes off: the chances as a hump over the bar, and its words."""
+    """When the meat comes off: the chances as a hump over the bar, and its words.
+
+    The words begin at (`left`, `y`). `inner` is the part of it that holds the likelier half, where the rest is known apart.
+    """
 
     points: tuple[tuple[float, float], ...]
     x: float
@@ -73,6 +76,8 @@ class Hump:
     bottom: float
     text: str
     left: float
+    y: float
+    inner: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True)

@@ -31,10 +31,12 @@ def ribbon_sentence(ribbon: Ribbon, clock: Clock) -> str:
         parts.append(f"Served {clock(ribbon.turn_in)}")
     if ribbon.fan is not None:
         fan = ribbon.fan
-        parts.append(
-            f"Off most likely {clock(fan.likely)}, between {clock(fan.early)} and "
-            f"{clock(fan.late)} in {round(100 * fan.share)} of 100 such cooks"
-        )
+        said = f"Off most likely {clock(fan.likely)}, between {clock(fan.early)} and "
+        said += f"{clock(fan.late)} in {round(100 * fan.share)} of 100 such cooks"
+        if fan.surely_early is not None:
+            late = "later" if fan.surely_late is None else clock(fan.surely_late)
+            said += f", and between {clock(fan.surely_early)} and {late} in 90"
+        parts.append(said)
     return ". ".join(parts) + "." if parts else NOTHING
 
 

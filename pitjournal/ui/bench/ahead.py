@@ -1,17 +1,17 @@
 """When the meat comes off: one line over the day's picture, worked out off this thread."""
 
 from collections.abc import Callable, Sequence
-from datetime import datetime, timedelta
+from datetime import datetime
 
-from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.day.ribbon import Fan
 from pitjournal.domain.times.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.queries.ahead import ComesOff
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look.parts.words import Elided
 
-EVERY = timedelta(seconds=60)
-"""So often it is worked out again while a cook runs."""
+DAY = 86_400.0
+"""A bound that nobody knows is drawn so much later than what is likely, s."""
 
 
 def sentence(found: Sequence[ComesOff], zone: str, now: datetime) -> str:
@@ -76,55 +76,38 @@ def reasons(found: Sequence[ComesOff], degrees: Callable[[float], str]) -> str:
     return "\n".join(lines)
 
 
+def fan_of(found: Sequence[ComesOff], piece_id: str = "") -> Fan | None:
+    """Return when a piece comes off for the day's ribbon; of no piece, that which is off first.
+
+    None where it is refused or nothing is known.
+    """
+    known = [one for one in found if one.likely is not None]
+    one = next((one for one in known if not piece_id or one.piece_id == piece_id), None)
+    if one is None or one.likely is None or one.early is None:
+        return None
+    likely = one.likely.timestamp()
+    late = one.late.timestamp() if one.late is not None else likely + DAY
+    surely_early, surely_late = (
+        None if at is None else at.timestamp() for at in (one.surely_early, one.surely_late)
+    )
+    return Fan(one.early.timestamp(), likely, late, 0.5, surely_early, surely_late)
+
+
 class AheadLine(Elided):
-    """The line, kept up to date while its page is seen."""
+    """The line; what it says is worked out elsewhere."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__("", "strong")
         self._desk = desk
-        self._busy = False
-        self._asked: datetime | None = None
-        self._cook = ""
-        self.found: tuple[ComesOff, ...] = ()
         self.hide()
 
     def show_cook(self, whole: WholeCook, degrees: Callable[[float], str]) -> None:
-        """Show what is known, and work it out again where that is a minute old."""
-        if whole.cook.id != self._cook:
-            self._cook, self._asked, self.found = whole.cook.id, None, ()
-            self._say(whole, degrees)
-        if whole.cook.status is not CookStatus.RUNNING or whole.pit_trace is None:
-            self.hide()
-            return
-        now = self._desk.now()
-        if self._busy or (self._asked is not None and now - self._asked < EVERY):
-            return
-        self._busy, self._asked = True, now
-
-        def done(found: tuple[ComesOff, ...]) -> None:
-            if whole.cook.id == self._cook:
-                self.found = found
-                self._say(whole, degrees)
-
-        journal = self._desk.journal
-        self._desk.bridge.run(
-            "Work out when it comes off",
-            lambda _progress: journal.comes_off(whole),
-            done,
-            failed=lambda _why: None,
-            asker=self,
-            ended=self._rest,
-            quiet=True,
-        )
-
-    def _rest(self) -> None:
-        self._busy = False
-
-    def _say(self, whole: WholeCook, degrees: Callable[[float], str]) -> None:
-        said = sentence(self.found, whole.cook.zone, self._desk.now())
+        """Show what is known of a cook."""
+        found, now = self._desk.forecasts.found(whole.cook.id), self._desk.now()
+        said = sentence(found, whole.cook.zone, now)
         self.show_text(said)
         self.setVisible(bool(said))
         if said:
-            more = each(self.found, whole.cook.zone, self._desk.now())
-            self.setToolTip("\n".join([said, *more, reasons(self.found, degrees)]))
+            more = each(found, whole.cook.zone, now)
+            self.setToolTip("\n".join([said, *more, reasons(found, degrees)]))
             self.setAccessibleName(said)

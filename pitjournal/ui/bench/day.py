@@ -8,13 +8,13 @@ from PySide6.QtCore import QSize, QTimer
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QPushButton, QSizePolicy, QStackedWidget, QWidget
 
-from pitjournal.domain.day.ribbon import ribbon_of
+from pitjournal.domain.day.ribbon import Fan, ribbon_of
 from pitjournal.domain.day.ribbon_axis import RibbonAxis
 from pitjournal.domain.event import Photo
 from pitjournal.domain.log_checks import Oddity, oddities
 from pitjournal.domain.record import Record
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.ui.bench.ahead import AheadLine
+from pitjournal.ui.bench.ahead import AheadLine, fan_of
 from pitjournal.ui.bench.log import LogList, entries
 from pitjournal.ui.bench.photos.photo_strip import PhotoStrip
 from pitjournal.ui.bench.unsaved_taps import NOT_SAVED, tapped_of
@@ -26,6 +26,7 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice, Flow
 from pitjournal.ui.look.parts.scroll import scroll
 from pitjournal.ui.look.parts.words import column
+from pitjournal.units import Dimension, show
 
 VIEWS = ("chart", "log", "photos")
 
@@ -83,9 +84,10 @@ class DayCard(Card):
         super().__init__()
         self._desk = desk
         self._odd = 0
+        self._only = ""
         self._whole: WholeCook | None = None
         self._stale = set(VIEWS)
-        self._drawn: tuple[WholeCook, datetime] | None = None
+        self._drawn: tuple[WholeCook, datetime, Fan | None] | None = None
         self._ribbon_soon = QTimer(self, interval=SOON, singleShot=True)
         self._ribbon_soon.timeout.connect(self._draw_ribbon)
         self.tall()
@@ -133,20 +135,31 @@ class DayCard(Card):
         It moves once in a minute.
         """
         minute = now.replace(second=0, microsecond=0)
-        if self._drawn is not None and self._drawn[0] is whole and self._drawn[1] == minute:
+        before, fan = self._drawn, fan_of(self._desk.forecasts.found(whole.cook.id), self._only)
+        if before is not None and before[0] is whole and before[1:] == (minute, fan):
             return
-        self._drawn = whole, minute
+        self._drawn = whole, minute, fan
         self._ribbon_soon.start()  # a tap is painted first
 
     def _draw_ribbon(self) -> None:
         if self._drawn is None:
             return
-        whole, minute = self._drawn
-        ribbon = ribbon_of(whole, minute)
+        whole, minute, fan = self._drawn
+        ribbon = ribbon_of(whole, minute).with_fan(fan)
         self.ribbon.setVisible(bool(ribbon))
         if ribbon != self.ribbon.ribbon:
             self.ribbon.show_ribbon(ribbon, whole.cook.zone)
             self.chart.chart.look_again()
+
+    def show_ahead(self, whole: WholeCook, chosen: Sequence[str]) -> None:
+        """Show when it comes off; the fan is that of a piece chosen alone, else of the first off."""
+        self._only = chosen[0] if len(chosen) == 1 else ""
+        system, forecasts = self._desk.system, self._desk.forecasts
+        forecasts.want(whole, self._only)
+        self.ahead.show_cook(whole, lambda at: show(at, Dimension.TEMPERATURE, system))
+        outlook = forecasts.outlook(whole.cook.id)
+        if outlook is None or self._only in {"", outlook.piece_id}:
+            self.chart.show_ahead(outlook)
 
     def keep_low(self, *, low: bool) -> None:
         """Leave to the chart what height there is: when it comes off stands in the band too."""

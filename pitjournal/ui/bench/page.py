@@ -44,7 +44,6 @@ from pitjournal.ui.look.parts.scroll import scroll, scroll_layout
 from pitjournal.ui.look.parts.words import column, row
 from pitjournal.ui.look.theme import high, px, sized
 from pitjournal.ui.watch import Called
-from pitjournal.units import Dimension, show
 
 LINKS_WIDTH = 880
 """Px at 100 % that the links over the chart need beside the pieces."""
@@ -266,14 +265,13 @@ class BenchPage(CookPage):
         self.clock.show_cook(whole, now)
         self.fire.show_cook(whole, now, self.desk.system, live.get(PIT))
         self.due.show_cook(whole, now, pieces)
-        found, zone = self.day.ahead.found, whole.cook.zone
+        found, zone = self.desk.forecasts.found(whole.cook.id), whole.cook.zone
         pieces = [replace(p, off=off_at(found, p.piece.id, zone, now)) for p in pieces]
         self.off.show_cook(whole, found, pieces, now)
         self.pieces.show_pieces(in_order(pieces, self.due.due.pieces), self.selector.chosen)
         self.from_afar.show(whole, now, self.due.due, pieces, live, found)
         self._say_last_read(whole, now)
-        system = self.desk.system
-        self.day.ahead.show_cook(whole, lambda at: show(at, Dimension.TEMPERATURE, system))
+        self.day.show_ahead(whole, self.chosen)
         self.day.show_ribbon(whole, now)
         self.alarm_tap.say_below(next_alarm(self.desk, whole))
         self.tap_line.show_cook(whole, now, self.due.due.tap, all_on=all_on(whole, self.chosen))

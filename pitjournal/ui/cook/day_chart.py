@@ -11,6 +11,7 @@ from pitjournal.errors import JournalError
 from pitjournal.files.formats import Format, format_for
 from pitjournal.files.writing import named_after, write_bytes
 from pitjournal.journal.jobs import Progress
+from pitjournal.journal.queries.ahead import Outlook
 from pitjournal.ui.charts.trace.chart import TraceChart
 from pitjournal.ui.cook.traces import Align, TraceReader, align_words, alignments, show_day
 from pitjournal.ui.desk import Desk
@@ -41,6 +42,7 @@ class DayChart(QWidget):
         self._whole: WholeCook | None = None
         self._align = Align.CLOCK
         self._low = False
+        self._ahead: Outlook | None = None
         self.chart = TraceChart(unit_label(Dimension.TEMPERATURE, desk.system))
         self.chart.now = lambda: desk.now().timestamp()
         self.align = ChoiceBox("what the traces are lined up at", (), self.line_up, bare=True)
@@ -67,6 +69,12 @@ class DayChart(QWidget):
         self._make_room()
         self.chart.runs = whole.cook.status is CookStatus.RUNNING
         self._draw()
+
+    def show_ahead(self, ahead: Outlook | None) -> None:
+        """Show where a piece goes from its last reading, or nothing of that."""
+        if ahead != self._ahead:
+            self._ahead = ahead
+            self._draw()
 
     def keep_low(self, *, low: bool) -> None:
         """Give all the height to the chart, or let what is done with it stand below."""
@@ -95,7 +103,7 @@ class DayChart(QWidget):
             return
         unread = sum(trace.count for trace in self._reader.unread(whole, system))
         if unread <= AT_ONCE:
-            show_day(self.chart, self._reader, whole, system, align)
+            show_day(self.chart, self._reader, whole, system, align, ahead=self._ahead)
             return
 
         def work(progress: Progress) -> None:

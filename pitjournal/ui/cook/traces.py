@@ -14,6 +14,7 @@ from pitjournal.domain.samples import Samples
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
+from pitjournal.journal.queries.ahead import Outlook
 from pitjournal.ui.charts.trace.chart import (
     ChartSpan,
     EventMark,
@@ -24,6 +25,7 @@ from pitjournal.ui.charts.trace.chart import (
 )
 from pitjournal.ui.charts.trace.lines import Sort
 from pitjournal.ui.charts.trace.min_max_pyramid import Pyramid
+from pitjournal.ui.cook.fan_ahead import fan_of, with_ahead
 from pitjournal.ui.event_words import event_words
 from pitjournal.units import Dimension, UnitSystem, show, to_display, unit_label
 
@@ -296,8 +298,11 @@ def show_day(
     whole: WholeCook,
     system: UnitSystem,
     align: Align = Align.CLOCK,
+    *,
+    ahead: Outlook | None = None,
 ) -> None:
-    """Draw a cook's lines, marks and spans in a chart."""
+    """Draw a cook's lines, marks and spans in a chart, and by the clock what lies ahead."""
+    chart.fan = None
     chart.unit = unit_label(Dimension.TEMPERATURE, system)
     lines = reader.lines(whole, system, align)
     levels = levels_of(whole, system) if lines else []
@@ -306,6 +311,7 @@ def show_day(
     if lines and set_point is not None:
         band = _shown(set_point - BAND, system), _shown(set_point + BAND, system)
     if align is Align.CLOCK:
+        chart.fan = fan_of(whole, ahead, lines, system)
         seen = [*spans(whole), *out_spans(whole)]
         chart.show_lines(
             lines,
@@ -315,7 +321,7 @@ def show_day(
             levels=levels,
             band=band,
             probed=probed(whole, system),
-            day=day_span(whole, lines),
+            day=with_ahead(day_span(whole, lines), chart.fan, chart.day),
         )
         return
     moment = EventMark(0.0, align_words(align, system).removeprefix("from "))

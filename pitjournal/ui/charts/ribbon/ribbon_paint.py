@@ -113,11 +113,15 @@ def _paint_hump(painter: QPainter, hump: Hump) -> None:
     painter.setPen(QPen(QColor(theme.ember), 1.4))
     painter.setBrush(colour(theme.ember, 0.18))
     painter.drawPolygon(QPolygonF([QPointF(x, y) for x, y in hump.points]))
+    if hump.inner:
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(colour(theme.ember, 0.34))
+        painter.drawPolygon(QPolygonF([QPointF(x, y) for x, y in hump.inner]))
     painter.setPen(QPen(QColor(theme.ember), theme.line))
     painter.drawLine(QPointF(hump.x, hump.top), QPointF(hump.x, hump.bottom))
     painter.setFont(bold(tokens.SMALL, tabular=True))
     painter.setPen(QColor(theme.ink))
-    painter.drawText(QPointF(hump.left, hump.top - 4), hump.text)
+    painter.drawText(QPointF(hump.left, hump.y), hump.text)
 
 
 def paint_pill(painter: QPainter, pill: Pill) -> None:

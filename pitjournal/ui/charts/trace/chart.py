@@ -7,10 +7,9 @@ from PySide6.QtCore import QPointF, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import QFocusEvent, QFontMetricsF, QKeyEvent, QPainter, QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from pitjournal.science.scale import is_known
 from pitjournal.ui.charts.canvas import BESIDE, room_for
 from pitjournal.ui.charts.export import bare_svg, png_bytes
-from pitjournal.ui.charts.trace import annotations, line_ends, words
+from pitjournal.ui.charts.trace import annotations, fans, line_ends, words
 from pitjournal.ui.charts.trace.interaction import DayBox, Over, bare_plot
 from pitjournal.ui.charts.trace.layer import TraceLayer
 from pitjournal.ui.charts.trace.lines import (
@@ -21,6 +20,7 @@ from pitjournal.ui.charts.trace.lines import (
     Probed,
     View,
     extent_of,
+    room_of,
     view_of,
 )
 from pitjournal.ui.look import tokens
@@ -67,6 +67,7 @@ class TraceChart(QWidget):
         self.day: tuple[float, float] | None = None
         self.now: Callable[[], float] = time.time
         self.runs = False
+        self.fan: fans.TraceFan | None = None
         self._layer = TraceLayer()
         self._pictures = annotations.MarkPictures()
         self._view: View | None = None
@@ -172,13 +173,9 @@ class TraceChart(QWidget):
         ends = [value for bounds in known if bounds for value in bounds]
         ends += [level.value for level in self.levels] + list(self.band or ())
         ends += [one.value for one in self.probed]
-        ends = [value for value in ends if is_known(value)]
-        low, high = min(ends, default=0.0), max(ends, default=1.0)
-        room = max(high - low, 10.0)
+        ends += [step.value for step in self.fan.steps] if self.fan is not None else []
         self._lanes = self._lanes_height()
-        lanes = min(self._lanes / max(self.plot.height() - TOP, 60), 0.5)
-        whole = (room * 1.06 + 0.02 * room) / (1 - lanes)
-        return high + 0.06 * room - whole, high + 0.06 * room
+        return room_of(ends, min(self._lanes / max(self.plot.height() - TOP, 60), 0.5))
 
     def _lanes_height(self) -> float:
         day = self._day()
@@ -258,6 +255,7 @@ class TraceChart(QWidget):
             self._settling.start()
         painter.restore()
         annotations.paint_levels(painter, view, self.levels)
+        fans.paint_fan(painter, view, self.fan)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         annotations.paint_events(painter, view, self.events)
         for x, y, arm in annotations.mark_spots(view, self.lines, self._layer.pyramids):
@@ -307,14 +305,16 @@ class TraceChart(QWidget):
         extent = self._extent()
         if extent is None:
             return "No probe file yet."
-        return words.sentence(self._layer, self.probed, extent, self.zone, self.unit)
+        said = words.sentence(self._layer, self.probed, extent, self.zone, self.unit)
+        return said + fans.sentence(self.fan, self.zone, self.unit)
 
     def table(self) -> list[list[str]]:
         """Return the values at each quarter of the span, a row a line; then what was probed."""
         extent = self._extent()
         if extent is None:
             return []
-        return words.table(self._layer, self.probed, extent, self.zone, self.unit)
+        rows = words.table(self._layer, self.probed, extent, self.zone, self.unit)
+        return rows + fans.rows(self.fan, self.zone, self.unit)
 
     # hands
 

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QRectF
 
+from pitjournal.science.scale import is_known
 from pitjournal.ui.charts.trace.min_max_pyramid import Pyramid
 
 Array = NDArray[np.float64]
@@ -145,6 +146,23 @@ def view_of(
     if abs(first) > 10_000_000:
         anchor, first = start, 0
     return View(area, *values, ratio, anchor, scale, first)
+
+
+def room_of(values: Sequence[float], lanes: float) -> tuple[float, float]:
+    """Return the values at the foot and the top of a plot that has room for all of these.
+
+    Parameters
+    ----------
+    values
+        What is shown; what is not known is left out.
+    lanes
+        The share of the height that the words of events take at the foot.
+    """
+    ends = [value for value in values if is_known(value)]
+    low, high = min(ends, default=0.0), max(ends, default=1.0)
+    room = max(high - low, 10.0)
+    whole = (room * 1.06 + 0.02 * room) / (1 - lanes)
+    return high + 0.06 * room - whole, high + 0.06 * room
 
 
 def extent_of(lines: Sequence[Line], marks: Sequence[float]) -> tuple[float, float] | None:

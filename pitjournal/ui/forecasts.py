@@ -1,0 +1,95 @@
+"""When the meat of running cooks comes off: worked out off the window's thread, once a minute."""
+
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Signal
+
+from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.ui.bridge import Bridge
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from pitjournal.journal.queries.ahead import ComesOff, Outlook
+
+EVERY = timedelta(seconds=60)
+"""So often it is worked out again while somebody wants it."""
+
+
+class Forecasts(QObject):
+    """What is known of each running cook; what is worked out is published whole.
+
+    Signals
+    -------
+    changed(str)
+        There is something new of a cook.
+    """
+
+    changed = Signal(str)
+
+    def __init__(self, bridge: Bridge, now: "Callable[[], datetime]", parent: QObject) -> None:
+        super().__init__(parent)
+        self._bridge, self._now = bridge, now
+        self._known: dict[str, tuple[tuple[ComesOff, ...], Outlook | None]] = {}
+        self._asked: dict[str, tuple[datetime, str | None]] = {}
+        self._busy: set[str] = set()
+
+    def found(self, cook_id: str) -> "tuple[ComesOff, ...]":
+        """Return when the pieces of a cook come off, as it was last worked out."""
+        return self._known[cook_id][0] if cook_id in self._known else ()
+
+    def outlook(self, cook_id: str) -> "Outlook | None":
+        """Return what else is known of the piece that was asked about."""
+        return self._known[cook_id][1] if cook_id in self._known else None
+
+    def of(self, cook_id: str, piece_id: str | None) -> "ComesOff | None":
+        """Return when a piece comes off."""
+        return next((one for one in self.found(cook_id) if one.piece_id == piece_id), None)
+
+    def want(self, whole: WholeCook, piece_id: str | None = None) -> None:
+        """Work a cook out where that is a minute old, or another piece is asked about.
+
+        Parameters
+        ----------
+        whole
+            The cook, with its readings as far as they have come.
+        piece_id
+            Whose outlook is wanted; "" for that of the piece that comes off first, None for none.
+        """
+        cook, now = whole.cook, self._now()
+        if cook.status is not CookStatus.RUNNING or whole.pit_trace is None:
+            if self._known.pop(cook.id, None) is not None:
+                self.changed.emit(cook.id)
+            return
+        asked, of = self._asked.get(cook.id, (None, None))
+        piece_id = of if piece_id is None else piece_id
+        fresh = asked is not None and abs(now - asked) < EVERY and of == piece_id
+        if fresh or cook.id in self._busy:
+            return
+        self._busy.add(cook.id)
+        self._asked[cook.id] = now, piece_id
+        journal = self._bridge.journal
+
+        def work(_progress: object) -> "tuple[tuple[ComesOff, ...], Outlook | None]":
+            found = journal.comes_off(whole)
+            first = next((one.piece_id for one in found if one.likely is not None), "")
+            wanted = piece_id or first
+            if piece_id is None or not wanted:
+                return found, None
+            return found, journal.outlook(whole, wanted)
+
+        def done(known: "tuple[tuple[ComesOff, ...], Outlook | None]") -> None:
+            self._known[cook.id] = known
+            self.changed.emit(cook.id)
+
+        self._bridge.run(
+            "Work out when it comes off",
+            work,
+            done,
+            failed=lambda _why: None,
+            asker=self,
+            ended=lambda: self._busy.discard(cook.id),
+            quiet=True,
+        )

@@ -1,0 +1,114 @@
+"""The forecast at the bench: a fan in the chart, a hump on the ribbon, worked out by a job."""
+
+from datetime import datetime, timedelta
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from pitjournal.domain.event import Event, EventKind
+from pitjournal.journal.commands.bench import LogEvent
+from pitjournal.ui.bench.page import BenchPage
+from pitjournal.ui.charts.trace.fans import TraceFan
+from pitjournal.ui.window import Window
+from tests.benchmarks.cook_simulator import Cooks, house, simulate
+from tests.builders import NOON
+from tests.ui.bench.clock import Clock, bench_of
+from tests.ui.conftest import Opener
+from tests.under_way import under_way
+
+
+@pytest.fixture(scope="module")
+def ribs() -> Cooks:
+    return simulate(house(4, "St. Louis ribs"), 1, 4, 7.0)
+
+
+def bench_at(window: Window, ribs: Cooks, minutes: int) -> tuple[BenchPage, Clock]:
+    """Go to the bench of a rack that has been on for so long."""
+    clock = Clock(NOON + timedelta(minutes=minutes))
+    clock.wind(window)
+    cook = under_way(window.desk.journal, ribs, minutes)
+    window.go("cook", cook.id, "bench")
+    return bench_of(window), clock
+
+
+def _seconds(at: datetime | None) -> float:
+    assert at is not None
+    return at.timestamp()
+
+
+def _fan(bench: BenchPage) -> TraceFan | None:
+    return bench.chart.chart.fan
+
+
+def test_that_the_fan_opens_from_the_last_reading_to_the_target_on_chart_and_ribbon(
+    qtbot: QtBot, open_window: Opener, ribs: Cooks
+) -> None:
+    window = open_window()
+    bench, clock = bench_at(window, ribs, 100)
+    assert _fan(bench) is None  # nothing waits for it
+    qtbot.waitUntil(lambda: bench.chart.chart.fan is not None, timeout=30_000)
+    (off,) = window.desk.forecasts.found(bench.shown.cook.id if bench.shown else "")
+    fan = _fan(bench)
+    assert fan is not None
+    assert fan.start[0] == pytest.approx((clock.now - timedelta(minutes=1)).timestamp())
+    last = fan.steps[-1]
+    assert last.likely == pytest.approx(_seconds(off.likely), abs=120)
+    assert last.nine[0] <= last.half[0] <= last.likely <= last.half[1] <= last.nine[1]
+    # all of it can be seen, and it is told to those who cannot see it
+    span = bench.chart.chart.span()
+    assert span is not None
+    assert span[1] >= last.half[1]
+    assert "Ahead: 1 at" in bench.chart.chart.sentence()
+    assert bench.chart.chart.table()[-1][0].startswith("1 ahead")
+    qtbot.waitUntil(lambda: bench.day.ribbon.ribbon.fan is not None)
+    hump = bench.day.ribbon.picture().hump
+    assert hump is not None
+    assert hump.inner
+    assert hump.y > 10  # its words are whole: beside it, there is no room over it
+    assert hump.inner[0][0] >= hump.points[0][0]
+    assert "in 90" in bench.day.ribbon.sentence()
+
+
+def test_that_a_forecast_that_is_refused_gives_its_reason_and_no_fan(
+    qtbot: QtBot, open_window: Opener, ribs: Cooks
+) -> None:
+    bench, _clock = bench_at(open_window(), ribs, 8)
+    qtbot.waitUntil(lambda: "ten minutes" in bench.day.ahead.accessibleName(), timeout=30_000)
+    assert bench.chart.chart.fan is None
+    assert bench.day.ribbon.ribbon.fan is None
+
+
+def test_that_the_fan_goes_away_with_the_meat(
+    qtbot: QtBot, open_window: Opener, ribs: Cooks
+) -> None:
+    window = open_window()
+    bench, clock = bench_at(window, ribs, 100)
+    qtbot.waitUntil(lambda: bench.chart.chart.fan is not None, timeout=30_000)
+    assert bench.shown is not None
+    off = Event(
+        cook_id=bench.shown.cook.id,
+        kind=EventKind.OFF,
+        happened_at=clock.now,
+        entered_at=clock.now,
+        pieces=(bench.shown.pieces[0].id,),
+    )
+    window.desk.journal.do(LogEvent(off, "Log off"))
+    clock.pass_minutes(window, 2)
+    qtbot.waitUntil(lambda: bench.chart.chart.fan is None, timeout=30_000)
+    clock.pass_seconds(window, 1)
+    qtbot.waitUntil(lambda: bench.day.ribbon.ribbon.fan is None)
+
+
+def test_that_a_forecast_is_worked_out_once_a_minute(
+    qtbot: QtBot, open_window: Opener, ribs: Cooks
+) -> None:
+    window = open_window()
+    bench, clock = bench_at(window, ribs, 100)
+    qtbot.waitUntil(lambda: bench.chart.chart.fan is not None, timeout=30_000)
+    told: list[str] = []
+    window.desk.forecasts.changed.connect(told.append)
+    clock.pass_seconds(window, 30)
+    assert not window.desk.forecasts._busy
+    clock.pass_seconds(window, 31)
+    assert window.desk.forecasts._busy
+    qtbot.waitUntil(lambda: bool(told), timeout=30_000)
