@@ -384,17 +384,17 @@ def _all_drawers(window: Window) -> None:
     page.next_card.show()
     area = page.findChild(QScrollArea)
     if area is not None:
-        area.ensureWidgetVisible(page.ledger_card)
+        area.ensureWidgetVisible(page.drawers.ledger_card)
 
 
 def _degrees(window: Window) -> None:
     page = _findings(window)
     page.drawers.open_only(("right",))
-    page.leeway_card.axis.choose("temperature")
-    page.leeway_card.axis.chosen.emit("temperature")
+    page.drawers.leeway_card.axis.choose("temperature")
+    page.drawers.leeway_card.axis.chosen.emit("temperature")
     area = page.findChild(QScrollArea)
     if area is not None:
-        area.ensureWidgetVisible(page.leeway_card)
+        area.ensureWidgetVisible(page.drawers.leeway_card)
 
 
 def _close(window: Window) -> None:

@@ -106,14 +106,14 @@ def test_that_older_cooks_of_a_comparison_are_drawn_when_asked_for(
         for n in range(cooks)
     ]
     page = shown(qtbot, window, ids[-1])
-    assert len(page.across_card.chart.table()) == 1 + MOST_DRAWN + 1
-    assert page.across_card.every.text() == "Draw 3 older ones too"
-    page.across_card.every.click()
-    assert len(page.across_card.chart.table()) == 1 + cooks + 1
-    page.across_card.every.click()
-    assert len(page.across_card.chart.table()) == 1 + MOST_DRAWN + 1
+    assert len(page.drawers.across_card.chart.table()) == 1 + MOST_DRAWN + 1
+    assert page.drawers.across_card.every.text() == "Draw 3 older ones too"
+    page.drawers.across_card.every.click()
+    assert len(page.drawers.across_card.chart.table()) == 1 + cooks + 1
+    page.drawers.across_card.every.click()
+    assert len(page.drawers.across_card.chart.table()) == 1 + MOST_DRAWN + 1
     assert "one more such cook would truly differ" in texts(page)
-    assert page.spread_card.isVisibleTo(page)
+    assert page.drawers.spread_card.isVisibleTo(page)
 
 
 def leeway_cook() -> WholeCook:
@@ -132,7 +132,7 @@ def test_that_leeway_is_shown_on_three_axes_with_its_model(
 ) -> None:
     window = open_window()
     page = shown(qtbot, window, add(window, leeway_cook()))
-    card = page.leeway_card
+    card = page.drawers.leeway_card
     assert "Estimate from 12 racks of this cook" in card.note.text()
     qtbot.waitUntil(lambda: "against the control" in texts(page), timeout=LONG)
     assert len(card.windows.table()) == 13
@@ -155,8 +155,8 @@ def test_that_other_cuts_are_joined_when_asked_and_the_choice_is_kept(
     page = shown(qtbot, window, last)
     assert page.shown is not None
     assert not page.shown.found.across
-    assert "pork butt" in page.across_card.note.text()
-    own, other = page.across_card.cuts.findChildren(QAbstractButton)
+    assert "pork butt" in page.drawers.across_card.note.text()
+    own, other = page.drawers.across_card.cuts.findChildren(QAbstractButton)
     assert (own.text(), other.text()) == ("this cut alone", "pork butt too")
     other.click()
     qtbot.waitUntil(lambda: bool(page.shown and page.shown.found.every_cut), timeout=LONG)
@@ -169,7 +169,7 @@ def test_that_other_cuts_are_joined_when_asked_and_the_choice_is_kept(
 def test_that_everything_says_how_it_was_worked_out(qtbot: QtBot, open_window: Opener) -> None:
     window = open_window()
     page = shown(qtbot, window, add(window, leeway_cook()))
-    page.how.click()
+    page.drawers.how.click()
     panel = next(panel for panel in window.findChildren(Overlay) if panel.isVisible())
     said = "\n".join(label.text() for label in panel.findChildren(QLabel))
     for words in ("Student (1908)", "Turnbull (1976)", "Holm (1979)", "Taken for granted"):
@@ -255,12 +255,12 @@ def test_that_drawers_open_by_key_say_what_is_in_them_and_are_remembered(
     other = add(window, compared(THREE, SCORES), 7)
     page = shown(qtbot, window, first)
     page.drawers.open_only(())
-    assert not page.leeway_card.isVisibleTo(page)
+    assert not page.drawers.leeway_card.isVisibleTo(page)
     head = page.drawers.head("right")
     assert head.accessibleName().startswith("How long right, folded, at least")
     head.setFocus()
     qtbot.keyClick(head, Qt.Key.Key_Return)
-    assert page.leeway_card.isVisibleTo(page)
+    assert page.drawers.leeway_card.isVisibleTo(page)
     assert open_drawers(first) == ("right",)
     window.go("cook", other, "findings")
     assert not page.drawers.opened

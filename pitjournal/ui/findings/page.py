@@ -5,20 +5,17 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import timedelta
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QTimer
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QPushButton, QStackedLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QPushButton, QStackedLayout, QVBoxLayout
 
 from pitjournal.analysis.findings.like import EVERY_CUT
 from pitjournal.analysis.findings.next_cook import NextPlan, start
-from pitjournal.analysis.findings.places import OwnScale
 from pitjournal.analysis.findings.plate import cooks_behind, verdicts
 from pitjournal.analysis.findings.plate_words import concluded
 from pitjournal.analysis.findings.slow_findings import SlowFindings
-from pitjournal.analysis.safety.cautions import FIRE, after_the_cook
 from pitjournal.analysis.trade_words import in_letters
 from pitjournal.domain.cook import CookStatus
-from pitjournal.domain.day.ribbon import ribbon_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import Choose
 from pitjournal.journal.commands.conclude import Conclude
@@ -26,52 +23,37 @@ from pitjournal.journal.commands.records import AddCook
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.preferences import note_drawers, open_drawers
 from pitjournal.ui.bridge import is_there
-from pitjournal.ui.charts.difference_chart import DifferenceChart
 from pitjournal.ui.charts.plate.plate_view import PlateView
-from pitjournal.ui.charts.points_chart import PointsChart
-from pitjournal.ui.charts.ribbon.ribbon_strip import RibbonStrip
-from pitjournal.ui.cook.day_chart import DayChart
 from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.findings import model
-from pitjournal.ui.findings.across_card import AcrossCard
 from pitjournal.ui.findings.answer_lines import ButLine, ConclusionLine, NextLine
-from pitjournal.ui.findings.drawer_words import drawer_words
+from pitjournal.ui.findings.drawer_cards import DrawerCards
 from pitjournal.ui.findings.how_panel import HowFoundPanel
-from pitjournal.ui.findings.leeway import LeewayCard
-from pitjournal.ui.findings.targets import TargetsCard
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card, EmptyState
-from pitjournal.ui.look.parts.drawers import Drawers, inside
 from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action
-from pitjournal.ui.look.parts.reflow import Reflow
 from pitjournal.ui.look.parts.saved_bar import SavedBar
-from pitjournal.ui.look.parts.table import FactTable
-from pitjournal.ui.look.parts.words import clear, column, row, rule, unbroken, words
-from pitjournal.ui.look.theme import px, sized
+from pitjournal.ui.look.parts.words import clear, column, row, words
+from pitjournal.ui.look.theme import px
 from pitjournal.ui.page import scrolled
 
 FOUND, NOTHING, WORKING = range(3)
 """What stands where on the page: findings, nothing to find, being worked out."""
 WAIT_FOR_MORE = 500
 """Milliseconds for which the page waits for what takes longer, so that it need not grow."""
-SPREAD = "One standard deviation of each, over the cooks of this comparison with this cut."
 
+
+NEXT = "next"
+"""The key of what other cooks would tell, among the drawers that are remembered."""
 
 CLOSE = 6
 """Between the lines of the page, px: all of it is to stand in one window."""
 
 SAVED_ROOM = 150
 """What is said of the last thing that was saved has so much room, px."""
-
-
-def _beside(one: QWidget, two: QWidget) -> Reflow:
-    """Return two things side by side, or one under the other where it is narrow."""
-    return Reflow(
-        {one: (0, 0, 1, 6), two: (0, 6, 1, 6)}, {one: (0, 0, 1, 12), two: (1, 0, 1, 12)}, 760
-    )
 
 
 class FindingsPage(CookPage):
@@ -91,7 +73,7 @@ class FindingsPage(CookPage):
             self.next_line.line.addWidget(part)
         self.next_card = self._next_card()
         self.concluded = ConclusionLine(self._conclude)
-        self.drawers = self._drawers()
+        self.drawers = DrawerCards(desk, self._join_cuts, self._how)
         self.drawers.turned.connect(self._remember)
         parts = (self.plate, self.but, self.next_line, self.next_card, self.concluded, self.drawers)
         layout = column(*parts, None, space=CLOSE)
@@ -109,121 +91,12 @@ class FindingsPage(CookPage):
 
     # what is on it
 
-    def _drawers(self) -> Drawers:
-        """Return all else that there is to see, folded away."""
-        self.points_card, self.difference_card = self._points_card(), self._difference_card()
-        self.ledger_card, self.leeway_card = self._ledger_card(), LeewayCard()
-        about, day = self._about_card(), self._chart_card()
-        self.across_card, self.spread_card = AcrossCard(self._join_cuts), self._spread_card()
-        self.explored_card, safety = self._explored_card(), self._safety_card()
-        self.scales_card, self.targets_card = self._scales_card(), TargetsCard(self.desk)
-        return Drawers(
-            (
-                ("else", "What else differed", inside(self.ledger_card)),
-                ("cooks", "Over all cooks", inside(_beside(self.across_card, self.spread_card))),
-                (
-                    "pieces",
-                    "Each piece",
-                    inside(_beside(self.points_card, self.difference_card), about),
-                ),
-                ("right", "How long right", inside(self.leeway_card, self.targets_card)),
-                ("explored", "Exploratory", inside(self.explored_card)),
-                ("panel", "The panel", inside(self.scales_card)),
-                ("safety", "Safety facts", inside(safety)),
-                ("day", "The day", inside(day)),
-                ("how", "How it was worked out", inside(self._words_card())),
-            )
-        )
-
-    def _words_card(self) -> Card:
-        card = Card("What was found, in full")
-        self.words = QVBoxLayout()
-        self.words.setSpacing(6)
-        card.body.addLayout(self.words)
-        self.how = button("How was this worked out?", self._how, "link", tip="Ctrl+W")
-        card.body.addLayout(row(self.how, None))
-        return card
-
     def _next_card(self) -> Card:
         card = Card("Other cooks that would tell")
         self.next = QVBoxLayout()
         self.next.setSpacing(6)
         card.body.addLayout(self.next)
         card.hide()
-        return card
-
-    def _points_card(self) -> Card:
-        card = Card("Each piece, packs joined")
-        self.points = PointsChart()
-        card.body.addWidget(self.points, 1)
-        return card
-
-    def _difference_card(self) -> Card:
-        card = Card("Difference, 95 % interval")
-        self.differences = DifferenceChart()
-        card.body.addWidget(self.differences, 1)
-        return card
-
-    def _ledger_card(self) -> Card:
-        card = Card("What else differed")
-        self.ledger = FactTable("what else differed")
-        self.beside = words("", "quiet")
-        self.beside.setAlignment(Qt.AlignmentFlag.AlignTop)
-        card.body.addWidget(_beside(self.ledger, self.beside))
-        card.body.addStretch(1)
-        return card
-
-    def _scales_card(self) -> Card:
-        card = Card("On the scale it was tasted on")
-        self.scales = QVBoxLayout()
-        self.scales.setSpacing(4)
-        card.body.addLayout(self.scales)
-        return card
-
-    def _about_card(self) -> Card:
-        card = Card("The cook")
-        self.about = FactTable("the cook")
-        card.body.addWidget(self.about)
-        self.fuel = words("", "quiet")
-        card.body.addWidget(self.fuel)
-        card.body.addStretch(1)
-        return card
-
-    def _chart_card(self) -> Card:
-        card = Card("The day")
-        self.chart = DayChart(self.desk)
-        sized(self.chart, least_height=tokens.CHART_HEIGHT)
-        self.strip = RibbonStrip()
-        card.body.addWidget(self.strip)
-        card.body.addWidget(self.chart)
-        return card
-
-    def _spread_card(self) -> Card:
-        card = Card("Where the spread comes from")
-        self.spread = FactTable("where the spread comes from")
-        card.body.addWidget(self.spread)
-        self.spread_words = words("", "quiet")
-        card.body.addWidget(self.spread_words)
-        card.body.addStretch(1)
-        return card
-
-    def _explored_card(self) -> Card:
-        card = Card("Exploratory: not declared before, corrected for many looks (Holm)")
-        self.explored = FactTable("exploratory differences")
-        card.body.addWidget(self.explored)
-        card.body.addStretch(1)
-        return card
-
-    def _safety_card(self) -> Card:
-        card = Card("Safety facts")
-        self.safety = QVBoxLayout()
-        self.safety.setSpacing(4)
-        card.body.addLayout(self.safety)
-        card.body.addWidget(words(unbroken("\n".join((*after_the_cook(), FIRE))), "quiet"))
-        card.body.addWidget(
-            words("Local codes and licensed practice come first. No fact here says more.", "quiet")
-        )
-        card.body.addStretch(1)
         return card
 
     def actions_here(self) -> Sequence[Action]:
@@ -256,11 +129,11 @@ class FindingsPage(CookPage):
             return
         if another:
             self._shown = None
-            self.drawers.open_only(open_drawers(whole.cook.id))
+            opened = open_drawers(whole.cook.id)
+            self.drawers.open_only(opened)
+            self.next_card.setVisible(NEXT in opened)
             self.concluded.field.forget()
-        self.chart.show_cook(whole)
-        self.chart.setVisible(bool(whole.traces))
-        self.strip.show_ribbon(ribbon_of(whole, self.desk.now()), whole.cook.zone)
+        self.drawers.show_day(whole, self.desk.now())
         asked, system, journal = self._asked, self.desk.system, self.desk.journal
 
         def work(_progress: Progress) -> model.Shown:
@@ -301,67 +174,18 @@ class FindingsPage(CookPage):
 
     def _show(self, shown: model.Shown) -> None:
         self._shown = shown
-        found = shown.found
-        clear(self.words)
-        for sentence in found.words:
-            self.words.addWidget(words(sentence, "large"))
         self.plate.show_plate(shown.plate)
         self.but.say(*shown.but)
         self._show_conclusion(shown)
-        compared = len(found.arms) > 1
-        declared = compared and found.outcome is not None and not found.blind
-        self.how.setVisible(bool(declared and found.declared))
         self._show_next(shown)
-        for card in (self.points_card, self.difference_card):
-            card.setVisible(bool(declared))
-        self.ledger_card.setVisible(compared)
-        if found.outcome is not None:
-            label = found.outcome.label
-            self.points_card.heading.setText(f"{label[:1].upper()}{label[1:]}, each piece")
-        self.points.show_arms(*model.arm_points(shown))
-        self.differences.show_rows(model.difference_rows(shown), model.caption(shown))
-        control = next((arm.name for arm in found.arms if arm.control), "")
-        self.ledger_card.heading.setText(f"What else differed from {control.casefold()}")
-        heads, rows = model.ledger(shown)
-        self.ledger.setVisible(bool(rows))
-        self.ledger.show_rows(heads, rows)
-        beside = model.beside(shown) if rows else [model.NOTHING_BESIDE]
-        self.beside.setText("\n".join(beside))
-        self.beside.setVisible(bool(beside))
+        self.drawers.show_found(shown)
         self._show_deeper(shown)
-        self.targets_card.show_targets(shown)
-        self.about.show_rows(*model.about(shown))
-        self.fuel.setText(model.fuel_line(shown))
-        self.across_card.show_across(shown)
-        explored = model.explored(shown)
-        self.explored_card.setVisible(bool(explored))
-        heads = [("difference", None), ("95 % interval", None), ("pieces", None), ("", None)]
-        self.explored.show_rows(heads, explored)
-        self._show_safety(shown)
-
-    def _show_scales(self, scales: Sequence[OwnScale]) -> None:
-        clear(self.scales)
-        self.scales_card.setVisible(bool(scales))
-        for scale in scales:
-            self.scales.addWidget(words(scale.title, "strong"))
-            for sentence in scale.words:
-                self.scales.addWidget(words(sentence))
 
     def _show_deeper(self, shown: model.Shown) -> None:
         """Show what takes longer, or that it is being worked out."""
         self._shown = shown
-        known = shown.deeper is not None
-        self._show_scales(shown.deeper.scales if shown.deeper else ())
-        if not known and shown.found.seen:  # its place is kept, so that nothing moves down later
-            self.scales.addWidget(words("Working it out…", "quiet"))
-            self.scales_card.show()
-        self.leeway_card.show_leeway(shown)
-        heads, rows = model.spread_rows(shown)
-        self.spread.show_rows(heads if rows else [], rows)
-        self.spread_card.setVisible(bool(rows or shown.found.across))
-        none = "Too few readings to split it." if known else "Working it out…"
-        self.spread_words.setText(SPREAD if rows else none)
-        self._tell_drawers(shown)
+        if self.whole is not None:
+            self.drawers.show_deeper(shown, self.whole)
 
     def _show_conclusion(self, shown: model.Shown) -> None:
         if self.whole is None:
@@ -372,11 +196,6 @@ class FindingsPage(CookPage):
             behind, said = cooks_behind(shown.found), verdicts(shown.plate)
             when = concluded(kept, self.whole.cook.zone, behind, said)
         self.concluded.show_conclusion("" if kept is None else kept.text, when)
-
-    def _tell_drawers(self, shown: model.Shown) -> None:
-        if self.whole is not None:
-            for key, line in drawer_words(shown, self.whole).items():
-                self.drawers.tell(key, line)
 
     def _show_next(self, shown: model.Shown) -> None:
         clear(self.next)
@@ -415,7 +234,7 @@ class FindingsPage(CookPage):
     def _remember(self) -> None:
         """Remember what is open, for this cook."""
         if self.whole is not None:
-            opened = (*self.drawers.opened, *(["next"] if not self.next_card.isHidden() else []))
+            opened = (*self.drawers.opened, *([] if self.next_card.isHidden() else [NEXT]))
             note_drawers(self.whole.cook.id, opened)
 
     def _conclude(self, value: object, _typed: str) -> str:
@@ -426,17 +245,6 @@ class FindingsPage(CookPage):
         text, now = str(value or ""), self.desk.now()
         known = cooks_behind(shown.found), verdicts(shown.plate)
         return self.desk.bridge.attempt(Conclude(whole.cook.id, text, now, *known), self)
-
-    def _show_safety(self, shown: model.Shown) -> None:
-        clear(self.safety)
-        for fact, state, source in model.safety_lines(shown.found.safety):
-            role = {"reached": "right", "not reached": "ember"}.get(state, "quiet")
-            told = words(unbroken(fact))
-            line = row(told, words(state, role, wrap=False), space=tokens.L)
-            line.setStretch(0, 1)
-            self.safety.addLayout(line)
-            self.safety.addWidget(words(source, "quiet"))
-            self.safety.addWidget(rule())
 
     # what its taps do
 
