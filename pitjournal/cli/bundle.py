@@ -3,12 +3,16 @@
 from contextlib import closing
 from pathlib import Path
 
-from pitjournal.cli.output import as_json, line
+from pitjournal.cli.missed import left_out_of
+from pitjournal.cli.output import as_json, line, problem
 from pitjournal.cli.parser import Arguments, Parser
 from pitjournal.domain.cook import Cook
 from pitjournal.errors import JournalError
 from pitjournal.files.bundle.content import SUFFIX
 from pitjournal.files.summary.content import Choice, Detail, PrivatePart
+
+SHOWN = 6
+"""Names of files that are listed."""
 
 
 def add_arguments(parser: Parser) -> None:
@@ -45,7 +49,12 @@ def run(arguments: Arguments) -> int:
         gather = protocol_of if arguments.plan else bundle_of
         gathered = gather(journal, cook_ids, choice, target.stem)
         with whole_file(target) as file:
-            write_bundle(gathered.bundle, file)
+            changed = write_bundle(gathered.bundle, file)
+        lost = [f"{name}: gone" for name in gathered.missing]
+        lost += [f"{name}: not as it was kept" for name in changed]
+        rows = left_out_of(journal)
+    for message in rows:
+        problem(message)
     if arguments.json:
         as_json(
             {
@@ -53,9 +62,11 @@ def run(arguments: Arguments) -> int:
                 "cooks": gathered.cooks,
                 "leaves": list(gathered.leaves),
                 "left_out": list(gathered.left_out),
+                "files_missing": lost,
+                "rows_missing": len(rows),
             }
         )
-        return 0
+        return 1 if lost or rows else 0
     what = "the plan of " if arguments.plan else ""
     line(
         f"Written to {target}: {what}{gathered.cooks} {'cook' if gathered.cooks == 1 else 'cooks'}."
@@ -63,4 +74,8 @@ def run(arguments: Arguments) -> int:
     line(f"Leaves with it: {'; '.join(gathered.leaves)}.")
     if gathered.left_out:
         line(f"Stays here: {'; '.join(gathered.left_out)}.")
-    return 0
+    if lost:
+        line(
+            f"Not in it, {len(lost)} kept files: {'; '.join(lost[:SHOWN])}{' ...' if len(lost) > SHOWN else ''}"
+        )
+    return 1 if lost or rows else 0

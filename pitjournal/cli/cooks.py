@@ -3,10 +3,9 @@
 from contextlib import closing
 from zoneinfo import ZoneInfo
 
+from pitjournal.cli.missed import left_out_of
 from pitjournal.cli.output import as_json, line, problem, table
 from pitjournal.cli.parser import Arguments, Parser
-from pitjournal.domain.record import one_of
-from pitjournal.errors import JournalError
 from pitjournal.journal import open_journal
 from pitjournal.store.cook_list import CookLine
 
@@ -22,10 +21,9 @@ def run(arguments: Arguments) -> int:
     """List them, newest first."""
     with closing(open_journal(arguments.journal, read_only=True)) as journal:
         found = journal.cooks.page(arguments.find, most=max(1, journal.cooks.count()))
-        missed = sorted(journal.database.missed.items())
-    for (kind, row_id), why in missed:
-        message = f"{one_of(kind).capitalize()} ({row_id}) is left out: its {why}."
-        problem(JournalError(message, "Mend it with: pitjournal check JOURNAL --repair"))
+        missed = left_out_of(journal)
+    for message in missed:
+        problem(message)
     if arguments.json:
         as_json([_entry(cook) for cook in found])
     elif not found:

@@ -53,6 +53,8 @@ class Part:
     words: str = ""
     columns: tuple[Column, ...] = ()
     """What stands in it where it is a table."""
+    sha256: str = ""
+    """What its bytes should have, where that is known."""
 
 
 @dataclass(frozen=True)

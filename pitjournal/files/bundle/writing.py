@@ -35,8 +35,10 @@ def _nothing(words: str) -> None:
     del words
 
 
-def write_bundle(bundle: Bundle, out: IO[bytes], told: Callable[[str], None] = _nothing) -> None:
-    """Write a bundle.
+def write_bundle(
+    bundle: Bundle, out: IO[bytes], told: Callable[[str], None] = _nothing
+) -> tuple[str, ...]:
+    """Write a bundle; return the names of files whose bytes are not those they were kept with.
 
     Parameters
     ----------
@@ -49,15 +51,22 @@ def write_bundle(bundle: Bundle, out: IO[bytes], told: Callable[[str], None] = _
     """
     with zipfile.ZipFile(out, "w", allowZip64=True) as made:
         into = _Folder(made, bundle.folder)
+        changed: list[str] = []
         entries: list[tuple[Entry, list[Written]]] = []
         for entry in bundle.entries:
             told(entry.name)
+            entry_parts = list(entry.parts)
             parts = [
                 into.write(
                     Written(part.path, part.name, part.media_type, part.words, 0, "", part.columns),
                     part.data(),
                 )
-                for part in entry.parts
+                for part in entry_parts
+            ]
+            changed += [
+                part.name
+                for part, made_of in zip(entry_parts, parts, strict=True)
+                if part.sha256 not in {"", made_of.sha256}
             ]
             entries.append((entry, parts))
         tables = []
@@ -81,6 +90,7 @@ def write_bundle(bundle: Bundle, out: IO[bytes], told: Callable[[str], None] = _
             Written(METADATA, METADATA, "application/ld+json", "", 0, ""),
             [crate(bundle, entries, [packed, *tables])],
         )
+    return tuple(changed)
 
 
 class _Folder:

@@ -85,6 +85,8 @@ class Gathered:
     cooks: int
     leaves: tuple[str, ...]
     left_out: tuple[str, ...]
+    missing: list[str]
+    """Names of kept files that are gone; known once the bundle is written."""
 
 
 def bundle_of(journal: Journal, cook_ids: Sequence[str], choice: Choice, name: str) -> Gathered:
@@ -117,7 +119,7 @@ def bundle_of(journal: Journal, cook_ids: Sequence[str], choice: Choice, name: s
         entries=cooks.entries(),
         schema=SCHEMA_VERSION,
     )
-    return Gathered(bundle, len(cook_ids), *what_leaves(journal, cook_ids, choice))
+    return Gathered(bundle, len(cook_ids), *what_leaves(journal, cook_ids, choice), cooks.missing)
 
 
 def protocol_of(journal: Journal, cook_ids: Sequence[str], choice: Choice, name: str) -> Gathered:
@@ -145,7 +147,7 @@ def protocol_of(journal: Journal, cook_ids: Sequence[str], choice: Choice, name:
         protocol=True,
     )
     _, left_out = what_leaves(journal, cook_ids, choice)
-    return Gathered(bundle, len(cook_ids), PLAN_LEAVES, (*WHAT_WAS_FOUND, *left_out))
+    return Gathered(bundle, len(cook_ids), PLAN_LEAVES, (*WHAT_WAS_FOUND, *left_out), [])
 
 
 PLAN_LEAVES = (
@@ -216,6 +218,7 @@ class _Cooks:
         free = {one.id for one in own if one.kind == "text"}
         self._leaving = Leaving(choice, list(self._records(Tasting)), free)
         self._written: set[str] = set()
+        self.missing: list[str] = []
         self._folders: set[str] = set()
 
     @property
@@ -385,7 +388,10 @@ class _Cooks:
 
     def _kept(self, path: str, name: str, sha: str) -> Iterator[Part]:
         """Give a kept file once, under a name that says its place; one that is lost is left."""
-        if sha in self._written or not self._journal.database.attachments.path(sha).is_file():
+        if sha in self._written:
+            return
+        if not self._journal.database.attachments.path(sha).is_file():
+            self.missing.append(name)
             return
         self._written.add(sha)
         plain = slug(PurePath(name).name) or "file"
@@ -396,7 +402,7 @@ class _Cooks:
         def data() -> list[bytes]:
             return [self._journal.files.read(sha)]
 
-        yield Part(f"{path}-{plain}", name, media, data)
+        yield Part(f"{path}-{plain}", name, media, data, sha256=sha)
 
 
 class _Plans(_Cooks):
