@@ -53,7 +53,7 @@ def joined(differences: Sequence[Difference], worth: float | None = None) -> Acr
     found = joined_differences(differences)
     return Across(
         "Injected", "Left alone", 1, (), found.estimate, found.low, found.high, None, None, 0, "",
-        series=series_of(differences, worth), se=found.se, matters=worth,
+        series=series_of(differences, worth), se=found.se, p=found.p, matters=worth, df=found.df,
     )  # fmt: skip
 
 

@@ -77,7 +77,8 @@ class Across:
     where the true difference of one further cook would lie. `se` is the standard error of the
     mean difference, `matters` the least difference that was said to be worth knowing. `by_cook`
     says that no cook knows its own spread, so that each counts as one pair;
-    `with_others` that other arms were held against the control too.
+    `with_others` that other arms were held against the control too. `p` belongs to `low` and
+    `high`, on `df` degrees of freedom; `p_of_arms` is the same, corrected for several arms.
     """
 
     arm: str
@@ -100,12 +101,25 @@ class Across:
     matters: float | None = None
     by_cook: bool = False
     with_others: bool = False
+    df: float | None = None
+    p_of_arms: float | None = None
+
+    @property
+    def p_corrected(self) -> float:
+        """The p value the verdict goes by: of all looks and of the interval shown, over all arms.
+
+        A look may answer by all pieces together, which takes days that differ for chance; what
+        is said has to hold with each cook as one answer too.
+        """
+        return max(self.series.p, self.p_of_arms or self.p or 0.0)
 
     @property
     def tells(self) -> bool:
         """Whether the series of looks found a difference that the cooks still bear out."""
         stands = self.se is not None and abs(self.estimate) > STANDS * self.se
-        return stands and self.series.p < 1 - CONFIDENCE
+        if self.low is not None and self.high is not None:
+            stands = stands and (self.low > 0 or self.high < 0)
+        return stands and self.p_corrected < 1 - CONFIDENCE
 
     @property
     def too_small(self) -> bool:
@@ -177,7 +191,7 @@ def across_cooks(
         if joined is not None:
             found.append(joined)
     looks = {joined.look for joined in found}
-    alone = [series_of([d], d.matters) for d in own if d.look not in looks and d.p is not None]
+    alone = [d for d in own if d.look not in looks and d.p is not None]
     return _corrected_over_arms(found, alone)
 
 
@@ -254,21 +268,27 @@ def _join(
         None if by_cook else joined.i2,
         matters,
         by_cook,
+        df=joined.df,
     )
 
 
-def _corrected_over_arms(found: Sequence[Across], alone: Sequence[Series]) -> tuple[Across, ...]:
+def _corrected_over_arms(
+    found: Sequence[Across], alone: Sequence[Difference]
+) -> tuple[Across, ...]:
     """Return the answers with Holm's correction over all arms held against the control."""
     if len(found) + len(alone) < 2:
         return tuple(found)
     from pitjournal.science.comparison.multiplicity import holm
 
-    every = [*(joined.series for joined in found), *alone]
+    every = [*(joined.series for joined in found), *(series_of([d], d.matters) for d in alone)]
     p, small = holm([one.p for one in every]), holm([one.small_p for one in every])
+    once = [*(joined.p for joined in found), *(d.shown_p for d in alone)]
+    of_arms = holm([math.nan if one is None else one for one in once])
     return tuple(
         replace(
             joined,
             with_others=True,
+            p_of_arms=None if joined.p is None else float(of_arms[place]),
             series=replace(joined.series, p=float(p[place]), small_p=float(small[place])),
         )
         for place, joined in enumerate(found)

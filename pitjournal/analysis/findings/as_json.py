@@ -229,7 +229,7 @@ def _joined(found: Findings, joined: Across) -> Mapping[str, Any]:
         "method": joined.method,
         "could_show": None,
         "p": joined.p,
-        "p_corrected": max(joined.series.p, joined.p or 0.0),
+        "p_corrected": joined.p_corrected,
         "verdict": found.verdict_of(joined),
         "not_told_apart_from": _company(found, joined),
         "matters": joined.matters,
@@ -239,6 +239,8 @@ def _joined(found: Findings, joined: Across) -> Mapping[str, Any]:
             "p": joined.series.p,
             "low": joined.series.low,
             "high": joined.series.high,
+            "df": joined.series.df,
+            "by": "pieces" if joined.series.alike and not joined.by_cook else "cooks",
             "found_after": joined.series.after if joined.tells else None,
         },
         "between": {

@@ -63,7 +63,8 @@ def looking(across: Sequence[Across]) -> Worked:
         f"their pieces; from {APART_FROM} cooks that differ on to {_percent(APART_LEVEL)}, by cooks. "
         f"Beyond {EVEN_UNTIL} cooks less and less. Later cooks say nothing by themselves.",
         "p of a look × 0.05 ÷ its level; the smallest of them counts, while the difference is two "
-        "of its errors from none; Holm over several arms",
+        "of its errors from none and its 95 % interval, with each cook as one answer, leaves none "
+        "out; Holm over several arms for both",
         "Slud & Wei (1982), JASA 77, 862–868; Lan & DeMets (1983), Biometrika 70, 659–663 (from "
         "memory). Simulated: of series of eight cooks without any difference, 4 to 5 % ever read as "
         "one, where a look at 5 % after each would let about 20 % do so",

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from pitjournal.analysis.findings.across_cooks import Across, CookEffect
+from pitjournal.analysis.findings.comparison import CONFIDENCE
 from pitjournal.analysis.findings.like import OtherCut
 from pitjournal.analysis.trade_words import (
     bounds_of,
@@ -74,20 +75,12 @@ def _difference_words(joined: Across, variable: Variable, system: UnitSystem) ->
     assert joined.high is not None
     told = differed(joined.estimate, variable, system)
     name, base = (pieces_of(arm, joined.noun) for arm in (joined.arm, joined.control))
-    if joined.low > 0 or joined.high < 0:
-        low, high = sorted((abs(joined.low), abs(joined.high)))
-        bounds = bounds_of(low, high, variable, system)
-        said = (
-            f"{_over(joined)} {name} {told} than {base} "
-            f"(95 % interval {bounds}{_spread(joined)}; {_pieces(joined)})."
-        )
-    else:
-        bounds = interval(joined.low, joined.high, variable, system)
-        said = (
-            f"{_over(joined)} the best guess is that {name} {told} than {base}; with each cook as "
-            f"one answer, the 95 % interval is {bounds}{_spread(joined)} ({_pieces(joined)}) and does "
-            f"not leave none out.{_why_so_wide(joined)}"
-        )
+    low, high = sorted((abs(joined.low), abs(joined.high)))
+    said = (
+        f"{_over(joined)} {name} {told} than {base} (95 % interval "
+        f"{bounds_of(low, high, variable, system)}{_spread(joined)}; {_pieces(joined)})."
+        f"{_held_to(joined, variable, system)}"
+    )
     if joined.contradicts:
         said += f" The cooks contradict each other in how much: {_each(joined, variable, system)}."
     if joined.too_small and joined.matters is not None:
@@ -96,16 +89,25 @@ def _difference_words(joined: Across, variable: Variable, system: UnitSystem) ->
     return said
 
 
-def _why_so_wide(joined: Across) -> str:
-    """Return why a difference is said that the interval over few cooks does not show."""
-    after = joined.series.after
-    few = (
-        f"so wide because {in_letters(len(joined.cooks))} cooks say little of how much cooks differ"
+def _held_to(joined: Across, variable: Variable, system: UnitSystem) -> str:
+    """Return what a difference was held to, as it is looked at after every cook."""
+    seen = joined.series
+    if seen.after < len(joined.cooks):
+        when = "the first cook" if seen.after == 1 else f"{in_letters(seen.after)} cooks"
+        return f" It was found after {when}, and stands."
+    if seen.low is None or seen.high is None:
+        return ""
+    low, high = sorted((abs(seen.low), abs(seen.high)))
+    held = (
+        f"{trimmed(100 * (1 - seen.level), 3)} % interval {bounds_of(low, high, variable, system)}"
     )
-    if after < len(joined.cooks):
-        when = "the first cook" if after == 1 else f"{in_letters(after)} cooks"
-        return f" It is {few}; the difference was found after {when}, and stands."
-    return f" It is {few}; these agree, and their pieces together tell."
+    if joined.by_cook or not seen.alike:
+        return f" Looked at after every cook it is held to its {held}."
+    return (
+        f" Looked at after every cook it is held to the {held} of all their pieces together "
+        f"({trimmed(seen.df, 3)} degrees of freedom), as no spread between cooks is seen; so few "
+        "cooks may hide one."
+    )
 
 
 def _contradicting(joined: Across, variable: Variable, system: UnitSystem) -> str:
@@ -155,7 +157,9 @@ def _open(joined: Across, variable: Variable, system: UnitSystem) -> str:
     bounds = f"95 % interval {interval(joined.low, joined.high, variable, system)}"
     count = len(joined.cooks)
     why = ""
-    if count < FIRST_JOINED:
+    if joined.series.p < 1 - CONFIDENCE:
+        why = f" {_hidden(joined)}"
+    elif count < FIRST_JOINED:
         why = f" Together they can answer from {in_letters(FIRST_JOINED)} cooks on."
     elif (joined.low > 0 or joined.high < 0) and joined.series.low is not None:
         wide = interval(joined.series.low, joined.series.high, variable, system)
@@ -169,6 +173,20 @@ def _open(joined: Across, variable: Variable, system: UnitSystem) -> str:
         f"comparison are not enough to tell ({size} in {variable.label}, {bounds}{_spread(joined)}; "
         f"{_pieces(joined)}).{why}"
     )
+
+
+def _hidden(joined: Across) -> str:
+    """Return what would tell, were it not that cooks may differ from each other."""
+    after = joined.series.after
+    found = (
+        "All their pieces together would tell"
+        if after == len(joined.cooks)
+        else "The first cook told by itself"
+        if after == 1
+        else f"{sentence_case(in_letters(after))} cooks told by all their pieces"
+    )
+    others = " and the other arms allowed for" if joined.with_others else ""
+    return f"{found}; with each cook as one answer{others}, so few do not."
 
 
 def series_headline(

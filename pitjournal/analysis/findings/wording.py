@@ -28,7 +28,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science.comparison.equivalence import two_sided_reach
 from pitjournal.science.comparison.interim_looks import FIRST_LEVEL
 from pitjournal.units import UnitSystem
-from pitjournal.units.figures import trimmed
+from pitjournal.units.figures import figure, trimmed
 
 BLIND = "The scores stay blind until the codes are revealed."
 
@@ -93,7 +93,22 @@ def arm_sentence(  # noqa: PLR0917 - what a sentence on an arm is made of
     known = "no interval"
     if difference.shown[0] is not None:
         known = f"95 % interval {_signed_bounds(difference, variable, system)}"
-    return f"{together} This cook alone: {size} ({known}; {_pieces(control, arm, noun)})."
+    alone = _beside_alone(difference, variable, system)
+    return f"{together} This cook alone: {size} ({known}; {_pieces(control, arm, noun)}){alone}."
+
+
+def _beside_alone(found: Difference, variable: Variable, system: UnitSystem) -> str:
+    """Return what keeps one of several cooks from telling, though its interval leaves none out."""
+    low, high = found.shown
+    if low is None or high is None or not (low > 0 or high < 0) or found.tells:
+        return ""
+    why = "one look of several"
+    if found.adjusted is not None:
+        why = f"several arms were held against the control (p {figure(found.adjusted, 3)})"
+    own = ""
+    if found.borrowed is not None and found.low is not None and found.high is not None:
+        own = f", and by its own pieces the interval is {interval(found.low, found.high, variable, system)}"
+    return f", which does not hold by itself: {why}{own}"
 
 
 def difference_sentence(  # noqa: PLR0917 - what a sentence on a difference is made of

@@ -140,12 +140,10 @@ CASES = [
         WIDE,
         replace(TOLD, low=-0.1, series=Series(0.01, 1)),
         (
-            "Over five cooks the best guess is that injected racks were 0.5 points more tender than "
-            "racks left alone; with each cook as one answer, the 95 % interval is −0.1 to +0.9 points, one "
-            "spread for all cooks (60 racks) and does not leave none out. It is so wide because five cooks say little of "
-            "how much cooks differ; the difference was found after the first cook, and stands. This "
-            "cook alone: +0.8 points (95 % interval −0.1 to +1.5 points; three racks of "
-            "each)."
+            "Injected racks: five cooks of the same comparison are not enough to tell (+0.5 points in "
+            "tenderness, 95 % interval −0.1 to +0.9 points, one spread for all cooks; 60 racks). The "
+            "first cook told by itself; with each cook as one answer, so few do not. This cook alone: "
+            "+0.8 points (95 % interval −0.1 to +1.5 points; three racks of each)."
         ),
     ),
     (

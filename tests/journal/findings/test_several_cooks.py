@@ -87,7 +87,7 @@ def test_that_cooks_contradicting_each_other_are_said_to_with_each_difference(
 
 def test_that_arms_of_joined_cooks_are_held_to_one_chance(journal: Journal) -> None:
     left = (-0.6, 0.0, 0.6)
-    both = [differing(0.9, *left)[0], differing(0.9, *left)[1], differing(0.1, 0.6, 0.0, -0.6)[1]]
+    both = [differing(1.2, *left)[0], differing(1.2, *left)[1], differing(0.1, 0.6, 0.0, -0.6)[1]]
     ids = [add_cook(journal, both, kinds=THREE) for _ in range(4)]
     injected, needled = found(journal, ids[-1]).across
     # Four cooks that agree are held to 1 %, by Student's t on all their pieces; two arms to half.
@@ -96,8 +96,35 @@ def test_that_arms_of_joined_cooks_are_held_to_one_chance(journal: Journal) -> N
     raw = 2 * float(stats.t.sf(injected.estimate / injected.se, injected.series.df))
     assert injected.series.p == pytest.approx(2 * raw * 0.05 / 0.01)
     assert needled.series.p >= injected.series.p
+    # And with each cook as one answer, on three degrees of freedom, two arms to half of 5 %.
+    once = 2 * float(stats.t.sf(injected.estimate / injected.se, 3))
+    assert injected.p == pytest.approx(once)
+    assert rows(journal, ids[-1])[-2]["p_corrected"] == pytest.approx(2 * once)
+    assert 2 * once < 0.05
     assert injected.tells
     assert not needled.tells
+    words = next(one for one in found(journal, ids[-1]).words if one.startswith("Over four cooks"))
+    assert "it is held to the 99 % interval" in words
+    assert "so few cooks may hide one" in words
+
+
+def test_that_an_arm_that_a_second_arm_takes_the_proof_from_is_not_said_to_differ(
+    journal: Journal,
+) -> None:
+    left = (-0.6, 0.0, 0.6)
+    both = [differing(0.9, *left)[0], differing(0.9, *left)[1], differing(0.1, 0.6, 0.0, -0.6)[1]]
+    ids = [add_cook(journal, both, kinds=THREE) for _ in range(4)]
+    injected, _ = found(journal, ids[-1]).across
+    # All pieces together pass this look; by cooks p is 0.035, and 0.07 over two arms.
+    assert injected.series.p < 0.05
+    joined = rows(journal, ids[-1])[-2]
+    assert joined["p"] == pytest.approx(0.0349, abs=1e-4)
+    assert joined["p_corrected"] == pytest.approx(2 * joined["p"])
+    assert joined["verdict"] == "not enough to tell"
+    assert joined["looks"]["by"] == "pieces"
+    said = " ".join(found(journal, ids[-1]).words)
+    assert "four cooks of the same comparison are not enough to tell (+0.9 points" in said
+    assert "told by all their pieces" in said or "All their pieces together would tell" in said
 
 
 # no cook knows its own spread
