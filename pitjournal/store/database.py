@@ -184,7 +184,7 @@ class Database(OnItsGround):
             raise NotSavedError(*why)
         try:
             return self._commit(run)
-        except (DBAPIError, UnicodeDecodeError) as error:
+        except faults.REFUSED as error:
             if self._be_tolerant(error):
                 return self._write(run)
             told = faults.not_saved(error, self.path)
@@ -229,7 +229,7 @@ class Database(OnItsGround):
                     finally:
                         connection.connection.execute("PRAGMA foreign_keys=ON")
                 self._ground.note()
-        except (DBAPIError, UnicodeDecodeError) as error:
+        except faults.REFUSED as error:
             told = faults.not_saved(error, self.path)
             if told is None:
                 raise
@@ -252,7 +252,7 @@ class Database(OnItsGround):
         """
         if self.read_only or not sqlite.log_waits(self.path):
             return
-        refused = contextlib.suppress(NotSavedError, DBAPIError, sqlite3.Error)  # also the driver's
+        refused = contextlib.suppress(NotSavedError, *faults.REFUSED)
         with self._turn, refused:
             self._must_stand(whole=True)
             with self._quiet_engine.connect() as connection:

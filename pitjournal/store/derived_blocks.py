@@ -18,7 +18,6 @@ from sqlalchemy import (
     select,
     text,
 )
-from sqlalchemy.exc import DBAPIError
 
 from pitjournal.domain.blocks import Block, Column, Head, Key, Name
 from pitjournal.store import faults, sqlite
@@ -66,7 +65,7 @@ class DerivedBlocks:
         self._own, self._own_changes, self._last_written = {}, {}, None
         if self._database.read_only:
             return
-        unwritten = contextlib.suppress(NotSavedError, DBAPIError)  # it is damaged itself
+        unwritten = contextlib.suppress(NotSavedError, *faults.REFUSED)  # it is damaged itself
         with unwritten, self._database.quiet_write() as connection:
             for table in (derived_column, derived_place, derived_block, stale):
                 connection.execute(delete(table))
@@ -95,7 +94,7 @@ class DerivedBlocks:
                 every = select(TABLES["cook"].c.id)
                 connection.execute(_STALE_TOO.from_select(["cook_id"], every))
                 connection.exec_driver_sql(f"PRAGMA user_version = {int(formulas)}")
-        except (NotSavedError, DBAPIError):
+        except (NotSavedError, *faults.REFUSED):
             return  # the disk takes nothing: they count as behind until it does
         self._older = False
 
@@ -204,7 +203,7 @@ class DerivedBlocks:
                 self._write(number, before, after, changes)
             except NotSavedError:
                 pass
-            except DBAPIError as error:
+            except faults.REFUSED as error:
                 if faults.kind_of(error) is None:
                     raise
             else:

@@ -138,6 +138,23 @@ def kind_of(error: BaseException) -> FaultKind | None:
     return FaultKind.DAMAGED if any(words in text for words in _DAMAGE) else None
 
 
+REFUSED = (DBAPIError, sqlite3.Error, UnicodeDecodeError)
+"""What a database refuses with: as SQLAlchemy raises it, and as its driver itself does."""
+
+
+def refusal(error: BaseException) -> NotSavedError | None:
+    """Return in a cook's words what a disk refused to work nobody asked for; None for a fault."""
+    if isinstance(error, OSError):
+        known = error.errno in _DISK and error.errno not in _READ
+        why = disk_words(error) if known else None
+    else:
+        kind = kind_of(error)
+        why = None if kind in {FaultKind.DAMAGED, None} else _why(kind)
+    if why is None:
+        return None
+    return NotSavedError(f"{why[0]} What goes on by itself is tried again.", why[1])
+
+
 def is_text_fault(error: BaseException) -> bool:
     """Whether a text in a row is no UTF-8."""
     cause = error.orig if isinstance(error, DBAPIError) else error
@@ -249,6 +266,8 @@ def not_read(error: BaseException, path: Path) -> JournalError | None:
         return DamagedError(message, "Restore a backup, or save what can be read.")
     if kind is FaultKind.LOCKED:
         return JournalError("Another program holds the journal.", "Try again in a moment.")
+    if kind is FaultKind.FULL:
+        return NotSavedError(*_why(kind))
     if not path.exists():
         return JournalError(f"The journal is no longer in {path.parent}.", "Bring it back.")
     return JournalError(f"The journal in {path.parent} cannot be read now.", "Look at its disk.")

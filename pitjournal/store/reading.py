@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from sqlalchemy import Connection, Engine, Executable, bindparam, select
-from sqlalchemy.exc import DBAPIError
 from sqlalchemy.sql import Select
 
 from pitjournal.domain.record import Record
@@ -46,7 +45,7 @@ class Reading:
         try:
             with self._engine.connect() as connection:
                 yield connection
-        except (DBAPIError, UnicodeDecodeError) as error:
+        except faults.REFUSED as error:
             told = faults.not_read(error, self.path)
             if told is None:
                 raise

@@ -126,7 +126,7 @@ def let_go(engine: Engine) -> None:
     journal's meanwhile. So one connection is kept open until the process ends, and the others
     are then not the last.
     """
-    with contextlib.suppress(JournalError, DBAPIError):
+    with contextlib.suppress(JournalError, *faults.REFUSED):
         kept = engine.raw_connection()
         kept.detach()
         # One reference too many, or the interpreter would close it at its own end.

@@ -8,7 +8,7 @@ from PySide6.QtCore import QObject, QTimer
 from pitjournal.errors import JournalError
 from pitjournal.journal.backups.keeping import AT_CLOSE
 from pitjournal.journal.jobs import Progress
-from pitjournal.store.faults import HELD
+from pitjournal.store.faults import HELD, refusal
 from pitjournal.ui.bridge import Bridge
 
 log = logging.getLogger(__name__)
@@ -94,6 +94,9 @@ class BackingUp(QObject):
         try:
             if self._journal.backups.changed_since():
                 self._journal.backups.make("close", most_bytes=AT_CLOSE)
-        except JournalError as error:
+        except Exception as error:
+            told = error if isinstance(error, JournalError) else refusal(error)
+            if told is None:
+                raise
             self._journal.backups.note_missed()
-            log.warning("no backup at closing: %s", error.message)
+            log.warning("no backup at closing: %s", told.message)

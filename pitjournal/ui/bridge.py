@@ -13,7 +13,7 @@ from pitjournal.errors import JournalError
 from pitjournal.journal import Changes, Journal
 from pitjournal.journal.commands import Command
 from pitjournal.journal.jobs import CancelledJobError, Job, Progress
-from pitjournal.store.faults import NotSavedError
+from pitjournal.store.faults import NotSavedError, refusal
 from pitjournal.ui.collecting import collect_here
 
 log = logging.getLogger(__name__)
@@ -82,6 +82,7 @@ class Bridge(QObject):
         self._retry = QTimer(self, interval=RETRY_EVERY)
         self._retry.timeout.connect(self.save_unsaved)
         self._waits: list[QTimer] = []
+        self._told_of: dict[str, str] = {}
 
     def do(self, command: Command, initiator: object | None = None) -> Changes | None:
         """Run a command; on failure say so, return None. What may still be saved is held."""
@@ -215,8 +216,8 @@ class Bridge(QObject):
         """Run long work off this thread, then `done` with its result on this one.
 
         Progress is shown after half a second, unless nobody waits for it (`quiet`). A
-        `JournalError` goes to `failed`, or is said in the message bar; a bug is raised here, on
-        the window's thread, where it is logged.
+        `JournalError`, and what a disk refused, goes to `failed` or is said in the message bar; a
+        bug is raised here, on the window's thread, where it is logged.
 
         Parameters
         ----------
@@ -254,7 +255,9 @@ class Bridge(QObject):
                 return
             if ended is not None:
                 ended()
-            self._finish(job, done, failed or self.refused.emit)
+            self._finish(job, done, failed or self._teller(label, quiet=quiet))
+            if quiet and not job.stopped and job.future.exception() is None:
+                self.tell_over(label)
 
         poll.timeout.connect(look)
         self._waits.append(poll)
@@ -268,10 +271,34 @@ class Bridge(QObject):
         error = job.future.exception()
         if isinstance(error, CancelledJobError):
             return
-        if isinstance(error, JournalError):
-            failed(str(error))
+        told = error if isinstance(error, JournalError) else error and refusal(error)
+        if told is not None:
+            failed(str(told))
             return
         done(job.future.result())
+
+    def _teller(self, label: str, *, quiet: bool) -> Callable[[str], None]:
+        """Return what says why work failed: once, where nobody asked for it."""
+        return (lambda why: self.tell_once(label, why)) if quiet else self.refused.emit
+
+    def tell_once(self, label: str, why: str) -> None:
+        """Say why something that goes on by itself cannot, once for all that have that reason.
+
+        Nothing is said while something waits to be saved: that is said already, and comes first.
+        """
+        known = why in self._told_of.values()
+        if self._unsaved and not known:
+            return
+        self._told_of[label] = why
+        if not known:
+            self.told.emit(why)
+
+    def tell_over(self, label: str) -> None:
+        """Take back what was said of something that goes on again, and of what has no name."""
+        named = self._told_of.pop(label, "")
+        why = self._told_of.pop("", "") or named
+        if why and why not in self._told_of.values():
+            self.withdrawn.emit(why)
 
     @property
     def waits(self) -> bool:

@@ -6,8 +6,12 @@ from pitjournal.journal import Changes
 from pitjournal.journal.jobs import Job, Progress
 from pitjournal.ui.bridge import Bridge
 
+LABEL = "Work out what changed"
 REST = 2500
 """Milliseconds after the last change before the work begins."""
+
+AGAIN = 60_000
+"""Milliseconds until it is tried again where the disk refused."""
 
 BETWEEN = 100
 """Milliseconds between two helpings, so that other work has its turn."""
@@ -52,7 +56,11 @@ class Upkeep(QObject):
             if more:
                 self._rest.start(BETWEEN)
 
-        self._job = self._bridge.run("Work out what changed", work, done, asker=self, quiet=True)
+        def failed(why: str) -> None:
+            self._bridge.tell_once(LABEL, why)
+            self._rest.start(AGAIN)
+
+        self._job = self._bridge.run(LABEL, work, done, failed, asker=self, quiet=True)
 
     def close(self) -> None:
         """Begin nothing more."""

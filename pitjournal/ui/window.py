@@ -22,6 +22,7 @@ from pitjournal.fault_words import fault_text
 from pitjournal.files import apart
 from pitjournal.journal import Changes
 from pitjournal.journal.fault_log import to_send
+from pitjournal.store.faults import refusal
 from pitjournal.ui.clock_watch import ClockWatch
 from pitjournal.ui.cook.place import PAGES, CookPlace, since
 from pitjournal.ui.cooks.page import CooksPage
@@ -365,6 +366,11 @@ class Window(KeyedWindow):
         """Log a fault, and show it the first time; the window lives on."""
         if isinstance(error, JournalError):
             self.desk.bridge.refused.emit(str(error))
+            return
+        refused = refusal(error)
+        if refused is not None:  # a disk's, of something that goes on by itself
+            log.warning("the disk refused\n%s", fault_text(error))
+            self.desk.bridge.tell_once("", str(refused))
             return
         details = fault_text(error)
         log.error("a fault of the program\n%s", details)

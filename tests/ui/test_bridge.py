@@ -1,5 +1,8 @@
 """Jobs that outlive who asked for them, and panels that outlive their turn."""
 
+import errno
+import os
+import sqlite3
 import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -16,7 +19,7 @@ from pitjournal.journal.jobs import Job, Jobs, Progress
 from pitjournal.ui.bridge import is_there
 from pitjournal.ui.findings.share_panel import SharePanel
 from pitjournal.ui.follow import FOLDER
-from pitjournal.ui.look.parts.overlay import Overlay, open_alone, put_away_all
+from pitjournal.ui.look.parts.overlay import Overlay, open_alone, panels_over, put_away_all
 from pitjournal.ui.panels import PANELS
 from pitjournal.ui.trends.filter_panel import FilterPanel
 from pitjournal.ui.window import Window
@@ -171,6 +174,40 @@ def test_that_a_job_ends_for_who_asked_also_by_a_fault(window: Window, qtbot: Qt
             settled(qtbot, window)
     assert told == ["ended", "ended", "No."]
     assert [kind for kind, *_ in faults] == [ZeroDivisionError]
+
+
+def test_that_a_full_disk_stops_what_goes_on_by_itself_without_a_fault_and_is_said_once(
+    window: Window, qtbot: QtBot
+) -> None:
+    bridge, told, back = window.desk.bridge, list[str](), list[str]()
+    bridge.told.connect(told.append)
+    bridge.withdrawn.connect(back.append)
+    full = sqlite3.OperationalError("database or disk is full")
+    full.sqlite_errorcode = sqlite3.SQLITE_FULL  # as SQLite itself raises it
+    refusals = (full, OSError(errno.ENOSPC, os.strerror(errno.ENOSPC)))
+
+    def write(_progress: Progress) -> None:
+        if wanted is not None:
+            raise wanted
+
+    wanted: Exception | None
+    for wanted in refusals:
+        for label in ("Work out", "Read ahead"):
+            bridge.run(label, write, lambda _: None, asker=window, quiet=True)
+            settled(qtbot, window)
+        window.show_bug(type(wanted), wanted, None)
+    assert told == [
+        (
+            "The disk is full. What goes on by itself is tried again. "
+            "Make room on the disk and try again."
+        )
+    ]
+    assert panels_over(window) == []
+    wanted = None
+    for label in ("Work out", "Read ahead"):
+        bridge.run(label, write, lambda _: None, asker=window, quiet=True)
+        settled(qtbot, window)
+    assert back == told
 
 
 def test_that_an_old_panel_that_dies_late_does_not_clear_its_successor(

@@ -117,7 +117,9 @@ class OtherPanel(GlovePanel):
             else:
                 drafts.drop(self._draft_id)
         except JournalError as error:
-            self._desk.bridge.refused.emit(str(error))
+            self._desk.bridge.tell_once("drafts", str(error))
+        else:
+            self._desk.bridge.tell_over("drafts")
 
     def _add(self, taps: Sequence[OtherTap]) -> None:
         grid = QGridLayout()
