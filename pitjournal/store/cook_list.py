@@ -5,11 +5,12 @@ from datetime import datetime
 from operator import attrgetter
 from typing import Any
 
-from sqlalchemy import Row, func, or_, select
+from sqlalchemy import ColumnElement, Integer, Row, func, literal_column, or_, select, text
 from sqlalchemy.sql import Select
 
 from pitjournal.domain.cook import Cook, CookKind, CookStatus
 from pitjournal.domain.tasting import Tasting
+from pitjournal.domain.times.moments import is_zone
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.store import text_search
 from pitjournal.store.database import Database
@@ -27,6 +28,25 @@ _SHOWN = (
     *(COOK.c[name] for name in ("kind", "status", "outcome")),
     SHELF.c.name.label("cooker"),
 )
+
+
+_ROW: ColumnElement[int] = literal_column("cook.rowid", Integer).label("row")
+_PLAIN_TIME = "[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]T[0-9][0-9]:[0-9][0-9]:[0-9][0-9].[0-9]*Z"
+_MAY_BE_ODD = (
+    f"starts_at NOT GLOB '{_PLAIN_TIME}' OR datetime(starts_at) IS NULL",
+    "starts_at < '0002' OR starts_at >= '9999'",
+    *(
+        f"typeof(cook.{name}) <> 'text'"
+        for name in ("id", "title", "question", "starts_at", "zone")
+    ),
+    "typeof(cook.number) <> 'integer' OR cook.number NOT BETWEEN -9007199254740992 AND 9007199254740992",
+    "outcome IS NOT NULL AND typeof(outcome) <> 'text'",
+    *(
+        f"typeof(cook.{name}) <> 'text' OR cook.{name} NOT IN ({', '.join(map(repr, map(str, words)))})"
+        for name, words in (("kind", CookKind), ("status", CookStatus))
+    ),
+)
+"""In SQL, where a cook's line may hold what cannot be shown: some are sound, all others are."""
 
 
 @dataclass(frozen=True)
@@ -51,19 +71,38 @@ class CookLine:
 
 def count(database: Database, words: str = "") -> int:
     """Return how many cooks there are, or have all these words."""
-    match = text_search.matched(words)
+    match, odd = text_search.matched(words), left_out(database)
+    if match and odd:
+        return len(cooks_having(database, words))
     query = text_search.count(match) if match else select(func.count()).select_from(COOK)
-    return int(database.values(query)[0])
+    return int(database.values(query)[0]) - len(odd)
+
+
+def left_out(database: Database) -> frozenset[int]:
+    """Return the rows of the cooks that cannot be shown; each is noted.
+
+    Nearly all rows are as this program writes them, and are not fetched for it.
+    """
+    columns = (*_SHOWN[:-1], _ROW)
+    every = database.rows(select(*columns).where(or_(*map(text, _MAY_BE_ODD))))
+    zones = [z for z in database.ids(select(COOK.c.zone).distinct()) if not is_zone(z)]
+    if zones:
+        every += database.rows(select(*columns).where(COOK.c.zone.in_(zones)))
+    return frozenset(row.row for row in every if not _is_sound(database, row))
 
 
 def cooks_having(database: Database, words: str) -> frozenset[str]:
     """Return the ids of the cooks that have all these words, or of all without any word."""
     match = text_search.matched(words)
-    return frozenset(database.ids(text_search.cooks(match) if match else select(COOK.c.id)))
+    found = frozenset(database.ids(text_search.cooks(match) if match else select(COOK.c.id)))
+    odd = left_out(database)
+    if not odd:
+        return found
+    return found - frozenset(database.ids(select(COOK.c.id).where(_ROW.in_(odd))))
 
 
 def page(database: Database, *, words: str = "", start: int = 0, most: int = 100) -> list[CookLine]:
-    """Return one page of the list, newest first."""
+    """Return one page of the list, newest first, without the cooks that cannot be shown."""
     query = (
         select(*_SHOWN)
         .outerjoin(SHELF, SHELF.c.id == COOK.c.cooker_id)
@@ -71,6 +110,9 @@ def page(database: Database, *, words: str = "", start: int = 0, most: int = 100
         .offset(start)
         .limit(most)
     )
+    odd = left_out(database)  # before the page is cut off: a line is on one page alone
+    if odd:
+        query = query.where(_ROW.not_in(odd))
     match = text_search.matched(words)
     if match:
         query = query.where(text_search.having(match, count(database, words)))

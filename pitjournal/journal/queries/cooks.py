@@ -13,8 +13,12 @@ class Cooks:
         self._database = database
 
     def count(self, words: str = "") -> int:
-        """Return how many cooks there are, or match the words."""
+        """Return how many cooks can be shown, or of these match the words."""
         return cook_list.count(self._database, words)
+
+    def left_out(self) -> int:
+        """Return how many cooks cannot be shown, and so are in no list."""
+        return len(cook_list.left_out(self._database))
 
     def page(self, words: str = "", start: int = 0, most: int = 100) -> list[CookLine]:
         """Return a page of the list, newest first."""

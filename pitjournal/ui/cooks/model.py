@@ -29,6 +29,7 @@ class CookList(QAbstractListModel):
         self._words = ""
         self._only: list[str] | None = None
         self.total = 0
+        self._looked = self._rows = 0
 
     def look(self, words: str, only: list[str] | None = None) -> None:
         """Fetch the first page anew; `only` limits the list to these cooks, newest first."""
@@ -42,6 +43,8 @@ class CookList(QAbstractListModel):
             self._only = [one for one in only if having is None or one in having]
             self.total = len(self._only)
             self._lines = self._journal.cooks.lines(self._only[:FIRST])
+        self._rows, self._looked = self.total, min(FIRST, self.total)
+        self.total -= self._looked - len(self._lines)
         self.endResetModel()
 
     def rowCount(self, parent: Index | None = None) -> int:
@@ -50,19 +53,20 @@ class CookList(QAbstractListModel):
 
     def canFetchMore(self, parent: Index) -> bool:
         """Whether there are more."""
-        return not parent.isValid() and len(self._lines) < self.total
+        return not parent.isValid() and self._looked < self._rows
 
     def fetchMore(self, parent: Index) -> None:
         """Fetch the next page."""
         if not self.canFetchMore(parent):
             return
-        start = len(self._lines)
+        start = self._looked  # of the rows, not of the lines: one may be left out
         if self._only is None:
             more = self._journal.cooks.page(self._words, start, PAGE)
         else:
             more = self._journal.cooks.lines(self._only[start : start + PAGE])
+        self._looked = min(start + PAGE, self._rows)
+        self.total -= self._looked - start - len(more)
         if not more:
-            self.total = len(self._lines)
             return
         first = len(self._lines)
         self.beginInsertRows(QModelIndex(), first, first + len(more) - 1)

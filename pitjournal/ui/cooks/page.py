@@ -281,7 +281,8 @@ class CooksPage(Page):
             chosen = None if only is None else set(only)
             only = [one for one in passing if chosen is None or one in chosen]
         self.model.look(typed, only)
-        empty = not self.model.total and not typed and only is None
+        unread = bool(self.desk.journal.cooks.left_out())
+        empty = not self.model.total and not unread and not typed and only is None
         self._stack.setCurrentIndex(int(empty))
         self.header.beside.setText("" if empty else self._count(typed))
         self._ask_soon()
@@ -309,7 +310,9 @@ class CooksPage(Page):
         since = ""
         if last is not None and self.model.rowCount() == count:
             since = f", since {show_date(last.starts_at, last.zone)}"
-        return f"{count}{since}"
+        gone = self.desk.journal.cooks.left_out()
+        unread = f", {gone} left out that cannot be read" if gone else ""
+        return f"{count}{since}{unread}"
 
     def _ask_soon(self, *_: object) -> None:
         QTimer.singleShot(200, self, self._ask)

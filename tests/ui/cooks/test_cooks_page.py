@@ -73,6 +73,33 @@ def test_that_more_than_a_page_of_narrowed_cooks_is_fetched(open_window: Opener)
     assert titles == [f"Cook {n}" for n in reversed(range(130))]
 
 
+def test_that_a_cook_that_cannot_be_read_is_left_out_and_each_other_stands_there_once(
+    open_window: Opener,
+) -> None:
+    window = open_window()
+    ids = with_cooks(window, 130)
+    page, journal = window.cooks, window.desk.journal
+    for cook_id, column, value in (
+        (ids[5], "starts_at", "not a time"),
+        (ids[120], "zone", "Nowhere/Town"),
+        (ids[121], "status", "burnt"),
+    ):
+        with journal.database.writing() as connection:
+            query = f"UPDATE cook SET {column} = ? WHERE id = ?"
+            connection.exec_driver_sql(query, (value, cook_id))
+    page._look()
+    assert page.model.total == 127
+    while page.model.canFetchMore(page.list.rootIndex()):
+        page.model.fetchMore(page.list.rootIndex())
+    assert page.header.beside.text() == "127, 3 left out that cannot be read"
+    shown = [page.model.index(n).data(LINE).title for n in range(page.model.rowCount())]
+    assert shown == [f"Cook {n}" for n in reversed(range(130)) if n not in {5, 120, 121}]
+    page.search.setText("Cook 12")  # 12, and 120 to 129
+    page._look()
+    assert page.header.beside.text() == "9 found"
+    assert page.model.rowCount() == 9
+
+
 def test_that_two_to_six_cooks_stand_side_by_side(qtbot: QtBot, open_window: Opener) -> None:
     window = open_window()
     with_cooks(window, 9)
