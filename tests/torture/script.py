@@ -1,6 +1,7 @@
 """What the scripts of torture have in common: a number, a seed, one line of figures."""
 
 import argparse
+import faulthandler
 import random
 import sys
 from collections.abc import Callable, Mapping
@@ -30,6 +31,9 @@ def run_by_name(
     parser.add_argument("--seed", metavar="S", type=int, default=None)
     told = parser.parse_args()
     seed = random.SystemRandom().randrange(1_000_000) if told.seed is None else told.seed
+    faulthandler.enable()
+    sys.stderr.write(f"{name}: begins with seed {seed}\n")  # a crash says no more
+    sys.stderr.flush()
     figures, wrong = work(told.rounds, seed)
     for line in wrong:
         sys.stdout.write(f"WRONG {line}\n")
