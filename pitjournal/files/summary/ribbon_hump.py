@@ -41,9 +41,10 @@ def hump_of(picture: Picture, fan: Fan, room: Room) -> Hump | None:
     last = (
         high + (high - x) if fan.surely_late is None else max(room.axis.at(fan.surely_late), high)
     )
-    if room.top < HUMP + OVER_HUMP:  # no room over it: beside it
-        left, y = _beside(room, pill, ((first, last), (low, high)), wide), room.top - 7
     start, end = max(room.seen[0], 0.0), min(room.seen[1], room.width)
+    if room.top < HUMP + OVER_HUMP:  # no room over it: beside it
+        whole = first, min(last, end)
+        left, y = _beside(room, pill, (whole, (low, high)), wide), room.top - 7
     smooth = _smooth([(first, 0.0), (low, 0.45), (x, 1.0), (high, 0.45), (last, 0.0)])
     points = _within([(px, room.top - HUMP * share) for px, share in smooth], start, end, room.top)
     inner: tuple[tuple[float, float], ...] = ()

@@ -35,7 +35,8 @@ class Life(Enum):
 class PieceNow:
     """A piece as the bench shows it.
 
-    `meat` is its cut where the cook has several, else empty. `rise` is how it rises in ten minutes, "–" where that is not known; `off` is when it comes off.
+    `meat` is its cut where the cook has several, else empty. `rise` is how it rises in ten minutes, "–" where that is not known; `off` is when it comes off, `ahead` is
+    how sure that is, in full and ever shorter, or why nobody can say.
     """
 
     piece: Piece
@@ -45,6 +46,7 @@ class PieceNow:
     words: str
     rise: str = "–"
     off: str = ""
+    ahead: tuple[str, ...] = ()
     meat: str = ""
 
 

@@ -1,6 +1,7 @@
 """When the meat comes off: the third thing that a bench says, after the clock and what is next."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 
 from pitjournal.domain.day.schedule import due
@@ -48,6 +49,35 @@ def off_at(found: Sequence[ComesOff], piece_id: str, zone: str, now: datetime) -
     if one is None or one.likely is None:
         return ""
     return f"off {show_moment(one.likely, zone, now)}"
+
+
+def ahead_of(found: Sequence[ComesOff], piece_id: str, zone: str, now: datetime) -> tuple[str, ...]:
+    """Return what a piece's card says of when it comes off, in full and ever shorter.
+
+    The half of the chances and the likeliest time, or why nobody can say; empty without a probe.
+    """
+    one = next((one for one in found if one.piece_id == piece_id), None)
+    if one is None:
+        return ()
+    if one.likely is None or one.early is None:
+        early = "ten minutes" in one.refused
+        why = f"too early to say when: {one.refused}" if early else f"no forecast: {one.refused}"
+        return () if not one.refused else ("at its target",) if one.refused == "reached" else (why,)
+    likely = show_moment(one.likely, zone, now)
+    late = "later" if one.late is None else show_moment(one.late, zone, now)
+    span = f"{show_moment(one.early, zone, now)}–{late}"
+    return (
+        f"off {span}, most likely {likely}",
+        f"off {span}, likely {likely}",
+        f"off {span}",
+        f"off {likely}",
+    )
+
+
+def with_off(piece: PieceNow, found: Sequence[ComesOff], zone: str, now: datetime) -> PieceNow:
+    """Return a piece with when it comes off, and how sure that is."""
+    one = piece.piece.id
+    return replace(piece, off=off_at(found, one, zone, now), ahead=ahead_of(found, one, zone, now))
 
 
 class OffCard(Card):

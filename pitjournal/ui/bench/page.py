@@ -1,7 +1,6 @@
 """The bench: the clock, the next thing, the pieces, the chart, and ten taps."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from datetime import datetime
 
 from PySide6.QtCore import QTimer
@@ -19,7 +18,7 @@ from pitjournal.ui.bench.alarms.alarm_bar import AlarmBar, next_alarm
 from pitjournal.ui.bench.bench_panels import BenchPanels
 from pitjournal.ui.bench.day import DayCard
 from pitjournal.ui.bench.model import Due, PieceNow, in_order, piece_now, span_of
-from pitjournal.ui.bench.off_card import OffCard, off_at
+from pitjournal.ui.bench.off_card import OffCard, with_off
 from pitjournal.ui.bench.panels import (
     When,
     WhenPanel,
@@ -266,7 +265,7 @@ class BenchPage(CookPage):
         self.fire.show_cook(whole, now, self.desk.system, live.get(PIT))
         self.due.show_cook(whole, now, pieces)
         found, zone = self.desk.forecasts.found(whole.cook.id), whole.cook.zone
-        pieces = [replace(p, off=off_at(found, p.piece.id, zone, now)) for p in pieces]
+        pieces = [with_off(p, found, zone, now) for p in pieces]
         self.off.show_cook(whole, found, pieces, now)
         self.pieces.show_pieces(in_order(pieces, self.due.due.pieces), self.selector.chosen)
         self.from_afar.show(whole, now, self.due.due, pieces, live, found)

@@ -44,9 +44,11 @@ class PieceCard(QAbstractButton):
             return
         self._now = now
         self.setText(now.piece.label)
-        parts = (now.piece.label, now.meat, now.number or "not probed", now.words, now.off)
+        ahead = now.ahead[0] if now.ahead else now.off
+        parts = (now.piece.label, now.meat, now.number or "not probed", now.words, ahead)
         rise = now.rise if now.rise != "–" else ""
         self.setAccessibleName(", ".join(part for part in (*parts, rise) if part))
+        self.setToolTip(ahead)
         self.update()
 
     def sizeHint(self) -> QSize:
@@ -90,19 +92,18 @@ def _ink(now: PieceNow) -> QColor:
 
 
 def _paint_three(painter: QPainter, room: QRectF, now: PieceNow) -> None:
-    """Paint three lines: who and how hot; when it comes off and how it rises; how it is."""
+    """Paint three lines: who and how hot; when it comes off; how it is and how it rises."""
     line = room.height() / 3
     first = QRectF(EDGE, 3, room.width() - 2 * EDGE, line + 2)
     left = _paint_name(painter, first, now)
     right = _paint_number(painter, first, now.number, now)
     _paint_place(painter, QRectF(left, first.top(), right - left - 8, first.height()), now)
     second = QRectF(EDGE, line + 1, first.width(), line)
-    free = _paint_rise(painter, second, now.rise)
-    painter.setFont(bold(tokens.SMALL, tabular=True))
-    painter.setPen(_ink(now))
-    _say(painter, QRectF(EDGE, second.top(), free - EDGE - 8, line), now.off)
     third = QRectF(EDGE, 2 * line - 2, first.width(), line)
-    _paint_state(painter, third if now.off else second.united(third), now)
+    _paint_ahead(painter, second, now, [text for text in now.ahead if text != _span(now)])
+    below = third if now.ahead else second.united(third)
+    free = _paint_rise(painter, below, now.rise)
+    _paint_state(painter, QRectF(EDGE, below.top(), free - EDGE - 8, below.height()), now)
 
 
 def _paint_two(painter: QPainter, room: QRectF, now: PieceNow) -> None:
@@ -111,12 +112,32 @@ def _paint_two(painter: QPainter, room: QRectF, now: PieceNow) -> None:
     first = QRectF(EDGE, 1, room.width() - 2 * EDGE, line + 1)
     left = _paint_name(painter, first, now)
     right = _paint_number(painter, first, now.number.split(" ")[0], now)
-    painter.setFont(bold(tokens.SMALL, tabular=True))
-    _say(painter, QRectF(left, first.top(), right - left - 6, first.height()), now.off)
+    room = QRectF(left, first.top(), right - left - 6, first.height())
+    said = _paint_ahead(painter, room, now, now.ahead)
     second = QRectF(EDGE, line - 3, first.width(), line)
     free = _paint_rise(painter, second, now.rise.replace(" in 10 min", "/10 min"))
     state = QRectF(EDGE, second.top(), free - EDGE - 6, line)
-    _paint_state(painter, state, now, f"{now.meat}, " if now.meat else "")
+    likely = f"likely {now.off.removeprefix('off ')}, " if said and said == _span(now) else ""
+    _paint_state(painter, state, now, likely + (f"{now.meat}, " if now.meat else ""))
+
+
+def _paint_ahead(painter: QPainter, room: QRectF, now: PieceNow, said: Sequence[str]) -> str:
+    """Paint when it comes off, as fully as there is room for; return what was painted."""
+    if not said:
+        return ""
+    known = bool(now.off)
+    painter.setFont((bold if known else font)(tokens.SMALL, tabular=True))
+    painter.setPen(_ink(now) if known else QColor(look().theme.quiet))
+    metrics = painter.fontMetrics()
+    fits = (text for text in said if metrics.horizontalAdvance(text) <= room.width())
+    found = next(fits, said[-1])
+    _say(painter, room, found)
+    return found
+
+
+def _span(now: PieceNow) -> str:
+    """Return the words of a span without its likeliest time, which is said apart then."""
+    return now.ahead[2] if len(now.ahead) > 3 else ""
 
 
 def _paint_name(painter: QPainter, room: QRectF, now: PieceNow) -> float:

@@ -4,6 +4,7 @@ from datetime import datetime, timedelta
 
 from pitjournal.journal.queries.ahead import ComesOff
 from pitjournal.ui.bench.ahead import each, reasons, sentence
+from pitjournal.ui.bench.off_card import ahead_of
 from tests.builders import NOON
 
 ZONE = "UTC"
@@ -56,3 +57,16 @@ def test_that_each_piece_has_a_line_with_its_certain_span_and_when_to_start_prob
 def test_that_a_target_by_feel_says_so() -> None:
     said = reasons([_one(by_feel=True, rests_on=("3.0 h of readings",))], lambda _c: "203 °F")
     assert said.startswith("I2, to 203 °F, where yours felt right: 3.0 h of readings")
+
+
+def test_that_a_piece_says_its_span_and_likely_time_or_why_nobody_can_tell() -> None:
+    known = _one(early=_at(70), likely=_at(95), late=_at(125))
+    said = ahead_of([known], "p", ZONE, NOON)
+    assert said[0] == "off 13:10–14:05, most likely 13:35"
+    assert sorted(said, key=len, reverse=True) == list(said)
+    assert ahead_of([known], "another", ZONE, NOON) == ()
+    (frozen,) = ahead_of([_one(refused="the core is frozen")], "p", ZONE, NOON)
+    assert frozen == "no forecast: the core is frozen"
+    assert ahead_of([_one(refused="reached")], "p", ZONE, NOON) == ("at its target",)
+    far = _one(early=_at(70), likely=_at(95), late=None)
+    assert ahead_of([far], "p", ZONE, NOON)[0] == "off 13:10–later, most likely 13:35"

@@ -67,6 +67,9 @@ def test_that_the_fan_opens_from_the_last_reading_to_the_target_on_chart_and_rib
     assert hump.y > 10  # its words are whole: beside it, there is no room over it
     assert hump.inner[0][0] >= hump.points[0][0]
     assert "in 90" in bench.day.ribbon.sentence()
+    clock.pass_seconds(window, 1)
+    (card,) = bench.pieces.cards
+    assert "most likely" in card.accessibleName()
 
 
 def test_that_a_forecast_that_is_refused_gives_its_reason_and_no_fan(
@@ -76,6 +79,11 @@ def test_that_a_forecast_that_is_refused_gives_its_reason_and_no_fan(
     qtbot.waitUntil(lambda: "ten minutes" in bench.day.ahead.accessibleName(), timeout=30_000)
     assert bench.chart.chart.fan is None
     assert bench.day.ribbon.ribbon.fan is None
+    (card,) = bench.pieces.cards
+    before = card.geometry()
+    bench._tick()
+    assert "under ten minutes of readings" in card.accessibleName()
+    assert card.geometry() == before  # no card moves under a finger
 
 
 def test_that_the_fan_goes_away_with_the_meat(

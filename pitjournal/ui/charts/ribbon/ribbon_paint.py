@@ -120,6 +120,10 @@ def _paint_hump(painter: QPainter, hump: Hump) -> None:
     painter.setPen(QPen(QColor(theme.ember), theme.line))
     painter.drawLine(QPointF(hump.x, hump.top), QPointF(hump.x, hump.bottom))
     painter.setFont(bold(tokens.SMALL, tabular=True))
+    metrics = painter.fontMetrics()
+    wide, over = metrics.horizontalAdvance(hump.text), metrics.capHeight() + 3
+    ground = QRectF(hump.left - 3, hump.y - over, wide + 6, over + 3)
+    painter.fillRect(ground, QColor(theme.card))  # it may stand on the hump's low end
     painter.setPen(QColor(theme.ink))
     painter.drawText(QPointF(hump.left, hump.y), hump.text)
 
