@@ -10,6 +10,7 @@ from pitjournal.cli.window import need_display, open_window
 from pitjournal.domain.cook import CookStatus
 from pitjournal.errors import JournalError
 from pitjournal.journal import Journal, open_journal
+from pitjournal.store.faults import CannotOpenError
 
 
 def add_arguments(parser: Parser) -> None:
@@ -30,6 +31,8 @@ def run(arguments: Arguments) -> int:
     if not arguments.no_window:
         need_display()
     made = ensure_demonstration(folder, AtTerminal().report)
+    if not made:
+        _must_be_invented(folder)
     if not arguments.no_window:
         return open_window(folder, demonstration=True)
     with closing(open_journal(folder, read_only=True)) as journal:
@@ -42,6 +45,27 @@ def run(arguments: Arguments) -> int:
     if comparison is not None:
         line(f"Read the comparison with: pitjournal findings {folder} {comparison}")
     return 0
+
+
+def _must_be_invented(folder: Path) -> None:
+    """Refuse a journal of the cook's own: nothing in it is invented.
+
+    Raises
+    ------
+    JournalError
+        If it is one.
+    """
+    try:
+        journal = open_journal(folder, read_only=True)
+    except CannotOpenError:
+        return  # whoever opens it says why
+    with closing(journal):
+        invented, count = journal.setting("demonstration"), journal.cooks.count()
+    if not invented:
+        cooks = "1 cook" if count == 1 else f"{count} cooks"
+        message = f"{folder} is a journal of yours, with {cooks}: nothing was put into it."
+        hint = f"Name another folder, or open it with: pitjournal {folder}"
+        raise JournalError(message, hint)
 
 
 def comparison_number(journal: Journal) -> int | None:

@@ -5,7 +5,7 @@ from contextlib import closing
 from typing import TYPE_CHECKING
 
 from pitjournal.analysis.trade_words import in_points
-from pitjournal.cli.output import as_json, heading, line, table
+from pitjournal.cli.output import as_json, heading, left_out, line, table
 from pitjournal.cli.parser import Arguments, Parser, system_of
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.whole_cook import WholeCook
@@ -46,6 +46,7 @@ def run(arguments: Arguments) -> int:
             tell_deeper(
                 journal.findings.slow(cook_id), journal.whole(cook_id), journal.catalogue(), system
             )
+        left_out(journal)
     return 0
 
 

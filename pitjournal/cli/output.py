@@ -5,8 +5,12 @@ import json
 import sys
 import unicodedata
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
 
 from pitjournal.errors import JournalError
+
+if TYPE_CHECKING:
+    from pitjournal.journal import Journal
 
 _PLAIN = {
     "−": "-",
@@ -64,6 +68,19 @@ def line(text: str = "") -> None:
 def problem(error: JournalError) -> None:
     """Write a problem and its hint as one line to the standard error."""
     sys.stderr.write(f"pitjournal: {clean(str(error))}\n")
+
+
+def left_out(journal: "Journal") -> None:
+    """Say on the standard error how many cooks cannot be read, and how many records of others."""
+    cooks = journal.cooks.left_out()
+    others = sum(kind != "cook" for kind, _ in journal.database.missed)
+    if not cooks and not others:
+        return
+    parts = [f"{cooks} cook{'s' * (cooks != 1)}"] * bool(cooks)
+    parts += [f"{others} record{'s' * (others != 1)}"] * bool(others)
+    are = "is" if cooks + others == 1 else "are"
+    message = f"{' and '.join(parts)} that cannot be read {are} left out."
+    problem(JournalError(message, "Name and mend what with: pitjournal check JOURNAL --repair"))
 
 
 def as_json(value: object) -> None:

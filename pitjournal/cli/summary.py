@@ -3,7 +3,7 @@
 from contextlib import closing
 from pathlib import Path
 
-from pitjournal.cli.output import as_json, line
+from pitjournal.cli.output import as_json, left_out, line
 from pitjournal.cli.parser import Arguments, Parser, system_of
 from pitjournal.files.formats import format_for
 from pitjournal.files.paper import PAPERS, usual_paper
@@ -44,6 +44,7 @@ def run(arguments: Arguments) -> int:
         chosen = [asked_in_words(words, journal, system) for words in arguments.ask]
         cook_id = journal.cooks.find(arguments.cook)
         made = whole_summary(journal, cook_id, choice, system, chosen=chosen)
+        left_out(journal)
     write_bytes(target, form.make(ToWrite(made, paper)))
     if arguments.json:
         as_json(

@@ -5,7 +5,7 @@ import sys
 from contextlib import closing
 from typing import TYPE_CHECKING
 
-from pitjournal.cli.output import as_json, line, table
+from pitjournal.cli.output import as_json, left_out, line, table
 from pitjournal.cli.parser import Arguments, Parser, system_of
 from pitjournal.errors import JournalError
 from pitjournal.journal import Journal, open_journal
@@ -52,6 +52,7 @@ def run(arguments: Arguments) -> int:
         question = _question(arguments, journal, catalogue, system)
         found = journal.trends.ask(question, system)
         apart = agreement(found.frame, question, catalogue, system)
+        left_out(journal)
     if arguments.json:
         as_json({**_as_json(found, catalogue, system), "agreement": _agreement(apart)})
     elif arguments.csv:

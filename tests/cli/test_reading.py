@@ -1,3 +1,5 @@
+import contextlib
+import sqlite3
 import zipfile
 from pathlib import Path
 
@@ -84,3 +86,33 @@ def test_that_a_backup_never_writes_over(
 
 def test_that_a_backup_without_a_place_goes_into_the_journal(folder: Path, answer: Answer) -> None:
     assert Path(answer("backup", folder)["file"]).parent == folder / "backups"
+
+
+def test_that_who_asks_all_cooks_hears_how_many_are_left_out(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    asked = (
+        ["trends", folder, "--show", "yield"],
+        ["findings", folder, "2"],
+        ["summary", folder, "2", "--to", tmp_path / "cook.html"],
+    )
+    for words in asked:
+        assert main([str(word) for word in words]) == 0
+        assert capsys.readouterr().err == ""
+    with contextlib.closing(sqlite3.connect(folder / "journal.sqlite")) as connection:
+        connection.execute("UPDATE cook SET starts_at = 'not a time' WHERE number = 1")
+        connection.commit()
+    for words in asked:
+        assert main([str(word) for word in words]) == 0
+        said = capsys.readouterr().err
+        assert said.startswith("pitjournal: 1 cook that cannot be read is left out. ")
+        assert said.count("\n") == 1
+
+
+def test_that_a_journal_of_ones_own_is_not_called_invented(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["demo", str(folder), "--no-window"]) == 2
+    said = capsys.readouterr()
+    assert "is a journal of yours, with 2 cooks" in said.err
+    assert "invented" not in said.out + said.err
