@@ -21,7 +21,8 @@ _LETTERS = "AWVHSJGM"
 """Units of one letter, that in brackets might also tell one probe from another."""
 _BEHIND = re.compile(
     r"(?:[\s_,/]+(?:in\s+)?(?:pct|percent|prozent|[mk]?v(?:dc|ac)?|volts?|ma|mah|amps?|[mk]?wh?|watts?|rpm|"
-    r"dbm|[hk]pa|m?bar|psi|ppm|[mk]?hz|lux|kg|lbs?|m/s|km/h|mph|cfm)"
+    r"dbm|[hk]pa|m?bar|psi|ppm|[mk]?hz|lux|kg|lbs?|m/s|km/h|mph|cfm|"
+    r"°\s?r[aée]?|deg\.?\s?ra?|rankine|r[ée]aumur)"
     rf"|,\s*(?:{_UNITS})|%)$",
     re.IGNORECASE,
 )
