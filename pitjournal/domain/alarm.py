@@ -33,6 +33,7 @@ class AlarmKind(StrEnum):
     AFTER = "after an event"
     REACHES = "reaches"
     LEAVES = "leaves"
+    BEFORE_OFF = "before it comes off"
 
 
 class Watched(StrEnum):
@@ -50,7 +51,8 @@ class Alarm(Measured):
     AT is due at `at`. AFTER is due `after` s after the last event of `after_kind` (or the
     last probe, or load of fuel), and so again after each one. REACHES is due when a temperature first is `high` °C or more, LEAVES
     each time it goes below `low` or above `high`; with both it waits until the temperature
-    has once been between them.
+    has once been between them. BEFORE_OFF is due `after` s before a piece most likely comes off;
+    it follows the forecast as that moves, and once it was heard it is never due again.
 
     `does` is the event or the tap that does what it is for; `source` is where a limit stands.
     `heard`, `done` are the last due moments that were heard and done; until `later` it is
@@ -98,6 +100,8 @@ class AlarmState(StrEnum):
 
 def state_at(alarm: Alarm, due: datetime | None, now: datetime) -> AlarmState:
     """Return where an alarm that is due at a moment (None: not yet known) is now."""
+    if alarm.kind is AlarmKind.BEFORE_OFF:
+        due = alarm.heard or due
     if due is None or now < due:
         return AlarmState.WAITING
     if alarm.done is not None and alarm.done >= due:
@@ -114,10 +118,8 @@ _QUANTITIES = ("after", "low", "high")
 
 def impossible_alarm(alarm: Alarm) -> str:
     """Return why an alarm could never be due, or an empty text."""
-    if alarm.kind is AlarmKind.AT and alarm.at is None:
-        return "Say at what time."
-    if alarm.kind is AlarmKind.AFTER and (not alarm.after_kind or not alarm.after):
-        return "Say how long after what."
+    if timeless := _timeless(alarm):
+        return timeless
     if alarm.kind is AlarmKind.REACHES and alarm.high is None:
         return "Say which temperature."
     if alarm.kind is AlarmKind.LEAVES:
@@ -127,3 +129,14 @@ def impossible_alarm(alarm: Alarm) -> str:
             return "The lower limit must be below the upper one."
     tried = (impossible(alarm.KIND, name, getattr(alarm, name)) for name in _QUANTITIES)
     return next(filter(None, tried), "")
+
+
+def _timeless(alarm: Alarm) -> str:
+    """Return why an alarm by the clock, an event or a forecast could never be due."""
+    if alarm.kind is AlarmKind.AT and alarm.at is None:
+        return "Say at what time."
+    if alarm.kind is AlarmKind.AFTER and (not alarm.after_kind or not alarm.after):
+        return "Say how long after what."
+    if alarm.kind is AlarmKind.BEFORE_OFF and (alarm.piece_id is None or not alarm.after):
+        return "Say how long before which piece comes off."
+    return ""

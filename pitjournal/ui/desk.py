@@ -74,7 +74,7 @@ class Desk(QObject):
         self.sound = AlarmSound(self)
         self.follow = Follow(self.bridge, self.now, self)
         self.forecasts = Forecasts(self.bridge, self.now, self)
-        self.watch = Watch(self.bridge, self.now, self.follow, self.seen, self)
+        self.watch = Watch(self.bridge, self.now, self.follow, self.forecasts, self.seen, self)
         self._catalogue: Catalogue | None = None
         self._used: dict[tuple[str, str], list[str]] = {}
         self._on_shelf: dict[ShelfKind, frozenset[str]] = {}

@@ -12,8 +12,10 @@ from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.trace import Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Changes
+from pitjournal.ui.before_off import BeforeOff
 from pitjournal.ui.bridge import Bridge
 from pitjournal.ui.follow import Follow
+from pitjournal.ui.forecasts import Forecasts
 from pitjournal.ui.silence import Silence, is_silence
 
 if TYPE_CHECKING:
@@ -70,11 +72,12 @@ class Watch(QObject):
     changed = Signal()
     rang = Signal()
 
-    def __init__(
+    def __init__(  # noqa: PLR0917 - all that alarms are due by
         self,
         bridge: Bridge,
         now: Callable[[], datetime],
         follow: Follow,
+        forecasts: Forecasts,
         see: Callable[[WholeCook], WholeCook],
         parent: QObject,
     ) -> None:
@@ -83,6 +86,8 @@ class Watch(QObject):
         self._bridge, self._journal, self._now = bridge, bridge.journal, now
         self._wholes: tuple[WholeCook, ...] | None = None
         self._follow = follow
+        self._before_off = BeforeOff(forecasts, now)
+        forecasts.changed.connect(lambda _cook: self.look())
         self._known: dict[str, tuple[Trace, Samples]] = {}
         self._silence = Silence()
         self._rang_at: datetime | None = None
@@ -157,7 +162,7 @@ class Watch(QObject):
         return silent + tuple(
             Called(whole, tuple(group))
             for whole in self._wholes
-            for group in grouped(alarms_now(whole, self.readings, now))
+            for group in grouped(alarms_now(whole, self.readings, now, self._before_off.of(whole)))
         )
 
     def _silent(self, now: datetime) -> tuple[Called, ...]:

@@ -60,6 +60,7 @@ def test_that_an_alarm_is_heard_done_and_put_off_by_what_was_due(
         (AlarmKind.AT, {}, "at what time"),
         (AlarmKind.AFTER, {"after_kind": "spritz"}, "how long"),
         (AlarmKind.AFTER, {"after": 60.0}, "how long"),
+        (AlarmKind.BEFORE_OFF, {}, "how long before"),
         (AlarmKind.REACHES, {}, "which temperature"),
         (AlarmKind.LEAVES, {}, "below or above"),
         (AlarmKind.LEAVES, {"low": 110.0, "high": 110.0}, "must be below"),

@@ -32,6 +32,9 @@ AFTER: Sequence[tuple[EventKind, int]] = (
 PROBE_AGAIN, REFUEL = 15, 60
 """Minutes from one probe, or one load of fuel, to the next (common practice, no source)."""
 
+BEFORE_OFF = 30
+"""Minutes before a piece comes off in which to make the rest ready (common practice, no source)."""
+
 WRAP_AT = (160.0 - 32.0) / 1.8
 """The usual internal temperature at the wrap, °C (common practice, no source)."""
 
@@ -41,7 +44,7 @@ PIT_BAND = 15.0 / 1.8
 COLD, HOT = (40.0 - 32.0) / 1.8, (140.0 - 32.0) / 1.8
 """Food is out of the cold above 40 °F, and out of the warm below 140 °F, °C."""
 
-SOURCE = "USDA FSIS consumer guidance (40 to 140 °F)"
+SOURCE = "USDA FSIS press release of 30 May 2016, Danger Zone (40 to 140 °F)"
 
 
 @dataclass(frozen=True)
@@ -80,6 +83,7 @@ def offers(
         "After the last": tuple(_after(whole, now)),
         "Turn-in": tuple(_turn_ins(whole, now)),
         "As planned": tuple(_planned(whole, now)),
+        "By the forecast": tuple(_before_off(whole, now, pieces)),
         "On a temperature": tuple(_levels(whole, now, pieces, system)),
     }
     return {heading: some for heading, some in found.items() if some}
@@ -177,6 +181,34 @@ def _turn_ins(whole: WholeCook, now: datetime) -> Iterator[Offer]:
         )
         if alarms:
             yield Offer(capital(category.name), f"{show_time(alarms[0].at, zone)} and on", alarms)
+
+
+def _before_off(whole: WholeCook, now: datetime, pieces: Sequence[Piece]) -> Iterator[Offer]:
+    """Offer to be told before pieces that are on, and have a probe, come off."""
+    probed = [
+        piece
+        for piece in pieces
+        if whole.first(EventKind.ON, piece) is not None
+        and whole.last(EventKind.OFF, piece) is None
+        and whole.meat_trace(piece) is not None
+    ]
+    if not probed or whole.pit_trace is None:
+        return
+    span = show(60.0 * BEFORE_OFF, Dimension.DURATION, UnitSystem.US)
+    alarms = tuple(
+        Alarm(
+            cook_id=whole.cook.id,
+            kind=AlarmKind.BEFORE_OFF,
+            words=f"{span} before it comes off",
+            set_at=now,
+            after=60.0 * BEFORE_OFF,
+            watched=Watched.PIECE,
+            piece_id=piece.id,
+            does="off",
+        )
+        for piece in probed
+    )
+    yield Offer("Comes off", f"{span} before", alarms)
 
 
 def _levels(

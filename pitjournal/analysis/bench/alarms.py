@@ -1,6 +1,6 @@
 """Where the alarms of a cook are now: a clock, the events and the readings in, a state out."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING
@@ -15,6 +15,7 @@ from pitjournal.domain.alarm import (
     Watched,
     state_at,
 )
+from pitjournal.domain.event import EventKind
 from pitjournal.domain.trace import Trace
 from pitjournal.domain.treatment import FuelStage
 from pitjournal.domain.whole_cook import WholeCook
@@ -68,7 +69,12 @@ class Crossing:
     over: bool = False
 
 
-def alarms_now(whole: WholeCook, readings: Readings, now: datetime) -> tuple[AlarmNow, ...]:
+def alarms_now(
+    whole: WholeCook,
+    readings: Readings,
+    now: datetime,
+    before_off: Mapping[str, datetime] | None = None,
+) -> tuple[AlarmNow, ...]:
     """Return a cook's alarms as they are: what rings first, then by the time they are due.
 
     Parameters
@@ -79,8 +85,16 @@ def alarms_now(whole: WholeCook, readings: Readings, now: datetime) -> tuple[Ala
         Gives a trace's samples: °C over s since 1970.
     now
         The time, aware.
+    before_off
+        When alarms that follow a forecast are due, by their ids; those it lacks are not known.
     """
-    found = [alarm_now(alarm, whole, readings, now) for alarm in whole.alarms]
+    moments = before_off or {}
+    found = [
+        before_off_now(alarm, whole, moments.get(alarm.id), now)
+        if alarm.kind is AlarmKind.BEFORE_OFF
+        else alarm_now(alarm, whole, readings, now)
+        for alarm in whole.alarms
+    ]
     late = datetime.max.replace(tzinfo=UTC)
     ringing = AlarmState.RINGING
     return tuple(sorted(found, key=lambda a: (a.state is not ringing, a.due or late, a.alarm.id)))
@@ -123,6 +137,26 @@ def alarm_now(alarm: Alarm, whole: WholeCook, readings: Readings, now: datetime)
     if silent and state is AlarmState.WAITING:
         state = AlarmState.UNKNOWN
     return AlarmNow(alarm, state, due, reading, read_at, over)
+
+
+def before_off_now(alarm: Alarm, whole: WholeCook, due: datetime | None, now: datetime) -> AlarmNow:
+    """Return where an alarm before a piece comes off is; done once the piece is off.
+
+    Parameters
+    ----------
+    alarm, whole
+        What is to be told of, and its cook.
+    due
+        When it is due by the forecast; None where there is no forecast.
+    now
+        The time, aware.
+    """
+    piece = next((p for p in whole.pieces if p.id == alarm.piece_id), None)
+    if piece is not None and whole.last(EventKind.OFF, piece) is not None:
+        return AlarmNow(alarm, AlarmState.DONE, alarm.heard)
+    if due is None and alarm.heard is None:
+        return AlarmNow(alarm, AlarmState.UNKNOWN)
+    return AlarmNow(alarm, state_at(alarm, due, now), alarm.heard or due)
 
 
 def clock_due(alarm: Alarm, whole: WholeCook) -> datetime | None:

@@ -30,6 +30,19 @@ def sentence(found: Sequence[ComesOff], zone: str, now: datetime) -> str:
     return f"{which} between {early} and {late}, most likely {likely}{chance}"
 
 
+def rests_words(one: ComesOff | None, zone: str, now: datetime) -> str:
+    """Return what an alarm that follows a forecast rests on; why there is none; "" of nothing."""
+    if one is None:
+        return ""
+    if one.likely is None:
+        return _why(one.refused)
+    said = f"off most likely {show_moment(one.likely, zone, now)}"
+    if one.early is not None and one.late is not None:
+        early, late = (show_moment(at, zone, now) for at in (one.early, one.late))
+        said += f", {early} to {late}"
+    return f"{said}; by {', '.join(one.rests_on)}" if one.rests_on else said
+
+
 def _why(refused: str) -> str:
     return f"No forecast: {refused}" if refused and refused != "reached" else ""
 

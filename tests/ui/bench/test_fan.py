@@ -1,10 +1,13 @@
 """The forecast at the bench: a fan in the chart, a hump on the ribbon, worked out by a job."""
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 import pytest
 from pytestqt.qtbot import QtBot
 
+from pitjournal.analysis.bench.alarms import AlarmNow
+from pitjournal.domain.alarm import Alarm, AlarmKind, AlarmState
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.journal.commands.bench import LogEvent
 from pitjournal.ui.bench.page import BenchPage
@@ -13,6 +16,7 @@ from pitjournal.ui.window import Window
 from tests.benchmarks.cook_simulator import Cooks, house, simulate
 from tests.builders import NOON
 from tests.ui.bench.clock import Clock, bench_of
+from tests.ui.bench.test_alarms import LEFT, set_alarm
 from tests.ui.conftest import Opener
 from tests.under_way import under_way
 
@@ -120,3 +124,59 @@ def test_that_a_forecast_is_worked_out_once_a_minute(
     clock.pass_seconds(window, 31)
     assert window.desk.forecasts._busy
     qtbot.waitUntil(lambda: bool(told), timeout=30_000)
+
+
+def test_that_an_alarm_before_it_comes_off_follows_the_forecast_and_rings_once(
+    qtbot: QtBot, open_window: Opener, ribs: Cooks
+) -> None:
+    window = open_window()
+    bench, clock = bench_at(window, ribs, 100)
+    set_alarm(qtbot, window, bench, "Comes off", "30 min before")
+    (alarm,) = window.desk.journal.find(Alarm)
+    assert alarm.kind is AlarmKind.BEFORE_OFF
+    forecasts, watch = window.desk.forecasts, window.desk.watch
+    qtbot.waitUntil(lambda: bool(forecasts.found(alarm.cook_id)), timeout=30_000)
+    (off,) = forecasts.found(alarm.cook_id)
+    assert off.likely is not None
+
+    def now() -> AlarmNow:
+        (one,) = watch.of_cook(alarm.cook_id)
+        return one
+
+    assert now().due == off.likely - timedelta(minutes=30)
+    # the forecast moves an hour on: so does the alarm
+    later = replace(off, likely=off.likely + timedelta(hours=1))
+    forecasts._known[alarm.cook_id] = (later,), None
+    watch.look()
+    assert now().due == off.likely + timedelta(minutes=30)
+    # it is a quarter of an hour away: it rings, and says what it rests on
+    forecasts._known[alarm.cook_id] = (
+        (replace(off, likely=clock.now + timedelta(minutes=15)),),
+        None,
+    )
+    watch.look()
+    assert now().state is AlarmState.RINGING
+    assert "before it comes off" in bench.alarm.said.accessibleName()
+    assert "h of readings" in bench.alarm.why.accessibleName()
+    # it goes on ringing though the forecast moves away, and once heard it never rings again
+    forecasts._known[alarm.cook_id] = (later,), None
+    watch.look()
+    assert now().state is AlarmState.RINGING
+    qtbot.mouseClick(bench.alarm.hear, LEFT)
+    assert now().state is AlarmState.HEARD
+    forecasts._known[alarm.cook_id] = (replace(off, likely=clock.now + timedelta(minutes=5)),), None
+    watch.look()
+    assert now().state is AlarmState.HEARD
+
+
+def test_that_an_alarm_before_it_comes_off_without_a_forecast_is_not_known(
+    qtbot: QtBot, open_window: Opener, ribs: Cooks
+) -> None:
+    window = open_window()
+    bench, _clock = bench_at(window, ribs, 8)
+    set_alarm(qtbot, window, bench, "Comes off", "30 min before")
+    (alarm,) = window.desk.journal.find(Alarm)
+    qtbot.waitUntil(lambda: bool(window.desk.forecasts.found(alarm.cook_id)), timeout=30_000)
+    (one,) = window.desk.watch.of_cook(alarm.cook_id)
+    assert one.state is AlarmState.UNKNOWN
+    assert one.due is None

@@ -4,10 +4,11 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QFrame, QHBoxLayout
 
-from pitjournal.domain.alarm import AlarmState
+from pitjournal.domain.alarm import AlarmKind, AlarmState
 from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.times.moments import show_ago, show_moment, show_time
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.ui.bench.ahead import rests_words
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap
@@ -91,6 +92,9 @@ class AlarmBar(QFrame):
         if first.reading is not None and first.read_at is not None:
             degrees = show(first.reading, Dimension.TEMPERATURE, self._desk.system)
             parts.append(f"{degrees} at {show_moment(first.read_at, zone, now)}")
+        rests = self._desk.forecasts.of(first.alarm.cook_id, first.alarm.piece_id)
+        if first.alarm.kind is AlarmKind.BEFORE_OFF and rests is not None:
+            parts.append(rests_words(rests, zone, now))
         if first.over:
             parts.append("back within its limit")
         if first.alarm.source:

@@ -15,6 +15,7 @@ from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import SetAlarms
 from pitjournal.journal.commands.records import Remove
+from pitjournal.ui.bench.ahead import rests_words
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.event_words import named_pieces
 from pitjournal.ui.look import tokens
@@ -233,6 +234,12 @@ class AlarmPanel(GlovePanel):
             parts = [show_moment(one.due, zone, self._desk.now())]
         if one.state is AlarmState.UNKNOWN:
             parts = ["unknown: no reading"]
+        if one.alarm.kind is AlarmKind.BEFORE_OFF:
+            forecast = self._desk.forecasts.of(one.alarm.cook_id, one.alarm.piece_id)
+            said = rests_words(forecast, zone, self._desk.now())
+            if one.state is AlarmState.UNKNOWN:
+                parts = ["not known yet"]
+            return ", ".join([*parts, *filter(None, [said])])
         if one.reading is not None and one.read_at is not None:
             degrees = show(one.reading, Dimension.TEMPERATURE, self._desk.system)
             parts.append(f"{degrees} at {show_time(one.read_at, zone)}")
