@@ -21,6 +21,9 @@ IN_FROM_THE_START = 3600.0
 
 PROBED_EARLY = "probed early"
 
+VARIETY = "tongue, liver, heart and their like are asked as much"
+"""USDA FSIS asks 160 °F of variety meats, as of ground meat (from memory)."""
+
 _BY_FORM = {Form.GROUND: JudgedAs.GROUND, Form.STUFFED: JudgedAs.STUFFED}
 
 
@@ -52,6 +55,8 @@ def judged(whole: WholeCook, piece: Piece) -> Judged:
         rule = max(rule, JudgedAs.GROUND, key=_asks)
     if why and not (rule is JudgedAs.SEAFOOD and why == (PROBED_EARLY,)):
         rule = max(rule, JudgedAs.NON_INTACT, key=_asks)
+    if rule is JudgedAs.GROUND and form is not Form.GROUND and _is_variety(piece):
+        why = (VARIETY,)
     if form is not None and rule is _BY_FORM.get(form) is not meat.judged_as:
         why = tuple(dict.fromkeys(text for one, text in done if one is form))
     return Judged(rule, why)
@@ -65,6 +70,10 @@ def why_non_intact(whole: WholeCook, piece: Piece) -> tuple[str, ...]:
 def forms_of(whole: WholeCook, piece: Piece) -> set[Form]:
     """Return what words about a piece say was made of it, besides its cut."""
     return {form for form, _ in _done(whole, piece)}
+
+
+def _is_variety(piece: Piece) -> bool:
+    return any("variety meat" in cut.groups for cut in meat_of(piece.cut).cuts)
 
 
 def _asks(rule: JudgedAs) -> int:

@@ -23,7 +23,7 @@ class TreatmentKind(StrEnum):
 
 
 NON_INTACT = frozenset({TreatmentKind.INJECTED, TreatmentKind.NEEDLED, TreatmentKind.BLADED})
-"""Treatments that carry the surface into the meat (9 CFR 317.2(e)(3); Food Code 1-201.10)."""
+"""Treatments that carry the surface into the meat (FDA Food Code 1-201.10(B), 3-401.11(A)(2))."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -84,7 +84,11 @@ def end_point(whole: WholeCook) -> SafetyFact:
         # held over two readings
         (((225, 170, ""), (239, 175, "")), State.REACHED, ""),
         # an early reading says nothing of the end
-        (((60, 120, ""),), State.UNKNOWN, "last probed well before it came off"),
+        (
+            ((60, 120, ""),),
+            State.UNKNOWN,
+            "last probed at 120 °F (49 °C), below 165 °F (74 °C), well before it came off",
+        ),
         # a named point that was not probed again stays cold for all anyone knows
         (
             ((120, 140, "thigh"), (225, 170, "breast"), (239, 172, "breast")),

@@ -11,9 +11,10 @@ from pitjournal.analysis.traces.features import LONGEST_GAP, Array, ordered
 from pitjournal.analysis.traces.readings import Readings, samples_of
 from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece
-from pitjournal.domain.trace import Sits
+from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science.heat.lethality import Enough
+from pitjournal.units.figures import figure
 
 LOG_ENOUGH = Enough(readings=3, over=60.0, sparse=180.0)
 """A trace shows a hold by three readings in a row over a minute, or two over three minutes."""
@@ -31,6 +32,11 @@ AGREES = 5.0
 
 AT_THE_END = LONGEST_GAP
 """What was measured no longer than this before coming off was measured last, s."""
+
+MOST_ADDED = 5.0
+"""A probe is corrected by no more, K: one that is further out is broken (common practice)."""
+
+TOO_MUCH = "so much is a slip or a broken probe, so check it in ice water"
 
 FEWEST_OF_PIT, MOST_OF_IT = 7, 0.5
 """Readings, and share of the time on, that a pit's log needs to be of use."""
@@ -55,6 +61,8 @@ class Log:
     borne_out
         Whether a probe in the pit's air, or the hand, tells that it was no air: no curve alone
         does, as air that warms slowly can look like meat.
+    corrected
+        How much was added to what it read, in words; empty where nothing was.
     """
 
     times: Array
@@ -65,6 +73,7 @@ class Log:
     why: str = ""
     trace_id: str = ""
     borne_out: bool = False
+    corrected: str = ""
 
 
 class Logs:
@@ -104,19 +113,22 @@ class Logs:
                 continue
             every = from_on(self.whole, piece, samples, end)
             if every[0].size:
-                found.append(self._log(piece, trace.id, every))
+                found.append(self._log(piece, trace, every))
         return found
 
-    def _log(self, piece: Piece, trace_id: str, every: tuple[Array, Array]) -> Log:
-        key = trace_id, every[0].size
+    def _log(self, piece: Piece, trace: Trace, every: tuple[Array, Array]) -> Log:
+        key = trace.id, every[0].size
         if key not in self._kept:
             found = sift(self.whole, self._readings, piece, every)
             sure = found.sure_times, found.sure_values
-            if found.why:
+            added = _added(trace, float(every[1].max()))
+            words = _added_words(added)
+            why = found.why or (f"{words}: {TOO_MUCH}" if abs(added) > MOST_ADDED else "")
+            if why:
                 sure = sure[0][:0], sure[1][:0]
             lowered = _lowered(*sure, checks_of(self.whole, piece, LONGEST_REST))
             borne_out = self._pit_beside(piece) or _hand_agrees(self.whole, piece, found)
-            self._kept[key] = Log(*every, *sure, lowered, found.why, trace_id, borne_out)
+            self._kept[key] = Log(*every, *sure, lowered, why, trace.id, borne_out, words)
         return self._kept[key]
 
     def _pit_beside(self, piece: Piece) -> bool:
@@ -136,6 +148,17 @@ class Logs:
             ):
                 return True
         return False
+
+
+def _added(trace: Trace, level: float) -> float:
+    """Return what was added to a reading that became `level`, K."""
+    return level - (level - trace.correction) / (1.0 + trace.correction_slope)
+
+
+def _added_words(added: float) -> str:
+    if abs(added) < 0.05:
+        return ""
+    return f"with {figure(added * 1.8, 1, signed=True)} °F ({figure(added, 1, signed=True)} K) of correction"
 
 
 def _hand_agrees(whole: WholeCook, piece: Piece, log: Sifted) -> bool:

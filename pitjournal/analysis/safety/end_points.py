@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from math import floor
 
 from pitjournal.analysis.safety.coldest import (
     AT_THE_END,
@@ -58,6 +59,12 @@ def rows_of(judged: JudgedAs) -> tuple[SafetyRule, ...]:
     """Return the rows of a rule, any of which counts; the first is the one it is named by."""
     rules = safety_rules()
     return tuple(rules[key] for key in _ROWS[judged])
+
+
+def in_both(celsius: float) -> str:
+    """Return a temperature, °C, in words: "160 °F (71 °C)"; no colder one reads as the limit."""
+    fahrenheit = celsius * 1.8 + 32
+    return f"{trimmed(floor(fahrenheit * 10 + 1e-6) / 10, 4)} °F ({figure(celsius)} °C)"
 
 
 def asked(rule: SafetyRule) -> str:
@@ -128,7 +135,8 @@ def _by_trace(
 ) -> Seen:
     """Return what one probe in a piece says."""
     if log is not None and _any_held(log.sure_times, log.cold_values, rows):
-        return Seen(State.REACHED) if log.borne_out else Seen(State.UNKNOWN, NO_PIT)
+        held = Seen(State.REACHED, log.corrected)
+        return held if log.borne_out else Seen(State.UNKNOWN, NO_PIT)
     why = _why_unknown(log, rows, off)
     if log is None or why:
         return Seen(State.UNKNOWN, why)
@@ -208,7 +216,8 @@ def _cold(checks: Sequence[DonenessCheck], least: float, off: float | None) -> S
     if last.lowest < least:
         if off is not None and last.at >= off - AT_THE_END:
             return Seen(State.NOT_REACHED)
-        return Seen(State.UNKNOWN, "last probed well before it came off")
+        seen_at = f"{in_both(last.lowest)}, below {in_both(least)}"
+        return Seen(State.UNKNOWN, f"last probed at {seen_at}, well before it came off")
     point = _colder(checks, last, least)
     why = f"colder where it was not probed again ({point})"
     return Seen(State.UNKNOWN, why) if point else None

@@ -10,7 +10,7 @@ from pitjournal.analysis.traces.heat_dose import WARM
 from pitjournal.analysis.traces.readings import Readings
 from pitjournal.domain.cuts import meat_of
 from pitjournal.domain.cuts.meat import GAME, SEAFOOD, Animal, JudgedAs
-from pitjournal.domain.judged import Judged, judged
+from pitjournal.domain.judged import PROBED_EARLY, Judged, judged
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.safety_tables import SafetyRule, safety_rules
 from pitjournal.domain.whole_cook import WholeCook
@@ -51,12 +51,20 @@ def _facts(whole: WholeCook, readings: Readings) -> Iterator[SafetyFact]:
             yield from _end_points(logs_of, rule, by_rule[rule])
     traced = [p for p in whole.pieces if whole.meat_trace(p) is not None]
     for rules, what in ((_BY_POULTRY_TABLE, "poultry"), (_BY_MEAT_TABLE, "meat")):
-        pieces = [p for rule in by_rule if rule in rules for p, _ in by_rule[rule]]
-        probed = [p for p in traced if p in pieces and not meat_of(p.cut).animals & _IN_NO_TABLE]
+        pieces = [
+            p
+            for rule in by_rule
+            if rule in rules
+            for p, _ in by_rule[rule]
+            if not meat_of(p.cut).animals & _IN_NO_TABLE
+        ]
+        probed = [p for p in traced if p in pieces]
+        unknown = {p.id for p, _ in by_rule.get(JudgedAs.UNKNOWN, ())}
         if probed:
-            yield table_fact(logs_of, probed, what)
+            known = all(p.id not in unknown for p in pieces)
+            yield table_fact(logs_of, probed, what, len(pieces), known=known)
     if traced:
-        yield four_hours(logs_of, traced)
+        yield four_hours(logs_of, traced, len(whole.pieces))
         yield from cooling_facts(logs_of, traced)
     yield from hot_hold(logs_of)
 
@@ -74,14 +82,33 @@ def _end_points(
     yield SafetyFact(
         f"{name}: {_asks(rows)} all through, {_pieces_known(known)}",
         together([one.state for one in known.values()]),
-        _source(rows),
+        _source(rows) + _own_caution(rule, found),
     )
+    early = [piece for piece, each in found if each.why == (PROBED_EARLY,)]
+    if rule is JudgedAs.NON_INTACT and early:
+        rows = rows_of(JudgedAs.WHOLE)
+        as_whole = {piece.label: seen(logs_of, piece, JudgedAs.WHOLE) for piece in early}
+        yield SafetyFact(
+            f"By the row for whole meat, which says nothing of probes: {_asks(rows)}, "
+            f"{_pieces_known(as_whole)}",
+            together([one.state for one in as_whole.values()]),
+            _source(rows),
+        )
     if rule is JudgedAs.GROUND:  # two published rules differ: both are shown, never averaged
         rows = rows_of(JudgedAs.NON_INTACT)
         other = [seen(logs_of, piece, JudgedAs.NON_INTACT).state for piece in pieces]
         yield SafetyFact(
             f"The same by the rule for kitchens: {_asks(rows)}", together(other), _source(rows)
         )
+
+
+def _own_caution(rule: JudgedAs, found: Sequence[tuple[Piece, Judged]]) -> str:
+    """Return where a rule was taken by this program's own caution, not by what is published."""
+    if rule is JudgedAs.NON_INTACT and any(PROBED_EARLY in each.why for _, each in found):
+        return (
+            "; that a probe put in early counts as a cut is this program’s own caution, no source"
+        )
+    return ""
 
 
 def _source(rows: Sequence[SafetyRule]) -> str:

@@ -14,7 +14,15 @@ from pitjournal.analysis.safety.coldest import (
     may_have_held,
     point_of,
 )
-from pitjournal.analysis.safety.states import SafetyFact, State, pieces, state_of, together
+from pitjournal.analysis.safety.states import (
+    SafetyFact,
+    State,
+    of_all,
+    pieces,
+    probed_of,
+    state_of,
+    together,
+)
 from pitjournal.analysis.traces.features import (
     LONGEST_GAP,
     Array,
@@ -46,10 +54,14 @@ HOW_READ = (
 COLD, DRY = celsius(50.0), celsius(130.0)
 """Come-up time counts from and to these, °C (FSIS-GD-2021-14)."""
 
+NOT_KNOWN = "; what meat it is is not known for sure, so this may not be its table"
+
 CONDITIONS = "its condition of humidity is in no log"
 
 
-def table_fact(logs_of: Logs, probed: Sequence[Piece], what: str) -> SafetyFact:
+def table_fact(
+    logs_of: Logs, probed: Sequence[Piece], what: str, count: int, *, known: bool = True
+) -> SafetyFact:
     """Read the traces against the published holding times, by the next lower row.
 
     Parameters
@@ -60,6 +72,10 @@ def table_fact(logs_of: Logs, probed: Sequence[Piece], what: str) -> SafetyFact:
         The pieces with a trace, and what it read.
     what
         Which of the published facts.
+    count
+        How many pieces it is about, with a probe or without.
+    known
+        Whether it is known that the meat is of such animals; else it is not said to be reached.
     """
     tables = [meat_lethality() if what == "meat" else _poultry(piece) for piece in probed]
     states, rows, slow = [], [], []
@@ -74,10 +90,14 @@ def table_fact(logs_of: Logs, probed: Sequence[Piece], what: str) -> SafetyFact:
     at = f", met from {figure(min(rows) * 1.8 + 32)} °F ({figure(min(rows))} °C) up" if rows else ""
     fact = (
         f"Held as the published table for {what} asks ({trimmed(tables[0].log_reduction)}-log), "
-        f"{pieces(len(probed))} with a probe{at}{_come_up_words(slow)}"
+        f"{probed_of(len(probed), count)}{at}{_come_up_words(slow)}"
+        f"{'' if known else NOT_KNOWN}"
     )
     source = f"{tables[0].source}; {safety_rules()['fsis-cut'].citation}; {CONDITIONS}; {HOW_READ}"
-    return SafetyFact(fact, together(states), source)
+    state = of_all(states, count)
+    if state is State.REACHED and not known:
+        state = State.UNKNOWN
+    return SafetyFact(fact, state, source)
 
 
 @dataclass(frozen=True)
@@ -195,7 +215,7 @@ def _covers(log: Log, start: float, end: float) -> bool:
     return bool(log.times.size) and longest_gap(log.times, start, end) <= LONGEST_GAP
 
 
-def four_hours(logs_of: Logs, probed: Sequence[Piece]) -> SafetyFact:
+def four_hours(logs_of: Logs, probed: Sequence[Piece], count: int) -> SafetyFact:
     """Say whether the meat passed 60 °C within four hours; never, over that time, is not reached.
 
     Parameters
@@ -204,10 +224,13 @@ def four_hours(logs_of: Logs, probed: Sequence[Piece]) -> SafetyFact:
         What the probes of the cook read.
     probed
         The pieces with a trace, and what it read.
+    count
+        How many pieces the cook has, with a probe or without.
     """
     states = [_passed(logs_of, piece) for piece in probed]
-    fact = f"Past 140 °F (60 °C) within four hours of going on, {pieces(len(probed))} with a probe"
-    return SafetyFact(fact, together(states), "common practice, no source")
+    told = probed_of(len(probed), count)
+    fact = f"Past 140 °F (60 °C) within four hours of going on, {told}"
+    return SafetyFact(fact, of_all(states, count), "common practice, no source")
 
 
 def _passed(logs_of: Logs, piece: Piece) -> State:

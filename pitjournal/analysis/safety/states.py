@@ -42,6 +42,17 @@ def state_of(*, reached: bool) -> State:
     return State.REACHED if reached else State.NOT_REACHED
 
 
+def probed_of(probed: int, count: int) -> str:
+    """Return how many pieces have a probe: "one piece with a probe", "1 of 2 pieces with a probe"."""
+    said = pieces(probed) if probed == count else f"{probed} of {count} pieces"
+    return f"{said} with a probe"
+
+
+def of_all(states: Sequence[State], count: int) -> State:
+    """Return the state for so many pieces, of which some have none: those are unknown."""
+    return together([*states, *[State.UNKNOWN] * (count - len(states))])
+
+
 def pieces(count: int) -> str:
     """Return so many pieces in words."""
     return "one piece" if count == 1 else f"{count} pieces"

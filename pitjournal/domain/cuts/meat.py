@@ -221,6 +221,8 @@ class Meat:
         if Animal.OTHER in self.animals:
             return "No rule here is for this animal."
         part = bool(self.cuts) and not self.unknown
+        if self.judged_as is JudgedAs.UNKNOWN and self.animals and not (self.unknown or self.cuts):
+            return "Which cut of it is it, or is it ground?"
         if self.judged_as is JudgedAs.UNKNOWN and not part:
             return "What meat is it?"
         unsaid = self.judged_as in {JudgedAs.UNKNOWN, JudgedAs.GROUND_UNSAID}

@@ -28,6 +28,8 @@ _DIGRAPHS = {"ä": "ae", "ö": "oe", "ü": "ue"}
 _POSSESSIVE = re.compile(r"['\u2019\u02bc]s\b")
 UN = re.compile(r"\b(un|non|nicht)-(?=[a-z])")
 """What denies the word it is joined to: "un-needled"."""
+_FRIED = re.compile(r"\b(?:chicken|country)[\s-]+fried(?=[\s-]+(?:\w+[\s-]+)?steak)")
+"""A coated steak of beef, most often cubed: fried as chicken is, but none."""
 _HALF = re.compile(r"(?<![0-9\s])\s*\b1[/\u2044]2\b")
 _APART = re.compile(r"[^0-9a-z]+")
 
@@ -103,6 +105,7 @@ def stem(word: str) -> str:
 def stems(text: str) -> list[str]:
     """Return the stems of a text's words, without numbers and single letters."""
     small = UN.sub("not ", plain(_POSSESSIVE.sub("", text)))
+    small = _FRIED.sub("countryfried", small)
     words = _APART.split(_HALF.sub(" half ", small))
     return [stem(word) for word in words if len(word) > 1 and not word[0].isdigit()]
 

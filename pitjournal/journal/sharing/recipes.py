@@ -11,7 +11,15 @@ from pitjournal.files.summary.content import Choice
 from pitjournal.journal.sharing.figures import Figures
 from pitjournal.units import Dimension
 
-NON_INTACT_SOURCE = "9 CFR 317.2(e)(3); Food Code 1-201.10"
+_TENDERIZED = "FDA Food Code 1-201.10(B), 3-401.11(A)(2); labels of such beef: 9 CFR 317.2(e)(3)"
+NON_INTACT_SOURCES: Mapping[TreatmentKind, str] = {
+    TreatmentKind.INJECTED: "FDA Food Code 1-201.10(B), 3-401.11(A)(2); labels of added solution: "
+    "9 CFR 317.2(e)(2), of poultry 9 CFR 381.117(h)",
+    TreatmentKind.NEEDLED: _TENDERIZED,
+    TreatmentKind.BLADED: _TENDERIZED,
+}
+"""Read in public copies: 9 CFR 317.2(e)(2) and (3), and the Food Code's words in states' adoptions;
+from memory: the numbers of the Food Code's definitions, and 9 CFR 381.117(h)."""
 
 
 Shelf = Mapping[str, Mapping[str, object]]
@@ -124,7 +132,7 @@ def protecting(whole: WholeCook, shelf: Shelf, figures: Figures) -> list[str]:
     """
     kinds = [t.kind for t in whole.treatments if t.kind in NON_INTACT]
     facts = [
-        f"{kind.capitalize()} meat counts as non-intact ({NON_INTACT_SOURCE})."
+        f"{kind.capitalize()} meat counts as non-intact ({NON_INTACT_SOURCES[kind]})."
         for kind in dict.fromkeys(kinds)
     ]
     solutions = {piece.declared_solution for piece in whole.pieces if piece.declared_solution}
@@ -143,9 +151,34 @@ def protecting(whole: WholeCook, shelf: Shelf, figures: Figures) -> list[str]:
         for name, found in details
         if found.get("cured") or found.get("curing_salt") or cures(lines_of(found))
     )
-    if cured:
-        facts.append(f"Contains curing salt: {', '.join(cured)}.")
+    strengths = [t.cure_strength for t in whole.treatments if t.cure]
+    if cured or strengths:
+        named = f": {', '.join(cured)}" if cured else ""
+        known = sorted({share for share in strengths if share})
+        shown = " and ".join(figures.show(share, Dimension.FRACTION) for share in known)
+        labelled = f", {shown} nitrite by its label" if shown else ""
+        facts.append(f"Contains curing salt{named}{labelled}.")
+    facts += _too_salty(whole, figures)
     return facts
+
+
+SATURATED = 0.264
+"""Salt in a saturated brine, share of the whole at 20 °C (35.9 g in 100 g of water: handbooks)."""
+
+
+def _too_salty(whole: WholeCook, figures: Figures) -> list[str]:
+    """Return which brines hold more salt than water takes up: a slip of the pen."""
+    shares = {
+        t.salt
+        for t in whole.treatments
+        if t.salt is not None and t.salt > SATURATED and t.kind is not TreatmentKind.DRY_BRINED
+    }
+    most = figures.show(SATURATED, Dimension.FRACTION)
+    return [
+        f"A brine of {figures.show(share, Dimension.FRACTION)} salt cannot be: water takes up "
+        f"{most} at the most. Look at what was written."
+        for share in sorted(shares)
+    ]
 
 
 def _listed(value: object) -> list[str]:

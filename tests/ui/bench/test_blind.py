@@ -105,7 +105,7 @@ def test_that_a_blind_cook_has_its_pieces_and_no_arm(open_window: Opener) -> Non
     assert [p.label for p in blind.pieces] == [str(n) for n in range(1, len(blind.pieces) + 1)]
     assert {p.id for p in blind.pieces} == {p.id for p in bench.whole.pieces}
     assert not blind.arms
-    # Injected meat is non-intact (9 CFR 317.2(e)(3)): hiding the arms does not hide that.
+    # Injected meat is non-intact (FDA Food Code 3-401.11(A)(2)): hiding the arms does not hide that.
     assert {blind.treatment_kind(p) for p in blind.pieces} == {TreatmentKind.INJECTED}
     whole = replace(bench.whole, treatments=())  # a name that says a treatment is as good as one
     assert {without_arms(whole).treatment_kind(p) for p in blind.pieces} == {TreatmentKind.OTHER}

@@ -1,0 +1,49 @@
+"""Everyday words for meat, and the rule each is judged by: never one that asks less.
+
+FDA Food Code 2017/2022 3-401.11(A)(1) to (3); variety meats 160 °F and corned beef as a cured,
+mostly pumped cut: USDA FSIS, from memory. What the words mean: common practice, no source.
+"""
+
+import pytest
+
+from pitjournal.domain.cuts import meat_of
+from pitjournal.domain.cuts.meat import Animal, JudgedAs
+
+
+@pytest.mark.parametrize(
+    ("text", "rule"),
+    [
+        ("corned beef", JudgedAs.NON_INTACT),
+        ("Pastrami", JudgedAs.NON_INTACT),
+        ("turkey pastrami", JudgedAs.POULTRY),
+        ("beef tongue", JudgedAs.GROUND),
+        ("Rinderherz", JudgedAs.GROUND),
+        ("liver", JudgedAs.GROUND_UNSAID),
+        ("chicken livers", JudgedAs.POULTRY),
+        ("fish cakes", JudgedAs.GROUND),
+        ("fishcakes", JudgedAs.GROUND),
+        ("poulet", JudgedAs.POULTRY),
+        ("Gockel", JudgedAs.POULTRY),
+        ("Kapaun", JudgedAs.POULTRY),
+        ("confit de canard", JudgedAs.POULTRY),
+        ("ratite fillet", JudgedAs.POULTRY),
+        ("chicken-fried steak", JudgedAs.NON_INTACT),
+        ("Country fried steaks", JudgedAs.NON_INTACT),
+        ("fried chicken", JudgedAs.POULTRY),
+        ("chicken fried", JudgedAs.POULTRY),
+        ("pork", JudgedAs.UNKNOWN),
+        ("veal", JudgedAs.UNKNOWN),
+        ("mutton", JudgedAs.UNKNOWN),
+    ],
+)
+def test_everyday_words_are_judged_by_their_rule(text: str, rule: JudgedAs) -> None:
+    assert meat_of(text).judged_as is rule
+
+
+def test_a_chicken_fried_steak_is_of_beef() -> None:
+    assert meat_of("chicken-fried steak").animals == {Animal.BEEF}
+
+
+@pytest.mark.parametrize("text", ["pork", "veal", "mutton"])
+def test_an_animal_alone_is_asked_for_its_cut(text: str) -> None:
+    assert meat_of(text).question == "Which cut of it is it, or is it ground?"
