@@ -62,6 +62,11 @@ def tell(found: Check) -> None:
     for held, words in _findings(found):
         mark = "NOT LOOKED AT" if held is None else "held    " if held else "NOT HELD"
         line(f"{mark}  {words}")
+    for lack in found.lacking:
+        line(f"          {lack} is not there, or not as this program makes it")
+    for other in found.foreign:
+        acts = "; it is taken out when the journal is next changed" if other.acts else ""
+        line(f"          {other} is another program's, and no part of the journal{acts}")
     for row in found.rows:
         line(f"          {one_of(row.kind)} ({row.id}): {row.why}")
     if found.rubbish:
@@ -72,9 +77,12 @@ def tell(found: Check) -> None:
 
 def _findings(found: Check) -> list[tuple[bool | None, str]]:
     if not found.looked:
+        whole = (False, "the database is whole")
+        if found.lacking:
+            whole = (False, "all tables and columns are there")
         what = ("records that are pointed at", "kept files", "traces", "worked-out values")
         return [
-            (False, "the database is whole"),
+            whole,
             *((None, words) for words in (*what, "whether every record can be read")),
         ]
     files = f"{found.checked} kept {'file' if found.checked == 1 else 'files'} looked at"
@@ -89,12 +97,13 @@ def _findings(found: Check) -> list[tuple[bool | None, str]]:
         (found.traces, "each trace has its readings, as many as were noted"),
         (found.derived, _derived(found)),
         (not found.rows, "every record can be read"),
+        (found.built, "all that the journal is built of is there, and nothing else acts in it"),
     ]
 
 
 def _advise(folder: Path, found: Check) -> None:
     """Say what to do about a journal that is not whole."""
-    if found.database:
+    if found.database and found.looked:
         line("Try: pitjournal check JOURNAL --repair")
         return
     prospect = prospects(folder)

@@ -10,6 +10,7 @@ from pitjournal.files.samples import unpack
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.journal import Journal, open_journal
 from pitjournal.store import copies, opening
+from pitjournal.store.build import Foreign
 from pitjournal.store.schema import RECORDS
 
 
@@ -45,6 +46,10 @@ class Check:
         How many files were left half-written; they harm nothing.
     looked
         Whether the database could be opened, so that all but itself could be looked at.
+    lacking
+        Tables and columns that are not there.
+    foreign
+        What another program put into the journal; what of it acts by itself does not hold.
     """
 
     database: bool
@@ -58,13 +63,20 @@ class Check:
     rubbish: int = 0
     older: bool = False
     looked: bool = True
+    lacking: tuple[str, ...] = ()
+    foreign: tuple[Foreign, ...] = ()
 
     @property
     def held(self) -> bool:
         """Whether everything held."""
         files = not self.missing and not self.changed
         known = files and self.traces and self.derived and not self.rows
-        return self.database and self.foreign_keys and known
+        return self.database and self.foreign_keys and known and self.built
+
+    @property
+    def built(self) -> bool:
+        """Whether all tables are there, and nothing of another program acts in them."""
+        return not self.lacking and not any(one.acts for one in self.foreign)
 
     def as_json(self) -> dict[str, object]:
         """Return the documented keys; what was not looked at is null."""
@@ -73,6 +85,8 @@ class Check:
             return {
                 "database": self.database,
                 **dict.fromkeys(names),
+                "lacking": list(self.lacking),
+                "foreign": list(map(str, self.foreign)),
                 "rubbish": self.rubbish,
                 "held": False,
             }
@@ -88,6 +102,8 @@ class Check:
             "derived": self.derived,
             "derived_older": self.older,
             "rows": [vars(row) for row in self.rows],
+            "lacking": list(self.lacking),
+            "foreign": list(map(str, self.foreign)),
             "rubbish": self.rubbish,
             "held": self.held,
         }
@@ -105,6 +121,17 @@ def check_folder(folder: Path, progress: Progress | None = None) -> Check:
     if opening.size_there(folder) and not opening.is_whole(folder):
         rubbish = copies.count_rubbish(folder)
         return Check(database=False, foreign_keys=False, rubbish=rubbish, looked=False)
+    if opening.size_there(folder):
+        built = opening.build_of(folder)
+        if built.lacking:
+            return Check(
+                database=True,
+                foreign_keys=False,
+                rubbish=copies.count_rubbish(folder),
+                looked=False,
+                lacking=built.lacking,
+                foreign=built.foreign,
+            )
     with closing(open_journal(folder, read_only=True)) as journal:
         return check_journal(journal, progress)
 
@@ -113,6 +140,7 @@ def check_journal(journal: Journal, progress: Progress | None = None) -> Check:
     """Check an open journal; `progress` is told how far it is, and may end it."""
     database = journal.database
     whole, keys = database.integrity()
+    built = database.build()
     kept = database.attachment_ids()
     unlike = []
     for place, sha in enumerate(kept):
@@ -130,6 +158,8 @@ def check_journal(journal: Journal, progress: Progress | None = None) -> Check:
         rows=(*bad_rows(journal), *odd),
         rubbish=copies.count_rubbish(journal.folder),
         older=journal.worked_out.older,
+        lacking=built.unmade,
+        foreign=built.foreign,
     )
     if progress is not None:
         progress.report(1.0, "all looked at")

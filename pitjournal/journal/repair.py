@@ -14,7 +14,7 @@ from pitjournal.journal.backups.keeping import FILES
 from pitjournal.journal.backups.restoring import Files, in_zips
 from pitjournal.journal.checks import Check, check_journal, readings_of
 from pitjournal.journal.journal import Journal, open_journal
-from pitjournal.store import copies, repairing, replacing
+from pitjournal.store import copies, repairing
 from pitjournal.store.disk import DISK
 from pitjournal.store.faults import DamagedError, NotSavedError, disk_words
 
@@ -80,7 +80,7 @@ def repair_folder(folder: Path) -> Repaired:
 
 def _repair(journal: Journal) -> Repaired:
     database = journal.database
-    done: list[str] = []
+    done = [f"{what} was another program's; it was taken out" for what in database.taken_out]
     if not database.integrity()[0]:
         with contextlib.suppress(NotSavedError):  # where a table itself is damaged
             database.rebuild_indexes()
@@ -93,7 +93,7 @@ def _repair(journal: Journal) -> Repaired:
 
     @cache
     def aside() -> Path:
-        made.append(replacing.aside_folder(journal.folder))
+        made.append(copies.aside_folder(journal.folder))
         return made[0]
 
     done += repairing.repair(database, aside, journal.backups.kept()).lines

@@ -2,12 +2,13 @@
 
 import contextlib
 import hashlib
+import os
 import sqlite3
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from pitjournal.store import copies, faults, sqlite
-from pitjournal.store.faults import DamagedError
+from pitjournal.store import build, copies, faults, sqlite
+from pitjournal.store.faults import DamagedError, NotSavedError
 from pitjournal.store.schema import TABLES
 
 ALL = 1 << 128
@@ -56,13 +57,15 @@ class Differences:
     change: tuple[CookName, ...] = ()
     others: int = 0
     today_read: bool = True
+    lacking: tuple[str, ...] = ()
+    """Tables and columns that today's journal should have and has not."""
     today_there: bool = True
     """Whether there is a journal of today at all, or what is left of one."""
 
     @property
     def none(self) -> bool:
         """Whether nothing differs."""
-        return not (self.go or self.come or self.change or self.others)
+        return not (self.go or self.come or self.change or self.others or self.lacking)
 
 
 def differences(today: Path, backup: Path) -> Differences:
@@ -79,8 +82,9 @@ def differences(today: Path, backup: Path) -> Differences:
         with contextlib.closing(sqlite.reader(backup)) as other:
             alone = _marks(other, {kind: _columns(other, kind) for kind in TABLES})
             try:
-                now, then = _both(today, other)
-            except (sqlite3.Error, UnicodeDecodeError):
+                now, then, lacking = _both(today, other)
+            except (sqlite3.Error, UnicodeDecodeError) as error:
+                _must_be_its_fault(error, today)
                 come = _named(alone, list(alone.cooks))
                 names = today.name, copies.FOLDER, "attachments"
                 there = any((today.parent / name).exists() for name in names)
@@ -104,16 +108,36 @@ def differences(today: Path, backup: Path) -> Differences:
         come=_named(then, then.cooks.keys() - now.cooks.keys()),
         change=_named(now, changed),
         others=len(others),
+        lacking=lacking,
     )
 
 
-def _both(today: Path, backup: sqlite3.Connection) -> tuple[_Marks, _Marks]:
+def _must_be_its_fault(error: BaseException, today: Path) -> None:
+    """Refuse where today's may be whole and only cannot be read now: a full disk, or a lock."""
+    kind = faults.kind_of(error)
+    if kind in {faults.FaultKind.DAMAGED, None} or not today.exists():
+        return
+    why = faults.asked_of(today.parent) if sqlite.may(today, os.R_OK) else None
+    if why is not None:
+        raise NotSavedError(f"Today's journal cannot be read now. {why[0]}", why[1]) from error
+    if kind is faults.FaultKind.LOCKED:
+        raise faults.not_read(error, today) or error from error
+
+
+def _both(today: Path, backup: sqlite3.Connection) -> tuple[_Marks, _Marks, tuple[str, ...]]:
     """Return the marks of both, by the columns that both have."""
     with contextlib.closing(sqlite.reader(today)) as one:
         if not _columns(one, "cook"):  # an emptied file, or another program's
             raise sqlite3.DatabaseError
-        shared = {kind: _columns(one, kind) & _columns(backup, kind) for kind in TABLES}
-        return _marks(one, shared), _marks(backup, shared)
+        mine, other = ({kind: _columns(c, kind) for kind in TABLES} for c in (one, backup))
+        # A column that one side does not know is older or newer, but a table that is not there
+        # has no rows where the other one has some.
+        shared = {kind: mine[kind] & other[kind] for kind in TABLES}
+        return (
+            _marks(one, {kind: shared[kind] or mine[kind] for kind in TABLES}),
+            _marks(backup, {kind: shared[kind] or other[kind] for kind in TABLES}),
+            build.look(one).lacking,
+        )
 
 
 def _named(marks: _Marks, cook_ids: object) -> tuple[CookName, ...]:
@@ -148,6 +172,8 @@ def _marks(connection: sqlite3.Connection, shared: dict[str, set[str]]) -> _Mark
                     number if isinstance(number, int) else 0,
                     title if isinstance(title, str) else "",
                 )
+    for cook_id in marks.cooks.keys() - marks.names.keys():  # what hangs from no cook is none
+        marks.others["", cook_id] = marks.cooks.pop(cook_id)
     return marks
 
 

@@ -13,7 +13,7 @@ from itertools import chain
 from pathlib import Path
 
 from pitjournal.errors import JournalError
-from pitjournal.store import faults, sqlite
+from pitjournal.store import build, faults, sqlite
 from pitjournal.store.disk import DISK, PART, part_of
 from pitjournal.store.faults import CannotOpenError, DamagedError, NotSavedError, Trouble
 
@@ -131,6 +131,19 @@ def _free(folder: Path, name: str) -> Path:
     return path
 
 
+def aside_folder(folder: Path) -> Path:
+    """Make a folder among the backups for what is broken."""
+    backups = folder / FOLDER
+    DISK.make_folder(backups)
+    stamp = f"{datetime.now(UTC):%Y%m%d-%H%M%S}"
+    made, number = backups / f"aside-{stamp}", 1
+    while made.exists():
+        number += 1
+        made = backups / f"aside-{stamp}~{number}"
+    DISK.make_folder(made)
+    return made
+
+
 def drop(part: Path) -> None:
     """Remove a passing database with what SQLite puts beside it."""
     for end in ("", "-wal", "-shm", "-journal"):
@@ -150,6 +163,10 @@ def look_into(path: Path) -> Inside:
         with contextlib.closing(sqlite.reader(path)) as connection:
             whole = connection.execute("PRAGMA integrity_check(1)").fetchone() == ("ok",)
             if whole:
+                lacking = build.look(connection).lacking
+                if lacking:
+                    message = f"{path.name} is no whole journal: it lacks {', '.join(lacking)}."
+                    raise DamagedError(message, _LACKS)
                 return inside(connection)
     except (sqlite3.Error, UnicodeDecodeError) as error:
         why = _not_its_fault(error, path)
@@ -158,6 +175,12 @@ def look_into(path: Path) -> Inside:
             raise NotSavedError(message, why[1]) from error
         raise DamagedError(f"{path.name} is no whole journal.", "Use another backup.") from error
     raise DamagedError(f"{path.name} is damaged.", "Use another backup.")
+
+
+_LACKS = (
+    "Use another backup, or save what is in it: put it as journal.sqlite into a folder of its own, "
+    "and salvage that."
+)
 
 
 def _not_its_fault(error: BaseException, path: Path) -> tuple[str, str] | None:
@@ -210,7 +233,8 @@ def kept(folder: Path) -> list[Copy]:
                 continue
             with contextlib.suppress(ValueError, OSError):
                 at = datetime.strptime(named["at"], "%Y%m%d-%H%M%S").replace(tzinfo=UTC)
-                found.append(Copy(path, at, named["why"], path.stat().st_size))
+                if path.is_file():  # what is no file would be waited for
+                    found.append(Copy(path, at, named["why"], path.stat().st_size))
     except OSError:
         return []
     return sorted(found, key=lambda copy: (copy.at, copy.path.name), reverse=True)

@@ -13,8 +13,19 @@ from sqlalchemy.exc import DBAPIError, IntegrityError
 
 from pitjournal.domain.past import RowStep
 from pitjournal.domain.record import Record
-from pitjournal.store import copies, drafts, faults, flaws, history, migrations, opening, sqlite
+from pitjournal.store import (
+    copies,
+    drafts,
+    faults,
+    flaws,
+    history,
+    mending,
+    migrations,
+    opening,
+    sqlite,
+)
 from pitjournal.store.attachments import Attachments
+from pitjournal.store.build import Build, Foreign
 from pitjournal.store.drafts import Drafts
 from pitjournal.store.faults import NotSavedError
 from pitjournal.store.ground import Standing, file_of
@@ -50,6 +61,8 @@ class Database(OnItsGround):
 
     def __init__(self, folder: Path, *, read_only: bool = False, new: bool = False) -> None:
         super().__init__(folder)
+        self.taken_out: tuple[str, ...] = ()
+        """What another program had put in that acts by itself, as it was taken out."""
         self.attachments = Attachments(folder / "attachments", self._must_stand)
         self.drafts = Drafts(folder / drafts.FILE_NAME, self._must_stand)
         make = opening.must_be_there(folder, new=new)
@@ -57,7 +70,7 @@ class Database(OnItsGround):
         self._locked = file_of(self._lock.lock_file)
         try:
             self._open(make)
-        except (DBAPIError, UnicodeDecodeError) as error:
+        except (DBAPIError, sqlite3.Error, UnicodeDecodeError) as error:
             self.close()
             told = faults.cannot_open(error, self.path)
             if told is None:
@@ -77,15 +90,41 @@ class Database(OnItsGround):
         if make:
             opening.make(self.path, steps)
         self._engine = sqlite.engine_for(
-            self.path, mode=mode, also=self._begin_with, before=self._look_at_index
+            self.path,
+            mode=mode,
+            also=self._begin_with,
+            before=self._look_at_index,
+            taken_out=self._keep_foreign,
         )
         self._writer = sqlite.Writer(self._engine)
         if steps and not make:
-            with self._engine.begin() as connection:
+            with self._engine.execution_options(writes=True).begin() as connection:
                 migrations.take(connection, steps)
+        if not make:
+            self._build_anew()
         with self._engine.connect() as connection:
             self._newest = history.newest(connection)
         self._ground.note()
+
+    def _build_anew(self) -> None:
+        """Refuse where tables lack; make anew what only serves, and leave nothing foreign in."""
+        with self._engine.connect() as connection:
+            found = mending.look(connection)
+        if found.lacking:
+            raise opening.lacks(self.path, found.lacking)
+        if self.read_only or not (found.unmade or any(one.acts for one in found.foreign)):
+            return
+        copies.keep(self.path, "before-mending")
+        with self._engine.execution_options(writes=True).begin() as connection:
+            if found.unmade:
+                mending.make_what_serves(connection)
+
+    def _keep_foreign(self, what: tuple[Foreign, ...]) -> None:
+        """Keep the words of what another program had put in, which was taken out."""
+        self.taken_out = (*self.taken_out, *map(str, what))
+        with contextlib.suppress(OSError):
+            aside = copies.aside_folder(self.folder) / "taken-out.sql"
+            aside.write_text("".join(f"{one.sql};\n" for one in what), "utf-8")
 
     def _version(self) -> migrations.Version:
         # Without a log all is in the file, and nothing needs to be put beside it to read it.
@@ -265,7 +304,11 @@ class Database(OnItsGround):
     @cached_property
     def _quiet_engine(self) -> Engine:
         engine = sqlite.engine_for(
-            self.path, synced=False, also=self._begin_with, before=self._look_at_index
+            self.path,
+            synced=False,
+            also=self._begin_with,
+            before=self._look_at_index,
+            taken_out=self._keep_foreign,
         )
         return engine.execution_options(writes=True)
 
@@ -280,6 +323,10 @@ class Database(OnItsGround):
             return sqlite.integrity(self.path)
         except sqlite3.Error as error:
             raise faults.not_read(error, self.path) or error from error
+
+    def build(self) -> Build:
+        """Return how it is built, and what another program put in."""
+        return self._read(mending.look)
 
     def flaws(self) -> list[tuple[str, str, str]]:
         """Return what is wrong in rows that can be read: table, id, and column with why."""

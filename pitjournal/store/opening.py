@@ -1,5 +1,6 @@
 """What lies in a journal's folder, before it is opened: a journal, or why there is none."""
 
+import contextlib
 import os
 import sqlite3
 import stat
@@ -9,14 +10,13 @@ from pathlib import Path
 from filelock import FileLock, Timeout
 from sqlalchemy import Connection
 
-from pitjournal.store import migrations, sqlite
+from pitjournal.store import build, migrations, sqlite
 from pitjournal.store.disk import DISK, part_of
 from pitjournal.store.faults import (
     NOTHING_CHANGED,
     CannotOpenError,
     Trouble,
     cannot_open,
-    damaged,
     disk_words,
 )
 from pitjournal.store.ground import beside, own_file
@@ -61,8 +61,11 @@ def size_there(folder: Path) -> int | None:
         return None
     except OSError as error:
         raise forbidden(folder, error) from error
-    if not stat.S_ISREG(found.st_mode):
-        raise damaged(path)
+    if not stat.S_ISREG(found.st_mode):  # reading a pipe would wait for ever
+        what = "a folder" if stat.S_ISDIR(found.st_mode) else "no file"
+        message = f"{path} is not a journal: it is {what}."
+        hint = f"{NOTHING_CHANGED} Move it away and restore a backup, or choose another folder."
+        raise CannotOpenError(Trouble.FOREIGN, folder, message, hint)
     if not sqlite.may(path, os.R_OK):
         raise forbidden(folder, PermissionError(13, "Permission denied"))
     return found.st_size
@@ -81,6 +84,24 @@ def is_whole(folder: Path) -> bool:
         return sqlite.integrity(path)[0]
     except sqlite3.Error as error:
         raise cannot_open(error, path) or error from error
+
+
+def build_of(folder: Path) -> build.Build:
+    """Return how a journal's database is built.
+
+    Raises
+    ------
+    CannotOpenError
+        If it cannot be looked at.
+    """
+    path = folder / sqlite.FILE_NAME
+    try:
+        with contextlib.closing(sqlite.reader(path)) as connection:
+            if sqlite.has_version(connection):
+                return build.look(connection)
+    except sqlite3.Error as error:
+        raise cannot_open(error, path) or error from error
+    return build.Build()  # another program's: that is said as it is opened
 
 
 def journal_is_in(folder: Path) -> bool:
@@ -246,6 +267,14 @@ def must_be_brought_up_to_date(folder: Path) -> CannotOpenError:
     message = f"The journal in {folder} must be brought up to date first."
     hint = "Open it once in the window: a copy is put aside first."
     return CannotOpenError(Trouble.OLDER, folder, message, hint)
+
+
+def lacks(path: Path, what: tuple[str, ...]) -> CannotOpenError:
+    """Return what is said of a journal's database in which tables or columns are missing."""
+    listed = ", ".join(what[:5]) + (f" and {len(what) - 5} more" if len(what) > 5 else "")
+    message = f"The journal's database is damaged: {path}. It lacks {listed}."
+    hint = f"{NOTHING_CHANGED} Restore a backup, or save what can be read of it (salvage)."
+    return CannotOpenError(Trouble.DAMAGED, path.parent, message, hint)
 
 
 def make(path: Path, steps: list[tuple[migrations.Version, migrations.Step]]) -> None:

@@ -5,13 +5,12 @@ import shutil
 import sqlite3
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import UTC, datetime
 from pathlib import Path
 
 from filelock import FileLock, Timeout
 
 from pitjournal.errors import JournalError
-from pitjournal.store import copies, faults
+from pitjournal.store import copies, faults, sqlite
 from pitjournal.store.copies import Copy
 from pitjournal.store.disk import DISK, part_of
 from pitjournal.store.faults import DamagedError, NotSavedError
@@ -78,6 +77,7 @@ def put_in_place(source: Path, path: Path) -> Kept:
     part = part_of(own)
     try:
         shutil.copyfile(source, part)
+        sqlite.strip_copy(part)
         DISK.sync_file(part)
         copies.look_into(part)
         kept = _keep_todays(path)
@@ -89,7 +89,7 @@ def put_in_place(source: Path, path: Path) -> Kept:
         words, hint = faults.disk_words(error)
         raise NotSavedError(f"The backup could not be put in place. {words}", hint) from error
     finally:
-        part.unlink(missing_ok=True)
+        copies.drop(part)
     return kept
 
 
@@ -99,7 +99,9 @@ def _keep_todays(path: Path) -> Kept:
     try:
         copy = copies.keep(path, "before-restore")
         _empty_log(path)
-    except (DamagedError, sqlite3.DatabaseError, UnicodeDecodeError):
+    except (DamagedError, sqlite3.DatabaseError, UnicodeDecodeError) as error:
+        if faults.kind_of(error) not in {faults.FaultKind.DAMAGED, None}:
+            raise copies.refused(error, path) from error  # the disk or a lock, and no damage
         return Kept(aside=move_aside(path))
     return Kept(backup=copy)
 
@@ -114,25 +116,12 @@ def _empty_log(path: Path) -> None:
 
 def move_aside(path: Path, *, also: tuple[str, ...] = _LOGS) -> Path:
     """Copy a damaged database with its log to a folder of its own among the backups."""
-    folder = aside_folder(path.parent)
+    folder = copies.aside_folder(path.parent)
     for end in ("", *also):
         source = beside(path, end)
         if source.exists():
             DISK.copy(source, folder / f"{path.name}{end}")
     return folder
-
-
-def aside_folder(folder: Path) -> Path:
-    """Make a folder among the backups for what is broken."""
-    backups = folder / copies.FOLDER
-    DISK.make_folder(backups)
-    stamp = f"{datetime.now(UTC):%Y%m%d-%H%M%S}"
-    made, number = backups / f"aside-{stamp}", 1
-    while made.exists():
-        number += 1
-        made = backups / f"aside-{stamp}~{number}"
-    DISK.make_folder(made)
-    return made
 
 
 def can_be_read(path: Path) -> bool:

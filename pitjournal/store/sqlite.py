@@ -14,11 +14,14 @@ from sqlalchemy.dialects.sqlite import pysqlite
 from sqlalchemy.exc import DBAPIError
 
 from pitjournal.errors import JournalError
-from pitjournal.store import faults
+from pitjournal.store import build, faults
+from pitjournal.store.build import Foreign
 from pitjournal.store.faults import FaultKind
 from pitjournal.store.ground import beside, own_file
 
 FILE_NAME = "journal.sqlite"
+_BUILD = "PRAGMA schema_version"
+"""A number that SQLite changes with each table, index, view or trigger made or dropped."""
 
 
 def engine_for(
@@ -28,6 +31,7 @@ def engine_for(
     synced: bool = True,
     also: Callable[[sqlite3.Connection], None] | None = None,
     before: Callable[[], object] | None = None,
+    taken_out: Callable[[tuple[Foreign, ...]], object] = lambda _what: None,
 ) -> Engine:
     """Return an engine on a journal's file: WAL, foreign keys on, each commit synced to disk.
 
@@ -46,11 +50,15 @@ def engine_for(
         What is done to each new connection first; it may refuse it.
     before
         What is done before each transaction.
+    taken_out
+        Told what another program had put in that acts by itself: no transaction that writes goes
+        on before that is out, also where it was put in while the journal is open.
     """
     fixed = mode == "fixed"
     query = {"mode": "ro" if fixed else mode, "uri": "true"} | ({"immutable": "1"} if fixed else {})
     address = URL.create("sqlite+pysqlite", database=path.absolute().as_uri(), query=query)
     engine = create_engine(address, connect_args={"timeout": 2.0})
+    built: list[tuple[int]] = []  # the number of the build that was looked at last
 
     def prepare(connection: sqlite3.Connection, _record: object) -> None:
         if also is not None:
@@ -71,8 +79,14 @@ def engine_for(
         words = "BEGIN IMMEDIATE" if writes else "BEGIN"
         if before is not None:
             before()
+        driver = _driver_of(connection)
         with _as_sqlalchemy(words):
-            _driver_of(connection).execute(words)
+            driver.execute(words)
+            if writes and driver.execute(_BUILD).fetchone() not in built:
+                foreign = build.strip(driver)
+                if foreign:
+                    taken_out(foreign)
+                built[:] = driver.execute(_BUILD).fetchall()
 
     event.listen(engine, "connect", prepare)
     event.listen(engine, "begin", begin)
@@ -277,6 +291,12 @@ def reader(path: Path) -> sqlite3.Connection:
     return connection
 
 
+def has_version(connection: sqlite3.Connection) -> bool:
+    """Whether a database has the table that says of which format a journal is."""
+    query = "SELECT 1 FROM sqlite_schema WHERE type = 'table' AND name = 'schema_version'"
+    return connection.execute(query).fetchone() is not None
+
+
 def integrity(path: Path) -> tuple[bool, bool]:
     """Return whether SQLite's own check holds, and whether every foreign key does."""
     with contextlib.closing(reader(path)) as connection:
@@ -351,11 +371,19 @@ def holds_step(path: Path, step: tuple[int, str] | None) -> bool:
 def copy_live(path: Path, target: Path) -> None:
     """Copy a database that may be open, whole and consistent (SQLite's online backup).
 
-    The copy is one file that needs no log beside it.
+    The copy is one file that needs no log beside it, and no trigger of another program is in it.
     """
     with (
         contextlib.closing(reader(path)) as source,
         contextlib.closing(sqlite3.connect(target)) as copy,
     ):
         source.backup(copy)
+        build.strip(copy)
         copy.execute("PRAGMA journal_mode=DELETE")
+
+
+def strip_copy(path: Path) -> None:
+    """Take out of a copy what another program left in it that acts by itself."""
+    with contextlib.closing(sqlite3.connect(path)) as copy:
+        copy.execute("PRAGMA journal_mode=DELETE")
+        build.strip(copy)

@@ -47,11 +47,22 @@ _IN = "INSERT INTO cook_words (rowid, words) VALUES (NEW.seq, NEW.words);"
 def prepare(connection: Connection) -> None:
     """Make the index and what keeps it, and fill it from the journal as it is."""
     connection.exec_driver_sql(_INDEX)
-    for name, when, body in _triggers():
+    for name, words in own_triggers():
         connection.exec_driver_sql(f"DROP TRIGGER IF EXISTS {name}")
-        connection.exec_driver_sql(f"CREATE TRIGGER {name} AFTER {when} BEGIN {body} END")
+        connection.exec_driver_sql(words)
     connection.execute(delete(cook_text))
     connection.exec_driver_sql(_collected("true"))
+
+
+def own_triggers() -> Iterator[tuple[str, str]]:
+    """Yield each trigger that keeps the index: its name, and the words that make it."""
+    for name, when, body in _triggers():
+        yield name, f"CREATE TRIGGER {name} AFTER {when} BEGIN {body} END"
+
+
+def is_own_trigger(name: str) -> bool:
+    """Whether a trigger has a name such as these have, also those of another version."""
+    return name.startswith(("cook_text_", "words_of_"))
 
 
 def _triggers() -> Iterator[tuple[str, str, str]]:

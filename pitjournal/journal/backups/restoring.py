@@ -272,7 +272,7 @@ def difference_words(found: Differences) -> list[str]:
         ]
     if found.none:
         return ["Nothing would differ: all records in it are as in today's journal."]
-    lines = []
+    lines = [f"Today's journal lacks {lack}: it comes back." for lack in found.lacking[:5]]
     for cooks, one, many in (
         (found.go, "cook of today is not in it", "cooks of today are not in it"),
         (found.change, "cook is otherwise in it", "cooks are otherwise in it"),

@@ -271,7 +271,7 @@ def _write_part(part: Path, folder: Path, found: WhatWasRead, records: list[Reco
 
         @cache
         def aside() -> Path:
-            return replacing.aside_folder(part)
+            return copies.aside_folder(part)
 
         # What a row has that none can have was not all found row by row: it is mended as in any
         # journal that is damaged, so that what was written is whole.
