@@ -19,14 +19,14 @@ def sentence(found: Sequence[ComesOff], zone: str, now: datetime) -> str:
     first = next((one for one in found if one.likely is not None), None)
     if first is None:
         refused = next((one.refused for one in found if one.refused), "")
-        return f"Too early to say when: {refused}" if "ten minutes" in refused else _why(refused)
+        return f"Too early to say when: {refused}" if "ten minutes" in refused else why_not(refused)
     assert first.likely is not None
     early, likely, late = (
         "later than two days on" if at is None else show_moment(at, zone, now)
         for at in (first.early, first.likely, first.late)
     )
     which = f"{first.label} comes off" if len(found) > 1 else "Comes off"
-    chance = "" if first.in_time is None else f", {_chance(first.in_time)} in time"
+    chance = "" if first.in_time is None else f", {chance_words(first.in_time)} in time"
     return f"{which} between {early} and {late}, most likely {likely}{chance}"
 
 
@@ -35,7 +35,7 @@ def rests_words(one: ComesOff | None, zone: str, now: datetime) -> str:
     if one is None:
         return ""
     if one.likely is None:
-        return _why(one.refused)
+        return why_not(one.refused)
     said = f"off most likely {show_moment(one.likely, zone, now)}"
     if one.early is not None and one.late is not None:
         early, late = (show_moment(at, zone, now) for at in (one.early, one.late))
@@ -43,11 +43,12 @@ def rests_words(one: ComesOff | None, zone: str, now: datetime) -> str:
     return f"{said}; by {', '.join(one.rests_on)}" if one.rests_on else said
 
 
-def _why(refused: str) -> str:
+def why_not(refused: str) -> str:
+    """Return why there is no forecast; "" where the target is reached, or nothing is known."""
     return f"No forecast: {refused}" if refused and refused != "reached" else ""
 
 
-def _chance(share: float) -> str:
+def chance_words(share: float) -> str:
     """Return a chance as it may be said: never none and never certain."""
     percent = round(100 * share)
     return "under 5 %" if percent < 5 else "over 95 %" if percent > 95 else f"{percent} %"

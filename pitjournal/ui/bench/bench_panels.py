@@ -18,6 +18,7 @@ from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.bench import Choose
 from pitjournal.journal.commands.records import Remove
 from pitjournal.journal.log_repairs import repair_of
+from pitjournal.ui.bench.ahead_panel import AheadPanel
 from pitjournal.ui.bench.correct import TIMES, CorrectPanel
 from pitjournal.ui.bench.feel_panel import FeelPanel
 from pitjournal.ui.bench.fuel_panel import FuelPanel
@@ -246,6 +247,13 @@ class BenchPanels:
         """Show the probe files, with their clocks and places."""
         if self._bench.shown is not None:
             self._bench.desk.go("probe files", self._bench.shown.cook.id)
+
+    def ahead(self) -> None:
+        """Show when it comes off, what that rests on, and what a change now would do."""
+        whole, chosen = self._bench.shown, self._bench.chosen
+        if whole is not None:
+            only = chosen[0] if len(chosen) == 1 else ""
+            self.open(AheadPanel(self._bench.window(), self._bench.desk, whole, only))
 
     def alarms(self) -> None:
         """Set an alarm."""

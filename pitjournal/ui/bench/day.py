@@ -22,10 +22,11 @@ from pitjournal.ui.charts.ribbon.ribbon_strip import RibbonStrip, axis_of_chart
 from pitjournal.ui.cook.day_chart import DayChart
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice, Flow
 from pitjournal.ui.look.parts.scroll import scroll
-from pitjournal.ui.look.parts.words import column
+from pitjournal.ui.look.parts.words import row
 from pitjournal.units import Dimension, show
 
 VIEWS = ("chart", "log", "photos")
@@ -80,6 +81,7 @@ class DayCard(Card):
         mend: Callable[[Oddity], None],
         open_photo: Callable[[Photo], None],
         *beside: QPushButton,
+        ahead: Callable[[], object],
     ) -> None:
         super().__init__()
         self._desk = desk
@@ -105,7 +107,10 @@ class DayCard(Card):
         self.body.addWidget(top)
         self.ahead = AheadLine(desk)
         self._line = QWidget()
-        self._line.setLayout(column(self.ahead))
+        self.what_if = button("What if", ahead, "link", about="something is changed now", tip="W")
+        line = row(self.ahead, self.what_if)
+        line.setStretch(0, 1)
+        self._line.setLayout(line)
         self.body.addWidget(self._line)
         self.ribbon = RibbonStrip(bar=BAR, lines=0, above=ABOVE)
         self.ribbon.axis_from = self._axis
@@ -157,9 +162,11 @@ class DayCard(Card):
         system, forecasts = self._desk.system, self._desk.forecasts
         forecasts.want(whole, self._only)
         self.ahead.show_cook(whole, lambda at: show(at, Dimension.TEMPERATURE, system))
+        self.what_if.setVisible(not self.ahead.isHidden())
         outlook = forecasts.outlook(whole.cook.id)
         if outlook is None or self._only in {"", outlook.piece_id}:
-            self.chart.show_ahead(outlook)
+            fan = fan_of(forecasts.found(whole.cook.id), self._only)
+            self.chart.show_ahead(outlook, None if fan is None else fan.late)
 
     def keep_low(self, *, low: bool) -> None:
         """Leave to the chart what height there is: when it comes off stands in the band too."""

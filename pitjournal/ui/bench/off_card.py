@@ -1,8 +1,11 @@
 """When the meat comes off: the third thing that a bench says, after the clock and what is next."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QMouseEvent
 
 from pitjournal.domain.day.schedule import due
 from pitjournal.domain.event import EventKind
@@ -81,10 +84,13 @@ def with_off(piece: PieceNow, found: Sequence[ComesOff], zone: str, now: datetim
 
 
 class OffCard(Card):
-    """When the meat comes off."""
+    """When the meat comes off; a tap on it tells more."""
 
-    def __init__(self) -> None:
+    def __init__(self, more: Callable[[], object]) -> None:
         super().__init__()
+        self._more = more
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setToolTip("When it comes off, and what if: W")
         sized(self, width=WIDTH)
         self.over = Elided("", "heading")
         self.time = tabular(words("", "big", wrap=False))
@@ -92,6 +98,11 @@ class OffCard(Card):
         self._said = "", "", ""
         self._shortly = False
         self.body.addLayout(column(None, self.over, self.time, self.below, None, space=0))
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Tell more."""
+        if self.rect().contains(event.position().toPoint()):
+            self._more()
 
     def show_cook(
         self,

@@ -68,7 +68,7 @@ class BenchPage(CookPage):
         self.alarm = AlarmBar(desk, self._do_alarm)
         upper = column(self.alarm, space=tokens.M)
         self.alarm.show_alarms()
-        self.clock, self.fire, self.off = ClockCard(), FireNow(), OffCard()
+        self.clock, self.fire, self.off = ClockCard(), FireNow(), OffCard(self.opens.ahead)
         self.due = DueCard(self._do_due, self._tick, self._finish)
         self.band = StatusBar(self.clock, self.due, self.off)
         upper.addWidget(self.band)
@@ -100,6 +100,7 @@ class BenchPage(CookPage):
             files,
             probe,
             self.follow,
+            ahead=self.opens.ahead,
         )
         self.day.body.addWidget(self.fire)
         middle = row(left, self.day, space=tokens.M)
@@ -155,6 +156,7 @@ class BenchPage(CookPage):
             Action("Weather", "Ctrl+Shift+W", self.opens.weather),
             Action("Follow files that come in", "Ctrl+Shift+R", self.opens.follow),
             Action("Large tiles, to be read from afar", "F11", self._from_afar),
+            Action("When it comes off, and what if", "W", self.opens.ahead),
             Action("Set an alarm", "T", self.opens.alarms),
             Action("Lock against stray touches", "L", self.opens.lock),
             Action("Hide or show the arms", "Ctrl+Shift+H", self.opens.hide_arms),

@@ -42,7 +42,7 @@ class DayChart(QWidget):
         self._whole: WholeCook | None = None
         self._align = Align.CLOCK
         self._low = False
-        self._ahead: Outlook | None = None
+        self._ahead: tuple[Outlook | None, float | None] = None, None
         self.chart = TraceChart(unit_label(Dimension.TEMPERATURE, desk.system))
         self.chart.now = lambda: desk.now().timestamp()
         self.align = ChoiceBox("what the traces are lined up at", (), self.line_up, bare=True)
@@ -70,10 +70,10 @@ class DayChart(QWidget):
         self.chart.runs = whole.cook.status is CookStatus.RUNNING
         self._draw()
 
-    def show_ahead(self, ahead: Outlook | None) -> None:
-        """Show where a piece goes from its last reading, or nothing of that."""
-        if ahead != self._ahead:
-            self._ahead = ahead
+    def show_ahead(self, ahead: Outlook | None, until: float | None = None) -> None:
+        """Show where a piece goes from its last reading; the day is seen `until` then, s since 1970."""
+        if (ahead, until) != self._ahead:
+            self._ahead = ahead, until
             self._draw()
 
     def keep_low(self, *, low: bool) -> None:

@@ -48,7 +48,9 @@ def _seconds(at: datetime | None) -> float:
     return inf if at is None else at.timestamp()
 
 
-def with_ahead(day: Span | None, fan: TraceFan | None, before: Span | None) -> Span | None:
+def with_ahead(
+    day: Span | None, fan: TraceFan | None, until: float | None, before: Span | None
+) -> Span | None:
     """Return the day with room for the fan; it stays as it was before where that will do.
 
     Parameters
@@ -57,13 +59,16 @@ def with_ahead(day: Span | None, fan: TraceFan | None, before: Span | None) -> S
         From lit to turn-in, s since 1970.
     fan
         What lies ahead.
+    until
+        What is to be seen besides, s since 1970.
     before
         The day as the chart shows it now: a cook who looks at a part of it is not moved for a
         few minutes.
     """
-    if day is None or fan is None or fan.end <= day[1]:
+    last = max(fan.end if fan is not None else 0.0, until or 0.0)
+    if day is None or last <= day[1]:
         return day
-    end = ROUND * ceil(fan.end / ROUND)
-    if before is not None and before[0] == day[0] and fan.end <= before[1] <= end + ROUND:
+    end = ROUND * ceil(last / ROUND)
+    if before is not None and before[0] == day[0] and last <= before[1] <= end + ROUND:
         end = before[1]
     return day[0], end

@@ -299,9 +299,9 @@ def show_day(
     system: UnitSystem,
     align: Align = Align.CLOCK,
     *,
-    ahead: Outlook | None = None,
+    ahead: tuple[Outlook | None, float | None] = (None, None),
 ) -> None:
-    """Draw a cook's lines, marks and spans in a chart, and by the clock what lies ahead."""
+    """Draw a cook's lines, marks and spans in a chart, and by the clock what lies ahead until then."""
     chart.fan = None
     chart.unit = unit_label(Dimension.TEMPERATURE, system)
     lines = reader.lines(whole, system, align)
@@ -311,7 +311,7 @@ def show_day(
     if lines and set_point is not None:
         band = _shown(set_point - BAND, system), _shown(set_point + BAND, system)
     if align is Align.CLOCK:
-        chart.fan = fan_of(whole, ahead, lines, system)
+        chart.fan = fan_of(whole, ahead[0], lines, system)
         seen = [*spans(whole), *out_spans(whole)]
         chart.show_lines(
             lines,
@@ -321,7 +321,7 @@ def show_day(
             levels=levels,
             band=band,
             probed=probed(whole, system),
-            day=with_ahead(day_span(whole, lines), chart.fan, chart.day),
+            day=with_ahead(day_span(whole, lines), chart.fan, ahead[1], chart.day),
         )
         return
     moment = EventMark(0.0, align_words(align, system).removeprefix("from "))

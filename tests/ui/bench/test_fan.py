@@ -4,14 +4,17 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 import pytest
+from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 from pitjournal.analysis.bench.alarms import AlarmNow
 from pitjournal.domain.alarm import Alarm, AlarmKind, AlarmState
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.journal.commands.bench import LogEvent
+from pitjournal.ui.bench.ahead_panel import AheadPanel
 from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.charts.trace.fans import TraceFan
+from pitjournal.ui.look.parts.overlay import panels_over
 from pitjournal.ui.window import Window
 from tests.benchmarks.cook_simulator import Cooks, house, simulate
 from tests.builders import NOON
@@ -180,3 +183,32 @@ def test_that_an_alarm_before_it_comes_off_without_a_forecast_is_not_known(
     (one,) = window.desk.watch.of_cook(alarm.cook_id)
     assert one.state is AlarmState.UNKNOWN
     assert one.due is None
+
+
+def test_that_the_panel_tells_the_times_what_they_rest_on_and_what_a_change_would_do(
+    qtbot: QtBot, open_window: Opener, ribs: Cooks
+) -> None:
+    window = open_window()
+    bench, clock = bench_at(window, ribs, 100)
+    qtbot.waitUntil(lambda: _fan(bench) is not None, timeout=30_000)
+    clock.pass_seconds(window, 1)
+    qtbot.mouseClick(bench.day.what_if, LEFT)
+    (panel,) = window.findChildren(AheadPanel)
+    said = " ".join(label.text() for label in panel.findChildren(QLabel))
+    for words in ("Most likely", "Nine in ten", "h of readings", "hotter", "earlier"):
+        assert words in said
+    assert panel.changes.isVisible()
+    panel.close_panel()
+    qtbot.mouseClick(bench.off, LEFT)
+    assert panels_over(window)
+
+
+def test_that_the_panel_says_why_there_is_no_forecast(
+    qtbot: QtBot, open_window: Opener, ribs: Cooks
+) -> None:
+    bench, _clock = bench_at(open_window(), ribs, 8)
+    qtbot.waitUntil(lambda: "ten minutes" in bench.day.ahead.accessibleName(), timeout=30_000)
+    bench.opens.ahead()
+    (panel,) = bench.window().findChildren(AheadPanel)
+    assert "under ten minutes" in panel.told.text()
+    assert not panel.changes.isVisible()
