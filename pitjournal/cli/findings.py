@@ -36,9 +36,11 @@ def run(arguments: Arguments) -> int:
         cook_id = journal.cooks.find(arguments.cook)
         if arguments.json:
             from pitjournal.analysis.findings import as_json as answer
+            from pitjournal.journal.sharing import protecting_words
 
             found = journal.findings.of(cook_id, system, every_cut=arguments.every_cut)
-            as_json(answer.as_json(found, journal.findings.slow(cook_id)))
+            said = answer.as_json(found, journal.findings.slow(cook_id))
+            as_json({**said, "protects": protecting_words(journal, cook_id, system)})
         else:
             from pitjournal.journal.sharing import whole_summary
 

@@ -11,6 +11,7 @@ from pitjournal.domain.record import Record
 from pitjournal.domain.shelf import OwnVariable, ShelfItem, plain_name
 from pitjournal.domain.times.moments import time_zone
 from pitjournal.domain.trace import ProbeFile, Trace
+from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.errors import JournalError
 from pitjournal.files.bundle import BundleRead, TableRead
 from pitjournal.journal.bundles.cells import values_of
@@ -104,8 +105,13 @@ class _Parser:
 
     def _record(self, kind: type[Record], cells: Mapping[str, str]) -> Record:
         values: dict[str, Any] = values_of(kind, cells)
+        if kind is Treatment:
+            _in_other_words(values)
         for name, (plain, _) in fields_of(kind).items():
             if issubclass(plain, StrEnum) and values.get(name) is not None:
+                if values[name] not in list(plain):
+                    message = f"{name}: {str(values[name])[:40]!r} is none of: {', '.join(plain)}"
+                    raise ValueError(message)
                 values[name] = plain(values[name])
         if "zone" in values:
             time_zone(str(values["zone"]))
@@ -160,6 +166,14 @@ class _Parser:
             return True
         found = next(record for record in RECORDS if kind == record.KIND)
         return bool(self._journal.find(found, id=row_id))
+
+
+def _in_other_words(values: dict[str, Any]) -> None:
+    """Keep a treatment that is called otherwise here: what was done to meat is never left out."""
+    said = str(values.get("kind") or "").strip()
+    if said and said not in list(TreatmentKind):
+        note = str(values.get("note") or "").strip()
+        values.update(kind=TreatmentKind.OTHER, note=f"{said}: {note}" if note else said)
 
 
 def _why(error: Exception) -> str:

@@ -63,6 +63,20 @@ def summary(
     return compose(material, choice or Choice(), system)
 
 
+def protecting_words(journal: Journal, cook_id: str, system: UnitSystem) -> list[str]:
+    """Return the facts of a cook's meat that protect an eater, as a summary says them.
+
+    Raises
+    ------
+    JournalError
+        If the cook is gone.
+    """
+    from pitjournal.journal.sharing.figures import Figures
+    from pitjournal.journal.sharing.recipes import protecting
+
+    return protecting(journal.whole(cook_id), recipes_of(journal), Figures(system))
+
+
 def recipes_of(journal: Journal) -> dict[str, Mapping[str, Any]]:
     """Return the details of the rubs and recipes on the Shelf, by name, with what spoons weigh."""
     spoons = {name: density.tablespoon for name, density in journal.shelf.densities().items()}
