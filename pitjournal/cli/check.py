@@ -57,18 +57,24 @@ def _derived(found: Check) -> str:
     return "each worked-out value is what its records give"
 
 
+READ, POSSIBLE = "every record can be read", "every value is one that can be"
+
+
 def tell(found: Check) -> None:
     """Say what held and what did not, a line each; what was not looked at claims nothing."""
     for held, words in _findings(found):
         mark = "NOT LOOKED AT" if held is None else "held    " if held else "NOT HELD"
         line(f"{mark}  {words}")
+        rows = found.rows if words == READ else found.impossible if words == POSSIBLE else ()
+        for row in rows:
+            line(f"          {one_of(row.kind)} ({row.id}): {row.why}")
+    if found.impossible:
+        line("          what cannot be stays as it is, and answers count it as not recorded")
     for lack in found.lacking:
         line(f"          {lack} is not there, or not as this program makes it")
     for other in found.foreign:
         acts = "; it is taken out when the journal is next changed" if other.acts else ""
         line(f"          {other} is another program's, and no part of the journal{acts}")
-    for row in found.rows:
-        line(f"          {one_of(row.kind)} ({row.id}): {row.why}")
     if found.rubbish:
         line(f"          {found.rubbish} files were left half-written; they harm nothing")
     line()
@@ -83,7 +89,7 @@ def _findings(found: Check) -> list[tuple[bool | None, str]]:
         what = ("records that are pointed at", "kept files", "traces", "worked-out values")
         return [
             whole,
-            *((None, words) for words in (*what, "whether every record can be read")),
+            *((None, words) for words in (*what, f"whether {READ}", f"whether {POSSIBLE}")),
         ]
     files = f"{found.checked} kept {'file' if found.checked == 1 else 'files'} looked at"
     if found.missing:
@@ -96,7 +102,8 @@ def _findings(found: Check) -> list[tuple[bool | None, str]]:
         (not found.missing and not found.changed, files),
         (found.traces, "each trace has its readings, as many as were noted"),
         (found.derived, _derived(found)),
-        (not found.rows, "every record can be read"),
+        (not found.rows, READ),
+        (not found.impossible, POSSIBLE),
         (found.built, "all that the journal is built of is there, and nothing else acts in it"),
     ]
 

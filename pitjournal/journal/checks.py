@@ -7,6 +7,7 @@ from pathlib import Path
 from pitjournal.domain.trace import Trace
 from pitjournal.errors import JournalError
 from pitjournal.files.samples import unpack
+from pitjournal.journal import impossible_values
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.journal import Journal, open_journal
 from pitjournal.store import copies, opening
@@ -42,6 +43,8 @@ class Check:
         nothing is wrong.
     rows
         The rows that cannot be read and are left out, or have a value that cannot be.
+    impossible
+        The values that cannot be, in records that can be read: they stay, and count as unknown.
     rubbish
         How many files were left half-written; they harm nothing.
     looked
@@ -60,6 +63,7 @@ class Check:
     traces: bool = False
     derived: bool = False
     rows: tuple[BadRow, ...] = ()
+    impossible: tuple[BadRow, ...] = ()
     rubbish: int = 0
     older: bool = False
     looked: bool = True
@@ -70,7 +74,7 @@ class Check:
     def held(self) -> bool:
         """Whether everything held."""
         files = not self.missing and not self.changed
-        known = files and self.traces and self.derived and not self.rows
+        known = files and self.traces and self.derived and not (self.rows or self.impossible)
         return self.database and self.foreign_keys and known and self.built
 
     @property
@@ -81,7 +85,15 @@ class Check:
     def as_json(self) -> dict[str, object]:
         """Return the documented keys; what was not looked at is null."""
         if not self.looked:
-            names = ("foreign_keys", "attachments", "traces", "derived", "derived_older", "rows")
+            names = (
+                "foreign_keys",
+                "attachments",
+                "traces",
+                "derived",
+                "derived_older",
+                "rows",
+                "impossible",
+            )
             return {
                 "database": self.database,
                 **dict.fromkeys(names),
@@ -102,6 +114,7 @@ class Check:
             "derived": self.derived,
             "derived_older": self.older,
             "rows": [vars(row) for row in self.rows],
+            "impossible": [vars(row) for row in self.impossible],
             "lacking": list(self.lacking),
             "foreign": list(map(str, self.foreign)),
             "rubbish": self.rubbish,
@@ -156,6 +169,7 @@ def check_journal(journal: Journal, progress: Progress | None = None) -> Check:
         traces=not (odd := odd_traces(journal)),
         derived=derived_hold(journal, progress),
         rows=(*bad_rows(journal), *odd),
+        impossible=tuple(BadRow(*one) for one in impossible_values.named(journal)),
         rubbish=copies.count_rubbish(journal.folder),
         older=journal.worked_out.older,
         lacking=built.unmade,

@@ -282,7 +282,10 @@ class Journal:
     def targets(self) -> tuple[Target, ...]:
         """Return what counts as right at a contest and at home: the cook's own, or as shipped."""
         own = self.setting(TARGETS)
-        return targets_from(own) if own else shipped_targets()
+        try:
+            return targets_from(own) if own else shipped_targets()
+        except (ValueError, TypeError, AttributeError):  # it is damaged, and a check names it
+            return shipped_targets()
 
     def setting(self, name: str, default: str = "") -> str:
         """Return a choice kept with the journal."""

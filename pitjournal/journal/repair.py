@@ -13,8 +13,9 @@ from pitjournal.errors import JournalError
 from pitjournal.journal.backups.keeping import FILES
 from pitjournal.journal.backups.restoring import Files, in_zips
 from pitjournal.journal.checks import Check, check_journal, readings_of
+from pitjournal.journal.impossible_values import doubled_numbers, wrong_sizes
 from pitjournal.journal.journal import Journal, open_journal
-from pitjournal.store import copies, repairing
+from pitjournal.store import copies, noting, repairing
 from pitjournal.store.disk import DISK
 from pitjournal.store.faults import DamagedError, NotSavedError, disk_words
 
@@ -98,7 +99,7 @@ def _repair(journal: Journal) -> Repaired:
 
     done += repairing.repair(database, aside, journal.backups.kept()).lines
     back, left = _files(journal, aside)
-    done += [*back, *_counts(journal)]
+    done += [*back, *_counts(journal), *_numbers(journal), *_sizes(journal)]
     if not done and not made:  # nothing was changed that is not worked out: no copy is needed
         with contextlib.suppress(OSError):
             before.path.unlink()
@@ -121,8 +122,27 @@ def _counts(journal: Journal) -> list[str]:
     found = [(trace, readings_of(journal, trace)) for trace in journal.find(Trace)]
     wrong = {t.id: many for t, many in found if many is not None and many != t.count}
     if wrong:
-        repairing.set_counts(journal.database, wrong)
+        noting.set_counts(journal.database, wrong)
     return [f"a trace ({trace_id}): it has {many} readings" for trace_id, many in wrong.items()]
+
+
+def _numbers(journal: Journal) -> list[str]:
+    """Give each cook whose number an older one has a free one; return a line for each."""
+    doubled = doubled_numbers(journal)
+    if doubled:
+        noting.set_numbers(journal.database, {c: free for c, (_, free) in doubled.items()})
+    return [
+        f"a cook ({c}): number {now} was there twice, it has {free} now"
+        for c, (now, free) in doubled.items()
+    ]
+
+
+def _sizes(journal: Journal) -> list[str]:
+    """Note of kept files how many bytes they have; return a line for each that said otherwise."""
+    wrong = wrong_sizes(journal)
+    if wrong:
+        noting.set_sizes(journal.database, {sha: real for sha, (_, real) in wrong.items()})
+    return [f"a kept file ({sha[:12]}…): it has {real} bytes" for sha, (_, real) in wrong.items()]
 
 
 def _files(journal: Journal, aside: Callable[[], Path]) -> tuple[list[str], list[str]]:

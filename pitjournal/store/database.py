@@ -316,6 +316,11 @@ class Database(OnItsGround):
         """Return the SHA-256 of every file the journal keeps."""
         return self.ids(select(attachment.c.id).order_by(attachment.c.id))
 
+    def attachment_sizes(self) -> dict[str, int]:
+        """Return how many bytes each kept file was noted to have, by its SHA-256."""
+        rows = self.rows(select(attachment.c.id, attachment.c.size))
+        return {row.id: row.size for row in rows if isinstance(row.size, int)}
+
     def integrity(self) -> tuple[bool, bool]:
         """Return whether the database is whole, and whether its foreign keys hold."""
         self._look_at_index()

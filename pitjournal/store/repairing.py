@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path, PurePath
 from typing import Any
 
-from sqlalchemy import Connection, delete, insert, select, update
+from sqlalchemy import Connection, delete, insert, select
 from sqlalchemy.dialects.sqlite import pysqlite
 
 from pitjournal.domain.cook import Cook
@@ -116,15 +116,6 @@ def repair(database: Database, aside: Callable[[], Path], backups: Sequence[Copy
         if mended.rows:
             _write_aside(aside() / "rows.jsonl", mended.rows)
     return mended
-
-
-def set_counts(database: Database, counts: Mapping[str, int]) -> None:
-    """Note how many readings traces have."""
-    table = TABLES["trace"]
-    with database.writing() as connection:
-        for trace_id, many in counts.items():
-            change = update(table).where(table.c.id == trace_id).values(count=many)
-            connection.execute(change)
 
 
 def _write_aside(path: Path, rows: Sequence[dict[str, object]]) -> None:

@@ -19,6 +19,7 @@ def test_that_a_whole_journal_is_a_yes(folder: Path, answer: Answer) -> None:
         "rows",
         "lacking",
         "foreign",
+        "impossible",
         "rubbish",
         "held",
     }

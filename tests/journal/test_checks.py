@@ -57,6 +57,9 @@ def test_that_a_whole_journal_holds(tmp_path: Path) -> None:
         "derived": True,
         "derived_older": False,
         "rows": [],
+        "impossible": [],
+        "lacking": [],
+        "foreign": [],
         "rubbish": 0,
         "held": True,
     }

@@ -94,6 +94,9 @@ class Catalogue(Mapping[str, Variable]):
 SCORES_FORMULA = 3
 """The version of how scores and the cook's own variables are worked out of what was given."""
 
+LIMITS_FORMULA = 1
+"""The version of what counts as unknown because it cannot be."""
+
 
 def formulas() -> int:
     """Return a number for all formulas of this program, 1 to 2³¹ − 1, the same on every machine.
@@ -105,5 +108,5 @@ def formulas() -> int:
         for variable in Catalogue.BUILT_IN
         if variable.origin is Origin.DERIVED or variable.kind is not Kind.WORDS
     )
-    told = repr((derived, SCORES_FORMULA)).encode()
+    told = repr((derived, SCORES_FORMULA, LIMITS_FORMULA)).encode()
     return max(1, int.from_bytes(hashlib.sha256(told).digest()[:4]) & 0x7FFF_FFFF)

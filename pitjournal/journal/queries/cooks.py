@@ -52,6 +52,12 @@ class Cooks:
         if len(exact) == 1:
             found = exact
         if len(found) > 1:
-            numbers = ", ".join(str(line.number) for line in found[:6])
-            raise JournalError(f"“{words}” names more than one cook.", f"Use a number: {numbers}")
+            numbers = [str(line.number) for line in found]
+            hint = f"Use a number: {', '.join(numbers[:6])}"
+            if len(set(numbers)) < len(numbers):
+                hint = (
+                    "Some have one number: say the whole title, or give each its own with: "
+                    "pitjournal check JOURNAL --repair"
+                )
+            raise JournalError(f"“{words}” names more than one cook.", hint)
         return found[0].id

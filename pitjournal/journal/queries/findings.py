@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.event import DonenessCheck, Event
+from pitjournal.domain.impossible import possible
 from pitjournal.domain.past import RowStep
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.record import Record
@@ -90,7 +91,7 @@ def findings(
     from pitjournal.analysis.findings.like import EVERY_CUT, other_controls
     from pitjournal.analysis.findings.past_slope import PastPiece
 
-    whole = journal.whole(cook_id)
+    whole = possible(journal.whole(cook_id))
     values = values_of(whole, journal.files.samples)
     known = whole, values, journal.catalogue(), journal.files.samples, system
     steps = steps_of(journal, whole)
@@ -144,7 +145,7 @@ def slow_findings(journal: "Journal", cook_id: str) -> "SlowFindings":
     """
     from pitjournal.analysis.findings.slow_findings import slow_findings_of
 
-    whole = journal.whole(cook_id)
+    whole = possible(journal.whole(cook_id))
     cooks = [cook_id] if whole.control is None else comparisons(journal, cook_id)
     every = piece_values(journal, cooks)
     arms = whole_cooks(journal.database, cooks, (Arm, Treatment)) if whole.control else {}

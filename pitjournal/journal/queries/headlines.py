@@ -5,6 +5,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from pitjournal.domain.cook import Arm
+from pitjournal.domain.impossible import possible
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.tasting import TastingState
 from pitjournal.domain.treatment import Treatment
@@ -149,7 +150,8 @@ def showed(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> dict[
     said = headlines(journal, cook_ids, system, series)
     catalogue = journal.catalogue()
     found = {}
-    for cook_id, whole in journal.wholes(cook_ids).items():
+    for cook_id, kept in journal.wholes(cook_ids).items():
+        whole = possible(kept)
         outcome = catalogue.get(whole.cook.outcome or "")
         sparks = Sparks()
         if outcome is not None and len(whole.arms) > 1 and cook_id in series.values:
@@ -173,7 +175,8 @@ def headlines(
         if level == "piece":
             rows.setdefault(cook_id, {})[owner] = dict(values)
     found = {}
-    for cook_id, whole in journal.wholes(cook_ids).items():
+    for cook_id, kept in journal.wholes(cook_ids).items():
+        whole = possible(kept)
         pieces = rows.get(cook_id, {})
         words = _compared(journal, whole, pieces, series, system)
         if not words:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from pitjournal.domain.blocks import COOK, PIECE, Block, Value, block_of, joined, values_in
 from pitjournal.domain.catalogue import formulas
+from pitjournal.domain.impossible import possible
 from pitjournal.journal.jobs import Progress
 from pitjournal.store.derived_blocks import DerivedBlocks
 from pitjournal.store.faults import DamagedError
@@ -177,8 +178,8 @@ def worked_out(journal: "Journal", cook_ids: list[str]) -> "Mapping[str, CookVal
     """Work out the values of these cooks from their records."""
     from pitjournal.analysis.derived import values_of
 
-    wholes = journal.wholes(cook_ids)
-    return {cook_id: values_of(whole, journal.files.samples) for cook_id, whole in wholes.items()}
+    wholes, samples = journal.wholes(cook_ids), journal.files.samples
+    return {cook_id: values_of(possible(whole), samples) for cook_id, whole in wholes.items()}
 
 
 def _block(cook_id: str, values: "CookValues") -> Block:
