@@ -89,7 +89,7 @@ def _end_points(
         rows = rows_of(JudgedAs.WHOLE)
         as_whole = {piece.label: seen(logs_of, piece, JudgedAs.WHOLE) for piece in early}
         yield SafetyFact(
-            f"By the row for whole meat, which says nothing of probes: {_asks(rows)}, "
+            f"By the row for whole meat, of what was only probed early: {_asks(rows)}, "
             f"{_pieces_known(as_whole)}",
             together([one.state for one in as_whole.values()]),
             _source(rows),
