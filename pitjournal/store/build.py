@@ -74,7 +74,7 @@ def look(connection: sqlite3.Connection) -> Build:
         built[kind, name] = sql
         if column is not None:
             columns.setdefault(name, set()).add(column)
-    age = _age(connection)
+    age = age_of(connection)
     return Build(
         tuple(_foreign(built, age)),
         () if age < 0 else tuple(_lacking(built, columns)),
@@ -94,7 +94,7 @@ def strip(connection: sqlite3.Connection) -> tuple[Foreign, ...]:
     return gone
 
 
-def _age(connection: sqlite3.Connection) -> int:
+def age_of(connection: sqlite3.Connection) -> int:
     """Return whether the format is older (-1), today's (0) or newer (1)."""
     try:
         found = connection.execute("SELECT major, minor FROM schema_version").fetchone()
@@ -110,8 +110,8 @@ def _foreign(built: dict[tuple[str, str], str], age: int) -> Iterator[Foreign]:
     own = dict(text_search.own_triggers())
     for (kind, name), sql in built.items():
         if kind == "trigger":
-            of_another = age and text_search.is_own_trigger(name) and _only_words(sql)
-            if sql != own.get(name) and not of_another:
+            harmless = text_search.is_own_trigger(name) and _only_words(sql)
+            if sql != own.get(name) and not harmless:
                 yield Foreign(kind, name, sql)
         elif kind == "view":
             yield Foreign(kind, name, sql)

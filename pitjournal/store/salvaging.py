@@ -5,7 +5,7 @@ import json
 import shutil
 import sqlite3
 from collections.abc import Generator, Iterator
-from dataclasses import MISSING, dataclass, field, fields
+from dataclasses import MISSING, dataclass, field, fields, replace
 from enum import StrEnum
 from pathlib import Path
 from typing import Any
@@ -13,7 +13,7 @@ from typing import Any
 from sqlalchemy.dialects.sqlite import pysqlite
 
 from pitjournal.domain.record import Record
-from pitjournal.store import sqlite
+from pitjournal.store import build, sqlite
 from pitjournal.store.columns import fields_of
 from pitjournal.store.ground import beside
 from pitjournal.store.rows import Missed, record_of_image, records_of
@@ -54,6 +54,19 @@ class WhatWasRead:
     files: dict[str, tuple[int, str, str]] = field(default_factory=dict)
     unknown: tuple[str, ...] = ()
     """Columns and tables of a newer program's journal that this one does not know."""
+    images: dict[tuple[str, str], str | None] = field(default_factory=dict)
+    """What each record was after the last step that stands, as the steps for undo have it."""
+    moved: list[str] = field(default_factory=list)
+    """What did not lie where it belongs, and where it came from, a line each."""
+
+    def before(self, kind: type[Record], row_id: str) -> Record | None:
+        """Return what a record was by the steps for undo; None where these do not know it."""
+        image = self.images.get((kind.KIND, row_id))
+        with contextlib.suppress(ValueError, TypeError, KeyError, json.JSONDecodeError):
+            record = None if image is None else record_of_image(kind, image)
+            if record is not None and record.id == row_id and _can_be(record):
+                return record
+        return None
 
 
 def salvage(path: Path, schema_of: Path | None, scratch: Path) -> WhatWasRead:
@@ -87,7 +100,9 @@ def salvage(path: Path, schema_of: Path | None, scratch: Path) -> WhatWasRead:
         found.unknown = _unknown(connection)
         for kind, table in KINDS.items():
             found.records[kind] = _records(connection, table, found)
-        _from_history(connection, found)
+        _look_at_steps(connection, found)
+        _from_history(found)
+        _fill_columns(connection, found, schema_of)
         for sha, *rest in _rows(
             connection, "attachment", "id, size, media_type, name", WhatWasRead()
         ):
@@ -157,7 +172,8 @@ def _records(
     connection: sqlite3.Connection, kind: type[Record], found: WhatWasRead
 ) -> dict[str, Record]:
     table = TABLES[kind.KIND]
-    known = _known_columns(connection, kind.KIND)
+    place = _place_of(connection, kind.KIND)
+    known = _known_columns(connection, place)
     if not known:
         found.broken.add(kind.KIND)
         return {}
@@ -166,7 +182,10 @@ def _records(
     made = [table.c[name].type.result_processor(_DIALECT, None) for name in names]
     defaults = _defaults(kind, names, known)
     records: dict[str, Record] = {}
-    for raw in _rows(connection, kind.KIND, columns, found):
+    if place != kind.KIND:
+        words = kind.KIND.replace("_", " ")
+        found.moved.append(f"the {words} records lay in a table named {place}")
+    for raw in _rows(connection, place, columns, found):
         row = tuple(
             value if make is None else make(value) for value, make in zip(raw, made, strict=True)
         )
@@ -186,7 +205,30 @@ def _defaults(kind: type[Record], names: list[str], known: set[str]) -> dict[str
     }
 
 
+def _place_of(connection: sqlite3.Connection, kind: str) -> str:
+    """Return the table in which a kind's records lie: another one where it was renamed."""
+    if _known_columns(connection, kind):
+        return kind
+    with contextlib.suppress(*_BROKEN):
+        tables = connection.execute("SELECT name FROM sqlite_schema WHERE type = 'table'")
+        wanted = set(fields_of(KINDS[kind]))
+        for (name,) in tables.fetchall():
+            plain = name.isidentifier() and name not in metadata.tables
+            if plain and wanted == _known_columns(connection, name):
+                return str(name)
+    return kind
+
+
+def _is_view(connection: sqlite3.Connection, name: str) -> bool:
+    with contextlib.suppress(*_BROKEN):
+        query = "SELECT 1 FROM sqlite_schema WHERE type = 'view' AND name = ?"
+        return connection.execute(query, (name,)).fetchone() is not None
+    return False
+
+
 def _known_columns(connection: sqlite3.Connection, table: str) -> set[str]:
+    if _is_view(connection, table):
+        return set()
     try:
         rows = connection.execute("SELECT name FROM pragma_table_info(?)", (table,)).fetchall()
     except _BROKEN:
@@ -260,9 +302,9 @@ def _walk(
         at, skip, many = rows[-1][0], 1, AT_ONCE
 
 
-def _from_history(connection: sqlite3.Connection, found: WhatWasRead) -> None:
-    """Add the records of which only the last image among the steps for undo is left."""
-    images: dict[tuple[str, str], str | None] = {}
+def _look_at_steps(connection: sqlite3.Connection, found: WhatWasRead) -> None:
+    """Note of each record the last image among the steps for undo."""
+    images = found.images
     undone = _undone(connection)
     rows = [
         row
@@ -277,18 +319,66 @@ def _from_history(connection: sqlite3.Connection, found: WhatWasRead) -> None:
             images[kind, row_id] = after
         elif how == 1:
             images.setdefault((kind, row_id), before)
-    for (kind, row_id), image in images.items():
+
+
+def _from_history(found: WhatWasRead) -> None:
+    """Add the records of which only the steps for undo have something left."""
+    for (kind, row_id), image in found.images.items():
         if image is None or row_id in found.records[kind] or kind not in found.broken | _of(found):
             continue
-        with contextlib.suppress(ValueError, TypeError, KeyError, json.JSONDecodeError):
-            record = record_of_image(KINDS[kind], image)
-            values = (getattr(record, name) for name in fields_of(KINDS[kind]))
-            row = [str(value) if isinstance(value, StrEnum) else value for value in values]
-            if record.id != row_id or not records_of(KINDS[kind], [row], Missed()):
-                continue  # the image is damaged too
+        record = found.before(KINDS[kind], row_id)
+        if record is not None:
             found.records[kind][row_id] = record
             found.from_history.add((kind, row_id))
             found.missed.pop((kind, row_id), None)
+
+
+def _can_be(record: Record) -> bool:
+    """Whether a record from an image has only what it can have."""
+    kind = type(record)
+    values = (getattr(record, name) for name in fields_of(kind))
+    row = [str(value) if isinstance(value, StrEnum) else value for value in values]
+    return bool(records_of(kind, [row], Missed()))
+
+
+def _fill_columns(connection: sqlite3.Connection, found: WhatWasRead, backup: Path | None) -> None:
+    """Fill columns that were taken away, by the steps for undo or a backup; say how far."""
+    try:
+        if build.age_of(connection) < 0:
+            return  # an older journal does not have them yet
+    except _BROKEN:
+        return
+    for kind, table in KINDS.items():
+        place = _place_of(connection, kind)
+        known = _known_columns(connection, place)
+        for name in (name for name in fields_of(table) if known and name not in known):
+            kept = {} if backup is None else _column_of(backup, table, name)
+            found.moved.append(_fill(found, table, name, kept))
+
+
+def _fill(found: WhatWasRead, kind: type[Record], name: str, kept: dict[str, Record]) -> str:
+    steps = copied = 0
+    records = found.records[kind.KIND]
+    for row_id, record in records.items():
+        past = found.before(kind, row_id)
+        steps += past is not None
+        copied += past is None and row_id in kept
+        past = past or kept.get(row_id)
+        if past is not None:
+            records[row_id] = replace(record, **{name: getattr(past, name)})
+    unknown = len(records) - steps - copied
+    return (
+        f"the column {name} of the {kind.KIND.replace('_', ' ')} records is gone: {steps} values "
+        f"came from the steps for undo, {copied} from a backup, {unknown} are not known"
+    )
+
+
+def _column_of(backup: Path, kind: type[Record], name: str) -> dict[str, Record]:
+    """Return the records of a backup, if it has a column."""
+    with contextlib.suppress(*_BROKEN), contextlib.closing(sqlite.reader(backup)) as connection:
+        if name in _known_columns(connection, kind.KIND):
+            return _records(connection, kind, WhatWasRead())
+    return {}
 
 
 def _of(found: WhatWasRead) -> set[str]:

@@ -32,7 +32,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("build") / "cooks"
     with closing(Database(folder, new=True)) as database:
         for title in ("First", "Second"):
-            cook = a_cook(title)
+            cook = a_cook(title, weather=f"rain on {title}")
             add(database, cook, Note(cook_id=cook.id, text=f"said of {title}", at=NOON))
         database.back_up("by-hand")
     return folder
@@ -170,3 +170,37 @@ def test_that_what_is_no_file_is_said_to_be_none(tmp_path: Path, kind: str) -> N
     for look in (check_folder, Database, lambda one: salvage(one, tmp_path / "new")):
         with pytest.raises(CannotOpenError, match="a folder" if kind == "folder" else "no file"):
             look(tmp_path)
+
+
+WEATHER = "ALTER TABLE cook DROP COLUMN weather"
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (TO_A_VIEW, "lay in a table named note2"),
+        (("DROP TABLE note",), "2 came back from the steps for undo"),
+        ((WEATHER,), "2 values came from the steps for undo"),
+        (("UPDATE note SET cook_id = 'gone'",), "2 × note: its cook came from the steps for undo"),
+    ],
+)
+def test_that_a_salvage_finds_what_was_moved_away_and_says_so(
+    folder: Path, tmp_path: Path, words: tuple[str, ...], said: str
+) -> None:
+    with closing(Database(folder, read_only=True)) as database:
+        known = [*database.find(Cook), *database.find(Note)]
+    shutil.rmtree(folder / "backups")  # which would lend its list of tables
+    change(folder, *words)
+    lost = salvage(folder, tmp_path / "new").lost
+    assert said in "\n".join(lost)
+    with closing(Database(tmp_path / "new", read_only=True)) as database:
+        assert [*database.find(Cook), *database.find(Note)] == known
+
+
+def test_that_a_salvage_takes_a_column_from_a_backup_else_names_it(
+    folder: Path, tmp_path: Path
+) -> None:
+    change(folder, "DELETE FROM row_image", WEATHER)
+    assert "2 from a backup, 0 are not known" in "\n".join(salvage(folder, tmp_path / "a").lost)
+    shutil.rmtree(folder / "backups")
+    assert "0 from a backup, 2 are not known" in "\n".join(salvage(folder, tmp_path / "b").lost)

@@ -162,6 +162,7 @@ def salvage(folder: Path, target: Path) -> Salvaged:
         written.missing,
         (
             *lost,
+            *found.moved,
             *_unread(found),
             *(f"{n}: a newer program added it" for n in found.unknown),
             *written.mended,
@@ -180,9 +181,11 @@ def _that_hang_together(found: WhatWasRead) -> tuple[list[Record], list[str]]:
     unique: set[tuple[object, ...]] = set()
     records: list[Record] = []
     alone: Counter[str] = Counter()
+    said: Counter[str] = Counter()
     for name, kind in KINDS.items():
         ids = taken.setdefault(name, set())
-        for record in found.records[name].values():
+        for read in found.records[name].values():
+            record = _pointed_as_before(found, read, taken, said)
             gone = [f for f, to in kind.PARENTS.items() if not _there(record, f, taken[to])]
             key = (name, *(getattr(record, part) for part in kind.UNIQUE))
             if gone or (kind.UNIQUE and key in unique):
@@ -191,11 +194,39 @@ def _that_hang_together(found: WhatWasRead) -> tuple[list[Record], list[str]]:
             loose: dict[str, Any] = {
                 f: None for f, to in kind.LOOSE.items() if not _there(record, f, taken[to])
             }
+            for at in loose:
+                said[f"{_words(name)} whose {_words(kind.LOOSE[at])} is not there; now none"] += 1
             records.append(replace(record, **loose) if loose else record)
             ids.add(record.id)
             unique.add(key)
-    lost = [f"{_counted(count, name)} of a cook that is lost" for name, count in alone.items()]
-    return records, lost
+    lost = [
+        f"{_counted(count, name)} that belong to nothing that is there"
+        for name, count in alone.items()
+    ]
+    return records, [*lost, *(f"{count} × {what}" for what, count in said.items())]
+
+
+def _pointed_as_before(
+    found: WhatWasRead, record: Record, taken: dict[str, set[str]], said: Counter[str]
+) -> Record:
+    """Return a record with what it points at as it was, by the steps for undo, where it is gone."""
+    kind = type(record)
+    targets = {**kind.PARENTS, **kind.LOOSE}
+    gone = [at for at, to in targets.items() if not _there(record, at, taken[to])]
+    before = found.before(kind, record.id) if gone else None
+    if before is None:
+        return record
+    back: dict[str, Any] = {
+        at: getattr(before, at) for at in gone if _there(before, at, taken[targets[at]])
+    }
+    for at in back:
+        which = _words(targets[at])
+        said[f"{_words(kind.KIND)}: its {which} came from the steps for undo"] += 1
+    return replace(record, **back)
+
+
+def _words(kind: str) -> str:
+    return kind.replace("_", " ")
 
 
 def _there(record: Record, field: str, ids: set[str]) -> bool:
