@@ -77,7 +77,9 @@ def look(connection: sqlite3.Connection) -> Build:
     age = age_of(connection)
     return Build(
         tuple(_foreign(built, age)),
-        () if age < 0 else tuple(_lacking(built, columns)),
+        ()
+        if age < 0
+        else tuple(_lacking(built, columns, numbered=_format_of(connection) is not None)),
         () if age else tuple(_unmade(built)),
     )
 
@@ -96,13 +98,17 @@ def strip(connection: sqlite3.Connection) -> tuple[Foreign, ...]:
 
 def age_of(connection: sqlite3.Connection) -> int:
     """Return whether the format is older (-1), today's (0) or newer (1)."""
+    found = _format_of(connection) or SCHEMA_VERSION
+    return int(found > SCHEMA_VERSION) - int(found < SCHEMA_VERSION)
+
+
+def _format_of(connection: sqlite3.Connection) -> tuple[int, int] | None:
     try:
         found = connection.execute("SELECT major, minor FROM schema_version").fetchone()
     except sqlite3.OperationalError:  # "no such table"
-        return 0
-    if found is None or not all(isinstance(number, int) for number in found):
-        return 0
-    return int(found > SCHEMA_VERSION) - int(found < SCHEMA_VERSION)
+        return None
+    numbers = found is not None and all(isinstance(number, int) for number in found)
+    return (found[0], found[1]) if numbers else None
 
 
 def _foreign(built: dict[tuple[str, str], str], age: int) -> Iterator[Foreign]:
@@ -129,7 +135,11 @@ def _only_words(sql: str) -> bool:
     return {name.lower() for name in _WRITES.findall(body)} <= {"cook_text", _SEARCH}
 
 
-def _lacking(built: dict[tuple[str, str], str], columns: dict[str, set[str]]) -> Iterator[str]:
+def _lacking(
+    built: dict[tuple[str, str], str], columns: dict[str, set[str]], *, numbered: bool
+) -> Iterator[str]:
+    if not numbered:
+        yield "the number of its format"
     for table in metadata.sorted_tables:
         if table.name not in _KEPT:
             continue

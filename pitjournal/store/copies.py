@@ -165,7 +165,7 @@ def look_into(path: Path) -> Inside:
             if whole:
                 lacking = build.look(connection).lacking
                 if lacking:
-                    message = f"{path.name} is no whole journal: it lacks {', '.join(lacking)}."
+                    message = f"{path.name} is no whole journal: it lacks {', '.join(lacking[:5])}."
                     raise DamagedError(message, _LACKS)
                 return inside(connection)
     except (sqlite3.Error, UnicodeDecodeError) as error:

@@ -248,6 +248,8 @@ def version_found(connection: Connection, folder: Path) -> migrations.Version:
     """
     path = folder / sqlite.FILE_NAME
     found = migrations.version_of(connection)
+    if found is None and connection.dialect.has_table(connection, "row_image"):
+        raise lacks(path, ("the number of its format",))
     if found is None:
         message = f"{path} is not a journal: another program made it."
         hint = f"{NOTHING_CHANGED} Choose another folder for the journal."

@@ -13,7 +13,7 @@ from typing import Any
 from sqlalchemy.dialects.sqlite import pysqlite
 
 from pitjournal.domain.record import Record
-from pitjournal.store import build, sqlite
+from pitjournal.store import build, first_page, sqlite
 from pitjournal.store.columns import fields_of
 from pitjournal.store.ground import beside
 from pitjournal.store.rows import Missed, record_of_image, records_of
@@ -87,10 +87,12 @@ def salvage(path: Path, schema_of: Path | None, scratch: Path) -> WhatWasRead:
         source = beside(path, end)
         if source.exists():
             shutil.copyfile(source, copy.with_name(copy.name + end))
+    if not _tables(copy):
+        copy = _with_head(copy)
     if _tables(copy) < len(TABLES) and schema_of is not None:
         lent = scratch / "lent.sqlite"
         shutil.copyfile(copy, lent)
-        _lend_schema(lent, schema_of)
+        first_page.lend(lent, schema_of)
         if _tables(lent) > _tables(copy):  # what waited in the log goes: it has the old schema
             copy = lent
     if not _tables(copy):  # the log may be what is damaged
@@ -128,44 +130,15 @@ def _tables(path: Path) -> int:
         return 0
 
 
-def _lend_schema(copy: Path, schema_of: Path) -> None:
-    """Put a backup's pages of the schema in the place of the destroyed ones."""
-    data = schema_of.read_bytes()
-    size = int.from_bytes(data[16:18], "big")
-    size = 65536 if size == 1 else size
-    pages = copy.stat().st_size // size
-    with copy.open("r+b") as file:
-        for number in _schema_pages(data, size):
-            page = bytearray(data[(number - 1) * size : number * size])
-            if number == 1:  # sqlite.org, "Database File Format", 1.3.8: the size in pages
-                page[28:32] = pages.to_bytes(4, "big")
-            file.seek((number - 1) * size)
-            file.write(page)
-
-
-def _schema_pages(data: bytes, size: int) -> list[int]:
-    """Return the numbers of the pages that say where the tables lie.
-
-    They are a tree with its root in page 1 (sqlite.org, "Database File Format", 1.6 and 2.6).
-    """
-    found, todo = [], [1]
-    while todo:
-        number = todo.pop()
-        found.append(number)
-        page = data[(number - 1) * size : number * size]
-        head = 100 if number == 1 else 0
-        if page[head] != _INTERIOR:
-            continue
-        cells = int.from_bytes(page[head + 3 : head + 5], "big")
-        places = (head + 12 + 2 * cell for cell in range(cells))
-        starts = (int.from_bytes(page[place : place + 2], "big") for place in places)
-        todo += [int.from_bytes(page[start : start + 4], "big") for start in starts]
-        todo.append(int.from_bytes(page[head + 8 : head + 12], "big"))
-    return found
-
-
-_INTERIOR = 5
-"""The mark of a page of a table that points at others."""
+def _with_head(copy: Path) -> Path:
+    """Return a copy with its head made anew, where that alone was destroyed."""
+    for size in first_page.SIZES:
+        tried = copy.with_name(f"head-{size}.sqlite")
+        shutil.copyfile(copy, tried)
+        if first_page.make_head(tried, size) and _tables(tried):
+            return tried
+        tried.unlink()
+    return copy
 
 
 def _records(

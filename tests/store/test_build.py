@@ -31,8 +31,8 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Make a journal of two cooks with a note each, and a backup of it."""
     folder = tmp_path_factory.mktemp("build") / "cooks"
     with closing(Database(folder, new=True)) as database:
-        for title in ("First", "Second"):
-            cook = a_cook(title, weather=f"rain on {title}")
+        for number, title in enumerate(("First", "Second"), 1):
+            cook = a_cook(title, number=number, weather=f"rain on {title}")
             add(database, cook, Note(cook_id=cook.id, text=f"said of {title}", at=NOON))
         database.back_up("by-hand")
     return folder
@@ -204,3 +204,22 @@ def test_that_a_salvage_takes_a_column_from_a_backup_else_names_it(
     assert "2 from a backup, 0 are not known" in "\n".join(salvage(folder, tmp_path / "a").lost)
     shutil.rmtree(folder / "backups")
     assert "0 from a backup, 2 are not known" in "\n".join(salvage(folder, tmp_path / "b").lost)
+
+
+def test_that_a_journal_without_its_format_is_damaged_and_no_other_program_s(folder: Path) -> None:
+    change(folder, "DELETE FROM schema_version")
+    assert check_folder(folder).lacking == ("the number of its format",)
+    with pytest.raises(CannotOpenError, match="the number of its format"):
+        Database(folder)
+    restore(folder, choose(folder).path)
+    assert check_folder(folder).held
+
+
+def test_that_all_is_salvaged_where_only_the_head_is_destroyed(
+    folder: Path, tmp_path: Path
+) -> None:
+    shutil.rmtree(folder / "backups")
+    with (folder / "journal.sqlite").open("r+b") as file:
+        file.write(bytes(100))
+    salvage(folder, tmp_path / "new")
+    assert counts(tmp_path / "new") == (2, 2)

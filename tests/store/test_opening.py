@@ -196,8 +196,8 @@ def schema_that_is_no_text(path: Path) -> None:
         (a_text, Trouble.FOREIGN),
         (a_folder, Trouble.FOREIGN),
         (newer, Trouble.NEWER),
-        (no_version, Trouble.FOREIGN),
-        (odd_version, Trouble.FOREIGN),
+        (no_version, Trouble.DAMAGED),
+        (odd_version, Trouble.DAMAGED),
         (schema_that_is_no_text, Trouble.DAMAGED),
     ],
 )
