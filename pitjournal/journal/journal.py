@@ -33,6 +33,7 @@ from pitjournal.store.faults import DamagedError
 
 if TYPE_CHECKING:
     from pitjournal.journal.queries.ahead import ComesOff, Outlook
+    from pitjournal.journal.queries.graded import Graded
 
 Listener = Callable[[Changes], None]
 R = TypeVar("R", bound=Record)
@@ -278,6 +279,12 @@ class Journal:
         from pitjournal.journal.queries.ahead import outlook
 
         return outlook(self, whole, piece_id)
+
+    def graded(self, whole: WholeCook) -> "tuple[tuple[Graded, ...], tuple[Graded, ...]]":
+        """Return the forecasts of a cook at half time, and of the last pieces; for a worker."""
+        from pitjournal.journal.queries.graded import graded, lately
+
+        return graded(self, whole), lately(self)
 
     def targets(self) -> tuple[Target, ...]:
         """Return what counts as right at a contest and at home: the cook's own, or as shipped."""

@@ -4,9 +4,14 @@ from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
 
+import numpy as np
 import pytest
 
+from pitjournal.analysis.forecast.asked import ForecastAsked
+from pitjournal.analysis.forecast.asked import Trace as Seen
+from pitjournal.analysis.forecast.forecast import forecast
 from pitjournal.domain.cook import Cook, CookStatus
+from pitjournal.domain.cuts import find_cut
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.journal import Journal, open_journal
@@ -123,3 +128,48 @@ def test_that_an_outlook_that_is_refused_has_no_fan_and_no_what_if(
     assert found.fan == ()
     assert found.what_ifs == ()
     assert found.stall_begins is None
+
+
+def test_that_a_forecast_is_asked_again_at_half_time_and_told_how_far_it_was_off(
+    journal: Journal, ribs: Cooks
+) -> None:
+    count = 230
+    cook = under_way(journal, ribs, count)
+    piece = journal.whole(cook.id).pieces[0]
+    at = NOON + timedelta(minutes=count - 1)
+    off = Event(
+        cook_id=cook.id, kind=EventKind.OFF, happened_at=at, entered_at=at, pieces=(piece.id,)
+    )
+    journal.do(Add((off,), "off"))
+    (one,), _lately = journal.graded(journal.whole(cook.id))
+    # By hand from the simulator's own arrays: nothing after half time is looked at.
+    meat, pit = (
+        values[:count, 0].astype(np.float32).astype(np.float64) for values in (ribs.meat, ribs.pit)
+    )
+    level = float(np.median(meat[-5:]))
+    reached = int(np.argmax(meat >= level))
+    half = int(reached / 2) + 1
+    cut = find_cut("SL ribs")
+    assert cut is not None
+    trace = Seen(60.0 * np.arange(half, dtype=np.float64), meat[:half], pit[:half])
+    asked = ForecastAsked(
+        trace,
+        cut.shape,
+        float(ribs.thickness[0]) / 1000.0,
+        float(ribs.mass[0]),
+        float(ribs.set_point[0]),
+        None,
+        (),
+        (level,),
+    )
+    (said,) = forecast(asked)
+    assert said.median is not None
+    assert said.low90 is not None
+    assert said.high90 is not None
+    assert one.minutes == pytest.approx(said.median / 60.0 - reached, abs=0.5)
+    assert one.inside == (said.low90 <= 60.0 * reached <= said.high90)
+
+
+def test_that_a_cook_whose_meat_is_still_on_has_no_grade(journal: Journal, ribs: Cooks) -> None:
+    cook = under_way(journal, ribs, NOW)
+    assert journal.graded(journal.whole(cook.id)) == ((), ())

@@ -208,6 +208,29 @@ def _question(journal: "Journal", whole: WholeCook, piece: Piece) -> _Question |
     return _Question(asked, on.happened_at, right, tuple(words))
 
 
+def asked_at(
+    journal: "Journal", whole: WholeCook, piece: Piece, until: float
+) -> "ForecastAsked | None":
+    """Return what would have been asked of a piece at a moment, by its readings until then.
+
+    Parameters
+    ----------
+    journal, whole
+        The journal, and the cook as it was known then.
+    piece
+        Which; not off yet.
+    until
+        The moment, s since 1970.
+    """
+    question = _question(journal, whole, piece)
+    if question is None:
+        return None
+    trace = question.asked.trace
+    seen = trace.seconds <= until - question.on.timestamp()
+    cut = replace(trace, seconds=trace.seconds[seen], meat=trace.meat[seen], pit=trace.pit[seen])
+    return replace(question.asked, trace=cut)
+
+
 def _trace(journal: "Journal", whole: WholeCook, piece: Piece, begun: float) -> "Trace | None":
     import numpy as np
 

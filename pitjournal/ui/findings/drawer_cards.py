@@ -18,6 +18,7 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.findings import model
 from pitjournal.ui.findings.across_card import AcrossCard
 from pitjournal.ui.findings.drawer_words import drawer_words
+from pitjournal.ui.findings.graded_line import GradedLine
 from pitjournal.ui.findings.leeway import LeewayCard
 from pitjournal.ui.findings.targets import TargetsCard
 from pitjournal.ui.look import tokens
@@ -131,8 +132,9 @@ class DrawerCards(Drawers):
         self.chart = DayChart(self.desk)
         sized(self.chart, least_height=tokens.CHART_HEIGHT)
         self.strip = RibbonStrip()
-        card.body.addWidget(self.strip)
-        card.body.addWidget(self.chart)
+        self.graded = GradedLine(self.desk)
+        for part in (self.strip, self.graded, self.chart):
+            card.body.addWidget(part)
         return card
 
     def _spread_card(self) -> Card:
@@ -170,6 +172,7 @@ class DrawerCards(Drawers):
         self.chart.show_cook(whole)
         self.chart.setVisible(bool(whole.traces))
         self.strip.show_ribbon(ribbon_of(whole, now), whole.cook.zone)
+        self.graded.show_cook(whole)
 
     def show_found(self, shown: model.Shown) -> None:
         """Show what was found at once."""
