@@ -73,6 +73,8 @@ def put_in_place(source: Path, path: Path) -> Kept:
         If the disk refuses; nothing was changed.
     """
     copies.look_into(source)
+    if path.exists() and not path.is_file():
+        raise NotSavedError(f"{path} is in the way: it is no file.", "Move it away first.")
     own = own_file(path)  # the path may be a link, which then leads to the new one too
     part = part_of(own)
     try:

@@ -284,6 +284,9 @@ def is_fixed(path: Path) -> bool:
 
 def reader(path: Path) -> sqlite3.Connection:
     """Return a connection of the driver's own that can only read, and bears any text."""
+    if path.exists() and not path.is_file():  # a pipe would be waited for
+        message = "file is not a database"
+        raise sqlite3.DatabaseError(message)
     immutable = "&immutable=1" if is_fixed(path) else ""
     address = f"{path.absolute().as_uri()}?mode=ro{immutable}"
     connection = sqlite3.connect(address, uri=True, timeout=2.0)

@@ -172,6 +172,17 @@ def test_that_what_is_no_file_is_said_to_be_none(tmp_path: Path, kind: str) -> N
             look(tmp_path)
 
 
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="there are no pipes there")
+def test_that_a_pipe_is_neither_restored_nor_waited_for(folder: Path, tmp_path: Path) -> None:
+    other = tmp_path / "other"
+    other.mkdir()
+    os.mkfifo(other / "journal.sqlite")
+    with pytest.raises(DamagedError):
+        look_at(folder, other)
+    with pytest.raises(JournalError, match="no file"):
+        restore(other, folder)
+
+
 WEATHER = "ALTER TABLE cook DROP COLUMN weather"
 
 
