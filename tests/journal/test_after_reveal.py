@@ -241,7 +241,7 @@ def test_that_a_journal_from_before_keeps_its_tastings_and_knows_their_history(
         connection.execute("UPDATE schema_version SET minor = 1")
     shutil.copytree(folder, tmp_path / "copy")
     journal = open_journal(tmp_path / "copy")
-    assert list((tmp_path / "copy" / "backups").glob("*before-1.2*"))
+    assert list((tmp_path / "copy" / "backups").glob("*before-1.6*"))
     assert journal.find(Tasting, cook_id=cook_id)[0].seen is None
     assert "the declared outcome was changed" in told(journal, cook_id)
     journal.close()
