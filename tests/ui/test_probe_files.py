@@ -91,13 +91,12 @@ def test_that_what_a_trace_says_comes_with_what_it_was_read_from(
     panel = window.panel
     assert isinstance(panel, TraceSaysPanel)
     panel.turn(traces(window)["Meat 1"].id)
-    names = [label.text() for label in panel.table.findChildren(type(panel.source))]
-    qtbot.waitUntil(
-        lambda: (
-            "lethality" in [label.text() for label in panel.table.findChildren(type(panel.source))]
-        )
-    )
-    names = [label.text() for label in panel.table.findChildren(type(panel.source))]
+
+    def labels() -> list[str]:
+        return [label.text() for label in panel.table.findChildren(type(panel.source))]
+
+    qtbot.waitUntil(lambda: any(label.startswith("lethality") for label in labels()))
+    names = labels()
     assert "07:00 to 13:00" in names  # noon UTC is seven in Chicago
     assert "360" in names
 

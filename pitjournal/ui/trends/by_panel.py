@@ -76,8 +76,11 @@ class VariablePanel(Overlay):
         super().open_panel(first or self.line)
 
     def _fitting(self) -> list[tuple[object, str]]:
-        wanted = self.line.text().casefold().split()
-        return [one for one in self._options if all(w in one[1].casefold() for w in wanted)]
+        """Return what has the letters; what begins with them comes first."""
+        typed = self.line.text().casefold().strip()
+        wanted = typed.split()
+        found = [one for one in self._options if all(w in one[1].casefold() for w in wanted)]
+        return sorted(found, key=lambda one: not one[1].casefold().startswith(typed))
 
     def _look(self, _text: str) -> None:
         fitting = self._fitting()

@@ -588,7 +588,7 @@ def test_that_what_a_question_reads_for_the_first_time_is_read_in_a_job(
 ) -> None:
     trends = window.desk.journal.trends
     monkeypatch.setattr("pitjournal.ui.desk.AT_ONCE", 0)  # as with thousands of cooks
-    before, new = page.answer, Question("thickness", (By("cooker"),))
+    before, new = page.answer, Question("thickness", (By("supplier"),))
     assert trends.warm
     assert not trends.holds(new.keys)
     read: list[bool] = []
