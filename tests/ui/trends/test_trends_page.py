@@ -1,6 +1,7 @@
 """The page of Trends: every way to ask, to draw, to tap, to brush, to save and to take along."""
 
 import csv
+from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 from threading import current_thread, main_thread
@@ -584,8 +585,17 @@ def test_that_lines_of_many_saved_questions_are_made_in_turns(window: Window, qt
 
 
 def test_that_what_a_question_reads_for_the_first_time_is_read_in_a_job(
-    window: Window, page: TrendsPage, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+    window: Window,
+    qtbot: QtBot,
+    monkeypatch: pytest.MonkeyPatch,
+    reopen: Callable[[Window], Window],
 ) -> None:
+    window.desk.journal.trends.frame()
+    window = reopen(window)  # what was just worked out is in memory as it is
+    window.go("trends")
+    page = window.place
+    assert isinstance(page, TrendsPage)
+    qtbot.waitUntil(lambda: page.answer is not None, timeout=20_000)
     trends = window.desk.journal.trends
     monkeypatch.setattr("pitjournal.ui.desk.AT_ONCE", 0)  # as with thousands of cooks
     before, new = page.answer, Question("thickness", (By("supplier"),))
