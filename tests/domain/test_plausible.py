@@ -12,6 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pitjournal.domain.alarm import Alarm
+from pitjournal.domain.contest import Category, Contest
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.event import DonenessCheck, Event
 from pitjournal.domain.piece import Piece, Weighing
@@ -33,6 +34,8 @@ RECORDS: tuple[type[Record], ...] = (
     Tasting,
     Event,
     Alarm,
+    Contest,
+    Category,
 )
 OTHERWISE = {
     ("cook", "worth_knowing"),  # in the unit of the outcome: the field beside it says which
@@ -40,6 +43,8 @@ OTHERWISE = {
     ("cook", "number"),  # counted by the journal
     ("cook", "seed"),
     ("piece", "position"),
+    ("category", "position"),
+    ("category", "version"),  # of its scheme
     ("seasoning", "position"),
     ("doneness_check", "feel"),  # 1 to 7, by taps
     *(

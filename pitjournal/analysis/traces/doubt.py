@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pitjournal.analysis.traces.features import Array, averaged, running_median
-from pitjournal.analysis.traces.first_order import AS_AIR, warms_as_air
+from pitjournal.analysis.traces.first_order import AS_AIR, LIKE_AIR, warms_as_air
 from pitjournal.analysis.traces.slipped import SLIPPED, slipped
 
 UNSTEADY = "its probe is as unsteady as air"
@@ -128,9 +128,9 @@ def _by_start(
 
 def _by_rise(times: Array, values: Array, pit: tuple[Array, Array] | None) -> str:
     """Return what is odd in how a channel rose, all in all; empty where nothing is."""
-    if pit is None:
-        return AS_AIR if warms_as_air(times, values) else ""
-    return SLIPPED if slipped(times, values, pit) else ""
+    if warms_as_air(times, values):
+        return AS_AIR if pit is None else LIKE_AIR
+    return SLIPPED if pit is not None and slipped(times, values, pit) else ""
 
 
 def _by_stir(times: Array, values: Array, pit: tuple[Array, Array] | None) -> str:

@@ -13,6 +13,7 @@ import numpy as np
 from pitjournal.analysis.traces.features import Array
 
 AS_AIR = "it warmed as air does and no probe was in the pit's air to tell"
+LIKE_AIR = "it warmed as air does, with none of the lag of meat"
 
 _FEWEST, _MOST = 7, 600
 _CLIMB = 20.0

@@ -1,4 +1,4 @@
-"""Air that warms slowly, with no probe in the pit's air, is never taken for the meat.
+"""Air that warms slowly is never taken for the meat, with a probe in the pit's air or without.
 
 Incropera & DeWitt, Fundamentals of Heat and Mass Transfer, 5.1: what takes up heat at once follows
 one exponential. 5.5: the middle of a body lags behind it. 165 °F: Food Code 3-401.11(A)(3).
@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from pitjournal.analysis.safety.states import State
-from pitjournal.analysis.traces.first_order import AS_AIR, warms_as_air
+from pitjournal.analysis.traces.first_order import AS_AIR, LIKE_AIR, warms_as_air
 from tests.analysis.meat_in_a_pit import Where, cooks
 from tests.analysis.test_no_false_reached import OFF, Readings, all_through, told
 from tests.analysis.test_probe_in_the_air import surely_reached
@@ -26,17 +26,21 @@ def air(tau: float, top: float, noise: float, step: float) -> Readings:
     return at, 60.0 + (top - 60.0) * (1.0 - np.exp(-at / 60.0 / tau)) + stray
 
 
+@pytest.mark.parametrize("pit", [True, False])
 @pytest.mark.parametrize("step", [20.0, 60.0, 300.0, 600.0])
-def test_air_that_warms_slowly_reaches_nothing(step: float) -> None:
+def test_air_that_warms_slowly_reaches_nothing(step: float, pit: bool) -> None:
     for tau, top, noise in CURVES:
-        facts = told("chicken breast", air(tau, top, noise, step))
+        facts = told("chicken breast", air(tau, top, noise, step), pit=pit)
         assert all_through(facts) is not State.REACHED, (tau, top, noise)
 
 
 def test_the_reason_is_said_in_a_cooks_words() -> None:
-    facts = told("chicken breast", air(40.0, 225.0, 0.2, 60.0))
+    facts = told("chicken breast", air(40.0, 200.0, 0.2, 60.0), pit=False)
     assert all_through(facts) is State.UNKNOWN
     assert AS_AIR in next(fact.fact for fact in facts if "all through" in fact.fact)
+    facts = told("chicken breast", air(40.0, 200.0, 0.2, 60.0))
+    assert all_through(facts) is State.UNKNOWN
+    assert LIKE_AIR in next(fact.fact for fact in facts if "all through" in fact.fact)
 
 
 def test_a_straight_climb_and_one_that_lags_are_not_first_order() -> None:
