@@ -45,8 +45,8 @@ step "tests below the window, without Qt" \
     "$root/.venv-noqt/bin/python" -m pytest -n 2 --ignore=tests/ui --ignore=tests/window --ignore=tests/journeys
 # ... and what behaves differently with Qt (tests/packaging holds this list) once more with it.
 # By files, so that what a file makes once for its tests is made once.
-step "the command line and the window's parts" "$bin/python" -m pytest -n 2 --dist loadfile \
-    tests/ui tests/cli tests/torture tests/journal/test_local_zone.py
+step "the window's parts, and what prints" "$bin/python" -m pytest -n 2 --dist loadfile \
+    tests/ui tests/torture tests/cli/test_summary.py tests/cli/test_examples.py tests/journal/test_local_zone.py
 step "each benchmark once, on little" "$bin/python" -m tests.benchmarks --once
 start_x_server
 export QT_QPA_PLATFORM=xcb

@@ -183,6 +183,8 @@ def test_that_photos_are_read_one_by_one_with_progress_and_a_stop(
     ]
     assert order == wanted
 
+    for number, path in enumerate(paths):  # others: a photo is kept once
+        path.write_bytes(picture(400 + number, 200, "blue", "red"))
     said: list[str] = []
     window.desk.bridge.told.connect(said.append)
     jobs: list[Job[object]] = []
