@@ -6,6 +6,7 @@ than 50 ms of the window's thread meanwhile. The process is one of its own, so t
 """
 
 import io
+import os
 import subprocess
 import sys
 import tempfile
@@ -16,7 +17,7 @@ import numpy as np
 from PIL import Image
 
 from pitjournal.journal import open_journal
-from tests.benchmarks.measure import Measurement, size
+from tests.benchmarks.measure import ONCE, Measurement, size
 from tests.builders import add_comparison
 
 LIMIT = 1.0
@@ -51,8 +52,8 @@ turns.until("two", lambda: len(window.desk.journal.find(Photo)) == 2)
 before = held("VmRSS")
 Path("/proc/self/clear_refs").write_text("5")  # the peak counts from here on
 turns = Turns()
-turns.do("add", lambda: bench.opens.add_photos(photos))
-turns.until("added", lambda: len(window.desk.journal.find(Photo)) == len(photos) + 2)
+turns.do("add", lambda: bench.opens.add_photos(photos[2:]))  # a photo is kept once
+turns.until("added", lambda: len(window.desk.journal.find(Photo)) == len(photos))
 for _ in range(20):
     turns.do("painted", lambda: None)
 print(held("VmHWM") - before, turns.longest, turns.slowest)
@@ -82,7 +83,7 @@ def run() -> Measurement:
     """Measure the growth, and that no turn is long."""
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        write(folder / "photos", PHOTOS)
+        write(folder / "photos", PHOTOS + 2)
         with closing(open_journal(folder / "journal", new=True)) as journal:
             journal.do(add_comparison())
         found = subprocess.run(
@@ -93,6 +94,6 @@ def run() -> Measurement:
             text=True,
         )
     grown, longest, slowest = found.stdout.split()
-    if float(longest) > 0.05:
+    if ONCE not in os.environ and float(longest) > 0.05:
         raise AssertionError(f"{slowest} took {1e3 * float(longest):.0f} ms")
     return Measurement("photos-170", max(float(grown), 1.0), MOST, LIMIT, unit="B")

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QApplication
 from pitjournal.journal import open_journal
 from pitjournal.journal.commands.records import AddCook
 from pitjournal.ui.look.theme import look
-from tests.benchmarks.measure import Measurement, rounds
+from tests.benchmarks.measure import ONCE, Measurement, rounds
 from tests.benchmarks.page_switch import application, our_window
 from tests.benchmarks.turns import Turns, visit_all
 from tests.builders import a_cook, three_arms
@@ -53,7 +53,7 @@ def run() -> Measurement:
             visits.do(page, partial(window.go, "cook", cook.id, page))
         for place in ("trends", "shelf", "new cook", "cooks"):
             visits.do(place, partial(window.go, place))
-        if visits.longest > MOST:
+        if ONCE not in os.environ and visits.longest > MOST:
             raise AssertionError(f"{visits.slowest} took {1e3 * visits.longest:.0f} ms")
         window.close()
         look().choose("light")
