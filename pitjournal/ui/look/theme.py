@@ -55,10 +55,10 @@ class Look(QObject):
         self._family = FAMILY if FAMILY in QFontDatabase.families() else ""
         application.setStyle("Fusion")
         application.styleHints().colorSchemeChanged.connect(self._follow)
-        self._styled = None  # all there is, and all that comes, is styled from here
         self.choose(choice)
         self.choose_text(text)
-        if self._styled is None:  # it is the theme and the size of the window before
+        if application.styleSheet() != sheet(self.theme, self.sizes):
+            self._styled = None  # all there is, and all that comes, is styled from here
             self.restyle()
 
     def choose(self, choice: str) -> None:
