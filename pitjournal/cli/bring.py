@@ -10,6 +10,7 @@ from pitjournal.cli.parser import Arguments, Parser
 from pitjournal.files import strangers
 from pitjournal.files.bundle.content import SUFFIX
 from pitjournal.files.places import name_of
+from pitjournal.units.figures import counted
 
 if TYPE_CHECKING:
     from pitjournal.files.old_cooks import ColumnAnswer, OldCooks
@@ -107,5 +108,5 @@ def _kept(added: int, known: int) -> str:
     there = "" if not known else f" {known} {'was' if known == 1 else 'were'} there already."
     if not added:
         return f"Nothing new.{there}"
-    many = "1 cook" if added == 1 else f"{added} cooks"
+    many = counted(added, "cook")
     return f"{many} added.{there} Undo takes {'it' if added == 1 else 'them'} out again."

@@ -9,6 +9,7 @@ from pitjournal.cli.output import as_json, heading, line, table
 from pitjournal.cli.parser import Arguments
 from pitjournal.files import strangers
 from pitjournal.files.places import name_of
+from pitjournal.units.figures import counted
 
 if TYPE_CHECKING:
     from pitjournal.journal.bundles.incoming import Incoming
@@ -88,13 +89,13 @@ def _as_json(found: "Incoming", *, kept: bool, take: str) -> dict[str, object]:
 def _tell(found: "Incoming", *, kept: bool, take: str) -> None:
     new, same = len(found.cooks), found.same
     if found.protocol:
-        line(f"{found.title}: a plan. It becomes {_many(new, 'planned cook')} of your own.")
+        line(f"{found.title}: a plan. It becomes {counted(new, 'planned cook')} of your own.")
     else:
         line(
-            f"{found.title}: {_many(new, 'new cook')}, {_many(same, 'cook')} that {_are(same)} here."
+            f"{found.title}: {counted(new, 'new cook', none='no')}, {counted(same, 'cook', none='no')} that {_are(same)} here."
         )
     if found.added:
-        line(f"With them: {_many(found.added, 'record')} more.")
+        line(f"With them: {counted(found.added, 'record')} more.")
     if found.otherwise:
         heading(f"Not the same here and there; {take} stays")
         rows = [(one.kind, one.field, one.mine, one.theirs) for one in found.otherwise[:SHOWN]]
@@ -108,17 +109,13 @@ def _tell(found: "Incoming", *, kept: bool, take: str) -> None:
         if len(found.left) > SHOWN:
             line(f"... and {len(found.left) - SHOWN} more; --json lists all")
     if found.lost:
-        line(f"Not in the bundle: {_many(found.lost, 'file')} that its cooks name.")
+        line(f"Not in the bundle: {counted(found.lost, 'file')} that its cooks name.")
     if not kept:
         line("Nothing was kept: this was a dry run.")
     elif not new and not found.added and (take == "mine" or not found.otherwise):
         line("Nothing new.")
     else:
         line("Kept. Undo takes all of it out again.")
-
-
-def _many(count: int, what: str) -> str:
-    return f"{count} {what}" if count == 1 else f"{count or 'no'} {what}s"
 
 
 def _are(count: int) -> str:

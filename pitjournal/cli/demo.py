@@ -11,6 +11,7 @@ from pitjournal.domain.cook import CookStatus
 from pitjournal.errors import JournalError
 from pitjournal.journal import Journal, open_journal
 from pitjournal.store.faults import CannotOpenError
+from pitjournal.units.figures import counted
 
 
 def add_arguments(parser: Parser) -> None:
@@ -62,7 +63,7 @@ def _must_be_invented(folder: Path) -> None:
     with closing(journal):
         invented, count = journal.setting("demonstration"), journal.cooks.count()
     if not invented:
-        cooks = "1 cook" if count == 1 else f"{count} cooks"
+        cooks = counted(count, "cook")
         message = f"{folder} is a journal of yours, with {cooks}: nothing was put into it."
         hint = f"Name another folder, or open it with: pitjournal {folder}"
         raise JournalError(message, hint)

@@ -14,6 +14,7 @@ from pitjournal.journal.backups.restoring import (
     look_at,
     restore,
 )
+from pitjournal.units.figures import counted
 
 
 def add_arguments(parser: Parser) -> None:
@@ -51,7 +52,7 @@ def run(arguments: Arguments) -> int:
 
 def _say(offer: Offer) -> None:
     made = f", made {utc_words(offer.at)}" if offer.at else ""
-    cooks = "1 cook" if offer.cooks == 1 else f"{offer.cooks} cooks"
+    cooks = counted(offer.cooks, "cook")
     line(f"The backup {offer.path} has {cooks}{made}.")
     for words in difference_words(offer.differences):
         line(f"  {words}")

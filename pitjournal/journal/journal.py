@@ -30,6 +30,7 @@ from pitjournal.store import carrying, cook_list, used_by
 from pitjournal.store.database import Database
 from pitjournal.store.drafts import Drafts
 from pitjournal.store.faults import DamagedError
+from pitjournal.units.figures import counted
 
 if TYPE_CHECKING:
     from pitjournal.journal.queries.ahead import ComesOff, Outlook
@@ -207,7 +208,7 @@ class Journal:
             progress.report(None, "reading what can be read of the damaged journal")
             found = salvage(self.folder, folder)
             missing, lost = found.files_missing, len(found.lost)
-            many = "1 cook" if found.cooks == 1 else f"{found.cooks} cooks"
+            many = counted(found.cooks, "cook")
             said = f"{many} could be read{f', {lost} other things not' if lost else ''}. "
         if missing:
             gone = "1 photo or log is" if missing == 1 else f"{missing} photos and logs are"

@@ -36,6 +36,11 @@ def trimmed(value: float | None, most: int = _SIX, *, signed: bool = False) -> s
     return _signed(text, value, signed=signed)
 
 
+def counted(count: int, what: str, *, none: str = "0") -> str:
+    """Return how many of something that takes an s: "1 cook", "3 cooks", "0 cooks" or `none`."""
+    return f"1 {what}" if count == 1 else f"{count or none} {what}s"
+
+
 def percent(share: float, digits: int = 0) -> str:
     """Return a share of one in per cent, "5 %"."""
     return f"{figure(100 * share, digits)} %"

@@ -18,6 +18,7 @@ from pitjournal.store.compare import CookName, Differences
 from pitjournal.store.copies import Copy
 from pitjournal.store.faults import NotSavedError, disk_words
 from pitjournal.store.replacing import Kept
+from pitjournal.units.figures import counted
 
 
 @dataclass(frozen=True)
@@ -260,7 +261,7 @@ def _opened(source: Path) -> Iterator[tuple[Path, Files]]:
 def difference_words(found: Differences) -> list[str]:
     """Return in a cook's words what would be otherwise, a line each."""
     if not found.today_there:
-        many = "1 cook" if len(found.come) == 1 else f"{len(found.come)} cooks"
+        many = counted(len(found.come), "cook")
         which = f": {_some(found.come)}" if found.come else "."
         return [f"There is no journal there yet: it would have {many}{which}"]
     if not found.today_read:

@@ -33,6 +33,7 @@ from pitjournal.store.flaws import KEPT
 from pitjournal.store.salvaging import WhatWasRead
 from pitjournal.store.schema import KINDS
 from pitjournal.store.transaction import Transaction
+from pitjournal.units.figures import counted
 
 
 @dataclass(frozen=True)
@@ -81,8 +82,10 @@ class Prospects:
         """Return both in a cook's words, a line each."""
         none = "There is no whole backup."
         return [
-            f"Of the damaged journal {_cooks(self.salvage)} can still be read (salvage).",
-            none if self.backup is None else f"The newest backup has {_cooks(self.backup)}.",
+            f"Of the damaged journal {counted(self.salvage, 'cook')} can still be read (salvage).",
+            none
+            if self.backup is None
+            else f"The newest backup has {counted(self.backup, 'cook')}.",
         ]
 
     @property
@@ -95,10 +98,6 @@ class Prospects:
         one = ["pitjournal salvage JOURNAL --to FOLDER"] if self.salvage else []
         other = [] if self.backup is None else ["pitjournal restore JOURNAL"]
         return one + other if self.salvage_first else other + one
-
-
-def _cooks(count: int) -> str:
-    return "1 cook" if count == 1 else f"{count} cooks"
 
 
 def prospects(folder: Path) -> Prospects:

@@ -37,6 +37,7 @@ from pitjournal.journal.sharing import recipes_of
 from pitjournal.journal.sharing.facts import PART_WORDS, SHARES, recorded_parts
 from pitjournal.journal.sharing.recipes import has_amounts
 from pitjournal.store.schema import RECORDS, SCHEMA_VERSION
+from pitjournal.units.figures import counted
 
 R = TypeVar("R", bound=Record)
 
@@ -104,7 +105,7 @@ def bundle_of(journal: Journal, cook_ids: Sequence[str], choice: Choice, name: s
         What the file is called, without its ending.
     """
     cooks = _Cooks(journal, cook_ids, choice)
-    many = "1 cook" if len(cook_ids) == 1 else f"{len(cook_ids)} cooks"
+    many = counted(len(cook_ids), "cook")
     title = cooks.title if len(cook_ids) == 1 else many
     words = (
         f"{many} of a barbecue journal, with all that was recorded and may leave. Times are UTC, "
@@ -131,7 +132,7 @@ def protocol_of(journal: Journal, cook_ids: Sequence[str], choice: Choice, name:
         As `bundle_of` takes them.
     """
     plans = _Plans(journal, cook_ids, choice)
-    many = "1 cook" if len(cook_ids) == 1 else f"{len(cook_ids)} cooks"
+    many = counted(len(cook_ids), "cook")
     words = (
         f"The plan of {many}: the question, the arms and what is held the same, to be cooked with "
         "meat of one's own, drawn anew, and sent back as a bundle."

@@ -16,6 +16,7 @@ from pitjournal.journal.commands.files import KeptFile
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.journal import Journal
 from pitjournal.store.columns import fields_of
+from pitjournal.units.figures import counted
 
 _HERE_ONLY: Mapping[str, frozenset[str]] = {
     "cook": frozenset({"number", "brought_from", "brought_as"}),
@@ -112,7 +113,7 @@ class Incoming:
         if not self._records and not changes:
             return None
         many = len(self.cooks)
-        words = "1 cook" if many == 1 else f"{many} cooks"
+        words = counted(many, "cook")
         label = f"Bring {words} along" if many else "Bring a bundle along"
         told = tuple((kind, row_id, fields) for (kind, row_id), fields in changes.items())
         return BringBundle(self._records, told, tuple(files), label)
@@ -169,7 +170,6 @@ class _Here:
     """The records of the journal that a bundle's may be: by id, else by what is unique."""
 
     def __init__(self, journal: Journal, parsed: Parsed) -> None:
-        self._journal = journal
         kinds = {type(record) for record in parsed.records}
         cooks = [record.id for record in parsed.records if isinstance(record, Cook)]
         own = [kind for kind in kinds if kind is Cook or kind.PARENTS.get("cook_id") == Cook.KIND]

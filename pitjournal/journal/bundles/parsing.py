@@ -6,31 +6,23 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import Any
 
-from pitjournal.domain.event import Photo
 from pitjournal.domain.record import Record
 from pitjournal.domain.shelf import OwnVariable, ShelfItem, plain_name
 from pitjournal.domain.times.moments import time_zone
-from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.errors import JournalError
 from pitjournal.files.bundle import BundleRead, TableRead
 from pitjournal.journal.bundles.cells import values_of
 from pitjournal.journal.bundles.gathering import TABLE_WORDS
 from pitjournal.journal.journal import Journal
+from pitjournal.store.attachments import is_sha
 from pitjournal.store.columns import fields_of
-from pitjournal.store.schema import RECORDS
+from pitjournal.store.flaws import KEPT
+from pitjournal.store.schema import KINDS, RECORDS
 
 _ID = re.compile(r"[0-9a-f]{32}")
 _SHIPPED = re.compile(r"[\w.-]{1,64}")
 """Ids of schemes that the program ships are words."""
-_SHA = re.compile(r"[0-9a-f]{64}")
-
-FILES: Mapping[type[Record], tuple[str, ...]] = {
-    Photo: ("attachment", "thumbnail"),
-    ProbeFile: ("attachment",),
-    Trace: ("samples",),
-}
-"""Fields that name a file by its SHA-256."""
 
 
 @dataclass(frozen=True)
@@ -128,8 +120,8 @@ class _Parser:
         allowed = _SHIPPED if kind.KIND == "scheme" else _ID
         if not allowed.fullmatch(str(values.get("id"))):
             raise ValueError("its id is none")
-        for name in FILES.get(kind, ()):
-            if not _SHA.fullmatch(str(values.get(name))):
+        for name in KEPT.get(kind, ()):
+            if not is_sha(values.get(name)):
                 message = f"{name} names no file"
                 raise ValueError(message)
 
@@ -164,8 +156,7 @@ class _Parser:
     def _is_there(self, kind: str, row_id: str) -> bool:
         if row_id in self._known(kind):
             return True
-        found = next(record for record in RECORDS if kind == record.KIND)
-        return bool(self._journal.find(found, id=row_id))
+        return bool(self._journal.find(KINDS[kind], id=row_id))
 
 
 def _in_other_words(values: dict[str, Any]) -> None:
@@ -188,7 +179,7 @@ def files_of(records: list[Record]) -> Iterator[str]:
     """Give the SHA-256 of each file that records name, once."""
     seen: set[str] = set()
     for record in records:
-        for name in FILES.get(type(record), ()):
+        for name in KEPT.get(type(record), ()):
             sha = getattr(record, name)
             if sha not in seen:
                 seen.add(sha)

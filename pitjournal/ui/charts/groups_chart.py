@@ -22,7 +22,7 @@ from pitjournal.ui.charts.marks_chart import MarksChart
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, font, look
-from pitjournal.units.figures import trimmed
+from pitjournal.units.figures import counted, trimmed
 
 RIGHT = 12
 LINES, LINE = 4, 17
@@ -211,7 +211,7 @@ class GroupsChart(MarksChart):
             foot = min(y(mark.low), area.bottom()) + 2
         painter.setFont(font(tokens.SMALL))
         painter.setPen(QColor(theme.quiet))
-        words = "1 cook" if mark.cooks == 1 else f"{mark.cooks} cooks"
+        words = counted(mark.cooks, "cook")
         for text in (words, str(mark.cooks)):  # what is wider than its column would meet another
             width = painter.fontMetrics().horizontalAdvance(text) + 2
             room = QRectF(x - width / 2, foot, width, 18)

@@ -11,6 +11,7 @@ from pitjournal.ui.charts.canvas import elided
 from pitjournal.ui.charts.marks_chart import BoxesChart
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.theme import bold, colour, font, look, sized
+from pitjournal.units.figures import counted
 
 DEEPEST = 0.42
 """The opacity of the highest cell's tint: the words on it stay as dark as on the card."""
@@ -125,7 +126,7 @@ class HeatChart(BoxesChart):
         painter.setPen(QPen(QColor(theme.grid), 1))
         painter.setBrush(Qt.BrushStyle.NoBrush if cell.few else tint)
         painter.drawRoundedRect(box, 6, 6)
-        count = "1 cook" if cell.cooks == 1 else f"{cell.cooks} cooks"
+        count = counted(cell.cooks, "cook")
         if box.width() < 96:
             count = str(cell.cooks)
         painter.setPen(QColor(theme.quiet if cell.few else theme.ink))

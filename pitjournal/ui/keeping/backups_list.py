@@ -14,6 +14,7 @@ from pitjournal.store.copies import Copy
 from pitjournal.ui.files_asked import FileKind, open_file, open_folder
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.words import Problem, column, row, words
+from pitjournal.units.figures import counted
 
 SHOWN = 6
 """So many of the newest are offered."""
@@ -99,7 +100,7 @@ class BackupsList(QWidget):
 
     def _show(self, offer: Offer) -> None:
         self._source = offer.path
-        cooks = "1 cook" if offer.cooks == 1 else f"{offer.cooks} cooks"
+        cooks = counted(offer.cooks, "cook")
         lines = "\n".join(difference_words(offer.differences))
         kept = "The journal as it is now is kept as another backup."
         if not offer.differences.today_read:

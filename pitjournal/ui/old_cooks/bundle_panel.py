@@ -20,6 +20,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay, open_alone
 from pitjournal.ui.look.parts.words import Problem, row, words
+from pitjournal.units.figures import counted
 
 SHOWN = 8
 """Lines of one sort that are shown; all the rest is counted."""
@@ -119,7 +120,7 @@ class BundlePanel(Overlay):
         found = self._looked.found
         changes = bool(found.otherwise) and THEIRS in self.take.values()
         if found.cooks:
-            said = f"Keep {_many(len(found.cooks), 'cook')}"
+            said = f"Keep {counted(len(found.cooks), 'cook')}"
         elif not found.nothing_new:
             said = "Keep what is new"
         else:
@@ -157,18 +158,16 @@ class BundlePanel(Overlay):
 
 
 def _summed_up(found: Incoming) -> str:
-    parts = [f"{_many(len(found.cooks), 'new cook')}, {_many(found.same, 'cook')} just as here."]
+    parts = [
+        f"{counted(len(found.cooks), 'new cook', none='no')}, {counted(found.same, 'cook', none='no')} just as here."
+    ]
     if found.added:
-        parts.append(f"{_many(found.added, 'record')} more with them.")
+        parts.append(f"{counted(found.added, 'record')} more with them.")
     if found.lost:
-        parts.append(f"{_many(found.lost, 'file')} that its cooks name are not in it.")
+        parts.append(f"{counted(found.lost, 'file')} that its cooks name are not in it.")
     parts.append("One Undo takes all of it out again.")
     said = " ".join(parts)
     return f"{said[:1].upper()}{said[1:]}"
-
-
-def _many(count: int, what: str) -> str:
-    return f"{count} {what}" if count == 1 else f"{count or 'no'} {what}s"
 
 
 def _named(cook: Cook) -> str:

@@ -34,6 +34,7 @@ from pitjournal.ui.old_cooks.as_kept import AsKept
 from pitjournal.ui.old_cooks.bundle_panel import read_bundle
 from pitjournal.ui.old_cooks.column_row import BECOMES, FIRST, HEAD, ColumnRow
 from pitjournal.ui.page import Header, Page
+from pitjournal.units.figures import counted
 
 KINDS = "Tables and bundles of cooks (*.csv *.tsv *.txt *.xlsx *.ods *.eln);;All files (*)"
 WIDE = 1100
@@ -238,7 +239,7 @@ class BringPage(Page):
             open_ones, f"{open_ones} things to look at"
         )
         self.header.show_title(
-            f"{_cooks(count)} read, {asked}", f"Bring old cooks along · {read.old.file}"
+            f"{counted(count, 'cook')} read, {asked}", f"Bring old cooks along · {read.old.file}"
         )
         clear(self._columns)
         self.rows = []
@@ -261,7 +262,7 @@ class BringPage(Page):
         days = any(one.variable == "date" for one in read.old.questions)
         unsettled = f", {open_ones} unsettled" if open_ones else ""
         self.keep.setEnabled(fresh > 0 and not days)
-        said = f"Keep {_cooks(fresh)}{unsettled}" if fresh else "All are kept already"
+        said = f"Keep {counted(fresh, 'cook')}{unsettled}" if fresh else "All are kept already"
         self.keep.setText("Settle the dates first" if days else said)
         self.promise.setText(_PROMISE + (_UNSETTLED if open_ones and not days else ""))
 
@@ -271,7 +272,7 @@ class BringPage(Page):
         if read.found.undated:
             lines.append(f"{len(read.found.undated)} × no day")
         if read.found.known:
-            lines.append(f"{_cooks(read.found.known)} kept already, from an earlier time")
+            lines.append(f"{counted(read.found.known, 'cook')} kept already, from an earlier time")
         numbers = [str(one.row) for one in read.old.skipped[:12]]
         if numbers:
             lines.append("rows " + ", ".join(numbers) + ("…" if len(why) > 12 else ""))
@@ -321,7 +322,7 @@ class BringPage(Page):
     def _brought(self, cooks: Sequence[str]) -> None:
         """Go to the cooks that came along."""
         self._forget()
-        named = f"{_cooks(len(cooks))} brought along"
+        named = f"{counted(len(cooks), 'cook')} brought along"
         self.desk.go_to(Destination(place="cooks", cook_ids=tuple(cooks), named=named))
 
     def _leave_it(self) -> None:
@@ -345,7 +346,3 @@ def _joined(before: ColumnAnswer, now: ColumnAnswer) -> ColumnAnswer:
             if value not in {None, ""} or (key == "variable" and value == "")
         },
     )
-
-
-def _cooks(count: int) -> str:
-    return "1 cook" if count == 1 else f"{count} cooks"

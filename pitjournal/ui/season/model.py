@@ -4,7 +4,7 @@ from pitjournal.analysis.contests.season import Season
 from pitjournal.journal.queries.season import YearOfCooks
 from pitjournal.ui.contest_words import place_words
 from pitjournal.units import Dimension, UnitSystem, show
-from pitjournal.units.figures import figure, percent
+from pitjournal.units.figures import counted, figure, percent
 
 HOUR = 3600.0
 
@@ -33,13 +33,11 @@ def cook_lines(year: YearOfCooks, system: UnitSystem) -> list[tuple[str, str]]:
     """Return what the year's cooks took."""
     lines = [("contest and practice cooks", str(len(year.cooks)))]
     if year.timed:
-        lines.append((f"at the fire, {_cooks(year.timed)}", f"{figure(year.hours / HOUR)} h"))
+        lines.append(
+            (f"at the fire, {counted(year.timed, 'cook')}", f"{figure(year.hours / HOUR)} h")
+        )
     if year.fuel:
         lines.append(("fuel", show(year.fuel, Dimension.MASS, system)))
     if year.cost is not None:
         lines.append(("cooks cost", figure(year.cost, 2)))
     return lines
-
-
-def _cooks(count: int) -> str:
-    return "1 cook" if count == 1 else f"{count} cooks"

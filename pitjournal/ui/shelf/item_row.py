@@ -24,6 +24,7 @@ from pitjournal.ui.look.parts.fields import Field, TextField
 from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.look.theme import sized
 from pitjournal.ui.shelf.own_line import OwnLine
+from pitjournal.units.figures import counted
 
 DETAIL = {
     ShelfKind.COOKER: ("class", "class"),
@@ -109,7 +110,7 @@ class ItemRow(RecordRow):
     def show_use(self, numbers: tuple[int, ...]) -> None:
         """Show in which cooks it is used."""
         self._numbers = numbers
-        many = "1 cook" if len(numbers) == 1 else f"{len(numbers)} cooks"
+        many = counted(len(numbers), "cook")
         self.used.setText(f"in {many}" if numbers else "")
         self.used.setToolTip(cooks_named(numbers) if numbers else "")
         self._offer()

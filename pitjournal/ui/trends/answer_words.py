@@ -22,7 +22,7 @@ from pitjournal.units import (
     show,
     unit_label,
 )
-from pitjournal.units.figures import figure
+from pitjournal.units.figures import counted, figure
 from pitjournal.units.first_letter import capital
 
 TELLS = 0.05
@@ -42,16 +42,12 @@ def sample_words(found: Answer, looks: int) -> str:
         parts.append(f"Question {looks} of this sitting.")
     missing = found.not_recorded
     parts.append(
-        f"{_many(found.cooks, 'cook')} and {_many(found.pieces, 'piece')} counted; "
-        f"not recorded: {_many(missing, 'piece')}."
+        f"{counted(found.cooks, 'cook')} and {counted(found.pieces, 'piece')} counted; "
+        f"not recorded: {counted(missing, 'piece')}."
     )
     if few:
         parts.append(f"Grey rests on fewer than three cooks ({few}).")
     return " ".join(parts)
-
-
-def _many(count: int, what: str) -> str:
-    return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
 def chance_words(judged: Inference, looks: int) -> str:
@@ -152,7 +148,7 @@ def spread_words(found: Answer, catalogue: Catalogue, system: UnitSystem) -> str
         if own.size >= ENOUGH:
             words = f"half lie from {at(0.25)} to {at(0.75)}, nine of ten at {at(0.9)} or less"
         else:
-            words = f"{_many(own.size, 'cook')}, at most {at(1.0)}"
+            words = f"{counted(own.size, 'cook')}, at most {at(1.0)}"
         said.append(f"{head}: {words}" if head else words)
     return capital("; ".join(said)) + "." if said else ""
 

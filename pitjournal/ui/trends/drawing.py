@@ -24,7 +24,7 @@ from pitjournal.ui.charts.scatter_chart import Cloud, ScatterChart, spans_of
 from pitjournal.ui.charts.spread_chart import SpreadChart, SpreadStep
 from pitjournal.ui.look.tokens import SERIES, series
 from pitjournal.units import Dimension, UnitSystem, from_display, show, to_display, unit_label
-from pitjournal.units.figures import trimmed
+from pitjournal.units.figures import counted, trimmed
 
 MOST_PANELS = 12
 MOST_MARKS, MOST_MOMENTS = 60, 400
@@ -305,7 +305,7 @@ class Drawer:
                 most=most,
                 minutes=in_minutes(self.what),
             )
-            drawing.panels.append((f"{', '.join(key)} · {cooks(part.size)}", chart))
+            drawing.panels.append((f"{', '.join(key)} · {counted(part.size, 'cook')}", chart))
             drawing.behind.append(behind)
         if not parts:
             drawing.panels.append(("", SpreadChart(height=300)))
@@ -388,8 +388,3 @@ def named(variable: Variable, system: UnitSystem) -> str:
     if variable.dimension is Dimension.SCORE or in_minutes(variable):
         return variable.label
     return f"{variable.label}, {unit}" if unit else variable.label
-
-
-def cooks(count: int) -> str:
-    """Return a count of cooks in words."""
-    return "1 cook" if count == 1 else f"{count} cooks"
