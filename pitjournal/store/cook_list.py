@@ -5,7 +5,17 @@ from datetime import datetime
 from operator import attrgetter
 from typing import Any
 
-from sqlalchemy import ColumnElement, Integer, Row, func, literal_column, or_, select, text
+from sqlalchemy import (
+    ColumnElement,
+    Connection,
+    Integer,
+    Row,
+    func,
+    literal_column,
+    or_,
+    select,
+    text,
+)
 from sqlalchemy.sql import Select
 
 from pitjournal.domain.cook import Cook, CookKind, CookStatus
@@ -79,16 +89,25 @@ def count(database: Database, words: str = "") -> int:
 
 
 def left_out(database: Database) -> frozenset[int]:
-    """Return the rows of the cooks that cannot be shown; each is noted.
+    """Return the rows of the cooks that cannot be shown; each is noted."""
+    odd = database.while_unchanged(_odd)
+    for row_id, why in odd.values():
+        database.missed.note(Cook.KIND, row_id, why)
+    return frozenset(odd)
+
+
+def _odd(connection: Connection) -> dict[int, tuple[object, str]]:
+    """Return the id of each cook that cannot be shown, and why, by its row.
 
     Nearly all rows are as this program writes them, and are not fetched for it.
     """
-    columns = (*_SHOWN[:-1], _ROW)
-    every = database.rows(select(*columns).where(or_(*map(text, _MAY_BE_ODD))))
-    zones = [z for z in database.ids(select(COOK.c.zone).distinct()) if not is_zone(z)]
+    columns: Select[Any] = select(*_SHOWN[:-1], _ROW)
+    every = list(connection.execute(columns.where(or_(*map(text, _MAY_BE_ODD)))))
+    known = connection.execute(select(COOK.c.zone).distinct()).scalars()
+    zones = [zone for zone in known if isinstance(zone, str) and not is_zone(zone)]
     if zones:
-        every += database.rows(select(*columns).where(COOK.c.zone.in_(zones)))
-    return frozenset(row.row for row in every if not _is_sound(database, row))
+        every += connection.execute(columns.where(COOK.c.zone.in_(zones)))
+    return {row.row: (row.id, why) for row in every if (why := _why_odd(row))}
 
 
 def cooks_having(database: Database, words: str) -> frozenset[str]:
@@ -182,12 +201,17 @@ def _lines(database: Database, query: Select[tuple[object, ...]]) -> list[CookLi
 
 def _is_sound(database: Database, row: Row[Any]) -> bool:
     """Whether a line can be shown; one that cannot is noted."""
-    why = odd_cook(row.starts_at, row.zone, row.kind, row.status) or odd_own(
-        id=row.id, number=row.number, title=row.title, question=row.question, outcome=row.outcome
-    )
+    why = _why_odd(row)
     if why:
         database.missed.note(Cook.KIND, row.id, why)
     return not why
+
+
+def _why_odd(row: Row[Any]) -> str:
+    """Return why a line cannot be shown, or an empty text."""
+    return odd_cook(row.starts_at, row.zone, row.kind, row.status) or odd_own(
+        id=row.id, number=row.number, title=row.title, question=row.question, outcome=row.outcome
+    )
 
 
 def find(database: Database, words: str) -> list[CookLine]:

@@ -18,6 +18,8 @@ from pitjournal.store.transaction import Transaction
 R = TypeVar("R", bound=Record)
 T = TypeVar("T")
 
+_KEPT = "kept while unchanged"
+
 
 class Reading:
     """What can be read of a database in a journal's folder.
@@ -85,6 +87,21 @@ class Reading:
     def ids(self, query: Executable) -> list[str]:
         """Return the ids that a query made in this layer finds; what is none is left out."""
         return [found for found in self.values(query) if isinstance(found, str)]
+
+    def while_unchanged(self, work: Callable[[Connection], T]) -> T:
+        """Return what work in this layer finds, asked anew only once anybody has written.
+
+        Each connection keeps its own answer, as it alone knows what it has seen.
+        """
+
+        def look(connection: Connection) -> T:
+            kept: dict[Any, tuple[object, T]] = connection.info.setdefault(_KEPT, {})
+            seen = sqlite.seen(connection)
+            if work not in kept or kept[work][0] != seen:
+                kept[work] = seen, work(connection)
+            return kept[work][1]
+
+        return self._read(look)
 
     def find(self, kind: type[R], /, **where: object) -> list[R]:
         """Return the records whose fields have these values, oldest first."""

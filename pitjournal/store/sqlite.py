@@ -171,6 +171,13 @@ def _begun(connection: Connection) -> sqlite3.Connection:
     return _driver_of(connection)
 
 
+def seen(connection: Connection) -> tuple[int, int]:
+    """Return what stays the same until this connection or another has written."""
+    driver = _begun(connection)
+    (others,) = driver.execute("PRAGMA data_version").fetchone()
+    return others, driver.total_changes
+
+
 @contextlib.contextmanager
 def _as_sqlalchemy(words: str) -> Iterator[None]:
     """Raise what the driver raises as SQLAlchemy does, which is what all above hear of."""
@@ -381,12 +388,11 @@ def copy_live(path: Path, target: Path) -> None:
         contextlib.closing(sqlite3.connect(target)) as copy,
     ):
         source.backup(copy)
-        build.strip(copy)
-        copy.execute("PRAGMA journal_mode=DELETE")
+    strip_copy(target)
 
 
 def strip_copy(path: Path) -> None:
-    """Take out of a copy what another program left in it that acts by itself."""
+    """Make a copy one file, and take out what another program left in it that acts by itself."""
     with contextlib.closing(sqlite3.connect(path)) as copy:
         copy.execute("PRAGMA journal_mode=DELETE")
         build.strip(copy)

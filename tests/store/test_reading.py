@@ -7,6 +7,7 @@ from contextlib import closing
 from pathlib import Path
 
 import pytest
+from sqlalchemy import Connection, select
 from sqlalchemy.exc import DatabaseError, IntegrityError
 
 from pitjournal.domain.cook import Arm, Cook
@@ -221,3 +222,32 @@ def test_that_a_salvage_takes_what_was_undone_for_what_it_was(
     found = salvaging.salvage(database.path, None, tmp_path)
     assert found.records["cook"][first.id] == first
     assert found.from_history == {("cook", first.id)}
+
+
+def test_that_what_is_kept_is_asked_anew_once_anybody_has_written(database: Database) -> None:
+    asked = []
+
+    def titles(connection: Connection) -> list[str]:
+        asked.append(1)
+        return sorted(connection.execute(select(cook_list.COOK.c.title)).scalars())
+
+    def seen() -> tuple[list[str], int]:
+        return database.while_unchanged(titles), len(asked)
+
+    assert seen() == seen() == (["First", "Second"], 1)
+    spoil(database, "UPDATE cook SET title = 'Other' WHERE title = 'First'")
+    assert seen() == seen() == (["Other", "Second"], 2)
+    add(database, "Third")
+    assert seen()[0] == ["Other", "Second", "Third"]
+    with database.writing() as connection:
+        connection.exec_driver_sql("DELETE FROM cook WHERE title = 'Third'")
+    assert seen()[0] == ["Other", "Second"]
+
+
+def test_that_a_cook_is_left_out_as_long_as_it_cannot_be_shown(database: Database) -> None:
+    for zone, shown in (("Nowhere/At_All", 1), ("Europe/Rome", 2), ("", 1), ("UTC", 2)):
+        spoil(database, f"UPDATE cook SET zone = '{zone}' WHERE title = 'First'")
+        database.missed.clear()
+        for _ in range(2):
+            assert cook_list.count(database) == len(cook_list.page(database)) == shown
+            assert len(cook_list.left_out(database)) == len(database.missed) == 2 - shown
