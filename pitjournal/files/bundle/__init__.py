@@ -6,7 +6,6 @@ The folder is an RO-Crate 1.1 (https://w3id.org/ro/crate/1.1), as the ELN file f
 """
 
 from pitjournal.files.bundle.content import (
-    MEDIA_TYPE,
     SUFFIX,
     Bundle,
     Column,
@@ -19,7 +18,6 @@ from pitjournal.files.bundle.unpacking import Unpacked
 from pitjournal.files.bundle.writing import write_bundle
 
 __all__ = [
-    "MEDIA_TYPE",
     "SUFFIX",
     "Bundle",
     "BundleRead",

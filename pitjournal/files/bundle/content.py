@@ -5,7 +5,6 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 SUFFIX = ".eln"
-MEDIA_TYPE = "application/vnd.eln+zip"
 
 VERSION = 1
 """Of what this program writes into a bundle; a higher one is not read."""
@@ -91,8 +90,8 @@ class Written:
     path: str
     name: str
     media_type: str
-    words: str
-    size: int
-    sha256: str
+    words: str = ""
+    size: int = 0
+    sha256: str = ""
     columns: tuple[Column, ...] = ()
     links: Mapping[str, str] = field(default_factory=dict)

@@ -105,7 +105,7 @@ class _Reader:
     def read(self) -> BundleRead:
         entries = self._entries()
         folder = self._folder(entries)
-        told = self._described(entries, folder)
+        told = self._parsed(self._bytes(entries[f"{folder}/{METADATA}"], _MOST_OF_WORDS), METADATA)
         files = _files_of(told, folder, self._name)
         package = self._package(entries, folder, files)
         tables = self._tables(entries, files)
@@ -149,9 +149,6 @@ class _Reader:
             )
         return named
 
-    def _described(self, entries: Mapping[str, zipfile.ZipInfo], folder: str) -> dict[str, Any]:
-        return self._json(entries[f"{folder}/{METADATA}"], METADATA)
-
     def _package(
         self,
         entries: Mapping[str, zipfile.ZipInfo],
@@ -190,14 +187,20 @@ class _Reader:
             plain = PurePosixPath(path)
             if len(plain.parts) != 2 or plain.parts[0] != TABLES or plain.suffix != ".csv":
                 continue
-            info = entries.get(said.entry)
-            if info is None:
-                raise _damaged(self._name, f"{path} is missing")
-            data = self._bytes(info, left)
+            data = self._bytes(self._entry(entries, path, said), left)
             left -= len(data)
             self._same(data, path, said.sha256)
             found[plain.stem] = self._table(data, path)
         return found
+
+    def _entry(
+        self, entries: Mapping[str, zipfile.ZipInfo], path: str, said: FileRead
+    ) -> zipfile.ZipInfo:
+        """Return the entry of a file that the description names."""
+        info = entries.get(said.entry)
+        if info is None:
+            raise _damaged(self._name, f"{path[:60]} is missing")
+        return info
 
     def _table(self, data: bytes, path: str) -> TableRead:
         try:
@@ -218,16 +221,10 @@ class _Reader:
         for path, said in files.items():
             if path == PACKAGE or path.startswith(f"{TABLES}/"):
                 continue
-            info = entries.get(said.entry)
-            if info is None:
-                raise _damaged(self._name, f"{path[:60]} is missing")
-            if info.file_size != said.size:
+            if self._entry(entries, path, said).file_size != said.size:
                 raise _damaged(self._name, f"{path[:60]} is not as large as it was")
             found[said.sha256] = said
         return found
-
-    def _json(self, info: zipfile.ZipInfo, path: str) -> dict[str, Any]:
-        return self._parsed(self._bytes(info, _MOST_OF_WORDS), path)
 
     def _parsed(self, data: bytes, path: str) -> dict[str, Any]:
         try:

@@ -4,7 +4,8 @@ import csv
 import hashlib
 import io
 import zipfile
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from typing import IO
 
 from pitjournal.files.bundle.content import (
@@ -31,13 +32,7 @@ _LONG_AGO = (1980, 1, 1, 0, 0, 0)
 CSV = "text/csv"
 
 
-def _nothing(words: str) -> None:
-    del words
-
-
-def write_bundle(
-    bundle: Bundle, out: IO[bytes], told: Callable[[str], None] = _nothing
-) -> tuple[str, ...]:
+def write_bundle(bundle: Bundle, out: IO[bytes]) -> tuple[str, ...]:
     """Write a bundle; return the names of files whose bytes are not those they were kept with.
 
     Parameters
@@ -46,51 +41,35 @@ def write_bundle(
         What goes into it. Its rows and files are asked for one after another.
     out
         An empty file, open for writing.
-    told
-        Called before each file with what is written; it raises where that is no longer wanted.
     """
     with zipfile.ZipFile(out, "w", allowZip64=True) as made:
         into = _Folder(made, bundle.folder)
         changed: list[str] = []
         entries: list[tuple[Entry, list[Written]]] = []
         for entry in bundle.entries:
-            told(entry.name)
-            entry_parts = list(entry.parts)
-            parts = [
-                into.write(
-                    Written(part.path, part.name, part.media_type, part.words, 0, "", part.columns),
-                    part.data(),
+            parts = []
+            for part in entry.parts:
+                named = Written(
+                    part.path, part.name, part.media_type, part.words, columns=part.columns
                 )
-                for part in entry_parts
-            ]
-            changed += [
-                part.name
-                for part, made_of in zip(entry_parts, parts, strict=True)
-                if part.sha256 not in {"", made_of.sha256}
-            ]
+                parts.append(into.write(named, part.data()))
+                if part.sha256 not in {"", parts[-1].sha256}:
+                    changed.append(part.name)
             entries.append((entry, parts))
-        tables = []
-        for table in bundle.tables:
-            told(table.words)
-            found = Written(
-                f"{TABLES}/{table.name}.csv",
-                f"{table.name}.csv",
-                CSV,
-                table.words,
-                0,
-                "",
-                table.columns,
-                table.links,
-            )
-            tables.append(into.write(found, _lines(table)))
+        tables = [into.write(_named(table), _lines(table)) for table in bundle.tables]
         files = [part for _, parts in entries for part in parts]
-        described = Written(PACKAGE, PACKAGE, "application/json", "What each table holds", 0, "")
+        described = Written(PACKAGE, PACKAGE, "application/json", "What each table holds")
         packed = into.write(described, [package(bundle, [*tables, *files])])
-        into.write(
-            Written(METADATA, METADATA, "application/ld+json", "", 0, ""),
-            [crate(bundle, entries, [packed, *tables])],
-        )
+        told = crate(bundle, entries, [packed, *tables])
+        into.write(Written(METADATA, METADATA, "application/ld+json"), [told])
     return tuple(changed)
+
+
+def _named(table: Table) -> Written:
+    """Return what a table's file is called, before it is written."""
+    name = f"{table.name}.csv"
+    path = f"{TABLES}/{name}"
+    return Written(path, name, CSV, table.words, columns=table.columns, links=table.links)
 
 
 class _Folder:
@@ -111,30 +90,15 @@ class _Folder:
                 digest.update(part)
                 size += len(part)
                 into.write(part)
-        return Written(
-            file.path,
-            file.name,
-            file.media_type,
-            file.words,
-            size,
-            digest.hexdigest(),
-            file.columns,
-            file.links,
-        )
+        return replace(file, size=size, sha256=digest.hexdigest())
 
 
 def _lines(table: Table) -> Iterator[bytes]:
-    """Give a table as CSV (RFC 4180), its heads first."""
-    heads = [column.name for column in table.columns]
-    return csv_lines(heads, table.rows)
-
-
-def csv_lines(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> Iterator[bytes]:
-    """Give rows as CSV (RFC 4180) in UTF-8, a helping at a time."""
+    """Give a table as CSV (RFC 4180) in UTF-8, its heads first, a helping at a time."""
     text = io.StringIO(newline="")
     writer = csv.writer(text, lineterminator="\r\n")
-    writer.writerow(heads)
-    for row in rows:
+    writer.writerow([column.name for column in table.columns])
+    for row in table.rows:
         writer.writerow(row)
         if text.tell() > _HELPING:
             yield text.getvalue().encode()

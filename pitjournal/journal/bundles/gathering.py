@@ -1,81 +1,19 @@
 """Put cooks together for a bundle: their records, what they use of the Shelf, their files."""
 
-import hashlib
 import io
-import mimetypes
-import re
-import unicodedata
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import UTC, datetime
-from pathlib import PurePath
-from typing import TypeVar
-from zoneinfo import ZoneInfo
 
-import numpy as np
-
-from pitjournal.analysis.plan.again import again
-from pitjournal.domain.contest import Category, Contest, JudgeCard
-from pitjournal.domain.cook import Cook
-from pitjournal.domain.event import Photo
-from pitjournal.domain.piece import Piece
-from pitjournal.domain.record import Record
-from pitjournal.domain.samples import Samples
-from pitjournal.domain.scheme import Scheme
-from pitjournal.domain.shelf import OwnValue, OwnVariable, ShelfItem, plain_name
-from pitjournal.domain.tasting import Tasting, TastingState
-from pitjournal.domain.trace import ProbeFile, Trace
-from pitjournal.domain.treatment import FuelLoad, Seasoning, Treatment, WoodAddition
-from pitjournal.files.bundle import Bundle, Entry, Part, Table, write_bundle
-from pitjournal.files.bundle.content import COOKS
-from pitjournal.files.summary.content import Choice, PrivatePart
-from pitjournal.journal.bundles import readings
-from pitjournal.journal.bundles.cells import cells_of, columns_of
-from pitjournal.journal.bundles.leaving import EVERYTHING, Leaving
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.files.bundle import Bundle, write_bundle
+from pitjournal.files.summary.content import Choice
+from pitjournal.journal.bundles.records_out import HELPING, CooksOut, PlansOut, slug
+from pitjournal.journal.bundles.what_leaves import PLAN_LEAVES, WHAT_WAS_FOUND, what_leaves
 from pitjournal.journal.journal import Journal
 from pitjournal.journal.sharing import recipes_of
-from pitjournal.journal.sharing.facts import PART_WORDS, SHARES, recorded_parts
-from pitjournal.journal.sharing.recipes import has_amounts
-from pitjournal.store.schema import RECORDS, SCHEMA_VERSION
+from pitjournal.store.schema import SCHEMA_VERSION
 from pitjournal.units.figures import counted
-
-R = TypeVar("R", bound=Record)
-
-_HELPING = 64
-"""Cooks that are read at a time."""
-
-OF_JOURNAL = (ShelfItem, Scheme, OwnVariable, Contest, Category, JudgeCard)
-"""Kinds of record that belong to no cook, and come along with those that need them."""
-
-TABLE_WORDS = {
-    "shelf_item": "What the cooks used of the Shelf",
-    "scheme": "How tastings were scored",
-    "own_variable": "Variables of the cook's own",
-    "cook": "Cooks, one a row",
-    "arm": "Arms: the treatment groups of a cook",
-    "piece": "Pieces of meat",
-    "weighing": "Weights of pieces at each stage",
-    "treatment": "What was done to the meat before",
-    "seasoning": "Layers of rub",
-    "fuel_load": "Fuel, weighed",
-    "wood_addition": "Wood for smoke",
-    "event": "What happened, and what was planned",
-    "doneness_check": "Temperatures by hand and feel, 1 to 7",
-    "note": "Notes",
-    "photo": "Photos",
-    "probe_file": "Files of thermometers",
-    "trace": "Channels of those files, and where each probe sat",
-    "alarm": "Alarms that were set",
-    "tasting": "Tastings",
-    "sample": "Samples under their codes",
-    "score": "Scores",
-    "tasting_note": "What happened at the tasting",
-    "conclusion": "What the cook concluded, in his words",
-    "own_value": "Values of the cook's own variables",
-    "contest": "Contests",
-    "category": "What was turned in at a contest, and when",
-    "judge_card": "What each judge gave",
-}
 
 
 @dataclass(frozen=True)
@@ -104,23 +42,16 @@ def bundle_of(journal: Journal, cook_ids: Sequence[str], choice: Choice, name: s
     name
         What the file is called, without its ending.
     """
-    cooks = _Cooks(journal, cook_ids, choice)
+    cooks = CooksOut(journal, cook_ids, choice)
     many = counted(len(cook_ids), "cook")
-    title = cooks.title if len(cook_ids) == 1 else many
     words = (
         f"{many} of a barbecue journal, with all that was recorded and may leave. Times are UTC, "
         "numbers are in the units that each column names."
     )
-    bundle = Bundle(
-        folder=slug(name) or "cooks",
-        title=title or many,
-        words=words,
-        made_at=datetime.now(UTC),
-        tables=tuple(cooks.tables()),
-        entries=cooks.entries(),
-        schema=SCHEMA_VERSION,
-    )
-    return Gathered(bundle, len(cook_ids), *what_leaves(journal, cook_ids, choice), cooks.missing)
+    title = cooks.title if len(cook_ids) == 1 else many
+    bundle = _bundle(cooks, slug(name) or "cooks", title or many, words)
+    leaves, left_out = what_leaves(_wholes(journal, cook_ids), recipes_of(journal), choice)
+    return Gathered(bundle, len(cook_ids), leaves, left_out, cooks.missing)
 
 
 def protocol_of(journal: Journal, cook_ids: Sequence[str], choice: Choice, name: str) -> Gathered:
@@ -131,65 +62,37 @@ def protocol_of(journal: Journal, cook_ids: Sequence[str], choice: Choice, name:
     journal, cook_ids, choice, name
         As `bundle_of` takes them.
     """
-    plans = _Plans(journal, cook_ids, choice)
+    plans = PlansOut(journal, cook_ids, choice)
     many = counted(len(cook_ids), "cook")
     words = (
         f"The plan of {many}: the question, the arms and what is held the same, to be cooked with "
         "meat of one's own, drawn anew, and sent back as a bundle."
     )
-    bundle = Bundle(
-        folder=slug(name) or "plan",
-        title=plans.title or f"The plan of {many}",
+    title = plans.title or f"The plan of {many}"
+    bundle = _bundle(plans, slug(name) or "plan", title, words, protocol=True)
+    _, left_out = what_leaves(_wholes(journal, cook_ids), recipes_of(journal), choice)
+    stays = (*WHAT_WAS_FOUND, *left_out)
+    return Gathered(bundle, len(cook_ids), PLAN_LEAVES, stays, plans.missing)
+
+
+def _bundle(
+    cooks: CooksOut, folder: str, title: str, words: str, *, protocol: bool = False
+) -> Bundle:
+    return Bundle(
+        folder=folder,
+        title=title,
         words=words,
         made_at=datetime.now(UTC),
-        tables=tuple(plans.tables()),
-        entries=plans.entries(),
+        tables=tuple(cooks.tables()),
+        entries=cooks.entries(),
         schema=SCHEMA_VERSION,
-        protocol=True,
+        protocol=protocol,
     )
-    _, left_out = what_leaves(journal, cook_ids, choice)
-    return Gathered(bundle, len(cook_ids), PLAN_LEAVES, (*WHAT_WAS_FOUND, *left_out), [])
 
 
-PLAN_LEAVES = (
-    "titles, questions, arms and what decides",
-    "cuts, how many pieces, what is held the same, when to stop",
-    "names of rubs and recipes, allergens, curing salt",
-)
-WHAT_WAS_FOUND = ("everything that was weighed, logged, photographed and tasted",)
-
-ALWAYS = (
-    "titles, questions, dates and clock times",
-    "arms, pieces, weights, temperatures and scores",
-    "names of rubs and recipes, allergens, curing salt",
-)
-"""What leaves with every bundle: without it, the cooks could not be worked out anew."""
-
-
-def what_leaves(
-    journal: Journal, cook_ids: Sequence[str], choice: Choice
-) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """Return in words what leaves with a bundle of cooks, and what was recorded and stays."""
-    shelf = recipes_of(journal)
-    found: dict[str, bool] = {}
-    for at in range(0, len(cook_ids), _HELPING):
-        for whole in journal.wholes(list(cook_ids[at : at + _HELPING])).values():
-            if has_amounts(whole, shelf):
-                found[SHARES] = choice.ratios
-                found["amounts of recipes"] = choice.grams
-            for part, recorded in recorded_parts(whole).items():
-                if recorded and part is not PrivatePart.TIMES:
-                    found[PART_WORDS[part]] = part in choice
-            if choice != EVERYTHING and any(
-                one.state is not TastingState.REVEALED for one in whole.tastings
-            ):
-                found["tastings that are not revealed"] = False
-    photos = PART_WORDS[PrivatePart.PHOTOS]
-    if found.get(photos) and choice != EVERYTHING:
-        del found[photos]
-        found["small pictures of photos, without what a camera writes into them"] = True
-    leaves = [words for words, leave in found.items() if leave]
-    return (*ALWAYS, *leaves), tuple(words for words, leave in found.items() if not leave)
+def _wholes(journal: Journal, cook_ids: Sequence[str]) -> Iterator[WholeCook]:
+    for at in range(0, len(cook_ids), HELPING):
+        yield from journal.wholes(list(cook_ids[at : at + HELPING])).values()
 
 
 def bundle_bytes(journal: Journal, cook_ids: Sequence[str], choice: Choice, name: str) -> bytes:
@@ -197,271 +100,3 @@ def bundle_bytes(journal: Journal, cook_ids: Sequence[str], choice: Choice, name
     out = io.BytesIO()
     write_bundle(bundle_of(journal, cook_ids, choice, name).bundle, out)
     return out.getvalue()
-
-
-def slug(text: str) -> str:
-    """Return letters, figures and hyphens of a text, as every system and every link takes them."""
-    plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode()
-    return re.sub(r"[^A-Za-z0-9.]+", "-", plain).strip("-.")[:60]
-
-
-class _Cooks:
-    """The cooks of a bundle, read a helping at a time."""
-
-    def __init__(
-        self,
-        journal: Journal,
-        cook_ids: Sequence[str],
-        choice: Choice,
-    ) -> None:
-        self._journal, self._ids = journal, list(cook_ids)
-        own = journal.find(OwnVariable)
-        free = {one.id for one in own if one.kind == "text"}
-        self._leaving = Leaving(choice, list(self._records(Tasting)), free)
-        self._written: set[str] = set()
-        self.missing: list[str] = []
-        self._folders: set[str] = set()
-
-    @property
-    def title(self) -> str:
-        """The title of the first cook."""
-        return next((cook.title for cook in self._records(Cook)), "")
-
-    def _records(self, kind: type[R]) -> Iterator[R]:
-        for at in range(0, len(self._ids), _HELPING):
-            found = self._journal.database.of_cooks([kind], self._ids[at : at + _HELPING])
-            for record in found[kind]:
-                assert isinstance(record, kind)
-                yield record
-
-    # tables
-
-    def tables(self) -> Iterator[Table]:
-        """Give a table for each kind of record; its rows are read when they are written."""
-        for kind in RECORDS:
-            if kind.KIND in TABLE_WORDS:
-                yield Table(
-                    name=kind.KIND,
-                    words=TABLE_WORDS[kind.KIND],
-                    columns=columns_of(kind),
-                    rows=self._rows(kind),
-                    links={**kind.PARENTS, **kind.LOOSE},
-                    left_out=self._leaving.left_out(kind),
-                )
-
-    def _rows(self, kind: type[Record]) -> Iterator[Sequence[str]]:
-        for record in self._of_journal(kind) if kind in OF_JOURNAL else self._records(kind):
-            found = self._leaving.record(record)
-            if isinstance(found, ProbeFile) and not self._as_it_came:
-                found = replace(found, attachment=self._readings_sha(found))
-            if found is not None:
-                yield cells_of(found)
-
-    @property
-    def _as_it_came(self) -> bool:
-        """Whether a thermometer's file leaves with all that it says of itself."""
-        return PrivatePart.DEVICE in self._leaving.choice
-
-    def _of_journal(self, kind: type[Record]) -> Iterator[Record]:
-        """Give what the cooks use of the Shelf, of schemes, own variables and contests."""
-        wanted: set[str | None]
-        if kind is OwnVariable:
-            wanted = {one.variable_id for one in self._records(OwnValue)}
-        elif kind is Scheme:
-            wanted = {one.scheme_id for one in self._records(Tasting)}
-        elif kind is ShelfItem:
-            wanted = {one.cooker_id for one in self._records(Cook)}
-        else:
-            wanted = {*self._contests()}
-        names = set(self._names()) if kind is ShelfItem else set()
-        for item in self._journal.find(kind):
-            named = isinstance(item, ShelfItem) and plain_name(item.name) in names
-            if item.id in wanted or named:
-                yield item
-
-    def _contests(self) -> Iterator[str]:
-        """Give the ids of what the cooks were turned in for: contests, categories, cards."""
-        cooks = set(self._ids)
-        own = [one for one in self._journal.find(Category) if one.cook_id in cooks]
-        contests = {one.contest_id for one in own}
-        if self._leaving.whole:
-            own = [one for one in self._journal.find(Category) if one.contest_id in contests]
-        categories = {one.id for one in own}
-        yield from (*contests, *categories)
-        for card in self._journal.find(JudgeCard):
-            if card.category_id in categories:
-                yield card.id
-
-    def _names(self) -> Iterator[str]:
-        """Give the names of what stands on the Shelf and is used by name."""
-        for treatment in self._records(Treatment):
-            yield plain_name(treatment.recipe)
-        for layer in self._records(Seasoning):
-            yield plain_name(layer.rub)
-        for load in self._records(FuelLoad):
-            yield plain_name(load.fuel)
-        for wood in self._records(WoodAddition):
-            yield plain_name(wood.wood)
-        for session in self._records(Tasting):
-            yield from map(plain_name, session.tasters)
-
-    # files
-
-    def entries(self) -> Iterator[Entry]:
-        """Give each cook as a folder with its files."""
-        for at in range(0, len(self._ids), _HELPING):
-            some = self._ids[at : at + _HELPING]
-            found = self._journal.database.of_cooks([Cook, Photo, ProbeFile, Trace], some)
-            own = {kind: _by_cook(records) for kind, records in found.items() if kind is not Cook}
-            for cook in found[Cook]:
-                assert isinstance(cook, Cook)
-                folder = self._folder(cook)
-                photos, files, traces = (
-                    own[kind].get(cook.id, []) for kind in (Photo, ProbeFile, Trace)
-                )
-                day = cook.starts_at.astimezone(ZoneInfo(cook.zone)).date().isoformat()
-                title = cook.title or f"Cook {cook.number}"
-                words = cook.question or f"A cook of {day}."
-                parts = (
-                    _about(folder, title, day, words),
-                    *self._photos(folder, photos),
-                    *self._probes(folder, files, traces),
-                )
-                yield Entry(folder, title, words, day, parts)
-
-    def _folder(self, cook: Cook) -> str:
-        """Return a cook's folder by number and title; ids tell those apart that share both."""
-        folder = f"{COOKS}/{cook.number:04d}-{slug(cook.title) or 'cook'}"
-        if folder.casefold() in self._folders:
-            folder += f"-{cook.id}"
-        self._folders.add(folder.casefold())
-        return folder
-
-    def _photos(self, folder: str, photos: Sequence[Record]) -> Iterator[Part]:
-        for number, photo in enumerate(photos, 1):
-            assert isinstance(photo, Photo)
-            left = self._leaving.record(photo)
-            if not isinstance(left, Photo):
-                continue
-            for sha, kind in ((left.attachment, "photo"), (left.thumbnail, "small")):
-                name = left.name if kind == "photo" else "small.jpg"
-                yield from self._kept(f"{folder}/{kind}-{number:03d}", name, sha)
-
-    def _probes(
-        self, folder: str, files: Sequence[Record], traces: Sequence[Record]
-    ) -> Iterator[Part]:
-        for number, file in enumerate(files, 1):
-            assert isinstance(file, ProbeFile)
-            if self._as_it_came:
-                yield from self._kept(f"{folder}/probe-{number:02d}", file.name, file.attachment)
-            own = [one for one in traces if isinstance(one, Trace) and one.probe_file_id == file.id]
-            for trace in own:
-                yield from self._kept(f"{folder}/samples", "samples", trace.samples)
-            yield self._readings(folder, number, file, own)
-
-    def _readings(self, folder: str, number: int, file: ProbeFile, traces: Sequence[Trace]) -> Part:
-        columns = readings.columns_of(traces)
-
-        def data() -> Iterator[bytes]:
-            return self._readings_lines(traces)
-
-        name = f"readings-{number:02d}.csv"
-        words = f"Readings of {file.name}, put right" if self._as_it_came else "Readings, put right"
-        return Part(f"{folder}/{name}", name, "text/csv", data, words, columns)
-
-    def _readings_lines(self, traces: Sequence[Trace]) -> Iterator[bytes]:
-        heads = [column.name for column in readings.columns_of(traces)]
-        return readings.lines_of(heads, [self._samples(one) for one in traces])
-
-    def _samples(self, trace: Trace) -> Samples:
-        """Return the readings of a trace; none where its file is lost, which `check` names."""
-        if not self._journal.database.attachments.path(trace.samples).is_file():
-            return Samples(np.empty(0), np.empty(0, np.float32))
-        return self._journal.files.all_samples(trace)
-
-    def _readings_sha(self, file: ProbeFile) -> str:
-        """Return the SHA-256 of the readings that leave in the place of a file."""
-        traces = self._journal.find(Trace, probe_file_id=file.id)
-        digest = hashlib.sha256()
-        for part in self._readings_lines(traces):
-            digest.update(part)
-        return digest.hexdigest()
-
-    def _kept(self, path: str, name: str, sha: str) -> Iterator[Part]:
-        """Give a kept file once, under a name that says its place; one that is lost is left."""
-        if sha in self._written:
-            return
-        if not self._journal.database.attachments.path(sha).is_file():
-            self.missing.append(name)
-            return
-        self._written.add(sha)
-        plain = slug(PurePath(name).name) or "file"
-        if path.endswith("/samples"):
-            plain = f"{sha[:12]}.bin"
-        media = mimetypes.guess_type(name)[0] or "application/octet-stream"
-
-        def data() -> list[bytes]:
-            return [self._journal.files.read(sha)]
-
-        yield Part(f"{path}-{plain}", name, media, data, sha256=sha)
-
-
-class _Plans(_Cooks):
-    """Cooks as plans: what they would be if they were cooked again, elsewhere."""
-
-    def __init__(self, journal: Journal, cook_ids: Sequence[str], choice: Choice) -> None:
-        self._planned: dict[type[Record], list[Record]] = {}
-        for cook_id in cook_ids:
-            whole = journal.whole(cook_id)
-            cook, parts = again(whole, whole.cook.starts_at)
-            cook = replace(
-                cook,
-                number=whole.cook.number,
-                note="",
-                place="",
-                altitude=None,
-                cooker_id=None,  # everyone has another
-            )
-            for record in (cook, *map(_of_any_meat, parts)):
-                self._planned.setdefault(type(record), []).append(record)
-        super().__init__(journal, cook_ids, choice)
-        self._ids = [record.id for record in self._planned.get(Cook, ())]
-
-    def _records(self, kind: type[R]) -> Iterator[R]:
-        for record in self._planned.get(kind, ()):
-            assert isinstance(record, kind)
-            yield record
-
-    def entries(self) -> Iterator[Entry]:
-        """Give each plan as a folder with a few lines."""
-        for cook in self._records(Cook):
-            folder, words = self._folder(cook), cook.question or "A cook to be repeated."
-            title = cook.title or f"Cook {cook.number}"
-            day = cook.starts_at.astimezone(ZoneInfo(cook.zone)).date().isoformat()
-            yield Entry(folder, title, words, day, (_about(folder, title, day, words),))
-
-
-def _of_any_meat(record: Record) -> Record:
-    """Return a planned piece without the animal, the place and the maker of one's own."""
-    if not isinstance(record, Piece):
-        return record
-    return replace(record, animal="", slot="", supplier="", lot="")
-
-
-def _about(folder: str, title: str, day: str, words: str) -> Part:
-    """Return a few lines for whoever opens the folder of a cook."""
-    lines = (
-        title,
-        day,
-        words,
-        "Its records are the rows of the tables with its id; readings are put right.",
-    )
-    text = "".join(f"{line}\r\n" for line in lines).encode()
-    return Part(f"{folder}/about.txt", "about.txt", "text/plain", lambda: [text])
-
-
-def _by_cook(records: Sequence[Record]) -> dict[str, list[Record]]:
-    found: dict[str, list[Record]] = {}
-    for record in records:
-        found.setdefault(record.cook_id, []).append(record)  # type: ignore[attr-defined]
-    return found

@@ -8,7 +8,7 @@ from typing import Any
 from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.record import Record, new_id
 from pitjournal.domain.times.moments import time_zone
-from pitjournal.journal.bundles.gathering import OF_JOURNAL
+from pitjournal.journal.bundles.records_out import OF_JOURNAL
 from pitjournal.local_zone import local_zone
 
 

@@ -13,7 +13,7 @@ from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.errors import JournalError
 from pitjournal.files.bundle import BundleRead, TableRead
 from pitjournal.journal.bundles.cells import values_of
-from pitjournal.journal.bundles.gathering import TABLE_WORDS
+from pitjournal.journal.bundles.records_out import TABLE_WORDS
 from pitjournal.journal.journal import Journal
 from pitjournal.store.attachments import is_sha
 from pitjournal.store.columns import fields_of

@@ -18,7 +18,7 @@ from pitjournal.files.summary.content import Choice as Leaves
 from pitjournal.files.summary.content import Detail, PrivatePart
 from pitjournal.files.writing import named_after
 from pitjournal.journal.bundles.gathering import bundle_bytes
-from pitjournal.journal.bundles.gathering import what_leaves as what_bundle_leaves
+from pitjournal.journal.bundles.what_leaves import what_leaves as what_bundle_leaves
 from pitjournal.journal.commands.questions import in_order
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.sharing import recipes_of, whole_summary
@@ -119,8 +119,7 @@ class SharePanel(Overlay):
         for one in (self._asked_head, self.asked):
             one.setVisible(bool(self._to_answer) and not bundle)
         if bundle:
-            journal, cook_ids = self._desk.journal, [self._whole.cook.id]
-            leaves, left_out = what_bundle_leaves(journal, cook_ids, choice)
+            leaves, left_out = what_bundle_leaves([self._whole], self._shelf, choice)
         else:
             leaves, left_out = what_leaves(self._whole, choice, self._shelf)
         chosen = [] if bundle else self._chosen()

@@ -17,8 +17,8 @@ from pitjournal.domain.tasting import Sample, Tasting
 from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
 from pitjournal.files.summary.content import Choice, Detail, PrivatePart
 from pitjournal.journal import Journal, open_journal
-from pitjournal.journal.bundles.gathering import TABLE_WORDS
 from pitjournal.journal.bundles.leaving import EVERYTHING, LEAVE, STAY
+from pitjournal.journal.bundles.records_out import TABLE_WORDS
 from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.journal.commands.files import KeepPhotos
 from pitjournal.journal.commands.records import AddCook
