@@ -115,8 +115,14 @@ class OneCook:
     def records(self) -> list[Record]:
         """Return the cook, its arms, its pieces and all that is known of them."""
         arms = self._arms()
-        found: list[Record] = [self.cook, *dict.fromkeys(arm for arm in arms if arm is not None)]
-        found += self._treated_arms(arms)
+        own = list(dict.fromkeys(arm for arm in arms if arm is not None))
+        treated = self._treated_alike(arms)
+        found: list[Record] = [self.cook, *own]
+        found += [
+            self._treatment("; ".join(treated[arm.id]), arm_id=arm.id)
+            for arm in own
+            if any(treated.get(arm.id, ()))
+        ]
         for place, (row, arm) in enumerate(zip(self.rows, arms, strict=True)):
             piece = Piece(
                 cook_id=self.cook.id,
@@ -131,7 +137,7 @@ class OneCook:
             )
             found += [
                 piece,
-                *self._treated_alone(row, arm, arms, piece),
+                *self._treated_alone(row, arm is not None and arm.id in treated, piece),
                 *self._weighings(row, piece),
                 *self._log(row, piece),
                 *self._scores(row, piece),
@@ -183,37 +189,23 @@ class OneCook:
         if len(plain) == 1 and len(arms) > 1:
             arms[plain[0]] = replace(arms[plain[0]], control=True)
 
-    def _said_of(self, arm: Arm, arms: Sequence[Arm | None]) -> list[str]:
-        """Return what the rows of an arm say was done to it, each once."""
-        said = (
-            self._text(row.values, "treatment").strip()
-            for row, own in zip(self.rows, arms, strict=True)
-            if own is not None and own.id == arm.id
-        )
-        return list(dict.fromkeys(said))
+    def _treated_alike(self, arms: Sequence[Arm | None]) -> dict[str, list[str]]:
+        """Return what was done to each arm whose rows say one kind, in whatever words, by its id."""
+        said: dict[str, dict[str, None]] = {}
+        for row, arm in zip(self.rows, arms, strict=True):
+            if arm is not None:
+                words = self._text(row.values, "treatment").strip()
+                said.setdefault(arm.id, {})[words] = None
+        return {
+            arm_id: list(words)
+            for arm_id, words in said.items()
+            if len({treatment_in(one) if one else None for one in words}) == 1
+        }
 
-    @staticmethod
-    def _alike(said: Sequence[str]) -> bool:
-        """Whether rows say one kind of treatment, in whatever words."""
-        return len({treatment_in(words) if words else None for words in said}) == 1
-
-    def _treated_arms(self, arms: Sequence[Arm | None]) -> list[Record]:
-        """Return what was done to whole arms: what all rows of one say alike."""
-        found: list[Record] = []
-        for arm in dict.fromkeys(arm for arm in arms if arm is not None):
-            said = self._said_of(arm, arms)
-            if any(said) and self._alike(said):
-                found.append(self._treatment("; ".join(said), arm_id=arm.id))
-        return found
-
-    def _treated_alone(
-        self, row: OldCook, arm: Arm | None, arms: Sequence[Arm | None], piece: Piece
-    ) -> list[Record]:
-        """Return what was done to one piece, where rows of its arm say different things."""
+    def _treated_alone(self, row: OldCook, alike: bool, piece: Piece) -> list[Record]:
+        """Return what was done to one piece, where rows of its arm do not say it alike."""
         words = self._text(row.values, "treatment").strip()
-        if not words or (arm is not None and self._alike(self._said_of(arm, arms))):
-            return []
-        return [self._treatment(words, piece_id=piece.id)]
+        return [self._treatment(words, piece_id=piece.id)] if words and not alike else []
 
     def _treatment(
         self, words: str, *, arm_id: str | None = None, piece_id: str | None = None
