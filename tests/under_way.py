@@ -13,7 +13,7 @@ from pitjournal.files.samples import pack
 from pitjournal.journal import Journal
 from pitjournal.journal.commands.files import KeepProbeFile
 from pitjournal.journal.commands.records import AddCook
-from tests.benchmarks.cook_simulator import Cooks
+from tests.benchmarks.simulated import Cooks
 from tests.builders import NOON, a_cook
 
 

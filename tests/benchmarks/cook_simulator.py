@@ -18,61 +18,13 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from tests.benchmarks.simulated import COOKERS, CUTS, DONE, Cooks, Wraps, crossings, near_by
+
 Array = NDArray[np.float64]
 
 ACROSS, ALONG = 9, 13
-DONE = 98.5
-"""°C of the middle at which nobody cooks on."""
-
-MARKS = (60.0, 71.0, 90.0, 93.0)
-
-CUTS: dict[str, dict[str, tuple[float, float]]] = {
-    # mass g, thickness mm, width ÷ thickness, set point °C, wrap at this °C, hours at most
-    "pork butt": {"mass": (2400, 4600), "thick": (98, 128), "wide": (1.3, 1.7), "set": (105, 121)},
-    "brisket": {"mass": (4800, 7200), "thick": (70, 92), "wide": (2.6, 3.6), "set": (112, 138)},
-    "brisket flat": {
-        "mass": (1900, 3400),
-        "thick": (42, 62),
-        "wide": (3.0, 4.5),
-        "set": (112, 135),
-    },
-    "spare ribs": {"mass": (1200, 1900), "thick": (26, 38), "wide": (4.0, 5.0), "set": (107, 135)},
-    "St. Louis ribs": {
-        "mass": (1000, 1600),
-        "thick": (26, 40),
-        "wide": (3.6, 4.6),
-        "set": (107, 135),
-    },
-    "chicken thighs": {
-        "mass": (120, 210),
-        "thick": (28, 44),
-        "wide": (1.6, 2.2),
-        "set": (150, 180),
-    },
-}
 WRAP_HABIT = {"pork butt": 0.8, "brisket": 0.85, "brisket flat": 0.5, "chicken thighs": 0.0}
 LAWS = ("layer", "sharp", "fed")
-COOKERS = ("offset", "drum", "ceramic", "pellet", "kettle", "bullet")
-
-
-@dataclass
-class Cooks:
-    """Many cooks; arrays over cooks (n,), traces (minutes, n)."""
-
-    cut: str
-    cooker: str
-    mass: Array
-    thickness: Array
-    set_point: Array
-    wrap: list[str]
-    wrap_at: Array
-    lids: list[Array]
-    pit: Array
-    meat: Array
-    core: Array
-    """The coldest point, °C, each minute."""
-    marks: Array
-    """Minutes from on at which the coldest point reached each of `MARKS`, (4, n); NaN never."""
 
 
 @dataclass
@@ -149,9 +101,7 @@ def _drawn(home: House, count: int, dice: np.random.Generator) -> dict[str, Arra
     blended = np.clip(0.5 * share + 0.5 * dice.uniform(0, 1, count), 0, 1)
     mass = spec["mass"][0] + blended * (spec["mass"][1] - spec["mass"][0])
 
-    def near(value: float, spread: float) -> Array:
-        return value * np.exp(home.steady * dice.normal(0, spread, count))
-
+    near = near_by(home.steady, count, dice)
     return {
         "thick": thick,
         "mass": mass,
@@ -204,9 +154,9 @@ def simulate(home: House, count: int, seed: int, hours: float) -> Cooks:
     minutes = int(hours * 60)
     lids = [np.sort(dice.uniform(40, minutes, dice.poisson(minutes / 70))) for _ in range(count)]
     pit_true = _pits(home, drawn, minutes, lids, dice)
-    wraps = [home.wrap if dice.random() < home.habit else "none" for _ in range(count)]
+    kinds = [home.wrap if dice.random() < home.habit else "none" for _ in range(count)]
     wrap_temp = np.where(
-        [w == "none" for w in wraps], 1e9, home.wrap_at + home.steady * dice.normal(0, 4.0, count)
+        [w == "none" for w in kinds], 1e9, home.wrap_at + home.steady * dice.normal(0, 4.0, count)
     )
     usual = {"pork butt": 310.0, "brisket": 290.0, "brisket flat": 190.0}.get(home.cut, 160.0)
     clock = usual * (home.wrap_at / 66.0) * np.exp(home.steady * dice.normal(0, 0.22, count))
@@ -220,11 +170,10 @@ def simulate(home: House, count: int, seed: int, hours: float) -> Cooks:
     field_ = np.broadcast_to(drawn["cold"], (ACROSS, ALONG, count)).copy()
     lost_x, lost_y = np.zeros((ALONG, count)), np.zeros((ACROSS, count))
     closed = {"none": (1.0, 1.0), "foil": (0.10, 0.85), "paper": (0.42, 0.95), "boat": (0.72, 1.0)}
-    let = home.lets * np.array([closed[w][0] for w in wraps]) * np.exp(dice.normal(0, 0.10, count))
+    let = home.lets * np.array([closed[w][0] for w in kinds]) * np.exp(dice.normal(0, 0.10, count))
     let = np.minimum(let, 1.0)
-    warm = home.warms * np.array([closed[w][1] for w in wraps])
-    wrapped = np.zeros(count, dtype=bool)
-    wrap_at = np.full(count, np.nan)
+    warm = home.warms * np.array([closed[w][1] for w in kinds])
+    wraps = Wraps(wrap_temp < 1e8)
     meat, core = np.zeros((minutes, count)), np.zeros((minutes, count))
     ix = np.minimum((drawn["px"] * (ACROSS - 1)), ACROSS - 1.001)
     iy = np.minimum((drawn["py"] * (ALONG - 1)), ALONG - 1.001)
@@ -235,8 +184,8 @@ def simulate(home: House, count: int, seed: int, hours: float) -> Cooks:
         core[minute] = field_[0, 0]
         pit = pit_true[minute] + drawn["bias"]
         for _ in range(per_minute):
-            free = np.where(wrapped, let, 1.0)
-            gain = np.where(wrapped, warm, 1.0)
+            free = np.where(wraps.wrapped, let, 1.0)
+            gain = np.where(wraps.wrapped, warm, 1.0)
             flux_x, rate_x = _surface(
                 field_[-1], pit, home, drawn, lost=lost_x, free=free, gain=gain, width=dx
             )
@@ -247,39 +196,24 @@ def simulate(home: House, count: int, seed: int, hours: float) -> Cooks:
             lost_y += rate_y * step
             _conduct(field_, dx, dy, flux_x, flux_y, store=store, step=step)
         due = np.where(home.by_clock > 0, minute >= clock, meat[minute] >= wrap_temp)
-        now = ~wrapped & due & (wrap_temp < 1e8)
-        wrap_at = np.where(now, minute, wrap_at)
-        wrapped |= now
+        wraps.look(minute, due)
         if np.min(field_[0, 0]) > DONE:
             break
     done = minute + 1
-    wraps = [w if np.isfinite(at) else "none" for w, at in zip(wraps, wrap_at, strict=True)]
     return Cooks(
         cut=home.cut,
         cooker=home.cooker,
         mass=np.round(drawn["mass"] / 5) * 5,
         thickness=np.round(drawn["thick"] * np.exp(home.steady * dice.normal(0, 0.04, count))),
         set_point=drawn["set"],
-        wrap=wraps,
-        wrap_at=wrap_at,
+        wrap=wraps.kinds(home.wrap),
+        wrap_at=wraps.at,
         lids=lids,
         pit=(pit_true + dice.normal(0, 0.3, pit_true.shape))[:done],
         meat=meat[:done],
         core=core[:done],
         marks=crossings(core[:done]),
     )
-
-
-def crossings(core: Array) -> Array:
-    """Return the minutes at which each cook first passed each mark, (4, n); NaN never."""
-    found = np.full((len(MARKS), core.shape[1]), np.nan)
-    for place, mark in enumerate(MARKS):
-        for cook in range(core.shape[1]):
-            at = int(np.argmax(core[:, cook] >= mark))
-            if at:
-                before, after = core[at - 1, cook], core[at, cook]
-                found[place, cook] = at - 1 + (mark - before) / max(after - before, 1e-9)
-    return found
 
 
 def _sampled(field_: Array, ix: Array, iy: Array, cook: NDArray[np.int64]) -> Array:

@@ -15,8 +15,8 @@ import numpy as np
 
 from pitjournal.analysis.forecast.asked import ForecastAsked, PastCook, Trace, Wrapping
 from pitjournal.analysis.forecast.forecast import Forecast, forecast
-from tests.benchmarks.cook_simulator import MARKS, Cooks
 from tests.benchmarks.forecast_people import HOURS, TRIED, cooks_of, form_of, known
+from tests.benchmarks.simulated import MARKS, Cooks
 
 FRACTIONS = (0.25, 0.5, 0.75)
 

@@ -27,7 +27,7 @@ from tests.benchmarks import (
     moist_simulator,
     shells_simulator,
 )
-from tests.benchmarks.cook_simulator import MARKS, Cooks
+from tests.benchmarks.simulated import MARKS, Cooks
 
 Array = NDArray[np.float64]
 

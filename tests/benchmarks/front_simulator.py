@@ -15,7 +15,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from tests.benchmarks.cook_simulator import COOKERS, CUTS, DONE, Cooks, crossings
+from tests.benchmarks.simulated import COOKERS, CUTS, Cooks, Wraps, near_by, run, written_down
 
 Array = NDArray[np.float64]
 
@@ -115,10 +115,7 @@ def _pieces(home: Kitchen, count: int, dice: np.random.Generator) -> Pieces:
     thick = spec["thick"][0] + span * np.clip(0.6 * grown + dice.uniform(0, 0.4, count), 0, 1)
     wide = thick * dice.uniform(*spec["wide"], count)
     long = np.maximum(mass * 1e6 / 1060.0 / thick / wide, wide)
-
-    def near(value: float, spread: float) -> Array:
-        found: Array = value * np.exp(home.scatter * dice.normal(0, spread, count))
-        return found
+    near = near_by(home.scatter, count, dice)
 
     tip = np.abs(dice.normal(0.0, 1.0, (3, count))) * home.tip * np.array([[0.6], [1.6], [0.8]])
     sides = np.vstack((thick, wide, long)) / 2000.0
@@ -258,42 +255,41 @@ def simulate(home: Kitchen, count: int, seed: int, hours: float) -> Cooks:
     bias = home.pit_bias + home.scatter * dice.normal(0, 1.5, count)
     clock = home.clock + dice.normal(0, 20.0 * home.clock / 250.0, count)
     dry = home.dryness * np.exp(dice.normal(0, 0.10, count))
-    wraps = dice.random(count) < home.habit
+    wraps = Wraps(dice.random(count) < home.habit)
     leak = {"foil": home.leak, "paper": 4.0 * home.leak, "boat": 0.6}[home.wrap]
     let = np.clip(leak * np.exp(home.scatter * dice.normal(0, 0.3, count)), 0.0, 1.0)
     warm = {"foil": 0.85, "paper": 0.92, "boat": 1.0}[home.wrap]
     box = _Box(home, pieces)
     per_minute = int(np.ceil(60.0 / box.step))
     box.step = 60.0 / per_minute
-    wrapped, wrap_at = np.zeros(count, dtype=bool), np.full(count, np.nan)
-    meat, core = np.full((minutes, count), np.nan), np.full((minutes, count), np.nan)
     shown = pieces.cold.copy()
-    for minute in range(minutes):
+
+    def read(_minute: int) -> tuple[Array, Array]:
+        nonlocal shown
         shown += (box.read(pieces.tip) - shown) * -np.expm1(-1.0 / pieces.lag)
-        meat[minute], core[minute] = shown, box.core()
-        gone = box.lost[0].mean(axis=(0, 1))
-        now = wraps & ~wrapped & (minute >= clock if home.by_clock else gone >= dry)
-        wrap_at[now] = minute
-        wrapped |= now
+        return shown, box.core()
+
+    def due(minute: int, _shown: Array) -> NDArray[np.bool_]:
+        if home.by_clock:
+            return minute >= clock
+        gone: Array = box.lost[0].mean(axis=(0, 1))
+        return gone >= dry
+
+    def heat(minute: int) -> None:
+        share = np.where(wraps.wrapped, warm, 1.0)
+        shut = np.where(wraps.wrapped, 1 - let, 0.0)
         for _ in range(per_minute):
-            box.advance(
-                pit[minute] + bias, np.where(wrapped, warm, 1.0), np.where(wrapped, 1 - let, 0.0)
-            )
-        if np.min(core[minute]) > DONE:
-            break
-    done = minute + 1
-    meat = meat + pieces.offset + dice.normal(0, 0.12, meat.shape)
-    return Cooks(
-        cut=home.cut,
-        cooker=home.cooker,
-        mass=np.round(pieces.mass / 5) * 5,
-        thickness=np.round(pieces.thick + dice.normal(0, 1.0 + 0.02 * pieces.thick, count)),
+            box.advance(pit[minute] + bias, share, shut)
+
+    ran = run(minutes, wraps, read=read, due=due, heat=heat)
+    meat = ran.meat + pieces.offset + dice.normal(0, 0.12, ran.meat.shape)
+    return written_down(
+        home,
+        ran,
+        wraps,
+        mass=pieces.mass,
+        thickness=pieces.thick + dice.normal(0, 1.0 + 0.02 * pieces.thick, count),
         set_point=pieces.set_point,
-        wrap=[home.wrap if np.isfinite(at) else "none" for at in wrap_at],
-        wrap_at=wrap_at,
-        lids=[np.zeros(0) for _ in range(count)],
-        pit=pit[:done],
-        meat=meat[:done],
-        core=core[:done],
-        marks=crossings(core[:done]),
+        pit=pit,
+        meat=meat,
     )

@@ -17,7 +17,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from tests.benchmarks.cook_simulator import COOKERS, CUTS, DONE, Cooks, crossings
+from tests.benchmarks.simulated import COOKERS, CUTS, Cooks, Wraps, near_by, run, written_down
 
 Array = NDArray[np.float64]
 
@@ -130,10 +130,7 @@ def _pieces(home: Kitchen, count: int, dice: np.random.Generator) -> Pieces:
     thick = middle * (mass / np.sqrt(low * high)) ** 0.25 + dice.normal(0, 0.12 * span, count)
     wide = thick * dice.uniform(*spec["wide"], count)
     long = mass * 1e6 / 1060.0 / thick / wide
-
-    def near(value: float, spread: float) -> Array:
-        found: Array = value * np.exp(home.scatter * dice.normal(0, spread, count))
-        return found
+    near = near_by(home.scatter, count, dice)
 
     fahrenheit = (home.set_point + dice.normal(0, home.sets_apart, count)) * 1.8
     return Pieces(
@@ -283,46 +280,40 @@ def simulate(home: Kitchen, count: int, seed: int, hours: float) -> Cooks:
     usual = {"pork butt": 300.0, "brisket": 280.0, "brisket flat": 180.0}.get(home.cut, 150.0)
     clock = usual * home.wrap_share * np.exp(dice.normal(0, 0.10, count))
     warm_at = home.wrap_celsius + dice.normal(0, 2.0, count)
-    wraps = dice.random(count) < home.habit
-    heat, shut, cover = _covers(home, count, dice)
+    wraps = Wraps(dice.random(count) < home.habit)
+    warm, shut, cover = _covers(home, count, dice)
     body = _Piece(home, pieces)
     per_minute = int(np.ceil(60.0 / body.step))
     body.step = 60.0 / per_minute
-    wrapped, wrap_at = np.zeros(count, dtype=bool), np.full(count, np.nan)
-    meat, core = np.full((minutes, count), np.nan), np.full((minutes, count), np.nan)
     shown = pieces.cold.copy()
-    for minute in range(minutes):
+
+    def read(minute: int) -> tuple[Array, Array]:
+        nonlocal shown
         sensed = body.read(pieces.place)
         sensed = sensed + pieces.stem * (pit[minute] - sensed)
         shown += (sensed - shown) * -np.expm1(-1.0 / pieces.lag)
-        meat[minute], core[minute] = shown, body.core()
-        due = minute >= clock if home.by_clock else shown >= warm_at
-        now = wraps & ~wrapped & due
-        wrap_at[now] = minute
-        wrapped |= now
+        return shown, body.core()
+
+    def due(minute: int, shown: Array) -> NDArray[np.bool_]:
+        return minute >= clock if home.by_clock else shown >= warm_at
+
+    def heat(minute: int) -> None:
+        covered = [
+            np.where(wraps.wrapped, under, bare)
+            for under, bare in ((warm, 1.0), (shut, 0.0), (cover, 1.0))
+        ]
         for _ in range(per_minute):
-            body.advance(
-                pit[minute] + bias,
-                np.where(wrapped, heat, 1.0),
-                np.where(wrapped, shut, 0.0),
-                np.where(wrapped, cover, 1.0),
-            )
-        if np.min(core[minute]) > DONE:
-            break
-    done = minute + 1
-    meat = meat + pieces.offset + dice.normal(0, 0.1, meat.shape)
-    measured = pieces.thick * np.exp(dice.normal(0, home.ruler, count))
-    return Cooks(
-        cut=home.cut,
-        cooker=home.cooker,
-        mass=np.round(pieces.mass / 5) * 5,
-        thickness=np.round(measured),
+            body.advance(pit[minute] + bias, *covered)
+
+    ran = run(minutes, wraps, read=read, due=due, heat=heat)
+    meat = ran.meat + pieces.offset + dice.normal(0, 0.1, ran.meat.shape)
+    return written_down(
+        home,
+        ran,
+        wraps,
+        mass=pieces.mass,
+        thickness=pieces.thick * np.exp(dice.normal(0, home.ruler, count)),
         set_point=np.round(pieces.set_point, 1),
-        wrap=[home.wrap if np.isfinite(at) else "none" for at in wrap_at],
-        wrap_at=wrap_at,
-        lids=[np.zeros(0) for _ in range(count)],
-        pit=(pit + dice.normal(0, 0.3, pit.shape))[:done],
-        meat=meat[:done],
-        core=core[:done],
-        marks=crossings(core[:done]),
+        pit=pit + dice.normal(0, 0.3, pit.shape),
+        meat=meat,
     )

@@ -13,7 +13,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from tests.benchmarks.cook_simulator import COOKERS, CUTS, DONE, Cooks, crossings
+from tests.benchmarks.simulated import COOKERS, CUTS, Cooks, Wraps, near_by, run, written_down
 
 Array = NDArray[np.float64]
 
@@ -101,10 +101,7 @@ def _pieces(home: Kitchen, count: int, dice: np.random.Generator) -> Pieces:
     thick = spec["thick"][0] + np.ptp(spec["thick"]) * (0.5 * share + dice.uniform(0, 0.5, count))
     wide = thick * dice.uniform(*spec["wide"], count)
     long = np.maximum(mass * 1e6 / 1050.0 / thick / wide, wide)
-
-    def near(value: float, spread: float) -> Array:
-        found: Array = value * np.exp(home.scatter * dice.normal(0, spread, count))
-        return found
+    near = near_by(home.scatter, count, dice)
 
     early = np.where(dice.random(count) < 0.08, dice.uniform(0.6, 0.9, count), 1.0)
     return Pieces(
@@ -197,39 +194,32 @@ def simulate(home: Kitchen, count: int, seed: int, hours: float) -> Cooks:
     pit = _pits(home, pieces, minutes, dice)
     leaves = {"foil": (0.05, 0.85), "paper": (0.35, 0.95), "boat": (0.6, 1.0)}[home.wrap]
     let = np.clip(leaves[0] / home.tight * np.exp(dice.normal(0, 0.15, count)), 0.0, 1.0)
-    wraps = dice.random(count) < home.habit
-    wrapped, wrap_at = np.zeros(count, dtype=bool), np.full(count, np.nan)
-    meat, core = np.full((minutes, count), np.nan), np.full((minutes, count), np.nan)
+    wraps = Wraps(dice.random(count) < home.habit)
     onion, cook = _Onion(home, pieces), np.arange(count)
     low = pieces.beside.astype(int)
     share = pieces.beside - low
     bias = home.pit_bias + home.scatter * dice.normal(0, 1.5, count)
-    for minute in range(minutes):
+
+    def read(_minute: int) -> tuple[Array, Array]:
         t = onion.celsius
-        meat[minute] = t[low, cook] * (1.0 - share) + t[low + 1, cook] * share + pieces.offset
-        core[minute] = t[0]
-        due = minute >= pieces.clock if home.by_clock else meat[minute] >= pieces.celsius
-        now = wraps & ~wrapped & due
-        wrap_at[now] = minute
-        wrapped |= now
-        heat, left = np.where(wrapped, leaves[1], 1.0), np.where(wrapped, let, 1.0)
+        return t[low, cook] * (1.0 - share) + t[low + 1, cook] * share + pieces.offset, t[0]
+
+    def due(minute: int, shown: Array) -> NDArray[np.bool_]:
+        return minute >= pieces.clock if home.by_clock else shown >= pieces.celsius
+
+    def heat(minute: int) -> None:
+        warm, left = np.where(wraps.wrapped, leaves[1], 1.0), np.where(wraps.wrapped, let, 1.0)
         for _ in range(int(60.0 / STEP)):
-            onion.advance(pit[minute] + bias, heat, left)
-        if np.min(core[minute]) > DONE:
-            break
-    done = minute + 1
-    thick = 2000.0 * pieces.sides[0]
-    return Cooks(
-        cut=home.cut,
-        cooker=home.cooker,
-        mass=np.round(pieces.mass / 5) * 5,
-        thickness=np.round(thick * np.exp(dice.normal(0, 0.03, count))),
+            onion.advance(pit[minute] + bias, warm, left)
+
+    ran = run(minutes, wraps, read=read, due=due, heat=heat)
+    return written_down(
+        home,
+        ran,
+        wraps,
+        mass=pieces.mass,
+        thickness=2000.0 * pieces.sides[0] * np.exp(dice.normal(0, 0.03, count)),
         set_point=np.round(pieces.set_point, 1),
-        wrap=[home.wrap if np.isfinite(at) else "none" for at in wrap_at],
-        wrap_at=wrap_at,
-        lids=[np.zeros(0) for _ in range(count)],
-        pit=pit[:done],
-        meat=(meat + dice.normal(0, 0.1, meat.shape))[:done],
-        core=core[:done],
-        marks=crossings(core[:done]),
+        pit=pit,
+        meat=ran.meat + dice.normal(0, 0.1, ran.meat.shape),
     )

@@ -17,7 +17,8 @@ from pitjournal.domain.piece import Piece
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.commands.records import Add, AddCook
 from pitjournal.journal.queries.ahead import ComesOff
-from tests.benchmarks.cook_simulator import Cooks, house, simulate
+from tests.benchmarks.cook_simulator import house, simulate
+from tests.benchmarks.simulated import Cooks
 from tests.builders import NOON, a_cook
 from tests.under_way import under_way
 

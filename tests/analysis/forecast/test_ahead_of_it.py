@@ -12,8 +12,9 @@ from pitjournal.analysis.forecast.forecast import forecast
 from pitjournal.analysis.forecast.what_if import dips, what_if
 from pitjournal.analysis.traces.features import stall
 from pitjournal.domain.samples import Samples
-from tests.benchmarks.cook_simulator import Cooks, house, simulate
+from tests.benchmarks.cook_simulator import house, simulate
 from tests.benchmarks.forecast_grade import asked_at, past_of
+from tests.benchmarks.simulated import Cooks
 
 NOW = 300
 """Minutes from on."""

@@ -13,8 +13,9 @@ from pitjournal.analysis.forecast.asked import ForecastAsked, PastCook, Trace
 from pitjournal.analysis.forecast.forecast import forecast
 from pitjournal.cli import main
 from pitjournal.science.arrays import Array
-from tests.benchmarks.cook_simulator import MARKS, Cooks, house, simulate
+from tests.benchmarks.cook_simulator import house, simulate
 from tests.benchmarks.forecast_grade import asked_at, grade, past_of
+from tests.benchmarks.simulated import MARKS, Cooks
 
 DATA = Path(__file__).parent / "data"
 COOKS = json.loads((DATA / "cooks.json").read_text("utf-8"))

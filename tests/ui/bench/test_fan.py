@@ -16,7 +16,8 @@ from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.charts.trace.fans import TraceFan
 from pitjournal.ui.look.parts.overlay import panels_over
 from pitjournal.ui.window import Window
-from tests.benchmarks.cook_simulator import Cooks, house, simulate
+from tests.benchmarks.cook_simulator import house, simulate
+from tests.benchmarks.simulated import Cooks
 from tests.builders import NOON
 from tests.ui.bench.clock import Clock, bench_of
 from tests.ui.bench.test_alarms import LEFT, set_alarm
