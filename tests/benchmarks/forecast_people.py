@@ -9,6 +9,7 @@ or to whole degrees, as loggers write.
 import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,6 +31,7 @@ from tests.benchmarks import (
 from tests.benchmarks.simulated import MARKS, Cooks
 
 Array = NDArray[np.float64]
+Kitchen = TypeVar("Kitchen")
 
 HOURS = {
     "pork butt": 20.0,
@@ -48,26 +50,24 @@ def _layers(seed: int, cut: str) -> Cooks:
     return cook_simulator.simulate(home, 13, 5000 + seed, HOURS[cut])
 
 
-def _moist(seed: int, cut: str) -> Cooks:
-    return moist_simulator.simulate(moist_simulator.kitchen(seed, cut), 13, seed, HOURS[cut])
-
-
-def _front(seed: int, cut: str) -> Cooks:
-    return front_simulator.simulate(front_simulator.kitchen(seed, cut), 13, seed, HOURS[cut])
-
-
-def _shells(seed: int, cut: str) -> Cooks:
-    return shells_simulator.simulate(shells_simulator.kitchen(seed, cut), 13, seed, HOURS[cut])
+def _by(
+    kitchen: Callable[[int, str], Kitchen],
+    simulate: Callable[[Kitchen, int, int, float], Cooks],
+) -> Callable[[int, str], Cooks]:
+    return lambda seed, cut: simulate(kitchen(seed, cut), 13, seed, HOURS[cut])
 
 
 WORLDS: dict[str, Callable[[int, str], Cooks]] = {
     "layers": _layers,
-    "moist": _moist,
-    "front": _front,
+    "moist": _by(moist_simulator.kitchen, moist_simulator.simulate),
+    "front": _by(front_simulator.kitchen, front_simulator.simulate),
 }
 """The simulators that are taught from: each with laws, habits, fires and probes of its own."""
 
-TRIED: dict[str, Callable[[int, str], Cooks]] = {**WORLDS, "shells": _shells}
+TRIED: dict[str, Callable[[int, str], Cooks]] = {
+    **WORLDS,
+    "shells": _by(shells_simulator.kitchen, shells_simulator.simulate),
+}
 """Those that the forecast is tried on: the last is never taught from."""
 
 
