@@ -12,7 +12,7 @@ import numpy as np
 
 from pitjournal.analysis.forecast.asked import MARKS, ForecastAsked, Trace
 from pitjournal.analysis.forecast.pieces import WRAPS, geometry_of
-from pitjournal.analysis.forecast.stretches import Moment, Stretch, stretch
+from pitjournal.analysis.forecast.stretches import Moment, stretch
 from pitjournal.analysis.forecast.usual import Usual, since_wrap
 from pitjournal.science.arrays import Array
 
@@ -142,15 +142,20 @@ def signs_of(asked: ForecastAsked, course: Course, usual: Usual, question: Quest
     return Signs(math.log(left), numbers)
 
 
-def _marks(
-    course: Course, usual: Usual, target: float, *, end: float, left: float
-) -> dict[str, float]:
-    """Return when the last mark was passed, and what past cooks took from there."""
-    passed = [
+def _passed(course: Course, target: float) -> list[tuple[int, float]]:
+    """Return the marks on the way to a target that were passed: places in `MARKS`, and minutes."""
+    return [
         (place, at)
         for place, mark in enumerate(MARKS)
         if mark < target - 0.5 and (at := course.crossed(mark)) is not None
     ]
+
+
+def _marks(
+    course: Course, usual: Usual, target: float, *, end: float, left: float
+) -> dict[str, float]:
+    """Return when the last mark was passed, and what past cooks took from there."""
+    passed = _passed(course, target)
     place, at = passed[-1] if passed else (-1, 0.0)
     usually = float(usual.minutes[place]) if passed else 0.0
     from_mark = max(at + (end - usually) - course.now, 0.15 * left)
@@ -262,34 +267,29 @@ def _stretches(
     asked: ForecastAsked, course: Course, usual: Usual, question: Question, left: float
 ) -> dict[str, float]:
     """Return what past cooks took from on, from the last mark, from the wrap, put to this piece."""
-    passed = [
-        Moment(at, mark)
-        for mark in MARKS
-        if mark < question.target - 0.5 and (at := course.crossed(mark)) is not None
-    ]
-    begun = Moment(0.0)
+    passed, begun = _passed(course, question.target), Moment(0.0)
+    place, at = passed[-1] if passed else (-1, 0.0)
     moments = {
         "from on": begun,
-        "since mark": passed[-1] if passed else begun,
+        "since mark": Moment(at, MARKS[place]) if passed else begun,
         "since wrap": begun
         if asked.wrapped is None
         else Moment(asked.wrapped.at / 60.0, wrapped=True),
     }
+    set_point = question.pit.set_point
+    told = {
+        moment: stretch(asked, usual, set_point, question.target, moment)
+        for moment in set(moments.values())
+    }
     found = {}
-    last: Stretch | None = None
     for name, moment in moments.items():
-        told = (
-            last
-            if moment is begun and name != "from on"
-            else stretch(asked, usual, question.pit.set_point, question.target, moment)
-        )
-        last = told if name == "from on" else last
+        one = told[moment]
         found[name], found[f"{name} apart"] = 0.0, 0.3
-        if told is not None:
-            found[name] = _beside(moment.at + math.exp(told.log_minutes) - course.now, left)
-            found[f"{name} apart"] = told.spread
+        if one is not None:
+            found[name] = _beside(moment.at + math.exp(one.log_minutes) - course.now, left)
+            found[f"{name} apart"] = one.spread
         if name == "since mark":
-            plain = 0.0 if told is None else _beside(moment.at + told.plain - course.now, left)
+            plain = 0.0 if one is None else _beside(moment.at + one.plain - course.now, left)
             found["plain"] = plain
     return found
 
