@@ -6,6 +6,9 @@ from collections.abc import Iterable
 from pitjournal.files.probe_log.times.find_clock import COUNTER_HEAD
 from pitjournal.files.probe_log.units import DEGREE, unit_named
 
+_OTHER_SCALES = r"°\s?r[aée]?|deg\.?\s?ra?|rankine|r[ée]aumur"
+"""Scales of temperature that are read by nothing here."""
+
 _UNITS = (
     r"%|%?\s?r\.?\s?[hf]\.?|%\s?(?:rh|rf|r\.\s?f\.?|hr|ur)|pct|percent|prozent|"
     r"[mkµu]?v(?:[\s.]?(?:dc|ac))?|volts?|voltios?|[mµu]?a(?:h|dc|ac)?|amps?|amp[eè]res?|amperios?|"
@@ -13,7 +16,8 @@ _UNITS = (
     r"[hkm]?pa|psi|m?bar|inhg|mmhg|inh2o|ms|s|secs?|min|h|hrs?|hh:mm(?::ss)?|mm:ss|yyyy.*|dd.*|"
     r"lux|lx|lm|[km]?g|lbs?|oz|[kmg]?hz|[km]?ohms?|[km]?Ω|ppm|ppb|mg/m[3³]|g/m[3³]|g/kg|m/s|km/h|"
     r"mph|l/min|l/h|m[3³]/h|cfm|[cm]?m|adc|raw|cnt|counts?|digits?|bits?|bool(?:ean)?|0/1|on/off|"
-    r"text|steps?|state|level|kb|mb|usd|eur|°\s?ra?|deg\s?ra?|°\s?r[ée]|rankine|r[ée]aumur"
+    r"text|steps?|state|level|kb|mb|usd|eur|"
+    rf"{_OTHER_SCALES}"
 )
 _UNIT = re.compile(rf"^[(\[]?\s*(?:{_UNITS})\s*[)\]]?$", re.IGNORECASE)
 _BRACKETED = re.compile(rf"[(\[]\s*(?:in\s+)?({_UNITS})\s*[)\]]", re.IGNORECASE)
@@ -22,7 +26,7 @@ _LETTERS = "AWVHSJGM"
 _BEHIND = re.compile(
     r"(?:[\s_,/]+(?:in\s+)?(?:pct|percent|prozent|[mk]?v(?:dc|ac)?|volts?|ma|mah|amps?|[mk]?wh?|watts?|rpm|"
     r"dbm|[hk]pa|m?bar|psi|ppm|[mk]?hz|lux|kg|lbs?|m/s|km/h|mph|cfm|"
-    r"°\s?r[aée]?|deg\.?\s?ra?|rankine|r[ée]aumur)"
+    rf"{_OTHER_SCALES})"
     rf"|,\s*(?:{_UNITS})|%)$",
     re.IGNORECASE,
 )

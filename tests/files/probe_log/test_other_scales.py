@@ -20,6 +20,7 @@ ROWS = "".join(
         "Time,Pit °C,Meat °R",
         "Time,Pit degC,Meat degR",
         "Time,Pit [degC],Meat [deg R]",
+        "Time,Pit [degC],Meat [deg. R]",
         "Time,Pit Celsius,Meat Rankine",
         "Time,Pit °C,Meat °Ra",
         "Time,Pit °C,Meat Réaumur",
