@@ -14,6 +14,10 @@ if TYPE_CHECKING:
 
     from pitjournal.journal.queries.ahead import ComesOff, Outlook
 
+CAUTION = "A forecast of a temperature, never of what is fit to eat."
+LATER = "later than two days on"
+"""For a moment that is not known, or beyond what a forecast looks at."""
+
 EVERY = timedelta(seconds=60)
 """So often it is worked out again while somebody wants it."""
 

@@ -8,6 +8,7 @@ from pitjournal.domain.times.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.queries.ahead import ComesOff
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.forecasts import CAUTION, LATER
 from pitjournal.ui.look.parts.words import Elided
 
 DAY = 86_400.0
@@ -19,10 +20,10 @@ def sentence(found: Sequence[ComesOff], zone: str, now: datetime) -> str:
     first = next((one for one in found if one.likely is not None), None)
     if first is None:
         refused = next((one.refused for one in found if one.refused), "")
-        return f"Too early to say when: {refused}" if "ten minutes" in refused else why_not(refused)
+        return why_no_time(refused)
     assert first.likely is not None
     early, likely, late = (
-        "later than two days on" if at is None else show_moment(at, zone, now)
+        LATER if at is None else show_moment(at, zone, now)
         for at in (first.early, first.likely, first.late)
     )
     which = f"{first.label} comes off" if len(found) > 1 else "Comes off"
@@ -48,6 +49,11 @@ def why_not(refused: str) -> str:
     return f"No forecast: {refused}" if refused and refused != "reached" else ""
 
 
+def why_no_time(refused: str) -> str:
+    """Return why nobody can say when: too early yet, or why there is no forecast."""
+    return f"Too early to say when: {refused}" if "ten minutes" in refused else why_not(refused)
+
+
 def chance_words(share: float) -> str:
     """Return a chance as it may be said: never none and never certain."""
     percent = round(100 * share)
@@ -70,7 +76,7 @@ def each(found: Sequence[ComesOff], zone: str, now: datetime) -> list[str]:
             continue
         late = one.surely_late
         nine = "" if one.surely_early is None else show_moment(one.surely_early, zone, now)
-        last = "later than two days on" if late is None else show_moment(late, zone, now)
+        last = LATER if late is None else show_moment(late, zone, now)
         said = f"{one.label}: most likely {show_moment(one.likely, zone, now)}"
         said += f", nine in ten between {nine} and {last}" if nine else ""
         if one.probe_from is not None and one.probe_from > now:
@@ -86,7 +92,7 @@ def reasons(found: Sequence[ComesOff], degrees: Callable[[float], str]) -> str:
         f"{'; '.join(one.rests_on)}"
         for one in found
     ]
-    lines.append("A forecast of a temperature, never of what is fit to eat.")
+    lines.append(CAUTION)
     return "\n".join(lines)
 
 

@@ -9,6 +9,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.queries.ahead import ComesOff, Outlook
 from pitjournal.ui.bench.ahead import chance_words, why_not
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.forecasts import CAUTION, LATER
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import GlovePanel
@@ -16,9 +17,6 @@ from pitjournal.ui.look.parts.scroll import scroll
 from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.look.parts.words import words
 from pitjournal.units import Dimension, UnitSystem, show
-
-CAUTION = "A forecast of a temperature, never of what is fit to eat."
-LATER = "later than two days on"
 
 Row = tuple[str, tuple[str, ...]]
 

@@ -12,6 +12,7 @@ from pitjournal.domain.event import EventKind
 from pitjournal.domain.times.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.queries.ahead import ComesOff
+from pitjournal.ui.bench.ahead import why_no_time
 from pitjournal.ui.bench.model import Life, PieceNow
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.words import Elided, column, words
@@ -63,9 +64,8 @@ def ahead_of(found: Sequence[ComesOff], piece_id: str, zone: str, now: datetime)
     if one is None:
         return ()
     if one.likely is None or one.early is None:
-        early = "ten minutes" in one.refused
-        why = f"too early to say when: {one.refused}" if early else f"no forecast: {one.refused}"
-        return () if not one.refused else ("at its target",) if one.refused == "reached" else (why,)
+        why = "at its target" if one.refused == "reached" else why_no_time(one.refused)
+        return (f"{why[0].lower()}{why[1:]}",) if why else ()
     likely = show_moment(one.likely, zone, now)
     late = "later" if one.late is None else show_moment(one.late, zone, now)
     span = f"{show_moment(one.early, zone, now)}–{late}"

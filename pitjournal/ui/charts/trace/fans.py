@@ -8,6 +8,7 @@ from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from pitjournal.ui.charts.trace.annotations import clock, number
 from pitjournal.ui.charts.trace.lines import View
+from pitjournal.ui.forecasts import LATER
 from pitjournal.ui.look.theme import colour, look
 
 WIDE, NARROW = 0.12, 0.22
@@ -109,5 +110,4 @@ def rows(fan: TraceFan | None, zone: str | None, unit: str) -> list[list[str]]:
 
 
 def _clocks(band: Sequence[float], zone: str | None) -> list[str]:
-    never = "later than two days on"
-    return [clock(at, zone) if at < float("inf") else never for at in band]
+    return [clock(at, zone) if at < float("inf") else LATER for at in band]
