@@ -25,6 +25,7 @@ from pitjournal.files.samples import pack
 from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.files import KeepPhotos, KeepProbeFile
 from pitjournal.journal.journal import Journal
+from pitjournal.science.arrays import runs_of
 
 if TYPE_CHECKING:
     from pitjournal.files.photos import PhotoRead
@@ -271,8 +272,7 @@ def _offset(clock: datetime, zone: ZoneInfo, fold: int) -> float:
 def _second_pass(times: NDArray[np.float64], twice: NDArray[np.bool_]) -> NDArray[np.bool_]:
     """Say which of the times that come twice follow a step back of more than a quarter hour."""
     again = np.zeros(times.size, dtype=bool)
-    edges = np.flatnonzero(np.diff(twice.astype(np.int8), prepend=0, append=0))
-    for begin, end in edges.reshape(-1, 2):
+    for begin, end in runs_of(twice):
         back = np.flatnonzero(np.diff(times[begin:end]) < -_QUARTER)
         if back.size:
             again[begin + back[0] + 1 : end] = True

@@ -32,6 +32,12 @@ def finite_pairs(first: ArrayLike, second: ArrayLike) -> tuple[Array, Array]:
     return one[whole], two[whole]
 
 
+def runs_of(mask: NDArray[np.bool_]) -> NDArray[np.int64]:
+    """Return where each unbroken run of what holds begins, and the place after its last: (k, 2)."""
+    edges = np.flatnonzero(np.diff(mask.astype(np.int8), prepend=0, append=0))
+    return np.asarray(edges, dtype=np.int64).reshape(-1, 2)
+
+
 def largest(*arrays: Array) -> float:
     """Return the largest size of any value, 0 when there is none."""
     return max((float(np.max(np.abs(array))) for array in arrays if array.size), default=0.0)

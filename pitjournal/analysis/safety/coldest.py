@@ -13,6 +13,7 @@ from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.science.arrays import runs_of
 from pitjournal.science.heat.lethality import Enough
 from pitjournal.units.figures import figure
 
@@ -199,7 +200,7 @@ def may_have_held(
     above = values >= level - 1e-3
     if not above.any():
         return False
-    edges = np.flatnonzero(np.diff(above.astype(np.int8), prepend=0, append=0)).reshape(-1, 2)
+    edges = runs_of(above)
     last = max(times[-1], end or times[-1])
     since = np.append(times[:1], times)[edges[:, 0]]
     until = np.append(times, last)[edges[:, 1]]

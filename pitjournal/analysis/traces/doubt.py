@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 from pitjournal.analysis.traces.features import Array, averaged, running_median
 from pitjournal.analysis.traces.first_order import AS_AIR, LIKE_AIR, warms_as_air
 from pitjournal.analysis.traces.slipped import SLIPPED, slipped
+from pitjournal.science.arrays import runs_of
 
 UNSTEADY = "its probe is as unsteady as air"
 WITH_PIT = "its probe goes up and down with the pit"
@@ -293,6 +294,5 @@ def _too_soon(
     hot = (values > most + _ALLOWED) & (values > _WARM)
     if not hot.any():
         return False
-    edges = np.flatnonzero(np.diff(np.concatenate(([0], hot.view(np.int8), [0]))))
-    starts, ends = edges[::2], edges[1::2] - 1
-    return bool((times[ends] - times[starts] >= _LASTS).any())
+    starts, after = runs_of(hot).T
+    return bool((times[after - 1] - times[starts] >= _LASTS).any())

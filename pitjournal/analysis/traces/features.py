@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pitjournal.domain.samples import Samples
+from pitjournal.science.arrays import runs_of
 
 Array = NDArray[np.float64]
 
@@ -188,7 +189,7 @@ def stall(samples: Samples, start: float, end: float) -> Stall | None:
     rate = np.full(grid.size, np.inf)
     rate[half:-half] = (values[2 * half :] - values[: -2 * half]) / STALL_OVER
     slow = (rate < STALL_RATE) & (values > STALL_LOW) & (values < STALL_HIGH)
-    edges = np.flatnonzero(np.diff(slow.astype(np.int8), prepend=0, append=0)).reshape(-1, 2)
+    edges = runs_of(slow)
     if not edges.size:
         return None
     first, last = edges[np.argmax(edges[:, 1] - edges[:, 0])]

@@ -11,6 +11,7 @@ A probe that comes out takes up many times more. The limits were set on cooks si
 import numpy as np
 
 from pitjournal.analysis.traces.features import Array, averaged
+from pitjournal.science.arrays import runs_of
 
 SLIPPED = "it rose faster than the meat had before, as a probe does that slips out"
 BOILED = "it rose on above boiling, as no meat does"
@@ -43,8 +44,7 @@ def boiled(times: Array, values: Array) -> bool:
     above = values > BOILS
     if times.size < 2 or not above.any():
         return False
-    edges = np.flatnonzero(np.diff(above.astype(np.int8), prepend=0, append=0)).reshape(-1, 2)
-    for first, after in edges:
+    for first, after in runs_of(above):
         before = int(np.searchsorted(times, times[first] - _BEFORE, side="right")) - 1
         if before < 0 or times[after - 1] - times[first] < _BOILS_FOR:
             continue

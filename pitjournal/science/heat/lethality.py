@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from pitjournal.science.arrays import Array
+from pitjournal.science.arrays import Array, runs_of
 
 KEPT_DIGITS = 1e-3
 """Two temperatures nearer than this, K, are the same: logs are kept in 32 bits."""
@@ -218,7 +218,7 @@ def _stretches(
     joined = above[:-1] & above[1:]
     if longest_gap is not None:
         joined &= np.diff(at) <= longest_gap
-    edges = np.flatnonzero(np.diff(joined.astype(np.int8), prepend=0, append=0)).reshape(-1, 2)
+    edges = runs_of(joined)
     if enough is None:
         return edges
     return edges[enough.of(edges[:, 1] - edges[:, 0] + 1, at[edges[:, 1]] - at[edges[:, 0]])]
