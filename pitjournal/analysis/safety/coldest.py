@@ -7,7 +7,7 @@ import numpy as np
 
 from pitjournal.analysis.traces.believable import NO_MEAT_ABOVE
 from pitjournal.analysis.traces.doubted import Sifted, from_on, sift
-from pitjournal.analysis.traces.features import LONGEST_GAP, Array, ordered
+from pitjournal.analysis.traces.features import LONGEST_GAP, Array, known
 from pitjournal.analysis.traces.readings import Readings, samples_of
 from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece
@@ -140,11 +140,9 @@ class Logs:
             samples = samples_of(trace, self._readings) if trace.sits is Sits.PIT else None
             if samples is None:
                 continue
-            times, values = ordered(samples)
-            times = times[np.isfinite(values)]
+            times, _ = known(samples)
             inside = times[(times >= (on or -np.inf)) & (times <= (off or np.inf))]
-            known = inside.size >= FEWEST_OF_PIT
-            if known and (
+            if inside.size >= FEWEST_OF_PIT and (
                 on is None or off is None or np.ptp(inside) >= MOST_OF_IT * max(off - on, 0.0)
             ):
                 return True

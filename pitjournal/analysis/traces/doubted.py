@@ -6,7 +6,7 @@ import numpy as np
 
 from pitjournal.analysis.traces.believable import believable
 from pitjournal.analysis.traces.doubt import ELSEWHERE, Body, doubt, was_elsewhere
-from pitjournal.analysis.traces.features import Array, ordered
+from pitjournal.analysis.traces.features import Array, known
 from pitjournal.analysis.traces.readings import Readings, samples_of
 from pitjournal.analysis.traces.slipped import BOILED, boiled
 from pitjournal.domain.cuts import meat_of
@@ -76,12 +76,9 @@ def from_on(
         s since 1970; None for all.
     """
     on = whole.moment_of(EventKind.ON, piece)
-    times, values = ordered(samples)
-    known = np.isfinite(values)
-    known &= (times >= (-np.inf if on is None else on)) & (
-        times <= (np.inf if end is None else end)
-    )
-    return times[known], values[known]
+    times, values = known(samples)
+    here = (times >= (-np.inf if on is None else on)) & (times <= (np.inf if end is None else end))
+    return times[here], values[here]
 
 
 def sift(whole: WholeCook, readings: Readings, piece: Piece, every: tuple[Array, Array]) -> Sifted:
@@ -124,24 +121,15 @@ def doubt_of(
     if boiled(every[0][every[0] <= end], every[1][every[0] <= end]):
         return BOILED
     cooking = times <= end
-    pits = [_pit(samples_of(t, readings)) for t in whole.traces if t.sits is Sits.PIT]
-    found = (
-        doubt(times[cooking], values[cooking], pit, body_of(piece), on) for pit in pits or [None]
-    )
+    pits = [samples_of(t, readings) for t in whole.traces if t.sits is Sits.PIT]
+    airs = [None if pit is None else known(pit) for pit in pits] or [None]
+    found = (doubt(times[cooking], values[cooking], air, body_of(piece), on) for air in airs)
     why = next((why for why in found if why), "")
     if why or not times.size:
         return why
     here = every[0] >= (-np.inf if on is None else on)
     away = was_elsewhere(every[0][here], every[1][here], float(times[0]))
     return ELSEWHERE if away else ""
-
-
-def _pit(samples: Samples | None) -> tuple[Array, Array] | None:
-    if samples is None:
-        return None
-    times, values = ordered(samples)
-    known = np.isfinite(values)
-    return times[known], values[known]
 
 
 def body_of(piece: Piece) -> Body | None:

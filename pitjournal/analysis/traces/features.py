@@ -80,6 +80,13 @@ def ordered(samples: Samples) -> tuple[Array, Array]:
     return times, samples.values[first].astype(np.float64)
 
 
+def known(samples: Samples) -> tuple[Array, Array]:
+    """Return times and values in time order, without what the logger had no number for."""
+    times, values = ordered(samples)
+    there = np.isfinite(values)
+    return times[there], values[there]
+
+
 def within(samples: Samples, start: float, end: float) -> Stretch | None:
     """Return the readings of a span; None where a gap of over 15 min spans it or an end.
 
