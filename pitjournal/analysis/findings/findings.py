@@ -56,7 +56,9 @@ from pitjournal.analysis.findings.story import story_of
 from pitjournal.analysis.findings.targets import TargetReached, disagreement, targets_reached
 from pitjournal.analysis.findings.went_with import (
     WentWith,
+    beside_of,
     company_elsewhere,
+    company_of,
     elsewhere,
     first_of_effects,
     first_words,
@@ -167,8 +169,7 @@ class Findings:
 
     def company_of(self, judged: Difference | Across) -> tuple[WentWith, ...]:
         """Return what went with an arm in this cook, or in all that are joined."""
-        joined = isinstance(judged, Across)
-        return tuple(w for w in self.went_with if w.look == judged.look and (joined or w.own))
+        return company_of(self.went_with, judged)
 
     def verdict_of(self, judged: Difference | Across) -> str:
         """Return what a difference says in a few words; one of a series says nothing alone.
@@ -246,8 +247,9 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         beside = other_cuts(whole, [cook for cook, _ in others])
     joined = {cook.cook_id for one in across for cook in one.cooks}
     otherwise = called_otherwise(whole, [cook for cook, _ in others if cook.cook.id in joined])
-    beside_it = [(c, v) for c, v in others if c.cook.id in joined and c.cook.id != whole.cook.id]
-    not_told_apart, one_armed = elsewhere(beside_it, catalogue, outcome)
+    joined_too = [one for one in others if one[0].cook.id in joined - {whole.cook.id}]
+    beside_it = beside_of(joined_too, catalogue, outcome)
+    not_told_apart, one_armed = elsewhere(beside_it)
     differences += correct_for_looks(_explored(whole, values, catalogue, outcome))
     key = outcome.key if outcome and not blind else None
     ledger = ledger_of(whole, pieces, catalogue, key, past)
@@ -258,8 +260,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     confounded = confounded_of(whole, pieces, catalogue)
     one_sided = one_arm_tasters(whole, outcome.key) if outcome is not None and not blind else ()
     went = own_company(whole, confounded, one_sided)
-    if outcome is not None:
-        went += company_elsewhere(whole, across, beside_it, catalogue, outcome.key)
+    went += company_elsewhere(whole, across, beside_it)
     said = [wording.BLIND] if blind else []
     effects: tuple[Effect, ...] = ()
     places = None if blind or outcome is None else _places(whole, arms, outcome)
@@ -345,11 +346,10 @@ def _two_by_two(  # noqa: PLR0917 - what its words are made of
 ) -> list[str]:
     """Return what a two-by-two showed; where it was cooked before, all such cooks together."""
     if len(across) < len(effects):
-        first = first_of_effects([one for one in went if one.own])
         told = factorial_sentences(effects, outcome, system, noun)
-        return [f"{first}{told[0]}", *told[1:]]
+        return [f"{first_of_effects(went)}{told[0]}", *told[1:]]
     together = [
-        first_words(joined, [one for one in went if one.look == joined.look])
+        first_words(joined, company_of(went, joined))
         + several_words.across_sentence(joined, outcome, system)
         for joined in across
     ]

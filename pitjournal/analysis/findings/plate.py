@@ -242,7 +242,7 @@ class _Row:
             return f"Together {way} than each adds up to", line, True
         if not effect.tells:
             return NOT_ENOUGH, line, False
-        line = first_of_effects([one for one in self.found.went_with if one.own]) + line
+        line = first_of_effects(self.found.went_with) + line
         size = how_much(effect.estimate, outcome, system)
         return f"{more_or_less(effect.estimate, outcome)}: by {size}, this cook", line, True
 

@@ -12,6 +12,7 @@ from pitjournal.analysis.findings.one_arm import OneArm, one_arm_tasters
 from pitjournal.analysis.trade_words import in_letters
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units.first_letter import capital
 
 TASTED = "who tasted it"
 
@@ -38,6 +39,42 @@ class WentWith:
     own: bool
 
 
+@dataclass(frozen=True)
+class Beside:
+    """A cook that is joined with the one that is told of, and what goes with its arms.
+
+    `confounded` goes with an arm completely; the tasters of `one_sided` met one arm alone.
+    """
+
+    whole: WholeCook
+    confounded: tuple[Confounded, ...]
+    one_sided: tuple[OneArm, ...]
+
+
+def beside_of(
+    others: Iterable[Known], catalogue: Catalogue, outcome: Variable | None
+) -> tuple[Beside, ...]:
+    """Return what goes with the arms of other cooks.
+
+    Parameters
+    ----------
+    others
+        The other cooks joined, with their pieces' values.
+    catalogue
+        The variables of the journal.
+    outcome
+        The declared outcome.
+    """
+    return tuple(
+        Beside(
+            cook,
+            confounded_of(cook, values, catalogue),
+            () if outcome is None else one_arm_tasters(cook, outcome.key),
+        )
+        for cook, values in others
+    )
+
+
 def own_company(
     whole: WholeCook, confounded: Sequence[Confounded], one_sided: Sequence[OneArm]
 ) -> tuple[WentWith, ...]:
@@ -60,11 +97,7 @@ def own_company(
 
 
 def company_elsewhere(
-    whole: WholeCook,
-    across: Iterable[Across],
-    beside: Sequence[Known],
-    catalogue: Catalogue,
-    outcome: str,
+    whole: WholeCook, across: Sequence[Across], beside: Iterable[Beside]
 ) -> tuple[WentWith, ...]:
     """Return what went with a cook's arms in the other cooks they are joined with.
 
@@ -75,21 +108,16 @@ def company_elsewhere(
     across
         Its comparisons over several cooks.
     beside
-        The other cooks joined, with their pieces' values.
-    catalogue
-        The variables of the journal.
-    outcome
-        The catalogue key of the declared outcome.
+        The other cooks joined.
     """
     ways = {whole.arm_index(arm.id) or 0: way_of(whole, arm) for arm in whole.arms}
     found = []
-    for cook, values in beside:
-        confounded = confounded_of(cook, values, catalogue)
-        one_sided = one_arm_tasters(cook, outcome)
+    for one in beside:
+        cook = one.whole
         for joined in across:
             same = [a for a in cook.arms if way_of(cook, a) == ways.get(joined.look)]
-            what = [w for a in same for w in _of_arm(cook, a.id, confounded, one_sided)]
-            if what and any(one.cook_id == cook.cook.id for one in joined.cooks):
+            what = [w for a in same for w in _of_arm(cook, a.id, one.confounded, one.one_sided)]
+            if what and any(effect.cook_id == cook.cook.id for effect in joined.cooks):
                 found.append(
                     WentWith(joined.look, cook.cook.number, tuple(dict.fromkeys(what)), own=False)
                 )
@@ -97,28 +125,28 @@ def company_elsewhere(
 
 
 def elsewhere(
-    beside: Sequence[Known], catalogue: Catalogue, outcome: Variable | None
+    beside: Sequence[Beside],
 ) -> tuple[tuple[tuple[int, tuple[str, ...]], ...], tuple[int, ...]]:
     """Return which other cooks joined could not tell an arm apart, and which had one-arm tasters.
 
     Parameters
     ----------
     beside
-        The other cooks joined, with their pieces' values.
-    catalogue
-        The variables of the journal.
-    outcome
-        The declared outcome.
+        The other cooks joined.
     """
-    apart = [
-        (cook.cook.number, tuple(dict.fromkeys(c.variable.label for c in found)))
-        for cook, values in beside
-        if (found := confounded_of(cook, values, catalogue))
-    ]
-    if outcome is None:
-        return tuple(apart), ()
-    armed = (cook.cook.number for cook, _ in beside if one_arm_tasters(cook, outcome.key))
+    apart = (
+        (one.whole.cook.number, tuple(dict.fromkeys(c.variable.label for c in one.confounded)))
+        for one in beside
+        if one.confounded
+    )
+    armed = (one.whole.cook.number for one in beside if one.one_sided)
     return tuple(apart), tuple(armed)
+
+
+def company_of(went: Iterable[WentWith], judged: Difference | Across) -> tuple[WentWith, ...]:
+    """Return what went with an arm in this cook, or in all that are joined."""
+    joined = isinstance(judged, Across)
+    return tuple(one for one in went if one.look == judged.look and (joined or one.own))
 
 
 def _of_arm(
@@ -151,22 +179,19 @@ def first_words(judged: Difference | Across, found: Sequence[WentWith]) -> str:
     found
         What went with its arm in the cooks it rests on.
     """
-    if not found or not claims(judged):
+    either, always = either_words(judged, found)
+    if not either:
         return ""
-    either = f"by the arm or by {listed(_what(found))}"
-    if isinstance(judged, Difference):
-        return f"{either[:1].upper()}{either[1:]}, this cook cannot say which: "
-    cooks = len(judged.cooks)
-    if len(found) == cooks:
-        return f"{either[:1].upper()}{either[1:]}, these cooks cannot say which: "
-    return f"In {in_letters(len(found))} of {in_letters(cooks)} cooks {either}, they cannot say which: "
+    who = "this cook" if isinstance(judged, Difference) else "these cooks" if always else "they"
+    return f"{capital(either)}, {who} cannot say which: "
 
 
-def first_of_effects(found: Sequence[WentWith]) -> str:
+def first_of_effects(went: Iterable[WentWith]) -> str:
     """Return what stands before the effects of a two-by-two some of whose arms had company."""
-    if not found:
+    own = [one for one in went if one.own]
+    if not own:
         return ""
-    return f"By the arms or by {listed(_what(found))}, this cook cannot say which: "
+    return f"By the arms or by {listed(_what(own))}, this cook cannot say which: "
 
 
 def either_words(judged: Difference | Across, found: Sequence[WentWith]) -> tuple[str, bool]:
@@ -177,12 +202,10 @@ def either_words(judged: Difference | Across, found: Sequence[WentWith]) -> tupl
     """
     if not found or not claims(judged):
         return "", False
-    either = f"by the arm or by {listed(_what(found))}"
+    either = _either(found)
     if isinstance(judged, Across) and len(found) < len(judged.cooks):
-        return (
-            f"in {in_letters(len(found))} of {in_letters(len(judged.cooks))} cooks {either}",
-            False,
-        )
+        some = f"{in_letters(len(found))} of {in_letters(len(judged.cooks))}"
+        return f"in {some} cooks {either}", False
     return either, True
 
 
@@ -192,10 +215,14 @@ def verdict_with(judged: Difference | Across, found: Sequence[WentWith]) -> str:
     worth = isinstance(judged, Difference) and not judged.declared and judged.tells
     if not found or not (claims(judged) or worth):
         return words
-    either = f"by the arm or by {listed(_what(found))}"
+    either = _either(found)
     if isinstance(judged, Across) and len(found) < len(judged.cooks):
         return f"{words}, in {len(found)} of {len(judged.cooks)} cooks {either}"
     return f"{words}, {either}"
+
+
+def _either(found: Sequence[WentWith]) -> str:
+    return f"by the arm or by {listed(_what(found))}"
 
 
 def _what(found: Sequence[WentWith]) -> list[str]:

@@ -10,7 +10,7 @@ from pitjournal.analysis.findings.across_cooks import Across
 from pitjournal.analysis.findings.comparison import ArmSummary, Difference, PieceValues, number
 from pitjournal.analysis.findings.leeway import NOT_BEFORE, NOT_PAST, ArmLeeway, PieceWindow, span
 from pitjournal.analysis.findings.several_words import across_sentence
-from pitjournal.analysis.findings.went_with import WentWith, first_words
+from pitjournal.analysis.findings.went_with import WentWith, company_of, first_words
 from pitjournal.analysis.trade_words import (
     bounds_of,
     differed,
@@ -364,10 +364,10 @@ def declared_sentences(  # noqa: PLR0917 - what the sentences are made of
     for d in differences:
         if not d.declared:
             continue
-        judged = joined.get(d.look)
-        mine = [one for one in went_with if one.look == d.look and (judged or one.own)]
-        words = arm_sentence(d, judged, control, by_id[d.arm_id], variable, system, noun)
-        first = first_words(judged or d, mine)
+        together = joined.get(d.look)
+        words = arm_sentence(d, together, control, by_id[d.arm_id], variable, system, noun)
+        judged = together or d
+        first = first_words(judged, company_of(went_with, judged))
         goes_on = first and words.startswith("Over ")
         said.append(first + (f"o{words[1:]}" if goes_on else words))
     return said
