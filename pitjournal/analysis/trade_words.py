@@ -149,11 +149,6 @@ def number_of(count: int, noun: str) -> str:
     return f"{in_letters(count)} {noun if count == 1 else many(noun)}"
 
 
-def sentence_case(text: str) -> str:
-    """Return a text with its first letter large."""
-    return f"{text[:1].upper()}{text[1:]}"
-
-
 def differed(value: float, variable: Variable, system: UnitSystem) -> str:
     """Return how pieces differed, as in "were 0.8 points more tender".
 

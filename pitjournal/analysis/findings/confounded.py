@@ -4,11 +4,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from pitjournal.analysis.findings.comparison import PieceValues, number
-from pitjournal.analysis.trade_words import pieces_of, sentence_case
+from pitjournal.analysis.trade_words import pieces_of
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.catalogue import Catalogue, Kind, Level, Origin, Variable
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units.first_letter import capital
 
 HELD = ("pack", "animal", "lot")
 """What several pieces come from: each may have one of its own, and then nothing goes together."""
@@ -235,7 +236,7 @@ def confounded_sentences(found: Sequence[Confounded], noun: str) -> list[str]:
         ]
         which = f" ({'; '.join(sides)})" if shown else ""
         said.append(
-            f"{sentence_case(pieces_of(mine[0].arm, noun))} cannot be told apart from {names}"
+            f"{capital(pieces_of(mine[0].arm, noun))} cannot be told apart from {names}"
             f"{which}. Whatever differs may come from that."
         )
     return said

@@ -8,7 +8,6 @@ from pitjournal.analysis.trade_words import (
     bounds_of,
     differed,
     many,
-    sentence_case,
     size_of,
 )
 from pitjournal.domain.catalogue import Variable
@@ -17,6 +16,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science.comparison.interim_looks import first_p
 from pitjournal.units import UnitSystem
 from pitjournal.units.figures import trimmed
+from pitjournal.units.first_letter import capital
 
 
 @dataclass(frozen=True)
@@ -146,7 +146,7 @@ def seen_again(effects: Sequence[Effect], variable: Variable, system: UnitSystem
         What one piece is called, such as "rack".
     """
     told = [
-        f"{sentence_case(e.name.casefold()) if e.together else e.name}{' together' * e.together} "
+        f"{capital(e.name.casefold()) if e.together else e.name}{' together' * e.together} "
         f"{size_of(e.estimate, variable, system, signed=True)} "
         f"({bounds_of(e.low, e.high, variable, system, signed=True)})"
         for e in effects
@@ -162,7 +162,7 @@ def _sentence(effect: Effect, variable: Variable, system: UnitSystem, noun: str)
     size = size_of(effect.estimate, variable, system, signed=True)
     told = f"{size} in {variable.label}, 95 % interval {bounds}; {effect.pieces} {many(noun)}"
     if effect.together:
-        name = sentence_case(effect.name.casefold())
+        name = capital(effect.name.casefold())
         if not effect.tells:
             return f"{name} together: the two add up, or it is not enough to tell ({told})."
         way = "more" if effect.estimate > 0 else "less"

@@ -15,7 +15,7 @@ from pitjournal.analysis.plan.layout import (
     blocks_of,
     cook_of,
 )
-from pitjournal.analysis.trade_words import in_letters, many, pieces_of, sentence_case, size_of
+from pitjournal.analysis.trade_words import in_letters, many, pieces_of, size_of
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.record import Record, new_id
 from pitjournal.domain.treatment import Treatment, TreatmentKind
@@ -27,6 +27,7 @@ from pitjournal.science.comparison.interim_looks import (
     Look,
 )
 from pitjournal.units import UnitSystem
+from pitjournal.units.first_letter import capital
 
 EFFECTS = 3
 """Of a two-by-two: each way, and what both do beyond their sum."""
@@ -93,7 +94,7 @@ def _mixed(found: Findings, whole: WholeCook) -> Suggestion | None:
     sizes = [len(whole.pieces_of(arm)) for arm in whole.arms]
     one = mine[0]
     words = (
-        f"{sentence_case(pieces_of(one.arm, found.noun))} cannot be told apart from "
+        f"{capital(pieces_of(one.arm, found.noun))} cannot be told apart from "
         f"{one.variable.label} here. Give every one of the {packs} one {found.noun} of each arm, "
         "drawn by lot: then what a pack is like falls on all arms alike."
     )

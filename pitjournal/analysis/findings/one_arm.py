@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from pitjournal.analysis.findings.after_reveal import judged
 from pitjournal.analysis.findings.confounded import listed
 from pitjournal.analysis.tasting.scored_pieces import levelled
-from pitjournal.analysis.trade_words import pieces_of, sentence_case
+from pitjournal.analysis.trade_words import pieces_of
 from pitjournal.domain.tasting import Tasting
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units.first_letter import capital
 
 
 @dataclass(frozen=True)
@@ -71,7 +72,7 @@ def one_arm_sentence(found: Sequence[OneArm], noun: str) -> str:
         f"{listed([one.taster for one in mine])} tasted nothing but {pieces_of(mine[0].arm, noun)}"
         for mine in by_arm.values()
     ]
-    start = sentence_case(listed(said))
+    start = capital(listed(said))
     if all(one.evened for one in found):
         return (
             f"{start}: how kind they are is set even by the pieces that others tasted too, and the "

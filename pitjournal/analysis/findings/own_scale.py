@@ -13,11 +13,11 @@ from pitjournal.analysis.findings.comparison import ArmSummary, PieceValues, Wor
 from pitjournal.analysis.findings.discrimination import discrimination_of
 from pitjournal.analysis.findings.panel_model import tasters_apart
 from pitjournal.analysis.findings.places import OwnScale, ranked
-from pitjournal.analysis.trade_words import sentence_case
 from pitjournal.domain.scheme import ANSWER, Criterion, Scale
 from pitjournal.domain.tasting import Session
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units.figures import figure, percent, trimmed
+from pitjournal.units.first_letter import capital
 
 SCORED = frozenset({Scale.WHOLE, Scale.HALF, Scale.LINE})
 STEPS = frozenset({Scale.WHOLE, Scale.HALF})
@@ -164,7 +164,7 @@ def stepped(arms: Sequence[ArmSummary], ratings: Ratings, name: str) -> OwnScale
         "Kateri (2017), Biometrics 73, 214–219",
         "An arm shifts all steps by the same odds. With few pieces the interval is rough.",
     )
-    return OwnScale(f"{sentence_case(name)}, as steps of its scale", tuple(said), worked)
+    return OwnScale(f"{capital(name)}, as steps of its scale", tuple(said), worked)
 
 
 def _why_no_steps(rated: Sequence[tuple[float, int]], place: int) -> str:
@@ -217,7 +217,7 @@ def just_right(whole: WholeCook, session: Session, criterion: Criterion) -> OwnS
         "It describes these answers. Several answers of one taster are not independent, so no "
         "interval is given.",
     )
-    title = f"{sentence_case(criterion.name)}, just about right"
+    title = f"{capital(criterion.name)}, just about right"
     return OwnScale(title, tuple(said), worked)
 
 
@@ -261,7 +261,7 @@ def _costs(sides: Sequence[float], liked: Sequence[float], liking: str) -> Itera
         for words, side in (("too little", found.too_little), ("too much", found.too_much))
         if side.reported and side.penalty is not None and side.drop is not None
     ]
-    yield f"{sentence_case('; '.join(told))}." if told else "No side is named by a fifth or more."
+    yield f"{capital('; '.join(told))}." if told else "No side is named by a fifth or more."
 
 
 _TOLD = Worked(

@@ -7,9 +7,9 @@ from statistics import fmean
 
 from pitjournal.analysis.findings.comparison import ArmSummary, Worked
 from pitjournal.analysis.findings.places import OwnScale
-from pitjournal.analysis.trade_words import sentence_case
 from pitjournal.domain.tasting import Session
 from pitjournal.units import Dimension, UnitSystem, show, show_interval
+from pitjournal.units.first_letter import capital
 
 EVEN_ORDER = 0.1
 """Places in the serving by which the arms' mean places may differ and still count as balanced."""
@@ -66,7 +66,7 @@ def tasters_apart(arms: Sequence[ArmSummary], session: Session, name: str) -> Ow
     if uneven:
         title = "each taster’s kindness and the place in the serving taken out"
     return OwnScale(
-        f"{sentence_case(name)}, {title}",
+        f"{capital(name)}, {title}",
         tuple(said),
         _worked(len(given), len(where), len(tasters), missing=missing, uneven=uneven),
     )

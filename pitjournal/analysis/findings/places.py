@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from statistics import fmean
 
 from pitjournal.analysis.findings.comparison import ArmSummary, Worked
-from pitjournal.analysis.trade_words import sentence_case
 from pitjournal.units.figures import figure, trimmed
+from pitjournal.units.first_letter import capital
 
 LEVEL = 0.05
 
@@ -30,7 +30,7 @@ def ranked(arms: Sequence[ArmSummary], name: str) -> OwnScale | None:
     there = [arm for arm in arms if arm.points]
     if len(there) < 2:
         return None
-    title = f"{sentence_case(name)}, by places"
+    title = f"{capital(name)}, by places"
     means = ", ".join(
         f"{arm.name} {figure(fmean(p.value for p in arm.points), 1)}" for arm in there
     )

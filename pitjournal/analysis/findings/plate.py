@@ -23,12 +23,12 @@ from pitjournal.analysis.trade_words import (
     interval,
     many,
     number_of,
-    sentence_case,
     signed_size,
 )
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.plate import NOT_FELT, Plate, PlatePoint, PlateRow, Reach, Stay
 from pitjournal.units import UnitSystem, difference_of, show, to_display, unit_label
+from pitjournal.units.first_letter import capital
 
 NOT_TASTED, NOT_RECORDED = "Not tasted yet", "Not recorded"
 
@@ -47,7 +47,7 @@ def plate_of(found: Findings, system: UnitSystem) -> Plate:
     if outcome is None or len(found.arms) < 2:
         return Plate(lead=found.words, noun=found.noun)
     unit = unit_label(difference_of(outcome.dimension), system)
-    measure = sentence_case(outcome.label)
+    measure = capital(outcome.label)
     if outcome.ends is not None:
         measure += f", {show(outcome.ends[0], outcome.dimension, system).split()[0]} to "
         measure += show(outcome.ends[1], outcome.dimension, system).split()[0]
@@ -205,7 +205,7 @@ class _Row:
             return f"{way}, {either}: {size}", line, judged.tells
         return (
             f"{way}: {size}",
-            f"{sentence_case(either)}. {line}" if either else line,
+            f"{capital(either)}. {line}" if either else line,
             judged.tells,
         )
 

@@ -9,7 +9,6 @@ from pitjournal.analysis.trade_words import (
     MORE,
     in_letters,
     pieces_of,
-    sentence_case,
     size_of,
 )
 from pitjournal.domain.catalogue import Variable
@@ -17,6 +16,7 @@ from pitjournal.domain.conclusion import Conclusion
 from pitjournal.domain.tasting import Blindness
 from pitjournal.domain.times.moments import show_date
 from pitjournal.units import UnitSystem
+from pitjournal.units.first_letter import capital
 
 NOT_ENOUGH, NO_MATTER = "Not enough to tell", "No difference that matters"
 CONTRADICT = "The cooks contradict each other"
@@ -42,7 +42,7 @@ def more_or_less(value: float, variable: Variable) -> str:
     more, less = MORE.get(variable.key, usual)
     verb, _, way = (more if value >= 0 else less).partition("{}")
     plain = verb.strip() in {"were", "had"}
-    return sentence_case(" ".join(way.split()) if plain else f"{verb.strip()}{way.rstrip()}")
+    return capital(" ".join(way.split()) if plain else f"{verb.strip()}{way.rstrip()}")
 
 
 def how_much(value: float, variable: Variable, system: UnitSystem) -> str:

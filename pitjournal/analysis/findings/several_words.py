@@ -12,7 +12,6 @@ from pitjournal.analysis.trade_words import (
     interval,
     many,
     pieces_of,
-    sentence_case,
     signed_size,
     size_of,
 )
@@ -22,6 +21,7 @@ from pitjournal.science.comparison.equivalence import two_sided_reach
 from pitjournal.science.comparison.interim_looks import FIRST_JOINED
 from pitjournal.units import UnitSystem
 from pitjournal.units.figures import trimmed
+from pitjournal.units.first_letter import capital
 
 ONE_SPREAD = ", one spread for all cooks"
 """Pieces of few cooks are not enough to tell each cook's spread from the others'."""
@@ -116,7 +116,7 @@ def _contradicting(joined: Across, variable: Variable, system: UnitSystem) -> st
     mean = signed_size(joined.estimate, variable, system)
     bounds = interval(joined.low, joined.high, variable, system)
     return (
-        f"{sentence_case(pieces_of(joined.arm, joined.noun))}: the cooks contradict each other{how} "
+        f"{capital(pieces_of(joined.arm, joined.noun))}: the cooks contradict each other{how} "
         f"in {variable.label}: {_each(joined, variable, system)}. Their mean, {mean} (95 % interval "
         f"{bounds}{_spread(joined)}; {_pieces(joined)}), speaks for none of them: look for what was different."
     )
@@ -169,7 +169,7 @@ def _open(joined: Across, variable: Variable, system: UnitSystem) -> str:
             f"{wide}{allowed}."
         )
     return (
-        f"{sentence_case(pieces_of(joined.arm, joined.noun))}: {in_letters(count)} cooks of the same "
+        f"{capital(pieces_of(joined.arm, joined.noun))}: {in_letters(count)} cooks of the same "
         f"comparison are not enough to tell ({size} in {variable.label}, {bounds}{_spread(joined)}; "
         f"{_pieces(joined)}).{why}"
     )
@@ -183,7 +183,7 @@ def _hidden(joined: Across) -> str:
         if after == len(joined.cooks)
         else "The first cook told by itself"
         if after == 1
-        else f"{sentence_case(in_letters(after))} cooks told by all their pieces"
+        else f"{capital(in_letters(after))} cooks told by all their pieces"
     )
     others = " and the other arms allowed for" if joined.with_others else ""
     return f"{found}; with each cook as one answer{others}, so few do not."
@@ -281,7 +281,7 @@ def other_cuts_sentence(beside: Sequence[OtherCut], *, every_cut: bool) -> str:
     if len(beside) == 1:
         said = f"One cook made the same comparison with another cut ({named})"
         return f"{said} and is {'joined as you asked' if every_cut else 'not joined'}."
-    said = f"{sentence_case(count)} cooks made the same comparison with other cuts ({named})"
+    said = f"{capital(count)} cooks made the same comparison with other cuts ({named})"
     return f"{said} and are {'joined as you asked' if every_cut else 'not joined'}."
 
 
@@ -297,7 +297,7 @@ def other_controls_sentence(beside: Sequence[WholeCook]) -> str:
         named = f"the newest {in_letters(MOST_NAMED)}: {named}"
     if len(beside) == 1:
         return f"One cook held the same arm against another control ({named}) and is not joined."
-    count = sentence_case(in_letters(len(beside)))
+    count = capital(in_letters(len(beside)))
     return f"{count} cooks held the same arm against another control ({named}) and are not joined."
 
 

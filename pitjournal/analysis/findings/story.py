@@ -3,10 +3,11 @@
 from collections.abc import Iterator, Sequence
 
 from pitjournal.analysis.derived import CookValues, mean_of
-from pitjournal.analysis.trade_words import number_of, sentence_case
+from pitjournal.analysis.trade_words import number_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units import Dimension, UnitSystem, show
 from pitjournal.units.figures import trimmed
+from pitjournal.units.first_letter import capital
 
 MOST_SAID = 220
 """Letters of a note that are said; all of it stands where it was written."""
@@ -56,7 +57,7 @@ def _day(whole: WholeCook, values: CookValues, system: UnitSystem, noun: str) ->
         mean = _mean(values, pieces, key)
         if mean is not None:
             parts.append(words.format(show(mean, dimension, system)))
-    named = sentence_case(number_of(len(pieces), noun)) if pieces else "No meat yet"
+    named = capital(number_of(len(pieces), noun)) if pieces else "No meat yet"
     on = f" on {whole.cooker.name}" if whole.cooker else ""
     average = " on average" if len(pieces) > 1 and parts else ""
     said = f": {', '.join(parts)}{average}" if parts else ""

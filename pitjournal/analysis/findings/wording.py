@@ -18,7 +18,6 @@ from pitjournal.analysis.trade_words import (
     interval,
     number_of,
     pieces_of,
-    sentence_case,
     signed_size,
     size_of,
 )
@@ -29,6 +28,7 @@ from pitjournal.science.comparison.equivalence import two_sided_reach
 from pitjournal.science.comparison.interim_looks import FIRST_LEVEL
 from pitjournal.units import UnitSystem
 from pitjournal.units.figures import figure, trimmed
+from pitjournal.units.first_letter import capital
 
 BLIND = "The scores stay blind until the codes are revealed."
 
@@ -136,7 +136,7 @@ def difference_sentence(  # noqa: PLR0917 - what a sentence on a difference is m
     noun
         What one piece is called, such as "rack".
     """
-    name = sentence_case(pieces_of(difference.arm, noun))
+    name = capital(pieces_of(difference.arm, noun))
     base = pieces_of(control.name, noun)
     if difference.estimate is None:
         return f"{name}: {variable.label} is not recorded for both arms."

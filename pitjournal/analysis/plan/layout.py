@@ -13,6 +13,7 @@ from pitjournal.domain.record import Record
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science.comparison.designs import draw_blocks, draw_halves
+from pitjournal.units.first_letter import capital
 
 NAMES = {
     TreatmentKind.NONE: "Left alone",
@@ -116,7 +117,7 @@ def _two_treatments(ways: Ways) -> bool:
 
 
 def _wrap_name(wrap: str) -> str:
-    return "Not wrapped" if wrap == BARE else f"{wrap[:1].upper()}{wrap[1:]}"
+    return "Not wrapped" if wrap == BARE else capital(wrap)
 
 
 def _joined(levels: Sequence[PlannedArm]) -> PlannedArm:

@@ -7,6 +7,7 @@ from pitjournal.analysis.trends.question import Question
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.science.sensory.agreement import AgreementLimits, limits_of_agreement
 from pitjournal.units import UnitSystem, difference_of, show, show_interval
+from pitjournal.units.first_letter import capital
 
 SOURCE = "limits of agreement, Bland and Altman 1999"
 
@@ -78,7 +79,7 @@ def agreement_words(
     bounds = show_interval(found.low, found.high, what, system, signed=True)
     sure = "" if found.low > 0 or found.high < 0 else ", which may be none"
     return (
-        f"{one.label[:1].upper()}{one.label[1:]} lies {away(found.mean)} {other.label} on average "
+        f"{capital(one.label)} lies {away(found.mean)} {other.label} on average "
         f"({bounds}{sure}; {found.n} pieces of {found.groups} cooks). "
         f"Of a single piece it lies from {away(found.lower)} to {away(found.upper)}, "
         f"19 times in 20 ({SOURCE})."
