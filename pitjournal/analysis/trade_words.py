@@ -149,6 +149,29 @@ def number_of(count: int, noun: str) -> str:
     return f"{in_letters(count)} {noun if count == 1 else many(noun)}"
 
 
+def over_cooks(count: int) -> str:
+    """Return "over five cooks"."""
+    return f"over {number_of(count, 'cook')}"
+
+
+def ways_apart(variable: Variable, scores: str) -> tuple[str, str]:
+    """Return what more and less of a variable is called, with room for how much.
+
+    Parameters
+    ----------
+    variable
+        The variable meant.
+    scores
+        What pieces do that come out higher in a score without words of its own: "scored".
+    """
+    label = variable.label
+    if variable.key in MORE:
+        return MORE[variable.key]
+    if variable.key.startswith("score."):
+        return f"{scores} {{}} higher in {label}", f"{scores} {{}} lower in {label}"
+    return f"had {{}} more {label}", f"had {{}} less {label}"
+
+
 def differed(value: float, variable: Variable, system: UnitSystem) -> str:
     """Return how pieces differed, as in "were 0.8 points more tender".
 
@@ -162,11 +185,5 @@ def differed(value: float, variable: Variable, system: UnitSystem) -> str:
         The units of the words.
     """
     size = size_of(abs(value), variable, system)
-    usual = (f"had {{}} more {variable.label}", f"had {{}} less {variable.label}")
-    if variable.key.startswith("score."):
-        usual = (
-            f"scored {{}} higher in {variable.label}",
-            f"scored {{}} lower in {variable.label}",
-        )
-    more, less = MORE.get(variable.key, usual)
+    more, less = ways_apart(variable, "scored")
     return (more if value >= 0 else less).format(size)

@@ -15,7 +15,6 @@ from pitjournal.analysis.findings.plate_words import (
     could_show_words,
     how_much,
     more_or_less,
-    over_cooks,
 )
 from pitjournal.analysis.findings.went_with import either_words, first_of_effects
 from pitjournal.analysis.trade_words import (
@@ -23,6 +22,7 @@ from pitjournal.analysis.trade_words import (
     interval,
     many,
     number_of,
+    over_cooks,
     signed_size,
 )
 from pitjournal.domain.catalogue import Variable
@@ -128,7 +128,7 @@ class _Row:
         joined = self.across
         if joined is None:
             return None
-        words = over_cooks(len(joined.cooks)).removeprefix("over ")
+        words = number_of(len(joined.cooks), "cook")
         return self._reach(words, joined.estimate, joined.low, joined.high)
 
     # words

@@ -6,10 +6,10 @@ from pitjournal.analysis.findings.confounded import listed
 from pitjournal.analysis.findings.findings import Findings
 from pitjournal.analysis.findings.ledger_words import ledger_sentence
 from pitjournal.analysis.trade_words import (
-    MORE,
     in_letters,
     pieces_of,
     size_of,
+    ways_apart,
 )
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.conclusion import Conclusion
@@ -36,10 +36,7 @@ def more_or_less(value: float, variable: Variable) -> str:
     variable
         The variable meant.
     """
-    usual = (f"had {{}} more {variable.label}", f"had {{}} less {variable.label}")
-    if variable.key.startswith("score."):
-        usual = (f"were {{}} higher in {variable.label}", f"were {{}} lower in {variable.label}")
-    more, less = MORE.get(variable.key, usual)
+    more, less = ways_apart(variable, "were")
     verb, _, way = (more if value >= 0 else less).partition("{}")
     plain = verb.strip() in {"were", "had"}
     return capital(" ".join(way.split()) if plain else f"{verb.strip()}{way.rstrip()}")
@@ -58,11 +55,6 @@ def how_much(value: float, variable: Variable, system: UnitSystem) -> str:
         The units of the words.
     """
     return size_of(abs(value), variable, system)
-
-
-def over_cooks(count: int) -> str:
-    """Return "over five cooks"."""
-    return f"over {in_letters(count)} cooks"
 
 
 def could_show_words(could: float | None, variable: Variable, system: UnitSystem) -> str:

@@ -11,6 +11,7 @@ from pitjournal.analysis.trade_words import (
     in_letters,
     interval,
     many,
+    over_cooks,
     pieces_of,
     signed_size,
     size_of,
@@ -58,7 +59,7 @@ def across_sentence(joined: Across, variable: Variable, system: UnitSystem) -> s
 
 
 def _over(joined: Across) -> str:
-    return f"Over {in_letters(len(joined.cooks))} cooks"
+    return capital(over_cooks(len(joined.cooks)))
 
 
 def _spread(joined: Across) -> str:
@@ -203,10 +204,10 @@ def series_headline(
     system
         The units of the words.
     """
-    over = f"over {in_letters(max(len(one.cooks) for one in joined.values()))} cooks"
+    over = over_cooks(max(len(one.cooks) for one in joined.values()))
     told = [
-        f"{names[arm_id]}: {variable.label} {signed_size(one.estimate, variable, system)}, over "
-        f"{in_letters(len(one.cooks))} cooks"
+        f"{names[arm_id]}: {variable.label} {signed_size(one.estimate, variable, system)}, "
+        f"{over_cooks(len(one.cooks))}"
         for arm_id, one in joined.items()
         if one.tells
     ]
