@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from pitjournal.analysis.derived import CookValues, mean_of
+from pitjournal.analysis.derived import CookValues
 from pitjournal.analysis.findings import several_words, wording
 from pitjournal.analysis.findings.across_cooks import Across, across_cooks
 from pitjournal.analysis.findings.adjusted import Adjusted, adjusted_differences
@@ -48,6 +48,7 @@ from pitjournal.analysis.findings.leeway import (
     windows_of,
 )
 from pitjournal.analysis.findings.like import OtherCut, called_otherwise, other_cuts
+from pitjournal.analysis.findings.means import Mean, means_by_arm
 from pitjournal.analysis.findings.one_arm import OneArm, one_arm_sentence, one_arm_tasters
 from pitjournal.analysis.findings.own_scale import is_ranking
 from pitjournal.analysis.findings.past_slope import PastPiece
@@ -72,7 +73,6 @@ from pitjournal.analysis.trade_words import noun_of
 from pitjournal.domain.catalogue import Catalogue, Origin, Variable
 from pitjournal.domain.fires import impossible_fuel, left_weighed
 from pitjournal.domain.past import RowStep
-from pitjournal.domain.piece import Piece
 from pitjournal.domain.targets import Target
 from pitjournal.domain.tasting import Blindness, TastingState
 from pitjournal.domain.whole_cook import WholeCook
@@ -106,24 +106,6 @@ class Fuel:
     rate: float | None
     per_meat: float | None
     all_burnt: bool = False
-
-
-@dataclass(frozen=True)
-class Mean:
-    """The mean of the pieces where a variable is known, and how many those are, of how many.
-
-    It is `open` where an end of some was not seen: then it is at least so much.
-    """
-
-    value: float | None
-    known: int
-    pieces: int
-    open: bool = False
-
-    @property
-    def of(self) -> str:
-        """Of how many pieces, when it is not all of them."""
-        return "" if self.known in {0, self.pieces} else f" ({self.known} of {self.pieces})"
 
 
 @dataclass(frozen=True)
@@ -312,8 +294,8 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         ledger=ledger,
         windows=windows,
         leeways=bounds,
-        about=_means(whole, values, catalogue, ABOUT),
-        scored=_means(whole, values, catalogue, _scores(catalogue)),
+        about=means_by_arm(whole, values, catalogue, ABOUT),
+        scored=means_by_arm(whole, values, catalogue, _scores(catalogue)),
         fuel=fuel,
         safety=facts_of(whole, readings),
         words=tuple(_words(whole, values, outcome, system, noun, said)),
@@ -382,27 +364,6 @@ def _scores(catalogue: Catalogue) -> list[str]:
     """Return what is scored: at tastings, and on scales of the cook's own, as old tables have."""
     own = {key for key, one in catalogue.items() if one.outcome and one.origin is Origin.OWN}
     return [key for key in catalogue if key.startswith("score.") or key in own]
-
-
-def _means(
-    whole: WholeCook, values: CookValues, catalogue: Catalogue, keys: Sequence[str]
-) -> tuple[tuple[Variable, tuple[Mean, ...]], ...]:
-    groups = [whole.pieces_of(arm) for arm in whole.ordered_arms] or [whole.pieces]
-    found = []
-    for key in keys:
-        means = tuple(_mean(values, group, key) for group in groups)
-        if any(mean.known for mean in means):
-            found.append((catalogue[key], means))
-    return tuple(found)
-
-
-def _mean(values: CookValues, pieces: Sequence[Piece], key: str) -> Mean:
-    all_values = [number(values.pieces.get(piece.id, {}).get(key)) for piece in pieces]
-    known = [value for value in all_values if value is not None]
-    cut_short = key == "stall_length" and any(
-        values.pieces.get(piece.id, {}).get("stall_ended") is False for piece in pieces
-    )
-    return Mean(mean_of(known), len(known), len(pieces), cut_short)
 
 
 def _words(  # noqa: PLR0917 - what a page of words is made of

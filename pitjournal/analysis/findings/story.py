@@ -1,8 +1,9 @@
 """The story of a cook without a comparison: its day, what it was like, what to do again."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
-from pitjournal.analysis.derived import CookValues, mean_of
+from pitjournal.analysis.derived import CookValues
+from pitjournal.analysis.findings.means import mean_over
 from pitjournal.analysis.trade_words import number_of
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units import Dimension, UnitSystem, show
@@ -33,7 +34,7 @@ def story_of(whole: WholeCook, values: CookValues, system: UnitSystem, noun: str
         What one of its pieces is called.
     """
     yield _day(whole, values, system, noun)
-    yield from _like(values)
+    yield from _like(whole, values)
     if whole.photos:
         many = (
             "One picture tells" if len(whole.photos) == 1 else f"{len(whole.photos)} pictures tell"
@@ -51,12 +52,12 @@ NOTED = "You noted: “"
 
 
 def _day(whole: WholeCook, values: CookValues, system: UnitSystem, noun: str) -> str:
-    pieces = [piece.id for piece in whole.pieces]
+    pieces = whole.pieces
     parts = []
     for key, words, dimension in _DAY:
-        mean = _mean(values, pieces, key)
-        if mean is not None:
-            parts.append(words.format(show(mean, dimension, system)))
+        mean = mean_over(values, pieces, key)
+        if mean.value is not None:
+            parts.append(words.format(show(mean.value, dimension, system)))
     named = capital(number_of(len(pieces), noun)) if pieces else "No meat yet"
     on = f" on {whole.cooker.name}" if whole.cooker else ""
     average = " on average" if len(pieces) > 1 and parts else ""
@@ -64,24 +65,17 @@ def _day(whole: WholeCook, values: CookValues, system: UnitSystem, noun: str) ->
     return f"{named}{on}{said}."
 
 
-def _like(values: CookValues) -> Iterator[str]:
+def _like(whole: WholeCook, values: CookValues) -> Iterator[str]:
     """Yield what it was like: the scores given, and the feel it came off with."""
     keys = dict.fromkeys(key for said in values.pieces.values() for key in said)
     scores = [key for key in keys if key.startswith("score.")]
     said = []
     for key in scores:
-        mean = _mean(values, tuple(values.pieces), key)
-        if mean is not None:
-            said.append(f"{key.removeprefix('score.')} {trimmed(mean, 2)}")
+        mean = mean_over(values, whole.pieces, key)
+        if mean.value is not None:
+            said.append(f"{key.removeprefix('score.')} {trimmed(mean.value, 2)}")
     if said:
         yield f"At the table: {', '.join(said)}."
-    feel = _mean(values, tuple(values.pieces), "feel_off")
-    if feel is not None:
-        yield f"It came off at feel {trimmed(feel, 2)} of 7."
-
-
-def _mean(values: CookValues, pieces: Sequence[str], key: str) -> float | None:
-    known = [values.pieces.get(piece, {}).get(key) for piece in pieces]
-    return mean_of(
-        float(v) for v in known if isinstance(v, int | float) and not isinstance(v, bool)
-    )
+    feel = mean_over(values, whole.pieces, "feel_off")
+    if feel.value is not None:
+        yield f"It came off at feel {trimmed(feel.value, 2)} of 7."

@@ -9,10 +9,10 @@ import pytest
 
 from pitjournal.analysis.findings.across_cooks import Across, CookEffect, Series
 from pitjournal.analysis.findings.comparison import ArmSummary, Borrowed, Difference, Point
-from pitjournal.analysis.findings.findings import Mean
 from pitjournal.analysis.findings.ledger import LedgerRow
 from pitjournal.analysis.findings.ledger_words import ledger_sentence, past_slope_sentence
 from pitjournal.analysis.findings.leeway import NOT_PAST, ArmLeeway
+from pitjournal.analysis.findings.means import Mean
 from pitjournal.analysis.findings.past_slope import PastSlope
 from pitjournal.analysis.findings.several_words import across_sentence, next_sentence
 from pitjournal.analysis.findings.wording import (
