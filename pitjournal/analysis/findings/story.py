@@ -57,7 +57,7 @@ def _day(whole: WholeCook, values: CookValues, system: UnitSystem, noun: str) ->
     for key, words, dimension in _DAY:
         mean = mean_over(values, pieces, key)
         if mean.value is not None:
-            parts.append(words.format(show(mean.value, dimension, system)))
+            parts.append(words.format(show(mean.value, dimension, system)) + mean.of)
     named = capital(number_of(len(pieces), noun)) if pieces else "No meat yet"
     on = f" on {whole.cooker.name}" if whole.cooker else ""
     average = " on average" if len(pieces) > 1 and parts else ""
@@ -73,9 +73,9 @@ def _like(whole: WholeCook, values: CookValues) -> Iterator[str]:
     for key in scores:
         mean = mean_over(values, whole.pieces, key)
         if mean.value is not None:
-            said.append(f"{key.removeprefix('score.')} {trimmed(mean.value, 2)}")
+            said.append(f"{key.removeprefix('score.')} {trimmed(mean.value, 2)}{mean.of}")
     if said:
         yield f"At the table: {', '.join(said)}."
     feel = mean_over(values, whole.pieces, "feel_off")
     if feel.value is not None:
-        yield f"It came off at feel {trimmed(feel.value, 2)} of 7."
+        yield f"It came off at feel {trimmed(feel.value, 2)} of 7{feel.of}."

@@ -43,6 +43,18 @@ def test_that_its_day_and_what_it_was_like_are_told_as_means() -> None:
     ]
 
 
+def test_that_a_mean_of_some_pieces_says_of_how_many() -> None:
+    found = told(
+        a={"time_on": 18000.0, "yield_off": 0.75, "score.tenderness": 7.0, "feel_off": 4.0},
+        b={"time_on": 19800.0},
+    )
+    assert found == [
+        "Two racks on the drum: on for 5 h 15 min, yield 75.0 % (1 of 2) on average.",
+        "At the table: tenderness 7 (1 of 2).",
+        "It came off at feel 4 of 7 (1 of 2).",
+    ]
+
+
 def test_that_a_bare_cook_says_no_more_than_it_knows_and_misses_nothing() -> None:
     assert told(a={}) == ["One rack on the drum."]
     assert told() == ["No meat yet on the drum."]
