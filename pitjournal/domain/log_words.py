@@ -19,6 +19,9 @@ from pitjournal.domain.whole_cook import WholeCook
 RAW_FOR = 3600.0
 """What is pricked within an hour of going on is raw inside, s; later it is tried for tenderness."""
 
+_TAPS = frozenset(EventKind)
+"""Kinds that are no words of the cook's own."""
+
 _NEXT_TIME = re.compile(
     r"\b(?:next time|naechstes mal|nachstes mal|beim nachsten mal|la proxima)\b[^.!?\n]*"
 )
@@ -102,7 +105,7 @@ def _entries(whole: WholeCook) -> Iterator[Entry]:
         if check.note or check.point:
             yield Entry(f"{check.point}\n{check.note}", _one(check.piece_id), check.at.timestamp())
     for event in whole.events:
-        own = "" if event.kind in set(EventKind) else event.kind
+        own = "" if event.kind in _TAPS else event.kind
         text = "\n".join(filter(None, (own, event.note, *event.details.values())))
         if text:
             at = _seconds(event.happened_at or event.planned_at)
@@ -124,10 +127,9 @@ def _means(
     whole: WholeCook, entry: Entry, piece: Piece, done: Done, told: AbstractSet[Form]
 ) -> bool:
     """Whether an entry says something of a piece."""
-    every = bool(vocabulary().of_all & set(re.findall(r"[a-z]+", plain(entry.text))))
     if entry.pieces and entry.pieces != {one.id for one in whole.pieces}:
         return piece.id in entry.pieces
-    if every:
+    if not vocabulary().of_all.isdisjoint(re.findall(r"[a-z]+", plain(entry.text))):
         return True
     named = {one.id for one in whole.pieces if _names(entry.text, one.label)}
     return piece.id in named if named else done.form not in told
