@@ -12,9 +12,10 @@ import numpy as np
 import pytest
 import statsmodels.api as sm
 from numpy.typing import NDArray
-from scipy import special, stats
+from scipy import ndimage, special, stats
 from statsmodels.stats.meta_analysis import combine_effects
 
+from pitjournal.science.arrays import runs_of
 from pitjournal.science.comparison.mixed import variance_components
 from pitjournal.science.comparison.moderated import trigamma_inverse
 from pitjournal.science.comparison.pooled import cochran_q, random_effects
@@ -176,3 +177,12 @@ def test_percentiles_of_many_pieces_are_those_of_scipys_bootstrap() -> None:
     ours = expanded_percentiles(theirs.bootstrap_distribution, sample.size)
     bounds = theirs.confidence_interval
     assert ours == pytest.approx((bounds.low, bounds.high), abs=4e-3)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_unbroken_runs_are_those_that_scipy_labels(seed: int) -> None:
+    mask = np.random.default_rng(seed).random(40) < 0.15 * seed
+    labels, _ = ndimage.label(mask)
+    theirs = [[span.start, span.stop] for (span,) in ndimage.find_objects(labels)]
+    assert runs_of(mask).tolist() == theirs
+    assert runs_of(mask[:0]).shape == (0, 2)

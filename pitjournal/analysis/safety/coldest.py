@@ -118,7 +118,7 @@ class Logs:
         return found
 
     def _log(self, piece: Piece, trace: Trace, every: tuple[Array, Array]) -> Log:
-        key = trace.id, every[0].size
+        key = trace.id, every[0].size  # all begin as the piece went on: the end alone differs
         if key not in self._kept:
             found = sift(self.whole, self._readings, piece, every)
             sure = found.sure_times, found.sure_values
