@@ -9,6 +9,7 @@ from pitjournal.domain.plate import Plate, PlateRow, Reach
 from pitjournal.files.summary.plate_shapes import (
     GRID,
     QUIET,
+    THREAD,
     Measure,
     PlateLine,
     PlateMark,
@@ -143,7 +144,7 @@ class Points:
             ]
             for here, there in pairwise([spots for spots in rows if spots]):
                 for (x1, y1), (x2, y2) in zip(here, there, strict=False):
-                    picture.lines.append(PlateLine(x1, y1, x2, y2, 1.2, "thread"))
+                    picture.lines.append(PlateLine(x1, y1, x2, y2, 1.2, THREAD))
 
     def _over_control(
         self,

@@ -6,7 +6,8 @@ from dataclasses import dataclass, field
 Measure = Callable[[str, float, bool], float]
 """How wide a text is in a size, plain or bold, px."""
 
-INK, QUIET, GRID, HAIR = "ink", "quiet", "grid", "hair"
+INK, QUIET, GRID, HAIR, THREAD = "ink", "quiet", "grid", "hair", "thread"
+"""The inks of lines and words; a thread joins the pieces of a pack."""
 
 
 @dataclass(frozen=True)
@@ -37,6 +38,11 @@ class PlateText:
     bold: bool = False
     ink: str = INK
     lifted: float = 0.0
+
+    @property
+    def ground(self) -> tuple[float, float, float, float] | None:
+        """Left, top, width and height of the ground under it, px; None where it has none."""
+        return (self.x - 2, self.y - 12, self.lifted + 4, 16) if self.lifted else None
 
 
 @dataclass(frozen=True)
@@ -71,6 +77,12 @@ class PlateTip:
     half: float
     look: int
     width: float
+
+    @property
+    def corners(self) -> tuple[tuple[float, float], ...]:
+        """Its corners, px."""
+        x, y, half = self.x, self.y, self.half
+        return (x, y - half), (x + self.width, y), (x, y + half)
 
 
 @dataclass(frozen=True)
@@ -118,3 +130,10 @@ class PlatePicture:
     tips: list[PlateTip] = field(default_factory=list)
     bands: list[PlateBand] = field(default_factory=list)
     height: float = 0.0
+
+    def under_and_over(self, inks: frozenset[str]) -> tuple[list[PlateLine], list[PlateLine]]:
+        """Return the lines that lie under all else, in these inks, and the others."""
+        parts: tuple[list[PlateLine], list[PlateLine]] = ([], [])
+        for line in self.lines:
+            parts[line.look is not None or line.ink not in inks].append(line)
+        return parts

@@ -7,8 +7,10 @@ from pitjournal.files.marks import LIGHT, look_of
 from pitjournal.files.summary.content import PlateChart, Summary
 from pitjournal.files.summary.plate import lay_out_plate
 from pitjournal.files.summary.plate_shapes import (
+    GRID,
     HAIR,
     QUIET,
+    THREAD,
     PlateBar,
     PlateLine,
     PlatePicture,
@@ -28,7 +30,7 @@ PLAIN, HEAVY = 0.54, 0.575
 """No letter of the words is wider on average, of its size: nothing here has letters to measure."""
 
 LOOK = "#7A5200"
-UNDER = frozenset({"grid", HAIR, "thread"})
+UNDER = frozenset({GRID, HAIR, THREAD})
 
 
 def measure(text: str, size: float, heavy: bool) -> float:
@@ -98,23 +100,16 @@ class Plated:
 
     def draw(self, picture: PlatePicture) -> None:
         """Draw it: lines under all, bars, marks over them, words over all."""
-        under = [line for line in picture.lines if line.ink in UNDER and line.look is None]
+        under, over = picture.under_and_over(UNDER)
         for line in under:
             self._line(line)
         for bar in picture.bars:
             self._bar(bar)
-        for line in picture.lines:
-            if line not in under:
-                self._line(line)
+        for line in over:
+            self._line(line)
         for tip in picture.tips:
-            corners = (
-                (tip.x, tip.y - tip.half),
-                (tip.x + tip.width, tip.y),
-                (tip.x, tip.y + tip.half),
-            )
-            self.drawing.shape(
-                [self._at(*one) for one in corners], None if tip.look < 0 else tip.look
-            )
+            corners = [self._at(*corner) for corner in tip.corners]
+            self.drawing.shape(corners, None if tip.look < 0 else tip.look)
         for text in picture.texts:
             self._ground(text)
         for mark in picture.marks:
@@ -131,7 +126,7 @@ class Plated:
             self._at(line.x1, line.y1),
             self._at(line.x2, line.y2),
             look=line.look,
-            quiet=line.ink in {QUIET, "thread"},
+            quiet=line.ink in {QUIET, THREAD},
             strong=line.look is None and line.ink not in UNDER,
             dashed=line.dashed,
             width=line.width,
@@ -147,9 +142,9 @@ class Plated:
         self.drawing.box(x, y, bar.width, bar.height, ground, shade, classes)
 
     def _ground(self, text: PlateText) -> None:
-        if text.lifted:
-            x, y = self._at(text.x - 2, text.y - 12)
-            self.drawing.box(x, y, text.lifted + 4, 16, CARD, CARD, ("card", "card"))
+        if text.ground is not None:
+            left, top, wide, high = text.ground
+            self.drawing.box(*self._at(left, top), wide, high, CARD, CARD, ("card", "card"))
 
     def _text(self, text: PlateText) -> None:
         at = self._at(text.x, text.y)

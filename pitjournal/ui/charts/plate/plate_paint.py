@@ -6,6 +6,9 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPen, QPolygonF
 
 from pitjournal.files.summary.plate_shapes import (
+    GRID,
+    HAIR,
+    THREAD,
     PlateBar,
     PlateLine,
     PlatePicture,
@@ -16,25 +19,22 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import bold, colour, font, look
 
-UNDER = frozenset({"grid", "hair"})
-THREAD = "thread"
-"""The ink of the lines that join a pack."""
+UNDER = frozenset({GRID, HAIR})
 
 
 def paint_plate(painter: QPainter, picture: PlatePicture) -> None:
     """Paint a plate: lines, bars, marks over them, and words over all."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    under = [line for line in picture.lines if line.ink in UNDER and line.look is None]
+    under, over = picture.under_and_over(UNDER)
     _paint_lines(painter, under)
     for bar in picture.bars:
         _paint_bar(painter, bar)
-    _paint_lines(painter, [line for line in picture.lines if line not in under])
+    _paint_lines(painter, over)
     for tip in picture.tips:
         _paint_tip(painter, tip)
     for text in picture.texts:
-        if text.lifted:
-            room = QRectF(text.x - 2, text.y - 12, text.lifted + 4, 16)
-            painter.fillRect(room, QColor(look().theme.card))
+        if text.ground is not None:
+            painter.fillRect(QRectF(*text.ground), QColor(look().theme.card))
     for mark in picture.marks:
         paint_mark(painter, mark.x, mark.y, mark.look, mark.size)
     for text in picture.texts:
@@ -59,7 +59,7 @@ def _pen(ink: str, arm: int | None, width: float, dashed: bool) -> QPen:
     elif ink == THREAD:
         shade = colour(theme.quiet, 0.7)
     else:
-        shade = QColor({"hair": theme.hairline}.get(ink) or getattr(theme, ink))
+        shade = QColor({HAIR: theme.hairline}.get(ink) or getattr(theme, ink))
     heavy = theme.line / tokens.LIGHT.line
     pen = QPen(shade, width * heavy if width > 1 else width)
     pen.setCapStyle(Qt.PenCapStyle.FlatCap)
@@ -86,8 +86,7 @@ def _paint_bar(painter: QPainter, bar: PlateBar) -> None:
 def _paint_tip(painter: QPainter, tip: PlateTip) -> None:
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(_shade(tip.look))
-    ends = (0.0, -tip.half), (tip.width, 0.0), (0.0, tip.half)
-    painter.drawPolygon(QPolygonF([QPointF(tip.x + dx, tip.y + dy) for dx, dy in ends]))
+    painter.drawPolygon(QPolygonF([QPointF(x, y) for x, y in tip.corners]))
 
 
 def _paint_text(painter: QPainter, text: PlateText) -> None:
