@@ -91,7 +91,6 @@ class PlateView(Canvas):
         self._laid: float | None = None
         self._rows: list[PlateRowWords] = []
         look().resized.connect(self._lay_anew)
-        look().changed.connect(self._lay_anew)
 
     def show_plate(self, plate: Plate) -> None:
         """Show a cook's."""
