@@ -219,7 +219,7 @@ def _scored(
         for name in SCORES
         if (found := known.numbers(ids, f"score.{name}"))
     ]
-    tasted = sum(bool(known.numbers([one], f"score.{name}")) for one in ids for name in SCORES[:1])
+    tasted = len(known.numbers(ids, f"score.{SCORES[0]}"))
     said = "not tasted yet"
     if scores:
         many = f"{tasted} pieces tasted" if tasted else "tasted"

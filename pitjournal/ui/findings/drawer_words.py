@@ -48,16 +48,20 @@ def _cooks(found: Findings) -> str:
 
 def _pieces(shown: Shown, whole: WholeCook) -> str:
     count = number_of(len(whole.pieces), shown.found.noun)
+    yielded = _of_the_arms(shown, "yield_off", Dimension.FRACTION)
+    return f"{count}, yield {yielded}" if yielded else count
+
+
+def _of_the_arms(shown: Shown, key: str, what: Dimension) -> str:
+    """Return from where to where the means of the arms go; an empty text where none is known."""
     means = [
         mean.value
         for variable, own in shown.found.about
-        if variable.key == "yield_off"
+        if variable.key == key
         for mean in own
         if mean.value is not None
     ]
-    if not means:
-        return count
-    return f"{count}, yield {_span(min(means), max(means), Dimension.FRACTION, shown.system)}"
+    return _span(min(means), max(means), what, shown.system) if means else ""
 
 
 def _span(low: float, high: float, what: Dimension, system: UnitSystem) -> str:
@@ -102,15 +106,9 @@ def _safety(found: Findings) -> str:
 
 def _day(shown: Shown, whole: WholeCook) -> str:
     said = []
-    times = [
-        mean.value
-        for variable, means in shown.found.about
-        if variable.key == "time_on"
-        for mean in means
-        if mean.value is not None
-    ]
-    if times:
-        said.append(f"on {_span(min(times), max(times), Dimension.DURATION, shown.system)}")
+    on = _of_the_arms(shown, "time_on", Dimension.DURATION)
+    if on:
+        said.append(f"on {on}")
     if shown.found.fuel.used is not None:
         said.append(f"fuel {show(shown.found.fuel.used, Dimension.MASS, shown.system)}")
     if whole.cook.weather:
