@@ -1,6 +1,5 @@
 """Make the verdict plate of what a cook showed: its answers in large words, and what is drawn."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pitjournal.analysis.findings.across_cooks import Across
@@ -68,7 +67,6 @@ class _Row:
         arm, what = self.arm, self.outcome.dimension
         verdict, line, tells = self._said()
         line = line.replace(" points", "")  # the axis says them
-        stays = _stays(self.found, arm.look)
         return PlateRow(
             arm.name,
             arm.look,
@@ -83,9 +81,38 @@ class _Row:
             None if arm.mean is None else float(to_display(arm.mean, what, self.system)),
             self._this(),
             self._joined(),
-            stays,
-            _stayed(self.found, arm, stays),
+            self.stays,
+            self.stayed,
         )
+
+    @property
+    def stays(self) -> tuple[Stay, ...]:
+        return tuple(
+            Stay(
+                window.label,
+                None if window.at_least is None else window.at_least / 60,
+                None if window.at_most is None else window.at_most / 60,
+                window.off_right,
+            )
+            for window in self.found.windows
+            if window.axis == "time" and window.look == self.arm.look
+        )
+
+    @property
+    def stayed(self) -> str:
+        """How long its pieces stayed right, in words."""
+        mine = [
+            one
+            for one in self.found.leeways
+            if one.axis == "time" and one.arm_id == self.arm.arm_id
+        ]
+        bounds = span(mine[0].least) if mine else None
+        if not self.stays or not mine or not mine[0].pieces:
+            return NOT_FELT
+        if bounds is None:
+            return mine[0].reason.partition(":")[0] or "not felt right"
+        low, high = round(bounds[0] / 60), round(bounds[1] / 60)
+        return f"at least {low} min" if low == high else f"at least {low} to {high} min"
 
     @property
     def difference(self) -> Difference | None:
@@ -146,7 +173,7 @@ class _Row:
     def _against(self) -> tuple[str, str, bool]:
         """Return what is said of an arm that is held against the control."""
         if self.found.places is not None:
-            return f"Mean place {self._mean.partition(' ')[0]}, 1 is best", "", False
+            return self._place, "", False
         if self.effect is not None:
             return self._of_effect(self.effect)
         if self.across is not None:
@@ -160,15 +187,18 @@ class _Row:
         mean = self.arm.mean
         return "" if mean is None else show(mean, self.outcome.dimension, self.system)
 
+    @property
+    def _place(self) -> str:
+        return f"Mean place {self._mean.partition(' ')[0]}, 1 is best"
+
     def _of_control(self) -> tuple[str, str, bool]:
-        stayed = _stayed(self.found, self.arm, _stays(self.found, self.arm.look))
         places = self.found.places
         if places is not None:  # what the packs say of their order stands once
             said = " ".join(one.rstrip(".") for one in places.words[1:2])
-            return f"Mean place {self._mean.partition(' ')[0]}, 1 is best", said, False
+            return self._place, said, False
         said = self._mean
-        if stayed.startswith("at least"):
-            said += f", right for {stayed}"
+        if self.stayed.startswith("at least"):
+            said += f", right for {self.stayed}"
         packs = {point.block for point in self.arm.points if point.block}
         line = number_of(len(self.arm.points), self.found.noun)
         if len(packs) > 1:
@@ -245,31 +275,6 @@ class _Row:
         line = first_of_effects(self.found.went_with) + line
         size = how_much(effect.estimate, outcome, system)
         return f"{more_or_less(effect.estimate, outcome)}: by {size}, this cook", line, True
-
-
-def _stays(found: Findings, look: int) -> tuple[Stay, ...]:
-    return tuple(
-        Stay(
-            window.label,
-            None if window.at_least is None else window.at_least / 60,
-            None if window.at_most is None else window.at_most / 60,
-            window.off_right,
-        )
-        for window in found.windows
-        if window.axis == "time" and window.look == look
-    )
-
-
-def _stayed(found: Findings, arm: ArmSummary, stays: Sequence[Stay]) -> str:
-    """Return how long an arm's pieces stayed right, in words."""
-    mine = [one for one in found.leeways if one.axis == "time" and one.arm_id == arm.arm_id]
-    bounds = span(mine[0].least) if mine else None
-    if not stays or not mine or not mine[0].pieces:
-        return NOT_FELT
-    if bounds is None:
-        return mine[0].reason.partition(":")[0] or "not felt right"
-    low, high = round(bounds[0] / 60), round(bounds[1] / 60)
-    return f"at least {low} min" if low == high else f"at least {low} to {high} min"
 
 
 def verdicts(plate: Plate) -> tuple[str, ...]:
