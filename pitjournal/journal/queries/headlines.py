@@ -1,6 +1,6 @@
 """The few words that stand for each cook in the list: what it showed, or its series of cooks."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from pitjournal.analysis.findings.borrowed import Known
     from pitjournal.analysis.findings.comparison import Difference, PieceValues
     from pitjournal.analysis.findings.sparks import Sparks
-    from pitjournal.domain.catalogue import Variable
+    from pitjournal.domain.catalogue import Catalogue, Variable
     from pitjournal.domain.whole_cook import WholeCook
     from pitjournal.journal.journal import Journal
 
@@ -40,6 +40,11 @@ class Series:
     journal: "Journal"
     _others: "dict[tuple[str, ...], list[Known]]" = field(default_factory=dict)
     _joined: "dict[_Key, dict[str, Across]]" = field(default_factory=dict)
+
+    @cached_property
+    def catalogue(self) -> "Catalogue":
+        """The variables of the journal."""
+        return self.journal.catalogue()
 
     @cached_property
     def values(self) -> "dict[str, dict[str, Values]]":
@@ -144,88 +149,87 @@ class Showed:
 
 def showed(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> dict[str, Showed]:
     """Return what stands of each cook in the list."""
-    from pitjournal.analysis.findings.sparks import Sparks, sparks_of
+    from pitjournal.analysis.findings.sparks import Sparks
+    from pitjournal.journal.queries.findings import piece_values
 
     series = Series(journal)
-    said = headlines(journal, cook_ids, system, series)
-    catalogue = journal.catalogue()
+    values = piece_values(journal, cook_ids)
     found = {}
     for cook_id, kept in journal.wholes(cook_ids).items():
-        whole = possible(kept)
-        outcome = catalogue.get(whole.cook.outcome or "")
-        sparks = Sparks()
-        if outcome is not None and len(whole.arms) > 1 and cook_id in series.values:
-            made = series.own(whole, series.values[cook_id], outcome)
-            sparks = sparks_of(made, outcome, system)
-        found[cook_id] = Showed(said.get(cook_id, ""), sparks)
+        whole, pieces = possible(kept), values[cook_id]
+        outcome = series.catalogue.get(whole.cook.outcome or "")
+        one = Showed("", Sparks())
+        if outcome is not None and len(whole.arms) > 1:
+            one = _compared(series, whole, pieces, outcome, system)
+        found[cook_id] = one if one.words else replace(one, words=_yielded(pieces, system))
     return found
 
 
-def headlines(
-    journal: "Journal", cook_ids: list[str], system: UnitSystem, series: Series | None = None
-) -> dict[str, str]:
+def headlines(journal: "Journal", cook_ids: list[str], system: UnitSystem) -> dict[str, str]:
     """Return the few words that stand for each cook in the list: what it showed."""
+    return {cook_id: one.words for cook_id, one in showed(journal, cook_ids, system).items()}
+
+
+def _yielded(pieces: "PieceValues", system: UnitSystem) -> str:
+    """Return the mean yield of a cook's pieces in words, or nothing."""
     from pitjournal.analysis.derived import mean_of
     from pitjournal.analysis.findings.comparison import number
     from pitjournal.units import Dimension, show
 
-    series = series or Series(journal)
-    rows: dict[str, dict[str, Values]] = {}
-    for owner, cook_id, level, values in journal.values(cook_ids):
-        if level == "piece":
-            rows.setdefault(cook_id, {})[owner] = dict(values)
-    found = {}
-    for cook_id, kept in journal.wholes(cook_ids).items():
-        whole = possible(kept)
-        pieces = rows.get(cook_id, {})
-        words = _compared(journal, whole, pieces, series, system)
-        if not words:
-            known = [number(values.get("yield_off")) for values in pieces.values()]
-            mean = mean_of(known)
-            words = "" if mean is None else f"yield {show(mean, Dimension.FRACTION, system)}"
-        found[cook_id] = words
-    return found
+    mean = mean_of([number(values.get("yield_off")) for values in pieces.values()])
+    return "" if mean is None else f"yield {show(mean, Dimension.FRACTION, system)}"
 
 
 def _compared(
-    journal: "Journal",
+    series: Series,
     whole: "WholeCook",
     pieces: "PieceValues",
-    series: Series,
+    outcome: "Variable",
+    system: UnitSystem,
+) -> Showed:
+    """Return what a cook's comparison showed; it is drawn where the series holds the cook."""
+    from pitjournal.analysis.findings.after_reveal import no_total_sentence
+    from pitjournal.analysis.findings.sparks import Sparks, sparks_of
+
+    made = series.own(whole, pieces, outcome)
+    joined = series.of(whole, outcome)
+    words = _words(made, joined, _names(series, whole, pieces, made), outcome, system)
+    if not words and not joined and no_total_sentence(whole, outcome.key):
+        words = "no total: too few cards, or too many"
+    known = whole.cook.id in series.values
+    return Showed(words, sparks_of(made, outcome, system) if known else Sparks())
+
+
+def _words(
+    made: "Sequence[Difference]",
+    joined: "Mapping[str, Across]",
+    names: "Mapping[str, str]",
+    outcome: "Variable",
     system: UnitSystem,
 ) -> str:
-    """Return what a cook's comparison showed; nothing where it made none."""
-    from pitjournal.analysis.findings.after_reveal import no_total_sentence
+    """Return what the arms showed, over several cooks where others made the same comparison."""
     from pitjournal.analysis.findings.several_words import series_headline
     from pitjournal.analysis.findings.wording import headline
 
-    catalogue = journal.catalogue()
-    outcome = catalogue.get(whole.cook.outcome or "")
-    if outcome is None or len(whole.arms) < 2:
-        return ""
-    made = series.own(whole, pieces, outcome)
-    names = _names(journal, whole, pieces, made)
-    joined = series.of(whole, outcome)
-    words = headline([d for d in made if d.arm_id not in joined], outcome, system, names)
-    if joined:
-        together = series_headline(joined, names, outcome, system)
-        if not any(d.tells for d in made if d.arm_id not in joined):
-            return together
-        return f"{together}; {words}" if any(j.tells for j in joined.values()) else words
-    if not words and no_total_sentence(whole, outcome.key):
-        return "no total: too few cards, or too many"
-    return words
+    alone = [d for d in made if d.arm_id not in joined]
+    words = headline(alone, outcome, system, names)
+    if not joined:
+        return words
+    together = series_headline(joined, names, outcome, system)
+    if not any(d.tells for d in alone):
+        return together
+    return f"{together}; {words}" if any(j.tells for j in joined.values()) else words
 
 
 def _names(
-    journal: "Journal", whole: "WholeCook", pieces: "PieceValues", made: "Sequence[Difference]"
+    series: Series, whole: "WholeCook", pieces: "PieceValues", made: "Sequence[Difference]"
 ) -> "Mapping[str, str]":
     """Return what each arm is called, with what cannot be told apart from it."""
     from pitjournal.analysis.findings.confounded import confounded_of
     from pitjournal.analysis.findings.one_arm import one_arm_tasters
     from pitjournal.analysis.findings.went_with import own_company
 
-    told = confounded_of(whole, pieces, journal.catalogue())
+    told = confounded_of(whole, pieces, series.catalogue)
     tasters = one_arm_tasters(whole, whole.cook.outcome or "")
     went = {one.look: one.what for one in own_company(whole, told, tasters)}
     return {d.arm_id: " or ".join((d.arm, *went.get(d.look, ())[:1])) for d in made}
