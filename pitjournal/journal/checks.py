@@ -131,19 +131,16 @@ def check_folder(folder: Path, progress: Progress | None = None) -> Check:
         If there is no journal, or it is one that this program cannot read.
     """
     folder = folder.expanduser()
-    if opening.size_there(folder) and not opening.is_whole(folder):
-        rubbish = copies.count_rubbish(folder)
-        return Check(database=False, foreign_keys=False, rubbish=rubbish, looked=False)
     if opening.size_there(folder):
         built = opening.build_of(folder)
-        if built.lacking:
+        if built is None or built.lacking:
             return Check(
-                database=True,
+                database=built is not None,
                 foreign_keys=False,
                 rubbish=copies.count_rubbish(folder),
                 looked=False,
-                lacking=built.lacking,
-                foreign=built.foreign,
+                lacking=built.lacking if built else (),
+                foreign=built.foreign if built else (),
             )
     with closing(open_journal(folder, read_only=True)) as journal:
         return check_journal(journal, progress)

@@ -71,8 +71,8 @@ def size_there(folder: Path) -> int | None:
     return found.st_size
 
 
-def is_whole(folder: Path) -> bool:
-    """Whether SQLite's own check of a journal's database holds.
+def build_of(folder: Path) -> build.Build | None:
+    """Return how a journal's database is built; None where SQLite's own check does not hold.
 
     Raises
     ------
@@ -81,21 +81,8 @@ def is_whole(folder: Path) -> bool:
     """
     path = folder / sqlite.FILE_NAME
     try:
-        return sqlite.integrity(path)[0]
-    except sqlite3.Error as error:
-        raise cannot_open(error, path) or error from error
-
-
-def build_of(folder: Path) -> build.Build:
-    """Return how a journal's database is built.
-
-    Raises
-    ------
-    CannotOpenError
-        If it cannot be looked at.
-    """
-    path = folder / sqlite.FILE_NAME
-    try:
+        if not sqlite.integrity(path)[0]:
+            return None
         with contextlib.closing(sqlite.reader(path)) as connection:
             if sqlite.has_version(connection):
                 return build.look(connection)
