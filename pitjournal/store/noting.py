@@ -1,8 +1,9 @@
 """Note anew what can be counted: readings of traces, bytes of kept files, numbers of cooks."""
 
 from collections.abc import Mapping
+from typing import Any
 
-from sqlalchemy import update
+from sqlalchemy import Column, update
 
 from pitjournal.store.database import Database
 from pitjournal.store.schema import TABLES, attachment
@@ -10,24 +11,22 @@ from pitjournal.store.schema import TABLES, attachment
 
 def set_counts(database: Database, counts: Mapping[str, int]) -> None:
     """Note how many readings traces have."""
-    table = TABLES["trace"]
-    with database.writing() as connection:
-        for trace_id, many in counts.items():
-            change = update(table).where(table.c.id == trace_id).values(count=many)
-            connection.execute(change)
+    _set(database, TABLES["trace"].c.count, counts)
 
 
 def set_numbers(database: Database, numbers: Mapping[str, int]) -> None:
     """Give cooks other numbers."""
-    table = TABLES["cook"]
-    with database.writing() as connection:
-        for cook_id, number in numbers.items():
-            connection.execute(update(table).where(table.c.id == cook_id).values(number=number))
+    _set(database, TABLES["cook"].c.number, numbers)
 
 
 def set_sizes(database: Database, sizes: Mapping[str, int]) -> None:
     """Note how many bytes kept files have."""
+    _set(database, attachment.c.size, sizes)
+
+
+def _set(database: Database, column: Column[Any], values: Mapping[str, int]) -> None:
+    table = column.table
     with database.writing() as connection:
-        for sha, size in sizes.items():
-            change = update(attachment).where(attachment.c.id == sha).values(size=size)
+        for row_id, value in values.items():
+            change = update(table).where(table.c.id == row_id).values({column: value})
             connection.execute(change)

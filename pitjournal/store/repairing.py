@@ -298,8 +298,7 @@ def _stand_in(
         if flaw.kind is Photo:
             other = next(n for n in flaws.KEPT[Photo] if n != flaw.name)
             instead, now = flaw.row[other], f"the {other} stands for it"
-            query = "SELECT 1 FROM attachment WHERE id = ?"
-            if connection.exec_driver_sql(query, (instead,)).first() is None:
+            if not _is_there(connection, "attachment", instead):
                 continue
         elif flaw.kind is ProbeFile:
             instead, now = files.keep(_LOST.encode()), "its readings stay"
@@ -318,7 +317,7 @@ def _mend_pointers(connection: Connection, elsewhere: Elsewhere, mended: Mended)
     found = False
     for flaw in list(flaws.pointers(connection)):
         found = True
-        if flaw.row["id"] in gone or not _is_there(connection, flaw):
+        if flaw.row["id"] in gone or not _is_there(connection, flaw.kind.KIND, flaw.row["id"]):
             continue
         known = _pointed_at_before(connection, flaw, elsewhere)
         if known is not None:
@@ -333,10 +332,9 @@ def _mend_pointers(connection: Connection, elsewhere: Elsewhere, mended: Mended)
     return found
 
 
-def _is_there(connection: Connection, flaw: Flaw) -> bool:
-    """Whether the row is there still: it goes with what it hangs from."""
-    query = f"SELECT 1 FROM {flaw.kind.KIND} WHERE id IS ?"  # noqa: S608 - our own names
-    return connection.exec_driver_sql(query, (flaw.row["id"],)).first() is not None
+def _is_there(connection: Connection, table: str, row_id: object) -> bool:
+    query = f"SELECT 1 FROM {table} WHERE id IS ?"  # noqa: S608 - our own names
+    return connection.exec_driver_sql(query, (row_id,)).first() is not None
 
 
 def _pointed_at_before(
@@ -344,9 +342,8 @@ def _pointed_at_before(
 ) -> tuple[str, str] | None:
     """Return what the field pointed at, if that is there, and who says so."""
     target = {**flaw.kind.PARENTS, **flaw.kind.LOOSE}.get(flaw.name, "attachment")
-    query = f"SELECT 1 FROM {target} WHERE id = ?"  # noqa: S608 - our own names
     for value, source in elsewhere.values(flaw.kind, flaw.row["id"], flaw.name):
-        if isinstance(value, str) and connection.exec_driver_sql(query, (value,)).first():
+        if isinstance(value, str) and _is_there(connection, target, value):
             return value, f"{value}, {source}"
     return None
 
