@@ -7,11 +7,8 @@ and the same folder may be named again.
 
 import contextlib
 import shutil
-import sqlite3
 from collections.abc import Callable
 from pathlib import Path
-
-from sqlalchemy.exc import DBAPIError
 
 from pitjournal.errors import JournalError
 from pitjournal.store import copies, faults, sqlite
@@ -74,7 +71,7 @@ def carry(database: Database, folder: Path, say: Say) -> int:
         if isinstance(error, OSError):
             words, hint = faults.disk_words(error)
             raise NotSavedError(f"It cannot be kept there. {words}", hint) from error
-        if isinstance(error, DBAPIError | sqlite3.Error | UnicodeDecodeError):
+        if isinstance(error, faults.REFUSED):
             raise copies.refused(error, database.path, folder) from error
         raise
     return missing

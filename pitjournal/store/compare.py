@@ -92,8 +92,7 @@ def differences(today: Path, backup: Path) -> Differences:
                     come=come, others=len(alone.others), today_read=False, today_there=there
                 )
     except (sqlite3.Error, UnicodeDecodeError) as error:
-        kind = faults.kind_of(error)
-        if kind not in {faults.FaultKind.DAMAGED, None}:
+        if faults.refused_by(error):
             raise faults.not_read(error, backup) or error from error
         raise DamagedError("They cannot be compared: the backup is damaged.") from error
     both = now.cooks.keys() & then.cooks.keys()
@@ -114,8 +113,8 @@ def differences(today: Path, backup: Path) -> Differences:
 
 def _must_be_its_fault(error: BaseException, today: Path) -> None:
     """Refuse where today's may be whole and only cannot be read now: a full disk, or a lock."""
-    kind = faults.kind_of(error)
-    if kind in {faults.FaultKind.DAMAGED, None} or not today.exists():
+    kind = faults.refused_by(error)
+    if kind is None or not today.exists():
         return
     why = faults.asked_of(today.parent) if sqlite.may(today, os.R_OK) else None
     if why is not None:

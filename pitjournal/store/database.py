@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from sqlalchemy import Connection, Engine, select
-from sqlalchemy.exc import DBAPIError, IntegrityError
+from sqlalchemy.exc import IntegrityError
 
 from pitjournal.domain.past import RowStep
 from pitjournal.domain.record import Record
@@ -70,7 +70,7 @@ class Database(OnItsGround):
         self._locked = file_of(self._lock.lock_file)
         try:
             self._open(make)
-        except (DBAPIError, sqlite3.Error, UnicodeDecodeError) as error:
+        except faults.REFUSED as error:
             self.close()
             told = faults.cannot_open(error, self.path)
             if told is None:
@@ -296,9 +296,7 @@ class Database(OnItsGround):
             self._must_stand(whole=True)
             with self._quiet_engine.connect() as connection:
                 self._look_at_index()
-                driver = connection.connection.driver_connection
-                assert isinstance(driver, sqlite3.Connection)
-                driver.execute("PRAGMA wal_checkpoint(PASSIVE)")
+                sqlite.driver_of(connection).execute("PRAGMA wal_checkpoint(PASSIVE)")
             self._ground.note()
 
     @cached_property

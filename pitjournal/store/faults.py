@@ -104,23 +104,24 @@ _DAMAGE = ("no such table", "no such column", "malformed", "no such module", DEC
 """What SQLite or its driver says, under the code of a plain error, of a schema or a text that
 is not as it was written."""
 
-_WHY_NOT_SAVED = {
-    FaultKind.FULL: "The disk is full.",
-    FaultKind.FAILED: "The disk cannot be written.",
-    FaultKind.LOCKED: "Another program holds the journal.",
-    FaultKind.READ_ONLY: "The journal's file can only be read.",
-    FaultKind.FORBIDDEN: "The journal's folder cannot be written by you.",
-    FaultKind.DAMAGED: "The journal's database is damaged.",
+_WHY = {
+    FaultKind.FULL: ("The disk is full.", "Make room on the disk and try again."),
+    FaultKind.FAILED: ("The disk cannot be written.", "Look at the disk, then try again."),
+    FaultKind.LOCKED: ("Another program holds the journal.", "Close it there and try again."),
+    FaultKind.READ_ONLY: (
+        "The journal's file can only be read.",
+        "See who may write it, then try again.",
+    ),
+    FaultKind.FORBIDDEN: (
+        "The journal's folder cannot be written by you.",
+        "See who may write in that folder, then try again.",
+    ),
+    FaultKind.DAMAGED: (
+        "The journal's database is damaged.",
+        "Restore a backup, or save what can be read (salvage).",
+    ),
 }
-
-_WHAT_TO_DO = {
-    FaultKind.FULL: "Make room on the disk and try again.",
-    FaultKind.FAILED: "Look at the disk, then try again.",
-    FaultKind.LOCKED: "Close it there and try again.",
-    FaultKind.READ_ONLY: "See who may write it, then try again.",
-    FaultKind.FORBIDDEN: "See who may write in that folder, then try again.",
-    FaultKind.DAMAGED: "Restore a backup, or save what can be read (salvage).",
-}
+"""Why something was not saved, and what to do about it."""
 
 
 def kind_of(error: BaseException) -> FaultKind | None:
@@ -138,6 +139,15 @@ def kind_of(error: BaseException) -> FaultKind | None:
     return FaultKind.DAMAGED if any(words in text for words in _DAMAGE) else None
 
 
+def refused_by(error: BaseException) -> FaultKind | None:
+    """Return what around a database refused: the disk, a lock or a permission.
+
+    None where the database may be damaged, or the program is at fault.
+    """
+    kind = kind_of(error)
+    return None if kind is FaultKind.DAMAGED else kind
+
+
 REFUSED = (DBAPIError, sqlite3.Error, UnicodeDecodeError)
 """What a database refuses with: as SQLAlchemy raises it, and as its driver itself does."""
 
@@ -148,8 +158,8 @@ def refusal(error: BaseException) -> NotSavedError | None:
         known = error.errno in _DISK and error.errno not in _READ
         why = disk_words(error) if known else None
     else:
-        kind = kind_of(error)
-        why = None if kind in {FaultKind.DAMAGED, None} else _why(kind)
+        kind = refused_by(error)
+        why = None if kind is None else _WHY[kind]
     if why is None:
         return None
     return NotSavedError(f"{why[0]} What goes on by itself is tried again.", why[1])
@@ -189,26 +199,40 @@ def asked_of(folder: Path) -> tuple[str, str] | None:
     return None
 
 
-def of_passing(error: CannotOpenError | NotSavedError, message: str, parent: Path) -> NotSavedError:
-    """Return what a passing folder was refused with, without its name: nobody knows that one.
+@contextlib.contextmanager
+def passing(message: str, parent: Path) -> Iterator[None]:
+    """Say what a passing folder was refused with, without its name: nobody knows that one.
 
     Parameters
     ----------
-    error
-        What was raised while something was made in the folder beside its place.
     message
         Says what could not be made, and names the place.
     parent
-        Where both folders lie.
+        Where the place and the folder beside it lie.
+
+    Raises
+    ------
+    NotSavedError
+        If the disk, the folder or a lock refused.
     """
-    why = asked_of(parent)
-    if why is None and isinstance(error, NotSavedError):
-        why = error.why if error.why[0] else (str(error.args[0]), error.hint)
-    kind = None if why or error.__cause__ is None else kind_of(error.__cause__)
-    if kind is not None:
-        why = _WHY_NOT_SAVED[kind], _WHAT_TO_DO[kind]
-    words, hint = why or ("The disk refused.", "Look at the disk, or choose another.")
-    return NotSavedError(f"{message} {words}", hint)
+    try:
+        yield
+    except OSError as error:
+        words, hint = disk_words(error)
+        raise NotSavedError(f"{message} {words}", hint) from error
+    except (CannotOpenError, NotSavedError) as error:
+        words, hint = _of_passing(error, parent)
+        raise NotSavedError(f"{message} {words}", hint) from error
+
+
+def _of_passing(error: CannotOpenError | NotSavedError, parent: Path) -> tuple[str, str]:
+    asked = asked_of(parent)
+    if asked is not None:
+        return asked
+    if isinstance(error, NotSavedError):
+        return error.why if error.why[0] else (str(error.args[0]), error.hint)
+    kind = None if error.__cause__ is None else kind_of(error.__cause__)
+    return _WHY[kind] if kind else ("The disk refused.", "Look at the disk, or choose another.")
 
 
 _ENOUGH = 65_536
@@ -231,7 +255,7 @@ def not_saved(error: BaseException, path: Path | None = None) -> NotSavedError |
     asked = None
     if path is not None and kind in _DISKS and os.access(path, os.W_OK):
         asked = asked_of(path.parent)
-    why = asked or (_WHY_NOT_SAVED[kind], _WHAT_TO_DO[kind])
+    why = asked or _WHY[kind]
     return NotSavedError(f"Not saved yet. {why[0]}", HELD, kind, why)
 
 
@@ -239,18 +263,14 @@ def without_window(error: JournalError) -> JournalError:
     """Return what is said where no window keeps what was not saved, nor tries again."""
     if not isinstance(error, NotSavedError) or error.fault is None:
         return error
-    why, hint = error.why if error.why[0] else _why(error.fault)
+    why, hint = error.why if error.why[0] else _WHY[error.fault]
     return NotSavedError(f"Not saved. {why}", hint)
-
-
-def _why(kind: FaultKind) -> tuple[str, str]:
-    return _WHY_NOT_SAVED[kind], _WHAT_TO_DO[kind]
 
 
 def damaged_under_way() -> NotSavedError:
     """Return what is said where the database was damaged while it is open."""
     message = (
-        f"Not saved yet. {_WHY_NOT_SAVED[FaultKind.DAMAGED]} "
+        f"Not saved yet. {_WHY[FaultKind.DAMAGED][0]} "
         "Close the window to save what can be read elsewhere, or restore a backup."
     )
     return NotSavedError(message, "What you entered is kept here until then.", FaultKind.DAMAGED)
@@ -267,7 +287,7 @@ def not_read(error: BaseException, path: Path) -> JournalError | None:
     if kind is FaultKind.LOCKED:
         return JournalError("Another program holds the journal.", "Try again in a moment.")
     if kind is FaultKind.FULL:
-        return NotSavedError(*_why(kind))
+        return NotSavedError(*_WHY[kind])
     if not path.exists():
         return JournalError(f"The journal is no longer in {path.parent}.", "Bring it back.")
     return JournalError(f"The journal in {path.parent} cannot be read now.", "Look at its disk.")

@@ -1,10 +1,8 @@
 """Make anew what only serves a journal: nothing of it was typed by anyone."""
 
-import sqlite3
-
 from sqlalchemy import Connection, insert, select
 
-from pitjournal.store import build, text_search
+from pitjournal.store import build, sqlite, text_search
 from pitjournal.store.schema import TABLES, cook_text, metadata, stale
 from pitjournal.store.schema import derived_block as block
 from pitjournal.store.schema import derived_column as column
@@ -13,9 +11,7 @@ from pitjournal.store.schema import derived_place as place
 
 def look(connection: Connection) -> build.Build:
     """Look at how an open database is built."""
-    driver = connection.connection.driver_connection
-    assert isinstance(driver, sqlite3.Connection)
-    return build.look(driver)
+    return build.look(sqlite.driver_of(connection))
 
 
 def make_what_serves(connection: Connection) -> None:

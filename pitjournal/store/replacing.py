@@ -102,7 +102,7 @@ def _keep_todays(path: Path) -> Kept:
         copy = copies.keep(path, "before-restore")
         _empty_log(path)
     except (DamagedError, sqlite3.DatabaseError, UnicodeDecodeError) as error:
-        if faults.kind_of(error) not in {faults.FaultKind.DAMAGED, None}:
+        if faults.refused_by(error):
             raise copies.refused(error, path) from error  # the disk or a lock, and no damage
         return Kept(aside=move_aside(path))
     return Kept(backup=copy)

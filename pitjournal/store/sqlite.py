@@ -16,7 +16,6 @@ from sqlalchemy.exc import DBAPIError
 from pitjournal.errors import JournalError
 from pitjournal.store import build, faults
 from pitjournal.store.build import Foreign
-from pitjournal.store.faults import FaultKind
 from pitjournal.store.ground import beside, own_file
 
 FILE_NAME = "journal.sqlite"
@@ -79,7 +78,7 @@ def engine_for(
         words = "BEGIN IMMEDIATE" if writes else "BEGIN"
         if before is not None:
             before()
-        driver = _driver_of(connection)
+        driver = driver_of(connection)
         with _as_sqlalchemy(words):
             driver.execute(words)
             if writes and driver.execute(_BUILD).fetchone() not in built:
@@ -153,7 +152,7 @@ def tolerate(connection: sqlite3.Connection) -> None:
     connection.text_factory = lambda data: data.decode("utf-8", "replace")
 
 
-def _driver_of(connection: Connection) -> sqlite3.Connection:
+def driver_of(connection: Connection) -> sqlite3.Connection:
     """Return the driver's connection.
 
     A tap asks and writes through it: SQLAlchemy's cursor and results take several times as long
@@ -168,7 +167,7 @@ def _begun(connection: Connection) -> sqlite3.Connection:
     """Return the driver's connection in a transaction, which SQLAlchemy begins by itself else."""
     if not connection.in_transaction():
         connection.begin()
-    return _driver_of(connection)
+    return driver_of(connection)
 
 
 def seen(connection: Connection) -> tuple[int, int]:
@@ -314,7 +313,7 @@ def integrity(path: Path) -> tuple[bool, bool]:
             whole = connection.execute("PRAGMA integrity_check").fetchone() == ("ok",)
             keys = connection.execute("PRAGMA foreign_key_check").fetchone() is None
         except (sqlite3.DatabaseError, UnicodeDecodeError) as error:
-            if faults.kind_of(error) not in {FaultKind.DAMAGED, None}:
+            if faults.refused_by(error):
                 raise  # the disk or another program: nothing speaks against the database
             return False, False
     return whole, keys

@@ -28,7 +28,7 @@ from pitjournal.store import (
 )
 from pitjournal.store.database import Database
 from pitjournal.store.disk import DISK, PART
-from pitjournal.store.faults import CannotOpenError, NotSavedError, disk_words, of_passing
+from pitjournal.store.faults import NotSavedError, disk_words
 from pitjournal.store.flaws import KEPT
 from pitjournal.store.salvaging import WhatWasRead
 from pitjournal.store.schema import KINDS
@@ -260,20 +260,15 @@ def _write_whole(target: Path, folder: Path, found: WhatWasRead, records: list[R
     whole = target.absolute()
     part = whole.with_name(f".{whole.name[:40]}{PART}")
     try:
-        whole.parent.mkdir(parents=True, exist_ok=True)
-        _sweep_beside(whole)
-        shutil.rmtree(part, ignore_errors=True)  # of one that was ended half-way
-        written = _write_part(part, folder, found, records)
-        if whole.exists():
-            whole.rmdir()
-        part.rename(whole)
-        DISK.sync_folder(whole.parent)
-    except OSError as error:
-        words, hint = disk_words(error)
-        raise NotSavedError(f"Nothing could be written to {target}. {words}", hint) from error
-    except (CannotOpenError, NotSavedError) as error:  # they name the folder beside it
-        message = f"Nothing could be written to {target}."
-        raise of_passing(error, message, whole.parent) from error
+        with faults.passing(f"Nothing could be written to {target}.", whole.parent):
+            whole.parent.mkdir(parents=True, exist_ok=True)
+            _sweep_beside(whole)
+            shutil.rmtree(part, ignore_errors=True)  # of one that was ended half-way
+            written = _write_part(part, folder, found, records)
+            if whole.exists():
+                whole.rmdir()
+            part.rename(whole)
+            DISK.sync_folder(whole.parent)
     finally:
         shutil.rmtree(part, ignore_errors=True)
     return written

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from pitjournal.errors import JournalError
 from pitjournal.journal.demonstration.build import make_demonstration
-from pitjournal.store.faults import CannotOpenError, NotSavedError, disk_words, of_passing
+from pitjournal.store.faults import passing
 from pitjournal.store.opening import journal_is_in
 
 
@@ -30,18 +30,13 @@ def ensure_demonstration(folder: Path, report: Callable[[float | None, str], Non
         return False
     part = folder.with_name(f".{folder.name}.part")
     try:
-        if folder.exists() and any(folder.iterdir()):
-            raise JournalError(f"{folder} has other things in it.", "Name an empty folder.")
-        shutil.rmtree(part, ignore_errors=True)
-        part.parent.mkdir(parents=True, exist_ok=True)
-        make_demonstration(part, report, now=datetime.now(UTC)).close()
-        part.replace(folder)
-    except OSError as error:
-        words, hint = disk_words(error)
-        raise NotSavedError(f"No journal can be made in {folder}. {words}", hint) from error
-    except (CannotOpenError, NotSavedError) as error:  # they name the folder beside it
-        message = f"No journal can be made in {folder}."
-        raise of_passing(error, message, part.parent) from error
+        with passing(f"No journal can be made in {folder}.", part.parent):
+            if folder.exists() and any(folder.iterdir()):
+                raise JournalError(f"{folder} has other things in it.", "Name an empty folder.")
+            shutil.rmtree(part, ignore_errors=True)
+            part.parent.mkdir(parents=True, exist_ok=True)
+            make_demonstration(part, report, now=datetime.now(UTC)).close()
+            part.replace(folder)
     finally:
         shutil.rmtree(part, ignore_errors=True)
     return True
