@@ -16,9 +16,12 @@ FEWEST = 3
 """Past cooks from which on they help."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Trace:
-    """What the probes showed: s from on, °C of the meat and of the pit, each (n,)."""
+    """What the probes showed: s from on, °C of the meat and of the pit, each (n,).
+
+    One is the same as itself only, so that what rests on it can be kept by it.
+    """
 
     seconds: Array
     meat: Array

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -106,7 +106,12 @@ def shared_of(past: tuple[PastCook, ...], form: str) -> Shared:
 
 
 def agreed_of(asked: ForecastAsked) -> Agreed:
-    """Return the bodies that agree with the past cooks and the trace."""
+    """Return the bodies that agree with the past cooks and the trace: the same for all targets."""
+    return _agreed(replace(asked, targets=()))
+
+
+@lru_cache(maxsize=4)
+def _agreed(asked: ForecastAsked) -> Agreed:
     return agreed_with(
         asked.trace,
         geometry_of(asked.thickness, asked.mass, asked.form),

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -32,7 +32,7 @@ def what_if(asked: ForecastAsked) -> tuple[WhatIf, ...]:
     The bodies that agree with the trace are run on with and without the change; the share by which
     their middle moves is laid on the forecast. Empty where the forecast is refused.
     """
-    (usual,) = forecast(_only_first(asked))
+    (usual,) = forecast(replace(asked, targets=asked.targets[:1]))
     if usual.refused or usual.median is None:
         return ()
     agreed, pit = agreed_of(asked), pit_ahead(asked.trace, asked.set_point)
@@ -47,19 +47,6 @@ def what_if(asked: ForecastAsked) -> tuple[WhatIf, ...]:
         if changed is not None:
             found.append(WhatIf(change, _moved(usual, asked.now, changed / base)))
     return tuple(found)
-
-
-def _only_first(asked: ForecastAsked) -> ForecastAsked:
-    return ForecastAsked(
-        asked.trace,
-        asked.form,
-        asked.thickness,
-        asked.mass,
-        asked.set_point,
-        asked.wrapping,
-        asked.past,
-        asked.targets[:1],
-    )
 
 
 def _changes(asked: ForecastAsked) -> list[tuple[str, str | None, float]]:

@@ -1,10 +1,13 @@
 """What else a forecast says: the fan, the stall, what if, and when it will feel right."""
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
 
+from pitjournal.analysis.forecast import forecast as forecasting
+from pitjournal.analysis.forecast.ahead import Agreed, agreed_with
 from pitjournal.analysis.forecast.asked import ForecastAsked, Trace
 from pitjournal.analysis.forecast.by_feel import EARLY, Right, by_feel
 from pitjournal.analysis.forecast.fan import fan, stall_ahead
@@ -93,3 +96,19 @@ def test_that_feel_widens_the_bands_by_how_far_ones_pieces_lay_apart(asked: Fore
     assert unsure.right.high50 > sure.right.high50  # type: ignore[operator]  # both are known here
     (early,) = forecast(replace(asked, targets=(90.0 - EARLY,)))
     assert unsure.probe_from == pytest.approx(early.median, rel=1e-3)
+
+
+def test_that_fan_and_what_ifs_of_a_trace_ask_only_once_which_bodies_agree_with_it(
+    asked: ForecastAsked, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    traces = []
+
+    def noted(trace: Trace, *rest: Any, **named: Any) -> Agreed:
+        traces.append(trace)
+        return agreed_with(trace, *rest, **named)
+
+    monkeypatch.setattr(forecasting, "agreed_with", noted)
+    anew = replace(asked, trace=replace(asked.trace))
+    assert fan(anew) == fan(asked)
+    assert what_if(anew) == what_if(asked)
+    assert [trace is anew.trace for trace in traces].count(True) == 1
