@@ -285,7 +285,8 @@ class Journal:
         """Return the forecasts of a cook at half time, and of the last pieces; for a worker."""
         from pitjournal.journal.queries.graded import graded, lately
 
-        return graded(self, whole), lately(self)
+        own = graded(self, whole)
+        return own, lately(self, {whole.cook.id: own})
 
     def targets(self) -> tuple[Target, ...]:
         """Return what counts as right at a contest and at home: the cook's own, or as shipped."""

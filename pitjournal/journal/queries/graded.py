@@ -1,7 +1,8 @@
 """How good the forecast would have been: asked again at half time of what was logged; for a worker."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from itertools import islice
 from typing import TYPE_CHECKING
 
 from pitjournal.domain.cook import CookStatus
@@ -10,7 +11,6 @@ from pitjournal.domain.piece import Piece
 from pitjournal.domain.whole_cook import WholeCook
 
 if TYPE_CHECKING:
-    from pitjournal.analysis.forecast.asked import ForecastAsked
     from pitjournal.journal.journal import Journal
 
 LAST = 10
@@ -48,15 +48,23 @@ def graded(journal: "Journal", whole: WholeCook) -> tuple[Graded, ...]:
     return tuple(found for piece in whole.pieces if (found := _grade(journal, whole, piece)))
 
 
-def lately(journal: "Journal") -> tuple[Graded, ...]:
-    """Return the grades of the last pieces that came off, newest cook first."""
-    return tuple(found for _, found in zip(range(LAST), _newest(journal), strict=False))
+def lately(journal: "Journal", known: Mapping[str, tuple[Graded, ...]]) -> tuple[Graded, ...]:
+    """Return the grades of the last pieces that came off, newest cook first.
+
+    Parameters
+    ----------
+    journal
+        The journal.
+    known
+        Grades by cook that were worked out already.
+    """
+    return tuple(islice(_newest(journal, known), LAST))
 
 
-def _newest(journal: "Journal") -> Iterator[Graded]:
+def _newest(journal: "Journal", known: Mapping[str, tuple[Graded, ...]]) -> Iterator[Graded]:
     lines = [one for one in journal.cooks.page() if one.status is CookStatus.DONE][:LOOKED_AT]
     for line in lines:
-        yield from graded(journal, journal.whole(line.id))
+        yield from known[line.id] if line.id in known else graded(journal, journal.whole(line.id))
 
 
 def _grade(journal: "Journal", whole: WholeCook, piece: Piece) -> Graded | None:
@@ -77,7 +85,7 @@ def _grade(journal: "Journal", whole: WholeCook, piece: Piece) -> Graded | None:
     if reached < SHORTEST:
         return None
     half = end - (float(there.trace.seconds[-1]) - reached / 2.0)
-    asked: ForecastAsked | None = asked_at(journal, _as_of(whole, piece, half), piece, half)
+    asked = asked_at(journal, _as_of(whole, piece, half), piece, half)
     if asked is None or asked.trace.seconds.size < 5:
         return None
     (one,) = forecast(replace(asked, targets=(level,)))
