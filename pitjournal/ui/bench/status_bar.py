@@ -188,15 +188,16 @@ class StatusBar(ByWidth):
         """Lay what is next between the others, or below them."""
         wide = layout == WIDE
         for card in (self._clock, self._due, self._off):
-            sized(card, lines=4 if wide else 2, height=tokens.BAND_HEIGHT)
-        if not wide:  # large words: one line for the clock and one for what comes off
-            for line in (self._clock, self._off):
-                sized(line, lines=1, height=LOW_BAND)
-            sized(self._due, lines=3, height=LOW_DUE)
+            if wide:
+                sized(card, lines=4, height=tokens.BAND_HEIGHT)
+            elif card is self._due:
+                sized(card, lines=3, height=LOW_DUE)
+            else:  # large words: one line for the clock and one for what comes off
+                sized(card, lines=1, height=LOW_BAND)
         self._clock.say_shortly(shortly=not wide)
         self._off.say_shortly(shortly=not wide)
         self.grid.addWidget(self._clock, 0, 0, 1, 1 if wide else 2)
-        if layout == WIDE:
+        if wide:
             self.grid.addWidget(self._due, 0, 1)
         else:
             self.grid.addWidget(self._due, 1, 0, 1, 3)
