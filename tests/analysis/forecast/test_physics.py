@@ -1,6 +1,7 @@
 """The forecast's bodies against handbooks, and against bodies whose parameters are known."""
 
 import math
+from typing import NamedTuple
 
 import numpy as np
 import pytest
@@ -16,6 +17,9 @@ from pitjournal.science.heat.conduction import coefficient, root
 from pitjournal.science.heat.drying_body import (
     LATENT,
     Bodies,
+    Modes,
+    State,
+    TimeStep,
     advance,
     at,
     centre,
@@ -29,6 +33,42 @@ MEAT = {"water": 70.0, "protein": 20.0, "fat": 9.0, "ash": 1.0}
 """g in 100 g, near raw lean and fat brisket: USDA SR, 13904 has 69.9, 20.3, 9.3 and 1.0."""
 
 WATER = "water_saturation_latent_heat"
+
+
+class Bare(NamedTuple):
+    """A body that is not wrapped, and steps of it."""
+
+    bodies: Bodies
+    modes: Modes
+    step: TimeStep
+
+    def on(self, state: State, pit: float, vapour: float) -> State:
+        """Go on by a step."""
+        return advance(
+            self.bodies,
+            self.modes,
+            self.step,
+            state,
+            pit=pit,
+            vapour=vapour,
+            heating=self.bodies.heating,
+            wetness=self.bodies.wetness,
+        )
+
+    def begin(self, celsius: float, pit: float, vapour: float) -> State:
+        """Return it all at one temperature."""
+        return uniform(self.bodies, self.modes, np.array([celsius]), pit, vapour)
+
+
+def bare(bodies: Bodies, shape: float, seconds: float) -> Bare:
+    """Return bodies of a shape, which go on by so many seconds at a time."""
+    modes = modes_of(shape)
+    return Bare(bodies, modes, step_of(bodies, modes, seconds))
+
+
+def body_of(*numbers: float) -> Bodies:
+    """Return one body of such numbers."""
+    return Bodies(*(np.array([number]) for number in numbers))
 
 
 def test_that_the_bodies_are_of_meat_by_choi_and_okos() -> None:
@@ -60,21 +100,10 @@ def test_that_a_face_as_wet_as_water_comes_to_the_wet_bulb(row: dict[str, str]) 
     humid = 1006.0 + 1860.0 * float(row["humidity_ratio_kg_kg"])
     known = float(row["wet_bulb_C_ashrae_tight"])
     wetness = 0.622 * 15.0 / (humid * (pressure - vapour))
-    numbers = (0.005, 0.48, 3.6e6, 15.0, wetness, 1e6, 4.0)
-    bodies, modes = Bodies(*(np.array([number]) for number in numbers)), modes_of(0.0)
-    step = step_of(bodies, modes, 60.0)
-    state = uniform(bodies, modes, np.array([known - 5.0]), dry, vapour)
+    cloth = bare(body_of(0.005, 0.48, 3.6e6, 15.0, wetness, 1e6, 4.0), 0.0, 60.0)
+    state = cloth.begin(known - 5.0, dry, vapour)
     for _ in range(300):
-        state = advance(
-            bodies,
-            modes,
-            step,
-            state,
-            pit=dry,
-            vapour=vapour,
-            heating=bodies.heating,
-            wetness=bodies.wetness,
-        )
+        state = cloth.on(state, dry, vapour)
     assert float(state.face[0]) == pytest.approx(known, abs=2.0)
 
 
@@ -91,23 +120,12 @@ def test_that_a_power_of_growth_stands_in_for_a_bar_and_a_brick(biot: float) -> 
 
     for sides in ((half, 3 * half, 9 * half), (half, 1.5 * half, 3 * half)):
         mass = 8.0 * math.prod(sides) * pieces.DENSITY * 1e3
-        body = geometry_of(2 * half, mass, "box")
         numbers = (half, 0.48, 3.6e6, biot * 0.48 / half, 0.0, 1.0, 4.0)
-        bodies, modes = Bodies(*(np.array([number]) for number in numbers)), modes_of(body.shape)
-        step = step_of(bodies, modes, 120.0)
-        state = uniform(bodies, modes, np.array([0.0]), 1.0, 0.0)
+        piece = bare(body_of(*numbers), geometry_of(2 * half, mass, "box").shape, 120.0)
+        state = piece.begin(0.0, 1.0, 0.0)
         seconds = 0.0
-        while float(centre(bodies, modes, state)[0]) < 0.5:
-            state = advance(
-                bodies,
-                modes,
-                step,
-                state,
-                pit=1.0,
-                vapour=1e9,
-                heating=bodies.heating,
-                wetness=bodies.wetness,
-            )
+        while float(centre(piece.bodies, piece.modes, state)[0]) < 0.5:
+            state = piece.on(state, 1.0, 1e9)
             seconds += 120.0
         exact = math.prod(wall(seconds, side) for side in sides)
         assert exact == pytest.approx(0.5, abs=0.1)
@@ -115,23 +133,12 @@ def test_that_a_power_of_growth_stands_in_for_a_bar_and_a_brick(biot: float) -> 
 
 def _cook(drawn: Array, half: float, pit: float, until: float) -> tuple[Array, Array, float]:
     """Return a cook of known parameters: s, °C in the middle, and when it reached `until` °C."""
-    bodies, modes = bodies_of(drawn, half), modes_of(1.0)
-    step = step_of(bodies, modes, 60.0)
-    state = uniform(bodies, modes, np.array([5.0]), pit, VAPOUR)
-    middle, states = [5.0], [state]
+    piece = bare(bodies_of(drawn, half), 1.0, 60.0)
+    state = piece.begin(5.0, pit, VAPOUR)
+    middle = [5.0]
     while middle[-1] < until:
-        state = advance(
-            bodies,
-            modes,
-            step,
-            state,
-            pit=pit,
-            vapour=VAPOUR,
-            heating=bodies.heating,
-            wetness=bodies.wetness,
-        )
-        states.append(state)
-        middle.append(float(at(bodies, modes, [state], np.zeros(1))[0, 0]))
+        state = piece.on(state, pit, VAPOUR)
+        middle.append(float(at(piece.bodies, piece.modes, [state], np.zeros(1))[0, 0]))
     seconds = 60.0 * np.arange(len(middle), dtype=np.float64)
     return seconds, np.array(middle), float(seconds[-1])
 

@@ -39,6 +39,14 @@ def bench_at(window: Window, ribs: Cooks, minutes: int) -> tuple[BenchPage, Cloc
     return bench_of(window), clock
 
 
+def set_before_off(qtbot: QtBot, window: Window, bench: BenchPage) -> Alarm:
+    """Set an alarm half an hour before it comes off, and wait for what the forecast says."""
+    set_alarm(qtbot, window, bench, "Comes off", "30 min before")
+    (alarm,) = window.desk.journal.find(Alarm)
+    qtbot.waitUntil(lambda: bool(window.desk.forecasts.found(alarm.cook_id)), timeout=30_000)
+    return alarm
+
+
 def _seconds(at: datetime | None) -> float:
     assert at is not None
     return at.timestamp()
@@ -135,11 +143,9 @@ def test_that_an_alarm_before_it_comes_off_follows_the_forecast_and_rings_once(
 ) -> None:
     window = open_window()
     bench, clock = bench_at(window, ribs, 100)
-    set_alarm(qtbot, window, bench, "Comes off", "30 min before")
-    (alarm,) = window.desk.journal.find(Alarm)
+    alarm = set_before_off(qtbot, window, bench)
     assert alarm.kind is AlarmKind.BEFORE_OFF
     forecasts, watch = window.desk.forecasts, window.desk.watch
-    qtbot.waitUntil(lambda: bool(forecasts.found(alarm.cook_id)), timeout=30_000)
     (off,) = forecasts.found(alarm.cook_id)
     assert off.likely is not None
 
@@ -178,9 +184,7 @@ def test_that_an_alarm_before_it_comes_off_without_a_forecast_is_not_known(
 ) -> None:
     window = open_window()
     bench, _clock = bench_at(window, ribs, 8)
-    set_alarm(qtbot, window, bench, "Comes off", "30 min before")
-    (alarm,) = window.desk.journal.find(Alarm)
-    qtbot.waitUntil(lambda: bool(window.desk.forecasts.found(alarm.cook_id)), timeout=30_000)
+    alarm = set_before_off(qtbot, window, bench)
     (one,) = window.desk.watch.of_cook(alarm.cook_id)
     assert one.state is AlarmState.UNKNOWN
     assert one.due is None
