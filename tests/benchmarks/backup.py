@@ -29,11 +29,12 @@ PHOTOS, BYTES = size(400, 20), 250_000
 ROUNDS = rounds(5)
 
 
-def keep_photos(journal: Journal, cook: Cook) -> None:
-    """Keep photos of a cook, of bytes that no compression makes less."""
-    lot = np.random.default_rng(8)
+def keep_photos(
+    journal: Journal, cook: Cook, lot: np.random.Generator, count: int, length: int
+) -> None:
+    """Keep photos of a cook, each of so many bytes that no compression makes less."""
     small = journal.files.keep(lot.bytes(1_000), "image/jpeg", "small.jpg")
-    files = [journal.files.keep(lot.bytes(BYTES), "image/jpeg", f"{n}.jpg") for n in range(PHOTOS)]
+    files = [journal.files.keep(lot.bytes(length), "image/jpeg", f"{n}.jpg") for n in range(count)]
     photos = tuple(
         Photo(
             cook_id=cook.id,
@@ -70,7 +71,7 @@ def run() -> Measurement:
         shutil.copytree(large_journal(COOKS), folder)
         with closing(open_journal(folder)) as journal:
             cook = journal.whole(journal.cooks.page("", 0, 1)[0].id).cook
-            keep_photos(journal, cook)
+            keep_photos(journal, cook, np.random.default_rng(8), PHOTOS, BYTES)
             journal.backups.make("hour")
             before, times = seen(journal.backups.folder), iter(range(10_000))
             if len(before) != PHOTOS + 1:

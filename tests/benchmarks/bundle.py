@@ -9,20 +9,18 @@ import tempfile
 import time
 import zipfile
 from contextlib import closing
-from datetime import UTC, datetime
 from pathlib import Path
 
 import numpy as np
 
 from pitjournal.domain.cook import Cook
-from pitjournal.domain.event import Photo
 from pitjournal.files.bundle import write_bundle
 from pitjournal.files.writing import whole_file
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.bundles.gathering import bundle_of
 from pitjournal.journal.bundles.leaving import EVERYTHING
-from pitjournal.journal.commands.files import KeepPhotos
-from tests.benchmarks.measure import Measurement, size
+from tests.benchmarks.backup import keep_photos
+from tests.benchmarks.measure import Measurement, seconds, size
 from tests.builders import add_comparison
 
 LIMIT = 2.0
@@ -37,22 +35,7 @@ def fill(journal: Journal) -> None:
     for number in range(COOKS):
         command = add_comparison(f"Cook {number}")
         journal.do(command)
-        photos, files = [], []
-        for place in range(PHOTOS):
-            kept = journal.files.keep(lot.bytes(BYTES), "image/jpeg", f"{place}.jpg")
-            files.append(kept)
-            photos.append(
-                Photo(
-                    cook_id=command.cook.id,
-                    name=kept.name,
-                    attachment=kept.sha,
-                    thumbnail=kept.sha,
-                    width=4000,
-                    height=3000,
-                    taken_at=datetime(2026, 5, 2, tzinfo=UTC),
-                )
-            )
-        journal.do(KeepPhotos(tuple(photos), tuple(files)))
+        keep_photos(journal, command.cook, lot, PHOTOS, BYTES)
 
 
 def run() -> Measurement:
@@ -67,11 +50,15 @@ def run() -> Measurement:
             before = _resident("VmRSS")
             for _ in range(size(3, 1)):
                 _forget_the_most()
-                ours.append(_timed(lambda: _bundle(journal, cook_ids, folder / "all.eln")))
+                ours.append(
+                    seconds(
+                        lambda: _bundle(journal, cook_ids, folder / "all.eln"), time.process_time
+                    )
+                )
                 most = _resident("VmHWM") - before
                 if most > MOST:
                     raise AssertionError(f"{most / 1e6:.0f} MB more")
-                peers.append(_timed(lambda: _plain(files, folder / "all.zip")))
+                peers.append(seconds(lambda: _plain(files, folder / "all.zip"), time.process_time))
     return Measurement("bundle", min(ours), min(peers), LIMIT)
 
 
@@ -86,13 +73,6 @@ def _plain(files: list[Path], target: Path) -> None:
             data = path.read_bytes()
             hashlib.sha256(data).hexdigest()
             made.writestr(path.name, data)
-
-
-def _timed(work: object) -> float:
-    assert callable(work)
-    start = time.process_time()
-    work()
-    return time.process_time() - start
 
 
 def _resident(name: str) -> float:
