@@ -3,16 +3,13 @@
 from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 import pytest
 
-from pitjournal.analysis.forecast import own_past
-from pitjournal.analysis.forecast.asked import ForecastAsked, PastCook
+from pitjournal.analysis.forecast.asked import ForecastAsked
 from pitjournal.analysis.forecast.asked import Trace as Seen
 from pitjournal.analysis.forecast.forecast import forecast
-from pitjournal.analysis.forecast.own_past import past_of
 from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.cuts import find_cut
 from pitjournal.domain.event import Event, EventKind
@@ -135,7 +132,7 @@ def test_that_an_outlook_that_is_refused_has_no_fan_and_no_what_if(
 
 
 def test_that_a_forecast_is_asked_again_at_half_time_and_told_how_far_it_was_off(
-    journal: Journal, ribs: Cooks, monkeypatch: pytest.MonkeyPatch
+    journal: Journal, ribs: Cooks
 ) -> None:
     count = 230
     cook = under_way(journal, ribs, count)
@@ -145,15 +142,7 @@ def test_that_a_forecast_is_asked_again_at_half_time_and_told_how_far_it_was_off
         cook_id=cook.id, kind=EventKind.OFF, happened_at=at, entered_at=at, pieces=(piece.id,)
     )
     journal.do(Add((off,), "off"))
-    before = []
-
-    def noted(*rest: Any) -> tuple[PastCook, ...]:
-        before.append(rest[-1])
-        return past_of(*rest)
-
-    monkeypatch.setattr(own_past, "past_of", noted)
     (one,), _lately = journal.graded(journal.whole(cook.id))
-    assert set(before) == {NOON.date()}  # nor at what was cooked on that day or later
     # By hand from the simulator's own arrays: nothing after half time is looked at.
     meat, pit = (
         values[:count, 0].astype(np.float32).astype(np.float64) for values in (ribs.meat, ribs.pit)

@@ -1,6 +1,5 @@
 """The past cooks of a journal as a forecast needs them."""
 
-from datetime import date
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,9 +18,7 @@ MOST = 16
 LEVELS = {"to_60": 60.0, "to_71": 71.0, "to_90": 90.0}
 
 
-def past_of(
-    frame: "Frame", cut: str, cooker: str, skip: str, before: date | None = None
-) -> tuple[PastCook, ...]:
+def past_of(frame: "Frame", cut: str, cooker: str, skip: str) -> tuple[PastCook, ...]:
     """Return the newest past pieces of a cut, one a cook; of this cooker where three are.
 
     Parameters
@@ -32,14 +29,10 @@ def past_of(
         As written, and the cooker's name.
     skip
         The id of the cook under way.
-    before
-        Only cooks of earlier days; None for all.
     """
     alike = _alike(frame, cut)
     if skip in frame.cook_names:
         alike &= frame.cooks != frame.cook_names.index(skip)
-    if before is not None:
-        alike &= frame.days("date") < np.datetime64(before)
     known = np.isfinite(frame.numbers("to_60")) | np.isfinite(frame.numbers("to_71"))
     alike &= (
         known & np.isfinite(frame.numbers("thickness")) & np.isfinite(frame.numbers("set_point"))

@@ -1,12 +1,11 @@
 """When the pieces of a running cook will come off; for a worker."""
 
 from dataclasses import dataclass, replace
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.piece import Piece, Stage
-from pitjournal.domain.times.moments import time_zone
 from pitjournal.domain.whole_cook import WholeCook
 
 if TYPE_CHECKING:
@@ -171,9 +170,7 @@ def _piece(journal: "Journal", whole: WholeCook, piece: Piece) -> ComesOff | Non
     return _comes_off(whole, piece, question, one, probing.median)
 
 
-def _question(
-    journal: "Journal", whole: WholeCook, piece: Piece, before: date | None = None
-) -> _Question | None:
+def _question(journal: "Journal", whole: WholeCook, piece: Piece) -> _Question | None:
     on, off = whole.first(EventKind.ON, piece), whole.last(EventKind.OFF, piece)
     meat, pit = whole.meat_trace(piece), whole.pit_trace
     if on is None or on.happened_at is None or off is not None or meat is None or pit is None:
@@ -202,7 +199,7 @@ def _question(
         whole.mass(piece, Stage.ON) or whole.mass(piece, Stage.TRIMMED),
         whole.cook.set_point,
         _wrapping(whole, piece, begun),
-        past_of(frame, piece.cut, cooker, whole.cook.id, before),
+        past_of(frame, piece.cut, cooker, whole.cook.id),
         ((cut.off.low + cut.off.high) / 2.0 if target is None else target,),
     )
     words = rests_on(asked, ", ".join(filter(None, (cut.name, cooker))))
@@ -216,8 +213,6 @@ def asked_at(
 ) -> "ForecastAsked | None":
     """Return what would have been asked of a piece at a moment, by its readings until then.
 
-    Cooks of later days were not known then, and tell nothing.
-
     Parameters
     ----------
     journal, whole
@@ -227,8 +222,7 @@ def asked_at(
     until
         The moment, s since 1970.
     """
-    day = whole.cook.starts_at.astimezone(time_zone(whole.cook.zone)).date()
-    question = _question(journal, whole, piece, day)
+    question = _question(journal, whole, piece)
     if question is None:
         return None
     trace = question.asked.trace

@@ -1,7 +1,5 @@
 """Which of one's own past pieces a forecast learns from, and what it takes of them."""
 
-from datetime import date
-
 import pytest
 
 from pitjournal.analysis.forecast.asked import PastCook
@@ -32,12 +30,6 @@ def without(rows: list[Row], *keys: str) -> list[Row]:
 def asked(rows: list[Row], skip: str = "", cooker: str = "drum") -> list[float]:
     """Return the set points of what is learnt from: they tell the cooks apart."""
     return [one.set_point for one in past_of(frame_of(rows), "baby back ribs", cooker, skip)]
-
-
-def test_that_a_forecast_asked_again_of_an_old_cook_learns_from_earlier_days_only() -> None:
-    rows = [row for n in range(5) for row in a_past(f"m{n}", n + 1, pit=101.0 + n)]
-    found = past_of(frame_of(rows), "back ribs", "drum", "m3", date(2026, 5, 4))
-    assert [one.set_point for one in found] == [101.0, 102.0, 103.0]
 
 
 def test_that_a_past_piece_is_told_in_minutes_with_its_wrap() -> None:
