@@ -1,12 +1,11 @@
 """`pitjournal contests`: list the contests of a journal with what came of them."""
 
 from contextlib import closing
-from zoneinfo import ZoneInfo
 
-from pitjournal.analysis.contests.results import Result, overall_of, result_of
+from pitjournal.analysis.contests.results import Overall, Result, overall_of, result_of
 from pitjournal.cli.output import as_json, line, table
 from pitjournal.cli.parser import Arguments, Parser
-from pitjournal.domain.contest import CHECK_THE_RULES, Contest, TurnIn, WholeContest
+from pitjournal.domain.contest import CHECK_THE_RULES, TurnIn, WholeContest
 from pitjournal.journal import open_journal
 from pitjournal.units.figures import figure, percent
 
@@ -24,7 +23,7 @@ def run(arguments: Arguments) -> int:
         found = [
             whole
             for whole in journal.contests.all()
-            if arguments.year is None or _day(whole.contest)[:4] == f"{arguments.year:04}"
+            if arguments.year is None or whole.contest.day.year == arguments.year
         ]
     if arguments.json:
         as_json([_entry(whole) for whole in found])
@@ -35,16 +34,12 @@ def run(arguments: Arguments) -> int:
     return 0
 
 
-def _day(contest: Contest) -> str:
-    return contest.starts_at.astimezone(ZoneInfo(contest.zone)).date().isoformat()
-
-
 def _entry(whole: WholeContest) -> dict[str, object]:
     contest, overall = whole.contest, overall_of(whole)
     return {
         "id": contest.id,
         "name": contest.name,
-        "date": _day(contest),
+        "date": contest.day.isoformat(),
         "place": contest.place or None,
         "field": contest.field,
         "total": overall.total,
@@ -82,21 +77,18 @@ def _list(found: list[WholeContest]) -> None:
     heads = ("Date", "Contest", "Category", "Total", "Place", "Field", "Beaten")
     rows: list[tuple[str, ...]] = []
     for whole in found:
-        overall = overall_of(whole)
-        rows.append((_day(whole.contest), whole.contest.name, "over all", *_figures(overall)))
+        day, overall = whole.contest.day.isoformat(), _figures(overall_of(whole))
+        rows.append((day, whole.contest.name, "over all", *overall))
         rows += [("", "", one.category.name, *_figures(result_of(one))) for one in whole.turn_ins]
     table(heads, rows, right=(3, 4, 5, 6))
     line("")
     line(CHECK_THE_RULES)
 
 
-def _figures(came: object) -> tuple[str, str, str, str]:
-    total, place, field, beaten = (
-        getattr(came, name) for name in ("total", "place", "field", "beaten")
-    )
+def _figures(came: Overall) -> tuple[str, str, str, str]:
     return (
-        "–" if total is None else figure(total, 4),
-        "–" if place is None else str(place),
-        "–" if field is None else str(field),
-        "–" if beaten is None else percent(beaten),
+        "–" if came.total is None else figure(came.total, 4),
+        "–" if came.place is None else str(came.place),
+        "–" if came.field is None else str(came.field),
+        "–" if came.beaten is None else percent(came.beaten),
     )

@@ -2,12 +2,13 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import date, datetime
 from functools import cached_property
 from typing import Any, ClassVar
 
 from pitjournal.domain.record import Measured, Record
 from pitjournal.domain.scheme import Rules, rules_from
+from pitjournal.domain.times.moments import time_zone
 
 CHECK_THE_RULES = "Check the rules of the contest you enter: they come first."
 
@@ -43,6 +44,11 @@ class Contest(Measured):
     cost: float | None = None
     weather: str = ""
     note: str = ""
+
+    @property
+    def day(self) -> date:
+        """Its day on its own clocks."""
+        return self.starts_at.astimezone(time_zone(self.zone)).date()
 
 
 @dataclass(frozen=True, kw_only=True)

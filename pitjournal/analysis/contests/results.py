@@ -19,16 +19,14 @@ EVEN = 4
 """Totals that agree to so many decimals are equal: as many as the weights have."""
 
 
-@dataclass(frozen=True)
-class Result:
-    """What came of a category.
+@dataclass(frozen=True, kw_only=True)
+class Overall:
+    """What came of a contest over its categories, or of one of them.
 
     Attributes
     ----------
     total
-        By the cards, else as announced; None is not known.
-    cards
-        The weighted total of each whole card, lowest first.
+        Points; of a contest, known where each category's is. None is not known.
     place, field
         The place, announced or worked out, and how many took part.
     tied
@@ -40,7 +38,6 @@ class Result:
     """
 
     total: float | None
-    cards: tuple[float, ...]
     place: int | None
     field: int | None
     tied: int
@@ -53,6 +50,20 @@ class Result:
         if self.place is None or self.field is None or not 2 <= self.field >= self.place:
             return None
         return (self.field - self.place) / (self.field - 1)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Result(Overall):
+    """What came of a category.
+
+    Attributes
+    ----------
+    cards
+        The weighted total of each whole card, lowest first: the total is theirs, else as
+        announced.
+    """
+
+    cards: tuple[float, ...]
 
     @property
     def spread(self) -> float | None:
@@ -75,11 +86,11 @@ def result_of(turn_in: TurnIn) -> Result:
     if announced is not None and place is not None and _off(announced, place, tied):
         doubts.append(f"By the totals of all others it is place {place}, announced {announced}.")
     return Result(
-        total,
-        found.cards,
-        place if announced is None else announced,
-        turn_in.field,
-        tied,
+        total=total,
+        cards=found.cards,
+        place=place if announced is None else announced,
+        field=turn_in.field,
+        tied=tied,
         worked_out=announced is None and place is not None,
         doubts=tuple(doubts),
     )
@@ -125,25 +136,6 @@ def _doubts(place: int | None, field: int | None) -> Iterable[str]:
         yield f"Place {place} of {field} cannot be."
 
 
-@dataclass(frozen=True)
-class Overall:
-    """What came of a contest over its categories; `total` is known where each category's is."""
-
-    total: float | None
-    place: int | None
-    field: int | None
-    tied: int
-    worked_out: bool
-    doubts: tuple[str, ...] = ()
-
-    @property
-    def beaten(self) -> float | None:
-        """The share of the others that stand behind."""
-        if self.place is None or self.field is None or not 2 <= self.field >= self.place:
-            return None
-        return (self.field - self.place) / (self.field - 1)
-
-
 def overall_of(whole: WholeContest) -> Overall:
     """Return what came of a contest over all its categories."""
     contest = whole.contest
@@ -153,10 +145,10 @@ def overall_of(whole: WholeContest) -> Overall:
     place, tied = place_among(total, contest.overall_others, contest.field)
     announced = contest.overall_place
     return Overall(
-        total,
-        place if announced is None else announced,
-        contest.field,
-        tied,
+        total=total,
+        place=place if announced is None else announced,
+        field=contest.field,
+        tied=tied,
         worked_out=announced is None and place is not None,
         doubts=tuple(_doubts(announced or place, contest.field)),
     )

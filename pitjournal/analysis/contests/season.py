@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from statistics import fmean
-from zoneinfo import ZoneInfo
 
 from pitjournal.analysis.contests.results import Overall, Result, overall_of, result_of
 from pitjournal.domain.contest import Contest, TurnIn, WholeContest
@@ -52,19 +51,14 @@ class Season:
     cost: float | None
 
 
-def year_of(contest: Contest) -> int:
-    """Return the year of a contest on its own clocks."""
-    return contest.starts_at.astimezone(ZoneInfo(contest.zone)).year
-
-
 def years_of(contests: Iterable[WholeContest]) -> list[int]:
     """Return the years in which there are contests, the newest first."""
-    return sorted({year_of(whole.contest) for whole in contests}, reverse=True)
+    return sorted({whole.contest.day.year for whole in contests}, reverse=True)
 
 
 def season_of(contests: Iterable[WholeContest], year: int) -> Season:
     """Return the season of a year."""
-    own = [whole for whole in contests if year_of(whole.contest) == year]
+    own = [whole for whole in contests if whole.contest.day.year == year]
     own.sort(key=lambda whole: (whole.contest.starts_at, whole.contest.id))
     standings = tuple(
         Standing(
