@@ -10,6 +10,7 @@ from pitjournal.science.scale import is_known
 from pitjournal.ui.charts.axis import Axis
 from pitjournal.ui.charts.canvas import elided, horizontal_grid, paint_foot, room_for
 from pitjournal.ui.charts.marks_chart import MarksChart
+from pitjournal.ui.charts.spread import spread
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import font, look
@@ -18,7 +19,10 @@ from pitjournal.units.figures import percent, trimmed
 PLACES = (0.0, 25.0, 50.0, 75.0, 100.0)
 FOOT, ABOVE = 26, 12
 MOST_BESIDE = 150.0
-"""The room for the names at the ends of the lines, px."""
+"""So much room at most have the names at the ends of the lines, with their marks, px."""
+
+BEFORE = 26
+"""From the end of the chart to the names, px: their marks stand there."""
 
 
 class SeasonChart(MarksChart):
@@ -26,14 +30,19 @@ class SeasonChart(MarksChart):
 
     def __init__(self) -> None:
         super().__init__("how the season went", 240)
-        self._contests: tuple[str, ...] = ()
+        self._contests: tuple[tuple[str, str], ...] = ()
         self._lines: Mapping[str, Sequence[float | None]] = {}
         self._of: list[int] = []
 
     def show_season(
-        self, contests: Sequence[str], lines: Mapping[str, Sequence[float | None]]
+        self,
+        contests: Sequence[tuple[str, str]],
+        lines: Mapping[str, Sequence[float | None]],
     ) -> None:
-        """Show shares of 1 by category, for each contest in order of time."""
+        """Show shares of 1 by category, for each contest (name, day) in order of time.
+
+        The foot has their days: names are longer than the room for them.
+        """
         self._contests, self._lines = tuple(contests), dict(lines)
         self.begin()
 
@@ -56,7 +65,7 @@ class SeasonChart(MarksChart):
     def table(self) -> list[list[str]]:
         """Return a row a contest, a column a category."""
         rows = [["contest", *self._lines]]
-        for place, contest in enumerate(self._contests):
+        for place, (contest, _) in enumerate(self._contests):
             shares = [line[place] if place < len(line) else None for line in self._lines.values()]
             rows.append([contest, *("" if s is None else percent(s) for s in shares)])
         return rows
@@ -68,29 +77,28 @@ class SeasonChart(MarksChart):
             self.say(painter, "Places show here once a contest's field and place are known.")
             return
         left = room_for([trimmed(place) for place in PLACES])
-        area = QRectF(left, ABOVE, self.wide - left - MOST_BESIDE, self.high - ABOVE - FOOT)
+        metrics = QFontMetricsF(font(tokens.SMALL))
+        longest = max(metrics.horizontalAdvance(name) for name in self._lines)
+        beside = min(BEFORE + longest + 4, MOST_BESIDE)
+        area = QRectF(left, ABOVE, self.wide - left - beside, self.high - ABOVE - FOOT)
         y = Axis(0.0, 100.0, area.bottom(), area.top()).at
         last = max(len(self._contests) - 1, 1)
         x = Axis(0.0, float(last), area.left() + 16, area.right() - 16).at
         horizontal_grid(painter, area, PLACES, y)
         ends: list[tuple[float, int, str]] = []
         for number, (name, shares) in enumerate(self._lines.items()):
-            spots = self._line(painter, number, shares, lambda at: x(float(at)), y)
+            own = tokens.series(number)
+            spots = self._line(painter, own, shares, lambda at: x(float(at)), y)
             if spots:
-                ends.append((spots[-1].y(), number, name))
+                ends.append((spots[-1].y(), own, name))
         self._names(painter, ends, area)
-        width = (area.width() - 32) / last
-        painter.setFont(font(tokens.SMALL, tabular=True))
-        marks = [
-            (x(float(place)), elided(painter, name, width - 12))
-            for place, name in enumerate(self._contests)
-        ]
+        marks = [(x(float(place)), day) for place, (_, day) in enumerate(self._contests)]
         paint_foot(painter, area.bottom() + 6, self.wide, marks)
 
     def _line(
         self,
         painter: QPainter,
-        number: int,
+        own: int,
         shares: Sequence[float | None],
         x: Callable[[int], float],
         y: Callable[[float], float],
@@ -100,11 +108,11 @@ class SeasonChart(MarksChart):
             for place, share in enumerate(shares)
             if share is not None and is_known(share) and place < len(self._contests)
         ]
-        painter.setPen(QPen(QColor(look().theme.arm(number)), 2))
+        painter.setPen(QPen(QColor(look().theme.arm(own)), look().theme.line))
         for (_, one), (_, two) in pairwise(known):
             painter.drawLine(one, two)
         for place, spot in known:
-            paint_mark(painter, spot.x(), spot.y(), number, 6)
+            paint_mark(painter, spot.x(), spot.y(), own, 7)
             self.spots = [*self.spots, spot]
             self._of.append(place)
         return [spot for _, spot in known]
@@ -115,13 +123,12 @@ class SeasonChart(MarksChart):
         """Paint each name at the end of its line, pushed apart where lines end together."""
         painter.setFont(font(tokens.SMALL))
         high = QFontMetricsF(painter.font()).height()
-        free = ABOVE - high
-        for height, number, name in sorted(ends):
-            middle = max(height, free + high)
-            free = middle
-            paint_mark(painter, area.right() + 14, middle, number, 5)
+        middles = spread([end for end, _, _ in ends], high, high / 2, self.high - high / 2)
+        for middle, (_, own, name) in zip(middles, ends, strict=True):
+            paint_mark(painter, area.right() + 14, middle, own, 6)
             painter.setPen(QColor(look().theme.ink))
-            room = QRectF(area.right() + 24, middle - high, MOST_BESIDE - 26, 2 * high)
+            left = area.right() + BEFORE
+            room = QRectF(left, middle - high, self.wide - left, 2 * high)
             painter.drawText(
                 room, Qt.AlignmentFlag.AlignVCenter, elided(painter, name, room.width())
             )

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from pitjournal.analysis.contests.season import Season, lines_of, season_of, years_of
 from pitjournal.domain.contest import Category, Contest
 from pitjournal.domain.cook import CookKind
-from pitjournal.domain.times.moments import show_date
+from pitjournal.domain.times.moments import date_words, show_date
 from pitjournal.files.schemes import shipped
 from pitjournal.journal import Changes
 from pitjournal.journal.commands.contests import JudgeBy
@@ -142,8 +142,11 @@ class SeasonPage(Page):
         self.years.choose(self._year)
         self._season = season_of(contests, self._year)
         self.header.show_title(f"Season {self._year}")
-        names = [one.contest.name for one in self._season.standings]
-        self.chart.show_season(names, lines_of(self._season))
+        named = [
+            (one.contest.name, date_words(one.contest.day, with_year=False))
+            for one in self._season.standings
+        ]
+        self.chart.show_season(named, lines_of(self._season))
         self.facts.show_rows([], [(name, (text,)) for name, text in fact_lines(self._season)])
         self._show_cooks(None)
         self._ask(self._year)

@@ -238,8 +238,8 @@ def plates(values: Values) -> QWidget:
 
 def seasons(values: Values) -> QWidget:
     chart = SeasonChart()
-    names = [f"contest {number}" for number in range(len(values))]
-    chart.show_season(names, {"ribs": list(values), "brisket": [None, *values[1:]]})
+    contests = [(f"contest {number}", f"{number} Jul") for number in range(len(values))]
+    chart.show_season(contests, {"ribs": list(values), "brisket": [None, *values[1:]]})
     return chart
 
 
