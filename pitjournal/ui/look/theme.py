@@ -52,12 +52,14 @@ class Look(QObject):
             except FileNotFoundError:
                 continue
             QFontDatabase.addApplicationFont(str(path))
-        self._family = FAMILY if FAMILY in QFontDatabase.families() else ""
+        family = FAMILY if FAMILY in QFontDatabase.families() else ""
+        another = family != self._family  # what was styled before has letters of the system's
+        self._family = family
         application.setStyle("Fusion")
         application.styleHints().colorSchemeChanged.connect(self._follow)
         self.choose(choice)
         self.choose_text(text)
-        if application.styleSheet() != sheet(self.theme, self.sizes):
+        if another or application.styleSheet() != sheet(self.theme, self.sizes):
             self._styled = None  # all there is, and all that comes, is styled from here
             self.restyle()
 
