@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any, NoReturn
 
 from pitjournal.errors import JournalError
 from pitjournal.resource_files import resource_path
+from pitjournal.units.first_letter import capital
 
 if TYPE_CHECKING:
     from pitjournal.units import UnitSystem
@@ -37,7 +38,7 @@ class Parser(argparse.ArgumentParser):
 
     def error(self, message: str) -> NoReturn:
         """Refuse."""
-        raise JournalError(f"{message[:1].upper()}{message[1:]}.", f"Try: {self.prog} --help")
+        raise JournalError(f"{capital(message)}.", f"Try: {self.prog} --help")
 
     def add_journal(self) -> None:
         """Take the journal's folder."""

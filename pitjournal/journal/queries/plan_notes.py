@@ -15,6 +15,7 @@ from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science import curing
 from pitjournal.units.figures import figure, trimmed
+from pitjournal.units.first_letter import capital
 
 
 def notes_of_plan(whole: WholeCook) -> list[str]:
@@ -57,8 +58,7 @@ def _end_point(whole: WholeCook, rule: JudgedAs, pieces: Sequence[Piece]) -> str
         why = dict.fromkeys(one for piece in pieces for one in why_non_intact(whole, piece))
         names = " and ".join(sorted(why)).replace("{", "").replace("}", "") or "Probed early"
         return (
-            f"{names[:1].upper()}{names[1:]}: the meat counts as non-intact, its surface is "
-            "carried inside. {}."
+            f"{capital(names)}: the meat counts as non-intact, its surface is carried inside. {{}}."
         )
     return f"{rule.capitalize()}: {{}}."
 

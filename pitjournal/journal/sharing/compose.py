@@ -40,6 +40,7 @@ from pitjournal.journal.sharing.tables import (
     pieces_table,
 )
 from pitjournal.units import UnitSystem, difference_of
+from pitjournal.units.first_letter import capital
 
 DEFERENCE = (
     "These are facts with their sources, not advice. Local codes and licensed practice come first."
@@ -148,7 +149,7 @@ def _points(
         look = whole.arm_index(arm.id)
         assert look is not None
         arms.append(Points(look, arm.name, tuple(points), mean))
-    title = f"{outcome.label[:1].upper()}{outcome.label[1:]}, each piece"
+    title = f"{capital(outcome.label)}, each piece"
     if any(piece.block for piece in whole.pieces):
         title += ", packs and pairs joined"
     return PointChart(title, figures.unit(outcome.dimension) or outcome.label, tuple(arms))

@@ -13,6 +13,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.summary.content import Choice, PrivatePart, SummaryTable, TableColumn
 from pitjournal.journal.sharing.figures import UNKNOWN, Figures
 from pitjournal.units import Dimension, difference_of, show_interval
+from pitjournal.units.first_letter import capital
 
 Values = Mapping[str, Mapping[str, Any]]
 """What is known of each piece: id, then catalogue key, then value in storage units."""
@@ -111,7 +112,7 @@ def number_column(variable: Variable, known: Iterable[Any], figures: Figures) ->
 
 def titled(label: str) -> str:
     """Return a label as a heading begins."""
-    return f"{label[:1].upper()}{label[1:]}"
+    return capital(label)
 
 
 def arms_table(

@@ -43,6 +43,7 @@ from pitjournal.ui.look.parts.scroll import scroll, scroll_layout
 from pitjournal.ui.look.parts.words import column, row
 from pitjournal.ui.look.theme import high, px, sized
 from pitjournal.ui.watch import Called
+from pitjournal.units.first_letter import capital
 
 LINKS_WIDTH = 880
 """Px at 100 % that the links over the chart need beside the pieces."""
@@ -342,7 +343,7 @@ class BenchPage(CookPage):
             return self.desk.bridge.attempt(self._logged(whole, kind, when), self)
 
         meant = targets(whole, self.selector.chosen, kind, self._now_pieces(whole))
-        heading = f"{kind[:1].upper()}{kind[1:]}, {named_pieces(whole, meant)}"
+        heading = f"{capital(kind)}, {named_pieces(whole, meant)}"
         wrap = last_wrap(whole) if kind == EventKind.WRAP else None
         span, zone = span_of(whole, self.desk.now()), whole.cook.zone
         panel = WhenPanel(self.window(), self.desk, heading, zone, take, wrap=wrap, span=span)

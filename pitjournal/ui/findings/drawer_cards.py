@@ -29,6 +29,7 @@ from pitjournal.ui.look.parts.reflow import Reflow
 from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.look.parts.words import clear, row, rule, unbroken, words
 from pitjournal.ui.look.theme import sized
+from pitjournal.units.first_letter import capital
 
 SPREAD = "One standard deviation of each, over the cooks of this comparison with this cut."
 
@@ -188,7 +189,7 @@ class DrawerCards(Drawers):
         self.ledger_card.setVisible(compared)
         if found.outcome is not None:
             label = found.outcome.label
-            self.points_card.heading.setText(f"{label[:1].upper()}{label[1:]}, each piece")
+            self.points_card.heading.setText(f"{capital(label)}, each piece")
         self.points.show_arms(*model.arm_points(shown))
         self.differences.show_rows(model.difference_rows(shown), model.caption(shown))
         control = next((arm.name for arm in found.arms if arm.control), "")

@@ -13,6 +13,7 @@ from pitjournal.ui.look.parts.table import FactTable, Head
 from pitjournal.ui.look.parts.words import words
 from pitjournal.units import Dimension, UnitSystem, show, show_interval, unit_label
 from pitjournal.units.figures import figure
+from pitjournal.units.first_letter import capital
 
 AXES = (("time", "minutes"), ("temperature", "degrees"), ("hold", "in the box"))
 
@@ -164,11 +165,7 @@ def leeway_note(shown: Shown, axis: str) -> str:
     if len(unseen) == 1 and unseen <= {NOT_BEFORE, NOT_PAST}:
         return f"How far it would go is {unseen.pop()}."
     reasons = dict.fromkeys(leeway.reason for leeway in leeways if leeway.reason)
-    said = [
-        f"{reason[:1].upper()}{reason[1:]}."
-        for reason in reasons
-        if reason not in {NOT_BEFORE, NOT_PAST}
-    ]
+    said = [f"{capital(reason)}." for reason in reasons if reason not in {NOT_BEFORE, NOT_PAST}]
     said += [
         f"{leeway.arm}: {leeway.reason}."
         for leeway in felt
@@ -188,4 +185,4 @@ def leeway_note(shown: Shown, axis: str) -> str:
         ]
     elif shown.deeper is not None and shown.deeper.halves.get(axis):
         said.insert(0, f"The half is a bound from {where}, whatever the shape of the times.")
-    return " ".join((*said, *(f"{lack[:1].upper()}{lack[1:]}." for lack in model.lacks)))
+    return " ".join((*said, *(f"{capital(lack)}." for lack in model.lacks)))

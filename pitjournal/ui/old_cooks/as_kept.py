@@ -16,6 +16,7 @@ from pitjournal.ui.look.parts.words import Elided, row, words
 from pitjournal.ui.old_cooks.column_words import named
 from pitjournal.units import Dimension, show
 from pitjournal.units.figures import trimmed
+from pitjournal.units.first_letter import capital
 
 _MOST_LINES = 14
 _MASSES = "mass_"
@@ -70,7 +71,7 @@ class AsKept(Card):
         first = rows[0]
         day = date_words(first.date) if first.date else "no day"
         name = first.title or first.cut or "A cook"
-        self.title.show_text(f"{name[:1].upper()}{name[1:]}, {day}")
+        self.title.show_text(f"{capital(name)}, {day}")
         numbers = f"row {first.row}" if len(rows) == 1 else f"rows {first.row} to {rows[-1].row}"
         pieces = "1 piece" if len(rows) == 1 else f"{len(rows)} pieces"
         self.below.setText(f"{pieces} · {numbers} of the table")

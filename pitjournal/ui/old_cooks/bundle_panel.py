@@ -21,6 +21,7 @@ from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay, open_alone
 from pitjournal.ui.look.parts.words import Problem, row, words
 from pitjournal.units.figures import counted
+from pitjournal.units.first_letter import capital
 
 SHOWN = 8
 """Lines of one sort that are shown; all the rest is counted."""
@@ -167,7 +168,7 @@ def _summed_up(found: Incoming) -> str:
         parts.append(f"{counted(found.lost, 'file')} that its cooks name are not in it.")
     parts.append("One Undo takes all of it out again.")
     said = " ".join(parts)
-    return f"{said[:1].upper()}{said[1:]}"
+    return capital(said)
 
 
 def _named(cook: Cook) -> str:

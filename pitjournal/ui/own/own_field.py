@@ -10,6 +10,7 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look.parts.fields import QuantityField, TextField
 from pitjournal.units import Dimension
+from pitjournal.units.first_letter import capital
 
 
 class OwnField(QWidget):
@@ -66,7 +67,7 @@ class OwnField(QWidget):
         if not self._owner_id:
             return ""
         kept = value if isinstance(value, float | str | bool) else None
-        label = f"{self._own.name[:1].upper()}{self._own.name[1:]} of {self._owner}"
+        label = f"{capital(self._own.name)} of {self._owner}"
         command = FillOwn(
             self._cook_id,
             self._own.id,

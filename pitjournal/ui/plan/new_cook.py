@@ -50,6 +50,7 @@ from pitjournal.ui.plan.starting import (
     cooker_named,
 )
 from pitjournal.ui.plan.ways import RecipePanel, WaysPanel
+from pitjournal.units.first_letter import capital
 
 
 class NewCookPage(Page):
@@ -309,7 +310,7 @@ class NewCookPage(Page):
         blocks = next(iter(self.count.values()), 1)
         within = next(iter(self.within.values()), Blocks.PACKS)
         return Draft(
-            title=title or (f"{cut[:1].upper()}{cut[1:]}" if cut else "A cook"),
+            title=title or (capital(cut) if cut else "A cook"),
             question=title if comparing else "",
             cut=cut or "not said",
             arms=arms,

@@ -31,6 +31,7 @@ from pitjournal.ui.plan.schedule_asks import Ask, change_lines, join_lines
 from pitjournal.ui.plan.schedule_model import step_lines, sureness, trouble_words
 from pitjournal.ui.plan.step_list import StepList
 from pitjournal.ui.plan.step_panel import StepPanel
+from pitjournal.units.first_letter import capital
 
 Whole = Callable[[], WholeCook | None]
 
@@ -314,7 +315,7 @@ class ScheduleCard(Card):
         step = self._step(step_id)
         if whole is None or step is None or to == step.planned_at:
             return ""
-        label = f"{step.kind[:1].upper()}{step.kind[1:]} at {show_moment(to, whole.cook.zone, self._desk.now())}"
+        label = f"{capital(step.kind)} at {show_moment(to, whole.cook.zone, self._desk.now())}"
         return self._desk.bridge.attempt(MoveStep(step_id, to, label), self)
 
     def move_steps(self, steps: Sequence[str], to: datetime) -> str:
@@ -325,7 +326,7 @@ class ScheduleCard(Card):
         else:
             kinds = " and ".join(dict.fromkeys(e.kind for e in whole.events if e.id in steps))
             at = show_moment(to, whole.cook.zone, self._desk.now())
-            label = f"{kinds[:1].upper()}{kinds[1:]} at {at}"
+            label = f"{capital(kinds)} at {at}"
             moves = tuple(MoveStep(one, to, label) for one in steps)
             problem = self._desk.bridge.attempt(Together(moves, label, moves[0].merge_key), self)
         self.problem.say(problem)

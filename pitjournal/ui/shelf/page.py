@@ -29,6 +29,7 @@ from pitjournal.ui.shelf.probe_row import ProbeRow
 from pitjournal.ui.shelf.recipe_row import RecipeRow
 from pitjournal.ui.shelf.rub_row import IngredientItemRow, RubRow
 from pitjournal.ui.shelf.schemes import Schemes
+from pitjournal.units.first_letter import capital
 
 GOES_HERE = {
     ShelfKind.COOKER: "Your cookers by name. Trends groups cooks by them.",
@@ -125,7 +126,7 @@ class ShelfPage(Page):
         self.kinds.offer((kind, f"{_plural(kind)} {counts[kind]}", -1) for kind in sorts)
         self.kinds.choose(self._kind)
         title = _plural(self._kind)
-        self.card.heading.setText(f"{title[:1].upper()}{title[1:]}")
+        self.card.heading.setText(capital(title))
         own = self._kind == OWN
         here = OWN_GOES_HERE if not isinstance(self._kind, ShelfKind) else GOES_HERE[self._kind]
         self.goes_here.setText(here)

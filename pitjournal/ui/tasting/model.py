@@ -22,6 +22,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.journal.commands.records import Remove, Together
 from pitjournal.units.figures import figure, trimmed
+from pitjournal.units.first_letter import capital
 
 
 @dataclass(frozen=True)
@@ -280,6 +281,6 @@ def scale_words(session: Session, taster: str) -> str:
         scales.setdefault(scale, []).append(criterion.name)
     if len(scales) == 1:
         scale = next(iter(scales))
-        return f"{scale[:1].upper()}{scale[1:]}."
+        return f"{capital(scale)}."
     said = "; ".join(f"{', '.join(names)} {scale}" for scale, names in scales.items())
-    return f"{said[:1].upper()}{said[1:]}."
+    return f"{capital(said)}."

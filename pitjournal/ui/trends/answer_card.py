@@ -18,6 +18,7 @@ from pitjournal.ui.look.parts.words import clear, column, row, words
 from pitjournal.ui.trends.answer_words import line_words
 from pitjournal.ui.trends.drawing import ALL, MOST_SERIES, CooksOfMark, Drawer, Drawing, in_minutes
 from pitjournal.units import Dimension, difference_of, show, show_interval, unit_label
+from pitjournal.units.first_letter import capital
 
 MOST_ROWS = 250
 """So many groups are listed; a table for other programs has them all."""
@@ -75,7 +76,7 @@ class AnswerCard(Card):
         unit = unit_label(found.measure.dimension, system)
         if in_minutes(found.measure) and drawing.picture is not Picture.HEAT:
             unit = ""
-        label = f"{found.measure.label[:1].upper()}{found.measure.label[1:]}"
+        label = capital(found.measure.label)
         held = " and ".join(catalogue[key].label for key in found.question.held)
         held = f" · {held} held" if held else ""
         count = len(found.groups)
