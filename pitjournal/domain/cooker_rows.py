@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pitjournal.domain.piece import Piece
+from pitjournal.domain.shelf import ACROSS, count_of
 from pitjournal.domain.whole_cook import WholeCook
 
 MOST_ACROSS, NAMED_ACROSS = 6, 4
@@ -45,5 +46,4 @@ def _cut(pieces: Sequence[Piece], across: int) -> list[tuple[Piece, ...]]:
 
 def _across(whole: WholeCook) -> int:
     """Return how many lie side by side: as the cooker says, else a block a shelf."""
-    said = str(whole.cooker.details.get("across") or "") if whole.cooker else ""
-    return int(said) if said.isdecimal() and int(said) else len(whole.arms) or 3
+    return count_of(whole.cooker, ACROSS) or len(whole.arms) or 3

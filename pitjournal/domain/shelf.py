@@ -46,6 +46,16 @@ class ShelfItem(Record):
     retired: bool = False
 
 
+SLOTS, ACROSS = "slots", "across"
+"""The details of a cooker that say how many lie in it, and how many side by side."""
+
+
+def count_of(cooker: ShelfItem | None, key: str) -> int | None:
+    """Return a count that a cooker's details say; None where there is none."""
+    said = str(cooker.details.get(key) or "") if cooker is not None else ""
+    return int(said) or None if said.isdecimal() else None
+
+
 def plain_name(name: str) -> str:
     """Return a name as it is told from others: in any case and spacing it is the same."""
     return " ".join(name.split()).casefold()

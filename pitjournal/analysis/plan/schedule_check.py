@@ -9,6 +9,7 @@ from pitjournal.analysis.plan.durations import HANDS, MINUTE, Span
 from pitjournal.analysis.plan.schedule import Spans, began
 from pitjournal.domain.day.schedule import chains, cuts_of, end_of, is_open
 from pitjournal.domain.event import Event, EventKind
+from pitjournal.domain.shelf import SLOTS, count_of
 from pitjournal.domain.whole_cook import WholeCook
 
 
@@ -144,5 +145,4 @@ def crowded(whole: WholeCook) -> Crowd | None:
 
 def slots_of(whole: WholeCook) -> int | None:
     """Return how many slots the cooker has; None where that is not said."""
-    said = str(whole.cooker.details.get("slots") or "") if whole.cooker else ""
-    return int(said) if said.isdecimal() and int(said) else None
+    return count_of(whole.cooker, SLOTS)

@@ -13,7 +13,7 @@ from pitjournal.analysis.plan.past import Past
 from pitjournal.domain.cook import Cook, CookKind, CookStatus
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.plausible import COUNTED
-from pitjournal.domain.shelf import ShelfItem, ShelfKind
+from pitjournal.domain.shelf import ACROSS, SLOTS, ShelfItem, ShelfKind, count_of
 from pitjournal.domain.times.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.plan import StartAt
@@ -202,7 +202,7 @@ class PlanPage(CookPage):
         count, system, keep = Dimension.COUNT, self.desk.system, self._describe_cooker
         self.slots, self.across = (
             QuantityField(label, count, system, keep(key), within=COUNTED)
-            for label, key in (("Slots in all", "slots"), ("Side by side", "across"))
+            for label, key in (("Slots in all", SLOTS), ("Side by side", ACROSS))
         )
         card.body.addLayout(row(self.slots, self.across))
         card.body.addLayout(
@@ -267,9 +267,9 @@ class PlanPage(CookPage):
         cookers = self.desk.journal.shelf.items(ShelfKind.COOKER)
         self.cooker.offer(item.name for item in cookers if not item.retired)
         self.cooker.set_value(whole.cooker.name if whole.cooker else None)
-        for field, key in ((self.slots, "slots"), (self.across, "across")):
-            said = str(whole.cooker.details.get(key) or "") if whole.cooker else ""
-            field.set_value(float(said) if said.isdecimal() else None)
+        for field, key in ((self.slots, SLOTS), (self.across, ACROSS)):
+            count = count_of(whole.cooker, key)
+            field.set_value(float(count) if count else None)
             field.setVisible(whole.cooker is not None)
         for card in (
             self.question,
@@ -342,7 +342,7 @@ class PlanPage(CookPage):
                 return "At least one."
             kept = str(int(value)) if isinstance(value, float) else ""
             details = {**item.details, key: kept}
-            label = f"{item.name}: {kept or 'no'} {'slots' if key == 'slots' else 'side by side'}"
+            label = f"{item.name}: {kept or 'no'} {'slots' if key == SLOTS else 'side by side'}"
             return self.desk.bridge.attempt(
                 Change(ShelfItem, item.id, {"details": details}, label), self
             )

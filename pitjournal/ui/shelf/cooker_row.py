@@ -6,13 +6,13 @@ from math import ceil
 from PySide6.QtWidgets import QWidget
 
 from pitjournal.domain.plausible import COUNTED
-from pitjournal.domain.shelf import ShelfItem
+from pitjournal.domain.shelf import ACROSS, SLOTS, ShelfItem, count_of
 from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.shelf.item_row import ItemRow
 from pitjournal.units import Dimension
 
-COUNTS = (("slots", "slots in all"), ("across", "side by side"))
+COUNTS = ((SLOTS, "slots in all"), (ACROSS, "side by side"))
 """The details that a plan draws its places by, and their words."""
 
 
@@ -45,7 +45,7 @@ class CookerRow(ItemRow):
         for key, field in self.counts.items():
             count = known[key]
             field.set_value(float(count) if count else None)
-        self.shelves.setText(shelves_words(known["slots"], known["across"]))
+        self.shelves.setText(shelves_words(known[SLOTS], known[ACROSS]))
         self.shelves.setVisible(bool(self.shelves.text()))
 
     def _counter(self, key: str) -> Callable[[object, str], str]:
@@ -57,13 +57,7 @@ class CookerRow(ItemRow):
         return keep
 
 
-def count_of(item: ShelfItem, key: str) -> int:
-    """Return a count that a cooker's details say; 0 where they do not."""
-    said = str(item.details.get(key) or "")
-    return int(said) if said.isdecimal() else 0
-
-
-def shelves_words(slots: int, across: int) -> str:
+def shelves_words(slots: int | None, across: int | None) -> str:
     """Return how many shelves that makes: "2 shelves of 3, one of 2"; nothing where not known."""
     if not slots or not across:
         return ""
