@@ -13,6 +13,7 @@ from pitjournal.ui.look.parts.fields import TextField
 from pitjournal.ui.look.parts.words import row, words
 from pitjournal.ui.own.new_own import NewOwnPanel
 from pitjournal.ui.own.sorts import sort_words
+from pitjournal.units.figures import counted
 
 GOES_HERE = (
     "What you note that has no field here: for each piece, each arm or the cook. It stands on the "
@@ -24,8 +25,7 @@ def use_words(use: OwnUse | None) -> str:
     """Return where a variable is used: "12 values in 3 cooks"."""
     if use is None:
         return "not used yet"
-    values = "1 value" if use.values == 1 else f"{use.values} values"
-    return f"{values} in {'1 cook' if use.cooks == 1 else f'{use.cooks} cooks'}"
+    return f"{counted(use.values, 'value')} in {counted(use.cooks, 'cook')}"
 
 
 class OwnRow(RecordRow):
