@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping, Sequence
 
-from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
 from pitjournal.analysis.shelf.own_cooks import OfOwnCooks
@@ -35,6 +34,9 @@ DETAIL = {
 USED = 78
 """The least width of the words on where a thing is used, px: columns stay in line."""
 
+HIGH = 30
+"""The height of a field, in whose middle the words beside it stand, px."""
+
 TAKEN = "This name is taken."
 """Beside the offer to merge; as short as the field is narrow."""
 
@@ -59,13 +61,13 @@ class ItemRow(RecordRow):
         self.retire = button("Retire", self._retire, "link")
         self.away = button("×", self._remove, "link", about=f"the {kind}")
         details = self.make_details()
-        line = row(
-            self.name, *details, self.used, self.there_too, self.merge, self.retire, self.away
-        )
+        ends = sized(QWidget(), least_height=HIGH)
+        ends.setLayout(row(self.used, self.there_too, self.merge, self.retire, self.away))
+        ends.setProperty("top", True)  # beside the first line, however many there are
+        line = row(self.name, *details, ends)
         line.setStretch(0, 2)
         for place in range(len(details)):
             line.setStretch(place + 1, 3)
-        line.setAlignment(Qt.AlignmentFlag.AlignTop)
         self.own = OwnLine(desk)
         whole = column(line, self.own, space=2)
         whole.setContentsMargins(0, 3, 0, 6)
