@@ -2,7 +2,7 @@
 
 from datetime import datetime, timedelta
 
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from pitjournal.domain.times.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
@@ -10,10 +10,8 @@ from pitjournal.journal.queries.ahead import ComesOff, Outlook
 from pitjournal.ui.bench.ahead import chance_words, why_not
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forecasts import CAUTION, LATER
-from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import GlovePanel
-from pitjournal.ui.look.parts.scroll import scroll
 from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.look.parts.words import words
 from pitjournal.units import Dimension, UnitSystem, show
@@ -34,20 +32,13 @@ class AheadPanel(GlovePanel):
         self.choice.chosen.connect(lambda one: self.turn(str(one)))
         self.choice.setVisible(len(self._found) > 1)
         self.body.addWidget(self.choice)
-        inner = QWidget()
-        inside = QVBoxLayout(inner)
-        inside.setContentsMargins(0, 0, tokens.M, 0)
         self.times = FactTable("when it comes off")
         self.heading = words("What if, from now on", "heading", wrap=False)
         self.changes = FactTable("what if")
         self.told, self.rests = words("", "quiet"), words("", "quiet")
         for part in (self.times, self.rests, self.heading, self.changes, self.told):
-            inside.addWidget(part)
-        inside.addWidget(words(CAUTION, "quiet"))
-        inside.addStretch(1)
-        area = scroll(inner, "when it comes off")
-        area.setMinimumHeight(tokens.PANEL_HEIGHT)
-        self.body.addWidget(area, 1)
+            self.body.addWidget(part)
+        self.body.addWidget(words(CAUTION, "quiet"))
         self._piece = ""
         self.turn(piece_id if piece_id in self._found else next(iter(self._found), ""))
 

@@ -135,6 +135,7 @@ QTableCornerButton::section { background: transparent; border: 0; }
 
 QScrollBar:vertical { background: transparent; width: 10px; margin: 0; }
 QScrollBar:horizontal { background: transparent; height: 10px; margin: 0; }
+QDialog#overlay QScrollBar:vertical { width: 18px; margin: 0 0 0 8px; }
 QScrollBar::handle { background: $hairline; border-radius: 5px; min-height: 36px;
   min-width: 36px; }
 QScrollBar::handle:hover { background: $quiet; }

@@ -227,9 +227,6 @@ FORM_WIDTH = 980
 PANEL_HEIGHT = 460
 """The least height of a panel that scrolls, px."""
 
-TALL_PANEL_HEIGHT = 550
-"""The least height of a panel that fills the smallest window, px."""
-
 CHART_HEIGHT, SMALL_CHART_HEIGHT = 300, 190
 """The least heights of charts, px."""
 

@@ -23,7 +23,6 @@ from pitjournal.ui.look.parts.buttons import Tap, button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.look.parts.overlay import GlovePanel
-from pitjournal.ui.look.parts.scroll import scroll
 from pitjournal.ui.look.parts.time_fields import TimeField
 from pitjournal.ui.look.parts.words import Elided, clear, column, row, words
 from pitjournal.units import Dimension, show
@@ -37,28 +36,25 @@ class AlarmPanel(GlovePanel):
     def __init__(self, over: QWidget, desk: Desk, whole: WholeCook, chosen: Sequence[str]) -> None:
         super().__init__(over, "Alarm", 860)
         self._desk, self._whole, self._chosen = desk, whole, tuple(chosen)
-        inner = QWidget()
-        self._lines = QVBoxLayout(inner)
-        self._lines.setContentsMargins(0, 0, tokens.S, 0)
-        self._lines.setSpacing(tokens.S)
+        self.body.setSpacing(tokens.S)
         self.taps: list[Tap] = []
+        self._grid = QGridLayout()
+        self._grid.setSpacing(tokens.S)
+        for place in range(COLUMNS):
+            self._grid.setColumnStretch(place, 1)
+        self.body.addLayout(self._grid)
         for heading, some in offers(whole, desk.now(), chosen, desk.system).items():
             about = (
                 f", {named_pieces(whole, chosen)}"
                 if "temperature" in heading and whole.pieces
                 else ""
             )
-            self._lines.addWidget(words(heading + about, "heading", wrap=False))
-            self._add_taps(some)
+            self._add_taps(heading + about, some)
         self._add_own_time()
         self._add_own_level()
         self._standing = QVBoxLayout()
         self._standing.setSpacing(0)
-        self._lines.addLayout(self._standing)
-        self._lines.addStretch(1)
-        area = scroll(inner, "alarms")
-        area.setMinimumHeight(tokens.TALL_PANEL_HEIGHT)
-        self.body.addWidget(area, 1)
+        self.body.addLayout(self._standing)
         self.listen(desk.watch.changed, self._show_standing)
         self._show_standing()
 
@@ -68,19 +64,17 @@ class AlarmPanel(GlovePanel):
 
     # setting
 
-    def _add_taps(self, some: Sequence[Offer]) -> None:
-        grid = QGridLayout()
-        grid.setSpacing(tokens.S)
+    def _add_taps(self, heading: str, some: Sequence[Offer]) -> None:
+        """Lay taps below their heading; all stand in the same columns."""
+        top = self._grid.rowCount()
+        self._grid.addWidget(words(heading, "heading", wrap=False), top, 0, 1, COLUMNS)
         for place, offer in enumerate(some):
             tap = Tap(offer.text)
             tap.say_below(offer.below)
             tap.tell_about(offer.label)
             tap.clicked.connect(self._setter(offer))
             self.taps.append(tap)
-            grid.addWidget(tap, place // COLUMNS, place % COLUMNS)
-        for place in range(COLUMNS):
-            grid.setColumnStretch(place, 1)
-        self._lines.addLayout(grid)
+            self._grid.addWidget(tap, top + 1 + place // COLUMNS, place % COLUMNS)
 
     def _setter(self, offer: Offer) -> Callable[..., None]:
         def take(*_: object) -> None:
@@ -102,12 +96,12 @@ class AlarmPanel(GlovePanel):
             hint="18:15 or in 40 min",
             looking=Looking.AHEAD,
         )
-        self._lines.addWidget(words("At another time", "heading", wrap=False))
+        self.body.addWidget(words("At another time", "heading", wrap=False))
         what = column(words("What for", "heading", wrap=False), self.what, None)
         what.setSpacing(tokens.XS // 2)
         line = row(self.time, button("Set it", self._set_time, about="at that time"))
         line.insertLayout(0, what)
-        self._lines.addLayout(line)
+        self.body.addLayout(line)
 
     def _noted_time(self, value: object, _typed: str) -> str:
         self._at = value if isinstance(value, datetime) else None
@@ -150,10 +144,10 @@ class AlarmPanel(GlovePanel):
             self._noted_level,
             within=limits_of(Alarm.KIND, "high"),
         )
-        self._lines.addWidget(words("On another temperature", "heading", wrap=False))
+        self.body.addWidget(words("On another temperature", "heading", wrap=False))
         self.side.keep_in_a_row()
-        self._lines.addWidget(self.probe)
-        self._lines.addLayout(
+        self.body.addWidget(self.probe)
+        self.body.addLayout(
             row(
                 self.side,
                 self.level,
