@@ -58,7 +58,7 @@ class AheadPanel(GlovePanel):
         if known is not None and known.piece_id == piece_id:
             self._show(one, known)
             return
-        self.told.setText("What a change would do is being worked out…")
+        self._say("What a change would do is being worked out…")
         whole, journal = self._whole, self._desk.journal
 
         def done(outlook: Outlook | None) -> None:
@@ -69,23 +69,25 @@ class AheadPanel(GlovePanel):
             "Work out what a change would do",
             lambda _: journal.outlook(whole, piece_id),
             done,
-            failed=self.told.setText,
+            failed=self._say,
             asker=self,
             quiet=True,
         )
 
+    def _say(self, said: str) -> None:
+        self.told.setText(said)
+        self.told.setVisible(bool(said))
+
     def _refuse(self, why: str) -> None:
         for part in (self.times, self.rests, self.heading, self.changes):
             part.hide()
-        self.told.setText(why)
+        self._say(why)
 
     def _show(self, one: ComesOff, outlook: Outlook | None) -> None:
         rows = self._times(one)
         changes = self._changes(one, outlook)
         if outlook is not None and outlook.stall_begins is not None:
-            begins = "since" if outlook.stalled else "from"
-            ends = self._clock(outlook.stall_ends)
-            rows.append(("Stall", (f"{begins} {self._clock(outlook.stall_begins)} to {ends}",)))
+            rows.append(("Stall", (self._stall(outlook),)))
         self.rests.setText(f"It rests on: {'; '.join(one.rests_on)}.")
         self.times.show_rows([("", None)], rows)
         self.times.show()
@@ -93,7 +95,7 @@ class AheadPanel(GlovePanel):
         self.changes.show_rows([("then", None), ("most likely off", None)], changes)
         for part in (self.heading, self.changes):
             part.setVisible(bool(changes))
-        self.told.setText("" if changes or outlook is None else "No change can be worked out.")
+        self._say("" if changes or outlook is None else "No change can be worked out.")
 
     def _times(self, one: ComesOff) -> list[Row]:
         degrees = show(one.target, Dimension.TEMPERATURE, self._desk.system)
@@ -120,6 +122,13 @@ class AheadPanel(GlovePanel):
             then = self._clock(one.likely + timedelta(minutes=minutes))
             rows.append((f"If {what.change}", (how, then)))
         return rows
+
+    def _stall(self, outlook: Outlook) -> str:
+        """Return from when to when it stalls: behind it, under way, or to come."""
+        begins, ends = self._clock(outlook.stall_begins), self._clock(outlook.stall_ends)
+        if outlook.stall_ends is not None and outlook.stall_ends <= self._desk.now():
+            return f"{begins} to {ends}, over"
+        return f"since {begins}, to {ends}" if outlook.stalled else f"from {begins} to {ends}"
 
     def _clock(self, at: datetime | None) -> str:
         return LATER if at is None else show_moment(at, self._whole.cook.zone, self._desk.now())
