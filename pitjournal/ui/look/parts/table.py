@@ -1,6 +1,6 @@
 """A small table of words and numbers on a card: hairlines between rows, numbers at the right."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
@@ -43,7 +43,10 @@ class FactTable(QWidget):
     def show_rows(
         self, heads: Sequence[Head], rows: Sequence[Row], arms: Sequence[Head] = ()
     ) -> None:
-        """Show rows under headings; `arms` are those of the rows, which then bear their marks."""
+        """Show rows under headings; `arms` are those of the rows, which then bear their marks.
+
+        Without headings, or with empty ones only, the rows begin at the top.
+        """
         alike = (tuple(heads), tuple(arms)) == (self._heads, self._arms)
         alike = alike and [_shape(row) for row in rows] == [_shape(row) for row in self._rows]
         self._rows = [(label, tuple(cells)) for label, cells in rows]
@@ -71,7 +74,7 @@ class FactTable(QWidget):
         clear(self._outer)
         self._inner, self._grid = self._empty()
         self._made = []
-        for place, (text, look) in enumerate(self._heads, 1):
+        for place, (text, look) in enumerate(self._heads if any(self._heads_said()) else (), 1):
             head = QWidget()
             line = QHBoxLayout(head)
             line.setContentsMargins(0, 0, 0, 0)
@@ -81,8 +84,15 @@ class FactTable(QWidget):
                 line.addWidget(Mark(look, text))
             line.addWidget(words(text, "heading", wrap=False))
             self._grid.addWidget(head, 0, place)
-        self._grid.addWidget(rule(), 1, 0, 1, len(self._heads) + 1)
+        self._grid.addWidget(rule(), 1, 0, 1, self._columns())
         self._grid.setColumnStretch(0, 1)
+
+    def _heads_said(self) -> Iterator[bool]:
+        return (bool(text) or look is not None for text, look in self._heads)
+
+    def _columns(self) -> int:
+        """Return how many columns there are: a line between rows goes over all of them."""
+        return 1 + max(len(self._heads), *(len(cells) for _, cells in self._rows), 0)
 
     def _make(self, most: int) -> None:
         """Make some rows more, and the others after them."""
@@ -105,7 +115,7 @@ class FactTable(QWidget):
             shown.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
             self._grid.addWidget(shown, below, place)
             made.append(shown)
-        self._grid.addWidget(rule(), below + 1, 0, 1, len(self._heads) + 1)
+        self._grid.addWidget(rule(), below + 1, 0, 1, self._columns())
         return made
 
 
