@@ -33,7 +33,7 @@ class AlarmBar(QFrame):
         self.setProperty("role", "alarm")
         sized(self, lines=3, height=tokens.BAND_HEIGHT)
         layout = QHBoxLayout(self)
-        layout.setContentsMargins(tokens.L, tokens.XS, tokens.M, tokens.XS)
+        layout.setContentsMargins(tokens.L, 0, tokens.M, 0)  # a tap is as high as the band
         layout.setSpacing(tokens.M)
         self.said = Elided("", "alarm-said")
         self.why = Elided("", "alarm-why")
