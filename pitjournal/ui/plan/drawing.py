@@ -141,7 +141,8 @@ def _paint_slot(painter: QPainter, slot: QRectF, piece: Placed) -> None:
     painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, piece.label)
     painter.setFont(font(tokens.SMALL))
     painter.setPen(QColor(theme.quiet))
-    corner = slot.adjusted(8, 4, -8, 0)
+    inset = 4 if narrow else 8
+    corner = slot.adjusted(inset, 4, -inset, 0)
     cut = painter.fontMetrics().elidedText(
         piece.block, Qt.TextElideMode.ElideRight, int(corner.width())
     )
