@@ -218,12 +218,14 @@ class Flow(QLayout):
 
     def _lay(self, rect: QRect, *, move: bool) -> int:
         x, y, line = rect.x(), rect.y(), 0
-        last = len(self._items) - self._ends if self._ends else -1
-        for place, item in enumerate(self._items):
+        seen = [item for item in self._items if not item.isEmpty()]  # what is hidden takes no gap
+        ends = sum(not item.isEmpty() for item in self._items[len(self._items) - self._ends :])
+        last = len(seen) - ends if ends else -1
+        for place, item in enumerate(seen):
             size = item.sizeHint()
             if place == last and y == rect.y():
-                rest = sum(one.sizeHint().width() for one in self._items[place:])
-                rest += self.spacing() * (self._ends - 1)
+                rest = sum(one.sizeHint().width() for one in seen[place:])
+                rest += self.spacing() * (ends - 1)
                 x = max(x, rect.right() + 1 - rest) if x + rest <= rect.right() + 1 else x
             if x > rect.x() and x + size.width() > rect.right() + 1:
                 x, y, line = rect.x(), y + line + self.spacing(), 0
