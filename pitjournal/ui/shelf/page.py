@@ -100,7 +100,9 @@ class ShelfPage(Page):
         self.problem = Problem()
         self.card.body.addWidget(self.problem)
         sized(self.card, most_width=tokens.FORM_WIDTH)
-        body = column(self.kinds, row(self.card), None, space=tokens.M)
+        line = row(self.card, None)
+        line.setStretch(0, 99)  # the card takes all that it may, and stands at the left
+        body = column(self.kinds, line, None, space=tokens.M)
         outer.addWidget(scrolled(body, "shelf"), 1)
 
     def _maker(self, kind: ShelfKind) -> Callable[[], RecordRow]:
