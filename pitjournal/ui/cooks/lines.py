@@ -88,11 +88,14 @@ def _paint_ground(
     theme = look().theme
     if running or state & QStyle.StateFlag.State_Selected:
         painter.fillRect(area, QColor(theme.ember_tint))
-    if state & QStyle.StateFlag.State_Selected:
-        painter.setPen(QPen(QColor(theme.ember), 2))
-        painter.drawRect(area.adjusted(1, 1, -2, -2))
     painter.setPen(QPen(QColor(theme.grid), 1))
     painter.drawLine(area.bottomLeft(), area.bottomRight())
+
+
+def _paint_frame(painter: QPainter, area: QRect) -> None:
+    painter.setPen(QPen(QColor(look().theme.ember), 2))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawRect(area.adjusted(1, 1, -2, -2))
 
 
 class CookLines(QStyledItemDelegate):
@@ -126,6 +129,8 @@ class CookLines(QStyledItemDelegate):
         if "arms" in places:
             self._arms(painter, line, area, places["arms"][0])
         self._showed_of(row, line, running=running)
+        if option.state & QStyle.StateFlag.State_Selected:
+            _paint_frame(painter, area)  # over the lines of the axis
         painter.restore()
 
     @staticmethod
