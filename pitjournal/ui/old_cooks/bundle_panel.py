@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QGridLayout, QWidget
 
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.times.moments import show_date
@@ -16,6 +16,7 @@ from pitjournal.journal.commands.bundle import BringBundle
 from pitjournal.journal.jobs import Progress
 from pitjournal.ui.bridge import is_there
 from pitjournal.ui.desk import Desk
+from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay, open_alone
@@ -87,7 +88,7 @@ class BundlePanel(Overlay):
         self._desk, self._looked, self._brought = desk, looked, brought
         found = looked.found
         self.body.addWidget(words(_summed_up(found)))
-        self._list("New", [_named(cook) for cook in found.cooks], len(found.cooks))
+        self._cooks(found.cooks)
         self.take = Choice("what becomes of fields that differ")
         self.take.offer(((MINE, "keep mine", -1), (THEIRS, "take theirs", -1)))
         self.take.choose(MINE)
@@ -107,6 +108,23 @@ class BundlePanel(Overlay):
     def open_panel(self, first: QWidget | None = None) -> None:
         """Show it with the button ready."""
         super().open_panel(first or self.keep)
+
+    def _cooks(self, cooks: Sequence[Cook]) -> None:
+        """List new cooks, the days in a column."""
+        if not cooks:
+            return
+        self.body.addWidget(words("New", "heading"))
+        grid = QGridLayout()
+        grid.setHorizontalSpacing(tokens.M)
+        grid.setVerticalSpacing(tokens.XS // 2)
+        grid.setColumnStretch(1, 1)
+        for place, cook in enumerate(cooks[:SHOWN]):
+            day = show_date(cook.starts_at, cook.zone)
+            grid.addWidget(words(day, "quiet", wrap=False, tabular=True), place, 0)
+            grid.addWidget(words(cook.title or "a cook"), place, 1)
+        if len(cooks) > SHOWN:
+            grid.addWidget(words(f"and {len(cooks) - SHOWN} more"), SHOWN, 1)
+        self.body.addLayout(grid)
 
     def _list(self, head: str, lines: Sequence[str], count: int) -> None:
         if not lines:
@@ -169,10 +187,6 @@ def _summed_up(found: Incoming) -> str:
     parts.append("One Undo takes all of it out again.")
     said = " ".join(parts)
     return capital(said)
-
-
-def _named(cook: Cook) -> str:
-    return f"{show_date(cook.starts_at, cook.zone)}  {cook.title or 'a cook'}"
 
 
 def _differs(desk: Desk, one: Otherwise) -> str:
