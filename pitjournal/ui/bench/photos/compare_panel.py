@@ -170,7 +170,9 @@ class FourPanel(GlovePanel):
             self._grid.addWidget(words(f"Taken {taken}", "quiet"), 2, place)
         last = self._from + len(self.shown)
         self.said.setText(f"{self._from + 1}–{last} of {len(self.photos)}")
-        self.more.setVisible(len(self.photos) > MOST)
+        several = len(self.photos) > MOST
+        self.said.setVisible(several)
+        self.more.setVisible(several)
 
     def _about(self, photo: Photo) -> str:
         piece = next((p for p in self._whole.pieces if p.id == photo.piece_id), None)
