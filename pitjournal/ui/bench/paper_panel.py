@@ -76,7 +76,8 @@ class PaperPanel(Overlay):
         for one in self.log.unread:
             self._lines.addWidget(words(f"Line {one.number}, “{one.text}”: {one.why}", "error"))
         count = len(self.log.lines)
-        self.keep.setText(f"Keep {'1 line' if count == 1 else f'{count} lines'}")
+        lines = "1 line" if count == 1 else f"{count} lines"
+        self.keep.setText(f"Keep {lines}" if count else "Keep")
         QTimer.singleShot(0, self, self._grow)
 
     def _words(self, line: PaperLine) -> str:
