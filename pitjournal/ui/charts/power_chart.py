@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from itertools import pairwise
+from math import ceil
 
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
@@ -72,7 +73,8 @@ class PowerChart(Canvas):
             room = QRectF(0, y(level) - 10, area.left() - 8, 20)
             right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
             painter.drawText(room, right, f"{figure(100 * level)} %")
-        every = max(1, (high - low) // 8)
+        label = painter.fontMetrics().horizontalAdvance(str(high)) + BESIDE
+        every = max(1, (high - low) // 8, ceil(label / (x(low + 1) - x(low))))
         counts = range(low, high + 1, every)
         paint_foot(painter, area.bottom() + 4, self.wide, [(x(n), str(n)) for n in counts])
         foot = QRectF(area.left(), area.bottom() + 22, area.width(), 20)
