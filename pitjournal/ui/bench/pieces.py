@@ -117,8 +117,9 @@ def _paint_two(painter: QPainter, room: QRectF, now: PieceNow) -> None:
     second = QRectF(EDGE, line - 3, first.width(), line)
     free = _paint_rise(painter, second, now.rise.replace(" in 10 min", "/10 min"))
     state = QRectF(EDGE, second.top(), free - EDGE - 6, line)
-    likely = f"likely {now.off.removeprefix('off ')}, " if said and said == _span(now) else ""
-    _paint_state(painter, state, now, likely + (f"{now.meat}, " if now.meat else ""))
+    likely = f"likely {now.off.removeprefix('off ')}" if said and said == _span(now) else ""
+    before = (*filter(None, (likely, now.meat)),)
+    _paint_state(painter, state, now, before)
 
 
 def _paint_ahead(painter: QPainter, room: QRectF, now: PieceNow, said: Sequence[str]) -> str:
@@ -177,8 +178,13 @@ def _paint_rise(painter: QPainter, room: QRectF, rise: str) -> float:
     return room.right() - painter.fontMetrics().horizontalAdvance(rise)
 
 
-def _paint_state(painter: QPainter, room: QRectF, now: PieceNow, before: str = "") -> None:
-    """Paint where a piece is in its life: right with a tick, over with a triangle."""
+def _paint_state(
+    painter: QPainter, room: QRectF, now: PieceNow, before: Sequence[str] = ()
+) -> None:
+    """Paint where a piece is in its life: right with a tick, over with a triangle.
+
+    Where there is no room for what stands before it and when that was, the time is left out.
+    """
     theme = look().theme
     ink = {Life.RIGHT: theme.right, Life.OVER: theme.look}.get(now.life, theme.quiet)
     painter.setFont(bold(tokens.SMALL) if now.life in _SIGNS else font(tokens.SMALL))
@@ -187,7 +193,10 @@ def _paint_state(painter: QPainter, room: QRectF, now: PieceNow, before: str = "
         _SIGNS[now.life](painter, at, ink)
         room = room.adjusted(18, 0, 0, 0)
     painter.setPen(QColor(ink))
-    _say(painter, room, before + now.words)
+    said = ", ".join((*before, now.words))
+    if before and painter.fontMetrics().horizontalAdvance(said) > room.width():
+        said = ", ".join((*before, now.words.split(" at ")[0]))
+    _say(painter, room, said)
 
 
 def _say(painter: QPainter, room: QRectF, text: str) -> None:
