@@ -110,8 +110,8 @@ QLineEdit[role="sentence"] {
 QComboBox[role="cell"] { border-radius: 6px; padding: 0 0 0 6px; min-height: ${cell}px; }
 QComboBox::drop-down { border: 0; width: ${drop}px; }
 QComboBox QAbstractItemView, QListView[role="popup"] {
-  background: $card; border: ${edge}px solid $hairline; selection-background-color: $ember_tint;
-  selection-color: $ink; outline: 0; padding: 4px; }
+  background: $card; border: ${edge}px solid $hairline; selection-background-color: $chosen;
+  selection-color: $on_chosen; outline: 0; padding: 4px; }
 
 QWidget[gloves="true"] QPushButton, QWidget[gloves="true"] QLineEdit,
 QWidget[gloves="true"] QComboBox { min-height: ${glove}px; }
@@ -125,7 +125,7 @@ QWidget[gloves="true"] QPushButton[role="wall-due"] { min-height: 96px; }
 
 QTableView, QListView {
   background: transparent; border: 0; gridline-color: $hairline; outline: 0;
-  selection-background-color: $ember_tint; selection-color: $ink; }
+  selection-background-color: $chosen; selection-color: $on_chosen; }
 QTableView:focus, QListView:focus { border: 0; }
 QHeaderView { background: transparent; }
 QHeaderView::section {
@@ -151,7 +151,7 @@ QCheckBox::indicator:checked { background: $ember; border-color: $ember; }
 QCheckBox:focus { color: $ember; }
 QMenu { background: $card; border: ${edge}px solid $hairline; padding: 6px; }
 QMenu::item { padding: 8px 18px; border-radius: 6px; }
-QMenu::item:selected { background: $ember_tint; color: $ink; }
+QMenu::item:selected { background: $chosen; color: $on_chosen; }
 QFrame#rail { background: $rail; border: 0; }
 QDialog#overlay, QFrame#overlay { background: $card; border: 2px solid $ink; border-radius: ${card_radius}px; }
 """)
@@ -182,6 +182,8 @@ def sheet(theme: Theme, sizes: Sizes) -> str:
         rail_height=high(60),
         tick=px(18),
         drop=px(22),
+        chosen=theme.ink if sun else theme.ember_tint,  # the tint of the sun is white
+        on_chosen=theme.card if sun else theme.ink,
         due_edge=2 if sun else 1,
         ember_edge=theme.ember if sun else theme.ember_tint,
         look_edge=theme.look if sun else theme.look_tint,
