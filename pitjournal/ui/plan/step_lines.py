@@ -148,13 +148,15 @@ def paint_line(
     focused: bool,
     following: bool,
 ) -> None:
-    """Paint a step into a rectangle; the one that is next stands on the tint of ember."""
+    """Paint a step into a rectangle; the one that is next stands on a tint, with a bar before it."""
     theme = look().theme
     ink = QColor(theme.quiet if line.done else theme.ink)
     if following and not chosen:
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QColor(theme.ember_tint))
         painter.drawRoundedRect(rect.adjusted(1, 1, -1, -1), 6, 6)
+        bar = QRectF(rect.left(), rect.top() + 6, 3, rect.height() - 12)
+        painter.fillRect(bar, QColor(theme.ember))
     if chosen:
         painter.setPen(QPen(QColor(theme.ember), 2 if focused else theme.edge))
         painter.setBrush(QColor(theme.ember_tint))
