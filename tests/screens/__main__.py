@@ -40,6 +40,7 @@ from pitjournal.ui.tasting.page import TastingPage
 from pitjournal.ui.trends.filter_panel import FilterPanel
 from pitjournal.ui.trends.page import TrendsPage
 from pitjournal.ui.window import Window
+from tests.screens.lately import more_states
 from tests.screens.longer import longer_words
 
 THEMES = ("light", "night", "sun")
@@ -136,6 +137,8 @@ def states(window: Window) -> Iterator[tuple[str, Callable[[], object], int]]:
     yield "compare", lambda: _compare(window), 2500
     yield "compare-below", lambda: _scroll(window), 300
     yield from _besides(window)
+    _close(window)
+    yield from more_states(window, best.id, None if running is None else running.id)
     yield "find", _both(lambda: _close(window), window._find_box), 200
     yield "parts", _both(lambda: _close(window), lambda: window.go("parts")), 300
     yield "keys", _both(lambda: _close(window), window._show_keys), 200

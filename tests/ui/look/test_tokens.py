@@ -4,14 +4,17 @@ Source: W3C, Web Content Accessibility Guidelines 2.1, 1.4.3 and 1.4.11: 4.5 to 
 3 to 1 for marks. The formula itself is checked in tests/science/test_colour.py.
 """
 
+import re
+
 import pytest
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QApplication, QLineEdit, QPlainTextEdit
 
 from pitjournal.science.colour import contrast
 from pitjournal.ui.look.marks import SHAPES, path
+from pitjournal.ui.look.style import sheet
 from pitjournal.ui.look.theme import look
-from pitjournal.ui.look.tokens import THEMES, Theme, series
+from pitjournal.ui.look.tokens import THEMES, Sizes, Theme, series
 
 TEXT, MARK = 4.5, 3.0
 EVERY = pytest.mark.parametrize("theme", THEMES.values(), ids=list(THEMES))
@@ -88,6 +91,18 @@ def test_that_the_sun_is_black_on_white_with_heavier_strokes() -> None:
     assert (sun.ink, sun.card) == ("#000000", "#FFFFFF")
     assert sun.line > light.line
     assert sun.edge > light.edge
+
+
+@EVERY
+def test_that_a_chosen_line_stands_on_a_ground_of_its_own_and_can_be_read(theme: Theme) -> None:
+    chosen = re.findall(
+        r"selection-background-color: (#\w+);\s+selection-color: (#\w+); (?:outline|})",
+        sheet(theme, Sizes()),
+    )
+    assert len(chosen) == 3  # letters in a field, a list that drops down, lists and tables
+    for ground, ink in chosen:
+        assert ground not in {theme.card, theme.paper}
+        assert contrast(ink, ground) >= TEXT
 
 
 def test_that_a_look_that_is_begun_anew_is_worn_by_what_comes_after(qapp: QApplication) -> None:
