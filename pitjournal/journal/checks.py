@@ -12,7 +12,6 @@ from pitjournal.journal.jobs import Progress
 from pitjournal.journal.journal import Journal, open_journal
 from pitjournal.store import copies, opening
 from pitjournal.store.build import Foreign
-from pitjournal.store.schema import RECORDS
 
 
 @dataclass(frozen=True)
@@ -157,16 +156,18 @@ def check_journal(journal: Journal, progress: Progress | None = None) -> Check:
         if progress is not None:
             progress.report(place / len(kept), f"{place} of {len(kept)} kept files")
         unlike.append(database.attachments.how(sha))
+    odd, derived = odd_traces(journal), derived_hold(journal, progress)
+    impossible = impossible_values.named(journal)
     found = Check(
         database=whole,
         foreign_keys=keys,
         checked=len(kept),
         missing=unlike.count("missing"),
         changed=unlike.count("changed"),
-        traces=not (odd := odd_traces(journal)),
-        derived=derived_hold(journal, progress),
+        traces=not odd,
+        derived=derived,
         rows=(*bad_rows(journal), *odd),
-        impossible=tuple(BadRow(*one) for one in impossible_values.named(journal)),
+        impossible=tuple(BadRow(*one) for one in impossible),
         rubbish=copies.count_rubbish(journal.folder),
         older=journal.worked_out.older,
         lacking=built.unmade,
@@ -178,10 +179,8 @@ def check_journal(journal: Journal, progress: Progress | None = None) -> Check:
 
 
 def bad_rows(journal: Journal) -> tuple[BadRow, ...]:
-    """Read every record and name each value that is wrong, also where its record can be read."""
+    """Name each record that could not be read so far, and what is wrong in those that can be."""
     database = journal.database
-    for kind in RECORDS:
-        database.find(kind)
     found = [BadRow(kind, row_id, why) for (kind, row_id), why in sorted(database.missed.items())]
     return (*found, *(BadRow(*flaw) for flaw in database.flaws()))
 

@@ -1,13 +1,15 @@
 """Name values of a journal that cannot be, in records that can be read all the same."""
 
 import re
-from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
 
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.event import Event
 from pitjournal.domain.impossible import impossible_in, off_scale
 from pitjournal.domain.piece import Piece
+from pitjournal.domain.record import Record
 from pitjournal.domain.shelf import Setting
 from pitjournal.domain.targets import SETTING, targets_from
 from pitjournal.domain.tasting import Sample, Score, Tasting
@@ -17,34 +19,41 @@ from pitjournal.store.schema import RECORDS
 Named = tuple[str, str, str]
 """Kind, id, and which column has what, with why it cannot be."""
 
+Kept = dict[type[Record], list[Any]]
+"""All records of some kinds."""
+
 _AN_ID = re.compile(r"[0-9a-f]{32}")
 
 
-def named(journal: Journal) -> Iterator[Named]:
-    """Yield each value that cannot be: beyond its limits or scale, or at odds with another row."""
+_HELD_TOGETHER = (Cook, Piece, Event, Setting, Tasting, Sample, Score)
+
+
+def named(journal: Journal) -> list[Named]:
+    """Name each value that cannot be: beyond its limits or scale, or at odds with another row.
+
+    Every record is read for it, once; so what cannot be read is noted too (`Database.missed`).
+    """
+    found: list[Named] = []
+    kept: Kept = {}
     for kind in RECORDS:
-        for record in journal.find(kind):
+        records = journal.find(kind)
+        for record in records:
             for field, why in impossible_in(record).items():
-                yield kind.KIND, record.id, f"{field} is {getattr(record, field)}. {why}"
-    yield from _scores(journal)
-    yield from _pointers(journal)
-    for setting in journal.find(Setting, id=SETTING):
-        try:
-            targets_from(setting.value)
-        except (ValueError, TypeError, AttributeError):
-            yield Setting.KIND, setting.id, "value is no list of targets."
-    for cook_id, (now, free) in doubled_numbers(journal).items():
-        yield Cook.KIND, cook_id, f"number is {now}. Another cook has it; {free} is free."
+                found.append((kind.KIND, record.id, f"{field} is {getattr(record, field)}. {why}"))
+        if kind in _HELD_TOGETHER:
+            kept[kind] = records
+    found += [*_scores(kept), *_pointers(kept), *_targets(kept)]
+    for cook_id, (now, free) in _doubled(kept[Cook]).items():
+        found.append((Cook.KIND, cook_id, f"number is {now}. Another cook has it; {free} is free."))
     for sha, (noted, real) in wrong_sizes(journal).items():
-        yield "attachment", sha, f"size is {noted}. The kept file has {real} bytes."
+        found.append(("attachment", sha, f"size is {noted}. The kept file has {real} bytes."))
+    return found
 
 
-def _scores(journal: Journal) -> Iterator[Named]:
-    tastings = {one.id: one for one in journal.find(Tasting)}
-    samples: dict[str, int] = defaultdict(int)
-    for sample in journal.find(Sample):
-        samples[sample.tasting_id] += 1
-    for score in journal.find(Score):
+def _scores(kept: Kept) -> Iterator[Named]:
+    tastings = {one.id: one for one in kept[Tasting]}
+    samples = Counter(sample.tasting_id for sample in kept[Sample])
+    for score in kept[Score]:
         tasting = tastings.get(score.tasting_id)
         if tasting is None:
             continue
@@ -53,13 +62,13 @@ def _scores(journal: Journal) -> Iterator[Named]:
             yield Score.KIND, score.id, f"value is {score.value}. {why}"
 
 
-def _pointers(journal: Journal) -> Iterator[Named]:
+def _pointers(kept: Kept) -> Iterator[Named]:
     """Yield events for a piece that never was, or is another cook's.
 
     One that was taken away leaves its id in the log, which is no fault.
     """
-    cooks = {piece.id: piece.cook_id for piece in journal.find(Piece)}
-    for event in journal.find(Event):
+    cooks = {piece.id: piece.cook_id for piece in kept[Piece]}
+    for event in kept[Event]:
         for piece in event.pieces:
             if not _AN_ID.fullmatch(piece):
                 yield Event.KIND, event.id, f"pieces names {piece!r:.40}, which no piece is called."
@@ -67,13 +76,26 @@ def _pointers(journal: Journal) -> Iterator[Named]:
                 yield Event.KIND, event.id, f"pieces names {piece}, a piece of another cook."
 
 
+def _targets(kept: Kept) -> Iterator[Named]:
+    for setting in kept[Setting]:
+        if setting.id == SETTING:
+            try:
+                targets_from(setting.value)
+            except (ValueError, TypeError, AttributeError):
+                yield Setting.KIND, setting.id, "value is no list of targets."
+
+
 def doubled_numbers(journal: Journal) -> Mapping[str, tuple[int, int]]:
     """Return each cook whose number an older one has: that number, and a free one."""
-    cooks = sorted(journal.find(Cook), key=lambda cook: cook.id)
-    last = max((cook.number for cook in cooks), default=0)
+    return _doubled(journal.find(Cook))
+
+
+def _doubled(cooks: Iterable[Cook]) -> Mapping[str, tuple[int, int]]:
+    by_age = sorted(cooks, key=lambda cook: cook.id)
+    last = max((cook.number for cook in by_age), default=0)
     seen: set[int] = set()
     found: dict[str, tuple[int, int]] = {}
-    for cook in cooks:
+    for cook in by_age:
         if cook.number in seen:
             found[cook.id] = cook.number, last + 1 + len(found)
         seen.add(cook.number)
