@@ -41,7 +41,9 @@ def scroll_twice(panel: Overlay | None) -> list[str]:
     areas = [] if panel is None else panel.findChildren(QScrollArea)
     moving = [area for area in areas if area.isVisible() and has_more(area)]
     return [
-        one.accessibleName() for one in moving if any(other.isAncestorOf(one) for other in moving)
+        one.accessibleName()
+        for one in moving
+        if any(other is not one and other.isAncestorOf(one) for other in moving)
     ]
 
 

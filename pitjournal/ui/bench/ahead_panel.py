@@ -30,8 +30,8 @@ class AheadPanel(GlovePanel):
         arms = {piece.id: whole.arm_index(piece.arm_id) for piece in whole.pieces}
         self.choice.offer((one, it.label, arms.get(one)) for one, it in self._found.items())
         self.choice.chosen.connect(lambda one: self.turn(str(one)))
-        self.choice.setVisible(len(self._found) > 1)
         self.body.addWidget(self.choice)
+        self.choice.setVisible(len(self._found) > 1)  # once it has a place: no window of its own
         self.times = FactTable("when it comes off")
         self.heading = words("What if, from now on", "heading", wrap=False)
         self.changes = FactTable("what if")
