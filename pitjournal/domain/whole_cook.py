@@ -103,17 +103,20 @@ class WholeCook:
         return self._masses.get((piece.id, stage))
 
     def treatments_of(self, piece: Piece) -> tuple[Treatment, ...]:
-        """Return all that was done to a piece: its own treatments, then those of its arm."""
+        """Return all that was done to a piece: to it alone, to its arm, to all of the cook."""
         own = [t for t in self.treatments if t.piece_id == piece.id]
         arms = [t for t in self.treatments if t.arm_id is not None and t.arm_id == piece.arm_id]
-        return (*own, *arms)
+        every = [t for t in self.treatments if t.piece_id is None and t.arm_id is None]
+        return (*own, *arms, *every)
 
     def treatment_of(self, piece: Piece) -> Treatment | None:
         """Return the piece's own treatment, else that of its arm."""
         return next(iter(self.treatments_of(piece)), None)
 
     def treated_by(self, treatment: Treatment) -> tuple[Piece, ...]:
-        """Return the pieces a treatment is for: the one it names, or those of its arm."""
+        """Return the pieces a treatment is for: the one it names, those of its arm, or all."""
+        if treatment.piece_id is None and treatment.arm_id is None:
+            return self.pieces
         return tuple(
             piece
             for piece in self.pieces

@@ -1,7 +1,7 @@
 """Everyday words for meat, and the rule each is judged by: never one that asks less.
 
 FDA Food Code 2017/2022 3-401.11(A)(1) to (3); variety meats 160 °F and corned beef as a cured,
-mostly pumped cut: USDA FSIS, from memory. What the words mean: common practice, no source.
+mostly pumped cut, as hams and bacon are: USDA FSIS, from memory. What the words mean: common practice, no source.
 """
 
 import pytest
@@ -15,6 +15,22 @@ from pitjournal.domain.cuts.meat import Animal, JudgedAs
     [
         ("corned beef", JudgedAs.NON_INTACT),
         ("Pastrami", JudgedAs.NON_INTACT),
+        ("ham", JudgedAs.NON_INTACT),
+        ("Gammon", JudgedAs.NON_INTACT),
+        ("spiral hams", JudgedAs.NON_INTACT),
+        ("jamón", JudgedAs.NON_INTACT),
+        ("Schinken", JudgedAs.NON_INTACT),
+        ("Eisbein", JudgedAs.NON_INTACT),
+        ("Canadian bacon", JudgedAs.NON_INTACT),
+        ("fresh ham", JudgedAs.WHOLE),
+        ("leg of pork", JudgedAs.WHOLE),
+        ("pork belly", JudgedAs.WHOLE),
+        ("barbacoa", JudgedAs.UNKNOWN),
+        ("barbacoa de res", JudgedAs.UNKNOWN),
+        ("crown roast of pork with dressing", JudgedAs.STUFFED),
+        ("pork loin, cornbread dressing", JudgedAs.STUFFED),
+        ("pork chops with forcemeat", JudgedAs.STUFFED),
+        ("pork loin in Italian dressing", JudgedAs.WHOLE),
         ("turkey pastrami", JudgedAs.POULTRY),
         ("beef tongue", JudgedAs.GROUND),
         ("Rinderherz", JudgedAs.GROUND),

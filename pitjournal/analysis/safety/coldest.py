@@ -9,6 +9,7 @@ from pitjournal.analysis.traces.believable import NO_MEAT_ABOVE
 from pitjournal.analysis.traces.doubted import Sifted, from_on, sift
 from pitjournal.analysis.traces.features import LONGEST_GAP, Array, known
 from pitjournal.analysis.traces.readings import Readings, samples_of
+from pitjournal.domain.cuts.places import outside
 from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.trace import Sits, Trace
@@ -124,7 +125,8 @@ class Logs:
             sure = found.sure_times, found.sure_values
             added = _added(trace, float(every[1].max()))
             words = _added_words(added)
-            why = found.why or (f"{words}: {TOO_MUCH}" if abs(added) > MOST_ADDED else "")
+            slip = f"{words}: {TOO_MUCH}" if abs(added) > MOST_ADDED else ""
+            why = found.why or not_the_middle(trace.place) or slip
             if why:
                 sure = sure[0][:0], sure[1][:0]
             lowered = _lowered(*sure, checks_of(self.whole, piece, LONGEST_REST))
@@ -166,6 +168,7 @@ def _hand_agrees(whole: WholeCook, piece: Piece, log: Sifted) -> bool:
     end = min(log.times[-1], log.times[-1] if off is None else off)
     return any(
         check.internal is not None
+        and not outside(check.point)
         and check.at.timestamp() >= end - AT_THE_END
         and log.times[0] <= check.at.timestamp() <= log.times[-1] + JUST_OFF
         and abs(float(np.interp(check.at.timestamp(), log.times, log.values)) - check.internal)
@@ -245,6 +248,11 @@ def rest_of(whole: WholeCook, piece: Piece) -> float:
 def _cut_at(whole: WholeCook, piece: Piece, off: float) -> float:
     ends = [whole.moment_of(kind, piece) for kind in (EventKind.SLICED, EventKind.BOXED)]
     return min((at for at in ends if at is not None and at >= off), default=float("inf"))
+
+
+def not_the_middle(place: str) -> str:
+    """Return why what was read at a place is not that of the middle; empty where it may be."""
+    return f"at “{place.strip()}”, which is not the middle" if outside(place) else ""
 
 
 def point_of(check: DonenessCheck) -> str:

@@ -13,12 +13,14 @@ from pitjournal.analysis.safety.coldest import (
     Logs,
     checks_of,
     may_have_held,
+    not_the_middle,
     point_of,
     rest_of,
 )
 from pitjournal.analysis.safety.states import Seen, State
 from pitjournal.analysis.traces.features import LONGEST_GAP, Array, longest_gap
 from pitjournal.domain.cuts.meat import JudgedAs
+from pitjournal.domain.cuts.places import outside
 from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.safety_tables import SafetyRule, safety_rules
@@ -203,11 +205,18 @@ def _by_hand(
         if cold is not None:
             yield cold
             return
-    if any(_held(some, row) for some in (checks, resting) for row in rows):
+    if any(_held(_in_the_middle(some), row) for some in (checks, resting) for row in rows):
         yield Seen(State.REACHED)
+    elif not _in_the_middle(resting):
+        yield Seen(State.UNKNOWN, f"read by hand {not_the_middle(resting[-1].point)}")
     else:
         one = len(resting) == 1
         yield Seen(State.UNKNOWN, "one reading at one point" if one else "not seen held")
+
+
+def _in_the_middle(checks: Sequence[DonenessCheck]) -> list[DonenessCheck]:
+    """Leave out what was read at the skin or an edge: cold there counts, hot there says nothing."""
+    return [check for check in checks if not outside(check.point)]
 
 
 def _cold(checks: Sequence[DonenessCheck], least: float, off: float | None) -> Seen | None:

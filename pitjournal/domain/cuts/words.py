@@ -62,6 +62,8 @@ class Words:
         Words for what lies inside, and the cuts that are called so ("inside round").
     under
         What makes marinating carry the surface inside: pressure, vacuum.
+    filled_with
+        What a roast is filled with, by the words before it that say so: "with dressing".
     """
 
     atoms: Mapping[str, frozenset[str]]
@@ -76,6 +78,7 @@ class Words:
     inside: frozenset[str]
     inside_cuts: frozenset[str]
     under: Mapping[str, frozenset[str]]
+    filled_with: Mapping[str, frozenset[str]]
 
 
 @dataclass(frozen=True)
@@ -152,6 +155,7 @@ def read_words() -> Words:
         _stemmed(kept["inside"]["words"]),
         _stemmed(kept["inside"]["cuts"]),
         {stem(word): _stemmed(words) for word, words in kept["under"].items()},
+        {stem(word): _stemmed(words) for word, words in kept["with"].items()},
     )
 
 
@@ -253,6 +257,8 @@ class Reader:
         for before, word, after in zip(["", *words], words, [*words[1:], ""], strict=False):
             named = {before, after} & self.words.inside_cuts
             if word in self.words.inside and not named:
+                found.add("stuffed")
+            if before in self.words.filled_with.get(word, frozenset()):
                 found.add("stuffed")
             if self.words.under.get(word, frozenset()).intersection(words):
                 found.add("injected")
