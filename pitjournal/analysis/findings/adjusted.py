@@ -5,13 +5,16 @@ from dataclasses import dataclass
 
 from pitjournal.analysis.findings.comparison import (
     ArmSummary,
+    Difference,
     PieceValues,
     Worked,
     blocked,
     number,
 )
 from pitjournal.analysis.findings.ledger import WORTH_SAYING, LedgerRow
+from pitjournal.analysis.trade_words import interval, pieces_of, signed_size
 from pitjournal.domain.catalogue import Variable
+from pitjournal.units import UnitSystem
 from pitjournal.units.figures import figure
 
 BEFORE = ("mass_trimmed", "thickness", "declared_solution")
@@ -124,3 +127,43 @@ def _adjusted(
             "not changed by the arm itself. One variable only, the one that stood out most.",
         ),
     )
+
+
+def adjusted_sentences(
+    found: Sequence[Adjusted],
+    differences: Sequence[Difference],
+    outcome: Variable | None,
+    system: UnitSystem,
+    noun: str,
+) -> list[str]:
+    """Return what is left of a claim at equal pieces, where that is less than half of it.
+
+    Parameters
+    ----------
+    found
+        The adjusted differences.
+    differences
+        Those that are told of.
+    outcome
+        The declared outcome.
+    system
+        The units of the words.
+    noun
+        What the pieces are called.
+    """
+    said: list[str] = []
+    if outcome is None:
+        return said
+    for one in found:
+        plain = next((d for d in differences if d.look == one.look and d.tells), None)
+        if plain is None or plain.estimate is None:
+            continue
+        if one.estimate * plain.estimate > 0 and abs(one.estimate) >= 0.5 * abs(plain.estimate):
+            continue
+        inside = interval(one.low, one.high, outcome, system)
+        left = signed_size(one.estimate, outcome, system)
+        said.append(
+            f"With the {one.variable.label} held equal, {pieces_of(one.arm, noun)} differ by {left} only "
+            f"(95 % interval {inside}): most of it goes with the {one.variable.label}."
+        )
+    return said

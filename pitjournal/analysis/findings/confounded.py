@@ -1,5 +1,6 @@
-"""What goes with an arm completely, so that nothing in this cook can tell the two apart."""
+"""What goes with an arm, so that nothing in this cook, or hardly a piece, tells the two apart."""
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -15,18 +16,23 @@ HELD = ("pack", "animal", "lot")
 """What several pieces come from: each may have one of its own, and then nothing goes together."""
 SORTS = ("supplier", "grade", "frozen", "side", "end", "cut")
 """What a piece is or is not."""
+BESIDE = ("wrap", "rub")
+"""What is done besides a treatment: where arms are treated alike, it is what they compare."""
 PLACE = "slot"
 ENDS = frozenset({"side", "end"})
 """Here one name is not enough: racks left alone have not got it from their left side."""
 PRIVATE = frozenset({"supplier", "lot"})
 MOST_NAMED = 3
+HARDLY = 0.5
+"""Where fewer of an arm's pieces than this share have a partner of the same pack, they hardly
+tell the arm from the pack."""
 
 
 @dataclass(frozen=True)
 class Confounded:
     """An arm that shares no value of a variable with the control, nor through other arms.
 
-    `own` and `control_own` are the values, in words.
+    `own` and `control_own` are the values, in words. `hardly` says that a few pieces do share one.
     """
 
     arm_id: str
@@ -36,6 +42,7 @@ class Confounded:
     variable: Variable
     own: tuple[str, ...]
     control_own: tuple[str, ...]
+    hardly: bool = False
 
 
 def confounded_of(
@@ -71,6 +78,7 @@ def confounded_of(
                     variable,
                     tuple(_words(value) for value in dict.fromkeys(own[arm.id])),
                     tuple(_words(value) for value in dict.fromkeys(own[control.id])),
+                    not set(own[arm.id]).isdisjoint(own[control.id]),
                 )
                 for variable in _asked(catalogue)
                 if (own := _by_arm(whole, values, variable.key))
@@ -88,7 +96,7 @@ def _asked(catalogue: Catalogue) -> list[Variable]:
         and variable.level is Level.PIECE
         and variable.kind in {Kind.CHOICE, Kind.YES_NO}
     ]
-    return [*(catalogue[key] for key in (*HELD, *SORTS, PLACE)), *own]
+    return [*(catalogue[key] for key in (*HELD, *SORTS, *BESIDE, PLACE)), *own]
 
 
 def _by_arm(whole: WholeCook, values: PieceValues, key: str) -> Mapping[str, list[Value]]:
@@ -106,14 +114,21 @@ def _goes_with(
         return False
     named = _named_by(arm, mine), _named_by(control, others)
     compared = all(named) or (any(named) and key not in ENDS)
-    if compared and not _treated_otherwise(whole, arm, control):
+    if (compared or key in BESIDE) and not _treated_otherwise(whole, arm, control):
         return False
     if key == PLACE:
         return _in_a_row(mine, others) or _place_goes_with(arm, control, by_arm)
-    if _joined(arm, control, by_arm):
+    if _joined(arm, control, by_arm) and not _hardly_shared(mine, others):
         return False
     repeats = len(set(mine)) < len(mine) or len(set(others)) < len(others)
     return repeats or key not in HELD or len(mine) == len(others) == 1
+
+
+def _hardly_shared(mine: Sequence[Value], others: Sequence[Value]) -> bool:
+    """Whether two arms share a value, and fewer than half of the smaller one's pieces do."""
+    one, two = Counter(mine), Counter(others)
+    paired = sum((one & two).values())
+    return 0 < paired < HARDLY * min(len(mine), len(others))
 
 
 def _place_goes_with(arm: Arm, control: Arm, by_arm: Mapping[str, list[Value]]) -> bool:
@@ -236,10 +251,15 @@ def confounded_sentences(found: Sequence[Confounded], noun: str) -> list[str]:
         ]
         which = f" ({'; '.join(sides)})" if shown else ""
         said.append(
-            f"{capital(pieces_of(mine[0].arm, noun))} cannot be told apart from {names}"
+            f"{capital(pieces_of(mine[0].arm, noun))} {cannot(mine)} be told apart from {names}"
             f"{which}. Whatever differs may come from that."
         )
     return said
+
+
+def cannot(found: Sequence[Confounded]) -> str:
+    """Return "cannot", or "can hardly" where a few pieces share all that is named."""
+    return "can hardly" if all(one.hardly for one in found) else "cannot"
 
 
 def _some(one: Confounded, values: Sequence[str]) -> str:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pitjournal.analysis.derived import CookValues
 from pitjournal.analysis.findings import several_words, wording
 from pitjournal.analysis.findings.across_cooks import Across, across_cooks
-from pitjournal.analysis.findings.adjusted import Adjusted, adjusted_differences
+from pitjournal.analysis.findings.adjusted import Adjusted, adjusted_differences, adjusted_sentences
 from pitjournal.analysis.findings.after_reveal import (
     Late,
     as_settled,
@@ -64,6 +64,7 @@ from pitjournal.analysis.findings.went_with import (
     first_of_effects,
     first_words,
     own_company,
+    pulled_early,
     verdict_with,
 )
 from pitjournal.analysis.safety.facts import facts_of
@@ -241,7 +242,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     noun = noun_of(piece.cut for piece in whole.pieces)
     confounded = confounded_of(whole, pieces, catalogue)
     one_sided = one_arm_tasters(whole, outcome.key) if outcome is not None and not blind else ()
-    went = own_company(whole, confounded, one_sided)
+    went = own_company(whole, confounded, one_sided) + pulled_early(whole, pieces, outcome)
     went += company_elsewhere(whole, across, beside_it)
     said = [wording.BLIND] if blind else []
     effects: tuple[Effect, ...] = ()
@@ -266,7 +267,9 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         no_total_sentence(whole, outcome.key) if outcome else "",
         *said,
     ]
+    adjusted = adjusted_differences(arms, pieces, ledger) if not blind else ()
     said += [
+        *adjusted_sentences(adjusted, differences, outcome, system, noun),
         wording.leeway_sentence(bounds, noun),
         wording.contradicted_sentence(windows),
         disagreement(aims),
@@ -278,11 +281,6 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         several_words.other_controls_sentence(apart),
         several_words.other_cuts_sentence(beside, every_cut=every_cut),
     ]
-    cook = values.cook
-    used, rate, per_meat = (
-        number(cook.get(key)) for key in ("fuel_used", "fuel_rate", "fuel_per_meat")
-    )
-    fuel = Fuel(used, rate, per_meat, all_burnt=not left_weighed(whole))
     return Findings(
         cook_id=whole.cook.id,
         title=whole.cook.title,
@@ -296,11 +294,11 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         leeways=bounds,
         about=means_by_arm(whole, values, catalogue, ABOUT),
         scored=means_by_arm(whole, values, catalogue, _scores(catalogue)),
-        fuel=fuel,
+        fuel=_fuel(whole, values),
         safety=facts_of(whole, readings),
         words=tuple(_words(whole, values, outcome, system, noun, said)),
         across=across,
-        adjusted=adjusted_differences(arms, pieces, ledger) if not blind else (),
+        adjusted=adjusted,
         effects=effects,
         noun=noun,
         confounded=confounded,
@@ -316,6 +314,13 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         went_with=went,
         places=places,
     )
+
+
+def _fuel(whole: WholeCook, values: CookValues) -> Fuel:
+    used, rate, per_meat = (
+        number(values.cook.get(key)) for key in ("fuel_used", "fuel_rate", "fuel_per_meat")
+    )
+    return Fuel(used, rate, per_meat, all_burnt=not left_weighed(whole))
 
 
 def _two_by_two(  # noqa: PLR0917 - what its words are made of

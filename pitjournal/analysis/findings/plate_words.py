@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from pitjournal.analysis.findings.confounded import listed
+from pitjournal.analysis.findings.confounded import cannot, listed
 from pitjournal.analysis.findings.findings import Findings
 from pitjournal.analysis.findings.ledger_words import ledger_sentence
 from pitjournal.analysis.trade_words import (
@@ -95,7 +95,9 @@ def _facts(found: Findings, system: UnitSystem) -> list[str]:
     for arm_id in dict.fromkeys(one.arm_id for one in found.confounded):
         mine = [one for one in found.confounded if one.arm_id == arm_id]
         names = listed([f"the {one.variable.label}" for one in mine])
-        said.append(f"{pieces_of(mine[0].arm, found.noun)} cannot be told apart from {names}")
+        said.append(
+            f"{pieces_of(mine[0].arm, found.noun)} {cannot(mine)} be told apart from {names}"
+        )
     arms = dict.fromkeys(one.arm for one in found.one_arm)
     if arms:
         said.append(f"some tasted nothing but {listed([pieces_of(a, found.noun) for a in arms])}")

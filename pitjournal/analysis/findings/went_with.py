@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from pitjournal.analysis.findings.across_cooks import Across
 from pitjournal.analysis.findings.borrowed import Known
-from pitjournal.analysis.findings.comparison import Difference
+from pitjournal.analysis.findings.comparison import Difference, PieceValues
 from pitjournal.analysis.findings.confounded import Confounded, confounded_of, listed
 from pitjournal.analysis.findings.like import way_of
 from pitjournal.analysis.findings.one_arm import OneArm, one_arm_tasters
@@ -15,6 +15,14 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units.first_letter import capital
 
 TASTED = "who tasted it"
+
+MOST_APART = 0.5
+"""Shares of pieces cut short may differ by as much between arms."""
+
+CAME_OFF = "when they came off"
+LEEWAY, NO_END = "leeway_at_least", "leeway_at_most"
+"""A piece that came off while it was right was right for at least so long: how long it would have
+been is not known, and where one arm came off so and the other did not, that is what differs."""
 
 
 @dataclass(frozen=True)
@@ -147,6 +155,41 @@ def company_of(went: Iterable[WentWith], judged: Difference | Across) -> tuple[W
     """Return what went with an arm in this cook, or in all that are joined."""
     joined = isinstance(judged, Across)
     return tuple(one for one in went if one.look == judged.look and (joined or one.own))
+
+
+def pulled_early(
+    whole: WholeCook, values: PieceValues, outcome: Variable | None
+) -> tuple[WentWith, ...]:
+    """Return the arms whose leeway differs from the control's by when pieces came off, maybe.
+
+    Parameters
+    ----------
+    whole
+        The cook.
+    values
+        What is known of its pieces, by id and catalogue key.
+    outcome
+        The declared outcome.
+    """
+    control = whole.control
+    if outcome is None or outcome.key != LEEWAY or control is None:
+        return ()
+    here = _share_cut_short(whole, values, control.id)
+    found = []
+    for arm in whole.arms:
+        there = _share_cut_short(whole, values, arm.id)
+        if arm.control or here is None or there is None or abs(here - there) <= MOST_APART:
+            continue
+        look = whole.arm_index(arm.id) or 0
+        found.append(WentWith(look, whole.cook.number, (CAME_OFF,), own=True))
+    return tuple(found)
+
+
+def _share_cut_short(whole: WholeCook, values: PieceValues, arm_id: str) -> float | None:
+    """Return the share of an arm's pieces that came off before they were past right."""
+    own = [values.get(piece.id, {}) for piece in whole.pieces if piece.arm_id == arm_id]
+    seen = [one for one in own if one.get(LEEWAY) is not None]
+    return sum(one.get(NO_END) is None for one in seen) / len(seen) if seen else None
 
 
 def _of_arm(
