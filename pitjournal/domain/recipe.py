@@ -36,7 +36,11 @@ AS_WRITTEN = (
 CURE_SOURCE = "9 CFR 424.21(c), 424.22(b)"
 
 _PART = re.compile(r"^(?P<name>.*?)[\s:=]+(?P<amount>[\d.,/]+)\s*(?P<unit>\D*)$")
-_CURE = re.compile(r"\bcur(?:e|ing)\b|nitrite|nitrate|saltpet|pink salt", re.IGNORECASE)
+_CURE = re.compile(
+    r"\bcur(?:e|ing)\b|nitrit|nitrat|saltpet|salpeter|pink salt|powder\s*(?:#|n[or]\.?)\s*[12]\b"
+    r"|p(?:ö|oe)kel|sal (?:de|para) cura|sal nitro|salitre",
+    re.IGNORECASE,
+)
 _US_VOLUME = re.compile(r"oz|ounce|cup|sp|spoon|pint|pt|quart|qt|gal", re.IGNORECASE)
 _WET = re.compile(
     r"\b(?:water|ice|stock|broth|juice|vinegar|cider|beer|ale|lager|wine|sherry|port|bourbon|"
@@ -73,7 +77,7 @@ class Line:
     @property
     def is_cure(self) -> bool:
         """Whether it is curing salt, which is never scaled."""
-        return _CURE.search(self.name) is not None
+        return speaks_of_cure(self.name)
 
     @property
     def weight(self) -> float | None:
@@ -105,6 +109,11 @@ class Line:
     def written(self) -> str:
         """The line as it was written."""
         return f"{self.name} {self.typed}".strip()
+
+
+def speaks_of_cure(text: str) -> bool:
+    """Whether a text names curing salt, as the trade calls it."""
+    return _CURE.search(text) is not None
 
 
 def read_amount(typed: str, system: UnitSystem) -> tuple[float | None, By]:

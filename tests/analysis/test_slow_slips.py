@@ -89,3 +89,11 @@ def _hottest(values: NDArray[np.float64]) -> float:
 
 def _needed(cut: str) -> float:
     return HELD_TO.get(cut, WHOLE) - 0.9
+
+
+def test_a_slip_that_begins_while_the_meat_is_cool_says_nothing() -> None:
+    # 0.2 °F a minute to 78 °F, then eleven times as fast without a wrap or a hotter pit.
+    celsius = path((0, 3.3), (100, 25.5), (140, 74.5), (180, 74.5))
+    fact = told(celsius, wavering(121, 2), "brisket")
+    assert fact.state is State.UNKNOWN
+    assert SLIPPED in fact.fact

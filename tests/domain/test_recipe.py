@@ -2,7 +2,15 @@
 
 import pytest
 
-from pitjournal.domain.recipe import cures, lines_of, note_of, parts_of, scaled, share_of
+from pitjournal.domain.recipe import (
+    cures,
+    lines_of,
+    note_of,
+    parts_of,
+    scaled,
+    share_of,
+    speaks_of_cure,
+)
 from pitjournal.units import UnitSystem
 
 METRIC = UnitSystem.METRIC
@@ -63,3 +71,25 @@ def test_that_shares_are_told_only_where_they_are_known_by_weight() -> None:
     taste = lines_of({"lines": [["water", "950 g"], ["pepper", "to taste"]]})
     assert parts_of(taste) == {}
     assert parts_of(lines_of({"lines": [["water", "95 %"], ["salt", "5 g"]]})) == {}
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "curing salt",
+        "pink curing salt #1",
+        "Cure no. 2",
+        "pink powder #2",
+        "Nitritpökelsalz 30 g/kg",
+        "Poekelsalz",
+        "sal de cura",
+        "saltpetre",
+    ],
+)
+def test_curing_salt_is_known_by_what_the_trade_calls_it(words: str) -> None:
+    assert speaks_of_cure(words)
+
+
+@pytest.mark.parametrize("words", ["salt", "garlic powder 2 tsp", "Salz", "sal", "pickling salt"])
+def test_other_salts_and_powders_are_no_curing_salt(words: str) -> None:
+    assert not speaks_of_cure(words)

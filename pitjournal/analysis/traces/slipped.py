@@ -25,6 +25,8 @@ _AIR_ABOVE, _AIR_LASTS = 8.0, 3600.0
 
 _SHARE, _WARM = 0.2, 40.0
 _ROSE = 4.0
+_EARLY_TIMES, _EARLY_SHARE, _COOL = 3.0, 0.1, 15.0
+"""Before a fifth of the way the share may still grow, but not to three times what it was."""
 
 BOILS, _BOILS_FOR = 102.5, 180.0
 """What is hotter than this, °C, for so long, s, is no meat: water boils at 100, and a probe errs."""
@@ -78,8 +80,10 @@ def slipped(times: Array, values: Array, pit: tuple[Array, Array]) -> bool:
     before = np.maximum.accumulate(share)[:-width]
     now, start = share[width:], level[width:-width]
     way = (start - level[0]) / np.maximum(air[width:-width] - level[0], 1.0)
-    late = (rise[width:] >= _ROSE) & (start >= _WARM) & (way >= _SHARE)
-    return bool((late & (now > _TIMES * np.maximum(before, 1e-9))).any())
+    grown = now / np.maximum(before, 1e-9)
+    late = (start >= _WARM) & (way >= _SHARE) & (grown > _TIMES)
+    early = (start >= _COOL) & (way >= _EARLY_SHARE) & (grown > _EARLY_TIMES)
+    return bool(((rise[width:] >= _ROSE) & (late | early)).any())
 
 
 def _hottest_of_late(air: Array, width: int) -> Array:

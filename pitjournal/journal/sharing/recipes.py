@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from pitjournal.domain.recipe import Line, cures, lines_of, parts_of
+from pitjournal.domain.recipe import Line, cures, lines_of, parts_of, speaks_of_cure
 from pitjournal.domain.shelf import plain_name
 from pitjournal.domain.treatment import NON_INTACT, Seasoning, Treatment, TreatmentKind
 from pitjournal.domain.used_recipe import is_kept
@@ -10,6 +10,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.summary.content import Choice
 from pitjournal.journal.sharing.figures import Figures
 from pitjournal.units import Dimension
+from pitjournal.units.figures import trimmed
 
 _TENDERIZED = "FDA Food Code 1-201.10(B), 3-401.11(A)(2); labels of such beef: 9 CFR 317.2(e)(3)"
 NON_INTACT_SOURCES: Mapping[TreatmentKind, str] = {
@@ -149,13 +150,17 @@ def protecting(whole: WholeCook, shelf: Shelf, figures: Figures) -> list[str]:
     cured = dict.fromkeys(
         name
         for name, found in details
-        if found.get("cured") or found.get("curing_salt") or cures(lines_of(found))
+        if found.get("cured")
+        or found.get("curing_salt")
+        or cures(lines_of(found))
+        or speaks_of_cure(name)
     )
+    spoken = any(speaks_of_cure(f"{t.recipe} {t.note}") for t in whole.treatments)
     strengths = [t.cure_strength for t in whole.treatments if t.cure]
-    if cured or strengths:
+    if cured or strengths or spoken:
         named = f": {', '.join(cured)}" if cured else ""
         known = sorted({share for share in strengths if share})
-        shown = " and ".join(figures.show(share, Dimension.FRACTION) for share in known)
+        shown = " and ".join(f"{trimmed(100 * share, 3)} %" for share in known)
         labelled = f", {shown} nitrite by its label" if shown else ""
         facts.append(f"Contains curing salt{named}{labelled}.")
     facts += _too_salty(whole, figures)
