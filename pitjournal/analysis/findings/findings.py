@@ -49,7 +49,12 @@ from pitjournal.analysis.findings.leeway import (
 )
 from pitjournal.analysis.findings.like import OtherCut, called_otherwise, other_cuts
 from pitjournal.analysis.findings.means import Mean, means_by_arm
-from pitjournal.analysis.findings.one_arm import OneArm, one_arm_sentence, one_arm_tasters
+from pitjournal.analysis.findings.one_arm import (
+    OneArm,
+    one_arm_sentence,
+    one_arm_tasters,
+    one_taster_sentence,
+)
 from pitjournal.analysis.findings.own_scale import is_ranking
 from pitjournal.analysis.findings.past_slope import PastPiece
 from pitjournal.analysis.findings.places import OwnScale, ranked
@@ -269,6 +274,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     ]
     adjusted = adjusted_differences(arms, pieces, ledger) if not blind else ()
     said += [
+        one_taster_sentence(whole, outcome.key) if outcome and not blind else "",
         *adjusted_sentences(adjusted, differences, outcome, system, noun),
         wording.leeway_sentence(bounds, noun),
         wording.contradicted_sentence(windows),

@@ -2,7 +2,7 @@
 
 Each piece gives its stay only as bounds. Turnbull's estimate takes no shape for granted; the
 log-normal and the Weibull let each arm stretch the stay by its own factor. The interval comes
-from drawing pieces anew within each cook.
+from drawing cooks anew, and pieces within each: where cooks differ, pieces are no replicates.
 """
 
 import math
@@ -164,14 +164,14 @@ def _bounds(stays: Sequence[Stay]) -> tuple[list[float], list[float]]:
 def _intervals(data: Stays, law: "Law") -> tuple[tuple[ArmStay, ...], tuple[FeltStretch, ...]]:
     import numpy as np
 
-    from pitjournal.science.comparison.resampled import drawn_within
+    from pitjournal.science.comparison.resampled import drawn_with_groups
     from pitjournal.science.times.log_times import Bounds, maxima, middle
 
     low, high = (np.array(part) for part in _bounds(data.stays))
     codes = np.array([stay.arm for stay in data.stays])
     design = np.column_stack([np.ones(codes.size), *(codes == a for a in range(1, len(data.arms)))])
     cooks = [stay.cook_id for stay in data.stays]
-    weights = np.vstack([np.ones(codes.size), drawn_within(cooks, DRAWS, SEED)])
+    weights = np.vstack([np.ones(codes.size), drawn_with_groups(cooks, DRAWS, SEED)])
     found = maxima(Bounds.of(law, low, high, design), weights)
     heights = found.coefficients[:, :1] + np.hstack(
         [np.zeros((DRAWS + 1, 1)), found.coefficients[:, 1:]]
@@ -187,8 +187,9 @@ def _intervals(data: Stays, law: "Law") -> tuple[tuple[ArmStay, ...], tuple[Felt
     enough = drawn.shape[0] >= (1 - MOST_LOST) * DRAWS
     arms = []
     counts = [int(np.count_nonzero(codes == place)) for place in range(len(data.arms))]
+    drawn_of = [_replicates(data, place) for place in range(len(data.arms))]
     for place, name in enumerate(data.arms):
-        bounds = _bounded(drawn[:, place], counts[place]) if enough else (None, None)
+        bounds = _bounded(drawn[:, place], drawn_of[place]) if enough else (None, None)
         arms.append(ArmStay(name, counts[place], math.exp(float(heights[0, place])), *bounds))
     stretches = []
     for place, name in enumerate(data.arms[1:], 1):
@@ -196,10 +197,17 @@ def _intervals(data: Stays, law: "Law") -> tuple[tuple[ArmStay, ...], tuple[Felt
             ratio = drawn[:, place] - drawn[:, 0]
         kept = ratio[~np.isnan(ratio)]
         whole = enough and kept.size >= (1 - MOST_LOST) * DRAWS
-        bounds = _bounded(kept, min(counts[0], counts[place])) if whole else (None, None)
+        bounds = _bounded(kept, min(drawn_of[0], drawn_of[place])) if whole else (None, None)
         factor = math.exp(float(heights[0, place] - heights[0, 0]))
         stretches.append(FeltStretch(name, factor, *bounds))
     return tuple(arms), tuple(stretches)
+
+
+def _replicates(data: Stays, place: int) -> int:
+    """Return how many were drawn of an arm: its cooks, and in a single cook its pieces."""
+    own = [stay for stay in data.stays if stay.arm == place]
+    cooks = len({stay.cook_id for stay in own})
+    return cooks if cooks > 1 else len(own)
 
 
 def _bounded(logs: object, n: int) -> tuple[float | None, float | None]:

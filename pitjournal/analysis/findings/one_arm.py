@@ -11,15 +11,22 @@ from pitjournal.domain.tasting import Tasting
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units.first_letter import capital
 
+HARDLY = 0.5
+"""Who scored less than half as much of one arm as of another tells of the other."""
+
 
 @dataclass(frozen=True)
 class OneArm:
-    """A taster who scored pieces of one arm alone; `evened`: his level was set by shared pieces."""
+    """A taster who scored pieces of one arm alone, or hardly any of another.
+
+    `evened` says that his level was set by shared pieces, `hardly` that he met another arm too.
+    """
 
     taster: str
     arm_id: str
     arm: str
     evened: bool
+    hardly: bool = False
 
 
 def one_arm_tasters(whole: WholeCook, outcome: str) -> tuple[OneArm, ...]:
@@ -43,22 +50,31 @@ def _of_session(whole: WholeCook, tasting: Tasting, outcome: str) -> list[OneArm
     scored = [c for c in tasting.asked.criteria if f"score.{tasting.variable(c.name)}" == outcome]
     names = {criterion.name for criterion in scored}
     arm_of = {piece.id: piece.arm_id for piece in whole.pieces}
-    met: dict[str, set[str]] = {}
+    met: dict[str, dict[str, set[str]]] = {}
     for sample_id, taster, name in session.given:
         sample = session.by_id.get(sample_id)
         arm = arm_of.get(sample.piece_id) if sample is not None else None
         if arm is not None and (name in names or not names):
-            met.setdefault(taster, set()).add(arm)
-    if len(set().union(*met.values())) < 2:
+            met.setdefault(taster, {}).setdefault(arm, set()).add(sample_id)
+    served = {
+        arm: set[str]().union(*(own.get(arm, set()) for own in met.values()))
+        for arm in {arm for own in met.values() for arm in own}
+    }
+    if len(served) < 2:
         return []
     evened = bool(scored) and levelled(session, scored[0]) is not None
     called = {arm.id: arm.name for arm in whole.arms}
-    return [
-        OneArm(taster, arm_id, called.get(arm_id, ""), evened)
-        for taster, arms in met.items()
-        if len(arms) == 1
-        for arm_id in arms
-    ]
+    found = []
+    for taster, own in met.items():
+        shares = {arm: len(own.get(arm, ())) / len(all_of) for arm, all_of in served.items()}
+        most = max(shares, key=lambda arm: shares[arm])
+        if len(own) == 1 or (len(met) > 1 and min(shares.values()) < HARDLY * shares[most]):
+            found.append(OneArm(taster, most, called.get(most, ""), evened, len(own) > 1))
+    return found
+
+
+def _how_much(found: Sequence[OneArm]) -> str:
+    return "hardly anything but" if any(one.hardly for one in found) else "nothing but"
 
 
 def one_arm_sentence(found: Sequence[OneArm], noun: str) -> str:
@@ -69,7 +85,8 @@ def one_arm_sentence(found: Sequence[OneArm], noun: str) -> str:
     for one in found:
         by_arm.setdefault(one.arm_id, []).append(one)
     said = [
-        f"{listed([one.taster for one in mine])} tasted nothing but {pieces_of(mine[0].arm, noun)}"
+        f"{listed([one.taster for one in mine])} tasted {_how_much(mine)} "
+        f"{pieces_of(mine[0].arm, noun)}"
         for mine in by_arm.values()
     ]
     start = capital(listed(said))
@@ -83,3 +100,13 @@ def one_arm_sentence(found: Sequence[OneArm], noun: str) -> str:
         f"{start}. How kind {who} may be cannot be told apart from the arm, and the interval knows "
         "nothing of it: whatever differs may come from who tasted what."
     )
+
+
+ONE_TASTER = "One taster alone scored it, so it is one person's answer."
+
+
+def one_taster_sentence(whole: WholeCook, outcome: str) -> str:
+    """Return that a single person scored the declared outcome, or nothing."""
+    sessions = [whole.session(tasting) for tasting in judged(whole, outcome)]
+    tasters = {taster for session in sessions for _, taster, _ in session.given}
+    return ONE_TASTER if len(tasters) == 1 else ""

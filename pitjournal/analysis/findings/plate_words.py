@@ -100,7 +100,8 @@ def _facts(found: Findings, system: UnitSystem) -> list[str]:
         )
     arms = dict.fromkeys(one.arm for one in found.one_arm)
     if arms:
-        said.append(f"some tasted nothing but {listed([pieces_of(a, found.noun) for a in arms])}")
+        but = "hardly anything but" if any(one.hardly for one in found.one_arm) else "nothing but"
+        said.append(f"some tasted {but} {listed([pieces_of(a, found.noun) for a in arms])}")
     if Blindness.OPEN in found.seen:
         said.append("it was tasted with eyes open")
     if found.late:

@@ -11,9 +11,9 @@ ByPiece = dict[tuple[str, str], list[float]]
 def piece_scores(session: Session) -> ByPiece:
     """Return each piece's scores; none before the reveal.
 
-    Where tasters were served only some of the samples, or left some unscored, a kind taster
-    would lift the pieces he happened to score: there each piece has its mean with the tasters'
-    levels set even, once for each score.
+    Where tasters were served only some of the samples, a kind taster would lift the pieces he
+    happened to meet: there each piece has its mean with the tasters' levels set even, once for
+    each score.
     """
     found = given_scores(session)
     for criterion in session.tasting.asked.criteria:
@@ -38,12 +38,14 @@ def given_scores(session: Session) -> ByPiece:
 def levelled(session: Session, criterion: Criterion) -> dict[str, float] | None:
     """Return the mean of each piece with the tasters' levels set even, on the scale.
 
-    None before the reveal, where everyone scored everything, where places were given, and where
-    the tasters share too few pieces to tell their levels from the pieces: then the scores stay as
+    None before the reveal, where everyone met everything, where places were given, and where the
+    tasters share too few pieces to tell their levels from the pieces: then the scores stay as
     they were given.
     """
     tasting = session.tasting
-    if not tasting.revealed or criterion.scale is Scale.RANK:
+    if not tasting.revealed or not tasting.some_each(len(session.samples)):
+        return None
+    if criterion.scale is Scale.RANK:
         return None
     rows = [
         (session.by_id[sample_id].piece_id, taster, value)
@@ -52,8 +54,6 @@ def levelled(session: Session, criterion: Criterion) -> dict[str, float] | None:
     ]
     pieces = list(dict.fromkeys(piece for piece, _, _ in rows))
     tasters = list(dict.fromkeys(taster for _, taster, _ in rows))
-    if len({(piece, taster) for piece, taster, _ in rows}) == len(pieces) * len(tasters):
-        return None
     if not share_enough(len(pieces), len(rows), len(tasters)):
         return None
     from pitjournal.science.sensory.taster_adjustment import even_means

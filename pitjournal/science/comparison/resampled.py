@@ -36,6 +36,36 @@ def drawn_within(groups: ArrayLike, draws: int, seed: int) -> Array:
     return counts
 
 
+def drawn_with_groups(groups: ArrayLike, draws: int, seed: int) -> Array:
+    """Return how often each piece comes up when groups are drawn anew, and each from its own.
+
+    What differs between groups is in such draws too; the pieces of one group are no replicates
+    (Davison & Hinkley 1997, Bootstrap Methods and their Application, section 3.8; from memory).
+
+    Parameters
+    ----------
+    groups
+        Group (cook) of each piece, shape (n,).
+    draws
+        How many times.
+    seed
+        Of the lot.
+
+    Returns
+    -------
+    Array
+        Shape (draws, n). With one group it is `drawn_within`.
+    """
+    codes = np.asarray(groups).ravel()
+    each = drawn_within(codes, draws, seed)
+    names = np.unique(codes)
+    if names.size < 2:
+        return each
+    picked = np.random.default_rng(seed + 1).integers(names.size, size=(draws, names.size))
+    times = np.stack([np.bincount(one, minlength=names.size) for one in picked])
+    return each * times[:, np.searchsorted(names, codes)]
+
+
 def expanded_percentiles(
     values: ArrayLike, n: int, confidence: float = 0.95
 ) -> tuple[float, float]:

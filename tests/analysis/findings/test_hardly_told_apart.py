@@ -15,6 +15,7 @@ from pitjournal.analysis.findings.adjusted import adjusted_sentences
 from pitjournal.analysis.findings.as_json import as_json
 from pitjournal.analysis.findings.confounded import confounded_of, confounded_sentences
 from pitjournal.analysis.findings.findings import findings_of
+from pitjournal.analysis.findings.one_arm import ONE_TASTER
 from pitjournal.analysis.findings.went_with import pulled_early
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.treatment import Treatment, TreatmentKind
@@ -79,7 +80,7 @@ def test_a_wrap_or_a_rub_beside_a_treatment_is_told_and_what_is_compared_is_not(
     assert confounded_of(alike, values, CATALOGUE) == ()
 
 
-def test_a_harsh_taster_who_left_most_of_an_arm_unscored_makes_no_difference() -> None:
+def test_a_harsh_taster_who_left_most_of_an_arm_unscored_makes_no_verdict_on_it() -> None:
     # Both arms got the same from each taster: whatever differs is who scored what.
     kind = ((8.0, 8.0, 8.0, 7.0, 8.0, 7.0), (8.0, 8.0, 8.0, 7.0, 8.0, 7.0))
     whole = compared(TWO, kind)
@@ -93,8 +94,8 @@ def test_a_harsh_taster_who_left_most_of_an_arm_unscored_makes_no_difference() -
     known = values_of(whole, no_readings)
     got = findings_of(whole, known, CATALOGUE, no_readings, UnitSystem.US)
     (row,) = [row for row in as_json(got)["differences"] if row["declared"]]
-    assert row["estimate"] == pytest.approx(0.0, abs=1e-6)
-    assert row["verdict"] != "higher"
+    assert row["verdict"] == "higher, by the arm or by who tasted it"
+    assert got.words[0].startswith("Bea tasted hardly anything but racks left alone.")
 
 
 def test_leeway_of_pieces_that_came_off_while_right_is_not_held_against_those_left_on() -> None:
@@ -126,3 +127,13 @@ def test_a_claim_that_is_mostly_the_weight_says_what_is_left_of_it() -> None:
     assert "differ by +0.5 points only (95 % interval" in said
     assert said.endswith("most of it goes with the weight trimmed.")
     assert adjusted_sentences(got.adjusted, (), CATALOGUE[KEY], UnitSystem.US, "rack") == []
+
+
+def test_one_taster_alone_is_said_and_two_are_not(journal: Journal) -> None:
+    whole = compared(TWO, EIGHT)
+    assert ONE_TASTER in found(journal, whole).words
+    whole = compared(TWO, EIGHT)
+    more = [replace(score, id=f"{score.id}x", taster="Bea") for score in whole.scores]
+    session = replace(whole.tastings[0], tasters=("Ada", "Bea"))
+    two = replace(whole, tastings=(session,), scores=(*whole.scores, *more))
+    assert ONE_TASTER not in found(journal, two).words

@@ -100,3 +100,19 @@ def test_that_an_arm_with_few_pieces_does_not_spoil_the_others() -> None:
     assert model.arms == model_of(some).arms
     (lack,) = model.lacks
     assert lack.startswith("new: 1 of the 6")
+
+
+def test_that_pieces_of_cooks_that_differ_are_no_replicates() -> None:
+    # Three cooks of three pieces: right for 22, 97 and 22 minutes, and 97, 22 and 97.
+    found = [
+        Stay(f"cook {cook}", arm, 60.0 * (level + step - 4), 60.0 * (level + step + 4))
+        for arm, levels in enumerate(((22, 97, 22), (97, 22, 97)))
+        for cook, level in enumerate(levels)
+        for step in (-2, 0, 2)
+    ]
+    model = model_of(Stays("time", ("left alone", "injected"), tuple(found)))
+    for arm in model.arms:  # no narrower than the cooks lie apart, or none
+        assert arm.low is None or arm.low < 30 * 60.0
+        assert arm.high is None or arm.high > 85 * 60.0
+    (stretch,) = model.stretches
+    assert not stretch.tells
