@@ -18,6 +18,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action, put_away_all
 from pitjournal.ui.look.parts.tabs import Tabs
+from pitjournal.ui.look.theme import look
 from pitjournal.ui.page import Header, Page
 from pitjournal.units import Dimension, UnitSystem, show
 
@@ -97,7 +98,9 @@ class CookPlace(Page):
         outer.addWidget(self.stack, 1)
 
     def showEvent(self, event: QShowEvent) -> None:
-        """Leave it to the pages in it what they wear."""
+        """Let what stands over the pages wear the look of now; the pages see to it themselves."""
+        for part in (self.header, self._strip):
+            look().restyling.catch_up(part)
         QWidget.showEvent(self, event)
 
     def meet(self, there: Destination) -> None:

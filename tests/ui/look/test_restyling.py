@@ -5,9 +5,10 @@ from functools import partial
 
 import pytest
 from PySide6.QtGui import QColor
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
+from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.look import restyling
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.theme import look
@@ -84,3 +85,23 @@ def test_that_another_text_size_dresses_all_and_leaves_no_sheet_of_its_own(windo
         assert ground(window) == {NIGHT.paper.casefold()}
     finally:
         look().choose_text("100")
+
+
+def test_that_the_head_of_a_cook_made_after_a_change_of_theme_wears_it(
+    open_window: Opener, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(restyling, "FEW", 0)
+    window = open_window()
+    assert not window.findChildren(CookPlace)
+    look().choose(NIGHT.name)  # the application keeps the sheet that it began with
+    command = add_comparison()
+    window.desk.journal.do(command)
+    qtbot.waitUntil(lambda: window.ahead.over and not window.desk.bridge.waits, timeout=60_000)
+    window.go("cook", command.cook.id, "findings")
+    QApplication.processEvents()
+    title = next(
+        label
+        for label in window.place.findChildren(QLabel)
+        if label.text() == command.cook.title and label.isVisible()
+    )
+    assert title.palette().windowText().color().name() == NIGHT.ink.casefold()
