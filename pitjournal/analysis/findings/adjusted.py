@@ -163,7 +163,7 @@ def adjusted_sentences(
         inside = interval(one.low, one.high, outcome, system)
         left = signed_size(one.estimate, outcome, system)
         said.append(
-            f"With the {one.variable.label} held equal, {pieces_of(one.arm, noun)} differ by {left} only "
-            f"(95 % interval {inside}): most of it goes with the {one.variable.label}."
+            f"With the {one.variable.label} held equal, {pieces_of(one.arm, noun)} differ by {left} "
+            f"only (95 % interval {inside}): most of it goes with the {one.variable.label}."
         )
     return said

@@ -124,8 +124,8 @@ def _modelled(model: LeewayModel) -> Worked:
     return Worked(
         f"pieces with checks: {pieces}; {model.cooks} cooks of this comparison with the same cut",
         f"{model.law} times, the likelier of log-normal and Weibull, each arm stretching them by "
-        f"a factor; interval from {DRAWS} draws of the cooks and of the pieces within each, percentiles moved "
-        f"out for few pieces. At least {ENOUGH} pieces an arm, {SEEN_PAST} of them seen past right.",
+        f"a factor; interval from {DRAWS} draws of the cooks and of the pieces within each, "
+        f"percentiles moved out for few pieces. At least {ENOUGH} pieces an arm, {SEEN_PAST} of them seen past right.",
         "likelihood of each stay lying between its bounds",
         "Turnbull (1976), J. R. Stat. Soc. B 38, 290–295; Hesterberg (2015), The American "
         "Statistician 69, 371–386; checked on Finkelstein & Wolfe (1985)",

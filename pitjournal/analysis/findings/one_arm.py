@@ -11,6 +11,8 @@ from pitjournal.domain.tasting import Tasting
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units.first_letter import capital
 
+ONE_TASTER = "One taster alone scored it, so it is one person's answer."
+
 HARDLY = 0.5
 """Who scored less than half as much of one arm as of another tells of the other."""
 
@@ -73,7 +75,8 @@ def _of_session(whole: WholeCook, tasting: Tasting, outcome: str) -> list[OneArm
     return found
 
 
-def _how_much(found: Sequence[OneArm]) -> str:
+def hardly_words(found: Sequence[OneArm]) -> str:
+    """Return how much else some tasters met: "nothing but", "hardly anything but"."""
     return "hardly anything but" if any(one.hardly for one in found) else "nothing but"
 
 
@@ -85,7 +88,7 @@ def one_arm_sentence(found: Sequence[OneArm], noun: str) -> str:
     for one in found:
         by_arm.setdefault(one.arm_id, []).append(one)
     said = [
-        f"{listed([one.taster for one in mine])} tasted {_how_much(mine)} "
+        f"{listed([one.taster for one in mine])} tasted {hardly_words(mine)} "
         f"{pieces_of(mine[0].arm, noun)}"
         for mine in by_arm.values()
     ]
@@ -100,9 +103,6 @@ def one_arm_sentence(found: Sequence[OneArm], noun: str) -> str:
         f"{start}. How kind {who} may be cannot be told apart from the arm, and the interval knows "
         "nothing of it: whatever differs may come from who tasted what."
     )
-
-
-ONE_TASTER = "One taster alone scored it, so it is one person's answer."
 
 
 def one_taster_sentence(whole: WholeCook, outcome: str) -> str:

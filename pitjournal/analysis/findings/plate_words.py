@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from pitjournal.analysis.findings.confounded import cannot, listed
 from pitjournal.analysis.findings.findings import Findings
 from pitjournal.analysis.findings.ledger_words import ledger_sentence
+from pitjournal.analysis.findings.one_arm import hardly_words
 from pitjournal.analysis.trade_words import (
     in_letters,
     pieces_of,
@@ -100,7 +101,7 @@ def _facts(found: Findings, system: UnitSystem) -> list[str]:
         )
     arms = dict.fromkeys(one.arm for one in found.one_arm)
     if arms:
-        but = "hardly anything but" if any(one.hardly for one in found.one_arm) else "nothing but"
+        but = hardly_words(found.one_arm)
         said.append(f"some tasted {but} {listed([pieces_of(a, found.noun) for a in arms])}")
     if Blindness.OPEN in found.seen:
         said.append("it was tasted with eyes open")

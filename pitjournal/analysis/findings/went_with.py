@@ -1,4 +1,4 @@
-"""What went with an arm completely, cook by cook: no verdict on such an arm is about it alone."""
+"""What went with an arm, or nearly, cook by cook: no verdict on such an arm is about it alone."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass

@@ -205,9 +205,10 @@ def _by_hand(
         if cold is not None:
             yield cold
             return
-    if any(_held(_in_the_middle(some), row) for some in (checks, resting) for row in rows):
+    inner = [_in_the_middle(some) for some in (checks, resting)]
+    if any(_held(some, row) for some in inner for row in rows):
         yield Seen(State.REACHED)
-    elif not _in_the_middle(resting):
+    elif not inner[-1]:
         yield Seen(State.UNKNOWN, f"read by hand {not_the_middle(resting[-1].point)}")
     else:
         one = len(resting) == 1

@@ -14,7 +14,7 @@ from itertools import dropwhile
 from typing import Any
 
 from pitjournal.domain.cuts.meat import Form
-from pitjournal.domain.cuts.words import UN, plain, stem
+from pitjournal.domain.cuts.words import UN, denied, plain, stem
 from pitjournal.resource_files import resource_path
 
 SCORED_AND_MARINATED = "scored and marinated"
@@ -110,10 +110,7 @@ class _Vocabulary:
 
     def negated(self, words: Sequence[str], at: int) -> bool:
         """Whether the word before denies it: "not injected", "has not been injected"."""
-        before = at - 1
-        while before >= 0 and words[before] in self.between:
-            before -= 1
-        return before >= 0 and words[before] in self.negations
+        return denied(words, at, self.negations, self.between)
 
 
 def _kind(entry: Mapping[str, Any]) -> _Kind:

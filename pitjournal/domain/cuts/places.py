@@ -7,13 +7,13 @@ says nothing of it, however hot it was (USDA FSIS: in the thickest part of the m
 import json
 from functools import cache, lru_cache
 
-from pitjournal.domain.cuts.words import plain, stems
+from pitjournal.domain.cuts.words import denied, stems
 from pitjournal.resource_files import resource_path
 
 
 @lru_cache(maxsize=512)
-def outside(place: str) -> str:
-    """Return the word by which a place is not the middle of the meat; empty where none says so.
+def outside(place: str) -> bool:
+    """Whether the words of a place say that it is not the middle of the meat.
 
     Parameters
     ----------
@@ -23,28 +23,20 @@ def outside(place: str) -> str:
     known = _vocabulary()
     words = stems(place)
     text = f" {' '.join(words)} "
-    phrase = next((one for one in known["phrases"] if f" {one} " in text), "")
-    if phrase:
-        return phrase
-    said = [word for at, word in enumerate(words) if not _denied(words, at)]
-    if any(word in known["middle"] for word in said):
-        return ""
-    return next((word for word in said if word in known["outside"]), "")
-
-
-def _denied(words: list[str], at: int) -> bool:
-    """Whether a word is denied before it: "away from the skin", "not touching the edge"."""
-    known = _vocabulary()
-    before = at - 1
-    while before >= 0 and words[before] in known["between"] and words[before] not in known["not"]:
-        before -= 1
-    return before >= 0 and words[before] in known["not"]
+    if any(f" {phrase} " in text for phrase in known["phrases"]):
+        return True
+    said = {
+        word
+        for at, word in enumerate(words)
+        if not denied(words, at, known["not"], known["between"])
+    }
+    return said.isdisjoint(known["middle"]) and not said.isdisjoint(known["outside"])
 
 
 @cache
 def _vocabulary() -> dict[str, frozenset[str]]:
     kept = json.loads(resource_path("cuts/places.json").read_text("utf-8"))
     return {
-        sort: frozenset(" ".join(stems(plain(word))) for word in kept[sort])
+        sort: frozenset(" ".join(stems(word)) for word in kept[sort])
         for sort in ("outside", "phrases", "middle", "not", "between")
     }

@@ -9,7 +9,7 @@ import json
 import re
 import string
 import unicodedata
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
@@ -111,6 +111,19 @@ def stems(text: str) -> list[str]:
     small = _FRIED.sub("countryfried", small)
     words = _APART.split(_HALF.sub(" half ", small))
     return [stem(word) for word in words if len(word) > 1 and not word[0].isdigit()]
+
+
+def denied(
+    words: Sequence[str], at: int, negations: Container[str], between: Container[str]
+) -> bool:
+    """Whether the word before denies the one at a place, over words that may stand between.
+
+    "not injected", "has not been injected", "away from the skin".
+    """
+    before = at - 1
+    while before >= 0 and words[before] in between:
+        before -= 1
+    return before >= 0 and words[before] in negations
 
 
 def _spellings(word: str) -> Iterator[str]:
@@ -256,9 +269,8 @@ class Reader:
         found: set[str] = set()
         for before, word, after in zip(["", *words], words, [*words[1:], ""], strict=False):
             named = {before, after} & self.words.inside_cuts
-            if word in self.words.inside and not named:
-                found.add("stuffed")
-            if before in self.words.filled_with.get(word, frozenset()):
+            filled = before in self.words.filled_with.get(word, frozenset())
+            if filled or (word in self.words.inside and not named):
                 found.add("stuffed")
             if self.words.under.get(word, frozenset()).intersection(words):
                 found.add("injected")

@@ -15,6 +15,7 @@ from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import Problem, clear, row, words
 from pitjournal.ui.look.theme import sized
 from pitjournal.units import Dimension, show
+from pitjournal.units.figures import counted
 
 WIDTH, HIGH = 860, 330
 HINT = "6:10 lit\n7:05 on all\n9:40 wrap in foil A1 A2\n0:20 A1 203 F feel 4\n0:30 off A1"
@@ -76,8 +77,7 @@ class PaperPanel(Overlay):
         for one in self.log.unread:
             self._lines.addWidget(words(f"Line {one.number}, “{one.text}”: {one.why}", "error"))
         count = len(self.log.lines)
-        lines = "1 line" if count == 1 else f"{count} lines"
-        self.keep.setText(f"Keep {lines}" if count else "Keep")
+        self.keep.setText(f"Keep {counted(count, 'line')}" if count else "Keep")
         QTimer.singleShot(0, self, self._grow)
 
     def _words(self, line: PaperLine) -> str:
