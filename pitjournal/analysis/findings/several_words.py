@@ -259,13 +259,13 @@ def not_told_apart_sentence(found: Sequence[tuple[int, tuple[str, ...]]]) -> str
 
 
 def one_armed_sentence(numbers: Sequence[int]) -> str:
-    """Return in which of the other cooks joined a taster met one arm alone, or nothing."""
+    """Return in which other cooks joined a taster met one arm alone or nearly, or nothing."""
     if not numbers:
         return ""
     named = ", ".join(f"cook {number}" for number in numbers[-MOST_NAMED:])
     return (
-        f"Among the cooks joined, some tasters met one arm alone ({named}): how kind they are may "
-        "be part of what differed there."
+        f"Among the cooks joined, some tasters met one arm alone, or nearly ({named}): how kind they "
+        "are may be part of what differed there."
     )
 
 
