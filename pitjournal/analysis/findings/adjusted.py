@@ -155,8 +155,8 @@ def adjusted_sentences(
     if outcome is None:
         return said
     for one in found:
-        plain = next((d for d in differences if d.look == one.look and d.tells), None)
-        if plain is None or plain.estimate is None:
+        plain = next((d for d in differences if d.declared and d.look == one.look), None)
+        if plain is None or plain.estimate is None or not plain.tells:
             continue
         if one.estimate * plain.estimate > 0 and abs(one.estimate) >= 0.5 * abs(plain.estimate):
             continue

@@ -137,3 +137,20 @@ def test_one_taster_alone_is_said_and_two_are_not(journal: Journal) -> None:
     session = replace(whole.tastings[0], tasters=("Ada", "Bea"))
     two = replace(whole, tastings=(session,), scores=(*whole.scores, *more))
     assert ONE_TASTER not in found(journal, two).words
+
+
+def test_what_is_left_at_equal_weight_is_held_against_the_declared_claim_alone() -> None:
+    masses = ((900.0, 1000.0, 1100.0, 1000.0), (1200.0, 1300.0, 1400.0, 1300.0))
+    scores = tuple(
+        tuple(m / 100 + 0.5 * arm + s for m, s in zip(own, (0.1, -0.1, 0.1, -0.1), strict=True))
+        for arm, own in enumerate(masses)
+    )
+    whole, values, _ = with_masses(scores, masses)
+    known = replace(values_of(whole, no_readings), pieces=values)
+    got = findings_of(whole, known, CATALOGUE, no_readings, UnitSystem.US)
+    (declared,) = [one for one in got.differences if one.declared]
+    other = replace(declared, key="yield_off", declared=False)
+    silent = replace(declared, low=-1.0, high=8.0)
+    asked = CATALOGUE[KEY], UnitSystem.US, "rack"
+    assert adjusted_sentences(got.adjusted, (other, declared), *asked)
+    assert adjusted_sentences(got.adjusted, (other, silent), *asked) == []
