@@ -3,7 +3,7 @@
 import math
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from pitjournal.science.arrays import Array
 
@@ -26,21 +26,15 @@ def drawn_within(groups: ArrayLike, draws: int, seed: int) -> Array:
         Shape (draws, n); each row adds up to n, and within a group to its size.
     """
     codes = np.asarray(groups).ravel()
-    lot = np.random.default_rng(seed)
-    counts: Array = np.zeros((draws, codes.size))
-    for group in np.unique(codes):
-        own = np.flatnonzero(codes == group)
-        picked = lot.integers(own.size, size=(draws, own.size))
-        for draw in range(draws):
-            counts[draw, own] = np.bincount(picked[draw], minlength=own.size)
-    return counts
+    once = np.ones((draws, np.unique(codes).size), dtype=np.int64)
+    return _drawn(codes, once, np.random.default_rng(seed))
 
 
 def drawn_with_groups(groups: ArrayLike, draws: int, seed: int) -> Array:
     """Return how often each piece comes up when groups are drawn anew, and each from its own.
 
-    What differs between groups is in such draws too; the pieces of one group are no replicates
-    (Davison & Hinkley 1997, Bootstrap Methods and their Application, section 3.8; from memory).
+    What differs between groups is in such draws too; the pieces of one group are no replicates.
+    A group that comes up twice is drawn from twice (Davison & Hinkley 1997, Bootstrap Methods and their Application, section 3.8; from memory).
 
     Parameters
     ----------
@@ -57,13 +51,27 @@ def drawn_with_groups(groups: ArrayLike, draws: int, seed: int) -> Array:
         Shape (draws, n). With one group it is `drawn_within`.
     """
     codes = np.asarray(groups).ravel()
-    each = drawn_within(codes, draws, seed)
-    names = np.unique(codes)
-    if names.size < 2:
-        return each
-    picked = np.random.default_rng(seed + 1).integers(names.size, size=(draws, names.size))
-    times = np.stack([np.bincount(one, minlength=names.size) for one in picked])
-    return each * times[:, np.searchsorted(names, codes)]
+    groups_there = np.unique(codes).size
+    if groups_there < 2:
+        return drawn_within(codes, draws, seed)
+    lot = np.random.default_rng(seed)
+    picked = lot.integers(groups_there, size=(draws, groups_there))
+    times = np.stack([np.bincount(one, minlength=groups_there) for one in picked])
+    return _drawn(codes, times, lot)
+
+
+def _drawn(codes: Array, times: NDArray[np.int64], lot: np.random.Generator) -> Array:
+    """Return how often each piece comes up, its group drawn anew so many times in each draw.
+
+    `times` is of shape (draws, groups), the groups in rising order.
+    """
+    counts: Array = np.zeros((times.shape[0], codes.size))
+    for group, often in zip(np.unique(codes), times.T, strict=True):
+        own = np.flatnonzero(codes == group)
+        picked = lot.integers(own.size, size=(often.size, int(often.max()) * own.size))
+        for draw, drawn in enumerate(often * own.size):
+            counts[draw, own] = np.bincount(picked[draw, :drawn], minlength=own.size)
+    return counts
 
 
 def expanded_percentiles(
