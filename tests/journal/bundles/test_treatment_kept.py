@@ -71,3 +71,22 @@ def test_that_its_curing_salt_and_a_brine_that_cannot_be_are_said(journal: Journ
         one.startswith("Contains curing salt") and "nitrite by its label" in one for one in protects
     )
     assert any("90.0 % salt cannot be" in one for one in protects)
+
+
+@pytest.mark.parametrize("words", ["pink salt", "pink powder #2", "Nitritpökelsalz"])
+def test_that_curing_salt_is_said_where_a_treatment_names_it_in_words_alone(
+    journal: Journal, words: str
+) -> None:
+    cook = a_cook(title="Belly")
+    journal.do(AddCook(cook, (Treatment(cook_id=cook.id, kind=TreatmentKind.OTHER, note=words),)))
+    protects = whole_summary(journal, cook.id, system=UnitSystem.US).protects
+    assert any(one.startswith("Contains curing salt") for one in protects)
+
+
+def test_that_the_share_of_a_label_is_not_rounded(journal: Journal) -> None:
+    # 6.25 %: pink curing salt no. 1 by its label (common practice, resources/safety: cure1).
+    cook = a_cook(title="Belly")
+    mine = Treatment(cook_id=cook.id, kind=TreatmentKind.DRY_BRINED, cure=2.5, cure_strength=0.0625)
+    journal.do(AddCook(cook, (mine,)))
+    protects = whole_summary(journal, cook.id, system=UnitSystem.US).protects
+    assert any("6.25 % nitrite by its label" in one for one in protects)
