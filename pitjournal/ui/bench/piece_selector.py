@@ -134,7 +134,13 @@ class PieceSelector(QWidget):
         self.bar.setMaximumWidth(bar)
         self.bar.room = bar - max(px(FRAME), self.bar.around)
         lines = MOST_LINES * (high(TALL) + tokens.S) - tokens.S
-        height = max(high(tokens.TAP_HEIGHT), min(self.chips.height_at(chips), lines))
+        wanted = self.chips.height_at(chips)
+        height = max(high(tokens.TAP_HEIGHT), min(wanted, lines))
+        # A bar takes width, by which what had room needs another line, and the bar with it.
+        policy = Qt.ScrollBarPolicy
+        self._area.setVerticalScrollBarPolicy(
+            policy.ScrollBarAsNeeded if wanted > height else policy.ScrollBarAlwaysOff
+        )
         if height != self.maximumHeight():
             self.setFixedHeight(height)
 

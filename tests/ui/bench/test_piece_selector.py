@@ -2,11 +2,13 @@
 
 from datetime import UTC, datetime, timedelta
 
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.journal.commands.records import Add
 from pitjournal.ui.bench.page import BenchPage
+from pitjournal.ui.look.parts.chips import Chip
 from pitjournal.ui.window import Window
 from tests.ui.conftest import Opener
 from tests.ui.test_keys import bench_of
@@ -84,3 +86,22 @@ def test_that_who_is_meant_stands_on_the_tap(qtbot: QtBot, open_window: Opener) 
     qtbot.keyClick(keys, "A")
     rest = [piece.label for piece in whole.pieces if piece.id not in arm]
     assert bench.taps["on"].accessibleDescription() == f"{', '.join(rest[:4])} and 2 more"
+
+
+def test_that_chips_that_have_room_in_one_line_are_not_broken_by_their_own_bar(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    bench, _ = bench_of(qtbot, window)
+    window.resize(1280, 800)
+    selector = bench.selector
+    area = selector._area
+    qtbot.waitUntil(lambda: area.width() > 100)
+    for width in (selector.chips.row_width() - 20, selector.chips.row_width() + 8):
+        area.setFixedWidth(width)  # once too narrow, then with room again
+        QApplication.processEvents()
+    selector._make_room()
+    QApplication.processEvents()
+    chips = selector.chips.findChildren(Chip)
+    assert len({chip.y() for chip in chips}) == 1
+    assert not area.verticalScrollBar().isVisible()

@@ -234,3 +234,64 @@ def test_that_a_narrow_table_gives_up_margins_before_it_cuts_a_name(
     assert faults_in(table) == []
     table.resize(needed, 200)
     assert faults_in(table) == []
+
+
+def test_that_a_long_table_leaves_its_bar_room_and_gives_the_roomy_column_lines(
+    qtbot: QtBot, qapp: QApplication
+) -> None:
+    look().start(qapp, "light")
+    holder = QWidget()
+    qtbot.addWidget(holder)
+    table = SortTable("season")
+    table.setParent(holder)
+    heads = (Heading("day"), Heading("what"), Heading("what came of it", roomy=True))
+    came = "Injected: tenderness +0.91 points, over four cooks of ribs"
+    rows = [(Cell("30 Nov 2026"), Cell(f"{n} ribs"), Cell(came)) for n in range(30)]
+    table.show_rows(heads, rows)
+    table.resize(420, 700)
+    holder.show()
+    qtbot.waitUntil(table.view.verticalScrollBar().isVisible)
+    head = table.view.horizontalHeader()
+    QApplication.processEvents()
+    wide = sum(head.sectionSize(place) for place in range(3))
+    assert wide <= table.view.viewport().width()
+    day = table.view.fontMetrics().horizontalAdvance("30 Nov 2026")
+    assert head.sectionSize(0) > day  # in one line
+    assert table.view.rowHeight(0) > 1.5 * table.view.fontMetrics().height()
+    assert faults_in(table) == []
+
+
+@pytest.mark.parametrize("theme", ["light", "night", "sun"])
+def test_that_a_chosen_arm_is_told_from_the_others_by_its_edge(
+    qtbot: QtBot, qapp: QApplication, theme: str
+) -> None:
+    look().start(qapp, theme)
+    chips = [Chip("Injected", mark=0, checkable=True) for _ in range(2)]
+    thick = []
+    for chip, chosen in zip(chips, (True, False), strict=True):
+        qtbot.addWidget(chip)
+        chip.setChecked(chosen)
+        chip.resize(chip.sizeHint())
+        picture = chip.grab().toImage()
+        ground = picture.pixelColor(8, picture.height() // 2).name()
+        row_of = [picture.pixelColor(x, picture.height() // 2).name() for x in range(8)]
+        thick.append(sum(one != ground for one in row_of))
+    look().choose("light")
+    assert thick[0] > thick[1] >= 1
+
+
+def test_that_chips_ask_for_their_lines_before_they_are_shown(
+    qtbot: QtBot, qapp: QApplication
+) -> None:
+    look().start(qapp, "light")
+    holder = QWidget()
+    qtbot.addWidget(holder)
+    holder.show()
+    choice = Choice("for which pieces", tall=True)
+    choice.setParent(holder)
+    choice.show()
+    choice.offer((name, name, -1) for name in ("all nine", "left alone", "injected", "needled"))
+    asked = choice.height_at(200)  # its chips are shown when the window comes to it
+    QApplication.processEvents()
+    assert choice.height_at(200) == asked
+    assert asked > 1.5 * choice.findChildren(Chip)[0].sizeHint().height()

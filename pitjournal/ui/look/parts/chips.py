@@ -98,7 +98,7 @@ class Chip(QAbstractButton):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         chosen = self.isChecked()
         edge = theme.ember if self.hasFocus() else theme.ink if chosen else theme.hairline
-        width = 2.0 if self.hasFocus() or chosen else float(theme.edge)
+        width = float(theme.edge) * (2 if self.hasFocus() or chosen else 1)
         whole = at_size(painter, self.rect())
         inside = whole.adjusted(width / 2, width / 2, -width / 2, -width / 2)
         painter.setPen(QPen(QColor(edge), width))
@@ -274,6 +274,7 @@ class Choice(QWidget):
             chip.clicked.connect(self._picker(value))
             self._chips[value] = chip
             self._flow.addWidget(chip)
+            chip.show()  # at once: what waits to be shown takes no room, and is asked for it now
         self.updateGeometry()
 
     def keep_in_a_row(self) -> None:
