@@ -208,7 +208,12 @@ class SeasonPage(Page):
             for line in (found.cooks if found else ())
         ]
         self._entries = sorted(entries, key=lambda entry: entry.at, reverse=True)
-        heads = (Heading("day"), Heading("what"), Heading("sort"), Heading("what came of it"))
+        heads = (
+            Heading("day"),
+            Heading("what"),
+            Heading("sort"),
+            Heading("what came of it", roomy=True),
+        )
         self.list.show_rows(
             heads,
             [

@@ -37,10 +37,14 @@ class Cell:
 
 @dataclass(frozen=True)
 class Heading:
-    """A column's name; numbers stand at the right."""
+    """A column's name; numbers stand at the right.
+
+    The `roomy` one takes the room that the others leave, in several lines; else the first does.
+    """
 
     text: str
     number: bool = False
+    roomy: bool = False
 
 
 class _Model(QAbstractTableModel):
@@ -116,6 +120,18 @@ def _order(cell: Cell) -> tuple[float, str]:
     return cell.order or 0.0, ""
 
 
+class _View(QTableView):
+    """A table that says when it is as wide as it was not: a bar at its side takes width too."""
+
+    wider = Signal()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Say so."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            self.wider.emit()
+
+
 class SortTable(QWidget):
     """Rows to sort by a tap on a heading, with columns to choose.
 
@@ -134,11 +150,12 @@ class SortTable(QWidget):
         self._model = _Model()
         self._hidden = set(hidden)
         self._widths: list[int] = []
+        self._roomy = 0
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
         self._wider = False
-        self.view = QTableView()
+        self.view = _View()
         self.view.setAccessibleName(name)
         self.view.setModel(self._model)
         self.view.setSortingEnabled(True)
@@ -156,6 +173,7 @@ class SortTable(QWidget):
         head.setStretchLastSection(False)
         head.setHighlightSections(False)
         head.setSortIndicatorClearable(True)
+        self.view.wider.connect(self._fit)
         self._model.modelReset.connect(self._fit)
         look().resized.connect(self._measure)
         self.view.activated.connect(self._opened)
@@ -169,10 +187,11 @@ class SortTable(QWidget):
         head = self.view.horizontalHeader()
         head.setSortIndicator(-1, Qt.SortOrder.AscendingOrder)
         self._model.take(heads, rows)
-        if heads:
-            head.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-        for place in range(1, len(heads)):
-            head.setSectionResizeMode(place, QHeaderView.ResizeMode.Fixed)
+        self._roomy = next((n for n, one in enumerate(heads) if one.roomy), 0)
+        for place in range(len(heads)):
+            modes = QHeaderView.ResizeMode
+            mode = modes.Stretch if place == self._roomy else modes.Fixed
+            head.setSectionResizeMode(place, mode)
             self.view.setColumnHidden(place, False)
         self._hide()
         self._measure()
@@ -181,46 +200,55 @@ class SortTable(QWidget):
         """Give the columns the widths of their words."""
         self.view.verticalHeader().setDefaultSectionSize(high(ROW))
         self.view.horizontalHeader().setMinimumSectionSize(px(LEAST))
-        self._widths = [self._wide(place) for place in range(1, len(self._model.heads))]
-        self._fit()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Give long names as many lines as they need."""
-        super().resizeEvent(event)
+        places = range(len(self._model.heads))
+        self._widths = [0 if place == self._roomy else self._wide(place) for place in places]
         self._fit()
 
     def _fit(self) -> None:
+        """Give the columns their widths, and each row the lines that its roomy cell takes."""
         metrics, head = QFontMetrics(letters()), self.view.horizontalHeader()
-        self._share(metrics)
-        width = max(head.sectionSize(0), px(LEAST)) - 2 * tokens.S
+        width = max(self._share(metrics), px(LEAST)) - 2 * tokens.S
         heights = []
         for place, (_, cells) in enumerate(self._model.rows):
-            room = metrics.boundingRect(0, 0, width, 999, WRAPPED, cells[0].text)
+            room = metrics.boundingRect(0, 0, width, 999, WRAPPED, cells[self._roomy].text)
             heights.append(max(high(ROW), room.height() + tokens.S + 4))
             self.view.setRowHeight(place, heights[-1])
         shown = sum(heights[:SHOWN])
         bar = self.view.horizontalScrollBar().sizeHint().height() * self._wider
         self.view.setFixedHeight(shown + head.sizeHint().height() + tokens.S + bar)
 
-    def _share(self, metrics: QFontMetrics) -> None:
-        """Give the columns their widths; without their margins where a name would be cut."""
-        shown = [n for n in range(len(self._widths)) if not self.view.isColumnHidden(n + 1)]
-        names = [cells[0].text.split() for _, cells in self._model.rows]
+    def _share(self, metrics: QFontMetrics) -> int:
+        """Give the columns their widths, and return that of the roomy one, px.
+
+        They go without their margins where a name would be cut.
+        """
+        others = (place for place in range(len(self._widths)) if place != self._roomy)
+        shown = [place for place in others if not self.view.isColumnHidden(place)]
+        names = [cells[self._roomy].text.split() for _, cells in self._model.rows]
         longest = max((metrics.horizontalAdvance(w) for words in names for w in words), default=0)
-        left = self.view.viewport().width() - sum(self._widths[n] for n in shown)
+        left = self._room() - sum(self._widths[place] for place in shown)
         spare = tokens.S + tokens.XS if left < longest + 2 * tokens.S else 0
         head = self.view.horizontalHeader()
         for place in shown:
-            head.resizeSection(place + 1, self._widths[place] - spare)
+            head.resizeSection(place, self._widths[place] - spare)
         self._wider = left + spare * len(shown) < longest + tokens.S and bool(names)
         policy = Qt.ScrollBarPolicy
         scrolls = policy.ScrollBarAlwaysOn if self._wider else policy.ScrollBarAlwaysOff
         self.view.setHorizontalScrollBarPolicy(scrolls)
         modes = QHeaderView.ResizeMode
         if self._model.heads:
-            head.setSectionResizeMode(0, modes.Fixed if self._wider else modes.Stretch)
+            mode = modes.Fixed if self._wider else modes.Stretch
+            head.setSectionResizeMode(self._roomy, mode)
         if self._wider:  # no name is cut: the table is moved to the side
-            head.resizeSection(0, longest + 2 * tokens.S)
+            head.resizeSection(self._roomy, longest + 2 * tokens.S)
+            return longest + 2 * tokens.S
+        return left + spare * len(shown)
+
+    def _room(self) -> int:
+        """Return the width that the columns share, px; a bar that is to come takes its own."""
+        bar = self.view.verticalScrollBar()
+        comes = len(self._model.rows) > SHOWN and not bar.isVisible()
+        return self.view.viewport().width() - bar.sizeHint().width() * comes
 
     def _wide(self, place: int) -> int:
         """Return how wide a column must be; Qt's own hint has room for a large sort arrow."""
