@@ -242,7 +242,7 @@ class SortTable(QWidget):
         if self._wider:  # no name is cut: the table is moved to the side
             head.resizeSection(self._roomy, longest + 2 * tokens.S)
             return longest + 2 * tokens.S
-        return left + spare * len(shown)
+        return self._room() - sum(head.sectionSize(place) for place in shown)
 
     def _room(self) -> int:
         """Return the width that the columns share, px; a bar that is to come takes its own."""
