@@ -234,6 +234,7 @@ def test_that_a_look_at_what_comes_in_is_taken_up_again_after_a_fault(
         raise ZeroDivisionError
 
     monkeypatch.setattr(watched_folder, "take_in", fault)
+    qtbot.waitUntil(follow._timer.isActive)  # it begins once the window is painted
     follow.stop()  # its own clock looks between
     window.desk.journal.do(Choose(FOLDER, "/nowhere", "Watch"))
     settled(qtbot, window)
