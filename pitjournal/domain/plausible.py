@@ -97,6 +97,7 @@ PIECE = _weight("A piece", 450e3)
 """A whole ox on the spit."""
 THICK = Limits("A thickness", Dimension.LENGTH, 0.0, 1.0)
 SPOON = _weight("A tablespoon", 60.0)
+PRICED = Limits("A price", Dimension.PRICE, 0.0, 1e6)
 """15 mL: four times what water weighs, more than any salt."""
 JAR = _weight("A quarter cup", 240.0)
 PROBE = Limits("A reading", Dimension.TEMPERATURE, -50.0, 150.0)
@@ -136,7 +137,7 @@ _LIMITS: dict[str, dict[str, Limits]] = {
     },
     "piece": {
         "declared_solution": _share("What the label says"),
-        "price": Limits("A price", Dimension.PRICE, 0.0, 1e6),
+        "price": PRICED,
         "thickness_1": THICK,
         "thickness_2": THICK,
         "thickness_3": THICK,

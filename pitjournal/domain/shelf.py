@@ -71,6 +71,16 @@ TABLESPOON_TYPED = "tablespoon typed"
 """The detail that says it in the words typed, with their unit."""
 
 
+PRICE, PRICE_TYPED = "price", "price typed"
+"""The details of a fuel that say what it costs, in the cook's money a g, and the words typed."""
+
+
+def price_of(details: Mapping[str, Any]) -> float | None:
+    """Return what a fuel costs, a g; None where its details do not say."""
+    said = details.get(PRICE)
+    return float(said) if isinstance(said, int | float) and said >= 0 else None
+
+
 def tablespoon_of(details: Mapping[str, Any]) -> float | None:
     """Return what a tablespoon of a thing weighs, g; None where its details do not say."""
     said = details.get(TABLESPOON)

@@ -1,13 +1,15 @@
 """The Shelf's rows: where a thing is used, taken names, two made one, what lies in a cooker."""
 
+import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from pitjournal.domain.shelf import ShelfItem, ShelfKind
+from pitjournal.domain.shelf import ShelfItem, ShelfKind, price_of
 from pitjournal.domain.treatment import Seasoning
 from pitjournal.journal.commands.records import Add, AddCook
 from pitjournal.ui.look.parts.fields import Field
 from pitjournal.ui.shelf.cooker_row import CookerRow, shelves_words
+from pitjournal.ui.shelf.fuel_row import FuelRow
 from pitjournal.ui.shelf.item_row import ItemRow
 from pitjournal.ui.shelf.page import ShelfPage
 from pitjournal.ui.window import Window
@@ -93,3 +95,19 @@ def test_that_slots_and_shelves_are_said_as_they_lie() -> None:
     assert shelves_words(3, 3) == "one shelf of 3"
     assert shelves_words(4, 3) == "1 shelf of 3, one of 1"
     assert not shelves_words(0, 3)
+
+
+def test_that_a_fuel_keeps_its_price_as_it_was_typed(open_window: Opener, qtbot: QtBot) -> None:
+    window = open_window()
+    add(window, ShelfKind.FUEL, "lump")
+    row = rows_of(window, ShelfKind.FUEL)["lump"]
+    assert isinstance(row, FuelRow)
+    type_into(qtbot, row.price, "2.40 per kg")
+    (kept,) = window.desk.journal.shelf.items(ShelfKind.FUEL)
+    assert price_of(kept.details) == pytest.approx(0.0024)
+    assert row.price.line.text() == "2.40 per kg"
+    type_into(qtbot, row.price, "cheap")
+    assert row.price.line.text() == "cheap"
+    assert row.price.error.text()
+    (kept,) = window.desk.journal.shelf.items(ShelfKind.FUEL)
+    assert price_of(kept.details) == pytest.approx(0.0024)

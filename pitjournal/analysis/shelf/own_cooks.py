@@ -1,16 +1,17 @@
 """What one's own cooks say of a thing on the Shelf, from their records and values."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from statistics import fmean, median
 
 from pitjournal.analysis.trends.question import Sign, Where
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.fires import fuel_used
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.samples import Samples
-from pitjournal.domain.shelf import ShelfItem, ShelfKind, plain_name
+from pitjournal.domain.shelf import ACROSS, ShelfItem, ShelfKind, count_of, plain_name, price_of
 from pitjournal.domain.times.moments import date_words
 from pitjournal.domain.trace import Trace
 from pitjournal.domain.whole_cook import WholeCook
@@ -48,11 +49,15 @@ class SlotHeat:
 
 @dataclass(frozen=True)
 class OfOwnCooks:
-    """What cooks say of a thing: in words, as a small map of slots, and how Trends is asked."""
+    """What cooks say of a thing: in words, as a small map of slots, and how Trends is asked.
+
+    `across` is how many slots lie side by side.
+    """
 
     words: str
     slots: tuple[SlotHeat, ...] = ()
     where: tuple[Where, ...] = ()
+    across: int = 3
 
 
 @dataclass(frozen=True)
@@ -94,7 +99,8 @@ def _cooker(item: ShelfItem, cooks: Sequence[WholeCook], known: Known) -> OfOwnC
     said = [*_burn(mine, known), *_back_after_lid(mine, known)] or [UNKNOWN]
     slots = slot_heats(mine, known)
     where = (Where("cooker", Sign.IS, (item.name,)),)
-    return OfOwnCooks(" · ".join(said), slots, where)
+    across = count_of(item, ACROSS) or OfOwnCooks.across
+    return OfOwnCooks(" · ".join(said), slots, where, across)
 
 
 def _burn(cooks: Sequence[WholeCook], known: Known) -> list[str]:
@@ -167,11 +173,21 @@ def _fuel(item: ShelfItem, cooks: Sequence[WholeCook], known: Known) -> OfOwnCoo
         said.append(f"{show(fmean(used), Dimension.MASS, known.system)} a cook")
     if rates:
         said.append(f"{show(fmean(rates), Dimension.MASS_RATE, known.system)} from lit to off")
+    price, burnt = price_of(item.details), [_burnt_of(name, whole) for whole in mine]
+    weighed = [mass for mass in burnt if mass is not None]
+    if price is not None and weighed:
+        said.append(f"its fire costs {show(price * fmean(weighed), Dimension.MONEY, known.system)}")
     costs = [whole.cook.cost for whole in mine if whole.cook.cost is not None]
     if costs:
         many = "" if len(costs) == len(mine) else f" ({len(costs)} with their cost)"
         said.append(f"such a cook cost {show(fmean(costs), Dimension.MONEY, known.system)}{many}")
     return OfOwnCooks(" · ".join(said or [UNKNOWN]), where=(Where("fuel", Sign.IS, (item.name,)),))
+
+
+def _burnt_of(name: str, whole: WholeCook) -> float | None:
+    """Return what was burnt of one fuel alone, g, where a cook's fire may have had others."""
+    own = tuple(load for load in whole.fuel_loads if plain_name(load.fuel) == name)
+    return fuel_used(replace(whole, fuel_loads=own))
 
 
 def _wood(item: ShelfItem, cooks: Sequence[WholeCook], known: Known) -> OfOwnCooks | None:

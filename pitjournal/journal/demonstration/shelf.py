@@ -1,6 +1,6 @@
 """What stands on the Shelf of the invented cook."""
 
-from pitjournal.domain.shelf import OwnVariable, Setting, ShelfItem, ShelfKind
+from pitjournal.domain.shelf import PRICE, OwnVariable, Setting, ShelfItem, ShelfKind
 from pitjournal.journal.demonstration.panel import TASTERS
 from pitjournal.journal.demonstration.plans import BURNS, COOKERS
 from pitjournal.journal.demonstration.records import (
@@ -24,7 +24,10 @@ def shelf_items() -> tuple[ShelfItem, ...]:
     cookers = [
         ShelfItem(kind=kinds.COOKER, name=c.name, details={"class": c.sort}) for c in COOKERS
     ]
-    fuels = [ShelfItem(kind=kinds.FUEL, name=name) for name in BURNS]
+    fuels = [
+        ShelfItem(kind=kinds.FUEL, name=name, details={PRICE: a_kilogram / 1000})
+        for name, a_kilogram in zip(BURNS, (2.40, 2.10, 0.60), strict=True)
+    ]
     woods = [
         ShelfItem(kind=kinds.WOOD, name=name) for name in ("hickory", "cherry", "apple", "oak")
     ]

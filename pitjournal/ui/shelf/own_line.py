@@ -16,7 +16,6 @@ from pitjournal.ui.look.theme import at_size, font, look, px
 from pitjournal.units.figures import figure
 
 TILE, HIGH, GAP = 92.0, 28.0, 6.0
-ACROSS = 3
 ALIKE = 5.0
 """Slots that differ by less, min, are alike."""
 
@@ -27,12 +26,14 @@ class SlotMap(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self._slots: tuple[SlotHeat, ...] = ()
+        self._across = 1
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         look().changed.connect(self.update)
         look().resized.connect(self._fit)
 
-    def show_slots(self, slots: Sequence[SlotHeat]) -> None:
-        """Show a cooker's; none without two."""
+    def show_slots(self, slots: Sequence[SlotHeat], across: int) -> None:
+        """Show a cooker's, so many side by side; none without two."""
+        self._across = across
         self._slots = tuple(slots) if len(slots) > 1 else ()
         self.setVisible(bool(self._slots))
         said = "; ".join(f"slot {one.slot} {_said(one)}" for one in self._slots)
@@ -47,8 +48,8 @@ class SlotMap(QWidget):
 
     def sizeHint(self) -> QSize:
         """Return what its tiles need."""
-        lines = -(-len(self._slots) // ACROSS)
-        across = min(len(self._slots), ACROSS)
+        lines = -(-len(self._slots) // self._across)
+        across = min(len(self._slots), self._across)
         wide, tall = across * (self._tile() + GAP), lines * (HIGH + GAP)
         return QSize(px(max(wide, 1)), px(max(tall, 1)))
 
@@ -66,7 +67,7 @@ class SlotMap(QWidget):
         painter.setFont(font(tokens.SMALL, tabular=True))
         wide = self._tile()
         for place, one in enumerate(self._slots):
-            line, at = divmod(place, ACROSS)
+            line, at = divmod(place, self._across)
             room = QRectF(at * (wide + GAP) + 1, line * (HIGH + GAP) + 1, wide, HIGH)
             hot = one.later < -60 * ALIKE
             edge = theme.ember if hot else theme.hairline
@@ -116,7 +117,7 @@ class OwnLine(QWidget):
         self.said.setText(told.words)
         self.ask.setVisible(bool(told.where))
         self.ask.tell_about(name)
-        self.map.show_slots(told.slots)
+        self.map.show_slots(told.slots, told.across)
         self.heat.setVisible(len(told.slots) > 1)
         self.setVisible(bool(told.words))
 

@@ -22,6 +22,7 @@ from pitjournal.ui.look.parts.words import Problem, column, row, words
 from pitjournal.ui.look.theme import sized
 from pitjournal.ui.page import Header, Page, scrolled
 from pitjournal.ui.shelf.cooker_row import CookerRow
+from pitjournal.ui.shelf.fuel_row import FuelRow
 from pitjournal.ui.shelf.item_row import ItemRow
 from pitjournal.ui.shelf.own_variables import GOES_HERE as OWN_GOES_HERE
 from pitjournal.ui.shelf.own_variables import OwnVariables
@@ -33,7 +34,7 @@ from pitjournal.units.first_letter import capital
 
 GOES_HERE = {
     ShelfKind.COOKER: "Your cookers by name. Trends groups cooks by them.",
-    ShelfKind.FUEL: "What you burn: lump, briquettes, pellets, splits.",
+    ShelfKind.FUEL: "What you burn: lump, briquettes, pellets, splits. With its price each says what a cook's fire cost.",
     ShelfKind.WOOD: "Wood for smoke.",
     ShelfKind.RUB: "Rubs by name. With the weight of a tablespoon a plan reads spoons of it.",
     ShelfKind.RECIPE: "Injections, brines and glazes. A plan scales their lines to its liquid or its meat.",
@@ -48,6 +49,7 @@ _THINGS: tuple[ShelfKind, ...] = tuple(kind for kind in ShelfKind if kind is not
 
 _ROWS = {
     ShelfKind.COOKER: CookerRow,
+    ShelfKind.FUEL: FuelRow,
     ShelfKind.PROBE: ProbeRow,
     ShelfKind.RUB: RubRow,
     ShelfKind.RECIPE: RecipeRow,

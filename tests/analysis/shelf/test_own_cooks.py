@@ -6,7 +6,7 @@ from pitjournal.analysis.shelf.own_cooks import NONE_YET, Known, SlotHeat, slot_
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.samples import Samples
-from pitjournal.domain.shelf import ShelfItem, ShelfKind
+from pitjournal.domain.shelf import PRICE, ShelfItem, ShelfKind
 from pitjournal.domain.trace import Trace
 from pitjournal.domain.treatment import FuelLoad, FuelStage, Seasoning
 from pitjournal.domain.whole_cook import WholeCook
@@ -56,6 +56,8 @@ def test_that_a_cooker_says_what_it_burns_at_its_set_point() -> None:
     told = told_of(DRUM, known())
     assert told.words.startswith("burns 0.90 kg/h at 121.0 °C")  # 0.25 g/s is 0.9 kg/h
     assert told.where[0].values == ("the old drum",)
+    assert told.across == 3
+    assert told_of(replace(DRUM, details={"across": "2"}), known()).across == 2
 
 
 def test_that_fuel_and_rub_are_found_in_any_case_and_spacing() -> None:
@@ -65,6 +67,21 @@ def test_that_fuel_and_rub_are_found_in_any_case_and_spacing() -> None:
     assert "tenderness 5.9 (4 pieces tasted)" in salt.words  # (5.5 + 6 + 5.75 + 6.5) ÷ 4 = 5.94
     none = told_of(ShelfItem(kind=ShelfKind.RUB, name="pepper"), known())
     assert none.words == NONE_YET
+
+
+def test_that_a_fuel_with_a_price_says_what_its_own_share_of_a_fire_cost() -> None:
+    # 3 kg of lump at 2.40 a kg is 7.20, also where splits burnt beside it; 3.5 kg lit, 0.5 kg left
+    first, second = (whole for whole, _ in (a_day((220, 240)), a_day((230, 260))))
+    cook_id = second.cook.id
+    more = (
+        FuelLoad(cook_id=cook_id, stage=FuelStage.IN, fuel="lump", mass=3500.0),
+        FuelLoad(cook_id=cook_id, stage=FuelStage.LEFT, fuel="Lump", mass=500.0),
+        FuelLoad(cook_id=cook_id, stage=FuelStage.IN, fuel="splits", mass=9000.0),
+    )
+    here = replace(known(), cooks=[first, replace(second, fuel_loads=more)])
+    lump = ShelfItem(kind=ShelfKind.FUEL, name="lump", details={PRICE: 0.0024})
+    assert "its fire costs 7.20" in told_of(lump, here).words
+    assert "its fire" not in told_of(replace(lump, details={}), here).words
 
 
 def test_that_a_cook_under_way_says_nothing_yet() -> None:
