@@ -4,8 +4,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from pitjournal.domain.cuts import form_in, meat_of
-from pitjournal.domain.cuts.done import BOTH, Done, done_in
+from pitjournal.domain.cuts.done import BOTH, Done, done_in, named_by_blade
+from pitjournal.domain.cuts.labels import solution_in
 from pitjournal.domain.cuts.meat import Form, JudgedAs
+from pitjournal.domain.cuts.words import stems
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.log_words import said_in_log, texts_about
 from pitjournal.domain.piece import Piece
@@ -20,9 +22,6 @@ IN_FROM_THE_START = 3600.0
 """A trace that begins within an hour of going on was in the meat early, s."""
 
 PROBED_EARLY = "probed early"
-
-VARIETY = "tongue, liver, heart and their like are asked as much"
-"""USDA FSIS asks 160 °F of variety meats, as of ground meat (from memory)."""
 
 _BY_FORM = {Form.GROUND: JudgedAs.GROUND, Form.STUFFED: JudgedAs.STUFFED}
 
@@ -55,8 +54,6 @@ def judged(whole: WholeCook, piece: Piece) -> Judged:
         rule = max(rule, JudgedAs.GROUND, key=_asks)
     if why and not (rule is JudgedAs.SEAFOOD and why == (PROBED_EARLY,)):
         rule = max(rule, JudgedAs.NON_INTACT, key=_asks)
-    if rule is JudgedAs.GROUND and form is not Form.GROUND and _is_variety(piece):
-        why = (VARIETY,)
     if form is not None and rule is _BY_FORM.get(form) is not meat.judged_as:
         why = tuple(dict.fromkeys(text for one, text in done if one is form))
     return Judged(rule, why)
@@ -70,10 +67,6 @@ def why_non_intact(whole: WholeCook, piece: Piece) -> tuple[str, ...]:
 def forms_of(whole: WholeCook, piece: Piece) -> set[Form]:
     """Return what words about a piece say was made of it, besides its cut."""
     return {form for form, _ in _done(whole, piece)}
-
-
-def _is_variety(piece: Piece) -> bool:
-    return any("variety meat" in cut.groups for cut in meat_of(piece.cut).cuts)
 
 
 def _asks(rule: JudgedAs) -> int:
@@ -102,6 +95,7 @@ def _told_by_arms(whole: WholeCook, piece: Piece) -> set[Form]:
     if len(whole.arms) < 2 or piece.arm_id is None:
         return set()
     forms = {form_in(arm.name) for arm in whole.arms}
+    forms |= {Form.NON_INTACT for arm in whole.arms if named_by_blade(arm.name)}
     of_arms = [one for one in whole.treatments if one.arm_id is not None]
     forms |= {form_in(f"{t.recipe} {t.note}") for t in of_arms if t.kind is TreatmentKind.OTHER}
     return forms | {Form.NON_INTACT for one in of_arms if one.kind in NON_INTACT}
@@ -115,6 +109,8 @@ def _said_of(whole: WholeCook, piece: Piece) -> list[tuple[Form, str]]:
         text = f"{one.recipe} {one.tool} {one.note}".strip()
         if one.kind is TreatmentKind.OTHER and form_in(text) is not Form.WHOLE:
             found.append((form_in(text), text))
+        elif one.kind is TreatmentKind.OTHER and named_by_blade(text):
+            found.append((Form.NON_INTACT, f"it was treated with “{text}”"))
         elif one.kind is not TreatmentKind.OTHER:
             said = f"with “{one.kind}” it says"
             asked = Form.NON_INTACT.rank if one.kind in NON_INTACT else Form.WHOLE.rank
@@ -123,7 +119,12 @@ def _said_of(whole: WholeCook, piece: Piece) -> list[tuple[Form, str]]:
     name = "" if arm is None else arm.name.strip()
     if form_in(name) is not Form.WHOLE:
         found.append((form_in(name), f"its arm is named “{name}”"))
+    elif named_by_blade(name) and not {*stems(name)} & {*stems(piece.cut)}:
+        found.append((Form.NON_INTACT, f"its arm is named “{name}”"))
     found += _named(done_in(piece.note), "its note says")
+    bought = f"{piece.supplier}\n{piece.grade}\n{piece.lot}"
+    if label := solution_in(bought):
+        found.append((Form.NON_INTACT, f"what was bought says “{label}”"))
     texts = [piece.cut, name, piece.note, *(f"{t.kind} {t.recipe} {t.note}" for t in treatments)]
     texts += texts_about(whole, piece)
     both = [d for d in done_in("\n".join(texts)) if d.what in BOTH]

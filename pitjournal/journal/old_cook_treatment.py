@@ -2,7 +2,7 @@
 
 import re
 
-from pitjournal.domain.cuts.done import done_in
+from pitjournal.domain.cuts.done import done_in, named_by_blade
 from pitjournal.domain.treatment import TreatmentKind
 
 _TREATED = (
@@ -28,4 +28,6 @@ def treatment_in(words: str) -> TreatmentKind:
     named = next((kind for kind in _DONE if str(kind) in done), None)
     if named is not None or done:
         return named or TreatmentKind.OTHER
+    if named_by_blade(words):
+        return TreatmentKind.BLADED
     return next((kind for kind, form in _TREATED if re.search(form, text)), TreatmentKind.OTHER)

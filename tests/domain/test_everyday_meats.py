@@ -1,7 +1,8 @@
 """Everyday words for meat, and the rule each is judged by: never one that asks less.
 
-FDA Food Code 2017/2022 3-401.11(A)(1) to (3); variety meats 160 °F and corned beef as a cured,
-mostly pumped cut, as hams and bacon are: USDA FSIS, from memory. What the words mean: common practice, no source.
+FDA Food Code 2017/2022 3-401.11(A)(1) to (3), of which (2) names ratites and (3) stuffed ones;
+variety meats 160 °F: USDA FSIS, ground meat and meat organs in one line; corned beef as a cured,
+mostly pumped cut, as hams and bacon are: from memory. What the words mean: common practice, no source.
 """
 
 import pytest
@@ -32,9 +33,9 @@ from pitjournal.domain.cuts.meat import Animal, JudgedAs
         ("pork chops with forcemeat", JudgedAs.STUFFED),
         ("pork loin in Italian dressing", JudgedAs.WHOLE),
         ("turkey pastrami", JudgedAs.POULTRY),
-        ("beef tongue", JudgedAs.GROUND),
-        ("Rinderherz", JudgedAs.GROUND),
-        ("liver", JudgedAs.GROUND_UNSAID),
+        ("beef tongue", JudgedAs.VARIETY),
+        ("Rinderherz", JudgedAs.VARIETY),
+        ("liver", JudgedAs.VARIETY_UNSAID),
         ("chicken livers", JudgedAs.POULTRY),
         ("fish cakes", JudgedAs.GROUND),
         ("fishcakes", JudgedAs.GROUND),
@@ -42,7 +43,15 @@ from pitjournal.domain.cuts.meat import Animal, JudgedAs
         ("Gockel", JudgedAs.POULTRY),
         ("Kapaun", JudgedAs.POULTRY),
         ("confit de canard", JudgedAs.POULTRY),
-        ("ratite fillet", JudgedAs.POULTRY),
+        ("ratite fillet", JudgedAs.RATITE),
+        ("ostrich steak", JudgedAs.RATITE),
+        ("Straußensteak", JudgedAs.RATITE),
+        ("medallón de avestruz", JudgedAs.RATITE),
+        ("emu roasts", JudgedAs.RATITE),
+        ("ostrich", JudgedAs.UNKNOWN),
+        ("ground emu", JudgedAs.GROUND),
+        ("stuffed ostrich fillet", JudgedAs.STUFFED),
+        ("wild emu steak", JudgedAs.GAME),
         ("chicken-fried steak", JudgedAs.NON_INTACT),
         ("Country fried steaks", JudgedAs.NON_INTACT),
         ("fried chicken", JudgedAs.POULTRY),

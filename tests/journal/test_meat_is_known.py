@@ -19,7 +19,7 @@ from pitjournal.domain.piece import Piece
 from pitjournal.domain.treatment import FuelLoad, FuelStage, Treatment, TreatmentKind
 from pitjournal.journal import Journal
 from pitjournal.journal.commands.bench import CheckDoneness, LogEvent
-from pitjournal.journal.commands.records import Add, AddCook
+from pitjournal.journal.commands.records import Add, AddCook, Change
 from pitjournal.journal.queries.plan_notes import notes_of_plan
 from pitjournal.units import UnitSystem
 from tests.builders import NOON, a_cook, an_event
@@ -92,6 +92,39 @@ def test_injected_meat_is_non_intact_whatever_else_was_done_and_held_rows_count(
     assert state == "reached"
 
 
+def test_a_label_in_a_pieces_note_is_heard_and_quoted(journal: Journal) -> None:
+    # 9 CFR 317.2(e)(2): "contains 15% added solution"; Food Code 3-401.11(A)(2): injected meats.
+    cook_id = cooked(journal, "pork chops", 146, 146)
+    piece = journal.whole(cook_id).pieces[0]
+    note = "on sale, contains up to 12 % solution"
+    journal.do(Change(Piece, piece.id, {"note": note}, "Note"))
+    fact, _ = told(journal, cook_id)
+    quoted = "its note says “contains up to 12 % solution”"
+    assert fact.startswith(f"Counts as non-intact ({quoted}): 155 °F")
+    assert quoted[1:] in notes_of_plan(journal.whole(cook_id))[0]
+
+
+def test_ostrich_is_held_to_its_own_paragraph_and_shown_beside_the_consumers_chart(
+    journal: Journal,
+) -> None:
+    # FDA Food Code 2022 3-401.11(A)(2): 155 °F for 17 s, or 145 °F for 3 min, for ratites;
+    # 9 CFR 381.1 counts them as poultry, of which the consumers' chart asks 165 °F.
+    facts = journal.findings.of(cooked(journal, "ostrich steak", 156, 156), US).safety
+    assert facts[0].fact.startswith("Ostrich, emu or rhea: 155 °F (68 °C) for 17 s (158 °F at once")
+    assert (facts[0].state, facts[1].state) == ("reached", "not reached")
+    assert "165 °F" in facts[1].fact
+    assert "3-401.11(A)(2)" in facts[0].source
+    assert "9 CFR 381.1" in facts[1].source
+    assert not [fact for fact in facts if "published table" in fact.fact]
+
+
+def test_a_tongue_is_called_variety_meat_and_not_ground(journal: Journal) -> None:
+    facts = journal.findings.of(cooked(journal, "beef tongue", 161, 161), US).safety
+    assert facts[0].fact.startswith("Variety meat: 160 °F (71 °C) all through")
+    assert "meat organs" in facts[0].source
+    assert not any("ound meat" in fact.fact for fact in facts)
+
+
 def test_a_note_typed_at_the_bench_says_what_was_done_to_meat(journal: Journal) -> None:
     cook_id = cooked(journal, "pork loin", 147, 147)  # five minutes apart: 145 °F held
     assert told(journal, cook_id)[1] == "reached"
@@ -155,6 +188,8 @@ def test_ribs_finds_every_kind_of_ribs_however_written(
         ("Injected", "Counts as non-intact (its arm is named “Injected”)"),
         ("needled", "Counts as non-intact (its arm is named “needled”)"),
         ("Bladed, 2 passes", "Counts as non-intact (its arm is named “Bladed, 2 passes”)"),
+        ("Blade", "Counts as non-intact (its arm is named “Blade”)"),
+        ("MT", "Counts as non-intact (its arm is named “MT”)"),
         ("Stuffed", "Stuffed meat (its arm is named “Stuffed”): 165 °F"),
         ("Not injected", "Whole meat: 145 °F"),
         ("Foil", "Whole meat: 145 °F"),

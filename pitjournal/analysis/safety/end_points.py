@@ -39,19 +39,25 @@ AT_LEAST = 60.0
 AT_ONCE = "fc-cook-nonintact-alt-158"
 """The row of the Food Code's chart at which no time is asked."""
 
+_155 = (
+    "fc-cook-nonintact",
+    AT_ONCE,
+    "fc-cook-nonintact-alt-150",
+    "fc-cook-nonintact-alt-145",
+)
+"""Ratites, and mechanically tenderised or injected meat: one paragraph, one chart."""
+
 _ROWS: Mapping[JudgedAs, tuple[str, ...]] = {
     JudgedAs.WHOLE: ("fc-cook-intact",),
     JudgedAs.SEAFOOD: ("fc-cook-intact",),
-    JudgedAs.NON_INTACT: (
-        "fc-cook-nonintact",
-        AT_ONCE,
-        "fc-cook-nonintact-alt-150",
-        "fc-cook-nonintact-alt-145",
-    ),
+    JudgedAs.NON_INTACT: _155,
+    JudgedAs.RATITE: _155,
+    JudgedAs.VARIETY: ("fsis-consumer-variety",),
     JudgedAs.GROUND: ("fsis-consumer-ground",),
     JudgedAs.STUFFED: ("fc-cook-poultry",),
     JudgedAs.GAME: ("fc-cook-wild-game",),
     JudgedAs.POULTRY: ("fc-cook-poultry",),
+    JudgedAs.VARIETY_UNSAID: ("fc-cook-poultry",),
     JudgedAs.GROUND_UNSAID: ("fc-cook-poultry",),
     JudgedAs.UNKNOWN: ("fc-cook-poultry",),
 }

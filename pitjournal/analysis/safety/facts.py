@@ -9,16 +9,16 @@ from pitjournal.analysis.safety.states import SafetyFact, Seen, State, together
 from pitjournal.analysis.traces.heat_dose import WARM
 from pitjournal.analysis.traces.readings import Readings
 from pitjournal.domain.cuts import meat_of
-from pitjournal.domain.cuts.meat import GAME, SEAFOOD, Animal, JudgedAs
+from pitjournal.domain.cuts.meat import ASKED_ABOUT, GAME, SEAFOOD, Animal, JudgedAs
 from pitjournal.domain.judged import PROBED_EARLY, Judged, judged
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.safety_tables import SafetyRule, safety_rules
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units.figures import trimmed
 
-_BY_POULTRY_TABLE = frozenset({JudgedAs.POULTRY, JudgedAs.GROUND_UNSAID, JudgedAs.UNKNOWN})
-_BY_MEAT_TABLE = frozenset({JudgedAs.WHOLE, JudgedAs.NON_INTACT, JudgedAs.GROUND})
-_IN_NO_TABLE = SEAFOOD | GAME | {Animal.BISON, Animal.OTHER}
+_BY_POULTRY_TABLE = ASKED_ABOUT | {JudgedAs.POULTRY}
+_BY_MEAT_TABLE = frozenset({JudgedAs.WHOLE, JudgedAs.NON_INTACT, JudgedAs.VARIETY, JudgedAs.GROUND})
+_IN_NO_TABLE = SEAFOOD | GAME | {Animal.BISON, Animal.RATITE, Animal.OTHER}
 """FSIS-GD-2021-14 is for meat of cattle, swine, sheep and goats, and for poultry."""
 
 
@@ -29,8 +29,8 @@ def levels_of(whole: WholeCook) -> list[tuple[float, str]]:
     """
     rules = {judged(whole, piece).rule for piece in whole.pieces} or {JudgedAs.WHOLE}
     level = {rule: rows_of(rule)[0].celsius for rule in rules}
-    if JudgedAs.NON_INTACT in level:
-        level[JudgedAs.NON_INTACT] = safety_rules()[AT_ONCE].celsius
+    for rule in level.keys() & {JudgedAs.NON_INTACT, JudgedAs.RATITE}:
+        level[rule] = safety_rules()[AT_ONCE].celsius
     most = max(rules, key=lambda rule: (level[rule], list(JudgedAs).index(rule)))
     return [(WARM, ""), (level[most], str(most).removesuffix(" meat") if "non" in most else most)]
 
@@ -94,12 +94,26 @@ def _end_points(
             together([one.state for one in as_whole.values()]),
             _source(rows),
         )
+    ratites = [piece for piece in pieces if Animal.RATITE in meat_of(piece.cut).animals]
+    if ratites and rule in {JudgedAs.RATITE, JudgedAs.VARIETY, JudgedAs.GROUND}:
+        yield _as_poultry(logs_of, ratites)
     if rule is JudgedAs.GROUND:  # two published rules differ: both are shown, never averaged
         rows = rows_of(JudgedAs.NON_INTACT)
         other = [seen(logs_of, piece, JudgedAs.NON_INTACT).state for piece in pieces]
         yield SafetyFact(
             f"The same by the rule for kitchens: {_asks(rows)}", together(other), _source(rows)
         )
+
+
+def _as_poultry(logs_of: Logs, ratites: Sequence[Piece]) -> SafetyFact:
+    """Return what is asked of ostrich, emu and rhea where they count as poultry."""
+    row = safety_rules()["fsis-consumer-poultry"]
+    states = [seen(logs_of, piece, JudgedAs.POULTRY).state for piece in ratites]
+    return SafetyFact(
+        f"By the consumers’ chart, if these birds are poultry there as in its inspection: {asked(row)}",
+        together(states),
+        f"{row.citation}; 9 CFR 381.1, by which ratites are poultry",
+    )
 
 
 def _own_caution(rule: JudgedAs, found: Sequence[tuple[Piece, Judged]]) -> str:
@@ -135,7 +149,7 @@ def _name(rule: JudgedAs, found: Sequence[tuple[Piece, Judged]]) -> str:
     if rule is JudgedAs.NON_INTACT:
         why = dict.fromkeys(one for _, each in found for one in each.why)
         return f"Counts as non-intact ({', '.join(why)})"
-    if rule in {JudgedAs.UNKNOWN, JudgedAs.GROUND_UNSAID}:
+    if rule in ASKED_ABOUT:
         cuts = dict.fromkeys(piece.cut.strip() or "not said" for piece, _ in found)
         said = ", ".join(f"“{cut}”" for cut in cuts)
         asks = meat_of(found[0][0].cut).question

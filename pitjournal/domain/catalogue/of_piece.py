@@ -45,7 +45,7 @@ def of_arm() -> Iterator[Variable]:
         origin=Origin.DERIVED,
         help="by any treatment, the label, or words of the cut, the arm, a note, the log or the title",
         families=(treatment,),
-        formula=4,
+        formula=5,
     )
 
 

@@ -103,7 +103,8 @@ class _Catalogue:
         if words.wild & set(stems(text)) and not (every and every <= SEAFOOD):
             every |= {Animal.OTHER_GAME}
         form = max((*forms, *(p.cut.form for p in named), Form.WHOLE), key=lambda one: one.rank)
-        best = _best([p for p in named if p.cut.form is Form.GROUND] or named)
+        telling = [p for p in named if p.cut.form is Form.GROUND or p.cut.is_variety]
+        best = _best(telling or named)
         told = bool(animals) or any(
             atom not in words.parts and atom not in words.fillers
             for phrase in best

@@ -13,6 +13,7 @@ from functools import cache, lru_cache
 from itertools import dropwhile
 from typing import Any
 
+from pitjournal.domain.cuts.labels import solution_in
 from pitjournal.domain.cuts.meat import Form
 from pitjournal.domain.cuts.words import UN, denied, plain, stem
 from pitjournal.resource_files import resource_path
@@ -22,10 +23,14 @@ SCORED_AND_MARINATED = "scored and marinated"
 
 PRESSED_IN = "marinated under pressure"
 
+SOLUTION = "sold with a solution"
+
 BOTH = frozenset({SCORED_AND_MARINATED, PRESSED_IN})
 """What is said by two words, which may stand in two places."""
 
 _TOKENS = re.compile(r"[a-z0-9]+|[,;:.!?()/+&]|\n")
+_INITIAL = re.compile(r"(?<=\b[A-Za-z])\.")
+"""The point of an initial: "M.T."."""
 _LIES = frozenset({"on", "to", "onto", "from", "off"})
 _FREE = re.compile(r"\b[a-z]+(?:-free\b|(?:s|-)?frei(?:e[nrs]?)?\b)")
 
@@ -74,6 +79,9 @@ class _Vocabulary:
         self.kinds = tuple(_kind(entry) for entry in kept["done"])
         self.but = tuple(kept["but"])
         self.free_only = frozenset(kept["free_only"])
+        self.by_name = frozenset(kept["by_name"])
+        self.beside_name = frozenset(kept["beside_name"])
+        self.alone_no_name = frozenset(kept["alone_no_name"])
         self.marinated = tuple(kept["marinated"])
         self.with_marinade = {
             SCORED_AND_MARINATED: tuple(kept["cut_here"]),
@@ -160,7 +168,27 @@ def done_in(text: str, *, is_cut: bool = False) -> tuple[Done, ...]:
         found.setdefault(kind.what, Done(kind.what, kind.form, word))
     for done in (*_phrases(words), *_with_marinade(words)):
         found.setdefault(done.what, done)
+    if "injected" not in found and (label := solution_in(text)):
+        found[SOLUTION] = Done(SOLUTION, Form.NON_INTACT, label)
     return tuple(found.values())
+
+
+def named_by_blade(text: str) -> bool:
+    """Whether a whole name says that blades went in: "blade", "MT", "mech. tend. x2".
+
+    Such a word in a longer text may be a cut's ("blade roast"), and is not counted there.
+
+    Parameters
+    ----------
+    text
+        What an arm is called, or all that is written of a treatment.
+    """
+    known = vocabulary()
+    words = [word for word in _words(_INITIAL.sub("", text)) if word.isalpha()]
+    telling = [word for word in words if word in known.by_name]
+    return bool(set(telling) - known.alone_no_name) and all(
+        word in known.by_name or word in known.beside_name for word in words
+    )
 
 
 def affirmed(text: str, *, is_cut: bool = False) -> str:

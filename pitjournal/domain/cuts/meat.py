@@ -20,6 +20,7 @@ class Animal(StrEnum):
     GOOSE = "goose"
     QUAIL = "quail"
     OTHER_BIRD = "other bird"
+    RATITE = "ratite"
     FISH = "fish"
     SHELLFISH = "shellfish"
     VENISON = "venison"
@@ -66,12 +67,19 @@ class JudgedAs(StrEnum):
     WHOLE = "whole meat"
     SEAFOOD = "fish"
     NON_INTACT = "non-intact meat"
+    RATITE = "ostrich, emu or rhea"
+    VARIETY = "variety meat"
     GROUND = "ground meat"
     STUFFED = "stuffed meat"
     GAME = "wild game"
     POULTRY = "poultry"
+    VARIETY_UNSAID = "variety meat of an animal not said"
     GROUND_UNSAID = "ground meat of an animal not said"
     UNKNOWN = "meat not known"
+
+
+ASKED_ABOUT = frozenset({JudgedAs.VARIETY_UNSAID, JudgedAs.GROUND_UNSAID, JudgedAs.UNKNOWN})
+"""Judged by the strictest rule until more is said of them."""
 
 
 @dataclass(frozen=True)
@@ -150,6 +158,11 @@ class Cut:
         """Whether it is of a bird."""
         return self.animal in POULTRY
 
+    @property
+    def is_variety(self) -> bool:
+        """Whether it is tongue, liver, heart or their like."""
+        return "variety meat" in self.groups
+
     def time_on(self, mass: float | None = None) -> Range:
         """Return how long it is on, s; a mass in g counts where it goes by weight."""
         if self.hours is not None:
@@ -200,16 +213,24 @@ class Meat:
         """Whether it may be of a bird."""
         return bool(self.animals & POULTRY)
 
+    @property
+    def is_variety(self) -> bool:
+        """Whether it may be tongue, liver, heart or their like."""
+        return any(cut.is_variety for cut in self.cuts)
+
     @cached_property
     def judged_as(self) -> JudgedAs:
         """The rule that asks most of those that could apply."""
         could = (
             (not self.known or Animal.OTHER in self.animals, JudgedAs.UNKNOWN),
             (self.form is Form.GROUND and not self.animals, JudgedAs.GROUND_UNSAID),
+            (self.is_variety and not self.animals, JudgedAs.VARIETY_UNSAID),
             (self.is_poultry, JudgedAs.POULTRY),
             (bool(self.animals & GAME), JudgedAs.GAME),
             (self.form is Form.STUFFED, JudgedAs.STUFFED),
             (self.form is Form.GROUND, JudgedAs.GROUND),
+            (self.is_variety, JudgedAs.VARIETY),
+            (Animal.RATITE in self.animals, JudgedAs.RATITE),
             (self.form is Form.NON_INTACT, JudgedAs.NON_INTACT),
             (bool(self.animals) and self.animals <= SEAFOOD, JudgedAs.SEAFOOD),
         )
@@ -225,8 +246,7 @@ class Meat:
             return "Which cut of it is it, or is it ground?"
         if self.judged_as is JudgedAs.UNKNOWN and not part:
             return "What meat is it?"
-        unsaid = self.judged_as in {JudgedAs.UNKNOWN, JudgedAs.GROUND_UNSAID}
-        return "Of what animal is it?" if unsaid else ""
+        return "Of what animal is it?" if self.judged_as in ASKED_ABOUT else ""
 
 
 def over(ranges: Sequence[Range]) -> Range:

@@ -7,7 +7,7 @@ from pitjournal.analysis.safety.cautions import FIRE, after_the_cook
 from pitjournal.analysis.safety.end_points import asked, rows_of
 from pitjournal.domain.cook import CookKind
 from pitjournal.domain.cuts import meat_of
-from pitjournal.domain.cuts.meat import JudgedAs
+from pitjournal.domain.cuts.meat import ASKED_ABOUT, JudgedAs
 from pitjournal.domain.judged import judged, why_non_intact
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.safety_tables import safety_rules
@@ -47,7 +47,7 @@ def _end_points(whole: WholeCook) -> Iterator[str]:
 
 def _end_point(whole: WholeCook, rule: JudgedAs, pieces: Sequence[Piece]) -> str:
     """Return the words about an end point, with a place for it."""
-    if rule in {JudgedAs.UNKNOWN, JudgedAs.GROUND_UNSAID}:
+    if rule in ASKED_ABOUT:
         cuts = ", ".join(f"“{cut}”" for cut in dict.fromkeys(piece.cut for piece in pieces))
         said = cuts.replace("{", "").replace("}", "")
         return (

@@ -19,7 +19,7 @@ US = UnitSystem.US
         ("Boston butt", "Read as pork butt, whole meat. Usually off at 190 to 205 °F inside"),
         ("WINGS", "Read as chicken wings, poultry."),
         ("ribs", "Could be spare ribs, St. Louis ribs, back ribs or 4 more: name one"),
-        ("emu brisket", "No times are known for this cut. Judged as poultry."),
+        ("woodcock brisket", "No times are known for this cut. Judged as poultry."),
         ("mystery", "What meat is it? Until then: meat not known, 165 °F (74 °C) all through"),
         ("sausage", "Of what animal is it? Until then: ground meat of an animal not said, 165 °F"),
     ],
