@@ -1,25 +1,10 @@
 """What is said of a contest: its result and those of its categories, in words."""
 
 from pitjournal.analysis.contests.results import Overall, Result, result_of, tie_words
+from pitjournal.analysis.contests.words import place_words, total_words
 from pitjournal.domain.contest import CHECK_THE_RULES, Contest, TurnIn
 from pitjournal.domain.times.moments import show_time
 from pitjournal.units.figures import figure, percent, trimmed
-
-TEENS = range(11, 14)
-ENDINGS = {1: "st", 2: "nd", 3: "rd"}
-
-
-def place_words(place: int | None, field: int | None = None) -> str:
-    """Return a place, "3rd of 42"; nothing where it is not known."""
-    if place is None:
-        return ""
-    ending = "th" if place % 100 in TEENS else ENDINGS.get(place % 10, "th")
-    return f"{place}{ending}" + (f" of {field}" if field else "")
-
-
-def total_words(total: float | None) -> str:
-    """Return a total as judges say it, with four decimals."""
-    return "" if total is None else figure(total, 4)
 
 
 def chip_words(turn_in: TurnIn) -> str:

@@ -58,8 +58,12 @@ def years_of(contests: Iterable[WholeContest]) -> list[int]:
 
 def season_of(contests: Iterable[WholeContest], year: int) -> Season:
     """Return the season of a year."""
-    own = [whole for whole in contests if whole.contest.day.year == year]
-    own.sort(key=lambda whole: (whole.contest.starts_at, whole.contest.id))
+    return over_contests((one for one in contests if one.contest.day.year == year), year)
+
+
+def over_contests(contests: Iterable[WholeContest], year: int) -> Season:
+    """Return what these contests came to, of whatever years, under the name of one."""
+    own = sorted(contests, key=lambda whole: (whole.contest.starts_at, whole.contest.id))
     standings = tuple(
         Standing(
             whole.contest,

@@ -27,30 +27,58 @@ class Open:
 
 
 @dataclass(frozen=True)
-class YearOfCooks:
-    """The contest and practice cooks of a year, the newest first.
+class CooksTook:
+    """What cooks took.
 
     `hours` is s from lit to last off over those where it is known, `timed` how many those are;
     `fuel` g; `cost` the cooks' own cost, None where none is recorded.
     """
 
-    cooks: tuple[CookLine, ...]
-    showed: dict[str, str]
+    count: int
     hours: float
     timed: int
     fuel: float
     cost: float | None
+
+
+@dataclass(frozen=True)
+class YearOfCooks:
+    """The contest and practice cooks of a year, the newest first: what they showed and took."""
+
+    cooks: tuple[CookLine, ...]
+    showed: dict[str, str]
+    took: CooksTook
     open: tuple[Open, ...]
 
 
-def cooks_of_year(journal: "Journal", year: int) -> list[CookLine]:
-    """Return the contest and practice cooks of a year, on their own clocks, the newest first."""
+def year_of(line: CookLine) -> int:
+    """Return the year of a cook on its own clocks."""
+    return line.starts_at.astimezone(ZoneInfo(line.zone)).year
+
+
+def cooks_of_year(
+    journal: "Journal", year: int, kinds: frozenset[CookKind] = OF_A_SEASON
+) -> list[CookLine]:
+    """Return the cooks of these kinds of a year, on their own clocks, the newest first."""
     lines = journal.cooks.page(most=max(1, journal.cooks.count()))
-    return [
-        line
-        for line in lines
-        if line.kind in OF_A_SEASON and line.starts_at.astimezone(ZoneInfo(line.zone)).year == year
-    ]
+    return [line for line in lines if line.kind in kinds and year_of(line) == year]
+
+
+def took(journal: "Journal", cook_ids: list[str]) -> CooksTook:
+    """Return what these cooks took."""
+    values = [said for _, _, level, said in journal.values(cook_ids) if level == "cook"]
+
+    def known(key: str) -> list[float]:
+        return [float(one) for said in values if isinstance(one := said.get(key), float)]
+
+    hours, costs = known("cook_time"), known("cost")
+    return CooksTook(
+        count=len(cook_ids),
+        hours=sum(hours),
+        timed=len(hours),
+        fuel=sum(known("fuel_used")),
+        cost=sum(costs) if costs else None,
+    )
 
 
 def year_of_cooks(
@@ -59,22 +87,13 @@ def year_of_cooks(
     """Work out a year of cooks; for a worker."""
     lines = cooks_of_year(journal, year)
     ids = [line.id for line in lines]
-    values = {owner: said for owner, _, level, said in journal.values(ids) if level == "cook"}
-    times = [said.get("cook_time") for said in values.values()]
-    hours = [float(time) for time in times if isinstance(time, float)]
-    fuel = [said.get("fuel_used") for said in values.values()]
-    costs = [said.get("cost") for said in values.values()]
-    money = [float(cost) for cost in costs if isinstance(cost, float)]
     if progress is not None:
         progress.report(None, "what the cooks showed")
     return YearOfCooks(
         tuple(lines),
         journal.findings.headlines(ids, system),
-        hours=sum(hours),
-        timed=len(hours),
-        fuel=sum(float(mass) for mass in fuel if isinstance(mass, float)),
-        cost=sum(money) if money else None,
-        open=tuple(_open(journal, lines, system)),
+        took(journal, ids),
+        tuple(_open(journal, lines, system)),
     )
 
 

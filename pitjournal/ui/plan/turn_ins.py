@@ -5,9 +5,10 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.analysis.contests.results import result_of
+from pitjournal.analysis.contests.words import place_words
 from pitjournal.domain.contest import TurnIn
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.ui.contest_words import place_words, window_words
+from pitjournal.ui.contest_words import window_words
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.destination import Destination
 from pitjournal.ui.look import tokens

@@ -16,6 +16,7 @@ from pitjournal.journal.commands.contests import JudgeBy
 from pitjournal.journal.commands.records import Add, Together
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.queries.season import YearOfCooks, year_of_cooks
+from pitjournal.journal.sharing.season_figures import cook_lines, fact_lines
 from pitjournal.local_zone import local_zone
 from pitjournal.ui.charts.season_chart import SeasonChart
 from pitjournal.ui.contest.page import NEWEST
@@ -32,11 +33,12 @@ from pitjournal.ui.look.parts.sort_table import Cell, Heading, SortTable
 from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.look.parts.words import clear, column, row, words
 from pitjournal.ui.page import Header, Page, scrolled
-from pitjournal.ui.season.model import cook_lines, fact_lines
 
 KINDS = frozenset({"contest", "category", "judge_card", "cook"})
 CATEGORIES = ("chicken", "pork ribs", "pork butt", "brisket")
 """What a new contest is asked in, until the cook says otherwise: common practice, no source."""
+
+OF_SEASON = "contest and practice cooks"
 
 BREAK = 1000
 """A page that is narrower has its cards below each other, px."""
@@ -168,7 +170,7 @@ class SeasonPage(Page):
     def _show_cooks(self, found: YearOfCooks | None) -> None:
         """Show what the cooks took and what they left open; None before that is known."""
         self._cooks = found
-        lines = cook_lines(found, self.desk.system) if found else []
+        lines = cook_lines(found.took, self.desk.system, called=OF_SEASON) if found else []
         self.took.show_rows([], [(name, (text,)) for name, text in lines])
         self.took.setVisible(bool(lines))
         self._show_calendar(found)

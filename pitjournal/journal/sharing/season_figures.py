@@ -1,15 +1,15 @@
-"""What is said of a season, in words."""
+"""The figures of a season in words: of its contests, and of its cooks."""
 
 from pitjournal.analysis.contests.season import Season
-from pitjournal.journal.queries.season import YearOfCooks
-from pitjournal.ui.contest_words import place_words
+from pitjournal.analysis.contests.words import place_words
+from pitjournal.journal.queries.season import CooksTook
 from pitjournal.units import Dimension, UnitSystem, show
 from pitjournal.units.figures import counted, figure, percent
 
 HOUR = 3600.0
 
 
-def fact_lines(season: Season) -> list[tuple[str, str]]:
+def fact_lines(season: Season, *, money: bool = True) -> list[tuple[str, str]]:
     """Return the season's figures, each with its name; what is not known is left out."""
     held = [one for one in season.standings if one.judged]
     lines = [("contests", f"{len(held)} of {len(season.standings)} held")]
@@ -22,22 +22,24 @@ def fact_lines(season: Season) -> list[tuple[str, str]]:
         lines.append(("categories in the first ten", f"{season.tens}{won}"))
     if season.beaten is not None:
         lines.append(("of the others beaten, on average", percent(season.beaten)))
-    if season.paid is not None:
+    if money and season.paid is not None:
         lines.append(("contests paid", figure(season.paid, 2)))
-    if season.cost is not None:
+    if money and season.cost is not None:
         lines.append(("contests cost", figure(season.cost, 2)))
     return lines
 
 
-def cook_lines(year: YearOfCooks, system: UnitSystem) -> list[tuple[str, str]]:
-    """Return what the year's cooks took."""
-    lines = [("contest and practice cooks", str(len(year.cooks)))]
-    if year.timed:
+def cook_lines(
+    took: CooksTook, system: UnitSystem, *, called: str = "cooks", money: bool = True
+) -> list[tuple[str, str]]:
+    """Return what cooks took, each with its name; `called` is what they are counted as."""
+    lines = [(called, str(took.count))]
+    if took.timed:
         lines.append(
-            (f"at the fire, {counted(year.timed, 'cook')}", f"{figure(year.hours / HOUR)} h")
+            (f"at the fire, {counted(took.timed, 'cook')}", f"{figure(took.hours / HOUR)} h")
         )
-    if year.fuel:
-        lines.append(("fuel", show(year.fuel, Dimension.MASS, system)))
-    if year.cost is not None:
-        lines.append(("cooks cost", figure(year.cost, 2)))
+    if took.fuel:
+        lines.append(("fuel", show(took.fuel, Dimension.MASS, system)))
+    if money and took.cost is not None:
+        lines.append(("cooks cost", figure(took.cost, 2)))
     return lines
