@@ -11,6 +11,8 @@ COMMANDS = {
     "trends": "trends",
     "findings": "findings",
     "summary": "summary",
+    "season": "season",
+    "class": "class_sheet",
     "bundle": "bundle",
     "check": "check",
     "backup": "backup",

@@ -5,12 +5,14 @@ from pathlib import Path
 
 from pitjournal.cli.output import as_json, left_out, line
 from pitjournal.cli.parser import Arguments, Parser, system_of
+from pitjournal.errors import JournalError
 from pitjournal.files.formats import format_for
 from pitjournal.files.paper import PAPERS, usual_paper
 from pitjournal.files.summary.content import Choice, Detail, PrivatePart
+from pitjournal.files.summary.posted import Shape
 from pitjournal.files.writing import write_bytes
 from pitjournal.journal import open_journal
-from pitjournal.ui.summary_formats import SUMMARY_FORMATS, ToWrite
+from pitjournal.ui.summary_formats import PICTURE, SUMMARY_FORMATS, ToWrite
 
 
 def add_arguments(parser: Parser) -> None:
@@ -23,6 +25,7 @@ def add_arguments(parser: Parser) -> None:
         "--with", dest="parts", action="append", choices=[str(p) for p in PrivatePart], default=[]
     )
     parser.add_argument("--ask", metavar="WORDS", action="append", default=[])
+    parser.add_argument("--shape", choices=[str(shape) for shape in Shape])
     parser.add_argument("--paper", choices=PAPERS)
     parser.add_units()
     parser.add_json()
@@ -35,6 +38,9 @@ def run(arguments: Arguments) -> int:
 
     target: Path = arguments.to
     form = format_for(target, SUMMARY_FORMATS)
+    shape = Shape(arguments.shape) if arguments.shape else None
+    if shape is not None and form.suffix != PICTURE:
+        raise JournalError("Only a picture has a shape.", f"End the name in {PICTURE}.")
     system = system_of(arguments)
     paper = arguments.paper or usual_paper(system)
     choice = Choice(
@@ -45,7 +51,7 @@ def run(arguments: Arguments) -> int:
         cook_id = journal.cooks.find(arguments.cook)
         made = whole_summary(journal, cook_id, choice, system, chosen=chosen)
         left_out(journal)
-    write_bytes(target, form.make(ToWrite(made, paper)))
+    write_bytes(target, form.make(ToWrite(made, paper, shape=shape)))
     if arguments.json:
         as_json(
             {

@@ -16,11 +16,12 @@ from pitjournal.files.templates import template_environment
 
 
 @cache
-def _environment() -> Environment:
-    environment = template_environment()
-    environment.filters["mark"] = lambda look: _inline(mark_svg(look))
-    environment.filters["address"] = _address
-    return environment
+def environment() -> Environment:
+    """Return the templates, with what fills in marks and pictures."""
+    made = template_environment()
+    made.filters["mark"] = lambda look: inline(mark_svg(look))
+    made.filters["address"] = _address
+    return made
 
 
 def charts_of(summary: Summary) -> list[tuple[str, str]]:
@@ -39,12 +40,12 @@ def charts_of(summary: Summary) -> list[tuple[str, str]]:
 
 def to_html(summary: Summary) -> str:
     """Return the page: style, charts and photos inside, nothing fetched from anywhere."""
-    charts = [(title, _inline(svg)) for title, svg in charts_of(summary)]
-    plate = "" if summary.plate is None else _inline(plate_chart(summary.plate))
+    charts = [(title, inline(svg)) for title, svg in charts_of(summary)]
+    plate = "" if summary.plate is None else inline(plate_chart(summary.plate))
     return (
-        _environment()
+        environment()
         .get_template("summary.html")
-        .render(summary=summary, plate=plate, charts=charts, light=LIGHT, night=NIGHT)
+        .render(page=summary, summary=summary, plate=plate, charts=charts, light=LIGHT, night=NIGHT)
     )
 
 
@@ -55,11 +56,11 @@ def to_print(summary: Summary) -> str:
     """
     titles = [title for title, _ in charts_of(summary)]
     plated = summary.plate is not None and bool(summary.plate.plate.rows)
-    template = _environment().get_template("summary_print.html")
+    template = environment().get_template("summary_print.html")
     return template.render(summary=summary, titles=titles, plated=plated)
 
 
-def _inline(svg: str) -> Markup:
+def inline(svg: str) -> Markup:
     """Return a picture as a part of the page, which needs no name space."""
     return Markup(svg.replace(' xmlns="http://www.w3.org/2000/svg"', ""))  # noqa: S704 - escaped
 

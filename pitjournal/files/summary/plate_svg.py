@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from pitjournal.domain.plate import Plate
 from pitjournal.files.marks import LIGHT, look_of
-from pitjournal.files.summary.content import PlateChart, Summary
+from pitjournal.files.summary.content import PlateChart
 from pitjournal.files.summary.plate import lay_out_plate
 from pitjournal.files.summary.plate_shapes import (
     GRID,
@@ -17,19 +17,13 @@ from pitjournal.files.summary.plate_shapes import (
     PlateRoom,
     PlateText,
 )
-from pitjournal.files.summary.plate_text import wrapped
 from pitjournal.files.summary.svg import CARD, Drawing
 from pitjournal.files.summary.svg import QUIET as QUIET_INK
 
 WIDTH = 728.0
-POSTED = 1196.0
-"""The width of the picture for posting; its plate is as wide as in the window, px."""
-
-EDGE = 24.0
 PLAIN, HEAVY = 0.54, 0.575
 """No letter of the words is wider on average, of its size: nothing here has letters to measure."""
 
-LOOK = "#7A5200"
 UNDER = frozenset({GRID, HAIR, THREAD})
 
 
@@ -38,12 +32,12 @@ def measure(text: str, size: float, heavy: bool) -> float:
     return (HEAVY if heavy else PLAIN) * size * len(text)
 
 
-def plate_chart(chart: PlateChart) -> str:
-    """Return a plate as a picture; "" where nothing was compared."""
+def plate_chart(chart: PlateChart, shown: float = 1.0) -> str:
+    """Return a plate as a picture, so large; "" where nothing was compared."""
     if not chart.plate.rows:
         return ""
     picture = lay_out_plate(chart.plate, PlateRoom(WIDTH, measure, 2.0, 22, 18))
-    drawing = Drawing(WIDTH, picture.height, "What this cook showed", told(chart.plate))
+    drawing = Drawing(WIDTH, picture.height, "What this cook showed", told(chart.plate), shown)
     Plated(drawing).draw(picture)
     return drawing.svg()
 
@@ -51,43 +45,6 @@ def plate_chart(chart: PlateChart) -> str:
 def told(plate: Plate) -> str:
     """Return a plate in words."""
     return " ".join(row.sentence for row in plate.rows)
-
-
-def plate_to_post(summary: Summary) -> str:
-    """Return a picture that stands by itself: title, plate, but, and the cook's conclusion."""
-    chart = summary.plate
-    if chart is None or not chart.plate.rows:
-        return ""
-    picture = lay_out_plate(chart.plate, PlateRoom(POSTED - 2 * EDGE, measure, EDGE))
-    below = [*((text, True) for text in summary.protects)]  # never left out
-    below += [(text, False) for text in (chart.but, _quoted(chart)) if text]
-    lines = [
-        (line, warns)
-        for text, warns in below
-        for line in wrapped(text, POSTED - 4 * EDGE, 17, measure, bold=warns)
-    ]
-    top = 88.0
-    height = top + picture.height + 28 * len(lines) + 64
-    drawing = Drawing(POSTED, height, summary.title, told(chart.plate))
-    drawing.box(0, 0, POSTED, height, "#F5F0E6", "#F5F0E6", ("paper", "paper"))
-    drawing.text((EDGE, 30), summary.under_title, quiet=True, size=15)
-    drawing.text((EDGE, 66), summary.title, bold=True, size=30)
-    wide = POSTED - 2 * EDGE
-    drawing.box(EDGE, top, wide, picture.height, CARD, "#DCD2C2", ("card", "hair"))
-    Plated(drawing, EDGE, top).draw(picture)
-    y = top + picture.height + 34
-    for line, warns in lines:
-        ink = (LOOK, "wrapped") if warns else None
-        drawing.text((EDGE, y), line, bold=warns, size=17, ink=ink)
-        y += 28
-    drawing.text((POSTED - EDGE, height - 18), "Pitjournal", anchor="end", quiet=True, size=13)
-    return drawing.svg()
-
-
-def _quoted(chart: PlateChart) -> str:
-    if not chart.conclusion:
-        return ""
-    return f"“{chart.conclusion}” ({chart.concluded})"
 
 
 @dataclass

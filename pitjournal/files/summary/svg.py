@@ -22,10 +22,14 @@ class Drawing:
         Its size.
     title, words
         What it shows, for those who cannot see it.
+    shown
+        How large it is shown, as a share of its size.
     """
 
-    def __init__(self, width: float, height: float, title: str, words: str) -> None:
-        self.width, self.height = width, height
+    def __init__(
+        self, width: float, height: float, title: str, words: str, shown: float = 1.0
+    ) -> None:
+        self.width, self.height, self._shown = width, height, shown
         self._title, self._words = title, words
         self._parts: list[str] = []
 
@@ -128,8 +132,8 @@ class Drawing:
         """Return the picture."""
         return (
             '<svg xmlns="http://www.w3.org/2000/svg" version="1.2" baseProfile="tiny" role="img"'
-            f' viewBox="0 0 {self.width:g} {self.height:g}" width="{self.width:g}"'
-            f' height="{self.height:g}" font-family="Atkinson Hyperlegible Next, sans-serif">'
+            f' viewBox="0 0 {self.width:g} {self.height:g}" width="{self.width * self._shown:g}"'
+            f' height="{self.height * self._shown:g}" font-family="Atkinson Hyperlegible Next, sans-serif">'
             f"<title>{escape(self._title)}</title><desc>{escape(self._words)}</desc>"
             f"{''.join(self._parts)}</svg>"
         )

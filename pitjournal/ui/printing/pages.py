@@ -77,8 +77,14 @@ SCALES = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5)
 At the last a word is broken rather than lost.
 """
 
+LEAST_READ = 0.7
+"""What is to stand on one page is made no smaller for it than 7 points: then it takes two."""
+
 PLATE = "chart:plate"
 """The picture that is always as wide as the page."""
+
+LINES_ABOVE = 4
+"""A chart so many lines below a heading is what it heads."""
 
 Picture = QSvgRenderer | QImage
 
@@ -127,7 +133,13 @@ class Pages:
     """Printable HTML laid out on a device's pages, with a foot on each."""
 
     def __init__(
-        self, html: str, drawn: Mapping[str, Picture], device: QPaintDevice, size: QSizeF
+        self,
+        html: str,
+        drawn: Mapping[str, Picture],
+        device: QPaintDevice,
+        size: QSizeF,
+        *,
+        one_page: bool = False,
     ) -> None:
         self._html, self._drawn, self._device = html, drawn, device
         self._foot = 0.3 * device.logicalDpiX()
@@ -136,7 +148,9 @@ class Pages:
         for self._scale in SCALES:
             self._body = self._paper / self._scale
             self.document = self._laid_out(breaks)
-            if self.document.size().width() <= self._body.width() + 1:
+            if self.document.size().width() > self._body.width() + 1:
+                continue
+            if not one_page or self.count == 1 or self._scale <= LEAST_READ:
                 break
         while (alone := _lonely_heading(self.document, self._body.height(), breaks)) is not None:
             breaks.add(alone)
@@ -208,12 +222,26 @@ def _lonely_heading(document: QTextDocument, page: float, breaks: set[int]) -> i
     """Return the first heading whose page what it heads does not begin on; None if none is."""
     layout = document.documentLayout()
     for number, block in enumerate(_headings(document)):
-        follower = block.next()
+        follower = _headed(block)
         top = layout.blockBoundingRect(block).top()
         bottom = layout.blockBoundingRect(follower).bottom() - 1
         if number not in breaks and int(top // page) != int(bottom // page):
             return number
     return None
+
+
+def _headed(block: QTextBlock) -> QTextBlock:
+    """Return what a heading is not parted from: a chart a few lines below it, else the next line."""
+    one = block.next()
+    for _ in range(LINES_ABOVE):
+        if not one.isValid() or one.blockFormat().headingLevel():
+            break
+        parts = one.begin()
+        name = "" if parts.atEnd() else str(parts.fragment().charFormat().property(_NAME))
+        if name.startswith("chart:"):
+            return one
+        one = one.next()
+    return block.next()
 
 
 def _hang_pictures(document: QTextDocument) -> None:

@@ -6,8 +6,10 @@ from PySide6.QtCore import QBuffer, QEventLoop, QIODevice, QRectF, QSizeF
 from PySide6.QtGui import QColor, QImage, QImageWriter, QPainter, QPdfWriter
 
 from pitjournal.files.summary import Summary, charts_of, to_print
-from pitjournal.files.summary.plate_svg import plate_chart, plate_to_post
+from pitjournal.files.summary.plate_svg import plate_chart
+from pitjournal.files.summary.posted import Shape, card_to_post, plate_to_post
 from pitjournal.files.summary.printed import JpegPhoto, with_photos, without_clock
+from pitjournal.files.summary.report import Report, report_plates, report_to_print
 from pitjournal.ui.printing.pages import (
     PLATE,
     Pages,
@@ -63,6 +65,16 @@ def pdf_of_html(
     return _printed(html, title, paper, drawn or {}, None)
 
 
+def pdf_of_report(
+    report: Report, paper: str, turn: Callable[[float], object] | None = None
+) -> tuple[bytes, int]:
+    """Return a report as the bytes of a PDF, and its pages; else as `pdf_of`."""
+    drawn = mark_pictures(report.looks)
+    drawn |= {f"chart:{place}": drawing_of(svg) for place, svg in report_plates(report).items()}
+    html = report_to_print(report)
+    return _printed(html, report.title, paper, drawn, turn, one_page=report.one_page)
+
+
 def png_of(summary: Summary, paper: str) -> tuple[bytes, int]:
     """Return the first page as the bytes of a PNG, and how many pages there are.
 
@@ -96,12 +108,23 @@ def picture_of(summary: Summary, paper: str) -> bytes:
     may be called on the worker, once `load_fonts` was called.
     """
     svg = plate_to_post(summary)
-    if not svg:
-        return png_of(summary, paper)[0]
+    return _drawn(svg, _POSTED) if svg else png_of(summary, paper)[0]
+
+
+def card_of(summary: Summary, shape: Shape) -> bytes:
+    """Return a card for posting in a shape as the bytes of a PNG, as many dots as its size says.
+
+    It may be called on the worker, once `load_fonts` was called.
+    """
+    return _drawn(card_to_post(summary, shape), 1)
+
+
+def _drawn(svg: str, dots: int) -> bytes:
+    """Return a drawing as the bytes of a PNG, with so many dots a px."""
     need_gui()
     load_fonts()
     drawn = drawing_of(svg)
-    image = QImage(drawn.defaultSize() * _POSTED, QImage.Format.Format_RGB32)
+    image = QImage(drawn.defaultSize() * dots, QImage.Format.Format_RGB32)
     image.fill(QColor("white"))
     painter = QPainter(image)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -123,6 +146,8 @@ def _printed(
     paper: str,
     drawn: Mapping[str, Picture],
     turn: Callable[[float], object] | None,
+    *,
+    one_page: bool = False,
 ) -> tuple[bytes, int]:
     need_gui()
     load_fonts()
@@ -136,7 +161,8 @@ def _printed(
     writer.setCreator("Pitjournal")
     painter = QPainter(writer)
     try:
-        pages = Pages(html, drawn, writer, QSizeF(writer.width(), writer.height()))
+        size = QSizeF(writer.width(), writer.height())
+        pages = Pages(html, drawn, writer, size, one_page=one_page)
         for page in range(pages.count):
             if page:
                 writer.newPage()

@@ -10,8 +10,9 @@ from pitjournal.domain.plate import Plate, PlatePoint, PlateRow, Reach, Stay
 from pitjournal.files.summary.content import PlateChart
 from pitjournal.files.summary.plate import lay_out_plate
 from pitjournal.files.summary.plate_shapes import PlateRoom, PlateText
-from pitjournal.files.summary.plate_svg import measure, plate_chart, plate_to_post
+from pitjournal.files.summary.plate_svg import measure, plate_chart
 from pitjournal.files.summary.plate_text import cut, wrapped
+from pitjournal.files.summary.posted import plate_to_post
 from tests.files.summary.sample import a_summary
 
 values = st.floats(1, 9)
