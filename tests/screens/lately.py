@@ -11,10 +11,14 @@ from pitjournal.journal.bundles.gathering import bundle_bytes
 from pitjournal.ui.bench.bench_panels import BenchPanels
 from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.cook.place import CookPlace
+from pitjournal.ui.cooks.page import CooksPage
+from pitjournal.ui.findings.share_extras import CLASS
 from pitjournal.ui.findings.share_panel import SharePanel
 from pitjournal.ui.look.parts.overlay import put_away_all
 from pitjournal.ui.old_cooks.page import BringPage
+from pitjournal.ui.season.page import SeasonPage
 from pitjournal.ui.shelf.page import ShelfPage
+from pitjournal.ui.summary_formats import PICTURE
 from pitjournal.ui.window import Window
 
 State = tuple[str, Callable[[], object], int]
@@ -25,7 +29,11 @@ def more_states(window: Window, done_id: str, running_id: str | None) -> Iterato
     if running_id is not None:
         yield "bench-ahead", lambda: _over_bench(window, running_id).ahead(), 4000
         yield "bench-paper", lambda: _over_bench(window, running_id).paper(), 300
-    yield "share-data", lambda: _share_data(window, done_id), 900
+    yield "share-data", lambda: _share_as(window, done_id, SUFFIX), 900
+    yield "share-card", lambda: _share_as(window, done_id, PICTURE), 900
+    yield "share-class", lambda: _share_as(window, done_id, CLASS), 900
+    yield "season-report", lambda: _season_report(window), 3000
+    yield "cooks-report", lambda: _cooks_report(window), 1500
     yield "shelf-probes", lambda: _shelf(window, ShelfKind.PROBE), 600
     yield "shelf-recipes", lambda: _shelf(window, ShelfKind.RECIPE), 600
     yield "old-cooks", lambda: window.go("old cooks"), 300
@@ -42,12 +50,29 @@ def _over_bench(window: Window, cook_id: str) -> BenchPanels:
     return place.current.opens
 
 
-def _share_data(window: Window, cook_id: str) -> None:
+def _share_as(window: Window, cook_id: str, sort: str) -> None:
     put_away_all(window)
     window.go("share", cook_id)
     form = window.findChildren(SharePanel)[-1].form
-    form.choose(SUFFIX)
-    form.chosen.emit(SUFFIX)
+    form.choose(sort)
+    form.chosen.emit(sort)
+
+
+def _season_report(window: Window) -> None:
+    put_away_all(window)
+    window.go("season")
+    page = window.place
+    assert isinstance(page, SeasonPage)
+    page.write_report()
+
+
+def _cooks_report(window: Window) -> None:
+    put_away_all(window)
+    window.go("cooks")
+    page = window.place
+    assert isinstance(page, CooksPage)
+    page.choose()
+    page.list.selectAll()
 
 
 def _shelf(window: Window, kind: ShelfKind) -> None:

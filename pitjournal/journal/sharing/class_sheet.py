@@ -73,18 +73,10 @@ def class_sheet(
         If the cook is gone, or so many pieces cannot be.
     """
     if not 1 <= pieces <= MOST_PIECES:
-        raise JournalError(
-            f"A class of {pieces} pieces cannot be.", f"Give a number from 1 to {MOST_PIECES}."
-        )
+        raise _no_class(str(pieces))
     whole, figures, shelf = journal.whole(cook_id), Figures(system), recipes_of(journal)
     values = [said for _, _, level, said in journal.values([cook_id]) if level == "piece"]
-    kept = AMOUNTS if has_amounts(whole, shelf) else ""
-    leaves = ["title and question", "the method: cooker, fire, steps and times from on"]
-    leaves += ["names of rubs and recipes"] if whole.treatments or whole.seasonings else []
-    left_out = [STAYS]
-    if kept:
-        (leaves if choice.ratios else left_out).append("shares of recipes")
-        (leaves if choice.grams else left_out).append(kept)
+    leaves, left_out = what_leaves(whole, choice, shelf)
     return Report(
         whole.cook.title,
         _under_title(whole, pieces),
@@ -99,13 +91,47 @@ def class_sheet(
             ReportPart("Method", steps=tuple(_method(whole, values, choice, figures, shelf))),
             ReportPart("Cautions", listed=tuple(notes_of_plan(whole))),
         ),
-        leaves=tuple(leaves),
-        left_out=tuple(left_out),
+        leaves=leaves,
+        left_out=left_out,
         one_page=True,
     )
 
 
-AMOUNTS = "amounts of recipes"
+def pieces_typed(text: str) -> int:
+    """Return how many pieces a field says; nothing typed is the usual number.
+
+    Raises
+    ------
+    JournalError
+        If it is no number of pieces.
+    """
+    typed = text.strip()
+    if not typed:
+        return USUAL_PIECES
+    if not typed.isdecimal() or not 1 <= int(typed[:9]) <= MOST_PIECES:
+        raise _no_class(f"“{typed}”")
+    return int(typed)
+
+
+def _no_class(of: str) -> JournalError:
+    return JournalError(
+        f"A class of {of} pieces cannot be.", f"Give a number from 1 to {MOST_PIECES}."
+    )
+
+
+def what_leaves(
+    whole: WholeCook, choice: Choice, shelf: Shelf
+) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Return what leaves with the sheet, and what stays."""
+    leaves = ["title and question", "the method: cooker, fire, steps and times from on"]
+    leaves += ["names of rubs and recipes"] if whole.treatments or whole.seasonings else []
+    left_out = [STAYS]
+    if has_amounts(whole, shelf):
+        (leaves if choice.ratios else left_out).append("shares of recipes")
+        (leaves if choice.grams else left_out).append("amounts of recipes")
+    return tuple(leaves), tuple(left_out)
+
+
 STAYS = "place, day and clock times, suppliers, tasters, notes, costs and photos"
 
 

@@ -4,10 +4,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from pitjournal.analysis.contests.season import Season, over_contests, season_of
+from pitjournal.analysis.contests.season import Season, over_contests
 from pitjournal.analysis.safety.cautions import FIRE, after_the_cook
+from pitjournal.domain.conclusion import Conclusion
 from pitjournal.domain.contest import CHECK_THE_RULES, WholeContest
-from pitjournal.domain.cook import CookKind, CookStatus
+from pitjournal.domain.cook import Cook, CookKind, CookStatus
 from pitjournal.domain.times.moments import show_date
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
@@ -103,11 +104,7 @@ def report_of_year(
     JournalError
         If there is neither a cook nor a contest in that year.
     """
-    ids = [line.id for line in cooks_of_year(journal, year, frozenset(CookKind))]
-    contests = [one for one in journal.contests.all() if one.contest.day.year == year]
-    if not ids and not contests:
-        raise JournalError(f"No cook and no contest in {year}.", "Choose another year.")
-    season = season_of(contests, year) if contests else None
+    ids, season = cooks_and_contests(journal, year)
     return _report(journal, f"Season {year}", ids, season, choice, system, progress)
 
 
@@ -134,13 +131,7 @@ def report_of_cooks(
     JournalError
         If none of them is there.
     """
-    ids = [line.id for line in journal.cooks.lines(list(cook_ids))]
-    if not ids:
-        raise JournalError("There is no cook to report on.", "Choose one or more cooks.")
-    contests = [
-        one for whole in journal.contests.all() if (one := _turned_in_from(whole, ids)).turn_ins
-    ]
-    season = over_contests(contests, contests[0].contest.day.year) if contests else None
+    ids, season = cooks_and_contests(journal, None, cook_ids)
     title = f"{counted(len(ids), 'cook')}, what {'it' if len(ids) == 1 else 'they'} showed"
     return _report(journal, title, ids, season, choice, system, progress)
 
@@ -164,7 +155,7 @@ def _report(  # noqa: PLR0917 - what a report is of, and for whom
     wholes = tuple(found[one] for one in cook_ids if one in found)
     asked = tuple(_asked(journal, wholes, system, progress))
     material = _Material(wholes, asked, season, choice, system)
-    leaves, left_out = _what_leaves(material)
+    leaves, left_out = what_leaves(journal, cook_ids, season, choice)
     in_figures = ReportPart("In figures", facts=tuple(_figures(journal, material)))
     return Report(
         title,
@@ -296,21 +287,70 @@ def _took(journal: "Journal", material: _Material) -> Iterator[ReportPart]:
     yield from (ReportPart(table.title, table=table) for table in tables if table)
 
 
-def _what_leaves(material: _Material) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """Return what leaves with a report, and what was recorded of it and stays."""
+def what_leaves(
+    journal: "Journal", cook_ids: Sequence[str], season: Season | None, choice: Choice
+) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Return what leaves with a report of these cooks, and what was recorded of it and stays.
+
+    Parameters
+    ----------
+    journal
+        The open journal.
+    cook_ids
+        Which cooks.
+    season
+        Their contests; None where there is none.
+    choice
+        What of `PARTS` leaves.
+    """
+    of = set(cook_ids)
     leaves = ["titles, questions, arms and dates", "the findings, and what is open"]
     leaves.append("fuel, hours, cuts and yields")
-    if any(one.plate.conclusion for one in material.asked):
+    if any(one.cook_id in of for one in journal.find(Conclusion)):
         leaves.append("your conclusions, as you wrote them")
     left_out = [STAYS]
-    contests = () if material.season is None else material.season.standings
-    cooks = [one.cook for one in material.wholes]
+    contests = [] if season is None else [one.contest for one in season.standings]
     if contests:
         leaves.append("contests with totals and places")
-    paid = any(one.contest.paid is not None or one.contest.cost is not None for one in contests)
-    if paid or any(cook.cost is not None for cook in cooks):
-        (leaves if material.money else left_out).append("costs and prizes")
-    if any(one.contest.place for one in contests):
-        where = PrivatePart.PLACE in material.choice
-        (leaves if where else left_out).append("where contests were")
+    costs = [one.cost for one in contests] + [one.paid for one in contests]
+    costs += [cook.cost for cook in journal.find(Cook) if cook.id in of]
+    if any(cost is not None for cost in costs):
+        (leaves if PrivatePart.COSTS in choice else left_out).append("costs and prizes")
+    if any(one.place for one in contests):
+        (leaves if PrivatePart.PLACE in choice else left_out).append("where contests were")
     return tuple(leaves), tuple(left_out)
+
+
+def cooks_and_contests(
+    journal: "Journal", year: int | None, cook_ids: Sequence[str] = ()
+) -> tuple[list[str], Season | None]:
+    """Return what a report is of: a year's cooks and contests, or chosen cooks and theirs.
+
+    Parameters
+    ----------
+    journal
+        The open journal.
+    year
+        On the clocks of each cook and contest; None for chosen cooks.
+    cook_ids
+        Those chosen.
+
+    Raises
+    ------
+    JournalError
+        If there is nothing to report on.
+    """
+    contests = list(journal.contests.all())
+    if year is not None:
+        ids = [line.id for line in cooks_of_year(journal, year, frozenset(CookKind))]
+        contests = [one for one in contests if one.contest.day.year == year]
+        if not ids and not contests:
+            raise JournalError(f"No cook and no contest in {year}.", "Choose another year.")
+    else:
+        ids = [line.id for line in journal.cooks.lines(list(cook_ids))]
+        contests = [_turned_in_from(one, ids) for one in contests]
+        contests = [one for one in contests if one.turn_ins]
+        if not ids:
+            raise JournalError("There is no cook to report on.", "Choose one or more cooks.")
+    newest = max((one.contest.day.year for one in contests), default=0)
+    return ids, over_contests(contests, newest) if contests else None

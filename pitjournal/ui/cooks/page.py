@@ -95,7 +95,7 @@ class CooksPage(Page):
         self.header.right.addWidget(
             button("Read a probe file", lambda: desk.go("probe file"), tip="Ctrl+R")
         )
-        self.side = button("Side by side", self._choose, tip="Ctrl+B")
+        self.side = button("Side by side", self.choose, tip="Ctrl+B")
         self.header.right.addWidget(self.side)
         self.new = button("New cook", lambda: desk.go("new cook"), "primary", tip="Ctrl+N")
         self.header.right.addWidget(self.new)
@@ -176,8 +176,11 @@ class CooksPage(Page):
     def _choose_bar(self) -> QWidget:
         self.choose_words = words("", wrap=False)
         self.compare = button("Side by side", self._compare, "primary")
+        self.report = button("Report on them", self._report)
+        every = button("All listed", self.list_all, "link")
         bar = Card()
-        bar.body.addLayout(row(self.choose_words, None, self.compare, button("Stop", self._choose)))
+        stop = button("Stop", self.choose)
+        bar.body.addLayout(row(self.choose_words, None, every, self.report, self.compare, stop))
         bar.hide()
         self.choose_bar = bar
         return bar
@@ -188,7 +191,7 @@ class CooksPage(Page):
             Action("Find a cook", "Ctrl+F", self._find),
             Action("Open the chosen cook", "Enter", self._open_chosen),
             Action("Add a filter", "Ctrl+Shift+F", self.narrowing.add),
-            Action("Choose cooks to put side by side", "Ctrl+B", self._choose),
+            Action("Choose cooks, for side by side or a report", "Ctrl+B", self.choose),
             Action("Start a new cook", "Ctrl+N", lambda: self.desk.go("new cook")),
             Action("Bring old cooks along", "Ctrl+I", lambda: self.desk.go("old cooks")),
             Action("Read a probe file", "Ctrl+R", lambda: self.desk.go("probe file")),
@@ -228,7 +231,7 @@ class CooksPage(Page):
         super().leave()
         put_away_all(self.window())
         if self._choosing:
-            self._choose()
+            self.choose()
 
     def refresh(self) -> None:
         """Show the list anew; the chosen cook stays chosen."""
@@ -348,7 +351,7 @@ class CooksPage(Page):
 
     # side by side
 
-    def _choose(self) -> None:
+    def choose(self) -> None:
         """Begin to choose cooks to put side by side, or stop."""
         self._choosing = not self._choosing
         mode = QListView.SelectionMode
@@ -363,12 +366,24 @@ class CooksPage(Page):
 
     def _say_chosen(self, *_: object) -> None:
         count = len(self._chosen())
-        said = "Tap two to six cooks." if not count else f"{count} chosen of two to six."
-        self.choose_words.setText(said)
+        said = "Tap cooks: two to six side by side, any for a report."
+        self.choose_words.setText(f"{count} chosen." if count else said)
+        self.report.setEnabled(bool(count))
         self.compare.setEnabled(LEAST <= count <= MOST)
 
     def _compare(self) -> None:
         self.desk.go_to(Destination(place="compare", cook_ids=tuple(self._chosen())))
+
+    def list_all(self) -> None:
+        """Choose every cook that is listed."""
+        while self.model.canFetchMore(QModelIndex()):
+            self.model.fetchMore(QModelIndex())
+        self.list.selectAll()
+
+    def _report(self) -> None:
+        from pitjournal.ui.season.report_panel import ReportPanel  # noqa: PLC0415 - when wanted
+
+        ReportPanel(self.desk, self.window(), None, self._chosen()).open_panel()
 
     def _open(self, index: QModelIndex) -> None:
         if self._choosing:

@@ -11,7 +11,7 @@ from pitjournal.analysis.trends.stored import asked
 from pitjournal.domain.shelf import SavedQuestion
 from pitjournal.errors import JournalError
 from pitjournal.files.bundle.content import SUFFIX as BUNDLE
-from pitjournal.files.formats import format_for
+from pitjournal.files.formats import Format, format_for
 from pitjournal.files.paper import usual_paper
 from pitjournal.files.places import typed_path
 from pitjournal.files.summary.content import Choice as Leaves
@@ -22,17 +22,25 @@ from pitjournal.journal.bundles.what_leaves import what_leaves as what_bundle_le
 from pitjournal.journal.commands.questions import in_order
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.sharing import recipes_of, whole_summary
+from pitjournal.journal.sharing.class_sheet import class_sheet
+from pitjournal.journal.sharing.class_sheet import what_leaves as what_sheet_leaves
 from pitjournal.journal.sharing.facts import what_leaves
 from pitjournal.journal.sharing.questions import ToAnswer, may_leave
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.file_job import write_file
 from pitjournal.ui.files_asked import FileKind, proposed, save_file
+from pitjournal.ui.findings.share_extras import CLASS, ShareExtras
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import Problem, row, words
 from pitjournal.ui.printing.pages import load_fonts
-from pitjournal.ui.summary_formats import SUMMARY_FORMATS, ToWrite
+from pitjournal.ui.summary_formats import (
+    REPORT_FORMATS,
+    SUMMARY_FORMATS,
+    ReportToWrite,
+    ToWrite,
+)
 
 
 class SharePanel(Overlay):
@@ -46,9 +54,11 @@ class SharePanel(Overlay):
         self._shelf = recipes_of(desk.journal)
         self.form = Choice("file")
         known = [(form.suffix, form.words, -1) for form in SUMMARY_FORMATS]
-        self.form.offer((*known, (BUNDLE, "data for another journal", -1)))
+        sheet = (CLASS, "class sheet", -1)
+        self.form.offer((*known, sheet, (BUNDLE, "data for another journal", -1)))
         self.form.choose(SUMMARY_FORMATS[0].suffix)
         self.form.chosen.connect(lambda *_: self._rename())
+        self.extras = ShareExtras()
         self.detail = Choice("detail of recipes")
         self.detail.offer(
             (detail, f"recipes: {text}", -1)
@@ -74,8 +84,10 @@ class SharePanel(Overlay):
         self.target.setAccessibleName("file to write")
         self.problem = Problem()
         self.body.addWidget(self.form)
+        self.body.addWidget(self.extras)
         self.body.addWidget(self.detail)
-        self.body.addWidget(words("Private unless chosen", "heading"))
+        self._parts_head = words("Private unless chosen", "heading")
+        self.body.addWidget(self._parts_head)
         self.body.addWidget(self.parts)
         self._asked_head = words("What all cooks say to", "heading")
         self.body.addWidget(self._asked_head)
@@ -114,22 +126,33 @@ class SharePanel(Overlay):
         """Whether the cook's records leave, not a page about them."""
         return BUNDLE in self.form.values()
 
+    @property
+    def _as_sheet(self) -> bool:
+        """Whether it is a sheet for a class."""
+        return CLASS in self.form.values()
+
     def _list(self) -> None:
-        choice, bundle = self._choice(), self._as_bundle
+        choice, bundle, sheet = self._choice(), self._as_bundle, self._as_sheet
         for one in (self._asked_head, self.asked):
-            one.setVisible(bool(self._to_answer) and not bundle)
-        if bundle:
+            one.setVisible(bool(self._to_answer) and not bundle and not sheet)
+        for one in (self._parts_head, self.parts):
+            one.setVisible(not sheet)
+        self.extras.ask_for(next(iter(self.form.values()), ""))
+        if sheet:
+            leaves, left_out = what_sheet_leaves(self._whole, choice, self._shelf)
+        elif bundle:
             leaves, left_out = what_bundle_leaves([self._whole], self._shelf, choice)
         else:
             leaves, left_out = what_leaves(self._whole, choice, self._shelf)
-        chosen = [] if bundle else self._chosen()
+        chosen = [] if bundle or sheet else self._chosen()
         _, more, stay_too = may_leave(chosen, self._desk.catalogue, choice)
         self.leaves.setText("; ".join((*leaves, *more)) + ".")
         stays = "; ".join((*left_out, *stay_too))
         self.stays.setText(f"Stays here: {stays}." if stays else "")
 
     def _rename(self) -> None:
-        suffix = str(next(iter(self.form.values()), ".pdf"))
+        chosen = str(next(iter(self.form.values()), ".pdf"))
+        suffix = REPORT_FORMATS[0].suffix if chosen == CLASS else chosen
         path = Path(self.target.text())
         if path.name:
             self.target.setText(str(path.with_suffix(suffix)))
@@ -166,11 +189,25 @@ class SharePanel(Overlay):
         cook_id, chosen, paper = self._whole.cook.id, self._chosen(), usual_paper(system)
         if target.suffix.lower() == BUNDLE:
             return lambda _: bundle_bytes(journal, [cook_id], choice, target.stem)
+        if self._as_sheet:
+            return self._sheet_as(format_for(target, REPORT_FORMATS), paper)
         form = format_for(target, SUMMARY_FORMATS)
+        shape = self.extras.shape_chosen()
 
         def make(progress: Progress) -> bytes:
             made = whole_summary(journal, cook_id, choice, system, chosen=chosen)
-            return form.make(ToWrite(made, paper, progress.report))
+            return form.make(ToWrite(made, paper, progress.report, shape))
+
+        return make
+
+    def _sheet_as(self, form: Format[ReportToWrite], paper: str) -> Callable[[Progress], bytes]:
+        """Return what makes the bytes of a class sheet, on the worker."""
+        choice, system, journal = self._choice(), self._desk.system, self._desk.journal
+        cook_id, pieces = self._whole.cook.id, self.extras.pieces_chosen()
+
+        def make(progress: Progress) -> bytes:
+            made = class_sheet(journal, cook_id, pieces, choice, system)
+            return form.make(ReportToWrite(made, paper, progress.report))
 
         return make
 

@@ -33,6 +33,7 @@ from pitjournal.ui.look.parts.sort_table import Cell, Heading, SortTable
 from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.look.parts.words import clear, column, row, words
 from pitjournal.ui.page import Header, Page, scrolled
+from pitjournal.ui.season.report_panel import ReportPanel
 
 KINDS = frozenset({"contest", "category", "judge_card", "cook"})
 CATEGORIES = ("chicken", "pork ribs", "pork butt", "brisket")
@@ -70,6 +71,8 @@ class SeasonPage(Page):
         self.years = Choice("years")
         self.years.chosen.connect(self.turn)
         self.header.right.addWidget(self.years)
+        self.report = button("Report…", self.write_report)
+        self.header.right.addWidget(self.report)
         self.header.right.addWidget(button("New contest", self.begin, "primary"))
         self.empty = EmptyState(
             "No contest yet",
@@ -122,7 +125,9 @@ class SeasonPage(Page):
 
     def actions_here(self) -> Sequence[Action]:
         """Return what can be done here."""
-        return (Action("New contest", "Ctrl+Shift+N", self.begin),)
+        there = (Action("New contest", "Ctrl+Shift+N", self.begin),)
+        report = Action("Write the season as a report", "Ctrl+E", self.write_report)
+        return there if self._season is None else (*there, report)
 
     def concerned(self, changes: Changes) -> bool:
         """Whether a contest or a cook changed."""
@@ -135,6 +140,7 @@ class SeasonPage(Page):
         self.empty.setVisible(not years)
         self._all.setVisible(bool(years))
         self.years.setVisible(len(years) > 1)
+        self.report.setVisible(bool(years))
         if not years:
             return
         if self._year not in years:
@@ -236,6 +242,11 @@ class SeasonPage(Page):
         assert isinstance(year, int)
         self._year = year
         self.refresh()
+
+    def write_report(self) -> None:
+        """Offer the chosen year as a report."""
+        if self._year is not None:
+            ReportPanel(self.desk, self.window(), self._year).open_panel()
 
     def begin(self) -> None:
         """Begin a contest with four categories, and go to it."""
