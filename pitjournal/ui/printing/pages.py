@@ -96,21 +96,20 @@ class _Pictures(QPyTextObject):
         self,
         document: QTextDocument,
         pictures: Mapping[str, Picture],
-        width: float,
         device: QPaintDevice,
     ) -> None:
         super().__init__(document)
         self._pictures = pictures
-        self._width = width
+        self.width = 0.0
         self._scale = device.logicalDpiX() / 96.0
 
     def intrinsicSize(self, _doc: QTextDocument, _at: int, form: QTextFormat) -> QSizeF:
         """Return a picture's size: as drawn at 96 dpi, no wider than the page; a photo half."""
         picture = self._pictures[str(form.property(_NAME))]
         if isinstance(picture, QImage):
-            return QSizeF(picture.size()) * (self._width / 2 / picture.width())
+            return QSizeF(picture.size()) * (self.width / 2 / picture.width())
         size = QSizeF(picture.defaultSize()) * self._scale
-        wide = self._width / size.width()
+        wide = self.width / size.width()
         return size * (wide if str(form.property(_NAME)) == PLATE else min(1.0, wide))
 
     def drawObject(
@@ -141,43 +140,33 @@ class Pages:
         *,
         one_page: bool = False,
     ) -> None:
-        self._html, self._drawn, self._device = html, drawn, device
         self._foot = 0.3 * device.logicalDpiX()
         self._paper = QSizeF(size.width(), size.height() - self._foot)
-        breaks: set[int] = set()
+        self.document = _read(html)
+        layout = self.document.documentLayout()
+        layout.setPaintDevice(device)
+        self._pictures = _Pictures(self.document, drawn, device)
+        layout.registerHandler(_PICTURE, self._pictures)
         for self._scale in SCALES:
             self._body = self._paper / self._scale
-            self.document = self._laid_out(breaks)
+            self._lay_out()
             if self.document.size().width() > self._body.width() + 1:
                 continue
             if not one_page or self.count == 1 or self._scale <= LEAST_READ:
                 break
-        while (alone := _lonely_heading(self.document, self._body.height(), breaks)) is not None:
-            breaks.add(alone)
-            self.document = self._laid_out(breaks)
+        _keep_headings(self.document, self._body.height())
 
-    def _laid_out(self, breaks: set[int]) -> QTextDocument:
-        """Return the document with a new page before each heading of these numbers."""
-        document = QTextDocument()
-        document.setDefaultFont(_font(10))
-        document.setDocumentMargin(0)
-        if self._scale > SCALES[-1]:
-            option = document.defaultTextOption()
-            option.setWrapMode(QTextOption.WrapMode.WordWrap)
-            document.setDefaultTextOption(option)
-        layout = document.documentLayout()
-        layout.setPaintDevice(self._device)
-        pictures = _Pictures(document, self._drawn, self._body.width(), self._device)
-        layout.registerHandler(_PICTURE, pictures)
-        document.setHtml(self._html)
-        _hang_pictures(document)
-        for number, block in enumerate(_headings(document)):
-            if number in breaks:
-                form = block.blockFormat()
-                form.setPageBreakPolicy(QTextFormat.PageBreakFlag.PageBreak_AlwaysBefore)
-                QTextCursor(block).setBlockFormat(form)
-        document.setPageSize(self._body)
-        return document
+    def _lay_out(self) -> None:
+        """Lay the document out on the pages there are; at the least scale long words are broken."""
+        option = self.document.defaultTextOption()
+        wrap = QTextOption.WrapMode.WordWrap
+        if self._scale <= SCALES[-1]:
+            wrap = QTextOption.WrapMode.WrapAtWordBoundaryOrAnywhere
+        if option.wrapMode() is not wrap:
+            option.setWrapMode(wrap)
+            self.document.setDefaultTextOption(option)
+        self._pictures.width = self._body.width()
+        self.document.setPageSize(self._body)
 
     @property
     def count(self) -> int:
@@ -218,16 +207,26 @@ def _headings(document: QTextDocument) -> Iterator[QTextBlock]:
         block = block.next()
 
 
-def _lonely_heading(document: QTextDocument, page: float, breaks: set[int]) -> int | None:
-    """Return the first heading whose page what it heads does not begin on; None if none is."""
+def _read(html: str) -> QTextDocument:
+    """Return a document with its pictures in it; it is laid out only once it has pages."""
+    document = QTextDocument()
+    document.setDefaultFont(_font(10))
+    document.setDocumentMargin(0)
+    document.setHtml(html)
+    _hang_pictures(document)
+    return document
+
+
+def _keep_headings(document: QTextDocument, page: float) -> None:
+    """Begin a new page before each heading whose page what it heads does not begin on."""
     layout = document.documentLayout()
-    for number, block in enumerate(_headings(document)):
-        follower = _headed(block)
+    for block in list(_headings(document)):
         top = layout.blockBoundingRect(block).top()
-        bottom = layout.blockBoundingRect(follower).bottom() - 1
-        if number not in breaks and int(top // page) != int(bottom // page):
-            return number
-    return None
+        bottom = layout.blockBoundingRect(_headed(block)).bottom() - 1
+        if int(top // page) != int(bottom // page):
+            form = block.blockFormat()
+            form.setPageBreakPolicy(QTextFormat.PageBreakFlag.PageBreak_AlwaysBefore)
+            QTextCursor(block).setBlockFormat(form)
 
 
 def _headed(block: QTextBlock) -> QTextBlock:
