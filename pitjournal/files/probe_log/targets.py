@@ -51,10 +51,14 @@ def target_columns(sample: Sequence[Row]) -> tuple[int, ...]:
 
 
 def _hold_targets(cells: Sequence[str]) -> bool:
-    """Whether most of a column's cells that say a number say its target too."""
+    """Whether most of a column's cells that say a number say its target too.
+
+    A few dates may be among them: those of lines above a short file's rows.
+    """
     told = [cell for cell in cells if reading(cell).state in {"value", "bad"}]
-    pairs = [cell for cell in told if without_target(cell) is not None and not any_time(cell)]
-    return len(pairs) > _SHARE * len(told)
+    plain = [cell for cell in told if not any_time(cell)]
+    pairs = [cell for cell in plain if without_target(cell) is not None]
+    return len(pairs) > max(_SHARE * len(plain), len(told) - len(plain))
 
 
 @dataclass
