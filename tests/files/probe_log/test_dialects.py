@@ -107,6 +107,47 @@ def test_that_a_time_of_day_goes_over_midnight() -> None:
     assert log.channels[0].times_s == pytest.approx(MARCH_4 + 86220 + 60 * np.arange(6))
 
 
+@pytest.mark.parametrize("bulk", [False, True])
+@pytest.mark.parametrize(
+    ("head", "before", "midnight", "after"),
+    [
+        ("Time", "2026-03-04 23:{:02d}", "2026-03-04 24:00", "2026-03-05 00:{:02d}"),
+        ("Date,Time", "2026-03-04,23:{:02d}:00", "2026-03-04,24:00:00", "2026-03-05,00:{:02d}:00"),
+        ("Time", "23:{:02d}", "24:00", "00:{:02d}"),
+    ],
+)
+def test_that_twenty_four_is_the_end_of_its_day(
+    head: str, before: str, midnight: str, after: str, *, bulk: bool
+) -> None:
+    # ISO 8601:2004, 4.2.3: midnight is written 00:00 at the beginning of a day, 24:00 at its end.
+    times = [before.format(n) for n in range(57, 60)] + [midnight]
+    times += [after.format(n) for n in range(1, 4)]
+    text = f"Start date: 4 March 2026\n{head},Pit (C)\n"
+    text += "".join(f"{time},{110 + n}\n" for n, time in enumerate(times))
+    log = read_probe_log(text.encode(), "log.csv", bulk=bulk)
+    assert not log.rejected
+    assert log.channels[0].times_s == pytest.approx(MARCH_4 + 86220 + 60 * np.arange(7))
+
+
+def test_that_no_more_than_the_end_of_a_day_is_written_as_24() -> None:
+    times = ["2026-03-04 23:58", "2026-03-04 23:59", "2026-03-04 24:01", "2026-03-05 00:02"]
+    log = read("Time,Pit (C)\n" + "".join(f"{time},{110 + n}\n" for n, time in enumerate(times)))
+    assert [row.line for row in log.rejected] == [4]
+
+
+def test_that_hours_since_the_start_are_no_times_of_day_where_they_come_to_a_day() -> None:
+    log = read(lines("Time,Pit (C)", lambda n: f"{17 + n}:00:00,{110 + n}"))  # 17 to 25 hours
+    assert log.timezone == "elapsed"
+
+
+def test_that_dates_above_a_short_file_do_not_hide_readings_with_their_targets() -> None:
+    pits = ["140/120", "--", "140/120", "--", "140/120", "140/120", "--"]
+    rows = "".join(f"2026-03-04 12:0{n}\t{pit}\t{40 + n}/120\n" for n, pit in enumerate(pits))
+    log = read("Checked\t2025-12-01\n" * 3 + "Time\tPit (F)\tMeat (F)\n" + rows)
+    assert [channel.name for channel in log.channels] == ["Pit", "Meat"]
+    assert [channel.count for channel in log.channels] == [4, 7]
+
+
 def test_that_a_date_and_a_time_apart_are_one_time() -> None:
     log = read(lines("Date,Time,Pit (F)", lambda n: f"03/14/2026,1:0{n} PM,225"))
     assert log.channels[0].start == "2026-03-14T13:00:00"

@@ -290,7 +290,8 @@ def _is_day(cells: Sequence[str], head: str, *, dated: bool) -> bool:
         if read_elapsed(cell) is not None or read_time_of_day(cell) is not None
     ]
     # Hours that go on beyond a day do so to the end; one in between is damage.
-    beyond = sum(read_time_of_day(cell) is None for cell in told[-3:])
+    ends = [read_time_of_day(cell) for cell in told[-3:]]
+    beyond = sum(end is None or end >= DAY for end in ends)
     if _ELAPSED_HEAD.search(head) or beyond >= 2:
         return False
     first = next((found for cell in cells if (found := read_elapsed(cell)) is not None), None)

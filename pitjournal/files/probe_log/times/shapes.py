@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from pitjournal.files.probe_log.times.clock import Clock
 from pitjournal.files.probe_log.times.months import month_named
 from pitjournal.files.probe_log.times.stamps import (
+    DAY,
     NO_YEAR,
     match_elapsed,
     match_stamp,
@@ -185,8 +186,9 @@ def read_by(cells: Bytes, shape: Shape, clock: Clock) -> Times:
     if "half" in shape.words:
         valid &= (hours >= 1) & (hours <= 12)
         hours = hours % 12 + 12 * (shape.words["half"] in "pP")
-    valid &= (hours <= 23) & (minutes <= 59) & (seconds <= 59)
     total = np.asarray(hours * 3600.0 + minutes * 60.0 + seconds + part, dtype=np.float64)
+    within = (hours <= 23) & (minutes <= 59) & (seconds <= 59)
+    valid &= within | ((hours == 24) & (total == DAY))
     dates = zero if clock.form == "day" else _dates(number, shape, clock)
     return Times(dates, total, valid)
 

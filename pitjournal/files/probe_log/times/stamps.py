@@ -153,16 +153,19 @@ def _fields(found: re.Match[str]) -> dict[str, str]:
 
 
 def clock_seconds(fields: dict[str, str]) -> float | None:
-    """Return the seconds of the day that a clock's fields say, None where there are none such."""
+    """Return the seconds of the day that a clock's fields say, None where there are none such.
+
+    24:00:00 is the end of its day, and so the next midnight (ISO 8601:2004, 4.2.3).
+    """
     hours, minutes = int(fields.get("hour", 0)), int(fields.get("minute", 0))
     seconds = int(fields.get("second", 0))
     if "half" in fields:
         if not 1 <= hours <= 12:
             return None
         hours = hours % 12 + 12 * (fields["half"] in "pP")
-    if hours > 23 or minutes > 59 or seconds > 59:
-        return None
-    return hours * 3600.0 + minutes * 60.0 + seconds + part_of(fields.get("part"))
+    total = hours * 3600.0 + minutes * 60.0 + seconds + part_of(fields.get("part"))
+    within = hours <= 23 and minutes <= 59 and seconds <= 59
+    return total if within or (hours == 24 and total == DAY) else None
 
 
 def part_of(digits: str | None) -> float:
