@@ -12,7 +12,11 @@ from typing import TYPE_CHECKING
 
 from pitjournal.errors import JournalError
 from pitjournal.files.probe_log.tables.decode import decode
-from pitjournal.files.probe_log.tables.sheets import is_workbook
+from pitjournal.files.probe_log.tables.sheets import (
+    day_nought,
+    days_from_1904,
+    is_workbook,
+)
 
 if TYPE_CHECKING:
     from fastexcel import ExcelReader
@@ -87,7 +91,7 @@ def _workbook(data: bytes, name: str) -> Iterator[Sheet]:
 def _loaded(data: bytes) -> Iterator[Sheet]:
     import fastexcel  # noqa: PLC0415 - only for workbooks
 
-    book = fastexcel.read_excel(data)
+    book, from_1904 = fastexcel.read_excel(data), days_from_1904(data)
     for title in book.sheet_names:
         loaded = book.load_sheet(title, header_row=None, dtypes="string", skip_rows=0)
         rows = loaded.to_polars().rows()
@@ -96,7 +100,7 @@ def _loaded(data: bytes) -> Iterator[Sheet]:
             title,
             tuple(
                 tuple(
-                    _shown(cell) or lengths.get((down, across), "")
+                    _shown(cell, from_1904=from_1904) or lengths.get((down, across), "")
                     for across, cell in enumerate(row)
                 )
                 for down, row in enumerate(rows)
@@ -121,7 +125,7 @@ def _lengths(book: "ExcelReader", title: str, rows: int) -> dict[tuple[int, int]
 _MOMENT = re.compile(r"^(\d{4})-(\d\d)-(\d\d) (\d\d):(\d\d):(\d\d)(?:\.\d+)?$")
 
 
-def _shown(cell: object) -> str:
+def _shown(cell: object, *, from_1904: bool) -> str:
     """Return a cell as its spreadsheet would show it: days without midnight, times without days."""
     text = "" if cell is None else str(cell).strip()
     found = _MOMENT.match(text)
@@ -129,7 +133,7 @@ def _shown(cell: object) -> str:
         return text.removesuffix(".0") if re.fullmatch(r"-?\d+\.0", text) else text
     year, month, day, hour, minute, second = (int(part) for part in found.groups())
     if year < 1906:  # a spreadsheet counts days from the last of 1899: a length of time
-        days = max(0, (date(year, month, day) - date(1899, 12, 31)).days)
+        days = max(0, (date(year, month, day) - day_nought(from_1904=from_1904)).days)
         return f"{24 * days + hour}:{minute:02d}:{second:02d}"
     midnight = (hour, minute, second) == (0, 0, 0)
     return text[:10] if midnight else f"{text[:10]} {hour:02d}:{minute:02d}"

@@ -1,14 +1,19 @@
 """From bytes to a table and its layout: every way of reading is tried and scored."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pitjournal.files.probe_log.columns import Layout, find_layout
 from pitjournal.files.probe_log.decimals import with_decimal_commas
 from pitjournal.files.probe_log.tables.decode import decode, not_a_log
 from pitjournal.files.probe_log.tables.pairs import pairs_table
 from pitjournal.files.probe_log.tables.records import holds_records, records_table
-from pitjournal.files.probe_log.tables.sheets import is_workbook, sheet_tables
+from pitjournal.files.probe_log.tables.sheets import (
+    DAYS_TO_1904,
+    days_from_1904,
+    is_workbook,
+    sheet_tables,
+)
 from pitjournal.files.probe_log.tables.table import (
     BLANK,
     DELIMITERS,
@@ -21,6 +26,7 @@ from pitjournal.files.probe_log.tables.table import (
     squeezed,
 )
 from pitjournal.files.probe_log.targets import without_targets
+from pitjournal.files.probe_log.times.stamps import DAY
 
 _NEARLY_ALL = 1.05
 """A reading with heads that accounts for nearly all rows; no other can do better."""
@@ -44,7 +50,8 @@ def opened(data: bytes, name: str) -> Opened:
         If none does; one line that says why.
     """
     if is_workbook(data):
-        return _best(list(sheet_tables(data, name)), "binary", name)
+        found = _best(list(sheet_tables(data, name)), "binary", name)
+        return _from_1904(found) if days_from_1904(data) else found
     if _is_one_long_line(data):
         raise _too_long(name)
     text = decode(data, name)
@@ -61,6 +68,15 @@ def opened(data: bytes, name: str) -> Opened:
     if pairs is not None and layout is not None:
         return Opened(pairs, layout, text.encoding)
     return _text(lines, text.encoding, name)
+
+
+def _from_1904(found: Opened) -> Opened:
+    """Return a sheet whose counted days, where its times are such, begin in 1904."""
+    clock = found.layout.clock
+    if clock.kind != "serial":
+        return found
+    later = replace(clock, shift=clock.shift + DAYS_TO_1904 * DAY)
+    return replace(found, layout=replace(found.layout, clock=later))
 
 
 def _best(tables: Sequence[Table], encoding: str, name: str) -> Opened:

@@ -14,6 +14,7 @@ import pytest
 from odf.opendocument import OpenDocumentSpreadsheet
 from odf.table import Table, TableCell, TableRow
 from odf.text import P
+from openpyxl.utils.datetime import MAC_EPOCH, WINDOWS_EPOCH
 
 from pitjournal.files.old_cooks import read_old_cooks
 
@@ -109,8 +110,9 @@ def test_that_a_row_is_read_as_it_was_meant(what: str) -> None:
     alike(wanted, got.cooks[0].values)
 
 
-def workbook(rows: Sequence[Sequence[object]]) -> bytes:
+def workbook(rows: Sequence[Sequence[object]], epoch: datetime = WINDOWS_EPOCH) -> bytes:
     book = openpyxl.Workbook()
+    book.epoch = epoch
     sheet = book.active
     assert sheet is not None
     for row in rows:
@@ -120,13 +122,14 @@ def workbook(rows: Sequence[Sequence[object]]) -> bytes:
     return out.getvalue()
 
 
-def test_that_real_days_times_and_lengths_of_a_workbook_are_read() -> None:
+@pytest.mark.parametrize("epoch", [WINDOWS_EPOCH, MAC_EPOCH], ids=["from 1900", "from 1904"])
+def test_that_real_days_times_and_lengths_of_a_workbook_are_read(epoch: datetime) -> None:
     rows: list[list[object]] = [
         ["Date", "Cut", "Lb", "Time"],
         [date(2021, 3, 27), "butt", 8.5, timedelta(hours=30, minutes=15)],
         [date(2021, 4, 9), "brisket", 12, time(13, 45)],
     ]
-    got = read_old_cooks(workbook(rows), "old.xlsx").cooks
+    got = read_old_cooks(workbook(rows, epoch), "old.xlsx").cooks
     assert [cook.date for cook in got] == [date(2021, 3, 27), date(2021, 4, 9)]
     assert [cook.values["time_on"] for cook in got] == [1815, 825]
 

@@ -6,12 +6,14 @@ import json
 import time
 import zipfile
 from collections.abc import Callable
+from datetime import datetime
 
 import numpy as np
 import openpyxl
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from openpyxl.utils.datetime import MAC_EPOCH, WINDOWS_EPOCH
 
 from pitjournal.errors import JournalError
 from pitjournal.files.probe_log import ProbeLog, ReadOptions, read_probe_log
@@ -285,6 +287,37 @@ def test_that_a_workbook_is_read() -> None:
     book.save(out)
     log = read_probe_log(out.getvalue(), "log.xlsx")
     assert log.channels[0].values_c == pytest.approx([110.5, 111.5, 112.5, 113.5, 114.5, 115.5])
+
+
+@pytest.mark.parametrize("epoch", [WINDOWS_EPOCH, MAC_EPOCH], ids=["from 1900", "from 1904"])
+@pytest.mark.parametrize("shown", ["yyyy-mm-dd hh:mm:ss", "General"])
+def test_that_days_are_counted_from_where_the_workbook_says(epoch: datetime, shown: str) -> None:
+    # 4 March 2026 is day 46,085 of the one count and, 1,462 days later begun, 44,623 of the other.
+    first = 46_085 if epoch == WINDOWS_EPOCH else 44_623
+    log = read_probe_log(timed_book(epoch, shown, [first + n / 1440 for n in range(6)]), "a.xlsx")
+    assert log.channels[0].times_s == pytest.approx(MARCH_4 + 60 * np.arange(6), abs=0.5)
+
+
+@pytest.mark.parametrize("epoch", [WINDOWS_EPOCH, MAC_EPOCH], ids=["from 1900", "from 1904"])
+def test_that_a_time_of_day_in_a_cell_is_one_wherever_days_are_counted_from(
+    epoch: datetime,
+) -> None:
+    times = [(1438 + n) / 1440 % 1 for n in range(5)]  # over midnight
+    log = read_probe_log(timed_book(epoch, "hh:mm:ss", times), "a.xlsx")
+    assert log.channels[0].times_s == pytest.approx(60 * np.arange(5), abs=0.5)
+
+
+def timed_book(epoch: datetime, shown: str, days: list[float]) -> bytes:
+    book = openpyxl.Workbook()
+    book.epoch = epoch
+    sheet = book.active
+    sheet.append(["Time", "Pit (C)"])
+    for row, day in enumerate(days, 2):
+        sheet.append([day, 110.5 + row])
+        sheet.cell(row, 1).number_format = shown
+    out = io.BytesIO()
+    book.save(out)
+    return out.getvalue()
 
 
 def zipped() -> bytes:
