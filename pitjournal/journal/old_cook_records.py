@@ -320,8 +320,11 @@ _TYPED = frozenset({"set_point", "ambient", "wind", "humidity", "cost"})
 
 
 def _moment(day: date, clock: int | None, zone: str) -> datetime:
-    local = LEFT_OPEN if clock is None else time(clock // 60, clock % 60)
-    return datetime.combine(day, local, tzinfo=time_zone(zone)).astimezone(UTC)
+    midnight = datetime.combine(day, time.min)
+    local = (
+        datetime.combine(day, LEFT_OPEN) if clock is None else midnight + timedelta(minutes=clock)
+    )
+    return local.replace(tzinfo=time_zone(zone)).astimezone(UTC)
 
 
 def _merged(rows: Sequence[OldCook]) -> dict[str, Any]:

@@ -1,5 +1,6 @@
 """Old cooks brought along: through the journal's own door, and out again."""
 
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -146,3 +147,11 @@ def test_pieces_of_one_arm_that_were_treated_differently_keep_what_was_done(
     assert kinds == {"injected", "needled"}
     assert len(whole.arms) == 2
     journal.close()
+
+
+def test_that_a_cook_put_on_at_24_begins_with_the_next_day(journal: Journal) -> None:
+    # ISO 8601:2004, 4.2.3; Chicago was six hours behind UTC in March before the 14th.
+    rows = ["Date,Cut,Put on,Took off", "2021-03-06,butt,24:00,9:30", "2021-03-09,butt,20:00,7:30"]
+    assert _bring(journal, rows) == (2, 0)
+    first = min(journal.find(Cook), key=lambda cook: cook.starts_at)
+    assert first.starts_at == datetime(2021, 3, 7, 6, 0, tzinfo=UTC)

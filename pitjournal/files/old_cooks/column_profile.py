@@ -11,7 +11,7 @@ from pitjournal.files.old_cooks.ratings import is_rating
 from pitjournal.files.old_cooks.words import is_blank, plain, words
 
 _CLOCK = re.compile(
-    r"(?:[01]?\d|2[0-3])[:.h][0-5]\d(?::[0-5]\d)?\s*(?:uhr|h)?|(?:1[0-2]|0?\d)(?:[:.][0-5]\d)?\s*[ap]\.?m?\.?|noon|midnight"
+    r"(?:[01]?\d|2[0-3])[:.h][0-5]\d(?::[0-5]\d)?\s*(?:uhr|h)?|24[:.h]00(?::00)?\s*(?:uhr|h)?|(?:1[0-2]|0?\d)(?:[:.][0-5]\d)?\s*[ap]\.?m?\.?|noon|midnight"
 )
 
 

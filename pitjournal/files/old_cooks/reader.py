@@ -4,7 +4,7 @@ import re
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date, datetime
+from datetime import date
 from functools import cache
 
 from pitjournal.domain.catalogue import Catalogue
@@ -15,6 +15,7 @@ from pitjournal.files.old_cooks.columns import Around, ReadColumn, read_column
 from pitjournal.files.old_cooks.days import read_date
 from pitjournal.files.old_cooks.fitting import Fit, fits_of, head_scores, unit_of_head
 from pitjournal.files.old_cooks.grid import not_a_table, sheets_of
+from pitjournal.files.old_cooks.hours import on_to_off
 from pitjournal.files.old_cooks.layout import Table, table_of
 from pitjournal.files.old_cooks.limits import why_not
 from pitjournal.files.old_cooks.report import (
@@ -73,7 +74,6 @@ _SHOPPING = frozenset(
     {"date", "title", "number", "cut", "pieces", "price", "cost", "supplier", "mass_bought"}
 )
 """What a list of what was bought holds, and nothing that was cooked."""
-_MOMENT = re.compile(r"\d{4}-\d\d-\d\d \d\d:\d\d")
 _GERMAN_OR_SPANISH = frozenset(
     [
         "datum",
@@ -317,27 +317,11 @@ class _Reading:
         Return the minute of the day it went on.
         """
         on, off = str(values.pop("time_on_at", "")), str(values.pop("time_off_at", ""))
-        if on and off:
-            on, off = _with_midnight(on), _with_midnight(off)
-        begin, end = _minute_of(on), _minute_of(off)
-        if begin is not None and end is not None and "time_on" not in values:
-            values["time_on"] = float((end - begin) % 1440 + 1440 * _days_between(on, off))
+        begin, passed = on_to_off(on, off, self._day_it_went_on)
+        if passed is not None and "time_on" not in values:
+            values["time_on"] = float(passed)
             written["time_on"] = f"{on} to {off}"
         return begin
-
-
-def _days_between(on: str, off: str) -> int:
-    """Return the whole days between two moments written with their days; 0 for times alone."""
-    begin, end = _MOMENT.match(on), _MOMENT.match(off)
-    if not begin or not end:
-        return 0
-    passed = datetime.fromisoformat(end[0]) - datetime.fromisoformat(begin[0])
-    return max(0, passed.days)
-
-
-def _with_midnight(cell: str) -> str:
-    """Return a cell with its time where midnight was left away: a spreadsheet's day alone."""
-    return f"{cell} 00:00" if re.fullmatch(r"\d{4}-\d\d-\d\d", cell) else cell
 
 
 def _says_a_unit(word: str) -> bool:
@@ -389,15 +373,3 @@ def letters(index: int) -> str:
         number, rest = divmod(number - 1, 26)
         name = chr(65 + rest) + name
     return name
-
-
-def _minute_of(clock: str) -> int | None:
-    text = plain(clock).replace(".m.", "m").replace("uhr", "").strip()
-    text = {"noon": "12:00", "midnight": "0:00"}.get(text, text)
-    found = re.fullmatch(r"(?:.*\s)?(\d{1,2})(?:[:.h](\d\d))?(?::\d\d)?\s*([ap])?\.?m?\.?", text)
-    if not found:
-        return None
-    hour, minute = int(found[1]), int(found[2] or 0)
-    if found[3]:
-        hour = hour % 12 + (12 if found[3] == "p" else 0)
-    return 60 * hour + minute if hour < 24 and minute < 60 else None

@@ -134,6 +134,24 @@ def test_that_real_days_times_and_lengths_of_a_workbook_are_read(epoch: datetime
     assert [cook.values["time_on"] for cook in got] == [1815, 825]
 
 
+@pytest.mark.parametrize(
+    ("on", "off", "minutes"),
+    [
+        ("18:30", "24:00", 330),
+        ("24:00", "6:15", 375),
+        ("2021-03-27 18:30", "2021-03-27 24:00", 330),
+        ("2021-03-27 18:30", "2021-03-28 24:00", 1770),
+        ("27.3.2021 18:30", "28.3.2021 20:00", 1530),
+    ],
+)
+def test_that_twenty_four_is_the_end_of_its_day(on: str, off: str, minutes: int) -> None:
+    # ISO 8601:2004, 4.2.3
+    text = f"Date,Cut,Put on,Took off\n2021-03-27,butt,{on},{off}\n"
+    text += "2021-04-09,brisket,20:00,7:30\n"
+    first, second = read_old_cooks(text.encode(), "old.csv").cooks
+    assert [first.values["time_on"], second.values["time_on"]] == [minutes, 690]
+
+
 def test_that_moments_on_and_off_give_the_day_and_the_length_over_days() -> None:
     on = datetime.fromisoformat("2021-03-27T22:00")
     rows: list[list[object]] = [
