@@ -15,7 +15,7 @@ from pitjournal.analysis.trends.question import By, Question, Sign, Where
 from pitjournal.cli.main import main
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.event import DonenessCheck, EventKind, Note
-from pitjournal.domain.piece import Piece
+from pitjournal.domain.piece import Piece, Stage, Weighing
 from pitjournal.domain.treatment import FuelLoad, FuelStage, Treatment, TreatmentKind
 from pitjournal.journal import Journal
 from pitjournal.journal.commands.bench import CheckDoneness, LogEvent
@@ -231,3 +231,26 @@ def test_the_summary_and_json_say_the_same_states_as_findings(
     written = html.unescape(re.sub(r"<[^>]+>", " ", page.read_text("utf-8")))
     assert state in written.casefold()
     assert fact in written
+
+
+def test_curing_salt_far_above_its_limit_has_a_line_of_its_own(
+    journal: Journal, capsys: pytest.CaptureFixture[str]
+) -> None:
+    # 9 CFR 424.22(b)(3): dry-cured bacon, 200 ppm ingoing; 20 g × 6.25 % on 1 kg are 1,250 ppm.
+    cook_id = cooked(journal, "pork belly", 160, 160, kinds=("dry-brined",))
+    whole = journal.whole(cook_id)
+    green = Weighing(cook_id=cook_id, piece_id=whole.pieces[0].id, stage=Stage.TRIMMED, mass=1000.0)
+    journal.do(Add((green,), "Weigh"))
+    fields = {"cure": 20.0, "cure_strength": 0.0625}
+    journal.do(Change(Treatment, whole.treatments[0].id, fields, "Cure"))
+    line = (
+        "Nitrite going in: 1250 ppm, 1050 ppm above the 200 ppm of dry-cured bacon, 6.25 times as "
+        "much (9 CFR 424.22(b)(3))."
+    )
+    assert line in notes_of_plan(journal.whole(cook_id))
+    folder = str(journal.folder)
+    journal.close()
+    main(["findings", folder, "1", "--json"])
+    assert line in json.loads(capsys.readouterr().out)["protects"]
+    main(["findings", folder, "1"])
+    assert line in " ".join(capsys.readouterr().out.split())

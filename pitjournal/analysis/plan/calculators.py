@@ -4,9 +4,16 @@ What is not weighed is not guessed: a sum that lacks a number says which.
 """
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from pitjournal.analysis.plan.cure_limits import (
+    CureLimits,
+    Published,
+    above,
+    nitrite_in,
+    phosphate_above,
+)
 from pitjournal.analysis.plan.past import Past, Usual
 from pitjournal.analysis.plan.weighed import (
     SPARE,
@@ -16,9 +23,6 @@ from pitjournal.analysis.plan.weighed import (
     mix_of,
     mixed_system,
 )
-from pitjournal.domain.cuts import meat_of
-from pitjournal.domain.cuts.meat import Form
-from pitjournal.domain.judged import forms_of
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.recipe import AS_WRITTEN, CURE_SOURCE, Line, cures, made_of_volumes, scaled
 from pitjournal.domain.record import Measured
@@ -56,24 +60,6 @@ class Sum:
     formula: str
     source: str = ""
     look: bool = False
-
-
-@dataclass(frozen=True)
-class Published:
-    """A published limit: what it is for, its number (a fraction, or parts per million), where."""
-
-    what: str
-    value: float
-    citation: str
-
-
-@dataclass(frozen=True)
-class CureLimits:
-    """The limits that sums are shown beside; of curing salt by the way it goes in, or is ground."""
-
-    phosphate: Published
-    nitrite: Mapping[TreatmentKind, tuple[Published, ...]]
-    ground: Published
 
 
 # treatments
@@ -139,9 +125,7 @@ def treatment_sums(
         sums += _dry_brined(treatment, meat, system, quarter_cup)
     sums += _recipe(whole, treatment, lines, system)
     if treatment.cure is not None:
-        found = limits.nitrite.get(treatment.kind, ())
-        ground = any(_is_ground(whole, piece) for piece in pieces)
-        sums += _cure(treatment, meat, (limits.ground,) if ground else found)
+        sums += _cure(treatment, meat, limits.of(whole, treatment))
     return tuple(sums)
 
 
@@ -164,10 +148,6 @@ def impossible(treatment: Treatment, system: UnitSystem) -> Iterator[Sum]:
             why = "less than nothing" if share < 0.0 else "more than all of it"
             said = f"{_share(share, system)} cannot be: it is {why}"
             yield Sum(what, said, "nothing is worked out until it is put right", look=True)
-
-
-def _is_ground(whole: WholeCook, piece: Piece) -> bool:
-    return Form.GROUND in {meat_of(piece.cut).form, *forms_of(whole, piece)}
 
 
 def _cooked(pieces: Sequence[Piece], past: Past | None) -> Usual | None:
@@ -245,12 +225,12 @@ def _shares(
         formula = f"{_share(treatment.salt, system)} of the liquid × pickup"
         yield Sum("Salt", f"{green} of green, {treated} of treated weight", formula)
     if treatment.phosphate is not None:
-        yield _phosphate(treatment.phosphate, pickup, cooked, system, limit)
+        yield from _phosphate(treatment.phosphate, pickup, cooked, system, limit)
 
 
 def _phosphate(
     share: float, pickup: float, cooked: Usual | None, system: UnitSystem, published: Published
-) -> Sum:
+) -> Iterator[Sum]:
     limit = published.value
     green = curing.on_green(share, pickup)
     treated = curing.on_pumped(share, pickup)
@@ -268,7 +248,10 @@ def _phosphate(
     )
     if cooked is None:
         formula += "; the finished weight of this cut is not known yet, and is less"
-    return Sum("Phosphate", said, formula, published.citation, look=over)
+    yield Sum("Phosphate", said, formula, published.citation, look=over)
+    if more := phosphate_above(max(green, most or 0.0)):
+        words = "of green, treated or finished weight, whichever holds most"
+        yield Sum("Phosphate above its limit", more, words, published.citation, look=True)
 
 
 def _brined(treatment: Treatment, meat: _Meat, system: UnitSystem) -> Iterator[Sum]:
@@ -345,29 +328,16 @@ def _cure(treatment: Treatment, meat: _Meat, limits: Sequence[Published]) -> Ite
     if treatment.cure_strength is None:
         yield Sum(what, "say what the label gives", "grams of curing salt × nitrite on the label")
         return
-    nitrite = treatment.cure * treatment.cure_strength if treatment.cure is not None else 0.0
-    found, formula = _nitrite(treatment, nitrite, meat)
+    found, formula = nitrite_in(treatment, meat.green, treatment.target_pickup)
     value = "not to be worked out yet" if found is None else f"{figure(found)} ppm"
     over = found is not None and bool(limits) and found > max(one.value for one in limits)
     value += ", more than every limit below" if over else ""
     yield Sum(what, value, formula, HANDBOOK, look=over)
+    more = () if found is None else above(found, limits, meat.pieces)
+    if more:
+        words = "the limit of what is made of this cut; nothing is approved here"
+        yield Sum("Nitrite above its limit", "; ".join(more), words, look=True)
     if limits:
         said = "; ".join(f"{one.what} {trimmed(one.value)} ppm ({one.citation})" for one in limits)
         words = "limits depend on the product and the place; nothing is approved here"
         yield Sum("Published limits", said, words)
-
-
-def _nitrite(treatment: Treatment, nitrite: float, meat: _Meat) -> tuple[float | None, str]:
-    liquid, pickup = treatment.liquid, treatment.target_pickup
-    if treatment.kind is TreatmentKind.INJECTED:
-        formula = "nitrite × pickup ÷ liquid in all, of green weight"
-        known = liquid is not None and pickup is not None
-        found = curing.nitrite_pumped(nitrite, liquid or 0.0, pickup or 0.0) if known else None
-        return found, formula
-    if treatment.kind is TreatmentKind.DRY_BRINED:
-        found = None if meat.green is None else curing.nitrite_dry(nitrite, 1.0, meat.green)
-        return found, "curing salt × nitrite on its label ÷ green weight"
-    formula = "nitrite ÷ (meat + brine), once both are alike"
-    if meat.green is None or liquid is None:
-        return None, formula
-    return curing.nitrite_immersed(nitrite, meat.green, liquid), formula

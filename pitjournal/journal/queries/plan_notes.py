@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from pitjournal.analysis.plan.calculators import CureLimits, Published
+from pitjournal.analysis.plan.cure_limits import over_limits, published_limits
 from pitjournal.analysis.safety.cautions import FIRE, after_the_cook
 from pitjournal.analysis.safety.end_points import asked, rows_of
 from pitjournal.domain.cook import CookKind
@@ -21,6 +21,7 @@ from pitjournal.units.first_letter import capital
 def notes_of_plan(whole: WholeCook) -> list[str]:
     """Return a cook's cautions, most particular first; local codes and licensed practice rule."""
     notes = [*_end_points(whole)]
+    notes += over_limits(whole)
     notes += [said for said in (_phosphate(whole), _cured(whole)) if said]
     notes += _before_it_starts(whole)
     notes += [FIRE, *after_the_cook()]
@@ -80,29 +81,6 @@ def _before_it_starts(whole: WholeCook) -> list[str]:
             "(Common practice, no source.)"
         )
     return found
-
-
-def published_limits() -> CureLimits:
-    """Return the published limits that the sums of a plan are shown beside."""
-    rules = safety_rules()
-
-    def published(key: str, what: str, unit: float = 1.0) -> Published:
-        rule = rules[key]
-        return Published(what, (rule.value or 0.0) * unit, rule.citation)
-
-    pumped = published("fsis-hb-immersion", "pumped or immersed, no bacon")
-    return CureLimits(
-        published("cfr-phosphate", "phosphates", 0.01),
-        {
-            TreatmentKind.INJECTED: (pumped, published("cfr-bacon-pumped", "pumped bacon")),
-            TreatmentKind.BRINED: (pumped, published("cfr-bacon-immersion", "immersed bacon")),
-            TreatmentKind.DRY_BRINED: (
-                published("fsis-hb-dry", "dry-cured, no bacon"),
-                published("cfr-bacon-dry", "dry-cured bacon"),
-            ),
-        },
-        published("fsis-hb-comminuted", "sausage and other ground meat"),
-    )
 
 
 def _phosphate(whole: WholeCook) -> str:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from pitjournal.analysis.plan.cure_limits import over_limits
 from pitjournal.domain.recipe import Line, cures, lines_of, parts_of, speaks_of_cure
 from pitjournal.domain.shelf import plain_name
 from pitjournal.domain.treatment import NON_INTACT, Seasoning, Treatment, TreatmentKind
@@ -163,6 +164,7 @@ def protecting(whole: WholeCook, shelf: Shelf, figures: Figures) -> list[str]:
         shown = " and ".join(f"{trimmed(100 * share, 3)} %" for share in known)
         labelled = f", {shown} nitrite by its label" if shown else ""
         facts.append(f"Contains curing salt{named}{labelled}.")
+    facts += over_limits(whole)
     facts += _too_salty(whole, figures)
     return facts
 

@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from pitjournal.analysis.plan.calculators import treatment_sums
+from pitjournal.analysis.plan.cure_limits import published_limits
 from pitjournal.analysis.plan.layout import BARE, two_things
 from pitjournal.analysis.plan.past import Past
 from pitjournal.analysis.plan.weighed import green_mass
@@ -19,7 +20,6 @@ from pitjournal.domain.used_recipe import SALT
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.plan import KeepChoice
 from pitjournal.journal.commands.records import Add, Change, Remove
-from pitjournal.journal.queries.plan_notes import published_limits
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox, Form, RecordRow, Rows
 from pitjournal.ui.look import tokens

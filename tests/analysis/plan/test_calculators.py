@@ -10,6 +10,7 @@ from datetime import timedelta
 import pytest
 
 from pitjournal.analysis.plan.calculators import SALT_DIFFUSIVITY, Sum, treatment_sums
+from pitjournal.analysis.plan.cure_limits import published_limits
 from pitjournal.analysis.plan.past import Past, Usual, past_of
 from pitjournal.analysis.plan.rub_fuel_cost import cost_sum, fuel_sum, rub_sums
 from pitjournal.analysis.plan.schedule import spans_of, work_out
@@ -18,7 +19,7 @@ from pitjournal.domain.recipe import lines_of
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.journal.queries.plan_notes import notes_of_plan, published_limits
+from pitjournal.journal.queries.plan_notes import notes_of_plan
 from pitjournal.journal.queries.values import Row
 from pitjournal.units import UnitSystem
 from tests.analysis.trends.frames import frame_of
@@ -318,3 +319,55 @@ def test_nitrite_above_every_published_limit_is_flagged() -> None:
     found = sums(whole, treatment)["Nitrite going in"]
     assert found.look
     assert "more than every limit" in found.value
+
+
+@pytest.mark.parametrize(
+    ("cut", "kind", "fields", "said"),
+    [
+        # 2 % of a 6.25 % cure is 1,250 ppm; 9 CFR 424.22(b)(3): dry-cured bacon 200 ppm.
+        (
+            "pork belly",
+            TreatmentKind.DRY_BRINED,
+            {"cure": 20.0, "cure_strength": 0.0625},
+            "1050 ppm above the 200 ppm of dry-cured bacon, 6.25 times as much (9 CFR 424.22(b)(3))",
+        ),
+        # FSIS Directive 7620.3: dry-cured products other than bacon 625 ppm.
+        (
+            "pork leg",
+            TreatmentKind.DRY_BRINED,
+            {"cure": 20.0, "cure_strength": 0.0625},
+            "625 ppm above the 625 ppm of dry-cured, no bacon, 2 times as much",
+        ),
+        # P01 of the handbook's kind: 2 lb in 100 US gal of water, 10 % pump: 240 ppm against 200.
+        (
+            "pork leg",
+            INJECTED,
+            {"cure": 2.0, "cure_strength": 1.0, "liquid": 834.540445, "target_pickup": 0.1},
+            "40 ppm above the 200 ppm of pumped or immersed, no bacon, 1.2 times as much",
+        ),
+        ("pork belly", TreatmentKind.DRY_BRINED, {"cure": 3.2, "cure_strength": 0.0625}, ""),
+    ],
+)
+def test_what_is_above_a_limit_says_by_how_much_and_of_which_rule(
+    cut: str, kind: TreatmentKind, fields: dict[str, float], said: str
+) -> None:
+    whole, treatment = racks([1000.0], kind, **fields)
+    whole = replace(whole, pieces=tuple(replace(piece, cut=cut) for piece in whole.pieces))
+    found = sums(whole, treatment)
+    if not said:
+        assert "Nitrite above its limit" not in found
+        return
+    assert found["Nitrite above its limit"].value.startswith(said)
+    assert found["Nitrite above its limit"].look
+    assert any(said in note for note in notes_of_plan(whole))
+
+
+def test_phosphate_above_its_limit_says_by_how_much() -> None:
+    # 9 CFR 424.21(c): 0.5 % of the finished weight. 8 % × 0.1 ÷ 1.1 is 0.73 % of treated weight.
+    whole, treatment = racks([1000.0], INJECTED, phosphate=0.08, target_pickup=0.1)
+    assert (
+        "0.30 % of the weight above the 0.5 %"
+        in sums(whole, treatment)["Phosphate above its limit"].value
+    )
+    (note,) = (one for one in notes_of_plan(whole) if one.startswith("Phosphate going in"))
+    assert "0.73 % of the treated weight, 0.23 % of the weight above the 0.5 %" in note
