@@ -14,7 +14,7 @@ from pitjournal.analysis.traces.facts import MEAT_KEYS, PIT_KEYS, facts_of_trace
 from pitjournal.analysis.traces.readings import Readings, samples_of
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.catalogue import Catalogue, Level, Origin
-from pitjournal.domain.event import EventKind
+from pitjournal.domain.event import CUT_UP, EventKind
 from pitjournal.domain.fires import fuel_used
 from pitjournal.domain.judged import why_non_intact
 from pitjournal.domain.piece import Piece, Stage
@@ -231,7 +231,7 @@ def _times(whole: WholeCook, piece: Piece) -> Values:
     off = whole.moment_of(EventKind.OFF, piece, last=True)
     wrap = whole.moment_of(EventKind.WRAP, piece)
     unwrap = whole.moment_of(EventKind.UNWRAP, piece, last=True)
-    ends = [whole.moment_of(kind, piece) for kind in (EventKind.SLICED, EventKind.BOXED)]
+    ends = [whole.moment_of(kind, piece) for kind in CUT_UP]
     served = [end for end in ends if end is not None and off is not None and end >= off]
     logged = on is not None and off is not None and not whole.brought
     return {

@@ -125,13 +125,30 @@ class JudgeCard(Record):
     scores: Mapping[str, float] = field(default_factory=dict)
 
 
+@dataclass(frozen=True, kw_only=True)
+class Carried(Record):
+    """What was found in a practice cook and done again in a category of a contest.
+
+    `what` is that in the cook's words.
+    """
+
+    KIND: ClassVar[str] = "carried"
+    PARENTS: ClassVar[Mapping[str, str]] = {"category_id": "category", "cook_id": "cook"}
+    UNIQUE: ClassVar[tuple[str, ...]] = ("category_id", "cook_id")
+
+    category_id: str
+    cook_id: str
+    what: str = ""
+
+
 @dataclass(frozen=True)
 class TurnIn:
-    """A category with its contest and its cards, by seat."""
+    """A category with its contest, its cards by seat, and what was carried into it."""
 
     contest: Contest
     category: Category
     cards: tuple[JudgeCard, ...] = ()
+    carried: tuple[Carried, ...] = ()
 
     @property
     def field(self) -> int | None:

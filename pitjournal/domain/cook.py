@@ -36,7 +36,7 @@ class Cook(Measured):
     the spread as guessed. `seed` drew the places; `evened` is the key of what the draw of the arms
     was held even in, such as ``"mass_trimmed"``, or empty.
     `brought_from` names the table or bundle it was brought along from, `brought_as` tells one of
-    a table from others.
+    a table from others. `hands` are the names of all who help that day; none named is one pair.
     Times are aware and UTC; `zone` is the IANA name of the cook's own zone.
     """
 
@@ -72,6 +72,7 @@ class Cook(Measured):
     evened: str = ""
     brought_from: str = ""
     brought_as: str = ""
+    hands: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -24,6 +24,7 @@ class EventKind(StrEnum):
     OFF = "off"
     HELD = "held"
     SLICED = "sliced"
+    PULLED = "pulled"
     BOXED = "boxed"
 
 
@@ -39,6 +40,9 @@ UNDER_THE_LID = frozenset(
     }
 )
 """Events for which the lid is opened."""
+
+CUT_UP = (EventKind.SLICED, EventKind.PULLED, EventKind.BOXED)
+"""What ends the rest of meat: it is sliced, pulled, or goes into the box as it is."""
 
 OF_THE_WHOLE_COOK = frozenset({EventKind.LIT, EventKind.LID})
 """What concerns every piece in the cooker, whichever are chosen: the fire and the lid."""

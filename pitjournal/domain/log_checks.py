@@ -11,7 +11,7 @@ from datetime import UTC, datetime, timedelta
 from enum import StrEnum
 
 from pitjournal.domain.cook import CookStatus
-from pitjournal.domain.event import UNDER_THE_LID, DonenessCheck, Event, EventKind
+from pitjournal.domain.event import CUT_UP, UNDER_THE_LID, DonenessCheck, Event, EventKind
 from pitjournal.domain.times.moments import show_ago, show_moment, time_zone
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units.figures import figure
@@ -22,8 +22,7 @@ AHEAD = timedelta(minutes=2)
 NEEDS_ON = (UNDER_THE_LID - {EventKind.LID}) | {
     EventKind.OFF,
     EventKind.HELD,
-    EventKind.SLICED,
-    EventKind.BOXED,
+    *CUT_UP,
 }
 """What is only done to meat that has been on."""
 

@@ -32,6 +32,7 @@ _BEGINS = {
     EventKind.UNWRAP: PhotoStage.UNWRAPPED,
     EventKind.OFF: PhotoStage.OFF,
     EventKind.SLICED: PhotoStage.SLICED,
+    EventKind.PULLED: PhotoStage.SLICED,
 }
 
 

@@ -28,7 +28,8 @@ class Piece(Measured):
     """One piece of meat.
 
     `thickness_1` to `thickness_3` m at up to three points, `declared_solution` fraction of
-    weight on the label, `price` money per g.
+    weight on the label, `price` money per g. `box` is its turn when a contest's box is filled, from
+    1; None is not for the box. `gives` is what it gives when it is carved, as the cook says it.
     """
 
     KIND: ClassVar[str] = "piece"
@@ -56,6 +57,8 @@ class Piece(Measured):
     thickness_3: float | None = None
     slot: str = ""
     note: str = ""
+    box: int | None = None
+    gives: str = ""
 
     @property
     def thickness(self) -> float | None:

@@ -15,7 +15,7 @@ from sqlalchemy import (
 
 from pitjournal.domain.alarm import Alarm
 from pitjournal.domain.conclusion import Conclusion
-from pitjournal.domain.contest import Category, Contest, JudgeCard
+from pitjournal.domain.contest import Carried, Category, Contest, JudgeCard
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import DonenessCheck, Event, Note, Photo
 from pitjournal.domain.piece import Piece, Weighing
@@ -27,7 +27,7 @@ from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.treatment import FuelLoad, Seasoning, Treatment, WoodAddition
 from pitjournal.store.columns import Moment, column_of, default_text, fields_of
 
-SCHEMA_VERSION = (1, 6)
+SCHEMA_VERSION = (1, 7)
 """Major and minor: a program opens any minor of its own major, and no newer major."""
 
 RECORDS: tuple[type[Record], ...] = (
@@ -60,6 +60,7 @@ RECORDS: tuple[type[Record], ...] = (
     Contest,
     Category,
     JudgeCard,
+    Carried,
 )
 """Every kind of record, parents before children."""
 

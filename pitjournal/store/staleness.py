@@ -11,7 +11,7 @@ from pitjournal.store.transaction import Touched
 
 _COOK = TABLES["cook"]
 _CATEGORY = TABLES["category"]
-OF_CONTESTS = frozenset({"contest", "category", "judge_card"})
+OF_CONTESTS = frozenset({"contest", "category", "judge_card", "carried"})
 """The kinds of record of a contest."""
 
 _MARK_STALE = Plain(insert(stale).prefix_with("OR REPLACE"), "cook_id", "change")
@@ -31,6 +31,14 @@ def mark_stale(connection: Connection, touched: list[Touched]) -> None:
         for touch in touched
         if touch.kind in OF_CONTESTS
     }
+    into = {
+        getattr(touch.after or touch.before, "category_id", "")
+        for touch in touched
+        if touch.kind == "carried"
+    }
+    if into:
+        query = select(_CATEGORY.c.contest_id).where(_CATEGORY.c.id.in_(into))
+        contests |= set(connection.execute(query).scalars())
     if contests:  # a cook takes what came of what was turned in from it
         query = select(_CATEGORY.c.cook_id).where(_CATEGORY.c.contest_id.in_(contests))
         cooks |= {found for found in connection.execute(query).scalars() if found}

@@ -1,9 +1,14 @@
 """What is said of a contest: its result and those of its categories, in words."""
 
+from datetime import datetime
+
 from pitjournal.analysis.contests.results import Overall, Result, result_of, tie_words
 from pitjournal.analysis.contests.words import place_words, total_words
-from pitjournal.domain.contest import CHECK_THE_RULES, Contest, TurnIn
+from pitjournal.domain.contest import CHECK_THE_RULES, Category, Contest, TurnIn
+from pitjournal.domain.day.turn_in import beyond, handed_in
 from pitjournal.domain.times.moments import show_time
+from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.units import Dimension, UnitSystem, show
 from pitjournal.units.figures import figure, percent, trimmed
 
 
@@ -22,6 +27,27 @@ def window_words(turn_in: TurnIn) -> str:
         ends = show_time(category.opens, zone), show_time(category.closes, zone)
         parts.append(f"window {ends[0]} to {ends[1]}")
     return ", ".join(parts)
+
+
+def missed_words(category: Category, at: datetime) -> str:
+    """Return by how much a box missed its window; nothing where it was in time."""
+    missed = beyond(category, at)
+    if missed is None:
+        return ""
+    span = show(max(abs(missed.total_seconds()), 60.0), Dimension.DURATION, UnitSystem.US)
+    late = missed.total_seconds() > 0
+    return f"{span} after the window closed" if late else f"{span} before the window opens"
+
+
+def handed_words(whole: WholeCook, turn_in: TurnIn) -> str:
+    """Return when a box was turned in by the cook's log, and whether in time; nothing before."""
+    at = handed_in(whole, turn_in.category.id)
+    if at is None:
+        return ""
+    known = turn_in.category.opens or turn_in.category.closes
+    missed = missed_words(turn_in.category, at) or ("in time" if known else "")
+    said = f"turned in {show_time(at, turn_in.contest.zone)}"
+    return f"{said}, {missed}" if missed else said
 
 
 def result_lines(turn_in: TurnIn) -> list[str]:

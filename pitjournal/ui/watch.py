@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from pitjournal.domain.alarm import PUT_OFF, RING_EVERY, Alarm, AlarmState
+from pitjournal.domain.contest import Category
 from pitjournal.domain.cook import Cook, CookStatus
+from pitjournal.domain.day.turn_in import pieces_for
 from pitjournal.domain.trace import Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Changes
@@ -20,7 +22,11 @@ from pitjournal.ui.silence import Silence, is_silence
 
 if TYPE_CHECKING:
     from pitjournal.analysis.bench.alarms import AlarmNow
+    from pitjournal.domain.contest import TurnIn
     from pitjournal.domain.samples import Samples
+
+_RING = frozenset({"alarm", "setting", "category", "contest"})
+"""What changes when, or whether, something rings."""
 
 
 @dataclass(frozen=True)
@@ -46,12 +52,30 @@ class Called:
     @property
     def does(self) -> str:
         """The tap or event that does what they are for, or an empty text."""
+        if self.window is not None and self.whole.pieces and not self.pieces:
+            return ""  # nobody can tell whose box it is
         return self.alarms[0].alarm.does
 
     @property
     def pieces(self) -> tuple[str, ...]:
         """The pieces they are for."""
-        return tuple(a.alarm.piece_id for a in self.alarms if a.alarm.piece_id)
+        named = tuple(a.alarm.piece_id for a in self.alarms if a.alarm.piece_id)
+        turn_in = self.window
+        if named or turn_in is None:
+            return named
+        return tuple(piece.id for piece in pieces_for(self.whole, turn_in.category.id))
+
+    @property
+    def window(self) -> "TurnIn | None":
+        """The category whose turn-in window they are of, which nobody set an alarm for."""
+        from pitjournal.analysis.bench.windows import category_of_alarm  # noqa: PLC0415 - seldom
+
+        return category_of_alarm(self.whole, self.alarms[0].alarm.id)
+
+    @property
+    def made(self) -> "tuple[Alarm, ...]":
+        """Those that are no records of the journal until they are answered."""
+        return tuple(a.alarm for a in self.alarms) if self.window is not None else ()
 
     def due(self) -> dict[str, datetime]:
         """Return the moment each was due, by its id."""
@@ -129,10 +153,10 @@ class Watch(QObject):
 
     def _hear(self, changes: Changes) -> None:
         watched = {whole.cook.id for whole in self._wholes or ()}
-        if not (changes.kinds & {"alarm", "cook", "setting"} or changes.cooks & watched):
+        if not (changes.kinds & {"cook", *_RING} or changes.cooks & watched):
             return
         self._wholes = None
-        if changes.kinds & {"alarm", "setting"} or self.ringing:
+        if changes.kinds & _RING or self.ringing:
             self.look()
 
     def look(self) -> None:
@@ -180,6 +204,7 @@ class Watch(QObject):
         going = (CookStatus.RUNNING, CookStatus.PLANNED)
         cooks = [cook for status in going for cook in self._journal.find(Cook, status=status)]
         called = {alarm.cook_id for alarm in self._journal.find(Alarm)} if cooks else set()
+        called |= {c.cook_id for c in self._journal.find(Category) if c.cook_id} if cooks else set()
         wanted = [cook.id for cook in cooks if cook.id in called]
         wholes = self._journal.wholes(wanted).values() if wanted else ()
         return tuple(self._see(self._follow.whole(whole)) for whole in wholes)
@@ -205,7 +230,7 @@ class Watch(QObject):
             return
         from pitjournal.journal.commands.bench import HearAlarms  # noqa: PLC0415 - seldom needed
 
-        self._bridge.do(HearAlarms(called.due(), f"Heard: {called.words}"), self)
+        self._bridge.do(HearAlarms(called.due(), called.made, f"Heard: {called.words}"), self)
 
     def finish(self, called: Called) -> None:
         """Say that what they are for is done."""
@@ -213,7 +238,7 @@ class Watch(QObject):
             return
         from pitjournal.journal.commands.bench import FinishAlarms  # noqa: PLC0415 - seldom needed
 
-        self._bridge.do(FinishAlarms(called.due(), f"Done: {called.words}"), self)
+        self._bridge.do(FinishAlarms(called.due(), called.made, f"Done: {called.words}"), self)
 
     def put_off(self, called: Called) -> None:
         """Silence them for ten minutes."""
@@ -223,7 +248,8 @@ class Watch(QObject):
             return
         from pitjournal.journal.commands.bench import PutOffAlarms  # noqa: PLC0415 - seldom needed
 
-        self._bridge.do(PutOffAlarms(ids, until, f"In ten minutes: {called.words}"), self)
+        command = PutOffAlarms(ids, until, called.made, f"In ten minutes: {called.words}")
+        self._bridge.do(command, self)
 
     def _answers(self, called: Called, answer: "Callable[[tuple[AlarmNow, ...]], None]") -> bool:
         """Answer a silent probe, which no record of the journal stands for."""

@@ -81,7 +81,6 @@ def offers(
     found = {
         "In": tuple(_in(whole, now)),
         "After the last": tuple(_after(whole, now)),
-        "Turn-in": tuple(_turn_ins(whole, now)),
         "As planned": tuple(_planned(whole, now)),
         "By the forecast": tuple(_before_off(whole, now, pieces)),
         "On a temperature": tuple(_levels(whole, now, pieces, system)),
@@ -158,29 +157,6 @@ def _planned(whole: WholeCook, now: datetime) -> Iterator[Offer]:
         what = capital(kind)
         clock = show_time(at, whole.cook.zone)
         yield Offer(what, clock, (_at(whole, now, at, f"{what} at {clock}", kind),))
-
-
-BEFORE_CLOSING = timedelta(minutes=5)
-"""So long before a turn-in window closes the box has to be on its way (common practice, no source)."""
-
-
-def _turn_ins(whole: WholeCook, now: datetime) -> Iterator[Offer]:
-    """Yield an offer a category that is still to come: its window opens, nearly closes, closes."""
-    for turn_in in whole.turn_ins:
-        category, zone = turn_in.category, turn_in.contest.zone
-        closes = category.closes
-        moments = (
-            (category.opens, "the window opens"),
-            (closes - BEFORE_CLOSING if closes else None, "five minutes until the window closes"),
-            (closes, "the window closes"),
-        )
-        alarms = tuple(
-            _at(whole, now, at, f"{capital(category.name)}: {what}, {show_time(at, zone)}")
-            for at, what in moments
-            if at is not None and at > now
-        )
-        if alarms:
-            yield Offer(capital(category.name), f"{show_time(alarms[0].at, zone)} and on", alarms)
 
 
 def _before_off(whole: WholeCook, now: datetime, pieces: Sequence[Piece]) -> Iterator[Offer]:

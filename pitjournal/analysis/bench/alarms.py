@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING
 
+from pitjournal.analysis.bench.windows import with_windows
 from pitjournal.analysis.traces.readings import Readings, samples_of
 from pitjournal.domain.alarm import (
     AFTER_FUEL,
@@ -56,6 +57,12 @@ class AlarmNow:
     over: bool = False
 
     @property
+    def done(self) -> bool:
+        """Whether what it is for was done, also ahead of its time."""
+        said = self.alarm.done
+        return said is not None and self.due is not None and said >= self.due
+
+    @property
     def is_open(self) -> bool:
         """Whether it is due and not done."""
         return self.state in {AlarmState.RINGING, AlarmState.HEARD, AlarmState.LATER}
@@ -75,7 +82,7 @@ def alarms_now(
     now: datetime,
     before_off: Mapping[str, datetime] | None = None,
 ) -> tuple[AlarmNow, ...]:
-    """Return a cook's alarms as they are: what rings first, then by the time they are due.
+    """Return a cook's alarms, and those of its turn-in windows: what rings first, then by time.
 
     Parameters
     ----------
@@ -93,7 +100,7 @@ def alarms_now(
         before_off_now(alarm, whole, moments.get(alarm.id), now)
         if alarm.kind is AlarmKind.BEFORE_OFF
         else alarm_now(alarm, whole, readings, now)
-        for alarm in whole.alarms
+        for alarm in with_windows(whole, now)
     ]
     late = datetime.max.replace(tzinfo=UTC)
     ringing = AlarmState.RINGING

@@ -10,7 +10,7 @@ from statistics import stdev
 
 from pitjournal.analysis.tasting.totals import total_of
 from pitjournal.domain.contest import TurnIn, WholeContest
-from pitjournal.domain.cuts import same_cut
+from pitjournal.domain.day.turn_in import turned_in
 from pitjournal.domain.scheme import Ties
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units.figures import figure
@@ -162,23 +162,6 @@ def tie_words(turn_in: TurnIn, result: Result) -> str:
     settled = turn_in.category.asked.ties is Ties.SETTLED
     how = "settled by the heaviest criterion" if settled else "equal ones share the place"
     return f"Tied: {many} the same total; {how}. Type the place that was announced."
-
-
-def turned_in(whole: WholeCook) -> dict[str, TurnIn]:
-    """Return the category in which each piece of a cook was turned in, by the piece's id.
-
-    A cook with one category was for that; of several, a piece is of the one whose meat it is.
-    """
-    found: dict[str, TurnIn] = {}
-    for piece in whole.pieces:
-        own = [
-            turn_in
-            for turn_in in whole.turn_ins
-            if len(whole.turn_ins) == 1 or same_cut(turn_in.category.meat, piece.cut)
-        ]
-        if len(own) == 1:
-            found[piece.id] = own[0]
-    return found
 
 
 def values_by_piece(whole: WholeCook) -> dict[str, dict[str, float | str | None]]:

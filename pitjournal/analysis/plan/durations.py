@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from pitjournal.domain.cuts import same_cut, usual_of
 from pitjournal.domain.cuts.meat import Range
 from pitjournal.domain.day.schedule import StepKind
-from pitjournal.domain.event import EventKind
+from pitjournal.domain.event import Event, EventKind
 from pitjournal.science.times.prediction import (
     LEAST,
     chance_within,
@@ -44,9 +44,29 @@ HANDS: Mapping[str, float] = {
     EventKind.WRAP: 3 * MINUTE,
     EventKind.OFF: 1 * MINUTE,
     EventKind.SLICED: 4 * MINUTE,
-    EventKind.BOXED: 4 * MINUTE,
+    EventKind.PULLED: 5 * MINUTE,
 }
 """How long a piece takes one pair of hands, s (common practice, no source)."""
+
+BOX_STEPS: Mapping[str, float] = {
+    EventKind.BOXED: 10 * MINUTE,
+    StepKind.BOX_PHOTO: 5 * MINUTE,
+    StepKind.WALK: 5 * MINUTE,
+}
+"""What is done with a box before it is turned in, and how long that takes, s.
+
+Boxing takes 10 to 20 min with the walk (common practice, no source).
+"""
+
+
+def work_of(step: Event) -> float | None:
+    """Return how long a step keeps one pair of hands, s; None where it needs none to speak of."""
+    if step.kind in BOX_STEPS:
+        return step.takes or BOX_STEPS[step.kind]
+    if step.kind in HANDS:
+        return HANDS[step.kind] * max(len(step.pieces), 1)
+    return None
+
 
 TRADE = "the trade's range, common practice, no source"
 

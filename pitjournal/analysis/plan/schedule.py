@@ -11,6 +11,7 @@ from statistics import fmean
 from typing import TYPE_CHECKING
 
 from pitjournal.analysis.plan.durations import (
+    BOX_STEPS,
     HANDS,
     HOUR,
     MINUTE,
@@ -22,7 +23,9 @@ from pitjournal.analysis.plan.durations import (
     trade_time_on,
     trade_time_to_wrap,
 )
+from pitjournal.domain.contest import TurnIn
 from pitjournal.domain.cook import CookKind
+from pitjournal.domain.cuts import served_as
 from pitjournal.domain.day.schedule import (
     ENDS,
     WHOLE_COOK,
@@ -37,6 +40,7 @@ from pitjournal.domain.day.schedule import (
     is_open,
     moved,
 )
+from pitjournal.domain.day.turn_in import due_at, turned_in
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.treatment import TreatmentKind
@@ -75,13 +79,14 @@ _TREATS = {
 
 @dataclass(frozen=True)
 class Group:
-    """Pieces of one cut, which go on and come off together in the plan."""
+    """Pieces of one cut, which go on and come off together in the plan, and where they end up."""
 
     cut: str
     pieces: tuple[Piece, ...]
     time_on: Span | None
     to_wrap: Span | None
     rest: Span
+    turn_in: TurnIn | None = None
 
 
 @dataclass(frozen=True)
@@ -105,7 +110,7 @@ def spans_of(whole: WholeCook, frame: "Frame") -> Spans:
     cooker = whole.cooker.name if whole.cooker else ""
     cook = whole.cook
     groups = []
-    cuts = cuts_of(whole.pieces)
+    cuts, turn_ins = cuts_of(whole.pieces), turned_in(whole)
     for cut in dict.fromkeys(cuts.values()):
         pieces = tuple(piece for piece in whole.pieces if cuts[piece.id] == cut)
         thick = [piece.thickness for piece in pieces if piece.thickness is not None]
@@ -116,7 +121,8 @@ def spans_of(whole: WholeCook, frame: "Frame") -> Spans:
         wrap = past_span(frame, "time_to_wrap", like, cook.id)
         wrap = wrap or (trade_time_to_wrap(cut, on.usual) if on else None)
         rest = past_span(frame, "time_rested", like, cook.id) or trade_rest(cut)
-        groups.append(Group(cut, pieces, on, wrap, rest))
+        own = next((one for p in pieces if (one := turn_ins.get(p.id)) is not None), None)
+        groups.append(Group(cut, pieces, on, wrap, rest, own))
     return Spans(tuple(groups), PREHEAT)
 
 
@@ -132,8 +138,9 @@ def heaviest(whole: WholeCook, piece: Piece) -> float | None:
 def work_out(whole: WholeCook, spans: Spans, now: datetime) -> tuple[Event, ...]:
     """Return the steps of a cook's day.
 
-    It is worked out backward from what each cut is served or turned in at: the time it has in
-    the plan that is there, else the cook's own. Without any it goes forward from meat on.
+    It is worked out backward from what each cut is served or turned in at: the time its category
+    of a contest has, else the time it has in the plan that is there, else the cook's own. Without
+    any it goes forward from meat on.
     Steps that are locked, or have happened, stay and the others go about them. Those made by
     hand stay too, as long before or after the meat goes on as they were.
 
@@ -152,13 +159,20 @@ def work_out(whole: WholeCook, spans: Spans, now: datetime) -> tuple[Event, ...]
     for group in spans.groups:
         end = end_of(before.get(group.cut, ()))
         at = end.planned_at if end is not None else None
-        made += _group(whole, group, at or whole.cook.serve_at, now)
+        official = None if group.turn_in is None else due_at(group.turn_in.category)
+        made += _group(whole, group, official or at or whole.cook.serve_at, now)
     ons = [step.planned_at for step in made if step.kind == EventKind.ON and step.planned_at]
     if ons:
         light = min(ons) - timedelta(seconds=spans.preheat.usual)
         made.insert(0, _step(whole, EventKind.LIT, (), light, spans.preheat.usual, now))
-    steps = _about_the_fixed(_still_to_do(made, whole), whole, cuts)
+    steps = _about_the_fixed(_still_to_do(_with_hands(made, whole), whole), whole, cuts)
     return _in_order((*steps, *_made_by_hand(whole, steps, cuts)))
+
+
+def _with_hands(made: Iterable[Event], whole: WholeCook) -> list[Event]:
+    """Return the steps with the hands that such steps have in the plan that is there."""
+    known = {(e.kind, frozenset(e.pieces)): e.by for e in whole.events if is_open(e) and e.by}
+    return [replace(s, by=known.get((s.kind, frozenset(s.pieces)), "")) for s in made]
 
 
 def _still_to_do(made: Iterable[Event], whole: WholeCook) -> list[Event]:
@@ -180,13 +194,15 @@ def _step(  # noqa: PLR0917 - what a step is
     at: datetime,
     takes: float | None,
     now: datetime,
+    *,
+    exact: bool = False,
 ) -> Event:
     return Event(
         cook_id=whole.cook.id,
         kind=str(kind),
         happened_at=None,
         entered_at=now,
-        planned_at=_five_minutes(at),
+        planned_at=at if exact else _five_minutes(at),
         pieces=tuple(piece.id for piece in pieces),
         takes=takes,
     )
@@ -201,6 +217,7 @@ def _group(whole: WholeCook, group: Group, end: datetime | None, now: datetime) 
     """Yield the steps of a cut, from thawing to serving."""
     after = _after_the_rest(whole, group)
     tail = sum(takes for _, takes in after)
+    exact = group.turn_in is not None  # an official clock has no five minutes to give
     rest = group.rest.low
     usual, late = (0.0, 0.0)
     if group.time_on is not None:
@@ -221,9 +238,10 @@ def _group(whole: WholeCook, group: Group, end: datetime | None, now: datetime) 
     yield _step(whole, EventKind.OFF, group.pieces, off, rest, now)
     at = end - timedelta(seconds=tail)
     for kind, takes in after:
-        yield _step(whole, kind, group.pieces, at, takes, now)
+        yield _step(whole, kind, group.pieces, at, takes, now, exact=exact)
         at += timedelta(seconds=takes)
-    yield replace(_step(whole, _end_kind(whole), group.pieces, end, None, now), locked=True)
+    last = _step(whole, _end_kind(whole, group), group.pieces, end, None, now, exact=exact)
+    yield replace(last, locked=True)
 
 
 def began(whole: WholeCook, group: Group) -> datetime | None:
@@ -233,19 +251,30 @@ def began(whole: WholeCook, group: Group) -> datetime | None:
     return min(known, default=None)
 
 
-def _end_kind(whole: WholeCook) -> StepKind:
-    if whole.cook.kind is CookKind.CONTEST:
+def _for_a_box(whole: WholeCook, group: Group) -> bool:
+    return group.turn_in is not None or whole.cook.kind is CookKind.CONTEST
+
+
+def _end_kind(whole: WholeCook, group: Group) -> StepKind:
+    if _for_a_box(whole, group):
         return StepKind.TURN_IN
     return StepKind.TASTE if len(whole.arms) > 1 else StepKind.SERVE
 
 
 def _after_the_rest(whole: WholeCook, group: Group) -> list[tuple[str, float]]:
     """Return what follows the rest and how long each takes, s."""
-    slice_for = max(10 * MINUTE, HANDS[EventKind.SLICED] * len(group.pieces))
-    steps: list[tuple[str, float]] = [(EventKind.SLICED, slice_for)]
-    if whole.cook.kind is CookKind.CONTEST:
-        steps.append((EventKind.BOXED, 20 * MINUTE))  # boxing 10 to 20 min, and the walk
-    return steps
+    box = _for_a_box(whole, group)
+    kind = _CARVED.get(served_as(group.cut))
+    if kind is None and len(whole.arms) > 1 and not box:
+        kind = EventKind.SLICED  # even what is served whole is portioned and coded for a panel
+    steps: list[tuple[str, float]] = []
+    if kind is not None:
+        steps.append((kind, max(10 * MINUTE, HANDS[kind] * len(group.pieces))))
+    return [*steps, *(BOX_STEPS.items() if box else ())]
+
+
+_CARVED = {"sliced": EventKind.SLICED, "pulled": EventKind.PULLED}
+"""How meat is taken apart, by how its cut is served; what is served whole is not."""
 
 
 def before_the_fire(whole: WholeCook, group: Group, on: datetime, now: datetime) -> Iterator[Event]:

@@ -1,14 +1,15 @@
 """Read a planned day: the chance of being in time, the slack, and what does not fit."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
 
-from pitjournal.analysis.plan.durations import HANDS, MINUTE, Span
+from pitjournal.analysis.plan.durations import BOX_STEPS, MINUTE, Span
+from pitjournal.analysis.plan.hands import Trouble, clashes
 from pitjournal.analysis.plan.schedule import Spans, began
 from pitjournal.domain.day.schedule import chains, cuts_of, end_of, is_open
-from pitjournal.domain.event import Event, EventKind
+from pitjournal.domain.event import CUT_UP, Event, EventKind
 from pitjournal.domain.shelf import SLOTS, count_of
 from pitjournal.domain.whole_cook import WholeCook
 
@@ -45,7 +46,7 @@ def in_time(whole: WholeCook, spans: Spans) -> tuple[InTime, ...]:
     return tuple(sorted(found, key=lambda one: one.chance))
 
 
-_AFTER = frozenset({EventKind.OFF, EventKind.HELD, EventKind.SLICED, EventKind.BOXED})
+_AFTER = frozenset({EventKind.OFF, EventKind.HELD, *CUT_UP, *BOX_STEPS})
 
 
 def all_in_time(each: Iterable[InTime]) -> float:
@@ -61,16 +62,6 @@ def slack(chain: Iterable[Event]) -> float | None:
             gap = (after.planned_at - before.planned_at).total_seconds()
             return gap - (before.takes or 0.0)
     return None
-
-
-@dataclass(frozen=True)
-class Trouble:
-    """Two steps that do not go together: too little time between, or one pair of hands."""
-
-    first: Event
-    second: Event
-    lacks: float
-    hands: bool = False
 
 
 def troubles(whole: WholeCook) -> tuple[Trouble, ...]:
@@ -89,27 +80,7 @@ def troubles(whole: WholeCook) -> tuple[Trouble, ...]:
             lacks = (before.takes or 0.0) - gap
             if lacks > 5 * MINUTE:
                 found.append(Trouble(before, after, lacks))
-    return (*found, *_one_pair_of_hands(planned))
-
-
-def _one_pair_of_hands(planned: Mapping[str, list[Event]]) -> Iterator[Trouble]:
-    """Yield steps of different cuts whose work overlaps."""
-    busy = sorted(
-        (
-            (step.planned_at.timestamp(), HANDS[step.kind] * max(len(step.pieces), 1), name, step)
-            for name, chain in planned.items()
-            for step in chain
-            if step.kind in HANDS and step.planned_at is not None
-        ),
-        key=lambda entry: entry[0],
-    )
-    for place, (start, takes, name, step) in enumerate(busy):
-        for later, _, other, after in busy[place + 1 :]:
-            over = start + takes - later
-            if over <= MINUTE:
-                break
-            if other != name:
-                yield Trouble(step, after, over, hands=True)
+    return (*found, *clashes(whole, planned))
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ from pitjournal.analysis.traces.doubted import Sifted, from_on, sift
 from pitjournal.analysis.traces.features import LONGEST_GAP, Array, known
 from pitjournal.analysis.traces.readings import Readings, samples_of
 from pitjournal.domain.cuts.places import outside
-from pitjournal.domain.event import DonenessCheck, EventKind
+from pitjournal.domain.event import CUT_UP, DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
@@ -246,7 +246,7 @@ def rest_of(whole: WholeCook, piece: Piece) -> float:
 
 
 def _cut_at(whole: WholeCook, piece: Piece, off: float) -> float:
-    ends = [whole.moment_of(kind, piece) for kind in (EventKind.SLICED, EventKind.BOXED)]
+    ends = [whole.moment_of(kind, piece) for kind in CUT_UP]
     return min((at for at in ends if at is not None and at >= off), default=float("inf"))
 
 

@@ -31,7 +31,7 @@ from pitjournal.analysis.traces.features import (
 )
 from pitjournal.analysis.traces.heat_dose import WARM, Cooling, cooling
 from pitjournal.domain.cuts import meat_of
-from pitjournal.domain.event import EventKind
+from pitjournal.domain.event import CUT_UP, EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.safety_tables import (
     HoldingTable,
@@ -302,7 +302,7 @@ def _stayed_hot(logs_of: Logs, piece: Piece, level: float) -> State:
     start = whole.moment_of(EventKind.HELD, piece)
     if start is None:
         return State.UNKNOWN
-    ends = [whole.moment_of(kind, piece) for kind in (EventKind.SLICED, EventKind.BOXED)]
+    ends = [whole.moment_of(kind, piece) for kind in CUT_UP]
     end = min((at for at in ends if at is not None and at > start), default=None)
     logs = logs_of.of(piece, end)
     return together([_log_stayed_hot(log, start, end, level) for log in logs])

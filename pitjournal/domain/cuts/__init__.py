@@ -12,6 +12,7 @@ from pitjournal.domain.cuts.catalogue import (
     means,
     meat_of,
     same_cut,
+    served_as,
     usual_of,
     written_as,
 )
@@ -28,6 +29,7 @@ __all__ = [
     "means",
     "meat_of",
     "same_cut",
+    "served_as",
     "usual_of",
     "written_as",
 ]

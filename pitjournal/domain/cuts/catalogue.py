@@ -357,6 +357,12 @@ def usual_of(text: str, mass: float | None = None) -> UsualCut | None:
     )
 
 
+def served_as(text: str) -> str:
+    """Return how a cut is served: "sliced", "pulled" or "whole"; sliced where nobody can tell."""
+    ways = {cut.served for cut in meat_of(text).cuts}
+    return ways.pop() if len(ways) == 1 else "sliced"
+
+
 def all_cuts() -> tuple[Cut, ...]:
     """Return the catalogue, in the order it is offered."""
     return _catalogue().cuts

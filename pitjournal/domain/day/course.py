@@ -1,11 +1,11 @@
 """A piece's course through its day: over the fire, wrapped, at rest, until it is served."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
 from pitjournal.domain.day.schedule import ENDS
-from pitjournal.domain.event import Event, EventKind
+from pitjournal.domain.event import CUT_UP, Event, EventKind
 
 MOST_OF_A_DAY = 36 * 3600.0
 """What comes so long after the fire was lit is of another day, s."""
@@ -21,6 +21,14 @@ class Part(StrEnum):
     HELD = "held"
     SLACK = "slack"
     SLICE = "slice"
+    PULL = "pull"
+    BOX = "box"
+
+
+CARVING = frozenset({Part.SLICE, Part.PULL, Part.BOX})
+"""What is done to meat between its rest and its end."""
+
+_CARVES: Mapping[str, Part] = {EventKind.PULLED: Part.PULL, EventKind.BOXED: Part.BOX}
 
 
 @dataclass(frozen=True)
@@ -66,8 +74,7 @@ _ORDER: tuple[str, ...] = (
     EventKind.UNWRAP,
     EventKind.OFF,
     EventKind.HELD,
-    EventKind.SLICED,
-    EventKind.BOXED,
+    *CUT_UP,
     *sorted(ENDS),
 )
 """What turns one part of a course into the next; of things at one moment the first is taken first."""
@@ -169,13 +176,15 @@ def _next(part: Part | None, kind: str) -> Part | None:  # noqa: PLR0911 - a tab
         return Part.REST if part in {None, Part.LIT, *_FIRE} else part
     if kind == EventKind.HELD:
         return Part.HELD
-    return None if kind in ENDS else Part.SLICE
+    if kind in ENDS:
+        return None
+    return _CARVES.get(kind, Part.SLICE)
 
 
 def _last(part: Part, begun: _Turn, ends: Ends) -> float:
     """Return when the last part of a course ends, as far as that is known."""
     solid = ends.solid
-    if part in {Part.REST, Part.HELD, Part.SLICE}:
+    if part in {Part.REST, Part.HELD, *CARVING}:
         served = ends.served
         if served is not None and begun.at < served < begun.at + MOST_OF_A_DAY:
             return max(served, solid or served)

@@ -2,7 +2,7 @@
 
 Each piece has a course: stretches in which it was on, wrapped or at rest, one after the other.
 What happened is solid, what is planned is hollow and follows what happened. Pieces lie in lanes,
-an arm each, or a cut each where nothing is compared; `slices_of` says where lanes differ.
+a category of a contest each, an arm each, or a cut each where nothing is compared; `slices_of` says where lanes differ.
 Times are s since 1970.
 """
 
@@ -15,6 +15,7 @@ from itertools import pairwise
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.day.course import MOST_OF_A_DAY, TURNS, Course, Ends, course_of
 from pitjournal.domain.day.schedule import ENDS, NIGHT_BEFORE, StepKind, cuts_of, due
+from pitjournal.domain.day.turn_in import turned_in
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.whole_cook import WholeCook
@@ -178,8 +179,12 @@ def _same_day(at: float, marks: Sequence[Mark]) -> bool:
 
 
 def _lanes(whole: WholeCook, courses: Mapping[str, Course]) -> tuple[Lane, ...]:
-    """Put the pieces into lanes: by arm, by cut where there are several, or all in one."""
-    cuts = cuts_of(whole.pieces)
+    """Put the pieces into lanes: by category, by cut where there are several, by arm, or in one."""
+    own = turned_in(whole)
+    cuts = {
+        piece: own[piece].category.name if piece in own else cut
+        for piece, cut in cuts_of(whole.pieces).items()
+    }
     several = len(set(cuts.values())) > 1
     arms = {arm.id: arm for arm in whole.ordered_arms} if len(whole.arms) > 1 else {}
     found: dict[tuple[str, str], list[Piece]] = {}

@@ -12,7 +12,7 @@ from enum import StrEnum
 from itertools import pairwise
 
 from pitjournal.domain.cuts import same_cut
-from pitjournal.domain.event import Event, EventKind
+from pitjournal.domain.event import CUT_UP, Event, EventKind
 from pitjournal.domain.piece import Piece
 
 
@@ -30,6 +30,8 @@ class StepKind(StrEnum):
     RUB = "rub"
     SWAP = "swap slots"
     PROBE = "start probing"
+    BOX_PHOTO = "photo of the box"
+    WALK = "walk"
     SERVE = "serve"
     TURN_IN = "turn in"
     TASTE = "taste"
@@ -67,8 +69,9 @@ WORKED_OUT = (
             EventKind.ON,
             EventKind.WRAP,
             EventKind.OFF,
-            EventKind.SLICED,
-            EventKind.BOXED,
+            StepKind.BOX_PHOTO,
+            StepKind.WALK,
+            *CUT_UP,
         }
     )
 )
@@ -135,7 +138,11 @@ _MILESTONES: Mapping[str, int] = {
     EventKind.ON: 1,
     EventKind.OFF: 3,
     EventKind.SLICED: 4,
+    EventKind.PULLED: 4,
     EventKind.BOXED: 5,
+    StepKind.BOX_PHOTO: 6,
+    StepKind.WALK: 7,
+    **dict.fromkeys(ENDS, 8),
 }
 """What, once it has happened, leaves the steps before it behind."""
 
@@ -163,8 +170,6 @@ def due(events: Iterable[Event]) -> list[Event]:
 def _rank(step: Event) -> int:
     if step.kind in _BEFORE_THE_FIRE:
         return 0
-    if step.kind in ENDS:
-        return max(_MILESTONES.values()) + 1
     return _MILESTONES.get(step.kind, _ON_THE_FIRE)
 
 

@@ -7,7 +7,7 @@ picture everywhere.
 from collections.abc import Sequence
 from dataclasses import replace
 
-from pitjournal.domain.day.course import Part
+from pitjournal.domain.day.course import CARVING, Part
 from pitjournal.domain.day.ribbon import Lane, Mark, Ribbon, Share, Slice, Style, slices_of
 from pitjournal.domain.day.schedule import ENDS, StepKind
 from pitjournal.domain.event import EventKind
@@ -38,7 +38,7 @@ MARK = 5.0
 PILL = 22.0
 """Over a bar with less room the present is a line without its time, px."""
 
-_STACK = (Part.LIT, Part.ON, Part.WRAPPED, Part.HELD, Part.REST, Part.SLACK, Part.SLICE)
+_STACK = (Part.LIT, Part.ON, Part.WRAPPED, Part.HELD, Part.REST, Part.SLACK, *sorted(CARVING))
 _FIRST: tuple[str, ...] = (
     EventKind.LIT,
     EventKind.ON,
@@ -135,7 +135,7 @@ def _stacked(
         height = high * share.count / size
         found.append((y, height, share))
         y += height
-    resting = {Part.REST, Part.HELD, Part.SLACK, Part.SLICE}
+    resting = {Part.REST, Part.HELD, Part.SLACK, *CARVING}
     if done and all(Part(share.part) in resting for share in ordered):
         lift = high * done / size  # what is left of a rest lies at the foot
         found = [(y + lift, height, share) for y, height, share in found]

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from datetime import UTC, datetime
 
-from pitjournal.domain.day.course import Part
+from pitjournal.domain.day.course import CARVING, Part
 from pitjournal.domain.day.ribbon_axis import axis_of
 from pitjournal.domain.times.moments import show_time
 from pitjournal.files.marks import LIGHT, look_of
@@ -69,7 +69,7 @@ def _draw(drawing: Drawing, picture: Picture) -> None:
 
 def _box(drawing: Drawing, box: Box) -> None:
     middle = box.y + box.height / 2
-    if box.part in {Part.SLACK, Part.SLICE}:
+    if box.part in {Part.SLACK, *CARVING}:
         dashed = box.part == Part.SLACK or not box.solid
         drawing.line((box.x + 2, middle), (box.right, middle), strong=True, dashed=dashed)
         return

@@ -21,12 +21,13 @@ STAY: Mapping[str, Mapping[PrivatePart | Detail, tuple[str, ...]]] = {
     "cook": {
         PrivatePart.PLACE: ("place", "altitude"),
         PrivatePart.COSTS: ("cost",),
+        PrivatePart.TASTERS: ("hands",),
         PrivatePart.NOTES: ("note", "vents", "weather", "brought_from", "brought_as"),
     },
     "piece": {
         PrivatePart.SUPPLIER: ("supplier", "lot"),
         PrivatePart.COSTS: ("price",),
-        PrivatePart.NOTES: ("note",),
+        PrivatePart.NOTES: ("note", "gives"),
     },
     "treatment": {
         Detail.RATIOS: ("salt", "phosphate", "target_pickup"),
@@ -46,6 +47,7 @@ STAY: Mapping[str, Mapping[PrivatePart | Detail, tuple[str, ...]]] = {
         PrivatePart.NOTES: ("weather", "note"),
         PrivatePart.TASTERS: ("overall_others",),
     },
+    "carried": {PrivatePart.NOTES: ("what",)},
     "category": {PrivatePart.NOTES: ("note",), PrivatePart.TASTERS: ("others",)},
 }
 """By kind of record and what it takes to let them out: the fields that are emptied else."""
@@ -61,7 +63,7 @@ LEAVE: Mapping[str, tuple[str, ...]] = {
     "piece": (
         *("id", "typed", "cook_id", "position", "label", "cut", "arm_id", "animal", "pack"),
         *("pair", "side", "end", "grade", "frozen", "declared_solution", "thickness_1"),
-        *("thickness_2", "thickness_3", "slot"),
+        *("thickness_2", "thickness_3", "slot", "box"),
     ),
     "weighing": ("id", "typed", "cook_id", "piece_id", "stage", "mass", "at"),
     "treatment": (
@@ -108,6 +110,7 @@ LEAVE: Mapping[str, tuple[str, ...]] = {
         *("scheme", "scheme_id", "version", "rules", "must", "must_not", "entries"),
         *("given_total", "given_place", "cook_id", "photo_id"),
     ),
+    "carried": ("id", "category_id", "cook_id"),
     "judge_card": ("id", "contest_id", "category_id", "seat", "scores"),
     "scheme": ("id", "name", "version", "note", "rules", "retired"),
 }

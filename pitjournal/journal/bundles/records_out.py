@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 
 from pitjournal.analysis.plan.again import again
-from pitjournal.domain.contest import Category, Contest, JudgeCard
+from pitjournal.domain.contest import Carried, Category, Contest, JudgeCard
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.event import Photo
 from pitjournal.domain.piece import Piece
@@ -39,7 +39,7 @@ R = TypeVar("R", bound=Record)
 HELPING = 64
 """Cooks that are read at a time."""
 
-OF_JOURNAL = (ShelfItem, Scheme, OwnVariable, Contest, Category, JudgeCard)
+OF_JOURNAL = (ShelfItem, Scheme, OwnVariable, Contest, Category, JudgeCard, Carried)
 """Kinds of record that belong to no cook, and come along with those that need them."""
 
 TABLE_WORDS = {
@@ -70,6 +70,7 @@ TABLE_WORDS = {
     "contest": "Contests",
     "category": "What was turned in at a contest, and when",
     "judge_card": "What each judge gave",
+    "carried": "What was found in practice and carried into a contest",
 }
 
 
@@ -155,7 +156,7 @@ class CooksOut:
 
     @cached_property
     def _contests(self) -> frozenset[str]:
-        """The ids of what the cooks were turned in for: contests, categories, cards."""
+        """The ids of what the cooks were turned in for: contests, categories, cards, what was carried."""
         cooks = set(self._ids)
         own = [one for one in self._journal.find(Category) if one.cook_id in cooks]
         contests = {one.contest_id for one in own}
@@ -165,7 +166,12 @@ class CooksOut:
         cards = {
             card.id for card in self._journal.find(JudgeCard) if card.category_id in categories
         }
-        return frozenset(contests | categories | cards)
+        carried = {
+            one.id
+            for one in self._journal.find(Carried)
+            if one.category_id in categories and one.cook_id in cooks
+        }
+        return frozenset(contests | categories | cards | carried)
 
     def _names(self) -> Iterator[str]:
         """Give the names of what stands on the Shelf and is used by name."""

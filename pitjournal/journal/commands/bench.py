@@ -206,16 +206,26 @@ class SetAlarms:
         transaction.add(*self.alarms)
 
 
+def _keep_made(transaction: Transaction, made: tuple[Alarm, ...]) -> None:
+    """Keep alarms that nobody set, such as those of a turn-in window, once they are answered."""
+    transaction.add(*(alarm for alarm in made if not transaction.find(Alarm, id=alarm.id)))
+
+
 @dataclass(frozen=True)
 class HearAlarms:
-    """Acknowledge alarms, each with the moment it was due: they fall silent, and are not done."""
+    """Acknowledge alarms, each with the moment it was due: they fall silent, and are not done.
+
+    `made` are those that have no record of their own yet; so with the two commands below.
+    """
 
     due: Mapping[str, datetime]
+    made: tuple[Alarm, ...] = ()
     label: str = "Hear an alarm"
     merge_key: str = ""
 
     def run(self, transaction: Transaction) -> None:
         """Note what was heard."""
+        _keep_made(transaction, self.made)
         for alarm_id, due in self.due.items():
             transaction.change(Alarm, alarm_id, {"heard": due})
 
@@ -225,11 +235,13 @@ class FinishAlarms:
     """Say that what alarms were for is done, each with the moment it was due."""
 
     due: Mapping[str, datetime]
+    made: tuple[Alarm, ...] = ()
     label: str = "Done"
     merge_key: str = ""
 
     def run(self, transaction: Transaction) -> None:
         """Note what was done."""
+        _keep_made(transaction, self.made)
         for alarm_id, due in self.due.items():
             transaction.change(Alarm, alarm_id, {"heard": due, "done": due})
 
@@ -240,10 +252,12 @@ class PutOffAlarms:
 
     alarm_ids: tuple[str, ...]
     until: datetime
+    made: tuple[Alarm, ...] = ()
     label: str = "Put an alarm off"
     merge_key: str = ""
 
     def run(self, transaction: Transaction) -> None:
         """Note until when."""
+        _keep_made(transaction, self.made)
         for alarm_id in self.alarm_ids:
             transaction.change(Alarm, alarm_id, {"later": self.until})

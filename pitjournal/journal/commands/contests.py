@@ -1,11 +1,18 @@
-"""Commands of a contest: choose the rules of a category, enter the judges' cards."""
+"""Commands of a contest: rules and windows of a category, the judges' cards, what is carried in."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from datetime import datetime
 
-from pitjournal.domain.contest import Category, JudgeCard
+from pitjournal.domain.contest import Carried, Category, JudgeCard
+from pitjournal.domain.cook import Cook
+from pitjournal.domain.day.schedule import StepKind, is_open
+from pitjournal.domain.day.turn_in import category_of, due_at
+from pitjournal.domain.event import Event
+from pitjournal.domain.piece import Piece
 from pitjournal.domain.scheme import Scheme
 from pitjournal.errors import JournalError
+from pitjournal.journal.commands.plan import MoveStep
 from pitjournal.store.transaction import Transaction
 
 
@@ -49,6 +56,58 @@ class JudgeBy:
             "rules": rules.as_map(),
         }
         transaction.change(Category, self.category_id, fields)
+
+
+@dataclass(frozen=True)
+class SetWindow:
+    """Set times of a category's window; a box that is planned for it moves along."""
+
+    category_id: str
+    times: Mapping[str, datetime | None]
+    label: str = "Set the turn-in window"
+    merge_key: str = ""
+
+    def run(self, transaction: Transaction) -> None:
+        """Keep the times, and turn the box in at the new ideal."""
+        before = transaction.get(Category, self.category_id)
+        after = transaction.change(Category, self.category_id, dict(self.times))
+        at = due_at(after)
+        if at is None or at == due_at(before) or after.cook_id is None:
+            return
+        categories = transaction.find(Category, cook_id=after.cook_id)
+        cuts = {piece.id: piece.cut for piece in transaction.find(Piece, cook_id=after.cook_id)}
+        for step in transaction.find(Event, cook_id=after.cook_id, kind=str(StepKind.TURN_IN)):
+            named = [cuts[piece] for piece in step.pieces or tuple(cuts) if piece in cuts]
+            meant = {one.id for cut in named if (one := category_of(cut, categories)) is not None}
+            if is_open(step) and meant == {after.id}:
+                MoveStep(step.id, at).run(transaction)
+
+
+@dataclass(frozen=True)
+class CarryInto:
+    """Note that what a practice cook found is done in a category; again, in other words."""
+
+    category_id: str
+    cook_id: str
+    what: str
+    label: str = "Carry it into a contest"
+
+    @property
+    def merge_key(self) -> str:
+        """Typing what was carried is one step to undo."""
+        return f"carried:{self.category_id}:{self.cook_id}"
+
+    def run(self, transaction: Transaction) -> None:
+        """Keep it, once for a category and a cook."""
+        transaction.get(Category, self.category_id)
+        transaction.get(Cook, self.cook_id)
+        found = transaction.find(Carried, category_id=self.category_id, cook_id=self.cook_id)
+        if found:
+            transaction.put(found[0], replace(found[0], what=self.what))
+        else:
+            transaction.add(
+                Carried(category_id=self.category_id, cook_id=self.cook_id, what=self.what)
+            )
 
 
 @dataclass(frozen=True)

@@ -139,6 +139,42 @@ class ServeAt:
 
 
 @dataclass(frozen=True)
+class GiveSteps:
+    """Give steps to hands, by the steps' ids; an empty name gives one back to everyone."""
+
+    hands: Mapping[str, str]
+    label: str = "Deal the steps out"
+    merge_key: str = ""
+
+    def run(self, transaction: Transaction) -> None:
+        """Write whose they are; a step that is gone is passed over."""
+        for step_id, hand in self.hands.items():
+            for step in transaction.find(Event, id=step_id):
+                transaction.put(step, replace(step, by=hand))
+
+
+@dataclass(frozen=True)
+class NameHands:
+    """Say who helps that day; steps of one who does not any more are everyone's again."""
+
+    cook_id: str
+    hands: tuple[str, ...]
+    label: str = "Who helps"
+
+    @property
+    def merge_key(self) -> str:
+        """Typing the names is one step to undo."""
+        return f"hands:{self.cook_id}"
+
+    def run(self, transaction: Transaction) -> None:
+        """Keep the names."""
+        transaction.change(Cook, self.cook_id, {"hands": self.hands})
+        for step in transaction.find(Event, cook_id=self.cook_id):
+            if is_open(step) and step.by and step.by not in self.hands:
+                transaction.put(step, replace(step, by=""))
+
+
+@dataclass(frozen=True)
 class KeepChoice:
     """Keep a choice that holds for the whole journal, by its name; an empty one is forgotten."""
 
@@ -187,8 +223,14 @@ def as_planned(transaction: Transaction, event: Event) -> Event:
     if event.planned_at is not None or not taken:
         return event
     planned = {key: value for key, value in taken[0].details.items() if key != MADE}
-    details = {**planned, **event.details}
-    return replace(event, planned_at=taken[0].planned_at, takes=taken[0].takes, details=details)
+    first = taken[0]
+    return replace(
+        event,
+        planned_at=first.planned_at,
+        takes=first.takes,
+        details={**planned, **event.details},
+        by=event.by or first.by,
+    )
 
 
 def _cuts(transaction: Transaction, cook_id: str) -> Mapping[str, str]:

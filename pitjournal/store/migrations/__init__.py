@@ -114,6 +114,7 @@ STEPS: Mapping[Version, Step] = {
     (1, 4): widen,
     (1, 5): widen,
     (1, 6): widen,
+    (1, 7): widen,
 }
 """Step by the version it makes."""
 

@@ -6,12 +6,14 @@ from datetime import datetime, timedelta
 from enum import Enum
 
 from pitjournal.analysis.bench.live import Live, rise_by_hand
+from pitjournal.analysis.plan.durations import BOX_STEPS
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.day.on_time import time_on
 from pitjournal.domain.day.schedule import StepKind, due
+from pitjournal.domain.day.turn_in import turn_in_of
 from pitjournal.domain.event import UNDER_THE_LID, Event, EventKind, Feel, feel_of
 from pitjournal.domain.piece import Piece
-from pitjournal.domain.times.moments import show_ago, show_moment
+from pitjournal.domain.times.moments import show_ago, show_moment, show_time
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.event_words import named_pieces
 from pitjournal.units import Dimension, UnitSystem, difference_of, show, to_display
@@ -161,11 +163,24 @@ def _planned(whole: WholeCook, event: Event, now: datetime) -> Due:
     ahead = (now - event.planned_at).total_seconds()
     every = not event.pieces or len(event.pieces) == len(whole.pieces)
     what = event.kind.capitalize() + ("" if every else f" {named_pieces(whole, event.pieces)}")
+    late = _late(whole, event, now)
+    if late:
+        return Due(f"{what}: late", late, event.kind, event.pieces)
     if ahead > 60:
         return Due(f"{what}: overdue", f"It was due {show_ago(ahead)}.", event.kind, event.pieces)
     at = show_moment(event.planned_at, whole.cook.zone, now)
     when = f", {at}" if " " in at else f" at {at}"  # "tomorrow 11:35", or "11:35"
     return Due(f"{what}{when}", f"Due {show_ago(ahead)}.", event.kind, event.pieces)
+
+
+def _late(whole: WholeCook, step: Event, now: datetime) -> str:
+    """Say that a box that is still here has missed its window; empty while it has not."""
+    turn_in = turn_in_of(whole, step) if step.kind in {StepKind.TURN_IN, *BOX_STEPS} else None
+    closes = turn_in.category.closes if turn_in is not None else None
+    if closes is None or now <= closes:
+        return ""
+    clock = show_time(closes, whole.cook.zone)
+    return f"The window closed at {clock}, {show_ago((now - closes).total_seconds())}."
 
 
 def _probing(whole: WholeCook, now: datetime, there: Sequence[PieceNow]) -> Due:

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from PySide6.QtWidgets import QGridLayout, QLineEdit, QWidget
 
 from pitjournal.domain.cook import Cook
-from pitjournal.domain.event import Event, EventKind, Note
+from pitjournal.domain.day.schedule import StepKind
+from pitjournal.domain.event import CUT_UP, Event, EventKind, Note
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.journal.commands.records import Add
@@ -29,8 +30,7 @@ KINDS = (
     EventKind.UNWRAP,
     EventKind.GLAZE,
     EventKind.HELD,
-    EventKind.SLICED,
-    EventKind.BOXED,
+    *CUT_UP,
 )
 """Events that have no tap of their own on the bench."""
 
@@ -61,7 +61,9 @@ class OtherPanel(GlovePanel):
         super().__init__(over, f"What happened? For {meant}", 760)
         self._desk, self._whole, self._log = desk, whole, log
         own = [k for k in desk.used(Event, "kind") if k not in set(EventKind)][:MOST_OWN]
-        kinds = [OtherTap(capital(k), "", self._logger(k)) for k in (*KINDS, *own)]
+        box = (StepKind.BOX_PHOTO, StepKind.WALK, StepKind.TURN_IN) if whole.turn_ins else ()
+        own = [kind for kind in own if kind not in set(StepKind)]
+        kinds = [OtherTap(capital(k), "", self._logger(k)) for k in (*KINDS, *box, *own)]
         self.taps: dict[str, Tap] = {}
         self._add([*first, *kinds])
         self.own = QLineEdit()

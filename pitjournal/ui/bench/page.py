@@ -392,7 +392,7 @@ class BenchPage(CookPage):
             if called.does:
                 self._guided(called.does, called.pieces)
             return
-        self._guided(called.does, called.pieces, FinishAlarms(called.due()))
+        self._guided(called.does, called.pieces, FinishAlarms(called.due(), called.made))
 
     def _do_due(self) -> None:
         if self.due.due.tap:

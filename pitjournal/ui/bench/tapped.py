@@ -4,12 +4,15 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from pitjournal.domain.day.other_day import day_shift, planned_for
+from pitjournal.domain.day.schedule import StepKind
+from pitjournal.domain.day.turn_in import turn_in_of
 from pitjournal.domain.event import OF_THE_WHOLE_COOK, Event, EventKind
 from pitjournal.domain.times.moments import show_day, show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import LogEvent
 from pitjournal.ui.bench.model import Life, PieceNow
 from pitjournal.ui.bench.panels import When
+from pitjournal.ui.contest_words import missed_words
 from pitjournal.ui.event_words import event_words, named_pieces
 
 
@@ -50,6 +53,9 @@ def logged(
     )
     at = show_moment(when.at, whole.cook.zone, now)
     said = f"{event_words(event)}, {named_pieces(whole, event.pieces)}, {at}"
+    turn_in = turn_in_of(whole, event) if kind == StepKind.TURN_IN else None
+    missed = "" if turn_in is None else missed_words(turn_in.category, when.at)
+    said += f", {missed}" if missed else ""
     shift = day_shift(whole.cook, planned_for(whole.events, event))
     if shift is not None:
         day = show_day(whole.cook.starts_at + shift, whole.cook.zone)

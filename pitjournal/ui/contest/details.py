@@ -7,13 +7,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.domain.contest import Category, Contest, TurnIn
-from pitjournal.domain.cook import Cook, CookKind
 from pitjournal.domain.cuts import cut_names
 from pitjournal.domain.scheme import Scheme
 from pitjournal.domain.times.moments import show_date
-from pitjournal.journal.commands.contests import JudgeBy
+from pitjournal.journal.commands.contests import JudgeBy, SetWindow
 from pitjournal.journal.commands.records import AddCook, Change, Remove, Together
 from pitjournal.store.cook_list import CookLine
+from pitjournal.ui.contest.day import cook_for
 from pitjournal.ui.contest.numbers_field import NumbersField
 from pitjournal.ui.contest_words import money_words, rules_words
 from pitjournal.ui.desk import Desk
@@ -190,7 +190,11 @@ class CategoryCard(Card):
     def _timer(self, name: str) -> Save:
         def keep(value: object, _typed: str) -> str:
             why = self._out_of_order(name, value)
-            return why or self._change({name: value}, "Change the turn-in window")
+            if why or self._turn_in is None:
+                return why
+            moment = value if isinstance(value, datetime) else None
+            command = SetWindow(self._turn_in.category.id, {name: moment})
+            return self._desk.bridge.attempt(command, self)
 
         return keep
 
@@ -225,16 +229,7 @@ class CategoryCard(Card):
         if category.cook_id:
             self._desk.go("cook", category.cook_id, "plan")
             return
-        due = category.ideal or category.opens or contest.starts_at
-        cook = Cook(
-            number=0,
-            title=f"{contest.name}, {category.name}",
-            starts_at=due - timedelta(hours=6),
-            zone=contest.zone,
-            kind=CookKind.CONTEST,
-            place=contest.place,
-            serve_at=due,
-        )
+        cook = cook_for(contest, (self._turn_in,), f"{contest.name}, {category.name}")
         label = f"Plan {cook.title}"
         both = Together((AddCook(cook), Change(Category, category.id, {"cook_id": cook.id})), label)
         if self._desk.bridge.do(both) is not None:

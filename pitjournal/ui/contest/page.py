@@ -14,6 +14,7 @@ from pitjournal.journal.commands.contests import EnterScore, JudgeBy
 from pitjournal.journal.commands.records import Add, Together
 from pitjournal.ui.contest.box_photo import BoxPhoto
 from pitjournal.ui.contest.cards_grid import CardsGrid, spread_words
+from pitjournal.ui.contest.day import day_of
 from pitjournal.ui.contest.details import CategoryCard, ContestCard
 from pitjournal.ui.contest_words import chip_words, overall_words, result_lines, window_words
 from pitjournal.ui.desk import Desk
@@ -52,6 +53,8 @@ class ContestPage(Page):
         self.chosen = Choice("categories")
         self.chosen.chosen.connect(self.turn)
         more = button("Add a category", self.add, "link")
+        self.whole_day = button("Plan the whole day", self.plan_day)
+        self.whole_day.setToolTip("One cook with the meat of every category, each with its window")
         self.grid = CardsGrid()
         self.cards = Card("The judges' cards, as they are read out")
         self.problem = Problem()
@@ -82,7 +85,7 @@ class ContestPage(Page):
         outer.setContentsMargins(0, 0, 0, 0)
         outer.setSpacing(0)
         outer.addWidget(self.header)
-        chips = row(self.chosen, more, space=tokens.M)
+        chips = row(self.chosen, more, self.whole_day, space=tokens.M)
         chips.setStretch(0, 1)
         outer.addWidget(scrolled(column(chips, cards, None, space=tokens.M), "contest"), 1)
 
@@ -108,6 +111,7 @@ class ContestPage(Page):
             Action("Enter the cards", "Ctrl+E", self.grid.begin),
             Action("The next category", "Ctrl+PgDown", self._next),
             Action("Add a category", "Ctrl+Shift+A", self.add),
+            Action("Plan the whole day as one cook", "Ctrl+Shift+T", self.plan_day),
             Action("All contests", "Alt+Up", lambda: self.desk.go("season")),
         )
 
@@ -142,6 +146,7 @@ class ContestPage(Page):
         known = [one.category.id for one in whole.turn_ins]
         if self._category_id not in known:
             self._category_id = known[0] if known else ""
+        self.whole_day.setVisible(any(one.category.cook_id is None for one in whole.turn_ins))
         for widget in (self.chosen, self.cards, self.category, self.photo):
             widget.setVisible(bool(known))
         if known:
@@ -221,6 +226,14 @@ class ContestPage(Page):
         self.desk.bridge.do(
             Together((Add((made,), "Add"), JudgeBy(made.id, scheme)), f"Add {made.name}")
         )
+
+    def plan_day(self) -> None:
+        """Plan one cook with a piece for every category that has none yet, and go to it."""
+        if self.whole is None:
+            return
+        found = day_of(self.whole)
+        if found is not None and self.desk.bridge.do(found.command, self) is not None:
+            self.desk.go("cook", found.cook.id, "plan")
 
 
 def _field(contest: Contest) -> str:

@@ -39,6 +39,7 @@ from pitjournal.ui.plan.arms import ArmsCard
 from pitjournal.ui.plan.drawing import CookerDrawing, shelves_of, swap_words
 from pitjournal.ui.plan.fire import FireCard, SeasoningCard
 from pitjournal.ui.plan.glance import ArmsGlance, QuestionGlance
+from pitjournal.ui.plan.hands_card import HandsCard
 from pitjournal.ui.plan.pieces import PiecesCard
 from pitjournal.ui.plan.power import PowerCard
 from pitjournal.ui.plan.schedule import ScheduleCard
@@ -64,6 +65,9 @@ class PlanPage(CookPage):
         self.arms = ArmsCard(desk, self._here)
         self.pieces = PiecesCard(desk, self._here)
         self.schedule = ScheduleCard(desk, self._here, self._learnt)
+        self.hands = HandsCard(desk, self._here)
+        self.schedule.steps.chose.connect(self.hands.show_step)
+        self.schedule.ribbon.chose.connect(self.hands.show_step)
         self.power = PowerCard(desk, self._here)
         self.seasoning = SeasoningCard(desk, self._here)
         self.fire = FireCard(desk, self._here)
@@ -82,7 +86,7 @@ class PlanPage(CookPage):
             "fire": self.fire,
             "notes": notes,
         }
-        day_steps = _stack(self.schedule, loose=True)
+        day_steps = _stack(self.schedule, self.hands, loose=True)
         wide = (_stack(self.question, self.at_a_glance), _stack(layout, self.power))
         glance = Reflow(
             {wide[0]: (0, 0, 1, 4), wide[1]: (0, 4, 1, 3), day_steps: (0, 7, 1, 5)},
@@ -282,6 +286,7 @@ class PlanPage(CookPage):
             self.fire,
             self.own,
             self.turn_ins,
+            self.hands,
         ):
             card.show_cook(whole)
         past = self.schedule.past(whole)

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from pitjournal.analysis.plan.durations import Span
+from pitjournal.analysis.plan.hands import Trouble, hands_of
 from pitjournal.analysis.plan.schedule import Spans
 from pitjournal.analysis.plan.schedule_check import (
-    Trouble,
     all_in_time,
     crowded,
     in_time,
@@ -21,8 +21,10 @@ from pitjournal.domain.day.schedule import (
     chains,
     cuts_of,
     due,
+    is_open,
     is_step,
 )
+from pitjournal.domain.day.turn_in import turn_in_of
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.times.moments import (
     date_words,
@@ -33,6 +35,7 @@ from pitjournal.domain.times.moments import (
 )
 from pitjournal.domain.treatment import Seasoning, Treatment, TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.ui.contest_words import missed_words, window_words
 from pitjournal.ui.event_words import event_words, everyone
 from pitjournal.units import Dimension, UnitSystem, show
 from pitjournal.units.figures import figure
@@ -57,6 +60,7 @@ class StepLine:
     clock: str
     text: str
     who: str
+    by: str
     looks: tuple[int | None, ...]
     strong: bool
     locked: bool
@@ -67,6 +71,7 @@ class StepLine:
         """The whole line in words, for whoever listens."""
         state = ", locked" if self.locked else ", done" if self.done else ""
         who = f", {self.who}" if self.who else ""
+        who += f", by {self.by}" if self.by else ""
         return f"{self.day} {self.clock} {self.text}{who}{state}".strip()
 
 
@@ -94,6 +99,7 @@ def step_lines(whole: WholeCook, system: UnitSystem) -> tuple[StepLine, ...]:
                 show_time(step.happened_at or step.planned_at, zone),
                 step_words(whole, step, system) + _planned_for(step, zone),
                 who(whole, step.pieces),
+                step.by,
                 looks(whole, step.pieces),
                 step.kind in STRONG,
                 step.locked,
@@ -139,7 +145,9 @@ def looks(whole: WholeCook, pieces: Sequence[str]) -> tuple[int | None, ...]:
 
 _PLAIN: Mapping[str, str] = {
     EventKind.OFF: "Off when right",
-    EventKind.BOXED: "Box and walk",
+    EventKind.BOXED: "Build the box",
+    StepKind.BOX_PHOTO: "Take a photo of the box",
+    StepKind.WALK: "Walk the box over",
     StepKind.SWAP: "Swap slots: first with last, and so on",
     StepKind.PROBE: "Start probing, every 15 min",
     StepKind.THAW: "Into the refrigerator to thaw",
@@ -153,12 +161,22 @@ def step_words(whole: WholeCook, step: Event, system: UnitSystem) -> str:
     if step.kind == EventKind.LIT:
         at = show(whole.cook.set_point, Dimension.TEMPERATURE, system)
         return "Light the fire" + (f"; set {at}" if whole.cook.set_point is not None else "")
+    if step.kind == StepKind.TURN_IN:
+        return _turn_in_words(whole, step)
     if step.kind == EventKind.SLICED:
         return "Slice and code" if len(whole.arms) > 1 else "Slice"
     if step.kind == StepKind.RUB:
         return _rub(whole, step, system)
     treatment = _treatment(whole, step)
     return event_words(step) if treatment is None else _treat(step, treatment, system)
+
+
+def _turn_in_words(whole: WholeCook, step: Event) -> str:
+    turn_in = turn_in_of(whole, step)
+    if turn_in is None:
+        return "Turn in"
+    window = window_words(turn_in).partition(", ")[2]
+    return f"Turn in {turn_in.category.name}" + (f", {window}" if window else "")
 
 
 def _rub(whole: WholeCook, step: Event, system: UnitSystem) -> str:
@@ -276,6 +294,7 @@ def _slack(whole: WholeCook, system: UnitSystem) -> str:
 def trouble_words(whole: WholeCook, now: datetime, system: UnitSystem) -> tuple[str, ...]:
     """Return what in the plan does not fit, a line each."""
     said = list(_too_late(whole, now))
+    said += _out_of_windows(whole)
     said += [_trouble(whole, trouble, system, now) for trouble in troubles(whole)]
     crowd = crowded(whole)
     if crowd is not None:
@@ -298,12 +317,31 @@ def _too_late(whole: WholeCook, now: datetime) -> Iterator[str]:
             )
 
 
+def _out_of_windows(whole: WholeCook) -> Iterator[str]:
+    """Say which box is planned for a time at which its window is not open."""
+    for step in whole.events:
+        turn_in = turn_in_of(whole, step) if step.kind == StepKind.TURN_IN else None
+        if turn_in is None or not is_open(step) or step.planned_at is None:
+            continue
+        missed = missed_words(turn_in.category, step.planned_at)
+        if missed:
+            at = show_time(step.planned_at, whole.cook.zone)
+            name = capital(turn_in.category.name)
+            yield f"{name} is turned in at {at}, {missed}: {window_words(turn_in)}."
+
+
 def _trouble(whole: WholeCook, trouble: Trouble, system: UnitSystem, now: datetime) -> str:
     zone = whole.cook.zone
     first, second = (_short(whole, step) for step in (trouble.first, trouble.second))
     if trouble.hands:
         at = show_moment(trouble.second.planned_at, zone, now)
-        return f"{first} and {second.lower()} fall together at {at}: one pair of hands."
+        if trouble.by:
+            return f"{first} and {second.lower()} fall together at {at}: both are {trouble.by}’s."
+        also = [_short(whole, step).lower() for step in trouble.also]
+        what = f"{', '.join([first, *also])} and {second.lower()}"
+        count = max(len(hands_of(whole)), 1)
+        hands = "one pair" if count == 1 else f"{count} pairs"
+        return f"{what} fall together at {at}: {hands} of hands."
     lacks = show(trouble.lacks, Dimension.DURATION, system)
     return f"{first} leaves {lacks} too little before {second.lower()}."
 

@@ -190,7 +190,12 @@ def _paint_pieces(painter: QPainter, rect: QRectF, line: StepLine) -> float:
     painter.setFont(font(tokens.SMALL))
     painter.setPen(QColor(theme.quiet))
     metrics = painter.fontMetrics()
-    text = metrics.elidedText(line.who, Qt.TextElideMode.ElideRight, int(rect.width() * 0.3))
+    told = " · ".join(part for part in (line.who, line.by) if part)
+    text = metrics.elidedText(
+        told,
+        Qt.TextElideMode.ElideRight,
+        int(rect.width() * 0.4 if line.by else rect.width() * 0.3),
+    )
     width = metrics.horizontalAdvance(text)
     right = rect.right() - 6
     painter.drawText(

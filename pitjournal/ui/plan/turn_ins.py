@@ -7,8 +7,9 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from pitjournal.analysis.contests.results import result_of
 from pitjournal.analysis.contests.words import place_words
 from pitjournal.domain.contest import TurnIn
+from pitjournal.domain.day.schedule import StepKind
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.ui.contest_words import window_words
+from pitjournal.ui.contest_words import handed_words, window_words
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.destination import Destination
 from pitjournal.ui.look import tokens
@@ -34,14 +35,15 @@ class TurnIns(Card):
     def show_cook(self, whole: WholeCook) -> None:
         """Show where a cook's meat is turned in."""
         self.setVisible(bool(whole.turn_ins))
-        if whole.turn_ins == self._shown:
+        shown = whole.turn_ins, whole.happened(StepKind.TURN_IN), whole.pieces
+        if shown == self._shown:
             return
-        self._shown = whole.turn_ins
+        self._shown = shown
         clear(self._lines)
         for turn_in in whole.turn_ins:
             name = f"{turn_in.contest.name}, {turn_in.category.name}"
             link = button(name, self._goer(turn_in), "link")
-            self._lines.addLayout(row(link, words(_said(turn_in), wrap=False), None))
+            self._lines.addLayout(row(link, words(_said(whole, turn_in), wrap=False), None))
             for text in box_words(turn_in):
                 self._lines.addWidget(words(text, "quiet"))
 
@@ -52,9 +54,13 @@ class TurnIns(Card):
         return lambda: self._desk.go_to(there)
 
 
-def _said(turn_in: TurnIn) -> str:
+def _said(whole: WholeCook, turn_in: TurnIn) -> str:
     result = result_of(turn_in)
-    parts = (window_words(turn_in), place_words(result.place, result.field))
+    parts = (
+        window_words(turn_in),
+        handed_words(whole, turn_in),
+        place_words(result.place, result.field),
+    )
     return " · ".join(part for part in parts if part)
 
 

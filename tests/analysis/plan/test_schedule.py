@@ -225,11 +225,11 @@ def test_that_too_little_time_and_too_few_hands_are_said() -> None:
     found = troubles(replace(whole, events=events))
     assert any(t.hands and {t.first.id, t.second.id} == {rub.id, other.id} for t in found)
     off = next(s for s in whole.events if s.kind == EventKind.OFF and len(s.pieces) == 1)
-    sliced = next(s for s in whole.events if s.kind == EventKind.SLICED and len(s.pieces) == 1)
-    late = replace(off, planned_at=sliced.planned_at)
+    pulled = next(s for s in whole.events if s.kind == EventKind.PULLED and len(s.pieces) == 1)
+    late = replace(off, planned_at=pulled.planned_at)
     events = tuple(late if e.id == off.id else e for e in whole.events)
     lacking = [t for t in troubles(replace(whole, events=events)) if not t.hands]
-    assert (lacking[0].first.id, lacking[0].second.id) == (off.id, sliced.id)
+    assert (lacking[0].first.id, lacking[0].second.id) == (off.id, pulled.id)
     assert lacking[0].lacks == pytest.approx(3600.0)  # a butt is held for at least an hour
 
 

@@ -7,13 +7,14 @@ from PySide6.QtWidgets import QGridLayout, QLineEdit, QVBoxLayout, QWidget
 
 from pitjournal.analysis.bench.alarm_offers import Offer, offers, show_level
 from pitjournal.analysis.bench.alarms import AlarmNow
+from pitjournal.analysis.bench.windows import category_of_alarm
 from pitjournal.domain.alarm import Alarm, AlarmKind, AlarmState, Watched
 from pitjournal.domain.plausible import limits_of
 from pitjournal.domain.times.moments import show_moment, show_time
 from pitjournal.domain.times.typed_times import Looking
 from pitjournal.domain.trace import Sits, Trace
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.journal.commands.bench import SetAlarms
+from pitjournal.journal.commands.bench import FinishAlarms, SetAlarms
 from pitjournal.journal.commands.records import Remove
 from pitjournal.ui.bench.ahead import rests_words
 from pitjournal.ui.desk import Desk
@@ -215,8 +216,10 @@ class AlarmPanel(GlovePanel):
         for one in found:
             label = labels.get(one.alarm.piece_id or "", "")
             what = f"{label}: {one.alarm.words}" if label else one.alarm.words
-            away = button("Take it away", self._remover(one), "link", about=what)
-            line = row(Elided(what, "strong"), Elided(self._about(one), "quiet"), away)
+            line = row(Elided(what, "strong"), Elided(self._about(one), "quiet"))
+            if not (one.done and category_of_alarm(self._whole, one.alarm.id)):
+                away = button("Take it away", self._remover(one), "link", about=what)
+                line.addWidget(away)
             line.setStretch(0, 3)
             line.setStretch(1, 4)
             self._standing.addLayout(line)
@@ -224,6 +227,8 @@ class AlarmPanel(GlovePanel):
     def _about(self, one: AlarmNow) -> str:
         zone = self._whole.cook.zone
         parts = [str(one.state)]
+        if one.done:
+            return "will not ring" if one.state is AlarmState.WAITING else parts[0]
         if one.state is AlarmState.WAITING and one.due is not None and not one.over:
             parts = [show_moment(one.due, zone, self._desk.now())]
         if one.state is AlarmState.UNKNOWN:
@@ -242,6 +247,10 @@ class AlarmPanel(GlovePanel):
     def _remover(self, one: AlarmNow) -> Callable[[], None]:
         def remove() -> None:
             label = f"Take away the alarm: {one.alarm.words}"
-            self._desk.bridge.do(Remove(Alarm, one.alarm.id, label), self)
+            if category_of_alarm(self._whole, one.alarm.id) is None or one.due is None:
+                self._desk.bridge.do(Remove(Alarm, one.alarm.id, label), self)
+            else:  # nobody set it: it is answered ahead
+                done = FinishAlarms({one.alarm.id: one.due}, (one.alarm,), label)
+                self._desk.bridge.do(done, self)
 
         return remove

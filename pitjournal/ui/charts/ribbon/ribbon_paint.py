@@ -3,7 +3,7 @@
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
-from pitjournal.domain.day.course import Part
+from pitjournal.domain.day.course import CARVING, Part
 from pitjournal.files.summary.ribbon import MARK
 from pitjournal.files.summary.ribbon_shapes import Box, Hump, Picture, Pill
 from pitjournal.ui.look import tokens
@@ -47,7 +47,7 @@ def _paint_box(painter: QPainter, box: Box) -> None:
         painter.setPen(QPen(QColor(theme.ink), 2, Qt.PenStyle.DotLine))
         painter.drawLine(QPointF(box.x + 2, middle), QPointF(box.right, middle))
         return
-    if box.part == Part.SLICE:
+    if box.part in CARVING:
         style = Qt.PenStyle.SolidLine if box.solid else Qt.PenStyle.DotLine
         painter.setPen(QPen(QColor(theme.ink), 4 if box.solid else 2, style))
         painter.drawLine(QPointF(box.x + 2, middle), QPointF(box.right, middle))
