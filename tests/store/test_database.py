@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from sqlalchemy import Connection, Engine, event, text
 
+from pitjournal.domain.contest import Carried, Category, Contest
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.tasting import Score
@@ -403,4 +404,30 @@ def test_that_indexes_are_made_anew_and_nothing_is_lost(tmp_path: Path) -> None:
     database.rebuild_indexes()
     assert database.integrity() == (True, True)
     assert [cook.title for cook in database.find(Cook)] == ["One"]
+    database.close()
+
+
+def test_that_a_journal_from_before_hands_and_boxes_gets_them_and_keeps_its_rows(
+    tmp_path: Path,
+) -> None:
+    database = Database(tmp_path, new=True)
+    cook = a_cook()
+    contest = Contest(name="Spring", starts_at=cook.starts_at, zone=cook.zone)
+    category = Category(contest_id=contest.id, position=0, name="ribs", cook_id=cook.id)
+    records = (cook, *three_arms(cook), contest, category)
+    database.change("Add", lambda transaction: transaction.add(*records))
+    database.close()
+    with sqlite3.connect(tmp_path / "journal.sqlite") as connection:
+        for table, column in (("cook", "hands"), ("piece", "box"), ("piece", "gives")):
+            connection.execute(f"ALTER TABLE {table} DROP COLUMN {column}")
+        connection.execute("DROP TABLE carried")
+        connection.execute("UPDATE schema_version SET minor = 6")
+    database = Database(tmp_path, new=True)
+    assert database.find(Cook) == [cook]
+    assert {(piece.box, piece.gives) for piece in database.find(Piece)} == {(None, "")}
+    carried = Carried(category_id=category.id, cook_id=cook.id, what="the wrap")
+    database.change("Carry", lambda transaction: transaction.add(carried))
+    assert database.find(Carried) == [carried]
+    database.change("Remove", lambda transaction: transaction.remove(Category, category.id))
+    assert not database.find(Carried)  # nothing is carried into a category that is gone
     database.close()

@@ -93,7 +93,7 @@ def _courses(
 ) -> None:
     """Lay out who is on, wrapped or at rest; what goes on in the next slice is one box.
 
-    Where lanes part each bears the mark of its arm.
+    Where lanes part each bears the mark of its arm, or its name where it is of no arm.
     """
     runs: dict[tuple[object, ...], Box] = {}
     before = True
@@ -102,14 +102,14 @@ def _courses(
         right = min(room.axis.at(one.end), room.seen[1])
         if right <= left:
             continue
-        full: list[tuple[tuple[float, float], Sequence[Share], int, int | None]]
+        full: list[tuple[tuple[float, float], Sequence[Share], int, Lane | None]]
         if one.same:
             full = [((room.top, picture.bar), one.lanes[0], one.sizes[0], None)]
         else:
-            names: list[int | None] = [lane.look if before else None for lane in lanes]
+            names: list[Lane | None] = [lane if before else None for lane in lanes]
             full = list(zip(rows, one.lanes, one.sizes, names, strict=True))
         before = one.same
-        for (top, high), shares, size, look in full:
+        for (top, high), shares, size, lane in full:
             for number, (y, height, share) in enumerate(_stacked(top, high, shares, size)):
                 key = (round(y, 1), round(height, 1), share.part, share.word, share.style)
                 run = runs.get(key)
@@ -118,7 +118,7 @@ def _courses(
                 else:
                     if run is not None:
                         picture.boxes.append(run)
-                    named = look if not number else None
+                    named = lane if not number else None
                     runs[key] = _box(left, y, right - left, height, share, named)
     picture.boxes += runs.values()
     picture.boxes.sort(key=lambda box: (box.x, box.y))
@@ -143,11 +143,14 @@ def _stacked(
 
 
 def _box(  # noqa: PLR0917 - a box and what is in it
-    x: float, y: float, width: float, height: float, share: Share, look: int | None
+    x: float, y: float, width: float, height: float, share: Share, lane: Lane | None
 ) -> Box:
     word = {Part.WRAPPED: "wrapped"}.get(Part(share.part), share.part)
     if share.word:
         word = f"{word} in {share.word}"
+    look = None if lane is None else lane.look
+    if lane is not None and look is None and lane.name:
+        word = f"{lane.name}: {word}"
     return Box(x, y, width, height, share.part, share.style is Style.SOLID, word, look)
 
 

@@ -12,8 +12,8 @@ from pitjournal.domain.scheme import Scheme
 from pitjournal.domain.times.moments import show_date
 from pitjournal.journal.commands.contests import JudgeBy, SetWindow
 from pitjournal.journal.commands.records import AddCook, Change, Remove, Together
+from pitjournal.journal.contest_day import cook_for
 from pitjournal.store.cook_list import CookLine
-from pitjournal.ui.contest.day import cook_for
 from pitjournal.ui.contest.numbers_field import NumbersField
 from pitjournal.ui.contest_words import money_words, rules_words
 from pitjournal.ui.desk import Desk

@@ -12,9 +12,9 @@ from pitjournal.files.schemes import shipped
 from pitjournal.journal import Changes
 from pitjournal.journal.commands.contests import EnterScore, JudgeBy
 from pitjournal.journal.commands.records import Add, Together
+from pitjournal.journal.contest_day import day_of
 from pitjournal.ui.contest.box_photo import BoxPhoto
 from pitjournal.ui.contest.cards_grid import CardsGrid, spread_words
-from pitjournal.ui.contest.day import day_of
 from pitjournal.ui.contest.details import CategoryCard, ContestCard
 from pitjournal.ui.contest_words import chip_words, overall_words, result_lines, window_words
 from pitjournal.ui.desk import Desk

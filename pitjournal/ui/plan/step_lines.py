@@ -190,7 +190,7 @@ def _paint_pieces(painter: QPainter, rect: QRectF, line: StepLine) -> float:
     painter.setFont(font(tokens.SMALL))
     painter.setPen(QColor(theme.quiet))
     metrics = painter.fontMetrics()
-    told = " · ".join(part for part in (line.who, line.by) if part)
+    told = " · ".join(part for part in (line.by, line.who) if part)
     text = metrics.elidedText(
         told,
         Qt.TextElideMode.ElideRight,

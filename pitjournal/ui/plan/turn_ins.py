@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QWidget
 
 from pitjournal.analysis.contests.results import result_of
 from pitjournal.analysis.contests.words import place_words
@@ -15,20 +15,26 @@ from pitjournal.ui.destination import Destination
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
-from pitjournal.ui.look.parts.words import clear, row, words
+from pitjournal.ui.look.parts.words import clear, column, row, words
+
+ACROSS = 2
+"""So many categories stand side by side."""
 
 
 class TurnIns(Card):
-    """A line a category; out of sight where the cook is for no contest."""
+    """Each category with its window and its box; out of sight where the cook is for no contest."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__("Turned in")
         self._desk = desk
         self._shown: object = None
         holder = QWidget()
-        self._lines = QVBoxLayout(holder)
+        self._lines = QGridLayout(holder)
         self._lines.setContentsMargins(0, 0, 0, 0)
-        self._lines.setSpacing(tokens.XS)
+        self._lines.setVerticalSpacing(tokens.S)
+        self._lines.setHorizontalSpacing(tokens.L)
+        for across in range(ACROSS):
+            self._lines.setColumnStretch(across, 1)
         self.body.addWidget(holder)
         self.hide()
 
@@ -40,12 +46,12 @@ class TurnIns(Card):
             return
         self._shown = shown
         clear(self._lines)
-        for turn_in in whole.turn_ins:
+        for place, turn_in in enumerate(whole.turn_ins):
             name = f"{turn_in.contest.name}, {turn_in.category.name}"
             link = button(name, self._goer(turn_in), "link")
-            self._lines.addLayout(row(link, words(_said(whole, turn_in), wrap=False), None))
-            for text in box_words(turn_in):
-                self._lines.addWidget(words(text, "quiet"))
+            told = [words(text, "quiet") for text in (_said(whole, turn_in), *box_words(turn_in))]
+            lines = column(row(link, None), *told, None, space=2)
+            self._lines.addLayout(lines, *divmod(place, ACROSS))
 
     def _goer(self, turn_in: TurnIn) -> Callable[[], None]:
         there = Destination(
