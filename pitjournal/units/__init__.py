@@ -6,6 +6,7 @@ Pint reads what is typed and is imported then; showing needs plain factors only.
 
 from pitjournal.units.as_typed import says, show_typed, weighed_in
 from pitjournal.units.by_volume import (
+    ON_THE_SHELF,
     WATER,
     Density,
     by_volume,
@@ -30,6 +31,7 @@ from pitjournal.units.showing import show, show_interval
 __all__ = [
     "MINUS",
     "NOT_RECORDED",
+    "ON_THE_SHELF",
     "STORED",
     "WATER",
     "Density",

@@ -36,9 +36,16 @@ WATER = Density(1.0, "counted as water, 1 mL = 1 g")
 """Within half a per cent between 0 and 25 °C (from memory); a strong brine weighs more."""
 
 
+_FEW = 3
+"""Digits of what a spoon weighs: nobody levels one better."""
+
+ON_THE_SHELF = "on the Shelf what a tablespoon of it weighs"
+"""Where it is said what a spoon weighs, if no field is nearer."""
+
+
 def of_tablespoon(grams: float) -> Density:
     """Return the density of what weighs so many g a tablespoon."""
-    return Density(grams / TABLESPOON, f"a tablespoon of it weighs {trimmed(grams)} g")
+    return Density(grams / TABLESPOON, f"a tablespoon of it weighs {trimmed(grams, _FEW)} g")
 
 
 def by_volume(text: str, system: UnitSystem) -> float | None:
@@ -51,8 +58,12 @@ def by_volume(text: str, system: UnitSystem) -> float | None:
         return None
 
 
-def parse_weight(text: str, system: UnitSystem, density: Density | None) -> float:
+def parse_weight(
+    text: str, system: UnitSystem, density: Density | None, where: str = ON_THE_SHELF
+) -> float:
     """Return g of what was typed as a weight, or as a volume of something of known density.
+
+    `where` is what to say, and where, if the density is not known.
 
     Raises
     ------
@@ -65,6 +76,6 @@ def parse_weight(text: str, system: UnitSystem, density: Density | None) -> floa
     if density is None:
         raise JournalError(
             f"“{text.strip()[:40]}” is a volume, and what a tablespoon of it weighs is not known.",
-            "Type a weight, or say on the Shelf what a tablespoon of it weighs.",
+            f"Type a weight, or say {where}.",
         )
     return volume * density.per_ml

@@ -262,13 +262,16 @@ def planner_words(planner: Planner, outcome: Variable | None, system: UnitSystem
     have = f"{in_letters(asked.per_arm)} {unit}".capitalize()
     found = f"{have} find {worth} {_times(planner.chance)}"
     more = ""
+    if asked.worth and outcome is not None and planner.spread is None:
+        size = size_of(asked.worth, outcome, system)
+        more = f" Say the spread, as a guess, to see how often it finds {size}."
     if planner.needed is not None and planner.needed > asked.per_arm:
-        more = f" {in_letters(planner.needed).capitalize()} {unit} would find it 8 times in 10."
+        more += f" {in_letters(planner.needed).capitalize()} {unit} would find it 8 times in 10."
     return f"{found}, {_whence(planner, outcome, system)}.{more} {_least(planner, outcome, system)}"
 
 
 def _worth(planner: Planner, outcome: Variable | None, system: UnitSystem) -> str:
-    if planner.asked.worth and outcome is not None:
+    if planner.asked.worth and planner.spread is not None and outcome is not None:
         return f"a difference of {size_of(planner.asked.worth, outcome, system)}"
     spread = "between pieces"
     if planner.asked.paired:
@@ -276,12 +279,16 @@ def _worth(planner: Planner, outcome: Variable | None, system: UnitSystem) -> st
     return f"a difference as large as the spread {spread}"
 
 
+HARDLY, FEW = 5, 20
+"""Chances below these, %, are hardly ever, and said in hundredths."""
+
+
 def _times(chance: float | None) -> str:
-    tenths = round(10 * (chance or 0.0))
-    if tenths == 0:
+    hundredths, tenths = round(100 * (chance or 0.0)), round(10 * (chance or 0.0))
+    if hundredths < HARDLY:
         return "hardly ever"
-    if tenths == 1:
-        return "once in 10"
+    if hundredths < FEW:
+        return f"{hundredths} times in 100"
     return f"{tenths} times in 10" if tenths < 10 else "nearly always"
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from itertools import pairwise
 
 from pitjournal.analysis.plan.durations import BOX_STEPS, MINUTE, Span
@@ -23,8 +23,11 @@ class InTime:
     span: Span
 
 
-def in_time(whole: WholeCook, spans: Spans) -> tuple[InTime, ...]:
+def in_time(whole: WholeCook, spans: Spans, now: datetime | None = None) -> tuple[InTime, ...]:
     """Return for each cut the chance of being in time by the plan, the least first.
+
+    Meat that is not on yet goes on as planned, or where `now` is said not before that, and not
+    before a fire that is not lit has had its time.
 
     In time is: off early enough that the least rest, slicing and boxing still fit before the
     end. How long it will be on is not known; its chances come from one's own cooks, or from the
@@ -37,13 +40,25 @@ def in_time(whole: WholeCook, spans: Spans) -> tuple[InTime, ...]:
         chain = planned.get(group.cut, [])
         on = next((s for s in chain if s.kind == EventKind.ON), None)
         end = end_of(chain)
-        start = began(whole, group) or (on.planned_at if on is not None else None)
+        planned_on = on.planned_at if on is not None else None
+        start = began(whole, group) or _from_now_on(planned_on, whole, spans, now)
         if group.time_on is None or start is None or end is None or end.planned_at is None:
             continue
         after = sum(s.takes or 0.0 for s in chain if s.kind in _AFTER)
         room = (end.planned_at - start).total_seconds() - after
         found.append(InTime(group.cut, group.time_on.chance(room), group.time_on))
     return tuple(sorted(found, key=lambda one: one.chance))
+
+
+def _from_now_on(
+    planned: datetime | None, whole: WholeCook, spans: Spans, now: datetime | None
+) -> datetime | None:
+    """Return when meat can go on that was planned for a time."""
+    if planned is None or now is None:
+        return planned
+    lit = any(e.kind == EventKind.LIT and e.happened_at is not None for e in whole.events)
+    heats = 0.0 if lit else spans.preheat.usual
+    return max(planned, now + timedelta(seconds=heats))
 
 
 _AFTER = frozenset({EventKind.OFF, EventKind.HELD, *CUT_UP, *BOX_STEPS})

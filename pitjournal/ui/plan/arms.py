@@ -104,10 +104,12 @@ class ArmRow(RecordRow):
         below = recipe.layout()
         assert below is not None
         below.addWidget(self.offer)
+        self.salt = form.share("salt", "Salt in it", self._salt, self._salted)
+        self.salt.where = "below what ¼ cup of your salt weighs"
         self.liquid = [
             recipe,
             form.weight("liquid", "Liquid in all", lambda: WATER),
-            form.share("salt", "Salt in it", self._salt, self._salted),
+            self.salt,
             form.share("phosphate", "Phosphate in it", self._phosphate, self._salted),
             form.quantity("target_pickup", "Pickup wanted", Dimension.FRACTION),
             form.quantity("time", "Ahead of going on", Dimension.DURATION),
@@ -168,7 +170,9 @@ class ArmRow(RecordRow):
             return "A weight must be more than nothing."
         kept = trimmed(value, 6) if isinstance(value, float) else ""
         command = KeepChoice(QUARTER_CUP, kept, f"A quarter cup of salt: {typed}")
-        return self._desk.bridge.attempt(command, self)
+        problem = self._desk.bridge.attempt(command, self)
+        self.salt.set_value(self.salt.value)  # spoons that could not be read may be now
+        return problem
 
     CALLED = "arm"
 

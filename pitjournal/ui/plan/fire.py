@@ -145,6 +145,13 @@ class SeasoningRow(LineRow):
         super().show_record(record)
 
 
+NO_RUB = {
+    UnitSystem.US: "No rub recorded. About a tablespoon a pound is usual, in one to three layers.",
+    UnitSystem.METRIC: "No rub recorded. Some 20 to 30 g/kg are usual, in one to three layers.",
+}
+"""Common practice, no source: a tablespoon of rub weighs 8 to 14 g."""
+
+
 class SeasoningCard(Card):
     """The layers of rub, in order."""
 
@@ -155,7 +162,7 @@ class SeasoningCard(Card):
         lines.setSpacing(0)
         self.body.addLayout(lines)
         self.rows = Rows(lines, lambda: SeasoningRow(desk, whole))
-        self.empty = words("No rub recorded. One to three layers of 15 to 40 g a rack are usual.")
+        self.empty = words("")
         self.body.addWidget(self.empty)
         self.sums = Sums("how much rub")
         self.body.addWidget(self.sums)
@@ -165,6 +172,7 @@ class SeasoningCard(Card):
         """Show a cook's layers."""
         self.rows.show(whole.seasonings)
         self.sums.show_sums(rub_sums(whole, whole.seasonings, self._desk.system))
+        self.empty.setText(NO_RUB[self._desk.system])
         self.empty.setVisible(not whole.seasonings)
 
     def _add(self) -> None:

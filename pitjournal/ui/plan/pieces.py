@@ -23,12 +23,13 @@ from pitjournal.ui.forms import ChoiceBox, Form, RecordRow, Rows
 from pitjournal.ui.look.marks import Mark
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
-from pitjournal.ui.look.parts.fields import QuantityField
+from pitjournal.ui.look.parts.fields import Field, QuantityField
 from pitjournal.ui.look.parts.scroll import Sideways
 from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.look.theme import px, sized
 from pitjournal.ui.plan.sums import Sums
 from pitjournal.units import Dimension, show
+from pitjournal.units.first_letter import capital
 
 STAGES = (Stage.BOUGHT, Stage.TRIMMED, Stage.TREATED, Stage.ON)
 """Weighed before the fire; the others are weighed at the bench."""
@@ -198,6 +199,9 @@ class PieceRow(RecordRow):
             if field is self.pack:  # halves stand in the same column
                 _place(layout, self.pair, width, share)
         self.cells: tuple[QWidget, ...] = fields
+        self.fields = self.findChildren(Field)
+        for field in self.fields:  # below a cell it would push the rows away under the hand
+            field.apart = True
 
     def called(self, record: Record) -> str:
         """Return the piece's label."""
@@ -246,6 +250,8 @@ class PiecesCard(Card):
         self.rows = Rows(lines, self._make_row)
         self.empty = words("No meat yet. Add the first piece.")
         self.body.addWidget(self.empty)
+        self.wrong = words("", "error")
+        self.body.addWidget(self.wrong)
         self.asks = words("", "error")
         self.body.addWidget(self.asks)
         self.sums = Sums("what a portion costs")
@@ -258,6 +264,8 @@ class PiecesCard(Card):
         made = PieceRow(self._desk, self._whole)
         for place, field in enumerate(made.weights):
             field.stepped.connect(lambda step, place=place: self._step(made, place, step))
+        for one in made.fields:
+            one.said.connect(self._say_wrong)
         return made
 
     def _step(self, from_row: PieceRow, column: int, step: int) -> None:
@@ -272,10 +280,22 @@ class PiecesCard(Card):
     def show_cook(self, whole: WholeCook) -> None:
         """Show a cook's pieces."""
         self.rows.show(whole.pieces)
+        self._say_wrong()
         QTimer.singleShot(0, self, self._fit)  # once the rows have their places
         self.empty.setVisible(not whole.pieces)
         self.asks.setText("\n".join(asks_of(whole.pieces)))
         self.asks.setVisible(bool(self.asks.text()))
+
+    def _say_wrong(self) -> None:
+        """Say below the table what is wrong in it, each with its field's name."""
+        fields = [f for one in self.rows.rows if isinstance(one, PieceRow) for f in one.fields]
+        said = [
+            f"{capital(field.line.accessibleName())}: {field.error.text()}"
+            for field in fields
+            if field.error.text() and field.isVisibleTo(self)
+        ]
+        self.wrong.setText("\n".join(said))
+        self.wrong.setVisible(bool(said))
 
     def _fit(self) -> None:
         """Give each column the width that its widest cell needs, in every line and the head."""

@@ -43,6 +43,10 @@ EMPTY = (
     "Say when you serve or turn in. Each step is then worked out backward, by how long your own "
     "cooks took, else by the trade."
 )
+SERVED = (
+    "When it is served is known. Each step is worked out backward from then, by how long your own "
+    "cooks took, else by the trade."
+)
 SERVES = 128
 """What a serving time takes, px."""
 
@@ -79,7 +83,8 @@ class ScheduleCard(Card):
         self.empty = QWidget()
         empty = QVBoxLayout(self.empty)
         empty.setContentsMargins(0, 0, 0, 0)
-        empty.addWidget(words(EMPTY))
+        self.goes_here = words(EMPTY)
+        empty.addWidget(self.goes_here)
         self.begin = button("Work the day out", self.work_out, "primary")
         empty.addLayout(row(self.begin, None))
         self.body.addWidget(self.empty)
@@ -133,6 +138,7 @@ class ScheduleCard(Card):
         self.ribbon.show_ribbon(self._ribbon(whole), cook.zone)
         self.ribbon.setVisible(bool(self.ribbon.ribbon))
         self.empty.setVisible(not lines)
+        self.goes_here.setText(EMPTY if cook.serve_at is None else SERVED)
         open_ = cook.status is not CookStatus.DONE
         self.begin.setEnabled(bool(whole.pieces))
         self.work.setVisible(bool(lines) and open_)
@@ -178,7 +184,8 @@ class ScheduleCard(Card):
 
     def _say_sure(self, whole: WholeCook) -> None:
         past = self.past(whole)
-        found = sureness(whole, past.spans, self._desk.system) if past is not None else None
+        now, system = self._desk.now(), self._desk.system
+        found = sureness(whole, past.spans, system, now) if past is not None else None
         self.chance.setText(found.number if found else "")
         slack = f" · {found.slack}" if found and found.slack else ""
         self.chance_words.setText(f"{found.words}{slack}" if found and found.number else "")

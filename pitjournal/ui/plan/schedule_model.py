@@ -241,9 +241,9 @@ class Sureness:
     slack: str = ""
 
 
-def sureness(whole: WholeCook, spans: Spans, system: UnitSystem) -> Sureness:
-    """Return how sure it is that the plan holds, and where that comes from."""
-    each = in_time(whole, spans)
+def sureness(whole: WholeCook, spans: Spans, system: UnitSystem, now: datetime) -> Sureness:
+    """Return how sure it is that the plan holds from now on, and where that comes from."""
+    each = in_time(whole, spans, now)
     sources = tuple(_source(group.cut, group.time_on, system) for group in spans.groups)
     if not each:
         return Sureness(sources=sources)
@@ -305,16 +305,33 @@ def trouble_words(whole: WholeCook, now: datetime, system: UnitSystem) -> tuple[
 
 
 def _too_late(whole: WholeCook, now: datetime) -> Iterator[str]:
-    """Say where meat should be on already, by a plan that was made too late."""
-    late = [s for s in due(whole.events) if s.kind == EventKind.ON and s.planned_at]
-    for step in late:
-        if step.planned_at is not None and step.planned_at < now - GRACE:
-            at = show_moment(step.planned_at, whole.cook.zone, now)
-            what = who(whole, step.pieces) or "the meat"
-            yield (
-                f"By this plan {what} should have been on at {at}. Type when it will be: the "
-                "chance of being in time goes by that."
-            )
+    """Say what should have been done already, by a plan that was made too late."""
+    late = [s for s in due(whole.events) if s.planned_at and s.planned_at < now - GRACE]
+    ons = [s for s in late if s.kind == EventKind.ON]
+    fire = next((s for s in late if s.kind == EventKind.LIT), None)
+    for step in ons:
+        at = show_moment(step.planned_at, whole.cook.zone, now)
+        what = who(whole, step.pieces) or "the meat"
+        yield (
+            f"By this plan {what} should have been on at {at}. Type when it will be: the "
+            "chance of being in time goes by that, or by now."
+        )
+    if fire is not None and not ons:
+        at = show_moment(fire.planned_at, whole.cook.zone, now)
+        yield (
+            f"By this plan the fire should have been lit at {at}. Log it, or type when it will "
+            "be: the chance of being in time counts from now."
+        )
+    others = [step for step in late if step.kind in _BEFORE]
+    if others:
+        said = (
+            f"{step.kind} {show_moment(step.planned_at, whole.cook.zone, now)}" for step in others
+        )
+        yield f"Past by this plan, and not logged: {', '.join(said)}."
+
+
+_BEFORE = frozenset({StepKind.THAW, StepKind.TRIM, StepKind.RUB, *_STEP_OF})
+"""What is done to meat before it goes on."""
 
 
 def _out_of_windows(whole: WholeCook) -> Iterator[str]:

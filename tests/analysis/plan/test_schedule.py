@@ -162,6 +162,25 @@ def test_that_the_chance_is_that_of_the_room_that_is_left() -> None:
     assert one.chance == pytest.approx(0.95)  # six hours are the upper end of nine in ten
 
 
+def test_that_the_chance_counts_from_now_where_the_plan_is_past() -> None:
+    whole = ribs()
+    span = trade(4 * 3600.0, 6 * 3600.0)
+    group = Group("back ribs", whole.pieces, span, None, trade(600.0, 1200.0))
+    spans = Spans((group,), trade(1800.0, 3600.0))  # 45 minutes until a fire is ready
+    whole = replace(whole, events=work_out(whole, spans, NOON))
+    # Five hours on fit before serving with the least rest and slicing. On the logarithm they are
+    # 0.166 standard deviations above the middle of 4 to 6 h: 0.566 by the normal table.
+    last = SERVE - timedelta(hours=5, minutes=20)
+    (one,) = in_time(whole, spans, last - timedelta(minutes=45))
+    assert one.chance == pytest.approx(0.566, abs=5e-4)
+    lit = next(s for s in whole.events if s.kind == EventKind.LIT)
+    burns = tuple(replace(e, happened_at=NOON) if e.id == lit.id else e for e in whole.events)
+    (one,) = in_time(replace(whole, events=burns), spans, last)
+    assert one.chance == pytest.approx(0.566, abs=5e-4)
+    early = min(step.planned_at for step in whole.events if step.planned_at)
+    assert in_time(whole, spans, early - HOUR) == in_time(whole, spans)
+
+
 def test_that_several_turn_ins_are_kept_and_each_cut_goes_by_its_own() -> None:
     whole, spans = planned(two_cuts())
     end = next(s for s in whole.events if s.kind == StepKind.TURN_IN and len(s.pieces) == 2)

@@ -38,6 +38,21 @@ def test_that_spoons_of_a_rub_are_weighed_and_said(qtbot: QtBot) -> None:
     assert field.told.text() == "16 g: a tablespoon of it weighs 8 g"
 
 
+def test_that_spoons_are_read_once_it_is_known_what_one_weighs(qtbot: QtBot) -> None:
+    kept, known = Kept(), [None, of_tablespoon(17.7185)]
+    field = WeightField("Salt", Dimension.MASS, UnitSystem.US, kept, lambda: known[0])
+    field.where = "below what it weighs"
+    type_into(qtbot, field, "2 tbsp")
+    assert not kept.values
+    assert "or say below what it weighs" in field.error.text()
+    known.pop(0)
+    field.line.clearFocus()
+    field.set_value(None)
+    qtbot.waitUntil(lambda: bool(kept.values))
+    assert kept.values == [pytest.approx(35.437)]
+    assert field.told.text() == "35 g: a tablespoon of it weighs 17.7 g"
+
+
 def test_that_litres_of_liquid_are_counted_as_water(qtbot: QtBot) -> None:
     kept = Kept()
     field = WeightField("Liquid", Dimension.MASS, UnitSystem.US, kept, lambda: WATER)

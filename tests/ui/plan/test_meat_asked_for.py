@@ -100,3 +100,8 @@ def test_a_weight_that_grows_is_asked_about_where_it_is_typed(open_window: Opene
     weights["bought"].line.setModified(True)
     weights["bought"]._commit(leaving=True)
     assert weights["bought"].error.text() == "Lighter bought than trimmed: is that so?"
+    # Said below the table, so that no row moves under the hand.
+    assert not any(field.error.isVisibleTo(plan.pieces) for field in weights.values())
+    name, said = plan.pieces.wrong.text().splitlines()[0].split(": ", 1)
+    assert name.startswith("Weight bought")
+    assert said == "Lighter bought than trimmed: is that so?"

@@ -11,7 +11,7 @@ from pitjournal.domain.day.schedule import StepKind, is_open
 from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.times.moments import show_time
 from pitjournal.domain.treatment import Seasoning
-from pitjournal.journal.commands.records import Add, Remove
+from pitjournal.journal.commands.records import Add, Change, Remove
 from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.plan.page import PlanPage
@@ -66,6 +66,8 @@ def type_time(qtbot: QtBot, card: ScheduleCard, text: str) -> None:
 def test_that_a_day_is_worked_out_and_typed_into(qtbot: QtBot, open_window: Opener) -> None:
     window = open_window()
     card, cook_id = open_plan(window)
+    starts_at = window.desk.journal.whole(cook_id).cook.starts_at
+    window.desk.clock = lambda: starts_at
     assert not card.steps.isVisibleTo(card)
     work_out(qtbot, card)
     assert clock(window, cook_id, StepKind.TASTE) == "18:00"
@@ -224,9 +226,15 @@ def test_that_a_plan_made_too_late_says_so_and_its_chance_goes_by_the_true_time(
     choose(card, "On")
     type_time(qtbot, card, "14:00")
     assert "should have been on" not in card.troubles.text()
+    # The fire is not lit: 45 min later than that is the soonest.
+    assert "the fire should have been lit at 13:15" in card.troubles.text()
+    assert card.chance.text() == "under 1 %"
+    (lit,) = (e for e in window.desk.journal.find(Event) if e.kind == EventKind.LIT)
+    burning = {"happened_at": whole.cook.starts_at + timedelta(hours=6)}
+    window.desk.journal.do(Change(Event, lit.id, burning, "Log lit"))
     # Four hours less 5 min of rest and 36 of slicing: 199 min of a range of 180 to 360, which is
     # 1.17 standard deviations below its middle on the logarithm: 12 % by the normal table.
-    assert card.chance.text() == "12 %"
+    qtbot.waitUntil(lambda: card.chance.text() == "12 %")
     assert clock(window, cook_id, StepKind.TASTE) == "18:00"
 
 

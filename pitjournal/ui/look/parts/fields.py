@@ -84,11 +84,19 @@ class Field(QWidget):
     """A label, a line to type in, and a line for what is wrong with it.
 
     What was typed is saved when the cook pauses or leaves the field. It is only ever refused
-    when he leaves it.
+    when he leaves it. Where `apart`, its card says what is wrong, not a line below it.
+
+    Signals
+    -------
+    said()
+        What is wrong with it may have changed.
     """
+
+    said = Signal()
 
     def __init__(self, label: str, save: Save, *, bare: bool = False, hint: str = "") -> None:
         super().__init__()
+        self.apart = False
         self._label, self._save = label, save
         self._kept: object = None
         self._owner = ""
@@ -174,11 +182,12 @@ class Field(QWidget):
     def say(self, problem: str) -> None:
         """Show what is wrong, or nothing."""
         self.error.setText(problem)
-        self.error.setVisible(bool(problem))
+        self.error.setVisible(bool(problem) and not self.apart)
+        self.said.emit()
         if problem and problem != self.line.accessibleDescription():
             announce(self.line, f"{self.line.accessibleName()}: {problem}", urgent=True)
         self.line.setAccessibleDescription(problem)
-        if problem:
+        if problem and not self.apart:
             QTimer.singleShot(0, self, lambda: show_within_area(self))  # once it has its place
         if self.is_wrong != bool(problem):
             self.line.setProperty("wrong", bool(problem))

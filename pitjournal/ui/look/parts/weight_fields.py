@@ -2,10 +2,13 @@
 
 from collections.abc import Callable
 
+from PySide6.QtCore import QTimer
+
 from pitjournal.errors import JournalError
 from pitjournal.ui.look.parts.fields import QuantityField, Save
 from pitjournal.ui.look.parts.words import unbroken, words
 from pitjournal.units import (
+    ON_THE_SHELF,
     Density,
     Dimension,
     UnitSystem,
@@ -38,12 +41,24 @@ class ExplainedField(QuantityField):
         hint: str = "",
     ) -> None:
         self._density = density
+        self.where = ON_THE_SHELF
         super().__init__(label, dimension, system, save, bare=bare, hint=hint)
         self.told = words("", "quiet")
         self.told.hide()
         layout = self.layout()
         if layout is not None:
             layout.addWidget(self.told)
+
+    def set_value(self, value: object) -> None:
+        """Show a value; words that could not be read are, where what they need is known by now."""
+        super().set_value(value)
+        if not self.is_wrong or self.line.hasFocus():
+            return
+        try:
+            self.read(self.line.text())
+        except JournalError:
+            return
+        QTimer.singleShot(0, self, self.commit)
 
     def explained(self, value: float) -> str:
         """Return what is said below, or an empty text."""
@@ -63,7 +78,7 @@ class WeightField(ExplainedField):
 
     def meant(self, text: str) -> float:
         """Return g of a weight or of a volume."""
-        return parse_weight(text, self._system, self._density())
+        return parse_weight(text, self._system, self._density(), self.where)
 
     def explained(self, value: float) -> str:
         """Return what a volume weighs, and by what."""
@@ -87,7 +102,7 @@ class ShareField(ExplainedField):
         """Return the share."""
         if not self._is_weight(text):
             return parse(text, Dimension.FRACTION, self._system)
-        weight = parse_weight(text, self._system, self._density())
+        weight = parse_weight(text, self._system, self._density(), self.where)
         whole, of = self._whole()
         if not whole:
             raise JournalError(
