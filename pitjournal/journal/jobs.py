@@ -1,9 +1,11 @@
 """Long work on one worker thread: frozen input and progress in, a frozen result out."""
 
 import threading
+from collections import deque
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
-from typing import Generic, TypeVar
+from dataclasses import dataclass
+from typing import Any, Generic, TypeVar
 
 T = TypeVar("T")
 
@@ -66,21 +68,67 @@ class Job(Generic[T]):
         self.future.cancel()
 
 
+@dataclass(frozen=True)
+class _Kept:
+    """A job with the work it does, and all that this work holds."""
+
+    job: Job[Any]
+    work: Callable[[Progress], object]
+
+
+def _do(kept: _Kept) -> None:
+    """Do the work of a job, unless it was cancelled before."""
+    if not kept.job.future.set_running_or_notify_cancel():
+        return
+    try:
+        result = kept.work(kept.job.progress)
+    except BaseException as error:  # noqa: BLE001 - raised where the job is asked
+        kept.job.future.set_exception(error)
+        del kept  # or the error would hold this frame, which holds the error
+    else:
+        kept.job.future.set_result(result)
+
+
 class Jobs:
-    """One worker, so that jobs never race; workers never write to the journal."""
+    """One worker, so that jobs never race; workers never write to the journal.
+
+    Whoever starts a job keeps its work, its result and its error until the worker has let go of
+    them: a window's parts may be among them, and what is held last by the worker would die there.
+    So all but what runs is called on one thread.
+    """
 
     def __init__(self) -> None:
         self._pool: ThreadPoolExecutor | None = None
+        self._kept: dict[int, _Kept] = {}
+        self._over: deque[int] = deque()
+        self._number = 0
 
     def start(self, label: str, work: Callable[[Progress], T]) -> Job[T]:
         """Start the work; its result, or its error, is in the job's `future`."""
         if self._pool is None:
             self._pool = ThreadPoolExecutor(max_workers=1, thread_name_prefix="job")
-        progress = Progress()
-        return Job(label, progress, self._pool.submit(work, progress))
+        self.sweep()
+        job: Job[T] = Job(label, Progress(), Future())
+        self._number += 1
+        self._kept[self._number] = _Kept(job, work)
+        self._pool.submit(self._do, self._number)
+        return job
+
+    def _do(self, number: int) -> None:
+        _do(self._kept[number])  # no name of this frame holds it
+        self._over.append(number)
+
+    def sweep(self) -> None:
+        """Let go of what the worker has let go of."""
+        while self._over:
+            del self._kept[self._over.popleft()]
 
     def close(self) -> None:
         """Wait for the work under way; drop what has not begun."""
         if self._pool is not None:
             self._pool.shutdown(wait=True, cancel_futures=True)
             self._pool = None
+        for kept in self._kept.values():
+            kept.job.cancel()
+        self._kept.clear()
+        self._over.clear()

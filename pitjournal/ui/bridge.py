@@ -250,6 +250,7 @@ class Bridge(QObject):
             self._waits.remove(poll)
             poll.deleteLater()
             late.deleteLater()
+            self.journal.jobs.sweep()
             if not waits:
                 job.cancel()
                 return
