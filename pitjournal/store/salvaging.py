@@ -13,7 +13,7 @@ from typing import Any
 from sqlalchemy.dialects.sqlite import pysqlite
 
 from pitjournal.domain.record import Record
-from pitjournal.store import build, first_page, sqlite
+from pitjournal.store import build, migrations, opening, sqlite, table_list
 from pitjournal.store.columns import fields_of
 from pitjournal.store.ground import beside
 from pitjournal.store.rows import Missed, record_of_image, records_of
@@ -87,14 +87,8 @@ def salvage(path: Path, schema_of: Path | None, scratch: Path) -> WhatWasRead:
         source = beside(path, end)
         if source.exists():
             shutil.copyfile(source, copy.with_name(copy.name + end))
-    if not _tables(copy):
-        copy = _with_head(copy)
-    if _tables(copy) < len(TABLES) and schema_of is not None:
-        lent = scratch / "lent.sqlite"
-        shutil.copyfile(copy, lent)
-        first_page.lend(lent, schema_of)
-        if _tables(lent) > _tables(copy):  # what waited in the log goes: it has the old schema
-            copy = lent
+    if _tables(copy) < len(TABLES):
+        copy = _listed_anew(copy, schema_of)
     if not _tables(copy):  # the log may be what is damaged
         copy.with_name(copy.name + "-wal").unlink(missing_ok=True)
     found = WhatWasRead()
@@ -130,15 +124,38 @@ def _tables(path: Path) -> int:
         return 0
 
 
-def _with_head(copy: Path) -> Path:
-    """Return a copy with its head made anew, where that alone was destroyed."""
-    for size in first_page.SIZES:
-        tried = copy.with_name(f"head-{size}.sqlite")
-        shutil.copyfile(copy, tried)
-        if first_page.make_head(tried, size) and _tables(tried):
-            return tried
-        tried.unlink()
-    return copy
+def _listed_anew(copy: Path, backup: Path | None) -> Path:
+    """Return a copy whose list of tables is made anew, if more can be read by that one."""
+    flat = copy.with_name("flat.sqlite")
+    table_list.with_log(copy, flat)
+    size, known = max(
+        ((size, table_list.found_in(flat, size)) for size in table_list.SIZES),
+        key=lambda one: len(one[1]),
+    )
+    lent = [] if backup is None else table_list.listed(backup)
+    fresh = _of_a_new_journal(copy.with_name("fresh.sqlite"))
+    table_list.make(flat, size, known, lent)
+    if _tables(flat) < len(TABLES) and table_list.agree([*known, *lent], fresh):
+        # It may have been made as journals are made now, and not brought up to date since.
+        more = copy.with_name("more.sqlite")
+        table_list.with_log(copy, more)
+        table_list.make(more, size, known, lent, fresh)
+        if _has_steps(more):
+            flat = more
+    return flat if _tables(flat) > _tables(copy) else copy
+
+
+def _of_a_new_journal(path: Path) -> list[table_list.Built]:
+    opening.make(path, migrations.steps_from(None))
+    return table_list.listed(path)
+
+
+def _has_steps(path: Path) -> bool:
+    """Whether steps for undo lie where they would in such a journal, and what they are."""
+    with contextlib.suppress(*_BROKEN), contextlib.closing(_open(path)) as connection:
+        kinds = connection.execute("SELECT DISTINCT kind FROM row_image LIMIT 100").fetchall()
+        return bool(kinds) and all(kind in KINDS for (kind,) in kinds)
+    return False
 
 
 def _records(
