@@ -68,6 +68,8 @@ def tell(found: Check) -> None:
         rows = found.rows if words == READ else found.impossible if words == POSSIBLE else ()
         for row in rows:
             line(f"          {one_of(row.kind)} ({row.id}): {row.why}")
+        for name in found.unlike if words == _files(found) else ():
+            line(f"          {name}")
     if found.impossible:
         line("          what cannot be stays as it is, and answers count it as not recorded")
     for lack in found.lacking:
@@ -91,21 +93,25 @@ def _findings(found: Check) -> list[tuple[bool | None, str]]:
             whole,
             *((None, words) for words in (*what, f"whether {READ}", f"whether {POSSIBLE}")),
         ]
-    files = f"{found.checked} kept {'file' if found.checked == 1 else 'files'} looked at"
-    if found.missing:
-        files += f", {found.missing} missing"
-    if found.changed:
-        files += f", {found.changed} changed"
     return [
         (found.database, "the database is whole"),
         (found.foreign_keys, "every record that is pointed at is there"),
-        (not found.missing and not found.changed, files),
+        (not found.missing and not found.changed, _files(found)),
         (found.traces, "each trace has its readings, as many as were noted"),
         (found.derived, _derived(found)),
         (not found.rows, READ),
         (not found.impossible, POSSIBLE),
         (found.built, "all that the journal is built of is there, and nothing else acts in it"),
     ]
+
+
+def _files(found: Check) -> str:
+    files = f"{found.checked} kept {'file' if found.checked == 1 else 'files'} looked at"
+    if found.missing:
+        files += f", {found.missing} missing"
+    if found.changed:
+        files += f", {found.changed} changed"
+    return files
 
 
 def _advise(folder: Path, found: Check) -> None:

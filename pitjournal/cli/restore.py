@@ -10,7 +10,6 @@ from pitjournal.journal.backups.restoring import (
     Restored,
     choose,
     difference_words,
-    files_in,
     look_at,
     restore,
 )
@@ -26,7 +25,7 @@ def add_arguments(parser: Parser) -> None:
 
 
 def run(arguments: Arguments) -> int:
-    """Say what differs, and restore unless only that was asked for."""
+    """Say what differs, and restore unless only that was asked for; 1 where files are missing."""
     folder = arguments.journal.expanduser()
     remarks: tuple[str, ...] = ()
     source = arguments.source
@@ -39,15 +38,15 @@ def run(arguments: Arguments) -> int:
             line(words)
         _say(offer)
     done = None if arguments.dry_run else restore(folder, source)
+    told = offer if done is None else done
     if arguments.json:
-        files = files_in(folder, source) if done is None else (done.files_back, done.files_missing)
-        as_json(_json(offer, done, files) | {"remarks": list(remarks)})
+        as_json(_json(offer, done) | {"remarks": list(remarks)})
     elif done is None:
-        _say_files(*files_in(folder, source))
+        _say_files(told, "would come back")
         line("Nothing was changed.")
     else:
         _say_done(folder, done)
-    return 0
+    return int(bool(told.missing))
 
 
 def _say(offer: Offer) -> None:
@@ -58,11 +57,16 @@ def _say(offer: Offer) -> None:
         line(f"  {words}")
 
 
-def _say_files(back: int, missing: int) -> None:
-    if back:
-        line(f"  Photos and logs that would come back: {back}")
-    if missing:
-        line(f"  Photos and logs that are missing or damaged in it, and here too: {missing}")
+def _say_files(told: Offer | Restored, came: str) -> None:
+    if told.files_back:
+        line(f"Photos and logs that {came}: {told.files_back}")
+    if told.missing:
+        line(
+            f"Photos and logs that are missing or damaged in it, and here too: {len(told.missing)}"
+        )
+        for name in told.missing:
+            line(f"  {name}")
+        line("Try: pitjournal check JOURNAL --repair, which looks into the other backups.")
 
 
 def _say_done(folder: Path, done: Restored) -> None:
@@ -71,13 +75,11 @@ def _say_done(folder: Path, done: Restored) -> None:
         line(f"The journal as it was is kept as a backup: {done.kept.backup.path}")
     if done.kept.aside is not None:
         line(f"The damaged journal as it was lies in {done.kept.aside}")
-    if done.files_back:
-        line(f"Photos and logs that came back: {done.files_back}")
-    if done.files_missing:
-        line(f"Photos and logs that are missing: {done.files_missing}")
+    _say_files(done, "came back")
 
 
-def _json(offer: Offer, done: Restored | None, files: tuple[int, int]) -> dict[str, object]:
+def _json(offer: Offer, done: Restored | None) -> dict[str, object]:
+    told = offer if done is None else done
     found = offer.differences
     differences = {
         name: [vars(cook) for cook in getattr(found, name)] for name in ("go", "come", "change")
@@ -91,5 +93,9 @@ def _json(offer: Offer, done: Restored | None, files: tuple[int, int]) -> dict[s
         "differences": differences,
         "restored": done is not None,
         "kept": None if kept is None else str(kept),
-        "files": dict(zip(("back", "missing"), files, strict=True)),
+        "files": {
+            "back": told.files_back,
+            "missing": len(told.missing),
+            "which": list(told.missing),
+        },
     }

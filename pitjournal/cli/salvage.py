@@ -17,17 +17,30 @@ def add_arguments(parser: Parser) -> None:
 def run(arguments: Arguments) -> int:
     """Write it; 1 when something is lost."""
     found = salvage(arguments.journal.expanduser(), arguments.to.expanduser())
-    lost = bool(found.lost or found.files_missing)
     if arguments.json:
-        as_json({**vars(found), "folder": str(found.folder), "lost": list(found.lost)})
-        return int(lost)
+        as_json(
+            {
+                **vars(found),
+                "folder": str(found.folder),
+                "files_missing": len(found.missing),
+                "missing": list(found.missing),
+                "mended": list(found.mended),
+                "lost": list(found.lost),
+            }
+        )
+        return int(not found.whole)
     line(f"Wrote {found.cooks} cooks, {found.records} records in all, to {found.folder}.")
     if found.from_history:
         line(f"Of these, {found.from_history} came from the steps for undo.")
-    line(f"Kept files: {found.files} came along, {found.files_missing} are missing or damaged.")
-    if found.lost:
-        line("\nNot read:")
-    for words in found.lost:
-        line(f"  {words}")
+    if found.from_backup:
+        line(f"Of these, {found.from_backup} came from the newest backup.")
+    line(f"Kept files: {found.files} came along, {len(found.missing)} are missing or damaged.")
+    for name in found.missing:
+        line(f"  {name}")
+    for heading, lines in (("Mended", found.mended), ("Not read", found.lost)):
+        if lines:
+            line(f"\n{heading}:")
+        for words in lines:
+            line(f"  {words}")
     line("\nThe damaged journal was not touched.")
-    return int(lost)
+    return int(not found.whole)

@@ -10,7 +10,7 @@ from pitjournal.files.samples import unpack
 from pitjournal.journal import impossible_values
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.journal import Journal, open_journal
-from pitjournal.store import copies, opening
+from pitjournal.store import copies, kept_names, opening
 from pitjournal.store.build import Foreign
 
 
@@ -33,6 +33,8 @@ class Check:
         Whether the database is whole, and every record that is pointed at is there.
     checked, missing, changed
         How many kept files were looked at, are gone, or have other bytes than they had.
+    unlike
+        Which are gone or changed, in a cook's words.
     traces
         Whether each trace's readings can be unpacked and are as many as noted.
     derived
@@ -59,6 +61,7 @@ class Check:
     checked: int = 0
     missing: int = 0
     changed: int = 0
+    unlike: tuple[str, ...] = ()
     traces: bool = False
     derived: bool = False
     rows: tuple[BadRow, ...] = ()
@@ -108,6 +111,7 @@ class Check:
                 "checked": self.checked,
                 "missing": self.missing,
                 "changed": self.changed,
+                "which": list(self.unlike),
             },
             "traces": self.traces,
             "derived": self.derived,
@@ -156,6 +160,8 @@ def check_journal(journal: Journal, progress: Progress | None = None) -> Check:
         if progress is not None:
             progress.report(place / len(kept), f"{place} of {len(kept)} kept files")
         unlike.append(database.attachments.how(sha))
+    wrong = [(sha, how) for sha, how in zip(kept, unlike, strict=True) if how]
+    called = kept_names.named(database.path, (sha for sha, _ in wrong))
     odd, derived = odd_traces(journal), derived_hold(journal, progress)
     impossible = impossible_values.named(journal)
     found = Check(
@@ -164,6 +170,7 @@ def check_journal(journal: Journal, progress: Progress | None = None) -> Check:
         checked=len(kept),
         missing=unlike.count("missing"),
         changed=unlike.count("changed"),
+        unlike=tuple(f"{name} is {how}" for name, (_, how) in zip(called, wrong, strict=True)),
         traces=not odd,
         derived=derived,
         rows=(*bad_rows(journal), *odd),

@@ -207,7 +207,7 @@ class Journal:
 
             progress.report(None, "reading what can be read of the damaged journal")
             found = salvage(self.folder, folder)
-            missing, lost = found.files_missing, len(found.lost)
+            missing, lost = len(found.missing), len(found.lost)
             many = counted(found.cooks, "cook")
             said = f"{many} could be read{f', {lost} other things not' if lost else ''}. "
         if missing:

@@ -15,7 +15,7 @@ from pitjournal.journal.backups.restoring import Files, in_zips
 from pitjournal.journal.checks import Check, check_journal, readings_of
 from pitjournal.journal.impossible_values import doubled_numbers, wrong_sizes
 from pitjournal.journal.journal import Journal, open_journal
-from pitjournal.store import copies, noting, repairing
+from pitjournal.store import copies, kept_names, noting, repairing
 from pitjournal.store.disk import DISK
 from pitjournal.store.faults import DamagedError, NotSavedError, disk_words
 
@@ -151,17 +151,19 @@ def _files(journal: Journal, aside: Callable[[], Path]) -> tuple[list[str], list
     back: list[str] = []
     left: list[str] = []
     spare = Files(journal.folder / copies.FOLDER / FILES)
-    for sha, how in attachments.unlike(iter(journal.database.attachment_ids())):
+    unlike = list(attachments.unlike(iter(journal.database.attachment_ids())))
+    called = kept_names.named(journal.database.path, (sha for sha, _ in unlike))
+    for (sha, how), name in zip(unlike, called, strict=True):
         if how == "changed":
             DISK.settle(attachments.path(sha), aside() / sha)
         data = spare.read(sha)
         if data is None:
             data = in_zips(journal.folder / copies.FOLDER, sha)
         if data is None:
-            left.append(f"a kept file ({sha[:12]}…) is {how}, and no backup has it")
+            left.append(f"{name} is {how}, and no backup has it")
         else:
             attachments.keep(data)
-            back.append(f"a kept file ({sha[:12]}…) was {how} and came back from the backups")
+            back.append(f"{name} was {how} and came back from the backups")
     return back, left
 
 

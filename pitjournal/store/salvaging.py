@@ -4,7 +4,6 @@ import contextlib
 import json
 import shutil
 import sqlite3
-from collections.abc import Generator, Iterator
 from dataclasses import MISSING, dataclass, field, fields, replace
 from enum import StrEnum
 from pathlib import Path
@@ -16,17 +15,11 @@ from pitjournal.domain.record import Record
 from pitjournal.store import build, migrations, opening, sqlite, table_list
 from pitjournal.store.columns import fields_of
 from pitjournal.store.ground import beside
+from pitjournal.store.reachable import BROKEN, known_columns, open_tolerant, rows_of
 from pitjournal.store.rows import Missed, record_of_image, records_of
 from pitjournal.store.schema import KINDS, SCHEMA_VERSION, TABLES, metadata
 
-AT_ONCE = 64
-"""So many rows are read at a time; around a damaged place, one by one."""
-
-MOST_GAP = 1 << 20
-"""A stretch of so many row numbers without a readable row ends the walk from one side."""
-
 _DIALECT = pysqlite.dialect()
-_BROKEN = (sqlite3.Error, UnicodeDecodeError)
 
 
 @dataclass
@@ -56,6 +49,10 @@ class WhatWasRead:
     """Columns and tables of a newer program's journal that this one does not know."""
     images: dict[tuple[str, str], str | None] = field(default_factory=dict)
     """What each record was after the last step that stands, as the steps for undo have it."""
+    steps_whole: bool = False
+    """Whether all steps for undo could be reached; they know every record there ever was."""
+    from_backup: dict[tuple[str, str], str] = field(default_factory=dict)
+    """Those that only the backup still had: why they could not be read, by kind and id."""
     moved: list[str] = field(default_factory=list)
     """What did not lie where it belongs, and where it came from, a line each."""
 
@@ -92,35 +89,27 @@ def salvage(path: Path, schema_of: Path | None, scratch: Path) -> WhatWasRead:
     if not _tables(copy):  # the log may be what is damaged
         copy.with_name(copy.name + "-wal").unlink(missing_ok=True)
     found = WhatWasRead()
-    with contextlib.closing(_open(copy)) as connection:
+    with contextlib.closing(open_tolerant(copy)) as connection:
         found.unknown = _unknown(connection)
         for kind, table in KINDS.items():
             found.records[kind] = _records(connection, table, found)
         _look_at_steps(connection, found)
         _from_history(found)
         _fill_columns(connection, found, schema_of)
-        for sha, *rest in _rows(
-            connection, "attachment", "id, size, media_type, name", WhatWasRead()
-        ):
+        if schema_of is not None and any(found.records.values()):  # else restoring gives as much
+            _from_backup(found, schema_of)
+        for sha, *rest in rows_of(connection, "attachment", "id, size, media_type, name", set()):
             if isinstance(sha, str):
                 found.files[sha] = (rest[0], rest[1], rest[2])
     return found
 
 
-def _open(path: Path) -> sqlite3.Connection:
-    connection = sqlite3.connect(path)
-    sqlite.tolerate(connection)
-    with contextlib.suppress(*_BROKEN):
-        connection.execute("PRAGMA writable_schema=ON")  # bear a schema that does not parse
-    return connection
-
-
 def _tables(path: Path) -> int:
     """Return of how many of our tables it can be read where they lie and what columns they have."""
     try:
-        with contextlib.closing(_open(path)) as connection:
-            return sum(bool(_known_columns(connection, kind)) for kind in TABLES)
-    except _BROKEN:
+        with contextlib.closing(open_tolerant(path)) as connection:
+            return sum(bool(known_columns(connection, kind)) for kind in TABLES)
+    except BROKEN:
         return 0
 
 
@@ -152,7 +141,7 @@ def _of_a_new_journal(path: Path) -> list[table_list.Built]:
 
 def _has_steps(path: Path) -> bool:
     """Whether steps for undo lie where they would in such a journal, and what they are."""
-    with contextlib.suppress(*_BROKEN), contextlib.closing(_open(path)) as connection:
+    with contextlib.suppress(*BROKEN), contextlib.closing(open_tolerant(path)) as connection:
         kinds = connection.execute("SELECT DISTINCT kind FROM row_image LIMIT 100").fetchall()
         return bool(kinds) and all(kind in KINDS for (kind,) in kinds)
     return False
@@ -163,7 +152,7 @@ def _records(
 ) -> dict[str, Record]:
     table = TABLES[kind.KIND]
     place = _place_of(connection, kind.KIND)
-    known = _known_columns(connection, place)
+    known = known_columns(connection, place)
     if not known:
         found.broken.add(kind.KIND)
         return {}
@@ -175,7 +164,7 @@ def _records(
     if place != kind.KIND:
         words = kind.KIND.replace("_", " ")
         found.moved.append(f"the {words} records lay in a table named {place}")
-    for raw in _rows(connection, place, columns, found):
+    for raw in rows_of(connection, place, columns, found.broken):
         row = tuple(
             value if make is None else make(value) for value, make in zip(raw, made, strict=True)
         )
@@ -197,33 +186,16 @@ def _defaults(kind: type[Record], names: list[str], known: set[str]) -> dict[str
 
 def _place_of(connection: sqlite3.Connection, kind: str) -> str:
     """Return the table in which a kind's records lie: another one where it was renamed."""
-    if _known_columns(connection, kind):
+    if known_columns(connection, kind):
         return kind
-    with contextlib.suppress(*_BROKEN):
+    with contextlib.suppress(*BROKEN):
         tables = connection.execute("SELECT name FROM sqlite_schema WHERE type = 'table'")
         wanted = set(fields_of(KINDS[kind]))
         for (name,) in tables.fetchall():
             plain = name.isidentifier() and name not in metadata.tables
-            if plain and wanted == _known_columns(connection, name):
+            if plain and wanted == known_columns(connection, name):
                 return str(name)
     return kind
-
-
-def _is_view(connection: sqlite3.Connection, name: str) -> bool:
-    with contextlib.suppress(*_BROKEN):
-        query = "SELECT 1 FROM sqlite_schema WHERE type = 'view' AND name = ?"
-        return connection.execute(query, (name,)).fetchone() is not None
-    return False
-
-
-def _known_columns(connection: sqlite3.Connection, table: str) -> set[str]:
-    if _is_view(connection, table):
-        return set()
-    try:
-        rows = connection.execute("SELECT name FROM pragma_table_info(?)", (table,)).fetchall()
-    except _BROKEN:
-        return set()
-    return {name for (name,) in rows}
 
 
 def _unknown(connection: sqlite3.Connection) -> tuple[str, ...]:
@@ -234,75 +206,28 @@ def _unknown(connection: sqlite3.Connection) -> tuple[str, ...]:
             return ()
         tables = connection.execute("SELECT name FROM sqlite_schema WHERE type = 'table'")
         names = sorted(name for (name,) in tables)
-    except (*_BROKEN, TypeError):
+    except (*BROKEN, TypeError):
         return ()
     ours = metadata.tables
     own = ("sqlite_", "cook_words")
     added = [f"the table {n}" for n in names if n not in ours and not n.startswith(own)]
     for kind in KINDS:
-        more = sorted(_known_columns(connection, kind) - set(ours[kind].c.keys()))
+        more = sorted(known_columns(connection, kind) - set(ours[kind].c.keys()))
         added += [f"the column {name} of the {kind.replace('_', ' ')} records" for name in more]
     return tuple(added)
 
 
-def _rows(
-    connection: sqlite3.Connection, table: str, columns: str, found: WhatWasRead
-) -> Iterator[tuple[Any, ...]]:
-    """Yield the rows of a table that can be reached, from both sides of what is damaged."""
-    seen: set[int] = set()
-    for step in (1, -1):
-        whole = yield from _walk(connection, (table, columns), step, seen)
-        if whole:
-            return
-        found.broken.add(table)
-
-
-def _walk(
-    connection: sqlite3.Connection, what: tuple[str, str], step: int, seen: set[int]
-) -> Generator[tuple[Any, ...], None, bool]:
-    """Walk through a table by row number; return whether nothing was in the way."""
-    table, columns = what
-    order, sign = ("", ">") if step > 0 else ("DESC", "<")
-    query = (
-        f"SELECT rowid, {columns} FROM {table} NOT INDEXED "  # noqa: S608 - our own names
-        f"WHERE rowid {sign} ? ORDER BY rowid {order} LIMIT ?"
-    )
-    at, skip, many, whole = -step * (1 << 62), 1, AT_ONCE, True
-    while True:
-        try:
-            rows = connection.execute(query, (at, many)).fetchall()
-            if rows and step * (rows[-1][0] - at) <= 0:  # swapped pages lead round in a ring
-                raise sqlite3.DatabaseError
-        except _BROKEN:
-            whole = False
-            if many > 1:
-                many = 1
-                continue
-            if abs(at) >= 1 << 61 or skip > MOST_GAP:
-                return whole
-            at += step * skip  # over what is damaged, in longer and longer steps
-            skip *= 2
-            continue
-        if not rows:
-            return whole
-        for row in rows:
-            if row[0] not in seen:
-                seen.add(row[0])
-                yield row[1:]
-        at, skip, many = rows[-1][0], 1, AT_ONCE
-
-
 def _look_at_steps(connection: sqlite3.Connection, found: WhatWasRead) -> None:
     """Note of each record the last image among the steps for undo."""
-    images = found.images
-    undone = _undone(connection)
+    images, reached = found.images, set[str]()
+    undone = dict(rows_of(connection, "operation", "seq, undone", reached))
+    columns = "seq, id, kind, row_id, before, after"
     rows = [
         row
-        for row in _rows(
-            connection, "row_image", "seq, id, kind, row_id, before, after", WhatWasRead()
-        )
+        for row in rows_of(connection, "row_image", columns, reached)
         if isinstance(row[0], int) and row[2] in KINDS
     ]
+    found.steps_whole = not reached and {row[0] for row in rows} <= undone.keys()
     for seq, _, kind, row_id, before, after in sorted(rows, key=lambda row: row[:2]):
         how = undone.get(seq, 0)
         if how == 0:
@@ -321,6 +246,27 @@ def _from_history(found: WhatWasRead) -> None:
             found.records[kind][row_id] = record
             found.from_history.add((kind, row_id))
             found.missed.pop((kind, row_id), None)
+        else:
+            why = "its row cannot be read, nor can what the steps for undo have of it"
+            found.missed.setdefault((kind, row_id), why)
+
+
+def _from_backup(found: WhatWasRead, backup: Path) -> None:
+    """Add the records of which only a backup has something left, unless they were taken away."""
+    for kind in sorted(found.broken | _of(found)):
+        table = KINDS.get(kind)
+        with (
+            contextlib.suppress(*BROKEN),
+            contextlib.closing(sqlite.reader(backup)) as connection,
+        ):
+            kept = {} if table is None else _records(connection, table, WhatWasRead())
+        for row_id, record in kept.items():
+            key = (kind, row_id)
+            there = found.images.get(key, None if found.steps_whole else "")
+            if row_id in found.records[kind] or (there is None and key not in found.missed):
+                continue
+            found.records[kind][row_id] = record
+            found.from_backup[key] = found.missed.pop(key, "its page cannot be read")
 
 
 def _can_be(record: Record) -> bool:
@@ -336,11 +282,11 @@ def _fill_columns(connection: sqlite3.Connection, found: WhatWasRead, backup: Pa
     try:
         if build.age_of(connection) < 0:
             return  # an older journal does not have them yet
-    except _BROKEN:
+    except BROKEN:
         return
     for kind, table in KINDS.items():
         place = _place_of(connection, kind)
-        known = _known_columns(connection, place)
+        known = known_columns(connection, place)
         for name in (name for name in fields_of(table) if known and name not in known):
             kept = {} if backup is None else _column_of(backup, table, name)
             found.moved.append(_fill(found, table, name, kept))
@@ -365,8 +311,8 @@ def _fill(found: WhatWasRead, kind: type[Record], name: str, kept: dict[str, Rec
 
 def _column_of(backup: Path, kind: type[Record], name: str) -> dict[str, Record]:
     """Return the records of a backup, if it has a column."""
-    with contextlib.suppress(*_BROKEN), contextlib.closing(sqlite.reader(backup)) as connection:
-        if name in _known_columns(connection, kind.KIND):
+    with contextlib.suppress(*BROKEN), contextlib.closing(sqlite.reader(backup)) as connection:
+        if name in known_columns(connection, kind.KIND):
             return _records(connection, kind, WhatWasRead())
     return {}
 
@@ -375,15 +321,9 @@ def _of(found: WhatWasRead) -> set[str]:
     return {kind for kind, _ in found.missed}
 
 
-def _undone(connection: sqlite3.Connection) -> dict[int, int]:
-    with contextlib.suppress(*_BROKEN):
-        return dict(connection.execute("SELECT seq, undone FROM operation"))
-    return {}
-
-
 def attachment_ids(path: Path) -> list[str]:
     """Return the SHA-256 of the kept files that a database names, as far as it can be read."""
-    with contextlib.suppress(*_BROKEN), contextlib.closing(sqlite.reader(path)) as connection:
-        rows = _rows(connection, "attachment", "id", WhatWasRead())
+    with contextlib.suppress(*BROKEN), contextlib.closing(sqlite.reader(path)) as connection:
+        rows = rows_of(connection, "attachment", "id", set())
         return [row[0] for row in rows if isinstance(row[0], str)]
     return []

@@ -254,14 +254,12 @@ class Shell:
         window, folder = self.window, self._let_go()
         if window is None or folder is None:
             return
-        problem = ""
         try:
-            restore(folder, Path(source))
+            said = restore(folder, Path(source)).words()
         except JournalError as error:
-            problem = str(error)
+            said = str(error)
         self._open_again(folder, window)
         if self.window is not None:
-            said = problem or "Restored. The journal as it was is kept among the backups."
             self.window.desk.bridge.told.emit(said)
 
     def _move(self, folder: str, said: str) -> None:

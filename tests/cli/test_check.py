@@ -6,6 +6,8 @@ from pitjournal.cli import main
 from tests.cli.conftest import Answer
 from tests.journal.test_checks import a_journal
 
+READINGS = "the readings of a channel of the log log.csv of “Does injecting change the bite?”"
+
 
 def test_that_a_whole_journal_is_a_yes(folder: Path, answer: Answer) -> None:
     found = answer("check", folder)
@@ -32,7 +34,12 @@ def test_that_a_fault_is_a_no(
     sha = a_journal(tmp_path / "j")
     (tmp_path / "j" / "attachments" / sha[:2] / sha).write_bytes(b"else")
     found = answer("check", tmp_path / "j", code=1)
-    assert found["attachments"] == {"checked": 2, "missing": 0, "changed": 1}
+    assert found["attachments"] == {
+        "checked": 2,
+        "missing": 0,
+        "changed": 1,
+        "which": [f"{READINGS} ({sha[:12]}…) is changed"],
+    }
     assert main(["check", str(tmp_path / "j")]) == 1
     told = capsys.readouterr().out
     assert "NOT HELD  2 kept files looked at, 1 changed" in told

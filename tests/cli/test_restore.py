@@ -47,7 +47,11 @@ def test_that_a_dry_run_says_what_would_differ_and_changes_nothing(
         "others": 0,
     }
     assert (found["restored"], found["kept"]) == (False, None)
-    assert found["files"] == {"back": 0, "missing": 0}  # what would come back, as it says in words
+    assert found["files"] == {
+        "back": 0,
+        "missing": 0,
+        "which": [],
+    }  # what would come back, as it says in words
     assert "Third" in titles(changed)
 
 
@@ -138,7 +142,7 @@ def test_that_a_repair_that_can_mend_nothing_says_so_and_makes_no_backup(
     (tmp_path / "j" / "attachments" / sha[:2] / sha).unlink()
     assert main(["check", str(tmp_path / "j"), "--repair"]) == 1
     said = capsys.readouterr().out
-    assert "NOT MENDED  a kept file" in said
+    assert "NOT MENDED  the readings of a channel of the log log.csv" in said
     assert "mended    " not in said
     assert "Try: pitjournal check" not in said
     assert answer("check", tmp_path / "j", "--repair", code=1)["done"] == []
@@ -239,7 +243,8 @@ def test_that_a_salvage_writes_a_new_journal_and_leaves_the_old_one(
     data = bytearray(path.read_bytes())
     data[-4096:] = b"\xee" * 4096
     path.write_bytes(data)
-    keys = {"folder", "cooks", "records", "from_history", "files", "files_missing", "lost"}
+    keys = {"folder", "cooks", "records", "from_history", "from_backup", "files", "mended", "lost"}
+    keys |= {"files_missing", "missing"}
     found = answer("salvage", folder, "--to", tmp_path / "new", code=None)
     assert set(found) == keys
     assert found["cooks"] == len(titles(tmp_path / "new")) == 2

@@ -52,7 +52,7 @@ def test_that_a_whole_journal_holds(tmp_path: Path) -> None:
     assert found.as_json() == {
         "database": True,
         "foreign_keys": True,
-        "attachments": {"checked": 2, "missing": 0, "changed": 0},
+        "attachments": {"checked": 2, "missing": 0, "changed": 0, "which": []},
         "traces": True,
         "derived": True,
         "derived_older": False,

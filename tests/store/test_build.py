@@ -190,9 +190,9 @@ WEATHER = "ALTER TABLE cook DROP COLUMN weather"
     ("words", "said"),
     [
         (TO_A_VIEW, "lay in a table named note2"),
-        (("DROP TABLE note",), "2 came back from the steps for undo"),
+        (("DROP TABLE note",), "note: 2 records came from the steps for undo"),
         ((WEATHER,), "2 values came from the steps for undo"),
-        (("UPDATE note SET cook_id = 'gone'",), "2 × note: its cook came from the steps for undo"),
+        (("UPDATE note SET cook_id = 'gone'",), "its cook came from the steps for undo"),
     ],
 )
 def test_that_a_salvage_finds_what_was_moved_away_and_says_so(
@@ -202,8 +202,9 @@ def test_that_a_salvage_finds_what_was_moved_away_and_says_so(
         known = [*database.find(Cook), *database.find(Note)]
     shutil.rmtree(folder / "backups")  # which would lend its list of tables
     change(folder, *words)
-    lost = salvage(folder, tmp_path / "new").lost
-    assert said in "\n".join(lost)
+    found = salvage(folder, tmp_path / "new")
+    assert said in "\n".join(found.mended)
+    assert not found.lost
     with closing(Database(tmp_path / "new", read_only=True)) as database:
         assert [*database.find(Cook), *database.find(Note)] == known
 
@@ -212,9 +213,9 @@ def test_that_a_salvage_takes_a_column_from_a_backup_else_names_it(
     folder: Path, tmp_path: Path
 ) -> None:
     change(folder, "DELETE FROM row_image", WEATHER)
-    assert "2 from a backup, 0 are not known" in "\n".join(salvage(folder, tmp_path / "a").lost)
+    assert "2 from a backup, 0 are not known" in "\n".join(salvage(folder, tmp_path / "a").mended)
     shutil.rmtree(folder / "backups")
-    assert "0 from a backup, 2 are not known" in "\n".join(salvage(folder, tmp_path / "b").lost)
+    assert "0 from a backup, 2 are not known" in "\n".join(salvage(folder, tmp_path / "b").mended)
 
 
 def test_that_a_journal_without_its_format_is_damaged_and_no_other_program_s(folder: Path) -> None:

@@ -34,7 +34,8 @@ def folder(tmp_path: Path) -> Path:
 
 def by_salvage(folder: Path) -> tuple[Path, str]:
     target = folder.with_name("new")
-    return target, "\n".join(salvage(folder, target).lost)
+    found = salvage(folder, target)
+    return target, "\n".join((*found.mended, *found.lost))
 
 
 def by_repair(folder: Path) -> tuple[Path, str]:

@@ -77,7 +77,7 @@ def test_that_nothing_is_lost_with_the_first_page(
     assert prospects(folder).salvage == 5
     found = salvage(folder, tmp_path / "new")
     assert found.lost == ()
-    assert found.files_missing == 0
+    assert found.missing == ()
     assert rows_of(tmp_path / "new" / "journal.sqlite") == before
     assert check_folder(tmp_path / "new").held
     assert path.read_bytes() == data

@@ -12,7 +12,15 @@ from pathlib import Path
 
 from pitjournal.errors import JournalError
 from pitjournal.journal.backups.keeping import FILES
-from pitjournal.store import compare, copies, faults, replacing, salvaging, sqlite
+from pitjournal.store import (
+    compare,
+    copies,
+    faults,
+    kept_names,
+    replacing,
+    salvaging,
+    sqlite,
+)
 from pitjournal.store.attachments import Attachments, how_is, is_sha
 from pitjournal.store.compare import CookName, Differences
 from pitjournal.store.copies import Copy
@@ -35,12 +43,18 @@ class Offer:
         How many cooks are in it.
     differences
         What would be otherwise.
+    files_back
+        How many photos and logs would come back.
+    missing
+        The photos and logs that are neither in it nor here, in a cook's words.
     """
 
     path: Path
     at: datetime | None
     cooks: int
     differences: Differences
+    files_back: int = 0
+    missing: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -49,7 +63,21 @@ class Restored:
 
     kept: Kept
     files_back: int
-    files_missing: int
+    missing: tuple[str, ...]
+
+    def words(self) -> str:
+        """Return in a cook's words what was done, for a line."""
+        said = "Restored. The journal as it was is kept among the backups."
+        return f"{said} {missing_words(self.missing)}" if self.missing else said
+
+
+def missing_words(missing: tuple[str, ...]) -> str:
+    """Return which photos and logs a restore could not bring back, and what to do."""
+    what = "1 photo or log is" if len(missing) == 1 else f"{len(missing)} photos or logs are"
+    return (
+        f"{what} missing in it, and here too: {kept_names.some(missing)}. "
+        "An older backup or ZIP may have them: pitjournal check JOURNAL --repair looks."
+    )
 
 
 @dataclass(frozen=True)
@@ -120,11 +148,12 @@ def look_at(folder: Path, source: Path) -> Offer:
     JournalError
         If it is not there, or is no whole journal.
     """
-    with _opened(source) as (database, _files):
+    with _opened(source) as (database, files):
         inside = copies.look_into(database)
         found = compare.differences(folder / sqlite.FILE_NAME, database)
+        back, missing = _files_in(folder, database, files)
     at = next((one.at for one in _beside(source) if one.path.name == source.name), None)
-    return Offer(source, at, inside.cooks, found)
+    return Offer(source, at, inside.cooks, found, back, missing)
 
 
 def _beside(source: Path) -> list[Copy]:
@@ -167,34 +196,27 @@ def restore(folder: Path, source: Path) -> Restored:
             raise
 
 
-def _bring_files(folder: Path, files: "Files") -> tuple[int, int]:
-    back = missing = 0
-    attachments = Attachments(folder / "attachments")
-    for sha in salvaging.attachment_ids(folder / sqlite.FILE_NAME):
+def _bring_files(folder: Path, files: "Files") -> tuple[int, tuple[str, ...]]:
+    path, attachments = folder / sqlite.FILE_NAME, Attachments(folder / "attachments")
+    back, missing = 0, []
+    for sha in salvaging.attachment_ids(path):
         if not attachments.how(sha):
             continue
         data = files.read(sha)
         if data is None:
-            missing += 1
+            missing.append(sha)
         else:
             attachments.keep(data)
             back += 1
-    return back, missing
+    return back, kept_names.named(path, missing)
 
 
-def files_in(folder: Path, source: Path) -> tuple[int, int]:
-    """Return how many photos and logs a restoring would bring back, and how many it could not.
-
-    Raises
-    ------
-    JournalError
-        If the backup is not there, or is no whole one.
-    """
+def _files_in(folder: Path, database: Path, files: "Files") -> tuple[int, tuple[str, ...]]:
+    """Return how many photos and logs a restoring would bring back, and which it could not."""
     attachments = Attachments(folder / "attachments")
-    with _opened(source) as (database, files):
-        lost = [sha for sha in salvaging.attachment_ids(database) if attachments.how(sha)]
-        back = sum(files.read(sha) is not None for sha in lost)
-    return back, len(lost) - back
+    lost = [sha for sha in salvaging.attachment_ids(database) if attachments.how(sha)]
+    missing = [sha for sha in lost if files.read(sha) is None]
+    return len(lost) - len(missing), kept_names.named(database, missing)
 
 
 class Files:

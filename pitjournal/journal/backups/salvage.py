@@ -4,7 +4,6 @@ import contextlib
 import shutil
 import tempfile
 import time
-from collections import Counter
 from contextlib import closing
 from dataclasses import dataclass, replace
 from functools import cache
@@ -12,14 +11,17 @@ from pathlib import Path
 from typing import Any
 
 from pitjournal.domain.cook import Cook
-from pitjournal.domain.record import Record, one_of
+from pitjournal.domain.record import Record
 from pitjournal.errors import JournalError
+from pitjournal.journal.backups import salvaged
 from pitjournal.journal.backups.keeping import FILES
 from pitjournal.journal.backups.restoring import Files, choose
+from pitjournal.journal.backups.salvaged import ENTER, Salvaged, place_of
 from pitjournal.store import (
     carrying,
     copies,
     faults,
+    kept_names,
     opening,
     repairing,
     replacing,
@@ -34,33 +36,6 @@ from pitjournal.store.salvaging import WhatWasRead
 from pitjournal.store.schema import KINDS
 from pitjournal.store.transaction import Transaction
 from pitjournal.units.figures import counted
-
-
-@dataclass(frozen=True)
-class Salvaged:
-    """What was written into the new journal, and what was not.
-
-    Attributes
-    ----------
-    folder
-        The new journal's.
-    cooks, records
-        How many of each were written.
-    from_history
-        How many of these only the steps for undo still had.
-    files, files_missing
-        How many kept files came along, and how many are gone or damaged.
-    lost
-        What could not be read, a line each.
-    """
-
-    folder: Path
-    cooks: int
-    records: int
-    from_history: int
-    files: int
-    files_missing: int
-    lost: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -108,7 +83,7 @@ def prospects(folder: Path) -> Prospects:
         contextlib.suppress(OSError, JournalError),
         faults.scratch() as scratch,
     ):
-        records = _that_hang_together(salvaging.salvage(path, backup, scratch))[0]
+        records = _that_hang_together(salvaging.salvage(path, backup, scratch)).records
     return Prospects(
         sum(isinstance(record, Cook) for record in records),
         _in_backup(folder),
@@ -140,32 +115,29 @@ def salvage(folder: Path, target: Path) -> Salvaged:
     path = folder / sqlite.FILE_NAME
     if not opening.size_there(folder):
         raise JournalError(f"There is nothing to read in {folder}.", "Restore a backup of it.")
+    backup = _a_whole_backup(folder)
     try:
         with faults.scratch() as scratch:
-            found = salvaging.salvage(path, _a_whole_backup(folder), scratch)
+            found = salvaging.salvage(path, backup, scratch)
     except OSError as error:
         words, hint = disk_words(error)
         message = f"It cannot be read by way of {tempfile.gettempdir()}. {words}"
         raise NotSavedError(message, hint) from error
-    records, lost = _that_hang_together(found)
-    if not records:
+    together = _that_hang_together(found)
+    if not together.records:
         message = f"Nothing of {path} can be read."
         raise JournalError(message, "Restore a backup of it.")
-    written = _write_whole(target, folder, found, records)
+    written = _write_whole(target, folder, found, together.records)
     return Salvaged(
         target,
-        sum(isinstance(record, Cook) for record in records),
-        len(records),
+        sum(isinstance(record, Cook) for record in together.records),
+        len(together.records),
         len(found.from_history),
+        len(found.from_backup),
         written.files,
         written.missing,
-        (
-            *lost,
-            *found.moved,
-            *_unread(found),
-            *(f"{n}: a newer program added it" for n in found.unknown),
-            *written.mended,
-        ),
+        (*salvaged.mended(found, backup), *together.mended, *written.mended),
+        (*salvaged.unread(found), *together.lost),
     )
 
 
@@ -174,39 +146,57 @@ def _a_whole_backup(folder: Path) -> Path | None:
     return next((copy.path for copy in kept if replacing.can_be_read(copy.path)), None)
 
 
-def _that_hang_together(found: WhatWasRead) -> tuple[list[Record], list[str]]:
+@dataclass
+class Together:
+    """Records whose parents are there, parents first; what had to go, and what was put right."""
+
+    records: list[Record]
+    lost: list[str]
+    mended: list[str]
+
+
+def _that_hang_together(found: WhatWasRead) -> Together:
     """Return the records, parents first, whose parents are there; name the others."""
     taken: dict[str, set[str]] = {}
     unique: set[tuple[object, ...]] = set()
-    records: list[Record] = []
-    alone: Counter[str] = Counter()
-    said: Counter[str] = Counter()
+    made = Together([], [], [])
     for name, kind in KINDS.items():
         ids = taken.setdefault(name, set())
         for read in found.records[name].values():
-            record = _pointed_as_before(found, read, taken, said)
-            gone = [f for f, to in kind.PARENTS.items() if not _there(record, f, taken[to])]
+            record = _pointed_as_before(found, read, taken, made)
+            gone = [(f, to) for f, to in kind.PARENTS.items() if not _there(record, f, taken[to])]
             key = (name, *(getattr(record, part) for part in kind.UNIQUE))
             if gone or (kind.UNIQUE and key in unique):
-                alone[name] += 1
+                why = _belongs_nowhere(record, *gone[0]) if gone else "there is another one like it"
+                made.lost.append(f"{place_of(name, record.id, record)}: {why}. {ENTER}")
                 continue
-            loose: dict[str, Any] = {
-                f: None for f, to in kind.LOOSE.items() if not _there(record, f, taken[to])
-            }
-            for at in loose:
-                said[f"{_words(name)} whose {_words(kind.LOOSE[at])} is not there; now none"] += 1
-            records.append(replace(record, **loose) if loose else record)
+            record = _without_loose_ends(record, taken, made)
+            made.records.append(record)
             ids.add(record.id)
             unique.add(key)
-    lost = [
-        f"{_counted(count, name)} that belong to nothing that is there"
-        for name, count in alone.items()
-    ]
-    return records, [*lost, *(f"{count} × {what}" for what, count in said.items())]
+    return made
+
+
+def _belongs_nowhere(record: Record, at: str, to: str) -> str:
+    return f"it belongs to the {_words(to)} {getattr(record, at)}, which cannot be read"
+
+
+def _without_loose_ends(record: Record, taken: dict[str, set[str]], made: Together) -> Record:
+    """Return a record that points at nothing that is not there; say what it pointed at."""
+    loose: dict[str, Any] = {
+        f: None for f, to in type(record).LOOSE.items() if not _there(record, f, taken[to])
+    }
+    for at in loose:
+        to = _words(type(record).LOOSE[at])
+        made.lost.append(
+            f"{place_of(record.KIND, record.id, record)}: its {to} is not there; now it has none. "
+            f"Choose its {to} again."
+        )
+    return replace(record, **loose) if loose else record
 
 
 def _pointed_as_before(
-    found: WhatWasRead, record: Record, taken: dict[str, set[str]], said: Counter[str]
+    found: WhatWasRead, record: Record, taken: dict[str, set[str]], made: Together
 ) -> Record:
     """Return a record with what it points at as it was, by the steps for undo, where it is gone."""
     kind = type(record)
@@ -218,9 +208,11 @@ def _pointed_as_before(
     back: dict[str, Any] = {
         at: getattr(before, at) for at in gone if _there(before, at, taken[targets[at]])
     }
-    for at in back:
-        which = _words(targets[at])
-        said[f"{_words(kind.KIND)}: its {which} came from the steps for undo"] += 1
+    made.mended += [
+        f"{place_of(record.KIND, record.id, record)}: its {_words(targets[at])} came from the steps "
+        "for undo"
+        for at in back
+    ]
     return replace(record, **back)
 
 
@@ -233,25 +225,12 @@ def _there(record: Record, field: str, ids: set[str]) -> bool:
     return value is None or value in ids
 
 
-def _counted(count: int, kind: str) -> str:
-    return f"{count} × {kind.replace('_', ' ')}"
-
-
-def _unread(found: WhatWasRead) -> list[str]:
-    lines = [f"{one_of(kind)} ({row_id}): {why}" for (kind, row_id), why in found.missed.items()]
-    for kind in sorted(found.broken):
-        back = sum(name == kind for name, _ in found.from_history)
-        also = f"; {back} came back from the steps for undo" if back else ""
-        lines.append(f"a part of the {kind.replace('_', ' ')} records could not be reached{also}")
-    return lines
-
-
 @dataclass(frozen=True)
 class Written:
-    """How many kept files came and did not, and what had to be mended in what was written."""
+    """How many kept files came, which did not, and what had to be mended in what was written."""
 
     files: int
-    missing: int
+    missing: tuple[str, ...]
     mended: tuple[str, ...]
 
 
@@ -292,7 +271,8 @@ def _sweep_beside(target: Path) -> None:
 
 def _write_part(part: Path, folder: Path, found: WhatWasRead, records: list[Record]) -> Written:
     with closing(Database(part, new=True)) as database:
-        here, missing = _write(database, folder, found, records)
+        here, gone = _write(database, folder, found, records)
+        missing = kept_names.named(database.path, gone)
 
         @cache
         def aside() -> Path:
@@ -305,7 +285,7 @@ def _write_part(part: Path, folder: Path, found: WhatWasRead, records: list[Reco
 
 def _write(
     database: Database, folder: Path, found: WhatWasRead, records: list[Record]
-) -> tuple[int, int]:
+) -> tuple[int, list[str]]:
     files = Files(folder / "attachments", folder / copies.FOLDER / FILES)
     here = []
     for sha in (*found.files, *_named(records) - found.files.keys()):
@@ -313,14 +293,14 @@ def _write(
         if data is not None:
             database.attachments.keep(data)
             here.append(sha)
-    noted = [sha for sha in here if sha in found.files]
+    noted = dict.fromkeys(sha for sha in here if sha in found.files)
 
     def work(transaction: Transaction) -> None:
         transaction.name_attachments((sha, *found.files[sha]) for sha in noted)
         transaction.add(*records)
 
     database.change("Salvage a damaged journal", work)
-    return len(here), len(found.files) - len(noted)
+    return len(here), [sha for sha in found.files if sha not in noted]
 
 
 def _named(records: list[Record]) -> set[str]:

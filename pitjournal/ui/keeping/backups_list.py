@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QLayout, QWidget
 
 from pitjournal.domain.times.moments import stamp_words
 from pitjournal.errors import JournalError
-from pitjournal.journal.backups.restoring import Offer, difference_words, look_at
+from pitjournal.journal.backups.restoring import Offer, difference_words, look_at, missing_words
 from pitjournal.store import copies
 from pitjournal.store.copies import Copy
 from pitjournal.ui.files_asked import FileKind, open_file, open_folder
@@ -105,7 +105,10 @@ class BackupsList(QWidget):
         kept = "The journal as it is now is kept as another backup."
         if not offer.differences.today_read:
             kept = "What lies there now is put aside first."
-        self._say(f"{offer.path.name} is whole and has {cooks}.", f"{lines}\n{kept}")
+        if offer.missing:
+            lines += f"\n{missing_words(offer.missing)}"
+        whole = "has" if offer.missing else "is whole and has"
+        self._say(f"{offer.path.name} {whole} {cooks}.", f"{lines}\n{kept}")
         self.restore.show()
         self.restore.setFocus()
 

@@ -8,9 +8,11 @@ from PySide6.QtGui import QCloseEvent, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import QLayout, QLineEdit, QMainWindow, QPushButton, QWidget
 
 from pitjournal.errors import JournalError
-from pitjournal.journal.backups.restoring import restore
-from pitjournal.journal.backups.salvage import Prospects, Salvaged, prospects, salvage
+from pitjournal.journal.backups.restoring import Restored, restore
+from pitjournal.journal.backups.salvage import Prospects, prospects, salvage
+from pitjournal.journal.backups.salvaged import Salvaged
 from pitjournal.journal.jobs import Jobs, Progress
+from pitjournal.store import kept_names
 from pitjournal.store.faults import CannotOpenError, DamagedError, Trouble
 from pitjournal.ui.files_asked import FileKind, open_folder
 from pitjournal.ui.keeping.backups_list import BackupsList
@@ -47,14 +49,14 @@ class RescueWindow(QMainWindow):
 
     def __init__(self, error: JournalError, folder: Path, recent: tuple[str, ...]) -> None:
         super().__init__()
-        self._folder = folder
+        self._folder = self._brought = folder
         self._jobs = Jobs()
         self.setWindowTitle("Pitjournal")
         self.setMinimumSize(tokens.LEAST_WIDTH, tokens.LEAST_HEIGHT)
         self.resize(1280, 800)
         self.problem = Problem()
         self.said = words("")
-        self.shown = button("Open it", self._open_salvaged, "primary")
+        self.shown = button("Open it", self._open_brought, "primary")
         for widget in (self.said, self.shown):
             widget.hide()
         trouble = _trouble(error)
@@ -155,11 +157,21 @@ class RescueWindow(QMainWindow):
         self.problem.say(text)
 
     def _restore(self, source: str) -> None:
-        self._run(
-            lambda: restore(self._folder, Path(source)),
-            lambda _: self.opening.emit(str(self._folder), False),
-            self.say,
-        )
+        def done(found: object) -> None:
+            assert isinstance(found, Restored)
+            self._offer(self._folder, found.words() if found.missing else "")
+
+        self._run(lambda: restore(self._folder, Path(source)), done, self.say)
+
+    def _offer(self, folder: Path, lacks: str) -> None:
+        """Open a journal that was brought back; where it lacks something, once that was read."""
+        if not lacks:
+            self.opening.emit(str(folder), False)
+            return
+        self._brought = folder
+        self.said.setText(lacks)
+        self.said.show()
+        self.shown.show()
 
     def _salvage(self) -> None:
         target = Path(self.target.text()).expanduser()
@@ -169,16 +181,12 @@ class RescueWindow(QMainWindow):
 
         def done(found: object) -> None:
             assert isinstance(found, Salvaged)
-            self.said.setText(_salvaged(found))
-            if not found.lost and not found.files_missing:
-                self.opening.emit(str(target), False)
-                return
-            self.shown.show()
+            self._offer(target, "" if found.whole else _salvaged(found))
 
         self._run(lambda: salvage(self._folder, target), done, self.say)
 
-    def _open_salvaged(self) -> None:
-        self.opening.emit(self.target.text(), False)
+    def _open_brought(self) -> None:
+        self.opening.emit(str(self._brought), False)
 
     def _run(
         self,
@@ -236,8 +244,13 @@ def _beside(folder: Path) -> Path:
 
 def _salvaged(found: Salvaged) -> str:
     lines = [f"Wrote {found.cooks} cooks, {found.records} records in all, to {found.folder}."]
-    if found.files_missing:
-        lines.append(f"{found.files_missing} photos or logs are missing or damaged.")
+    if found.missing:
+        what = (
+            "1 photo or log is"
+            if len(found.missing) == 1
+            else (f"{len(found.missing)} photos or logs are")
+        )
+        lines.append(f"{what} missing or damaged: {kept_names.some(found.missing)}.")
     if found.lost:
         lines.append("Not read:")
         lines += [f"  {words}" for words in found.lost[:12]]
