@@ -15,6 +15,7 @@ from pitjournal.units import UnitSystem, difference_of, show
 from pitjournal.units.figures import percent
 
 if TYPE_CHECKING:
+    from pitjournal.analysis.findings.findings import Findings
     from pitjournal.analysis.findings.slow_findings import SlowFindings
 
 WIDE = 78
@@ -45,11 +46,22 @@ def run(arguments: Arguments) -> int:
             from pitjournal.journal.sharing import whole_summary
 
             tell(whole_summary(journal, cook_id, system=system, every_cut=arguments.every_cut))
+            tell_by_lot(journal.findings.of(cook_id, system, every_cut=arguments.every_cut))
             tell_deeper(
                 journal.findings.slow(cook_id), journal.whole(cook_id), journal.catalogue(), system
             )
         left_out(journal)
     return 0
+
+
+def tell_by_lot(found: "Findings") -> None:
+    """Write how seldom the lot alone sets the arms of this cook so far apart."""
+    if not found.lots:
+        return
+    heading("This cook by the lot itself")
+    names = {arm.arm_id: arm.name for arm in found.arms}
+    for lot in found.lots:
+        line(textwrap.fill(f"{names[lot.arm_id]}: {lot.words}.", WIDE))
 
 
 def tell_deeper(

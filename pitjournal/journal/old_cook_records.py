@@ -7,6 +7,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from functools import cached_property
 from typing import Any
 
+from pitjournal.domain.arm_names import arm_key
 from pitjournal.domain.cook import Arm, Cook, CookKind, CookStatus
 from pitjournal.domain.event import DonenessCheck, Event, EventKind
 from pitjournal.domain.piece import Piece, Stage, Weighing
@@ -150,10 +151,10 @@ class OneCook:
         names = [self._arm_name(row) for row in self.rows]
         wraps: dict[str, set[str]] = {}
         for name, row in zip(names, self.rows, strict=True):
-            wraps.setdefault(name.casefold(), set()).add(self._text(row.values, "wrap"))
+            wraps.setdefault(arm_key(name), set()).add(self._text(row.values, "wrap"))
         arms: dict[str, Arm] = {}
         for name in names:
-            key = name.casefold()
+            key = arm_key(name)
             if name and key not in arms:
                 wrap = next(iter(wraps[key])) if len(wraps[key]) == 1 else ""
                 arms[key] = Arm(
@@ -163,7 +164,7 @@ class OneCook:
                     wrap="wrapped" if wrap == "yes" else wrap,
                 )
         self._take_control(arms)
-        return [arms[name.casefold()] if name else None for name in names]
+        return [arms[arm_key(name)] if name else None for name in names]
 
     def _arm_name(self, row: OldCook) -> str:
         arm, treatment, wrap = (self._text(row.values, key) for key in ("arm", "treatment", "wrap"))

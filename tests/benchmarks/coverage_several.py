@@ -10,8 +10,8 @@ from datetime import timedelta
 
 import numpy as np
 
+from pitjournal.analysis.findings.across import Across
 from pitjournal.analysis.findings.across_cooks import (
-    Across,
     across_cooks,
     joined_differences,
     series_of,

@@ -470,8 +470,8 @@ def test_that_a_taster_of_one_arm_alone_is_named_before_the_answer(journal: Jour
         "whatever differs may come from who tasted what."
     )
     assert as_json(found)["one_arm_tasters"] == [
-        {"taster": "Ada", "arm": "Injected"},
-        {"taster": "Ben", "arm": "Left alone"},
+        {"taster": "Ada", "arm": "Injected", "hardly_any_of": []},
+        {"taster": "Ben", "arm": "Left alone", "hardly_any_of": []},
     ]
     (row,) = [row for row in as_json(found)["differences"] if row["declared"]]
     assert row["not_told_apart_from"] == [{"cook": 1, "what": ["who tasted it"]}]

@@ -7,11 +7,11 @@ from pitjournal.analysis.findings.comparison import (
     ArmSummary,
     Difference,
     PieceValues,
-    Worked,
     blocked,
     number,
 )
 from pitjournal.analysis.findings.ledger import WORTH_SAYING, LedgerRow
+from pitjournal.analysis.findings.worked import Worked
 from pitjournal.analysis.trade_words import interval, pieces_of, signed_size
 from pitjournal.domain.catalogue import Variable
 from pitjournal.units import UnitSystem

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from pitjournal.analysis.findings.across_cooks import Across
+from pitjournal.analysis.findings.across import Across
 from pitjournal.analysis.findings.adjusted import Adjusted
 from pitjournal.analysis.findings.comparison import Borrowed, Difference
 from pitjournal.analysis.findings.factorial import Effect
@@ -91,11 +91,15 @@ def as_json(found: Findings, deeper: SlowFindings = NOTHING) -> dict[str, Any]:
             }
             for one in found.confounded
         ],
+        "called_alike": [list(names) for names in found.called_alike],
         "joined_confounded": [
             {"number": number, "with": list(labels)} for number, labels in found.not_told_apart
         ],
         "joined_one_arm_tasters": list(found.one_armed),
-        "one_arm_tasters": [{"taster": one.taster, "arm": one.arm} for one in found.one_arm],
+        "one_arm_tasters": [
+            {"taster": one.taster, "arm": one.arm, "hardly_any_of": list(one.few)}
+            for one in found.one_arm
+        ],
         "ledger": [
             {
                 "arm": row.arm,
@@ -248,6 +252,7 @@ def _joined(found: Findings, joined: Across) -> Mapping[str, Any]:
             "i2": joined.i2,
             "p": joined.series.differ_p,
             "one_spread": not joined.by_cook,
+            "contradict": joined.contradiction or None,
         },
         "by_cook": [
             {
@@ -257,6 +262,7 @@ def _joined(found: Findings, joined: Across) -> Mapping[str, Any]:
                 "low": cook.low,
                 "high": cook.high,
                 "pieces": cook.pieces,
+                "turned": cook.turned,
             }
             for cook in joined.cooks
         ],

@@ -5,20 +5,19 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from pitjournal.analysis.findings.comparison import (
-    BETWEEN,
-    WITHIN,
     ArmSummary,
     Borrowed,
     Difference,
     PieceValues,
     correct_for_looks,
+    could_show,
     number,
     summaries,
 )
 from pitjournal.analysis.findings.like import cut_key, of_cuts
+from pitjournal.analysis.findings.worked import BETWEEN, WITHIN
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.science.comparison.interim_looks import FIRST_LEVEL
 
 MOST_PAST = 12
 """So many of the newest past cooks lend their spread: one's hand changes over the years."""
@@ -93,7 +92,6 @@ def _borrow(
     if not difference.se or not difference.df:
         return difference
     from pitjournal.science.comparison.moderated import drawn_to, moderated, usual_variance
-    from pitjournal.science.comparison.power import noncentrality_shown
 
     variance, df = mine
     spreads = [*lent, mine]
@@ -109,7 +107,6 @@ def _borrow(
         return difference
     assert found.se is not None
     assert found.df is not None
-    shown = noncentrality_shown(round(found.df, 1), alpha=FIRST_LEVEL)
     lender = Borrowed(
         found.low,
         found.high,
@@ -119,7 +116,7 @@ def _borrow(
         len(lent),
         found.df - df,
         math.sqrt(drawn_to(variance, df, prior)),
-        None if shown is None else shown * found.se,
+        could_show(found.se, round(found.df, 1), declared=True),
     )
     return replace(difference, borrowed=lender)
 

@@ -6,18 +6,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from pitjournal.analysis.findings.worked import BETWEEN, WITHIN, Worked, worked_out
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science.comparison.interim_looks import FIRST_LEVEL, first_p
-from pitjournal.units.figures import trimmed
 
 if TYPE_CHECKING:
     from pitjournal.science.comparison.paired import Estimate
 
 CONFIDENCE = 0.95
-WITHIN = "pieces compared within blocks"
-BETWEEN = "every piece, within blocks and between them"
 NUL = "\0"
 """Begins the name of a block of one piece that has none; no pack is called so."""
 PieceValues = Mapping[str, Mapping[str, Value]]
@@ -44,17 +42,6 @@ class ArmSummary:
     points: tuple[Point, ...]
     mean: float | None
     sd: float | None
-
-
-@dataclass(frozen=True)
-class Worked:
-    """How a difference was worked out, for whoever wants to follow it."""
-
-    data: str
-    method: str
-    formula: str
-    source: str
-    assumptions: str
 
 
 @dataclass(frozen=True)
@@ -87,7 +74,8 @@ class Difference:
     difference that was said to be worth knowing, and `small_p` the chance, corrected for several
     arms, of looking this small where the truth is at least that.
     `pieces` counts both arms', `control_pieces` the control's alone.
-    `could_show` is the smallest true difference this cook would have shown 8 times in 10.
+    `could_show` is the smallest true difference this cook would have shown 8 times in 10, beside
+    as many others as it is corrected for.
     """
 
     arm_id: str
@@ -254,7 +242,6 @@ def _difference(
     arms: Sequence[ArmSummary], control: ArmSummary, arm: ArmSummary, key: str, *, declared: bool
 ) -> Difference:
     from pitjournal.science.comparison import paired
-    from pitjournal.science.comparison.power import noncentrality_shown
 
     one = [point.value for point in control.points]
     two = [point.value for point in arm.points]
@@ -289,21 +276,16 @@ def _difference(
     if found.low is None:
         single = max(len(one), len(two)) == 1
         why = "one piece of each" if single else "no spread to judge it by"
-    could = None
-    if found.se is not None and found.se > 0 and found.df is not None:
-        level = FIRST_LEVEL if declared else 1 - CONFIDENCE
-        shown = noncentrality_shown(found.df, alpha=level)
-        could = None if shown is None else shown * found.se
     return replace(
         made,
         estimate=found.estimate,
         low=found.low,
         high=found.high,
         p=found.p,
-        could_show=could,
+        could_show=could_show(found.se, found.df, declared=declared),
         method=method,
         why=why,
-        worked=_worked(control, arm, method, found.df),
+        worked=worked_out((len(one), len(two)), method, found.df),
         se=found.se,
         df=found.df,
     )
@@ -346,39 +328,6 @@ def _between(arms: Sequence[ArmSummary], control: ArmSummary, arm: ArmSummary) -
     )
 
 
-def _worked(control: ArmSummary, arm: ArmSummary, method: str, df: float | None) -> Worked:
-    data = f"{len(control.points)} and {len(arm.points)} pieces"
-    if method == BETWEEN:
-        formula = (
-            "differences within packs and means of packs, weighed by how well each is known ± t × "
-            "the standard error"
-        )
-        source = (
-            "Patterson & Thompson (1971), Biometrika 58, 545–554; Kenward & Roger (1997), "
-            "Biometrics 53, 983–997"
-        )
-        assumptions = (
-            "Packs lacking an arm are like the others, and which piece is in which pack was left "
-            "to chance. Tasters are averaged within a piece and are no replicates."
-        )
-    elif method == WITHIN:
-        formula = "mean of the differences within blocks ± t × its standard error"
-        source = "Student (1908), Biometrika 6, 1–25; least squares where blocks are not whole"
-        assumptions = (
-            "Blocks shift all their pieces alike; what is left scatters about evenly and like a "
-            "bell. Tasters are averaged within a piece and are no replicates."
-        )
-    else:
-        formula = "difference of the means ± t × its standard error"
-        source = "Welch (1947), Biometrika 34, 28–35"
-        assumptions = (
-            "Pieces are independent of each other and scatter like a bell in each arm. Tasters "
-            "are averaged within a piece and are no replicates."
-        )
-    freedom = "" if df is None else f", {trimmed(df, 3)} degrees of freedom"
-    return Worked(data, method + freedom, formula, source, assumptions)
-
-
 def correct_for_looks(differences: Sequence[Difference]) -> tuple[Difference, ...]:
     """Return exploratory differences with Holm's p values over all of them."""
     from pitjournal.science.comparison.multiplicity import holm
@@ -387,7 +336,42 @@ def correct_for_looks(differences: Sequence[Difference]) -> tuple[Difference, ..
         return ()
     raw = [math.nan if d.shown_p is None else d.shown_p for d in differences]
     adjusted = holm(raw)
+    looks = sum(math.isfinite(p) for p in raw)
     return tuple(
-        replace(d, adjusted=float(a) if math.isfinite(a) else None)
+        replace(_shown_among(d, looks), adjusted=float(a) if math.isfinite(a) else None)
         for d, a in zip(differences, adjusted, strict=True)
     )
+
+
+def could_show(
+    se: float | None, df: float | None, *, declared: bool, looks: int = 1
+) -> float | None:
+    """Return the smallest true difference that would be shown 8 times in 10.
+
+    Parameters
+    ----------
+    se, df
+        Standard error and degrees of freedom of the difference.
+    declared
+        Whether it is held to the share of a first look, or to 5 %.
+    looks
+        How many differences share that by Holm's correction: the first to be found is held to
+        one of so many shares of it.
+    """
+    from pitjournal.science.comparison.power import noncentrality_shown
+
+    if not se or df is None:
+        return None
+    level = FIRST_LEVEL if declared else 1 - CONFIDENCE
+    shown = noncentrality_shown(df, alpha=level / max(looks, 1))
+    return None if shown is None else shown * se
+
+
+def _shown_among(difference: Difference, looks: int) -> Difference:
+    """Return a difference with what it could have shown as one of so many looks."""
+    declared, lent = difference.declared, difference.borrowed
+    if lent is not None:
+        could = could_show(lent.se, round(lent.df, 1), declared=declared, looks=looks)
+        lent = replace(lent, could_show=could)
+    could = could_show(difference.se, difference.df, declared=declared, looks=looks)
+    return replace(difference, could_show=could, borrowed=lent)

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from pitjournal.analysis.findings.comparison import Difference, Worked
+from pitjournal.analysis.findings.comparison import Difference
 from pitjournal.analysis.findings.explain_several import borrowed_words, looking, matters, several
 from pitjournal.analysis.findings.factorial import worked_of
 from pitjournal.analysis.findings.findings import Findings
@@ -10,6 +10,7 @@ from pitjournal.analysis.findings.leeway_model import DRAWS, ENOUGH, SEEN_PAST, 
 from pitjournal.analysis.findings.past_slope import LEAST_FREE
 from pitjournal.analysis.findings.slow_findings import SlowFindings
 from pitjournal.analysis.findings.spread import Spread
+from pitjournal.analysis.findings.worked import Worked
 from pitjournal.units import UnitSystem, show
 from pitjournal.units.figures import trimmed
 

@@ -2,8 +2,9 @@
 
 from collections.abc import Sequence
 
-from pitjournal.analysis.findings.across_cooks import Across
-from pitjournal.analysis.findings.comparison import Difference, Worked
+from pitjournal.analysis.findings.across import Across
+from pitjournal.analysis.findings.comparison import Difference
+from pitjournal.analysis.findings.worked import Worked
 from pitjournal.analysis.trade_words import many
 from pitjournal.science.comparison.interim_looks import (
     ALIKE_LEVEL,

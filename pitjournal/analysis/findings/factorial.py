@@ -3,7 +3,16 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from pitjournal.analysis.findings.comparison import CONFIDENCE, ArmSummary, Worked
+from pitjournal.analysis.findings.across import Across
+from pitjournal.analysis.findings.comparison import CONFIDENCE, ArmSummary
+from pitjournal.analysis.findings.several_words import across_sentence
+from pitjournal.analysis.findings.went_with import (
+    WentWith,
+    company_of,
+    first_of_effects,
+    first_words,
+)
+from pitjournal.analysis.findings.worked import Worked
 from pitjournal.analysis.trade_words import (
     bounds_of,
     differed,
@@ -188,3 +197,32 @@ def worked_of(effects: Sequence[Effect]) -> Worked:
         "Box, Hunter & Hunter (2005), Statistics for Experimenters; checked on their pilot plant",
         "Packs shift all their pieces alike; what is left scatters about evenly and like a bell.",
     )
+
+
+def two_by_two_sentences(  # noqa: PLR0917 - what its words are made of
+    effects: Sequence[Effect],
+    across: Sequence[Across],
+    outcome: Variable,
+    system: UnitSystem,
+    noun: str,
+    went: Sequence[WentWith],
+) -> list[str]:
+    """Return what a two-by-two showed; where it was cooked before, all such cooks together.
+
+    Parameters
+    ----------
+    effects, across
+        Of this cook, and the same over several.
+    outcome, system, noun
+        The variable, the units of the words, and what one piece is called.
+    went
+        What went with the arms.
+    """
+    if len(across) < len(effects):
+        told = factorial_sentences(effects, outcome, system, noun)
+        return [f"{first_of_effects(went)}{told[0]}", *told[1:]]
+    together = [
+        first_words(joined, company_of(went, joined)) + across_sentence(joined, outcome, system)
+        for joined in across
+    ]
+    return [*together, seen_again(effects, outcome, system, noun)]

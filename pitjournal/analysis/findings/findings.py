@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 from pitjournal.analysis.derived import CookValues
 from pitjournal.analysis.findings import several_words, wording
-from pitjournal.analysis.findings.across_cooks import Across, across_cooks
+from pitjournal.analysis.findings.across import Across
+from pitjournal.analysis.findings.across_cooks import across_cooks
 from pitjournal.analysis.findings.adjusted import Adjusted, adjusted_differences, adjusted_sentences
 from pitjournal.analysis.findings.after_reveal import (
     Late,
@@ -34,8 +35,7 @@ from pitjournal.analysis.findings.confounded import (
 from pitjournal.analysis.findings.factorial import (
     Effect,
     effects_of,
-    factorial_sentences,
-    seen_again,
+    two_by_two_sentences,
 )
 from pitjournal.analysis.findings.judged import declared_differences
 from pitjournal.analysis.findings.ledger import LedgerRow, ledger_of
@@ -47,7 +47,13 @@ from pitjournal.analysis.findings.leeway import (
     piece_windows,
     windows_of,
 )
-from pitjournal.analysis.findings.like import OtherCut, called_otherwise, other_cuts
+from pitjournal.analysis.findings.like import (
+    OtherCut,
+    called_otherwise,
+    is_turned,
+    other_cuts,
+    turned_like,
+)
 from pitjournal.analysis.findings.means import Mean, means_by_arm
 from pitjournal.analysis.findings.one_arm import (
     OneArm,
@@ -63,11 +69,10 @@ from pitjournal.analysis.findings.targets import TargetReached, disagreement, ta
 from pitjournal.analysis.findings.went_with import (
     WentWith,
     beside_of,
+    beside_sentences,
     company_elsewhere,
     company_of,
     elsewhere,
-    first_of_effects,
-    first_words,
     own_company,
     pulled_early,
     verdict_with,
@@ -76,6 +81,7 @@ from pitjournal.analysis.safety.facts import facts_of
 from pitjournal.analysis.safety.states import SafetyFact
 from pitjournal.analysis.traces.readings import Readings
 from pitjournal.analysis.trade_words import noun_of
+from pitjournal.domain.arm_names import called_alike, called_alike_sentence
 from pitjournal.domain.catalogue import Catalogue, Origin, Variable
 from pitjournal.domain.fires import impossible_fuel, left_weighed
 from pitjournal.domain.past import RowStep
@@ -149,6 +155,7 @@ class Findings:
     one_armed: tuple[int, ...] = ()
     went_with: tuple[WentWith, ...] = ()
     places: OwnScale | None = None
+    called_alike: tuple[tuple[str, ...], ...] = ()
 
     @property
     def declared(self) -> tuple[Difference, ...]:
@@ -235,7 +242,14 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         beside = other_cuts(whole, [cook for cook, _ in others])
     joined = {cook.cook_id for one in across for cook in one.cooks}
     otherwise = called_otherwise(whole, [cook for cook, _ in others if cook.cook.id in joined])
-    joined_too = [one for one in others if one[0].cook.id in joined - {whole.cook.id}]
+    joined_too = [
+        (turned_like(whole, cook), known)
+        for cook, known in others
+        if cook.cook.id in joined - {whole.cook.id}
+    ]
+    turned = [
+        cook.cook.number for cook, _ in others if cook.cook.id in joined and is_turned(whole, cook)
+    ]
     beside_it = beside_of(joined_too, catalogue, outcome)
     not_told_apart, one_armed = elsewhere(beside_it)
     differences += correct_for_looks(_explored(whole, values, catalogue, outcome))
@@ -257,16 +271,20 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         if places is not None:
             said = list(places.words)
         elif effects:
-            said = _two_by_two(effects, across, outcome, system, noun, went)
+            said = two_by_two_sentences(effects, across, outcome, system, noun, went)
         else:
             said = wording.declared_sentences(
                 differences, across, arms, outcome, system, noun, went
             )
     said = [
         eyes_open_sentence(whole, outcome.key) if outcome else "",
+        called_alike_sentence(whole.arms),
         *confounded_sentences(confounded, noun),
+        *beside_sentences(whole, noun),
         one_arm_sentence(one_sided, noun),
-        several_words.not_told_apart_sentence(not_told_apart),
+        several_words.not_told_apart_sentence(
+            not_told_apart, [c.hardly for one in beside_it for c in one.confounded]
+        ),
         several_words.one_armed_sentence(one_armed),
         late_sentence(late),
         no_total_sentence(whole, outcome.key) if outcome else "",
@@ -283,6 +301,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         wording.moved_sentence(whole),
         wording.grown_sentence(whole, pieces),
         impossible_fuel(whole.fuel_loads),
+        several_words.turned_sentence(turned),
         several_words.called_otherwise_sentence(otherwise),
         several_words.other_controls_sentence(apart),
         several_words.other_cuts_sentence(beside, every_cut=every_cut),
@@ -319,6 +338,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         one_armed=one_armed,
         went_with=went,
         places=places,
+        called_alike=called_alike(whole.arms),
     )
 
 
@@ -327,26 +347,6 @@ def _fuel(whole: WholeCook, values: CookValues) -> Fuel:
         number(values.cook.get(key)) for key in ("fuel_used", "fuel_rate", "fuel_per_meat")
     )
     return Fuel(used, rate, per_meat, all_burnt=not left_weighed(whole))
-
-
-def _two_by_two(  # noqa: PLR0917 - what its words are made of
-    effects: Sequence[Effect],
-    across: Sequence[Across],
-    outcome: Variable,
-    system: UnitSystem,
-    noun: str,
-    went: Sequence[WentWith],
-) -> list[str]:
-    """Return what a two-by-two showed; where it was cooked before, all such cooks together."""
-    if len(across) < len(effects):
-        told = factorial_sentences(effects, outcome, system, noun)
-        return [f"{first_of_effects(went)}{told[0]}", *told[1:]]
-    together = [
-        first_words(joined, company_of(went, joined))
-        + several_words.across_sentence(joined, outcome, system)
-        for joined in across
-    ]
-    return [*together, seen_again(effects, outcome, system, noun)]
 
 
 def _places(whole: WholeCook, arms: Sequence[ArmSummary], outcome: Variable) -> OwnScale | None:

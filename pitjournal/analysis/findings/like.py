@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from pitjournal.domain.arm_names import arm_key
 from pitjournal.domain.cook import Arm, CookStatus
 from pitjournal.domain.cuts import find_cut
 from pitjournal.domain.treatment import TreatmentKind
@@ -33,19 +34,45 @@ def way_of(whole: WholeCook, arm: Arm) -> str:
     plain = str(TreatmentKind.NONE)
     if kinds and kinds != [plain]:
         return " + ".join(kind for kind in kinds if kind != plain)
-    return plain if kinds == [plain] else arm.name.strip().casefold()
+    return plain if kinds == [plain] else arm_key(arm.name)
 
 
 def same_comparison(whole: WholeCook, other: WholeCook) -> bool:
-    """Whether a cook that was done compared one of this cook's ways with the same control."""
+    """Whether a cook that was done compared one of this cook's ways with the same control.
+
+    One whose control is the way, and that holds this cook's control against it, did so too.
+    """
     if whole.control is None or other.control is None:
         return False
     if other.cook.status is CookStatus.PLANNED and other.cook.id != whole.cook.id:
         return False
+    if is_turned(whole, other):
+        return True
     if way_of(whole, whole.control) != way_of(other, other.control):
         return False
     ways = [{way_of(c, arm) for arm in c.arms if not arm.control} for c in (whole, other)]
     return bool(ways[0] & ways[1])
+
+
+def is_turned(whole: WholeCook, other: WholeCook) -> bool:
+    """Whether another cook made the comparison with the arm marked as its control."""
+    if whole.control is None or other.control is None:
+        return False
+    base, theirs = way_of(whole, whole.control), way_of(other, other.control)
+    return (
+        base != theirs
+        and any(way_of(whole, arm) == theirs for arm in whole.arms)
+        and any(way_of(other, arm) == base for arm in other.arms)
+    )
+
+
+def turned_like(whole: WholeCook, other: WholeCook) -> WholeCook:
+    """Return a cook with this cook's control for its own, where it was marked the other way round."""
+    if not is_turned(whole, other) or whole.control is None:
+        return other
+    base = way_of(whole, whole.control)
+    control = next(arm.id for arm in other.arms if way_of(other, arm) == base)
+    return replace(other, arms=tuple(replace(arm, control=arm.id == control) for arm in other.arms))
 
 
 def other_controls(whole: WholeCook, others: Iterable[WholeCook]) -> tuple[WholeCook, ...]:
@@ -61,6 +88,7 @@ def other_controls(whole: WholeCook, others: Iterable[WholeCook]) -> tuple[Whole
         and cook.control is not None
         and cook.cook.status is not CookStatus.PLANNED
         and way_of(cook, cook.control) != base
+        and not is_turned(whole, cook)
         and any(way_of(cook, arm) in ways for arm in cook.arms if not arm.control)
     )
 
@@ -78,8 +106,7 @@ def called_otherwise(
         for cook in others
         if cook.cook.id != whole.cook.id
         for arm in cook.arms
-        if way_of(cook, arm) in names
-        and arm.name.strip().casefold() != names[way_of(cook, arm)].strip().casefold()
+        if way_of(cook, arm) in names and arm_key(arm.name) != arm_key(names[way_of(cook, arm)])
     )
 
 

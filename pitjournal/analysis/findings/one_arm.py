@@ -1,7 +1,7 @@
 """Tasters who met one arm alone: how kind they are can't be told apart from the arm."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pitjournal.analysis.findings.after_reveal import judged
 from pitjournal.analysis.findings.confounded import listed
@@ -22,6 +22,8 @@ class OneArm:
     """A taster who scored pieces of one arm alone, or hardly any of another.
 
     `evened` says that his level was set by shared pieces, `hardly` that he met another arm too.
+    `few` are the arms he scored hardly any of, where he met others as well as `arm`; `apart` the
+    arms, by id, whose difference from the control rests on it.
     """
 
     taster: str
@@ -29,6 +31,8 @@ class OneArm:
     arm: str
     evened: bool
     hardly: bool = False
+    few: tuple[str, ...] = ()
+    apart: frozenset[str] = frozenset()
 
 
 def one_arm_tasters(whole: WholeCook, outcome: str) -> tuple[OneArm, ...]:
@@ -66,13 +70,23 @@ def _of_session(whole: WholeCook, tasting: Tasting, outcome: str) -> list[OneArm
         return []
     evened = bool(scored) and levelled(session, scored[0]) is not None
     called = {arm.id: arm.name for arm in whole.arms}
+    control = whole.control
     found = []
     for taster, own in met.items():
         shares = {arm: len(own.get(arm, ())) / len(all_of) for arm, all_of in served.items()}
         most = max(shares, key=lambda arm: shares[arm])
-        if len(own) == 1 or (len(met) > 1 and min(shares.values()) < HARDLY * shares[most]):
-            found.append(OneArm(taster, most, called.get(most, ""), evened, len(own) > 1))
+        few = [arm for arm in shares if shares[arm] < HARDLY * shares[most]]
+        if len(own) == 1 or (len(met) > 1 and few):
+            third = tuple(called.get(arm, "") for arm in few) if len(few) < len(shares) - 1 else ()
+            base = None if control is None else shares.get(control.id)
+            apart = {arm for arm in shares if base is not None and _uneven(shares[arm], base)}
+            who = OneArm(taster, most, called.get(most, ""), evened, len(own) > 1)
+            found.append(replace(who, few=third, apart=frozenset(apart)))
     return found
+
+
+def _uneven(one: float, other: float) -> bool:
+    return min(one, other) < HARDLY * max(one, other)
 
 
 def hardly_words(found: Sequence[OneArm]) -> str:
@@ -80,16 +94,23 @@ def hardly_words(found: Sequence[OneArm]) -> str:
     return "hardly anything but" if any(one.hardly for one in found) else "nothing but"
 
 
+def _what_of(found: Sequence[OneArm], noun: str) -> str:
+    """Return what tasters met alone, or what they met hardly any of beside several arms."""
+    few = found[0].few
+    if few:
+        return f"hardly any {listed([pieces_of(arm, noun) for arm in few])}"
+    return f"{hardly_words(found)} {pieces_of(found[0].arm, noun)}"
+
+
 def one_arm_sentence(found: Sequence[OneArm], noun: str) -> str:
     """Return who tasted one arm alone and what that does to the answer, or nothing."""
     if not found:
         return ""
-    by_arm: dict[str, list[OneArm]] = {}
+    by_arm: dict[tuple[str, ...], list[OneArm]] = {}
     for one in found:
-        by_arm.setdefault(one.arm_id, []).append(one)
+        by_arm.setdefault(one.few or (one.arm_id,), []).append(one)
     said = [
-        f"{listed([one.taster for one in mine])} tasted {hardly_words(mine)} "
-        f"{pieces_of(mine[0].arm, noun)}"
+        f"{listed([one.taster for one in mine])} tasted {_what_of(mine, noun)}"
         for mine in by_arm.values()
     ]
     start = capital(listed(said))

@@ -9,10 +9,11 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from statistics import median
 
-from pitjournal.analysis.findings.comparison import ArmSummary, PieceValues, Worked, summaries
+from pitjournal.analysis.findings.comparison import ArmSummary, PieceValues, summaries
 from pitjournal.analysis.findings.discrimination import discrimination_of
 from pitjournal.analysis.findings.panel_model import tasters_apart
 from pitjournal.analysis.findings.places import OwnScale, ranked
+from pitjournal.analysis.findings.worked import Worked
 from pitjournal.domain.scheme import ANSWER, Criterion, Scale
 from pitjournal.domain.tasting import Session
 from pitjournal.domain.whole_cook import WholeCook

@@ -5,8 +5,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import fmean
 
-from pitjournal.analysis.findings.comparison import ArmSummary, Worked
+from pitjournal.analysis.findings.comparison import ArmSummary
 from pitjournal.analysis.findings.places import OwnScale
+from pitjournal.analysis.findings.worked import Worked
 from pitjournal.domain.tasting import Session
 from pitjournal.units import Dimension, UnitSystem, show, show_interval
 from pitjournal.units.first_letter import capital

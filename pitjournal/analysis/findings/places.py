@@ -5,7 +5,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from statistics import fmean
 
-from pitjournal.analysis.findings.comparison import ArmSummary, Worked
+from pitjournal.analysis.findings.comparison import ArmSummary
+from pitjournal.analysis.findings.worked import Worked
 from pitjournal.units.figures import figure, trimmed
 from pitjournal.units.first_letter import capital
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from pitjournal.analysis.findings.across_cooks import Across
+from pitjournal.analysis.findings.across import Across
 from pitjournal.analysis.findings.comparison import ArmSummary, Difference
 from pitjournal.analysis.findings.factorial import Effect
 from pitjournal.analysis.findings.findings import Findings

@@ -99,9 +99,13 @@ def _facts(found: Findings, system: UnitSystem) -> list[str]:
         said.append(
             f"{pieces_of(mine[0].arm, found.noun)} {cannot(mine)} be told apart from {names}"
         )
-    arms = dict.fromkeys(one.arm for one in found.one_arm)
+    few = dict.fromkeys(arm for one in found.one_arm for arm in one.few)
+    if few:
+        said.append(f"some tasted hardly any {listed([pieces_of(a, found.noun) for a in few])}")
+    alone = [one for one in found.one_arm if not one.few]
+    arms = dict.fromkeys(one.arm for one in alone)
     if arms:
-        but = hardly_words(found.one_arm)
+        but = hardly_words(alone)
         said.append(f"some tasted {but} {listed([pieces_of(a, found.noun) for a in arms])}")
     if Blindness.OPEN in found.seen:
         said.append("it was tasted with eyes open")

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from pitjournal.analysis.findings.across_cooks import Across, CookEffect
+from pitjournal.analysis.findings.across import IN_HOW_MUCH, Across, CookEffect
 from pitjournal.analysis.findings.comparison import CONFIDENCE
 from pitjournal.analysis.findings.like import OtherCut
 from pitjournal.analysis.trade_words import (
@@ -83,7 +83,8 @@ def _difference_words(joined: Across, variable: Variable, system: UnitSystem) ->
         f"{_held_to(joined, variable, system)}"
     )
     if joined.contradicts:
-        said += f" The cooks contradict each other in how much: {_each(joined, variable, system)}."
+        how = joined.contradiction
+        said += f" The cooks contradict each other {how}: {_each(joined, variable, system)}."
     if joined.too_small and joined.matters is not None:
         size = size_of(joined.matters, variable, system)
         said += f" That is less than the {size} that matter to you."
@@ -112,8 +113,7 @@ def _held_to(joined: Across, variable: Variable, system: UnitSystem) -> str:
 
 
 def _contradicting(joined: Across, variable: Variable, system: UnitSystem) -> str:
-    signs = {cook.estimate > 0 for cook in joined.cooks}
-    how = "" if len(signs) > 1 else " in how much"
+    how = " in how much" if joined.contradiction == IN_HOW_MUCH else ""
     mean = signed_size(joined.estimate, variable, system)
     bounds = interval(joined.low, joined.high, variable, system)
     return (
@@ -215,7 +215,7 @@ def series_headline(
         return "; ".join(told)
     apart = next((arm_id for arm_id, one in joined.items() if one.contradicts), None)
     if apart is not None:
-        return f"{names[apart]}: the cooks contradict each other, {over}"
+        return f"{names[apart]}: {joined[apart].verdict}, {over}"
     small = all(one.too_small for one in joined.values())
     return f"{'no difference that matters' if small else 'not enough to tell'}, {over}"
 
@@ -238,22 +238,29 @@ def next_sentence(joined: Across, variable: Variable, system: UnitSystem) -> str
     return f"{joined.arm}: one more such cook would truly differ by {bounds} (95 % interval)."
 
 
-def not_told_apart_sentence(found: Sequence[tuple[int, tuple[str, ...]]]) -> str:
+def not_told_apart_sentence(
+    found: Sequence[tuple[int, tuple[str, ...]]], hardly: Sequence[bool] = ()
+) -> str:
     """Return in which of the other cooks joined something went with an arm, or nothing.
 
     Parameters
     ----------
     found
         The numbers of those cooks, each with what went with an arm, in words.
+    hardly
+        Of all that went with one, whether a few pieces told the two apart.
     """
     if not found:
         return ""
+    can = "can hardly" if hardly and all(hardly) else "cannot"
+    if any(hardly) and not all(hardly):
+        can = "cannot, or can hardly,"
     named = "; ".join(
         f"cook {number}: {' and '.join(f'the {label}' for label in labels)}"
         for number, labels in found[-MOST_NAMED:]
     )
     return (
-        f"Among the cooks joined, an arm cannot be told apart from what it came with ({named}). "
+        f"Among the cooks joined, an arm {can} be told apart from what it came with ({named}). "
         "What differed there may come from that."
     )
 
@@ -300,6 +307,20 @@ def other_controls_sentence(beside: Sequence[WholeCook]) -> str:
         return f"One cook held the same arm against another control ({named}) and is not joined."
     count = capital(in_letters(len(beside)))
     return f"{count} cooks held the same arm against another control ({named}) and are not joined."
+
+
+def turned_sentence(numbers: Sequence[int]) -> str:
+    """Return which cooks joined took the other arm for the control, or nothing."""
+    if not numbers:
+        return ""
+    named = [f"cook {number}" for number in numbers[-MOST_NAMED:]]
+    if len(numbers) > len(named):
+        named[0] = f"the newest {in_letters(MOST_NAMED)}, {named[0]}"
+    its = "its difference counts" if len(named) == 1 else "their differences count"
+    return (
+        f"Marked the other way round, with the arm as the control ({', '.join(named)}): {its} "
+        "with the sign turned."
+    )
 
 
 def called_otherwise_sentence(found: Sequence[tuple[int, str, str]]) -> str:

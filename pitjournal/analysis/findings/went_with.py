@@ -3,14 +3,17 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from pitjournal.analysis.findings.across_cooks import Across
+from pitjournal.analysis.findings.across import Across
 from pitjournal.analysis.findings.borrowed import Known
 from pitjournal.analysis.findings.comparison import Difference, PieceValues
 from pitjournal.analysis.findings.confounded import Confounded, confounded_of, listed
 from pitjournal.analysis.findings.like import way_of
 from pitjournal.analysis.findings.one_arm import OneArm, one_arm_tasters
-from pitjournal.analysis.trade_words import in_letters
+from pitjournal.analysis.trade_words import in_letters, pieces_of
+from pitjournal.domain.arm_names import arm_key
 from pitjournal.domain.catalogue import Catalogue, Variable
+from pitjournal.domain.cook import Arm
+from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units.first_letter import capital
 
@@ -200,11 +203,67 @@ def _of_arm(
         for one in confounded
         if one.arm_id == arm_id
     ]
-    control = whole.control
-    met = {one.arm_id for one in one_sided if not one.evened}
-    if arm_id in met or (control is not None and control.id in met):
+    if any(arm_id in one.apart for one in one_sided if not one.evened):
         what.append(TASTED)
+    what += beside_the_treatment(whole, arm_id)
     return tuple(dict.fromkeys(what))
+
+
+def beside_the_treatment(whole: WholeCook, arm_id: str) -> tuple[str, ...]:
+    """Return what else was done to all of an arm that none of the control's pieces got.
+
+    Not what the arm is named by, nor what other arms got alone: those are what the cook compares.
+
+    Parameters
+    ----------
+    whole, arm_id
+        The cook, and one of its arms.
+    """
+    control = whole.control
+    arm = next(arm for arm in whole.arms if arm.id == arm_id)
+    if control is None or arm.control:
+        return ()
+    kinds = {one.id: _kinds_of(whole, one) for one in whole.arms}
+    own = [kind for kind in kinds[arm_id] if kind not in kinds[control.id]]
+    apart = [one.id for one in whole.arms if one.id not in {arm_id, control.id}]
+    told = [
+        kind for kind in own if any((kind in kinds[one]) != (own[0] in kinds[one]) for one in apart)
+    ]
+    named = [kind for kind in own if arm_key(str(kind)) in arm_key(arm.name)]
+    main = named or own[:1]
+    return tuple(
+        f"having been {kind}" if kind is not TreatmentKind.OTHER else "what else was done to it"
+        for kind in own
+        if kind not in main and kind not in told
+    )
+
+
+def _kinds_of(whole: WholeCook, arm: Arm) -> list[TreatmentKind]:
+    """Return what was done to every piece of an arm, but leaving it alone."""
+    pieces = whole.pieces_of(arm)
+    every = [[one.kind for one in whole.treatments_of(piece)] for piece in pieces]
+    if not every:
+        return []
+    return [
+        kind
+        for kind in dict.fromkeys(every[0])
+        if kind is not TreatmentKind.NONE and all(kind in own for own in every)
+    ]
+
+
+def beside_sentences(whole: WholeCook, noun: str) -> list[str]:
+    """Return for each arm what was done to it besides its treatment, and not to the control."""
+    control = whole.control
+    said = []
+    for arm in whole.arms:
+        found = [] if control is None else list(beside_the_treatment(whole, arm.id))
+        if found and control is not None:
+            said.append(
+                f"{capital(pieces_of(arm.name, noun))} cannot be told apart from {listed(found)}: "
+                f"{pieces_of(control.name, noun)} had neither the one nor the other. Whatever "
+                "differs may come from the one or from the other."
+            )
+    return said
 
 
 def claims(judged: Difference | Across) -> bool:

@@ -6,7 +6,7 @@ interval leaves out none; else it is "not enough to tell", with what this cook c
 
 from collections.abc import Mapping, Sequence
 
-from pitjournal.analysis.findings.across_cooks import Across
+from pitjournal.analysis.findings.across import Across
 from pitjournal.analysis.findings.comparison import ArmSummary, Difference, PieceValues, number
 from pitjournal.analysis.findings.leeway import NOT_BEFORE, NOT_PAST, ArmLeeway, PieceWindow, span
 from pitjournal.analysis.findings.several_words import across_sentence

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from pitjournal.analysis.derived import Values
-    from pitjournal.analysis.findings.across_cooks import Across
+    from pitjournal.analysis.findings.across import Across
     from pitjournal.analysis.findings.borrowed import Known
     from pitjournal.analysis.findings.comparison import Difference, PieceValues
     from pitjournal.analysis.findings.sparks import Sparks

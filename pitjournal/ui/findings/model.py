@@ -155,9 +155,9 @@ def _goes_with_an_arm(shown: Shown, arm_ids: Sequence[str]) -> list[tuple[str, S
         cells = ["–" if own is None else "not told apart" for own in found]
         rows.append((one.variable.label, cells))
     for met in shown.found.one_arm:
-        here = [arm_id == met.arm_id or met.arm_id not in arm_ids for arm_id in arm_ids]
-        cells = ["not told apart" if mine else "–" for mine in here]
-        rows.append((f"{met.taster}, {met.arm} only", cells))
+        cells = ["not told apart" if arm_id in met.apart else "–" for arm_id in arm_ids]
+        of = f"hardly any {' and '.join(met.few)}" if met.few else f"{met.arm} only"
+        rows.append((f"{met.taster}, {of}", cells))
     return rows
 
 

@@ -10,6 +10,7 @@ from pitjournal.analysis.plan.cure_limits import published_limits
 from pitjournal.analysis.plan.layout import BARE, two_things
 from pitjournal.analysis.plan.past import Past
 from pitjournal.analysis.plan.weighed import green_mass
+from pitjournal.domain.arm_names import called_alike_sentence
 from pitjournal.domain.cook import Arm
 from pitjournal.domain.event import WRAPS
 from pitjournal.domain.plausible import JAR
@@ -295,7 +296,8 @@ class ArmsCard(Card):
         self._form.show(whole.cook)
         self.alone.setVisible(not whole.arms)
         two = "Two things change at once, treatment and wrap: which of them did it?"
-        said = two if two_things(whole) else ""
+        asked = called_alike_sentence(whole.arms)
+        said = " ".join(one for one in (asked, two if two_things(whole) else "") if one)
         self.warning.setText(said)
         self.warning.setVisible(bool(said))
 

@@ -59,7 +59,7 @@ def test_that_a_way_is_its_treatment_whatever_the_arm_is_called() -> None:
     )
     treated = replace(whole, treatments=treatments)
     assert [way_of(treated, arm) for arm in treated.arms] == ["left alone", "injected"]
-    assert [way_of(whole, arm) for arm in whole.arms] == ["control", "the wet one"]
+    assert [way_of(whole, arm) for arm in whole.arms] == ["control", "thewetone"]
 
 
 def test_that_a_cook_weighs_by_the_pieces_in_each_of_its_arms() -> None:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from pitjournal.analysis.findings.across_cooks import Across, CookEffect, Series
+from pitjournal.analysis.findings.across import Across, CookEffect, Series
 from pitjournal.analysis.findings.comparison import ArmSummary, Borrowed, Difference, Point
 from pitjournal.analysis.findings.ledger import LedgerRow
 from pitjournal.analysis.findings.ledger_words import ledger_sentence, past_slope_sentence
