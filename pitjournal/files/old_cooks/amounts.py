@@ -12,7 +12,7 @@ _ABOUT = re.compile(
     r"|aprox\.?|just over|just under|under|over|max\.?|min\.?(?=\s*\d)|<|>|≤|≥|c\.)+\s*"
 )
 _RANGE = r"-|–|—|−|\.\.\.?|…|/|to|bis|a|hasta|y|und|and|through|thru|→|->|then|dann|luego"
-_NUMBER = r"(?:1/2|[12]/3|[13]/4|[1357]/8)(?!\d)|\d+(?:[.,']\d+)*(?:\s+\d+/\d+)?|\d+/\d+|[.,]\d+"
+_NUMBER = r"(?:1/2|[12]/3|[13]/4|[1357]/8)(?!\d)|[1-9]\d{0,2}(?: \d{3})+(?:[.,]\d+)?(?![\d/])|\d+(?:[.,']\d+)*(?:\s+\d+/\d+)?|\d+/\d+|[.,]\d+"
 _PART = re.compile(rf"(?P<number>{_NUMBER})\s*(?P<unit>[^\d\s.,;:()/+~–—−-][^\d(;/+~–—−-]*)?")
 _CLOCK = re.compile(
     r"(\d{1,3}):([0-5]\d)(?::([0-5]\d))?(?:\.\d+)?\s*(?:h|hrs?|hours?|std|uhr|horas)?\.?"
@@ -90,7 +90,7 @@ def number_of(token: str, *, comma: bool) -> float | None:
             if float(below)
             else None
         )
-    token = token.replace("'", "")
+    token = token.replace("'", "").replace(" ", "")
     mark, other = (",", ".") if comma else (".", ",")
     if token.count(mark) > 1:  # 1.234.567 in a table of points: thousands all the same
         token = token.replace(mark, "")
@@ -195,7 +195,7 @@ def _unit_and_link(written: str, dimension: str) -> tuple[str | None, str]:
         unit, link = " ".join(spoken[:cut]), " ".join(spoken[cut:])
         if not unit:
             return ("", link) if re.fullmatch(_RANGE, link) else (None, "")
-        if unit in {"°", "deg", "grad", "grados"} and dimension == "temperature":
+        if unit in {"°", "deg", "grados"} and dimension == "temperature":
             return "", link
         if dimension in {"number", "money"}:
             return ("", link) if cut == 0 or unit_named(unit) is None else (None, "")

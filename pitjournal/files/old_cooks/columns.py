@@ -10,7 +10,8 @@ from pitjournal.domain.times.moments import date_words, hours_words
 from pitjournal.files.old_cooks.amounts import Amount, decimal_comma, in_storage, read_amount
 from pitjournal.files.old_cooks.column_profile import ColumnProfile, wrap_of
 from pitjournal.files.old_cooks.days import order_of, read_date
-from pitjournal.files.old_cooks.fitting import DIMENSIONS, RATINGS, Fit, unit_of_head
+from pitjournal.files.old_cooks.fitting import DIMENSIONS, RATINGS, Fit
+from pitjournal.files.old_cooks.heads import unit_of_head
 from pitjournal.files.old_cooks.ratings import (
     RatingScale,
     likely_scale,
@@ -129,13 +130,17 @@ def _wraps(cell: str, _row: int) -> tuple[Value, str] | None:
     return None if wrap is None else (wrap, "" if plain(cell) == wrap else cell)
 
 
+_DOTTED = re.compile(r"\d{1,2}\.\s?\d{1,2}\.")
+"""German and Spanish hands that write points write the day first (DIN 5008)."""
+
+
 def _dates(looks: ColumnProfile, around: Around, answer: ColumnAnswer | None) -> ReadColumn:
     written = [found for cell in looks.cells if (found := read_date(cell))]
     order = order_of(written, leaning=around.day_first)
     asked = answer is not None and answer.day_first is not None
-    day_first = (
-        answer.day_first if answer is not None and answer.day_first is not None else order.day_first
-    )
+    day_first = order.day_first
+    if answer is not None and answer.day_first is not None:
+        day_first = answer.day_first
     said_year = answer.year if answer is not None else None
     no_year = sum(one.year is None for one in written)
 
@@ -147,7 +152,8 @@ def _dates(looks: ColumnProfile, around: Around, answer: ColumnAnswer | None) ->
         return None if day is None else (day, cell)
 
     question = None
-    if not order.told and not asked:
+    dotted = around.day_first and all(_DOTTED.match(cell.strip()) for cell in looks.cells)
+    if not order.told and not asked and not dotted:
         sample = next(
             (cell for cell in looks.cells if (w := read_date(cell)) and w.month_first is None), ""
         )

@@ -3,12 +3,19 @@
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 
-from pitjournal.files.old_cooks.amounts import unit_named
 from pitjournal.files.old_cooks.column_profile import ColumnProfile
+from pitjournal.files.old_cooks.heads import (
+    ONLY_A_UNIT,
+    SURE,
+    head_scores,
+    is_aside,
+    is_named,
+    unit_of_head,
+)
 from pitjournal.files.old_cooks.ratings import scale_of_head
-from pitjournal.files.old_cooks.words import head_words, in_full, mended, plain, words
+from pitjournal.files.old_cooks.roles import names_money, role_of
+from pitjournal.files.old_cooks.words import head_words, plain
 
 DIMENSIONS: Mapping[str, str] = {
     **dict.fromkeys(
@@ -67,8 +74,9 @@ RATINGS = frozenset(
 SEVERAL = frozenset({"notes"})
 """What more than one column may be."""
 
-_SURE, _GUESSED = 10.0, 3.0
-_BRACKETS = re.compile(r"[(\[{]([^)\]}]*)[)\]}]")
+_GUESSED = 3.0
+_SENTENCE = 16
+"""What people write about a cook is longer, on average, than names are."""
 
 
 @dataclass(frozen=True)
@@ -81,103 +89,6 @@ class Fit:
     by_head: bool
 
 
-def unit_of_head(head: str, dimension: str) -> str:
-    """Return the name of the unit that a head names for a dimension; "" without one."""
-    for part in [
-        *_BRACKETS.findall(head),
-        *re.findall(r"\b(?:in|en)\s+(\S+)$", head),
-        *head.split("/")[1:],
-    ]:
-        for piece in (part, *re.split(r"[\s,;]+", part)):
-            found = unit_named(piece)
-            if found and found[0] == dimension:
-                return found[1]
-    for word in [head, *reversed(re.split(r"[\s,;:_()\[\]]+", plain(head)))]:
-        found = unit_named(word)
-        if found and found[0] == dimension and not (dimension == "length" and word == "in"):
-            return found[1]
-    return ""
-
-
-def _without_units(head: str) -> str:
-    text = _BRACKETS.sub(" ", head)
-    kept = [
-        token
-        for token in head_words(text).split()
-        if unit_named(token) is None or token in {"a", "am", "s"}
-    ]
-    return " ".join(kept)
-
-
-_ONLY_A_UNIT = {"temperature": "set_point", "mass": "mass_on", "duration": "time_on"}
-"""What a column is whose head is a unit and nothing more."""
-
-
-_SMALL_WORDS = frozenset(
-    {"what", "how", "i", "did", "to", "for", "at", "in", "is", "it", "a", "of"}
-)
-"""Words that say nothing in another order."""
-
-
-@dataclass(frozen=True)
-class _Written:
-    """A head's words: all of them, without brackets, without units, and with slips mended."""
-
-    exact: frozenset[str]
-    whole: str
-    tokens: frozenset[str]
-    mended: str
-
-    @classmethod
-    def of(cls, head: str) -> "_Written":
-        """Return the words of a head."""
-        whole, bare = head_words(_BRACKETS.sub(" ", head)), _without_units(head)
-        forms = {whole, bare, head_words(head)}
-        exact = frozenset(forms | {in_full(form) for form in forms})
-        tokens = frozenset(in_full(head_words(head)).split())
-        return cls(exact, whole, tokens, in_full(mended(bare)))
-
-
-def _named_by(phrase: str, written: _Written) -> float:
-    """Return how well a head names what a phrase does."""
-    if phrase in written.exact:
-        return _SURE + 0.01 * len(phrase)
-    score = 0.0
-    if f" {phrase} " in f" {written.whole} " and len(phrase) > 1:
-        score = 4.0 + 4.0 * len(phrase) / max(1, len(written.whole))
-    elif len(phrase) >= 6 and phrase in written.whole:
-        score = 3.0 + 3.0 * len(phrase) / len(written.whole)
-    spelled = in_full(phrase)
-    if spelled in written.exact:
-        return _SURE + 0.005 * len(phrase)
-    if spelled == written.mended:
-        return max(score, 8.5)
-    parts = frozenset(spelled.split())
-    if (
-        len(parts) > 1 and parts <= written.tokens and not parts & _SMALL_WORDS
-    ):  # the same words in another order, or more
-        score = max(score, 5.0 + 4.0 * len(parts) / len(written.tokens))
-    return score
-
-
-@lru_cache(maxsize=4096)
-def head_scores(head: str) -> Mapping[str, float]:
-    """Return how well a head's words name each variable: 10 the whole head, less for a part."""
-    written = _Written.of(head)
-    scores: dict[str, float] = {}
-    for variable, phrases in words().columns.items():
-        best = max((_named_by(phrase, written) for phrase in phrases if phrase), default=0.0)
-        if best:
-            scores[variable] = best
-    if not scores and (unit := unit_named(head)) and unit[0] in _ONLY_A_UNIT:
-        scores = {_ONLY_A_UNIT[unit[0]]: 8.0}
-    if plain(head).strip() in {"#", "no.", "nr.", "no", "nr", "n°", "nº"}:
-        scores = {"number": _SURE}
-    if head_words(head) in words().aside:
-        scores = {}
-    return scores
-
-
 def suits(variable: str, looks: ColumnProfile, head: str) -> float:
     """Return how well a column's cells can be a variable: 0 not at all, 1 well."""
     if not looks.filled:
@@ -186,6 +97,8 @@ def suits(variable: str, looks: ColumnProfile, head: str) -> float:
         return _suits_amount(variable, looks, head)
     if variable in RATINGS:
         return _suits_rating(looks)
+    if variable == "cooker" and head_words(head) == "pit":
+        return _share_of(looks, _COOKERS)
     if variable in TEXTS:
         return _suits_text(variable, looks)
     own = _SUITS.get(variable)
@@ -246,6 +159,14 @@ def _rating_words(looks: ColumnProfile) -> float:
     return sum(bool(known.fullmatch(plain(cell))) for cell in looks.cells) / max(1, looks.filled)
 
 
+_LIKELY: Mapping[str, Mapping[str, tuple[float, float]]] = {
+    "": {"set_point": (80, 700), "internal_off": (40, 220), "ambient": (-30, 115)},
+    "degC": {"set_point": (55, 400), "internal_off": (35, 110), "ambient": (-35, 50)},
+    "degF": {"set_point": (130, 750), "internal_off": (95, 230), "ambient": (-30, 120)},
+}
+"""Between what a column's middle lies, by the unit that its head names (common practice)."""
+
+
 def _suits_amount(variable: str, looks: ColumnProfile, head: str) -> float:
     dimension = DIMENSIONS[variable]
     share = (
@@ -258,16 +179,9 @@ def _suits_amount(variable: str, looks: ColumnProfile, head: str) -> float:
         return 0.0
     if dimension == "duration" and looks.share("clock") > 0.9 and looks.share("duration") < 0.5:
         return 0.0
-    if (
-        dimension == "temperature"
-        and looks.share(dimension) == 0
-        and not unit_of_head(head, dimension)
-    ):
-        middle = looks.middle
-        likely = {"set_point": (80, 700), "internal_off": (40, 220), "ambient": (-30, 115)}[
-            variable
-        ]
-        share *= 1.0 if likely[0] <= middle <= likely[1] else 0.3
+    if dimension == "temperature" and looks.share(dimension) == 0 and looks.numbers:
+        low, high = _LIKELY[unit_of_head(head, dimension)][variable]
+        share *= 1.0 if low <= looks.middle <= high else 0.3
     if dimension == "mass" and not looks.share("mass") and looks.numbers and looks.middle <= 0:
         return 0.1
     return share
@@ -286,7 +200,25 @@ def fits_of(heads: Sequence[str], looks: Sequence[ColumnProfile]) -> list[Fit]:
             continue
         taken[fit.column] = fit
         used.add(fit.variable)
+    if "notes" not in used and (column := _remarks(heads, looks, taken)) is not None:
+        taken[column] = Fit(column, "notes", _GUESSED, by_head=False)
     return [taken[column] for column in sorted(taken)]
+
+
+def _remarks(
+    heads: Sequence[str], looks: Sequence[ColumnProfile], taken: Mapping[int, Fit]
+) -> int | None:
+    """Return the column of remarks where none is called so: the longest of sentences."""
+    wordy = [
+        column
+        for column in range(len(heads))
+        if column not in taken
+        and looks[column].length >= _SENTENCE
+        and looks[column].share("number") < 0.3
+        and looks[column].distinct >= 0.6 * looks[column].filled
+        and not is_aside(heads[column])
+    ]
+    return max(wordy, key=lambda column: looks[column].length, default=None)
 
 
 def _on_beside_off(fits: Sequence[Fit], looks: Sequence[ColumnProfile]) -> list[Fit]:
@@ -307,8 +239,9 @@ def _on_beside_off(fits: Sequence[Fit], looks: Sequence[ColumnProfile]) -> list[
 
 def _of_column(column: int, head: str, looks: ColumnProfile) -> list[Fit]:
     fits = []
-    scores = dict(head_scores(head))
-    if scale_of_head(head).known and not {"rating"} & set(scores):
+    scores = _with_role(head, looks)
+    aside = is_aside(head)
+    if scale_of_head(head).known and not {"rating"} & set(scores) and not aside:
         for variable in RATINGS & set(scores):
             scores[variable] += 1.0
         if not RATINGS & set(scores):
@@ -318,6 +251,8 @@ def _of_column(column: int, head: str, looks: ColumnProfile) -> list[Fit]:
         if well >= 0.35:
             fits.append(Fit(column, variable, score * well, by_head=True))
     fits += _by_unit(column, head, looks)
+    if _role(head, looks) == "":
+        fits = [fit for fit in fits if fit.variable not in DIMENSIONS]
     fits += [
         Fit(column, variable, _GUESSED * share, by_head=False)
         for variable, share in _by_profile(looks).items()
@@ -328,6 +263,35 @@ def _of_column(column: int, head: str, looks: ColumnProfile) -> list[Fit]:
     return fits
 
 
+def _told_dimension(head: str, looks: ColumnProfile) -> str:
+    """Return what a column is an amount of by the unit in its head or its cells; "" untold."""
+    if scale_of_head(head).known or names_money(head):
+        return ""
+    for dimension in ONLY_A_UNIT:
+        if looks.share(dimension) > 0.5 or unit_of_head(head, dimension):
+            return dimension
+    return ""
+
+
+def _role(head: str, looks: ColumnProfile) -> str | None:
+    """Return the variable that a head's words make of an amount, as `role_of` does."""
+    return role_of(head, _told_dimension(head, looks))
+
+
+def _with_role(head: str, looks: ColumnProfile) -> dict[str, float]:
+    """Return how well a head names each variable, where its unit is known by that too."""
+    scores = dict(head_scores(head))
+    dimension = _told_dimension(head, looks)
+    role = role_of(head, dimension)
+    named = [key for key in scores if DIMENSIONS.get(key) == dimension and is_named(head, key)]
+    if role is None or named:
+        return scores
+    kept = {
+        key: score for key, score in scores.items() if key not in DIMENSIONS and key not in RATINGS
+    }
+    return kept | ({role: SURE - 1.0} if role else {})
+
+
 _SAYS_A_UNIT = re.compile(r"[°º(\[]|\b(?:deg|mins?|hrs?|hours|std|lbs?|kg)\b", re.IGNORECASE)
 
 
@@ -335,7 +299,7 @@ def _by_unit(column: int, head: str, looks: ColumnProfile) -> list[Fit]:
     """Return what the unit in a head says, where its words name nothing that is measured."""
     found = []
     if _SAYS_A_UNIT.search(head):
-        found = [(d, v) for d, v in _ONLY_A_UNIT.items() if unit_of_head(head, d)]
+        found = [(d, v) for d, v in ONLY_A_UNIT.items() if unit_of_head(head, d)]
     if not found and "cooker" in head_scores(head) and looks.share("temperature") > 0.7:
         found = [("temperature", "set_point")]
     return [
@@ -354,16 +318,16 @@ _COOKERS = re.compile(
 )
 
 
+def _share_of(looks: ColumnProfile, pattern: re.Pattern[str]) -> float:
+    """Return the share of a column's cells that a pattern is found in."""
+    return sum(bool(pattern.search(plain(cell))) for cell in looks.cells) / max(1, looks.filled)
+
+
 def _unnamed(column: int, looks: ColumnProfile) -> list[Fit]:
     """Return what a column without a head may be, by what cooks write down in that size."""
     if not looks.filled:
         return []
-    told = [plain(cell) for cell in looks.cells]
-
-    def share(pattern: re.Pattern[str]) -> float:
-        return sum(bool(pattern.search(cell)) for cell in told) / looks.filled
-
-    guesses = {"wood": share(_WOODS), "cooker": share(_COOKERS)}
+    guesses = {"wood": _share_of(looks, _WOODS), "cooker": _share_of(looks, _COOKERS)}
     if looks.share("number") >= 0.8:
         middle, most = looks.middle, max(looks.numbers)
         whole = all(number.is_integer() for number in looks.numbers)

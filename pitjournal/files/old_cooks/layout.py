@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from pitjournal.files.old_cooks.amounts import LONGEST_FIGURE, unit_named
-from pitjournal.files.old_cooks.fitting import head_scores
 from pitjournal.files.old_cooks.grid import Sheet
+from pitjournal.files.old_cooks.heads import head_scores
 from pitjournal.files.old_cooks.ratings import scale_of_head
 from pitjournal.files.old_cooks.report import Skipped
 from pitjournal.files.old_cooks.words import is_blank, plain, words
@@ -89,6 +89,8 @@ def _heads(rows: Sequence[tuple[str, ...]], head: int | None, used: Sequence[int
         return heads
     over = [rows[head - 1][column] for column in used]
     told = [cell for cell in over if cell]
+    if len(told) == 1 and not over[0] and scale_of_head(told[0]).known:
+        return _under(over, heads)
     if len(told) >= 2 and len(told) < len(used) and len(set(told)) == len(told):
         joined = _under(over, heads)
         if all(head_scores(cell) for cell in told) or _head_score(joined) > (
@@ -104,7 +106,10 @@ def _under(over: Sequence[str], heads: Sequence[str]) -> list[str]:
     for above, head in zip(over, heads, strict=True):
         carried = above or carried
         both = f"{carried} {head}".strip()
-        fits = max(head_scores(both).values(), default=0.0) >= 7.0 or scale_of_head(carried).known
+        scores = head_scores(head)
+        own = max(scores, key=lambda key: scores[key], default="rating")
+        scored = scale_of_head(carried).known and own.startswith(("rating", "score."))
+        fits = max(head_scores(both).values(), default=0.0) >= 7.0 or scored
         joined.append(both if above or (head and fits) else head)
     return joined
 

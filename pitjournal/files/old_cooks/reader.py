@@ -13,8 +13,9 @@ from pitjournal.files.old_cooks.amounts import decimal_comma, unit_named
 from pitjournal.files.old_cooks.column_profile import ColumnProfile, profile_of
 from pitjournal.files.old_cooks.columns import Around, ReadColumn, read_column
 from pitjournal.files.old_cooks.days import read_date
-from pitjournal.files.old_cooks.fitting import Fit, fits_of, head_scores, unit_of_head
+from pitjournal.files.old_cooks.fitting import DIMENSIONS, Fit, fits_of
 from pitjournal.files.old_cooks.grid import not_a_table, sheets_of
+from pitjournal.files.old_cooks.heads import head_scores, unit_of_head
 from pitjournal.files.old_cooks.hours import on_to_off
 from pitjournal.files.old_cooks.layout import Table, table_of
 from pitjournal.files.old_cooks.limits import why_not
@@ -200,7 +201,8 @@ class _Reading:
         table = self.table
         for index, head in enumerate(table.heads):
             scores = head_scores(head)
-            if not {"date", "number", "title"} & set(scores):
+            best = max(scores, key=lambda key: scores[key], default="")
+            if best not in {"date", "number", "title"} or scores[best] < 8.0:
                 continue
             cells = table.column(index)
             empty = [at for at, cell in enumerate(cells) if not cell]
@@ -252,8 +254,7 @@ class _Reading:
             return column
         if not self.table.named:
             return replace(column, question=column.question or _unnamed(column.variable))
-        told = {"date", "cut", "wrap", "rating", "notes"}  # what nothing else looks like
-        if fit and not fit.by_head and column.question is None and fit.variable not in told:
+        if fit and not fit.by_head and not (column.question or self._tells_itself(index, fit)):
             question = ColumnQuestion(
                 f"Is this “{_spoken(fit.variable)}”? Its cells look like it; its name does not say so.",
                 (
@@ -263,6 +264,14 @@ class _Reading:
             )
             return replace(column, question=question)
         return column
+
+    def _tells_itself(self, index: int, fit: Fit) -> bool:
+        """Whether nothing else looks like a column's cells: a cut, or the one weight with its unit."""
+        if fit.variable in {"date", "cut", "wrap", "rating", "notes"}:
+            return True
+        sort = DIMENSIONS.get(fit.variable, "")
+        alike = [looks for looks in self.looks if looks.share(sort) > 0.5]
+        return self.looks[index].share(sort) > 0.9 and len(alike) == 1
 
     def _sheet_columns(self) -> tuple[SheetColumn, ...]:
         return tuple(

@@ -4,8 +4,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
-from pitjournal.files.old_cooks.fitting import head_scores
 from pitjournal.files.old_cooks.grid import Sheet
+from pitjournal.files.old_cooks.heads import head_scores
 from pitjournal.files.old_cooks.layout import Table
 from pitjournal.files.old_cooks.words import head_words
 

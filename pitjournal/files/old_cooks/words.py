@@ -24,7 +24,8 @@ _SIGNS = re.compile(r"[^\w#$€£%& ]+")
 
 def head_words(head: str) -> str:
     """Return a head as the words it is compared by."""
-    return " ".join(_SIGNS.sub(" ", plain(_SPLIT.sub(" ", head))).split())
+    spelled = plain(_SPLIT.sub(" ", head)).replace("@", " at ")
+    return " ".join(_SIGNS.sub(" ", spelled).split())
 
 
 def in_full(phrase: str) -> str:
@@ -55,6 +56,14 @@ def mended(phrase: str) -> str:
 
 
 @dataclass(frozen=True)
+class RoleRule:
+    """A variable ("" for none), and groups of words of which a head has one each."""
+
+    variable: str
+    groups: tuple[re.Pattern[str], ...]
+
+
+@dataclass(frozen=True)
 class Words:
     """All lists of words, in one spelling."""
 
@@ -67,6 +76,13 @@ class Words:
     units: Mapping[str, tuple[str, str]]
     leftovers: tuple[str, ...]
     short: Mapping[str, str]
+    roles: Mapping[str, tuple[RoleRule, ...]]
+
+
+def _rule(variable: str, *groups: str) -> RoleRule:
+    """Return a rule as the lists have it: words by spaces, ``trim*`` all that begin so."""
+    forms = ("|".join(one.replace("*", r"\w*") for one in group.split()) for group in groups)
+    return RoleRule(variable, tuple(re.compile(form) for form in forms))
 
 
 @cache
@@ -91,6 +107,10 @@ def words() -> Words:
         },
         leftovers=tuple(plain(one) for one in told["leftovers"]),
         short=told["short"],
+        roles={
+            dimension: tuple(_rule(*rule) for rule in rules)
+            for dimension, rules in told["roles"].items()
+        },
     )
 
 

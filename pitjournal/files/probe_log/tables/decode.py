@@ -2,6 +2,7 @@
 
 import codecs
 import re
+import unicodedata
 from dataclasses import dataclass
 
 from pitjournal.errors import JournalError
@@ -117,9 +118,16 @@ def _single_bytes(data: bytes, encoding: str) -> tuple[str, bytes]:
 def _refuse_binary(text: bytes, name: str) -> None:
     for begin in {0, max(0, len(text) // 2)}:
         part = text[begin : begin + _HEAD].decode("utf-8", errors="replace").strip("\0")
-        odd = sum(not (char.isprintable() or char in "\t\r\n\f\0") for char in part)
+        odd = sum(
+            not (char.isprintable() or char in "\t\r\n\f\0" or _is_space(char)) for char in part
+        )
         if odd > 0.02 * len(part):
             raise not_a_log(name, "it holds no text")
+
+
+def _is_space(char: str) -> bool:
+    """Whether it is a space of any width, such as the one between thousands."""
+    return unicodedata.category(char) == "Zs"
 
 
 def _plain(text: bytes) -> bytes:
