@@ -1,6 +1,6 @@
 """Choose what to group by, and where a number is cut."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,7 +10,7 @@ from pitjournal.analysis.trends.columns.grouping import sensible_edges
 from pitjournal.analysis.trends.columns.round_steps import counts_in, round_steps
 from pitjournal.analysis.trends.language.written import exact
 from pitjournal.analysis.trends.question import By, Part
-from pitjournal.domain.catalogue import Kind, Variable
+from pitjournal.domain.catalogue import Catalogue, Kind, Variable
 from pitjournal.errors import JournalError
 from pitjournal.ui.charts.spread_chart import SpreadChart, SpreadStep
 from pitjournal.ui.desk import Desk
@@ -22,6 +22,7 @@ from pitjournal.ui.look.parts.words import Problem, column, row, words
 from pitjournal.ui.page import scrolled
 from pitjournal.ui.trends.drawing import in_minutes, named
 from pitjournal.units import Dimension, UnitSystem, from_display, parse, to_display
+from pitjournal.units.first_letter import capital
 
 
 def spread_of(
@@ -55,9 +56,10 @@ class VariablePanel(Overlay):
         heading: str,
         options: list[tuple[object, str]],
         take: Callable[[object], None],
+        helps: Mapping[object, str],
     ) -> None:
         super().__init__(over, heading, 640)
-        self._options, self._take = options, take
+        self._options, self._take, self._helps = options, take, helps
         self.line = QLineEdit()
         self.line.setAccessibleName("find a variable")
         self.line.setPlaceholderText("Type a few letters")
@@ -66,7 +68,9 @@ class VariablePanel(Overlay):
         self.choice = Choice(heading)
         self.choice.chosen.connect(self._chosen)
         self.more = words("", "quiet")
+        self.what = words("", "quiet")
         self.body.addWidget(self.line)
+        self.body.addWidget(self.what)
         self.body.addWidget(scrolled(column(self.choice, self.more, None), "variables"))
         self.setMinimumHeight(tokens.PANEL_HEIGHT)
         self._look("")
@@ -85,6 +89,10 @@ class VariablePanel(Overlay):
     def _look(self, _text: str) -> None:
         fitting = self._fitting()
         self.choice.offer((value, text, -1) for value, text in fitting[:AT_ONCE])
+        self.choice.tell(self._helps)
+        value, name = fitting[0] if fitting and self.line.text().strip() else (None, "")
+        self.what.setText(f"{capital(name)}: {self._helps[value]}." if value in self._helps else "")
+        self.what.setVisible(bool(self.what.text()))
         left = len(fitting) - AT_ONCE
         self.more.setText(f"And {left} more: type a few letters of its name." if left > 0 else "")
         self.more.setVisible(left > 0)
@@ -99,6 +107,11 @@ class VariablePanel(Overlay):
         self._take(value)
 
 
+def helps_of(catalogue: Catalogue) -> Mapping[object, str]:
+    """Return what the variables mean, by key, of those that say more than their name."""
+    return {key: variable.help for key, variable in catalogue.items() if variable.help}
+
+
 def by_panel(over: QWidget, desk: Desk, take: Callable[[By], None]) -> VariablePanel:
     """Return a panel that adds a grouping variable."""
     options: list[tuple[object, str]] = [(part, str(part)) for part in Part]
@@ -108,7 +121,7 @@ def by_panel(over: QWidget, desk: Desk, take: Callable[[By], None]) -> VariableP
     def chosen(value: object) -> None:
         take(By("date", value) if isinstance(value, Part) else By(str(value)))
 
-    return VariablePanel(over, "Group by", options, chosen)
+    return VariablePanel(over, "Group by", options, chosen, helps_of(desk.catalogue))
 
 
 class BinsPanel(Overlay):

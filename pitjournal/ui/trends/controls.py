@@ -14,8 +14,9 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Chip, Choice, Flow
 from pitjournal.ui.look.parts.overlay import open_alone
 from pitjournal.ui.look.parts.words import clear, words
-from pitjournal.ui.trends.by_panel import BinsPanel, VariablePanel, by_panel
+from pitjournal.ui.trends.by_panel import BinsPanel, VariablePanel, by_panel, helps_of
 from pitjournal.ui.trends.filter_panel import FilterPanel
+from pitjournal.units.first_letter import capital
 
 
 def chip_into(flow: Flow, text: str, run: Callable[[], object], *, cross: bool = False) -> None:
@@ -50,7 +51,9 @@ class Controls(Card):
         self.against.chosen.connect(
             lambda *_: self._ask(against_control=not self.question.against_control)
         )
+        self.what = words("", "quiet")
         self.body.addWidget(self.show_box)
+        self.body.addWidget(self.what)
         self.body.addWidget(words("By", "heading"))
         self.body.addLayout(self.by_chips)
         self.body.addWidget(words("Where", "heading"))
@@ -69,6 +72,8 @@ class Controls(Card):
         """Show a question."""
         self.question = question
         self.show_box.set_value(question.measure)
+        self.what.setText(self._helped(question.measure))
+        self.what.setVisible(bool(self.what.text()))
         clear(self.by_chips)
         for place, by in enumerate(question.by):
             self._by_chip(place, by)
@@ -92,6 +97,10 @@ class Controls(Card):
     def _label(self, key: str) -> str:
         found = self._desk.catalogue.get(key)
         return GONE if found is None else found.label
+
+    def _helped(self, key: str) -> str:
+        found = self._desk.catalogue.get(key)
+        return capital(f"{found.help}.") if found is not None and found.help else ""
 
     def _by_chip(self, place: int, by: By) -> None:
         label = str(by.part) if by.part else self._label(by.key)
@@ -153,4 +162,6 @@ class Controls(Card):
         def take(key: object) -> None:
             self._ask(held=(*self.question.held, str(key)))
 
-        open_alone(VariablePanel(self.window(), "Hold", options, take))
+        open_alone(
+            VariablePanel(self.window(), "Hold", options, take, helps_of(self._desk.catalogue))
+        )

@@ -23,6 +23,7 @@ from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import Problem, clear, row, words
 from pitjournal.ui.trends.by_panel import spread_of
 from pitjournal.units import from_display, to_display
+from pitjournal.units.first_letter import capital
 
 MOST_CHIPS = 14
 """So many values are chips to tap; all can be typed."""
@@ -45,12 +46,14 @@ class FilterPanel(Overlay):
         variables = sorted(((v.key, v.label) for v in kinds), key=lambda one: one[1])
         self.variable = ChoiceBox("Variable", variables, self._offer)
         self.problem = Problem()
+        self.what = words("", "quiet")
         holder = QWidget()
         holder.setMinimumHeight(INNER_HEIGHT)
         self._inner = QVBoxLayout(holder)
         self._inner.setContentsMargins(0, 0, 0, 0)
         self._inner.setSpacing(tokens.S)
         self.body.addWidget(self.variable)
+        self.body.addWidget(self.what)
         self.body.addWidget(holder, 1)
         self.body.addWidget(self.problem)
         self.add = button("Add the filter", self._keep, "primary")
@@ -88,6 +91,8 @@ class FilterPanel(Overlay):
         clear(self._inner)
         self.problem.say("")
         variable = self._desk.catalogue[self._key]
+        self.what.setText(capital(f"{variable.help}.") if variable.help else "")
+        self.what.setVisible(bool(variable.help))
         makers: dict[Kind, type[_Part]] = {
             Kind.NUMBER: _NumberPart,
             Kind.YES_NO: _YesNoPart,

@@ -210,6 +210,28 @@ def test_that_a_variable_is_found_by_a_few_letters(
     assert page.question.by == (By("cut"), By("place"))
 
 
+def test_that_what_a_variable_means_is_said_where_it_is_chosen(
+    qtbot: QtBot, window: Window, page: TrendsPage
+) -> None:
+    meant = "standard deviation of the pit while meat is on"
+    page.ask(Question("pit_spread"))
+    assert page.controls.what.text() == f"S{meant[1:]}."
+    page.ask(THICKNESS)
+    assert page.controls.what.text() == "Mean of the points measured."
+    page.controls.add_by()
+    panel = the(window, VariablePanel)
+    (chip,) = [one for one in panel.findChildren(Chip) if one.text() == "pit spread"]
+    assert (chip.toolTip(), chip.accessibleDescription()) == (meant, meant)
+    qtbot.keyClicks(panel.line, "pit spr")
+    assert panel.what.text() == f"Pit spread: {meant}."
+    panel.close_panel()
+    page.controls.add_where()
+    found = the(window, FilterPanel)
+    found.choose("pit_spread")
+    assert found.what.text() == f"S{meant[1:]}."
+    found.close_panel()
+
+
 def test_that_cuts_are_typed_moved_and_made_sensible_again(
     qtbot: QtBot, window: Window, page: TrendsPage
 ) -> None:

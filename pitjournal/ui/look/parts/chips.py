@@ -1,6 +1,6 @@
 """Chips: an arm or a piece in its colour and shape, a choice of one or several, a tag."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from math import ceil
 
 from PySide6.QtCore import QPoint, QRect, QRectF, QSize, Qt, Signal
@@ -276,6 +276,12 @@ class Choice(QWidget):
             self._flow.addWidget(chip)
             chip.show()  # at once: what waits to be shown takes no room, and is asked for it now
         self.updateGeometry()
+
+    def tell(self, about: Mapping[object, str]) -> None:
+        """Say what the values mean: under the pointer, and to whoever reads the screen aloud."""
+        for value, chip in self._chips.items():
+            chip.setToolTip(about.get(value, ""))
+            chip.setAccessibleDescription(about.get(value, ""))
 
     def keep_in_a_row(self) -> None:
         """Take the width at which all stand beside one another."""
