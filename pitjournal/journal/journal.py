@@ -152,6 +152,10 @@ class Journal:
         """Whether undo would take back a reveal: the codes were seen, and stay so."""
         return self._database.undo_hides()
 
+    def undo_concerns(self) -> frozenset[str]:
+        """Return the ids of the cooks whose records undo would change."""
+        return changes_of(self._database.undo_touches(), "", None).cooks
+
     def subscribe(self, listener: Listener) -> Callable[[], None]:
         """Call `listener` after each operation; the returned function ends that."""
         self._listeners.append(listener)

@@ -183,6 +183,15 @@ class Database(OnItsGround):
             step = history.next_undo(connection)
             return step is not None and history.reveals(connection, step)
 
+    def undo_touches(self) -> list[Touched]:
+        """Return the rows that the next undo would put back."""
+
+        def look(connection: Connection) -> list[Touched]:
+            step = history.next_undo(connection)
+            return [] if step is None else history.rows_of(connection, step)
+
+        return self._read(look)
+
     def steps_after_reveal(
         self, cook_id: str, tastings: Iterable[str], others: Iterable[str]
     ) -> list[RowStep]:

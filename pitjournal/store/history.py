@@ -177,6 +177,17 @@ def reveals(connection: Connection, step: Step) -> bool:
     )
 
 
+def rows_of(connection: Connection, step: Step) -> list[Touched]:
+    """Return the rows of a step as they were and became; an image that is damaged is left out."""
+    query = select(row_image).where(row_image.c.seq == step.seq).order_by(row_image.c.id)
+    found = (_row_step_of(row) for row in connection.execute(query).all())
+    return [Touched(kind, row_id, before, after) for kind, row_id, before, after in found]
+
+
+def _row_step_of(row: Any) -> tuple[str, str, Record | None, Record | None]:  # noqa: ANN401 - a row of a query
+    return row.kind, row.row_id, _if_whole(row.kind, row.before), _if_whole(row.kind, row.after)
+
+
 def steps_after_reveal(
     connection: Connection, cook_id: str, tastings: Iterable[str], others: Iterable[str]
 ) -> list[RowStep]:

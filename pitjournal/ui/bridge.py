@@ -2,7 +2,7 @@
 
 import logging
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from typing import TypeVar
 
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -59,6 +59,9 @@ class Bridge(QObject):
         How many commands wait on a disk that refused; 0 when all are saved.
     unseeing()
         Undo would take a reveal back, and asks first.
+    elsewhere(str, str)
+        Undo would change another cook than the one that is seen, and asks first: what it would
+        undo, and the other's name.
     working(object)
         A `Job` that has taken longer than half a second, or None when it is over.
     """
@@ -71,9 +74,11 @@ class Bridge(QObject):
     holding = Signal(int)
     working = Signal(object)
     unseeing = Signal()
+    elsewhere = Signal(str, str)
 
     def __init__(self, journal: Journal, parent: QObject | None = None) -> None:
         super().__init__(parent)
+        self.seen_cook: Callable[[], str] = lambda: ""
         collect_here()
         self.journal = journal
         self._end = journal.subscribe(self.changed.emit)
@@ -180,11 +185,22 @@ class Bridge(QObject):
         self.take_unsaved()
 
     def undo(self) -> None:
-        """Take back the newest step; a reveal only when it was asked for again."""
+        """Take back the newest step; a reveal, or one of a cook that is not seen, is asked about."""
+        other = self._not_seen(self.journal.undo_concerns())
         if self.journal.undo_hides():
             self.unseeing.emit()
+        elif other:
+            self.elsewhere.emit(self.journal.steps()[0] or "", other)
         else:
             self.undo_at_any_rate()
+
+    def _not_seen(self, cooks: Collection[str]) -> str:
+        """Return the name of the cook that is concerned while another one is seen, or nothing."""
+        seen = self.seen_cook()
+        if not seen or seen in cooks or len(cooks) != 1:
+            return ""
+        lines = self.journal.cooks.lines(list(cooks))
+        return f"cook {lines[0].number} · {lines[0].title}" if lines else ""
 
     def undo_at_any_rate(self) -> None:
         """Take back the newest step, whatever it is."""
@@ -200,7 +216,9 @@ class Bridge(QObject):
         except JournalError as error:
             self.refused.emit(str(error))
             return
-        self.saved.emit(changes.label if changes else nothing)
+        other = self._not_seen(changes.cooks) if changes else ""
+        said = f"{changes.label} ({other})" if changes and other else ""
+        self.saved.emit(said or (changes.label if changes else nothing))
 
     def run(
         self,

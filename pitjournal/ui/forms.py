@@ -4,9 +4,11 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from typing import Protocol, cast
 
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import QPointF, Qt, QTimer
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QWheelEvent
 from PySide6.QtWidgets import (
+    QAbstractButton,
+    QApplication,
     QComboBox,
     QStyle,
     QStyleOptionComboBox,
@@ -252,6 +254,10 @@ class Form:
         return self.choice(name, label, cast("Sequence[tuple[object, str]]", options))
 
 
+def _enabler(part: QWidget) -> Callable[[], None]:
+    return lambda: part.setEnabled(True)
+
+
 class Rows:
     """Rows of a card, one a record: made when needed, kept, and hidden when there are fewer."""
 
@@ -270,7 +276,19 @@ class Rows:
         made = self._make()
         self.rows.append(made)
         self._layout.addWidget(made)
+        away = getattr(made, "away", None)
+        if isinstance(away, QAbstractButton):  # the next row's comes to lie where it was
+            away.clicked.connect(lambda *_: self._let_rest(away))
         return made
+
+    def _let_rest(self, away: QAbstractButton) -> None:
+        """Take no second tap of a double one, and have no key taken for one."""
+        away.clearFocus()
+        others = [getattr(one, "away", None) for one in self.rows]
+        for other in others:
+            if isinstance(other, QAbstractButton):
+                other.setEnabled(False)
+                QTimer.singleShot(QApplication.doubleClickInterval(), other, _enabler(other))
 
     def show(self, records: Sequence[Record]) -> None:
         """Show a row for each record, in order."""

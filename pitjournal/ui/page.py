@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QLayout, QScrollArea, QVBoxLayout, QWidget
 
@@ -51,6 +51,16 @@ class Page(QWidget):
     def actions_here(self) -> Sequence[Action]:
         """Return what can be done on this page, with its keys."""
         return ()
+
+    def to_top(self) -> None:
+        """Be seen from the top, also where Qt scrolls to what has the focus in this turn."""
+
+        def up() -> None:
+            for area in self.findChildren(QScrollArea):
+                area.verticalScrollBar().setValue(0)
+
+        up()
+        QTimer.singleShot(0, self, up)
 
     def meet(self, there: Destination) -> None:
         """Take over what led here, before the page is seen.

@@ -33,6 +33,7 @@ from pitjournal.ui.keeping.unsaved import UnsavedPanel
 from pitjournal.ui.keyed_window import KeyedWindow
 from pitjournal.ui.later import Ahead
 from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.ask_panel import AskPanel
 from pitjournal.ui.look.parts.messages import MessageBar, place_at_foot
 from pitjournal.ui.look.parts.overlay import (
     Action,
@@ -115,6 +116,8 @@ class Window(KeyedWindow):
         self._place_bar = place_at_foot(self.bar, inner)
         self.bar.shown.connect(self._place_bar)
         desk.bridge.unseeing.connect(lambda: self._open(UnseePanel(desk.bridge, self)))
+        desk.bridge.elsewhere.connect(self._ask_elsewhere)
+        desk.bridge.seen_cook = self._seen_cook
         desk.bridge.changed.connect(self._hear)
         desk.going.connect(self.go_to)
         desk.leaving.connect(self.close)
@@ -241,6 +244,17 @@ class Window(KeyedWindow):
         running = self.running()
         if running is not None:
             self.go("cook", running.id, "bench")
+
+    def _seen_cook(self) -> str:
+        """Return the id of the cook that is seen, or an empty text."""
+        place = self.stack.currentWidget()
+        return place.cook_id if isinstance(place, CookPlace) else ""
+
+    def _ask_elsewhere(self, what: str, other: str) -> None:
+        """Ask before a step of a cook that is not seen is undone."""
+        undo = self.desk.bridge.undo_at_any_rate
+        said = f"The newest step is of another cook than the one you look at: {what}, in {other}."
+        self._open(AskPanel(self, "Undo it there?", said, ("Undo it there", "Leave it"), undo))
 
     def running(self) -> Cook | None:
         """Return the cook that is running, the newest if there are several."""

@@ -37,7 +37,7 @@ def test_that_undoing_a_reveal_asks_first_and_can_be_left(
     window.desk.bridge.undo()
     asked = panel(window, UnseePanel)
     assert isinstance(asked, UnseePanel)
-    qtbot.mouseClick(asked.undo, LEFT)
+    qtbot.mouseClick(asked.yes, LEFT)
     assert session(window).tasting.state is TastingState.LOCKED
     window.desk.bridge.undo()  # the lock is undone without a question
     assert session(window).tasting.state is TastingState.OPEN

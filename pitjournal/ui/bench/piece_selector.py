@@ -128,6 +128,7 @@ class PieceSelector(QWidget):
         free = self.width() - taken - before - 3 * tokens.M
         share = free if free >= px(ROOMY) else BAR_SHARE * free  # large words leave it less
         least = round(min(px(LEAST_BAR), max(free - px(LEAST), 0), share))
+        least = max(least, min(self.bar.around, free - px(LEAST)))  # never cut into Undo
         bar = max(least, free - self.chips.row_width() - tokens.S)
         chips = max(free - bar, px(LEAST))
         self._area.setFixedWidth(chips)

@@ -168,8 +168,11 @@ class CookPlace(Page):
         self._show_ribbon()
         page = self._pages[self.page]
         if page.whole is not whole:
+            another = page.whole is None or page.whole.cook.id != whole.cook.id
             page.whole = whole
             page.show_cook(whole)
+            if another:
+                page.to_top()
 
     def _show_ribbon(self) -> None:
         from pitjournal.domain.day.ribbon import ribbon_of  # noqa: PLC0415 - not for the list of cooks

@@ -36,6 +36,7 @@ from pitjournal.ui.look.parts.cards import Card, EmptyState
 from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.saved_bar import SavedBar
+from pitjournal.ui.look.parts.scroll import show_within_area
 from pitjournal.ui.look.parts.words import clear, column, row, words
 from pitjournal.ui.look.theme import px
 from pitjournal.ui.page import scrolled
@@ -67,6 +68,7 @@ class FindingsPage(CookPage):
         self.plate = PlateView()
         self.but = ButLine(lambda: self.drawers.open("else"))
         self.bar = SavedBar(desk.bridge)
+        self.bar.shown.connect(lambda: QTimer.singleShot(0, self, self._show_what_is_said))
         self.next_line = NextLine(self._plan_first, self._show_more)
         self.share = button("Share a summary", self._share, tip="Ctrl+E")
         for part in (self.bar, self.share):
@@ -115,6 +117,11 @@ class FindingsPage(CookPage):
         """Leave what was saved the room there is."""
         super().resizeEvent(event)
         self.bar.room = px(SAVED_ROOM)
+
+    def _show_what_is_said(self) -> None:
+        """Scroll to what is said of the last step, where it is out of sight."""
+        if self.bar.isVisible() and self.bar.visibleRegion().isEmpty():
+            show_within_area(self.bar)
 
     # what it shows
 

@@ -84,6 +84,11 @@ class NewCookPage(Page):
         for choice in self.findChildren(Choice):
             choice.chosen.connect(self.begun.typed)
 
+    def arrive(self) -> None:
+        """Be shown, from its head."""
+        super().arrive()
+        self.to_top()
+
     # what is on it
 
     def _question_card(self) -> QWidget:

@@ -21,6 +21,7 @@ from pitjournal.journal.commands.records import Add, Change, Remove
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox, Form, RecordRow, Rows
 from pitjournal.ui.look.marks import Mark
+from pitjournal.ui.look.parts.ask_panel import AskPanel
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.fields import Field, QuantityField
@@ -228,8 +229,19 @@ class PieceRow(RecordRow):
         return self._desk.bridge.attempt(Change(Piece, self._piece.id, {"arm_id": arm_id}, label))
 
     def _remove(self) -> None:
-        if self._piece is not None:
-            self._desk.bridge.do(Remove(Piece, self._piece.id, f"Remove {self._piece.label}"))
+        """Remove the piece; one with a log is asked about."""
+        piece, whole = self._piece, self._whole()
+        if piece is None or whole is None:
+            return
+        remove = Remove(Piece, piece.id, f"Remove {piece.label}")
+        has = has_log(whole, piece)
+        if not has:
+            self._desk.bridge.do(remove)
+            return
+        said = f"With it go its {has}. Undo brings all of it back."
+        answers = (f"Remove {piece.label}", "Leave it")
+        do_it = lambda: self._desk.bridge.do(remove)  # noqa: E731 - one thing to do
+        AskPanel(self.window(), f"Remove {piece.label}?", said, answers, do_it).open_panel()
 
 
 class PiecesCard(Card):
@@ -331,6 +343,21 @@ class PiecesCard(Card):
             slot=str(place + 1),
         )
         self._desk.bridge.do(Add((made,), f"Add {made.label}"), self)
+
+
+def has_log(whole: WholeCook, piece: Piece) -> str:
+    """Return what was recorded of a piece, in words; an empty text where nothing was."""
+    samples = {sample.id for sample in whole.samples if sample.piece_id == piece.id}
+    own = [e for e in whole.events if e.happened_at is not None and e.pieces == (piece.id,)]
+    counts = (
+        (len(own), "entry", "entries"),
+        (len(whole.checks_of(piece)), "check", "checks"),
+        (sum(w.piece_id == piece.id for w in whole.weighings), "weight", "weights"),
+        (sum(t.piece_id == piece.id for t in whole.traces), "trace", "traces"),
+        (sum(score.sample_id in samples for score in whole.scores), "score", "scores"),
+    )
+    said = [f"{count} {one if count == 1 else several}" for count, one, several in counts if count]
+    return ", ".join(said)
 
 
 def next_label(taken: list[str], last: Piece | None) -> str:

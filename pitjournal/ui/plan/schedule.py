@@ -26,6 +26,7 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.near_field import NearField
 from pitjournal.ui.look.parts.words import Problem, row, words
 from pitjournal.ui.look.theme import sized
+from pitjournal.ui.plan.day_head import DayHead
 from pitjournal.ui.plan.movable_ribbon import MovableRibbon
 from pitjournal.ui.plan.schedule_asks import Ask, change_lines, join_lines
 from pitjournal.ui.plan.schedule_model import step_lines, sureness, trouble_words
@@ -99,9 +100,10 @@ class ScheduleCard(Card):
         head = words("The day, backward from serving at", "heading", wrap=False)
         self.chance = words("", "big", wrap=False)
         self.chance_words = words("", "quiet")
-        top = row(head, self.serves, self.chance, self.chance_words, self.work, space=tokens.M)
-        top.setStretch(3, 1)
-        card.body.addLayout(top)
+        top = DayHead(
+            row(head, self.serves, space=tokens.M), self.chance, self.chance_words, self.work
+        )
+        card.body.addWidget(top)
         self.ribbon = MovableRibbon(self.move_steps, self._preview, self._do)
         card.body.addWidget(self.ribbon)
         self.troubles = words("", "error")
