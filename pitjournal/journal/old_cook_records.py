@@ -24,6 +24,7 @@ from pitjournal.domain.treatment import (
 )
 from pitjournal.files.old_cooks import OldCook
 from pitjournal.journal.journal import Journal
+from pitjournal.journal.old_cook_note import moments, note_of
 from pitjournal.journal.old_cook_own import taken_from
 from pitjournal.journal.old_cook_treatment import treatment_in
 from pitjournal.units.figures import trimmed
@@ -101,8 +102,13 @@ class OneCook:
             weather=self._text(values, "weather"),
             place=self._text(values, "place"),
             cost=_number(values, "cost"),
-            note=_note(rows),
-            typed={key: text for row in rows for key, text in row.written.items() if key in _TYPED},
+            note=note_of(rows, _says_kind(self._text(values, "kind"))),
+            typed={
+                key: text
+                for row in reversed(rows)  # the first that says it counts
+                for key, text in row.written.items()
+                if key in _TYPED
+            },
             brought_from=file,
             brought_as=mark,
         )
@@ -236,16 +242,8 @@ class OneCook:
 
     def _log(self, row: OldCook, piece: Piece) -> list[Record]:
         """Return what is known of its times: on, wrapped, off, sliced, each only where it was said."""
-        lasted, rested = _number(row.values, "time_on"), _number(row.values, "time_rested")
-        wrapped, internal = _number(row.values, "time_to_wrap"), _number(row.values, "internal_off")
+        internal, lasted = _number(row.values, "internal_off"), _number(row.values, "time_on")
         wrap = self._text(row.values, "wrap")
-        times: list[tuple[EventKind, float]] = []
-        if lasted is not None:
-            times = [(EventKind.ON, 0.0), (EventKind.OFF, lasted)]
-            if wrapped is not None and wrap != "none" and wrapped <= lasted:
-                times.append((EventKind.WRAP, wrapped))
-            if rested is not None:
-                times.append((EventKind.SLICED, lasted + rested))
         found: list[Record] = [
             Event(
                 cook_id=self.cook.id,
@@ -258,7 +256,7 @@ class OneCook:
                 if kind is EventKind.WRAP and wrap not in {"", "yes"}
                 else {},
             )
-            for kind, after in times
+            for kind, after in moments(row)
         ]
         if internal is not None:
             at = self.at + timedelta(minutes=lasted or 0.0)
@@ -353,25 +351,13 @@ def _title(rows: Sequence[OldCook]) -> str:
     return capital(text)
 
 
+def _says_kind(words: str) -> bool:
+    """Whether a word for the kind of cook is one that the journal has a kind for."""
+    known = words.casefold() in {str(kind) for kind in CookKind}
+    return known or bool(_CONTEST.search(words) or _PRACTICE.search(words))
+
+
 def _kind(words: str) -> CookKind:
     if _CONTEST.search(words):
         return CookKind.CONTEST
     return CookKind.PRACTICE if _PRACTICE.search(words) else CookKind.HOME
-
-
-_KEPT_AS_NOTE = ("fuel", "pieces", "yield_off", "price")
-
-
-def _note(rows: Sequence[OldCook]) -> str:
-    """Return the notes, and below them what fits no field, by head: nothing typed is lost."""
-    lines: list[str] = []
-    for row in rows:
-        notes = row.values.get("notes")
-        if isinstance(notes, str):
-            lines.append(notes)
-        if row.values.get("fuel_used") is None or "fuel" not in row.values:
-            lines += [f"{key}: {row.values[key]}" for key in _KEPT_AS_NOTE if key in row.values]
-        if "time_on" not in row.values and "time_rested" in row.values:
-            lines.append(f"rested: {trimmed(_number(row.values, 'time_rested'))} min")
-        lines += [f"{head}: {cell}" for head, cell in row.others.items()]
-    return "\n".join(dict.fromkeys(lines))

@@ -155,3 +155,46 @@ def test_that_a_cook_put_on_at_24_begins_with_the_next_day(journal: Journal) -> 
     assert _bring(journal, rows) == (2, 0)
     first = min(journal.find(Cook), key=lambda cook: cook.starts_at)
     assert first.starts_at == datetime(2021, 3, 7, 6, 0, tzinfo=UTC)
+
+
+NO_FIELD = {
+    "a yield beside fuel": (
+        """Date,Cut,Hours,Charcoal,Charcoal used (lb),Yield %,Price/lb,Racks
+2021-03-06,brisket,12,lump,9,58,$5.49,2""",
+        ("yield: 58 %", "price: 5.49", "pieces: 2"),
+    ),
+    "times without a length": (
+        "Date,Cut,Pit (F),Wrapped for (h),Rest (min),Took off\n2021-03-06,brisket,250,5,90,18:30",
+        ("time wrapped: 5 h", "time rested: 1 h 30 min", "Took off: 18:30"),
+    ),
+    "a pit that differs between pieces": (
+        """Cook #,Date,Cut,Weight (lb),Smoker,Pit (F),Weather
+1,2021-03-06,butt,8,drum,250,rain
+1,2021-03-06,flat,6,kettle,275,rain""",
+        ("piece 2, cooker: kettle", "piece 2, set point: 135.0 °C"),
+    ),
+    "wraps that differ within an arm": (
+        "Cook #,Date,Cut,Hours,Arm,Wrap\n1,2021-03-06,butt,12,A,foil\n1,2021-03-06,butt,12,A,paper",
+        ("piece 1, wrap: foil", "piece 2, wrap: paper"),
+    ),
+}
+
+
+@pytest.mark.parametrize("what", NO_FIELD)
+def test_that_what_no_field_takes_stands_in_the_note(journal: Journal, what: str) -> None:
+    table, wanted = NO_FIELD[what]
+    assert _bring(journal, table.splitlines()) == (1, 0)
+    note = journal.find(Cook)[0].note
+    for words in wanted:
+        assert words in note.splitlines(), note
+
+
+def test_that_a_wrap_that_came_off_again_is_logged(journal: Journal) -> None:
+    _bring(
+        journal,
+        ["Date,Cut,Hours,Wrapped at (h),Wrapped for (h)", "2021-03-06,spare ribs,6,3,2"],
+    )
+    cook = journal.find(Cook)[0]
+    values = next(said for _, _, level, said in journal.values([cook.id]) if level == "piece")
+    assert (values["time_to_wrap"], values["time_wrapped"]) == (3 * 3600, 2 * 3600)
+    assert cook.note == ""

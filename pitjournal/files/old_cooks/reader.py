@@ -302,7 +302,7 @@ class _Reading:
         nameless = undated and self._has("date") and self._has("cut") and not cut_written
         if nameless or (undated and not cut_written) or not (measured or cut_written):
             return None
-        on_clock = self._clock_times(values, written)
+        on_clock = self._clock_times(taken)
         cut = find_cut(cut_written)
         if cut_written and cut is not None and plain(cut.name) != plain(cut_written):
             written["cut"] = cut_written
@@ -320,17 +320,27 @@ class _Reading:
     def _has(self, variable: str) -> bool:
         return any(column.variable == variable for column in self.columns)
 
-    def _clock_times(self, values: dict[str, Value], written: dict[str, str]) -> int | None:
+    def _clock_times(self, taken: _Taken) -> int | None:
         """Turn times of day on and off into a length, past midnight where off is before on.
 
-        Return the minute of the day it went on.
+        What gives none is kept as a note. Return the minute of the day it went on.
         """
+        values = taken.values
         on, off = str(values.pop("time_on_at", "")), str(values.pop("time_off_at", ""))
         begin, passed = on_to_off(on, off, self._day_it_went_on)
         if passed is not None and "time_on" not in values:
             values["time_on"] = float(passed)
-            written["time_on"] = f"{on} to {off}"
+            taken.written["time_on"] = f"{on} to {off}"
+        elif off:
+            taken.others[self._head("time_off_at")] = off
+        if on and begin is None:
+            taken.others[self._head("time_on_at")] = on
         return begin
+
+    def _head(self, variable: str) -> str:
+        """Return the head of the column that became a variable, or its letter."""
+        index = next(at for at, one in enumerate(self.columns) if one.variable == variable)
+        return self.table.heads[index] or letters(index)
 
 
 def _says_a_unit(word: str) -> bool:
