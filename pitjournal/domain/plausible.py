@@ -138,6 +138,7 @@ _LIMITS: dict[str, dict[str, Limits]] = {
     "piece": {
         "declared_solution": _share("What the label says"),
         "price": PRICED,
+        "box": Limits("A turn into the box", Dimension.COUNT, 1.0, 99.0, under="It begins with 1."),
         "thickness_1": THICK,
         "thickness_2": THICK,
         "thickness_3": THICK,

@@ -11,6 +11,7 @@ from pitjournal.files.formats import Format
 from pitjournal.files.summary import Summary, to_csv, to_html
 from pitjournal.files.summary.posted import Shape
 from pitjournal.files.summary.report import Report, report_to_html
+from pitjournal.files.summary.report_text import report_to_text
 
 PICTURE = ".png"
 
@@ -68,6 +69,10 @@ def _report_pdf(given: ReportToWrite) -> bytes:
     return pdf_of_report(given.report, given.paper, given.told)[0]
 
 
+def _report_text(given: ReportToWrite) -> bytes:
+    return report_to_text(given.report).encode()
+
+
 def _report_html(given: ReportToWrite) -> bytes:
     return report_to_html(given.report).encode()
 
@@ -83,3 +88,9 @@ REPORT_FORMATS: tuple[Format[ReportToWrite], ...] = (
     Format(".html", "one HTML file", _report_html, (".htm",)),
 )
 """What a season and a class sheet can be written as."""
+
+HAND_FORMATS: tuple[Format[ReportToWrite], ...] = (
+    *REPORT_FORMATS,
+    Format(".txt", "plain words", _report_text),
+)
+"""What the card of one who helps can be written as: a message is read where no page is."""

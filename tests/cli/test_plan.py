@@ -11,6 +11,7 @@ from pitjournal.cli import main
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.event import Event
 from pitjournal.journal import open_journal
+from pitjournal.journal.commands.plan import GiveSteps, NameHands
 from pitjournal.journal.commands.records import Add
 from tests.builders import NOON
 from tests.cli.conftest import Answer
@@ -85,3 +86,24 @@ def test_that_a_calendar_needs_no_window(planned: Path, answer: Answer) -> None:
     answer("plan", planned, 2, "--to", planned.parent / "day.ics")
     assert {name for name in sys.modules if name.startswith("PySide6")} == before
     assert json.dumps(answer("plan", planned, 2))
+
+
+def test_that_the_card_of_one_hand_is_told_answered_and_written(
+    planned: Path, answer: Answer, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    journal = open_journal(planned)
+    cook = next(cook for cook in journal.find(Cook) if cook.number == 2)
+    lit = next(e for e in journal.find(Event, cook_id=cook.id) if e.kind == "lit" and e.planned_at)
+    journal.do(NameHands(cook.id, ("Ana", "Ben")))
+    journal.do(GiveSteps({lit.id: "Ana"}))
+    journal.close()
+    assert [step["by"] for step in answer("plan", planned, 2)["steps"]] == ["Ana", None]
+    own = answer("plan", planned, 2, "--hand", "ana")["steps"]
+    assert [step["kind"] for step in own] == ["lit"]
+    assert main(["plan", str(planned), "2", "--hand", "Ana"]) == 0
+    assert "08:00  Light the fire" in capsys.readouterr().out
+    target = tmp_path / "ana.txt"
+    assert main(["plan", str(planned), "2", "--hand", "Ana", "--to", str(target)]) == 0
+    assert "Light the fire" in target.read_text(encoding="utf-8")
+    assert main(["plan", str(planned), "2", "--hand", "Di"]) == 2
+    assert "There are Ana, Ben." in capsys.readouterr().err

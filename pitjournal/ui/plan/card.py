@@ -1,5 +1,6 @@
 """The lists of a plan, and the card of its day, as they are read and printed."""
 
+from pitjournal.analysis.plan.carving import carving
 from pitjournal.analysis.plan.lists import Listed, Recipes, mixes, packing, shopping
 from pitjournal.analysis.plan.past import Past
 from pitjournal.domain.day.schedule import NIGHT_BEFORE
@@ -14,7 +15,7 @@ from pitjournal.ui.plan.drawing import shelves_of
 from pitjournal.ui.plan.schedule_model import planned_steps, step_lines
 from pitjournal.units import UnitSystem
 
-BUY, PREPARE, PACK = "buy", "prepare", "pack"
+BUY, PREPARE, PACK, CARVE = "buy", "prepare", "pack", "carve"
 
 
 def lists_of(
@@ -30,6 +31,7 @@ def lists_of(
         BUY: shopping(whole, system, recipes, past),
         PREPARE: night_before(whole, system, recipes),
         PACK: packing(whole),
+        CARVE: carving(whole, system),
     }
 
 
@@ -76,7 +78,10 @@ def card_of(journal: Journal, whole: WholeCook, past: Past | None, system: UnitS
         arms,
         steps,
         shelves,
-        [(lists[name].heading, lists[name].lines) for name in (BUY, PACK)],
+        [
+            (lists[name].heading, lists[name].lines)
+            for name in (BUY, PACK, *((CARVE,) if whole.turn_ins else ()))
+        ],
         notes_of_plan(whole),
     )
 

@@ -13,7 +13,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.fields import TextField
-from pitjournal.ui.look.parts.words import Elided, words
+from pitjournal.ui.look.parts.words import Elided, row, words
 from pitjournal.ui.plan.schedule_model import step_words
 from pitjournal.units import Dimension, UnitSystem, show
 from pitjournal.units.figures import counted
@@ -37,8 +37,10 @@ class HandsCard(Card):
         self.of = Elided("", "strong")
         self.hand = Choice("whose step it is")
         self.hand.chosen.connect(self._give)
+        self.cards = button("Cards for the hands", self.show_cards)
         self.body.addWidget(self.of)
         self.body.addWidget(self.hand)
+        self.body.addLayout(row(self.cards, None))
         self.body.setSpacing(tokens.S)
 
     def show_cook(self, whole: WholeCook) -> None:
@@ -47,6 +49,7 @@ class HandsCard(Card):
         hands = hands_of(whole)
         self.load.setText("\n".join(_load(whole, hand) for hand in hands) or EMPTY)
         self.deal.setVisible(bool(dealt(whole)))
+        self.cards.setVisible(bool(hands))
         self.show_step(self._step_id)
 
     def show_step(self, step_id: str) -> None:
@@ -86,6 +89,14 @@ class HandsCard(Card):
         found = dealt(whole) if whole is not None else {}
         if found:
             self._desk.bridge.do(GiveSteps(found), self)
+
+    def show_cards(self) -> None:
+        """Open the cards of all who help."""
+        from pitjournal.ui.plan.hands_panel import HandsPanel  # noqa: PLC0415 - print, seldom
+
+        whole = self._whole()
+        if whole is not None and hands_of(whole):
+            HandsPanel(self._desk, self.window(), whole).open_panel()
 
     def _give(self, value: object) -> None:
         whole = self._whole()

@@ -22,7 +22,7 @@ from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.scroll import scroll
 from pitjournal.ui.look.parts.words import Problem, clear, row, words
-from pitjournal.ui.plan.card import BUY, PACK, PREPARE, lists_of
+from pitjournal.ui.plan.card import BUY, CARVE, PACK, PREPARE, lists_of
 from pitjournal.ui.plan.plan_formats import CALENDAR, CARD, Day
 from pitjournal.ui.printing.pages import load_fonts
 
@@ -36,7 +36,12 @@ class ListsPanel(Overlay):
         self._lists = lists_of(desk.journal, whole, past, desk.system)
         self.which = Choice("which list")
         self.which.offer(
-            ((BUY, "to buy", -1), (PREPARE, "the night before", -1), (PACK, "to pack", -1))
+            (
+                (BUY, "to buy", -1),
+                (PREPARE, "the night before", -1),
+                (PACK, "to pack", -1),
+                (CARVE, "to carve", -1),
+            )
         )
         self.which.choose(BUY)
         self.which.chosen.connect(lambda *_: self._show())

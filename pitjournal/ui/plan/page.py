@@ -36,6 +36,7 @@ from pitjournal.ui.look.theme import px, sized
 from pitjournal.ui.own.own_card import OwnCard
 from pitjournal.ui.page import scrolled
 from pitjournal.ui.plan.arms import ArmsCard
+from pitjournal.ui.plan.carving_card import CarvingCard
 from pitjournal.ui.plan.drawing import CookerDrawing, shelves_of, swap_words
 from pitjournal.ui.plan.fire import FireCard, SeasoningCard
 from pitjournal.ui.plan.glance import ArmsGlance, QuestionGlance
@@ -73,6 +74,7 @@ class PlanPage(CookPage):
         self.fire = FireCard(desk, self._here)
         self.own = OwnCard(desk)
         self.turn_ins = TurnIns(desk)
+        self.carving = CarvingCard(desk)
         self.question = QuestionGlance(desk, self.show_details)
         self.at_a_glance = ArmsGlance(desk, self.show_details)
         question, day = self._question_card(), self._day_card()
@@ -104,8 +106,9 @@ class PlanPage(CookPage):
                 self.pieces: (1, 0, 1, 12),
                 self.seasoning: (2, 0, 1, 5),
                 self.fire: (2, 5, 1, 7),
-                self.own: (3, 0, 1, 12),
-                notes: (4, 0, 1, 12),
+                self.carving: (3, 0, 1, 12),
+                self.own: (4, 0, 1, 12),
+                notes: (5, 0, 1, 12),
             },
             {
                 below[1]: (0, 0, 1, 12),
@@ -113,8 +116,9 @@ class PlanPage(CookPage):
                 self.pieces: (2, 0, 1, 12),
                 self.seasoning: (3, 0, 1, 12),
                 self.fire: (4, 0, 1, 12),
-                self.own: (5, 0, 1, 12),
-                notes: (6, 0, 1, 12),
+                self.carving: (5, 0, 1, 12),
+                self.own: (6, 0, 1, 12),
+                notes: (7, 0, 1, 12),
             },
             break_at=GLANCE,
         )
@@ -253,6 +257,8 @@ class PlanPage(CookPage):
             Action("Draw the places again", "Ctrl+D", self.redraw),
             Action("Cook it again, but…", "Ctrl+Shift+N", self._again),
             Action("Lists, and the card to print", "Ctrl+P", self.show_lists),
+            Action("Deal the steps out to the hands", "Ctrl+Shift+H", self.hands.deal_out),
+            Action("Cards for the hands", "Ctrl+Shift+L", self.hands.show_cards),
             Action("Go to the bench", "Ctrl+B", self.to_bench),
         )
 
@@ -287,6 +293,7 @@ class PlanPage(CookPage):
             self.own,
             self.turn_ins,
             self.hands,
+            self.carving,
         ):
             card.show_cook(whole)
         past = self.schedule.past(whole)
