@@ -88,13 +88,13 @@ def _moments(whole: WholeCook, turn_in: TurnIn) -> Iterator[Alarm]:
     opens, closes = category.opens, category.closes
     until = f" until {show_time(closes, zone)}" if closes else ""
     if opens is not None:
-        yield _alarm(whole, turn_in, OPENS, opens, f"the window is open{until}")
+        yield _alarm(whole, turn_in, OPENS, opens, f"window open{until}")
     if closes is not None:
         nearly = closes - BEFORE_CLOSING
         if opens is None or nearly > opens:
-            said = f"five minutes, the window closes at {show_time(closes, zone)}"
+            said = f"five minutes, closes {show_time(closes, zone)}"
             yield _alarm(whole, turn_in, NEARLY, nearly, said)
-        said = f"the window closes now, {show_time(closes, zone)}"
+        said = f"window closes now, {show_time(closes, zone)}"
         yield _alarm(whole, turn_in, CLOSES, closes, said)
 
 
@@ -103,7 +103,8 @@ def _alarm(whole: WholeCook, turn_in: TurnIn, moment: str, at: datetime, said: s
         id=window_alarm_id(turn_in.category.id, moment),
         cook_id=whole.cook.id,
         kind=AlarmKind.AT,
-        words=f"{_what(whole, turn_in)}: {said}",
+        words=f"{capital(turn_in.category.name)}: {said}",
+        source=_what(whole, turn_in),
         set_at=at,
         at=at,
         does=str(StepKind.TURN_IN),
@@ -114,10 +115,10 @@ MOST_LABELS = 4
 
 
 def _what(whole: WholeCook, turn_in: TurnIn) -> str:
-    """Return which meat, and for which contest: "Chicken C1 C2, Spring contest"."""
+    """Return which pieces, and for which contest: "C1 C2, Spring contest"."""
     labels = [piece.label for piece in pieces_for(whole, turn_in.category.id) if piece.label]
     shown = labels[:MOST_LABELS] + (["…"] if len(labels) > MOST_LABELS else [])
-    parts = (" ".join([capital(turn_in.category.name), *shown]), turn_in.contest.name)
+    parts = (" ".join(shown), turn_in.contest.name)
     return ", ".join(part for part in parts if part)
 
 

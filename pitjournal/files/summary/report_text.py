@@ -31,10 +31,8 @@ def _part(part: ReportPart) -> Iterator[str]:
 
 
 def _table(table: SummaryTable) -> Iterator[str]:
-    """Yield a row a line, its cells in columns as wide as they need."""
-    rows = [cells for _, cells in table.rows]
-    wide = [max(map(len, cells), default=0) for cells in zip(*rows, strict=True)]
-    for cells in rows:
-        yield "  ".join(c.ljust(w) for c, w in zip(cells, wide, strict=True)).rstrip()
+    """Yield a row a line; a message has no columns, so what is empty takes no room."""
+    for _, cells in table.rows:
+        yield "  ".join(cell for cell in cells if cell)
     if table.foot:
         yield table.foot

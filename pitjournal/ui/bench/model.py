@@ -143,8 +143,9 @@ def next_due(whole: WholeCook, now: datetime, pieces: Sequence[PieceNow]) -> Due
     """Return the next thing to do."""
     planned = due(whole.events)
     right = any(piece.life in _URGENT for piece in pieces)
-    if planned and not (right and planned[0].kind in _ON_THE_WAY):
-        return _planned(whole, planned[0], now)
+    first = _first(whole, planned, now) if planned else None
+    if first is not None and not (right and first.kind in _ON_THE_WAY):
+        return _planned(whole, first, now)
     if not whole.happened(EventKind.LIT) and not whole.happened(EventKind.ON):
         start = whole.cook.starts_at
         said = f"Meat on at about {show_moment(start, whole.cook.zone, now)}."
@@ -162,20 +163,39 @@ def _planned(whole: WholeCook, event: Event, now: datetime) -> Due:
     assert event.planned_at is not None
     ahead = (now - event.planned_at).total_seconds()
     every = not event.pieces or len(event.pieces) == len(whole.pieces)
-    what = event.kind.capitalize() + ("" if every else f" {named_pieces(whole, event.pieces)}")
+    said = _BOX_WORDS.get(event.kind, event.kind.capitalize())
+    what = said + ("" if every else f" {named_pieces(whole, event.pieces)}")
     late = _late(whole, event, now)
     if late:
         return Due(f"{what}: late", late, event.kind, event.pieces)
     if ahead > 60:
         return Due(f"{what}: overdue", f"It was due {show_ago(ahead)}.", event.kind, event.pieces)
+    by = f" {event.by} does it." if event.by else ""
     at = show_moment(event.planned_at, whole.cook.zone, now)
     when = f", {at}" if " " in at else f" at {at}"  # "tomorrow 11:35", or "11:35"
-    return Due(f"{what}{when}", f"Due {show_ago(ahead)}.", event.kind, event.pieces)
+    return Due(f"{what}{when}", f"Due {show_ago(ahead)}.{by}", event.kind, event.pieces)
+
+
+_BOX_WORDS = {EventKind.BOXED: "Build the box for", StepKind.WALK: "Walk over"}
+"""What is done with a box, as the next thing to do."""
+
+
+def _first(whole: WholeCook, planned: Sequence[Event], now: datetime) -> Event:
+    """Return what comes first: a box whose window is open goes before all else."""
+    for step in planned:
+        turn_in = turn_in_of(whole, step) if step.kind in _TO_THE_TABLE else None
+        opens = turn_in.category.opens if turn_in is not None else None
+        if opens is not None and now >= opens:
+            return step
+    return planned[0]
+
+
+_TO_THE_TABLE = frozenset({*BOX_STEPS, StepKind.TURN_IN})
 
 
 def _late(whole: WholeCook, step: Event, now: datetime) -> str:
     """Say that a box that is still here has missed its window; empty while it has not."""
-    turn_in = turn_in_of(whole, step) if step.kind in {StepKind.TURN_IN, *BOX_STEPS} else None
+    turn_in = turn_in_of(whole, step) if step.kind in _TO_THE_TABLE else None
     closes = turn_in.category.closes if turn_in is not None else None
     if closes is None or now <= closes:
         return ""

@@ -10,6 +10,8 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 from pitjournal.analysis.bench.fire import burning
 from pitjournal.analysis.bench.live import Live
 from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.day.schedule import StepKind
+from pitjournal.domain.day.schedule import due as steps_due
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.fires import fuel_used, left_weighed
 from pitjournal.domain.times.moments import show_ago, show_moment, show_time
@@ -109,7 +111,9 @@ class DueCard(Card):
         self.do_it.setText({"feel": "Probe", "weigh": "Weigh"}.get(due.tap, due.tap.capitalize()))
         self.later.setVisible(bool(due.tap))
         off = bool(pieces) and all(piece.life is Life.OFF for piece in pieces)
-        self.finish.setVisible(off and whole.cook.status is CookStatus.RUNNING)
+        boxes = any(step.kind == StepKind.TURN_IN for step in steps_due(whole.events))
+        running = whole.cook.status is CookStatus.RUNNING
+        self.finish.setVisible(off and running and not boxes)
         self._fit()
 
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -134,10 +134,13 @@ def _paint_slot(painter: QPainter, slot: QRectF, piece: Placed) -> None:
     painter.setBrush(QColor(theme.card))
     painter.drawRoundedRect(slot, tokens.S, tokens.S)
     narrow = slot.width() < 76
-    paint_mark(painter, slot.left() + (13 if narrow else 20), slot.center().y() + 6, piece.arm, 7)
+    bare = narrow and piece.arm is None  # no mark to see: the label needs the room
+    if not bare:
+        mark = slot.left() + (13 if narrow else 20)
+        paint_mark(painter, mark, slot.center().y() + 6, piece.arm, 7)
     painter.setFont(bold(tokens.BODY if narrow else tokens.LARGE))
     painter.setPen(QColor(theme.ink))
-    room = slot.adjusted(24 if narrow else 36, 12, -2, 0)
+    room = slot.adjusted(6 if bare else 24 if narrow else 36, 12, -2, 0)
     painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, piece.label)
     painter.setFont(font(tokens.SMALL))
     painter.setPen(QColor(theme.quiet))

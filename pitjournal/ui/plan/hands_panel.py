@@ -20,12 +20,13 @@ from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.scroll import scroll
 from pitjournal.ui.look.parts.words import Problem, column, row, words
+from pitjournal.ui.look.theme import sized
 from pitjournal.ui.plan.hand_card import hand_cards
 from pitjournal.ui.printing.pages import load_fonts
 from pitjournal.ui.summary_formats import HAND_FORMATS, ReportToWrite
 
 EVERYONE = ""
-SEEN = 260
+SEEN = 220
 """How high the card is seen before it is written, px."""
 
 
@@ -46,7 +47,7 @@ class HandsPanel(Overlay):
         holder = QWidget()
         holder.setLayout(column(self.card, None))
         area = scroll(holder, "the card")
-        area.setMinimumHeight(SEEN)
+        sized(area, height=SEEN)
         self.body.addWidget(area)
         self.form = Choice("file")
         self.form.offer((form.suffix, form.words, -1) for form in HAND_FORMATS)

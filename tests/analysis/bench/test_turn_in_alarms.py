@@ -53,12 +53,11 @@ def test_that_a_window_waits_rings_open_nearly_and_closed_and_says_the_meat() ->
     assert [one.due for one in before] == [IDEAL - 5 * MINUTE, IDEAL, IDEAL + 5 * MINUTE]
     assert {one.state for one in before} == {AlarmState.WAITING}
     at = ringing(whole(), IDEAL - 5 * MINUTE)
-    assert at == ["Chicken C1, Spring: the window is open until 12:05"]
-    assert ringing(whole(), IDEAL) == [
-        "Chicken C1, Spring: five minutes, the window closes at 12:05"
-    ]
+    assert at == ["Chicken: window open until 12:05"]
+    assert {one.alarm.source for one in before} == {"C1, Spring"}
+    assert ringing(whole(), IDEAL) == ["Chicken: five minutes, closes 12:05"]
     late = ringing(whole(), IDEAL + 6 * MINUTE)
-    assert late == ["Chicken C1, Spring: the window closes now, 12:05"]
+    assert late == ["Chicken: window closes now, 12:05"]
 
 
 def test_that_it_follows_the_times_of_the_contest() -> None:

@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from pitjournal.domain.cook import Arm
+from pitjournal.domain.day.schedule import StepKind
 from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.times.moments import show_time
@@ -14,8 +15,10 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.model import asks_leeway, next_due, piece_now, running_time
 from pitjournal.ui.bench.tapped import last_tapped
 from pitjournal.units import UnitSystem
+from tests.analysis.plan.test_contest_day import FIRST, contest_day, worked_out
 from tests.builders import NOON, a_cook, an_event
 
+MIN = timedelta(minutes=1)
 CHICAGO = ZoneInfo("America/Chicago")
 
 
@@ -143,3 +146,25 @@ def test_that_what_is_due_on_another_day_is_said_with_its_day(minutes: int, head
     step = an_event(whole.cook.id, EventKind.WRAP)
     planned = replace(step, happened_at=None, planned_at=NOON + timedelta(minutes=minutes))
     assert due(replace(whole, events=(*whole.events, planned)), 0)[0] == heading
+
+
+def test_that_a_box_whose_window_is_open_is_next_and_is_called_late_once_it_is() -> None:
+    # A window of ten minutes around an official clock: common practice, no source.
+    whole = worked_out(contest_day())
+    done = [e for e in whole.events if e.planned_at is not None and e.planned_at < FIRST - 6 * MIN]
+    ids = {e.id for e in done}
+    events = tuple(replace(e, happened_at=e.planned_at) if e.id in ids else e for e in whole.events)
+    walked = tuple(
+        replace(e, happened_at=e.planned_at)
+        if e.kind == StepKind.WALK and e.planned_at is not None and e.planned_at < FIRST
+        else e
+        for e in events
+    )
+    cook = replace(whole, events=walked)
+    now = FIRST + MIN  # by then three racks should be sliced, but the box goes first
+    due = next_due(cook, now, [piece_now(cook, p, UnitSystem.US, now) for p in cook.pieces])
+    assert (due.heading, due.tap) == ("Turn in chicken thighs at 12:00", "turn in")
+    late = FIRST + 7 * MIN
+    due = next_due(cook, late, [piece_now(cook, p, UnitSystem.US, late) for p in cook.pieces])
+    assert due.heading == "Turn in chicken thighs: late"
+    assert due.words == "The window closed at 12:05, 2 min ago."
