@@ -15,7 +15,7 @@ import pytest
 from pitjournal.analysis.derived import values_of
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.catalogue import Catalogue, Kind, Level, Origin
-from pitjournal.domain.contest import Category, Contest, JudgeCard, TurnIn
+from pitjournal.domain.contest import Carried, Category, Contest, JudgeCard, TurnIn
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.event import DonenessCheck
 from pitjournal.domain.samples import Samples
@@ -138,7 +138,8 @@ def turned_in(cook: Cook) -> TurnIn:
         )
         for seat, score in enumerate((8.0, 8.0, 7.0, 8.0, 8.0, 8.0), start=1)
     )
-    return TurnIn(contest, category, cards)
+    carried = Carried(category_id=category.id, cook_id="practice", what="foil at 160 °F")
+    return TurnIn(contest, category, cards, (carried,))
 
 
 def as_much(reference: float, z: float) -> float:
@@ -222,6 +223,7 @@ OF_THE_PIECE: dict[str, object] = {
     "cost_per_edible": pytest.approx(0.01 * 1600 / 800),
     "contest": "spring",
     "contest_category": "ribs",
+    "contest_carried": "foil at 160 °F",
     # Common practice, no source: the lowest of six cards is left out. Five eights, 4 × 8 = 32
     # points a card, and a seven, 28, which is the lowest.
     "contest_total": pytest.approx(160.0),

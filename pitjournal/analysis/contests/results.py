@@ -164,6 +164,15 @@ def tie_words(turn_in: TurnIn, result: Result) -> str:
     return f"Tied: {many} the same total; {how}. Type the place that was announced."
 
 
+NOTHING_CARRIED = "nothing noted"
+
+
+def carried_words(turn_in: TurnIn) -> str:
+    """Return what was carried into a category from practice, as the cook says it; or nothing."""
+    said = sorted({one.what.strip() for one in turn_in.carried if one.what.strip()})
+    return "; ".join(said)
+
+
 def values_by_piece(whole: WholeCook) -> dict[str, dict[str, float | str | None]]:
     """Return what the catalogue asks of contests for each piece, by key."""
     results = {turn_in.category.id: result_of(turn_in) for turn_in in whole.turn_ins}
@@ -173,6 +182,7 @@ def values_by_piece(whole: WholeCook) -> dict[str, dict[str, float | str | None]
         found[piece_id] = {
             "contest": turn_in.contest.name or None,
             "contest_category": turn_in.category.name or None,
+            "contest_carried": carried_words(turn_in) or NOTHING_CARRIED,
             "contest_total": result.total,
             "contest_place": None if result.place is None else float(result.place),
             "field_beaten": result.beaten,

@@ -45,7 +45,7 @@ STARTERS: tuple[Starter, ...] = (
     ),
     Starter(
         "What did we change before we placed better?",
-        Question("field_beaten", (By("wrap"), By("contest_category"))),
+        Question("field_beaten", (By("contest_carried"), By("contest_category"))),
     ),
     Starter(
         "Which judge-to-judge spread is usual?",

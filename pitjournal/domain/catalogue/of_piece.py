@@ -83,6 +83,7 @@ def _by_judges() -> Iterator[Variable]:
     for key, label, words in (
         ("contest", "contest", "the contest's name"),
         ("contest_category", "category", "of a contest"),
+        ("contest_carried", "carried from practice", "what was found there and done again"),
     ):
         yield Variable(
             key=key,

@@ -10,11 +10,12 @@ from numpy.typing import NDArray
 
 from pitjournal.analysis.tasting.totals import total_of
 from pitjournal.domain.contest import Category, Contest
-from pitjournal.domain.cook import Cook
+from pitjournal.domain.cook import Arm, Cook, CookKind, CookStatus
 from pitjournal.domain.cuts import means
+from pitjournal.domain.piece import Piece
 from pitjournal.domain.tasting import Sample, Score, Tasting
 from pitjournal.files.schemes import shipped
-from pitjournal.journal.commands.contests import EnterCards, JudgeBy
+from pitjournal.journal.commands.contests import CarryInto, EnterCards, JudgeBy
 from pitjournal.journal.commands.records import Add, Change, Together
 from pitjournal.journal.demonstration.contest import SCHEME
 from pitjournal.journal.journal import Journal
@@ -102,8 +103,29 @@ def _hold(journal: Journal, cook: Cook, held: Held, number: int, lot: np.random.
         *(JudgeBy(category.id, shipped(SCHEME)) for category in categories),
         *(EnterCards(c.id, tuple(card)) for c, card in zip(categories, cards, strict=True)),
         *_told(contest, categories, own, others, announced=held.announced),
+        *_carried(journal, categories),
     ]
     journal.do(Together(tuple(steps), f"Hold {contest.name}"))
+
+
+def _carried(journal: Journal, categories: Sequence[Category]) -> Iterator[CarryInto]:
+    """Return what the newest comparison before it brought to each category that was cooked for."""
+    for category in categories:
+        assert category.ideal is not None
+        if category.cook_id is None:
+            continue
+        before = [
+            cook
+            for cook in journal.find(Cook, kind=CookKind.PRACTICE, status=CookStatus.DONE)
+            if cook.starts_at < category.ideal
+            and {means(p.cut, category.meat) for p in journal.find(Piece, cook_id=cook.id)}
+            == {True}
+        ]
+        newest = max(before, key=lambda cook: (cook.starts_at, cook.id), default=None)
+        arms = journal.find(Arm, cook_id=newest.id) if newest is not None else []
+        tried = next((arm.name for arm in arms if not arm.control), "")
+        if newest is not None and tried:
+            yield CarryInto(category.id, newest.id, tried)
 
 
 def _category(contest: Contest, place: int, name: str, cook: Cook, journal: Journal) -> Category:

@@ -9,6 +9,7 @@ from pitjournal.store.cook_list import CookLine
 from pitjournal.units import UnitSystem
 
 if TYPE_CHECKING:
+    from pitjournal.analysis.contests.next_practice import Practice
     from pitjournal.journal.jobs import Progress
     from pitjournal.journal.journal import Journal
 
@@ -43,12 +44,16 @@ class CooksTook:
 
 @dataclass(frozen=True)
 class YearOfCooks:
-    """The contest and practice cooks of a year, the newest first: what they showed and took."""
+    """The contest and practice cooks of a year, the newest first: what they showed and took.
+
+    `practice` is what is worth practising next, the best first.
+    """
 
     cooks: tuple[CookLine, ...]
     showed: dict[str, str]
     took: CooksTook
     open: tuple[Open, ...]
+    practice: "tuple[Practice, ...]" = ()
 
 
 def year_of(line: CookLine) -> int:
@@ -94,7 +99,22 @@ def year_of_cooks(
         journal.findings.headlines(ids, system),
         took(journal, ids),
         tuple(_open(journal, lines, system)),
+        _practice(journal, year),
     )
+
+
+def _practice(journal: "Journal", year: int) -> "tuple[Practice, ...]":
+    """Return what is worth practising by a year's cards, and by all comparisons there are."""
+    from pitjournal.analysis.contests.next_practice import Compared, worth_practising
+    from pitjournal.analysis.contests.season import season_of
+
+    lines = journal.cooks.page(most=max(1, journal.cooks.count()))
+    compared = [
+        Compared(line.cuts, line.outcome)
+        for line in lines
+        if line.status is CookStatus.DONE and line.has_control and line.outcome
+    ]
+    return worth_practising(season_of(journal.contests.all(), year), compared)
 
 
 def _open(journal: "Journal", lines: list[CookLine], system: UnitSystem) -> list[Open]:

@@ -16,6 +16,7 @@ from pitjournal.journal.contest_day import day_of
 from pitjournal.ui.contest.box_photo import BoxPhoto
 from pitjournal.ui.contest.cards_grid import CardsGrid, spread_words
 from pitjournal.ui.contest.details import CategoryCard, ContestCard
+from pitjournal.ui.contest.practice_card import PracticeCard
 from pitjournal.ui.contest_words import chip_words, overall_words, result_lines, window_words
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.destination import Destination
@@ -35,7 +36,7 @@ NEWEST = "contest-2"
 BREAK = 1000
 """A page that is narrower has its cards below each other, px."""
 
-KINDS = frozenset({"contest", "category", "judge_card", "cook", "photo"})
+KINDS = frozenset({"contest", "category", "judge_card", "carried", "cook", "photo"})
 
 
 class ContestPage(Page):
@@ -50,6 +51,7 @@ class ContestPage(Page):
         self.contest = ContestCard(desk)
         self.category = CategoryCard(desk)
         self.photo = BoxPhoto(desk)
+        self.practice = PracticeCard(desk)
         self.chosen = Choice("categories")
         self.chosen.chosen.connect(self.turn)
         more = button("Add a category", self.add, "link")
@@ -70,14 +72,16 @@ class ContestPage(Page):
             {
                 self.cards: (0, 0, 1, 6),
                 self.category: (0, 6, 1, 6),
-                self.contest: (1, 0, 1, 6),
+                self.practice: (1, 0, 1, 6),
                 self.photo: (1, 6, 1, 6),
+                self.contest: (2, 0, 1, 12),
             },
             {
                 self.cards: (0, 0, 1, 12),
                 self.category: (1, 0, 1, 12),
-                self.photo: (2, 0, 1, 12),
-                self.contest: (3, 0, 1, 12),
+                self.practice: (2, 0, 1, 12),
+                self.photo: (3, 0, 1, 12),
+                self.contest: (4, 0, 1, 12),
             },
             break_at=BREAK,
         )
@@ -147,7 +151,7 @@ class ContestPage(Page):
         if self._category_id not in known:
             self._category_id = known[0] if known else ""
         self.whole_day.setVisible(any(one.category.cook_id is None for one in whole.turn_ins))
-        for widget in (self.chosen, self.cards, self.category, self.photo):
+        for widget in (self.chosen, self.cards, self.category, self.photo, self.practice):
             widget.setVisible(bool(known))
         if known:
             self.chosen.choose(self._category_id)
@@ -169,6 +173,7 @@ class ContestPage(Page):
         self.category.heading.setText(f"{name}, turned in at {window}" if window else name)
         self.category.show_turn_in(turn_in)
         self.photo.show_turn_in(turn_in)
+        self.practice.show_turn_in(turn_in)
         self.grid.show_cards(turn_in, self._keep)
         self.result.setText("\n".join(result_lines(turn_in)))
         self.result.setVisible(bool(self.result.text()))

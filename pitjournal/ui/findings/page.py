@@ -16,18 +16,22 @@ from pitjournal.analysis.findings.plate_words import concluded
 from pitjournal.analysis.findings.slow_findings import SlowFindings
 from pitjournal.analysis.trade_words import in_letters
 from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.event import Photo
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import Choose
 from pitjournal.journal.commands.conclude import Conclude
 from pitjournal.journal.commands.records import AddCook
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.preferences import note_drawers, open_drawers
+from pitjournal.ui.bench.photos.photo_panel import PhotoPanel
+from pitjournal.ui.bench.photos.photo_strip import PhotoStrip
 from pitjournal.ui.bridge import is_there
 from pitjournal.ui.charts.plate.plate_view import PlateView
 from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.findings import model
 from pitjournal.ui.findings.answer_lines import ButLine, ConclusionLine, NextLine
+from pitjournal.ui.findings.carried_line import CarriedLine
 from pitjournal.ui.findings.drawer_cards import DrawerCards
 from pitjournal.ui.findings.how_panel import HowFoundPanel
 from pitjournal.ui.look import tokens
@@ -38,7 +42,7 @@ from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.saved_bar import SavedBar
 from pitjournal.ui.look.parts.scroll import show_within_area
 from pitjournal.ui.look.parts.words import clear, column, row, words
-from pitjournal.ui.look.theme import px
+from pitjournal.ui.look.theme import px, sized
 from pitjournal.ui.page import scrolled
 
 FOUND, NOTHING, WORKING = range(3)
@@ -53,6 +57,10 @@ NEXT = "next"
 CLOSE = 6
 """Between the lines of the page, px: all of it is to stand in one window."""
 
+PICTURES_HIGH = 236
+"""A line of pictures with their words, px."""
+
+AGAIN = "as it was, or with one thing changed"
 SAVED_ROOM = 150
 """What is said of the last thing that was saved has so much room, px."""
 
@@ -77,7 +85,13 @@ class FindingsPage(CookPage):
         self.concluded = ConclusionLine(self._conclude)
         self.drawers = DrawerCards(desk, self._join_cuts, self._how)
         self.drawers.turned.connect(self._remember)
-        parts = (self.plate, self.but, self.next_line, self.next_card, self.concluded, self.drawers)
+        self.pictures = PhotoStrip(desk, self._open_photo)
+        sized(self.pictures, height=PICTURES_HIGH)
+        self.carried = CarriedLine(desk)
+        parts = (
+            *(self.plate, self.pictures, self.but, self.next_line, self.next_card),
+            *(self.concluded, self.carried, self.drawers),
+        )
         layout = column(*parts, None, space=CLOSE)
         self._stack.addWidget(scrolled(layout, "findings"))
         layout.setContentsMargins(tokens.XL, tokens.XS, tokens.XL, tokens.S)
@@ -141,6 +155,11 @@ class FindingsPage(CookPage):
             self.next_card.setVisible(NEXT in opened)
             self.concluded.field.forget()
         self.drawers.show_day(whole, self.desk.now())
+        alone = len(whole.arms) < 2  # a cook for itself: its pictures are the story
+        self.pictures.setVisible(alone and bool(whole.photos))
+        if alone:
+            self.pictures.show_cook(whole)
+        self.carried.show_cook(whole)
         asked, system, journal = self._asked, self.desk.system, self.desk.journal
 
         def work(_progress: Progress) -> model.Shown:
@@ -207,8 +226,12 @@ class FindingsPage(CookPage):
     def _show_next(self, shown: model.Shown) -> None:
         clear(self.next)
         first, *others = shown.next[:3] or (None,)
-        self.next_line.heading.setText("Two arms side by side" if first is None else first.heading)
-        why = "in the same packs" if first is None else first.words
+        alone = self.whole is not None and len(self.whole.arms) < 2
+        plain = (
+            ("Cook it again", AGAIN) if alone else ("Two arms side by side", "in the same packs")
+        )
+        self.next_line.heading.setText(plain[0] if first is None else first.heading)
+        why = plain[1] if first is None else first.words
         self.next_line.why.show_text(why)
         self.next_line.plan.setVisible(first is None or first.plan is not None)
         self.next_line.plan.tell_about("" if first is None or not first.plan else first.plan.title)
@@ -231,8 +254,14 @@ class FindingsPage(CookPage):
         first = next(iter(self._shown.next), None) if self._shown is not None else None
         if first is not None and first.plan is not None:
             self._plan(first.plan)
+        elif self.whole is not None and len(self.whole.arms) < 2:
+            self.desk.go("new cook", self.whole.cook.id)
         else:
             self.desk.go("new cook")
+
+    def _open_photo(self, photo: Photo) -> None:
+        if self.whole is not None:
+            PhotoPanel(self.window(), self.desk, self.whole, photo).open_panel()
 
     def _show_more(self) -> None:
         self.next_card.setVisible(self.next_card.isHidden())

@@ -6,6 +6,7 @@ from datetime import datetime
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from pitjournal.analysis.contests.next_practice import Practice
 from pitjournal.analysis.contests.season import Season, lines_of, season_of, years_of
 from pitjournal.domain.contest import Category, Contest
 from pitjournal.domain.cook import CookKind
@@ -33,6 +34,13 @@ from pitjournal.ui.look.parts.sort_table import Cell, Heading, SortTable
 from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.look.parts.words import clear, column, row, words
 from pitjournal.ui.page import Header, Page, scrolled
+from pitjournal.ui.season.practice_words import (
+    balance_lines,
+    practice_heading,
+    practice_title,
+    practice_words,
+    to_practise,
+)
 from pitjournal.ui.season.report_panel import ReportPanel
 
 KINDS = frozenset({"contest", "category", "judge_card", "cook"})
@@ -40,6 +48,9 @@ CATEGORIES = ("chicken", "pork ribs", "pork butt", "brisket")
 """What a new contest is asked in, until the cook says otherwise: common practice, no source."""
 
 OF_SEASON = "contest and practice cooks"
+
+MOST_PRACTICE = 3
+"""So many practice cooks are suggested."""
 
 BREAK = 1000
 """A page that is narrower has its cards below each other, px."""
@@ -85,7 +96,7 @@ class SeasonPage(Page):
         self.facts, self.took = FactTable("the season in figures"), FactTable("what it took")
         self.list = SortTable("contests and cooks of the season")
         self.list.chosen.connect(self._open)
-        self._open_lines = QVBoxLayout()
+        self._open_lines, self._practice = QVBoxLayout(), QVBoxLayout()
         self._all = self._laid()
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
@@ -103,7 +114,9 @@ class SeasonPage(Page):
         figures.body.addStretch(1)
         calendar = Card("Contests and practice cooks")
         calendar.body.addWidget(self.list, 1)
-        test = Card("What is open to test")
+        test = self._test = Card("What to practise next")
+        test.body.addLayout(self._practice)
+        test.body.addWidget(words("Open from earlier cooks", "heading"))
         test.body.addLayout(self._open_lines)
         test.body.addStretch(1)
         cards = Reflow(
@@ -177,9 +190,12 @@ class SeasonPage(Page):
         """Show what the cooks took and what they left open; None before that is known."""
         self._cooks = found
         lines = cook_lines(found.took, self.desk.system, called=OF_SEASON) if found else []
+        if found is not None and self._season is not None:
+            lines += balance_lines(self._season, found.took)
         self.took.show_rows([], [(name, (text,)) for name, text in lines])
         self.took.setVisible(bool(lines))
         self._show_calendar(found)
+        self._show_practice(found)
         clear(self._open_lines)
         for one in found.open if found else ():
             self._open_lines.addWidget(words(one.heading, "strong"))
@@ -190,6 +206,24 @@ class SeasonPage(Page):
         if found is None or not found.open:
             said = "Nothing that was compared this year is left open." if found else "Looking…"
             self._open_lines.addWidget(words(said, "quiet"))
+
+    def _show_practice(self, found: YearOfCooks | None) -> None:
+        """Show what is worth practising, the best first, and before which contest."""
+        clear(self._practice)
+        assert self._season is not None
+        self._test.heading.setText(practice_heading(self._season, self.desk.now()))
+        shown = found.practice[:MOST_PRACTICE] if found is not None else ()
+        for one in shown:
+            self._practice.addWidget(words(practice_title(one), "strong"))
+            self._practice.addWidget(words(practice_words(one)))
+            plan = button("Plan it", self._planner(one), "link", about=practice_title(one))
+            self._practice.addLayout(row(plan, None))
+        if not shown:
+            said = "Enter the judges’ cards: what they hold back says what to practise."
+            self._practice.addWidget(words(said if found else "Looking…", "quiet"))
+
+    def _planner(self, one: Practice) -> Callable[[], None]:
+        return lambda: self.desk.go_to(Destination(place="new cook", test=to_practise(one)))
 
     def _show_calendar(self, found: YearOfCooks | None) -> None:
         assert self._season is not None

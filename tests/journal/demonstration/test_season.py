@@ -110,3 +110,33 @@ def test_that_hours_at_the_fire_are_those_of_sql(demonstration: Journal) -> None
     if found.took.timed == timed:
         assert found.took.hours == pytest.approx(hours, abs=timed)
     assert found.open
+
+
+LOST = """
+    SELECT category.name, sum(2.2972 * (9 - json_extract(scores, '$.taste')))
+    FROM judge_card JOIN category ON category.id = judge_card.category_id
+    WHERE judge_card.id NOT IN (
+        SELECT id FROM (
+            SELECT id, row_number() OVER (PARTITION BY category_id ORDER BY
+                0.56 * json_extract(scores, '$.appearance')
+                + 2.2972 * json_extract(scores, '$.taste')
+                + 1.1428 * json_extract(scores, '$.tenderness')) AS place FROM judge_card)
+        WHERE place = 1)
+    GROUP BY lower(category.name)
+"""
+"""The points that cards held back on taste over all contests, the lowest card left out."""
+
+
+def test_that_what_to_practise_comes_of_the_cards_and_what_was_carried_is_named(
+    demonstration: Journal,
+) -> None:
+    season = whole_season(demonstration)
+    found = year_of_cooks(demonstration, season.year, UnitSystem.US).practice
+    assert [one.worth for one in found] == sorted((one.worth for one in found), reverse=True)
+    lost = {str(name): points for name, points in sql(demonstration, LOST)}
+    for one in found:
+        if one.criterion == "taste" and len(season.standings) == 6:
+            assert 6 * one.lost == pytest.approx(lost[one.category])
+    carried = sql(demonstration, "SELECT what, category_id, cook_id FROM carried")
+    assert carried
+    assert all(what for what, _, _ in carried)
