@@ -1,6 +1,6 @@
 """What the bench shows: where each piece is in its life, and what is next."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import Enum
@@ -176,7 +176,7 @@ def _planned(whole: WholeCook, event: Event, now: datetime) -> Due:
     return Due(f"{what}{when}", f"Due {show_ago(ahead)}.{by}", event.kind, event.pieces)
 
 
-_BOX_WORDS = {EventKind.BOXED: "Build the box for", StepKind.WALK: "Walk over"}
+_BOX_WORDS: Mapping[str, str] = {EventKind.BOXED: "Build the box for", StepKind.WALK: "Walk over"}
 """What is done with a box, as the next thing to do."""
 
 
