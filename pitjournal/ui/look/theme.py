@@ -220,6 +220,8 @@ class _Fit(QObject):
                 size(widget, high(at_100, lines) if lines else px(at_100))
         if self.tabular:
             widget.setFont(letters(tabular=True))
+            if widget.property("role"):  # its size is that of its role, not of what was just set
+                widget.style().polish(widget)
 
 
 def _fit_of(widget: QWidget) -> _Fit:
