@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 
 from pitjournal.domain.cook import CookStatus
+from pitjournal.domain.event import EventKind
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bridge import Bridge
 
@@ -52,6 +53,15 @@ class Forecasts(QObject):
         """Return when a piece comes off."""
         return next((one for one in self.found(cook_id) if one.piece_id == piece_id), None)
 
+    def let_go_of_what_is_off(self, whole: WholeCook) -> None:
+        """Say no more of pieces that came off since it was worked out."""
+        found, ahead = self._known.get(whole.cook.id, ((), None))
+        off = {one.id for one in whole.pieces if whole.last(EventKind.OFF, one) is not None}
+        on = tuple(one for one in found if one.piece_id not in off)
+        if len(on) < len(found):
+            ahead = None if ahead is None or ahead.piece_id in off else ahead
+            self._known[whole.cook.id] = on, ahead
+
     def want(self, whole: WholeCook, piece_id: str | None = None) -> None:
         """Work a cook out where that is a minute old, or another piece is asked about.
 
@@ -63,6 +73,7 @@ class Forecasts(QObject):
             Whose outlook is wanted; "" for that of the piece that comes off first, None for none.
         """
         cook, now = whole.cook, self._now()
+        self.let_go_of_what_is_off(whole)
         if cook.status is not CookStatus.RUNNING or whole.pit_trace is None:
             if self._known.pop(cook.id, None) is not None:
                 self.changed.emit(cook.id)

@@ -16,11 +16,13 @@ from pitjournal.domain.tasting import Mishap, Score, Session, Tasting, TastingNo
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files.schemes import shipped
+from pitjournal.files.summary.content import Choice, PrivatePart
 from pitjournal.journal import Journal
 from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.journal.commands.mishaps import CorrectScore, MarkAbsent, MarkSpilled, SwapScores
 from pitjournal.journal.commands.records import Add, AddCook
 from pitjournal.journal.commands.tasting import GiveAnswer, GiveScore, LockTasting, RevealTasting
+from pitjournal.journal.sharing import whole_summary
 from pitjournal.units import UnitSystem
 from tests.analysis.makers import compared
 from tests.builders import NOON, add_comparison
@@ -461,11 +463,20 @@ def served_two_each(journal: Journal, served: dict[str, tuple[int, int]]) -> str
     return whole.cook.id
 
 
-def test_that_a_taster_of_one_arm_alone_is_named_before_the_answer(journal: Journal) -> None:
+def test_that_no_tasters_name_leaves_with_a_summary_that_keeps_them(journal: Journal) -> None:
+    cook_id = served_two_each(journal, {"Ada": (2, 3), "Ben": (0, 1), "Cal": (0, 2)})
+    said = str(whole_summary(journal, cook_id, Choice()))
+    assert "one taster tasted nothing but" in said
+    assert not any(name in said for name in ("Ada", "Ben", "Cal"))
+    named = str(whole_summary(journal, cook_id, Choice(parts=frozenset({PrivatePart.TASTERS}))))
+    assert "Ada, Ben, Cal" in named
+
+
+def test_that_a_taster_of_one_arm_alone_is_told_before_the_answer(journal: Journal) -> None:
     cook_id = served_two_each(journal, {"Ada": (2, 3), "Ben": (0, 1), "Cal": (0, 2)})
     found = journal.findings.of(cook_id, UnitSystem.US)
     assert found.words[0] == (
-        "Ada tasted nothing but injected racks and Ben tasted nothing but racks left alone. How "
+        "One taster tasted nothing but injected racks and one taster tasted nothing but racks left alone. How "
         "kind such tasters may be cannot be told apart from the arm, and the interval knows nothing of it: "
         "whatever differs may come from who tasted what."
     )

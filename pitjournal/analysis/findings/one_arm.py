@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from pitjournal.analysis.findings.after_reveal import judged
 from pitjournal.analysis.findings.confounded import listed
 from pitjournal.analysis.tasting.scored_pieces import levelled
-from pitjournal.analysis.trade_words import pieces_of
+from pitjournal.analysis.trade_words import number_of, pieces_of
 from pitjournal.domain.tasting import Tasting
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units.first_letter import capital
@@ -103,14 +103,17 @@ def _what_of(found: Sequence[OneArm], noun: str) -> str:
 
 
 def one_arm_sentence(found: Sequence[OneArm], noun: str) -> str:
-    """Return who tasted one arm alone and what that does to the answer, or nothing."""
+    """Return how many tasted one arm alone and what that does to the answer, or nothing.
+
+    Tasters are counted, not named: these words are shared.
+    """
     if not found:
         return ""
     by_arm: dict[tuple[str, ...], list[OneArm]] = {}
     for one in found:
         by_arm.setdefault(one.few or (one.arm_id,), []).append(one)
     said = [
-        f"{listed([one.taster for one in mine])} tasted {_what_of(mine, noun)}"
+        f"{number_of(len(mine), 'taster')} tasted {_what_of(mine, noun)}"
         for mine in by_arm.values()
     ]
     start = capital(listed(said))

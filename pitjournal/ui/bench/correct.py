@@ -78,6 +78,12 @@ class CorrectPanel(WhenPanel):
             mass = self._quantity("mass", "Weight", Dimension.MASS)
             self._add(mass, self._words("wood", "Wood"), self._words("form", "Form"))
 
+    def _enter(self) -> None:
+        """Go on from the time to what keeps it all, which the next Enter does."""
+        self.time.commit()
+        if not self.time.error.text():
+            self.keep.setFocus()
+
     # what is asked
 
     def _ask_event(self, event: Event) -> None:

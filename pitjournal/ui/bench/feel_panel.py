@@ -10,6 +10,7 @@ from pitjournal.analysis.findings.leeway import piece_windows
 from pitjournal.domain.event import FEEL_WORDS, DonenessCheck
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.plausible import INSIDE
+from pitjournal.domain.unlikely_inside import unlikely_inside
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import CheckDoneness
 from pitjournal.ui.charts.window_chart import WindowChart, WindowRow
@@ -20,6 +21,7 @@ from pitjournal.ui.look.parts.buttons import Tap, button
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.fields import QuantityField, TextField
 from pitjournal.ui.look.parts.overlay import GlovePanel
+from pitjournal.ui.look.parts.spoken import announce
 from pitjournal.ui.look.parts.words import row, words
 from pitjournal.units import Dimension, show
 
@@ -34,6 +36,8 @@ AT_ONCE = 150
 class FeelPanel(GlovePanel):
     """A probe and a feel, piece after piece: type the temperature, tap the feel."""
 
+    LATER = 240
+
     def __init__(
         self,
         over: QWidget,
@@ -47,10 +51,11 @@ class FeelPanel(GlovePanel):
         self._internal: float | None = None
         self._bounce = Bounce()
         self._typed = self._saved_for = ""
+        self._asked: tuple[str, float | None, int | None] | None = None
         self.pieces = Choice("piece")
         self.pieces.offer((p.id, p.label, _mark(whole, p)) for p in whole.pieces)
         self.pieces.choose(first.id)
-        self.pieces.chosen.connect(lambda *_: self._show())
+        self.pieces.chosen.connect(lambda *_: self._chosen())
         self.internal = QuantityField(
             "Internal temperature",
             Dimension.TEMPERATURE,
@@ -80,9 +85,12 @@ class FeelPanel(GlovePanel):
             taps.addWidget(tap)
         self.body.addLayout(taps)
         self.said = words("", "quiet")
+        self.asks = words("", "error")
+        self.asks.hide()
         below = row(self.said, button("Keep the temperature only", lambda: self._keep(None)))
         below.setStretch(0, 1)
         self.body.addLayout(below)
+        self.body.addWidget(self.asks)
         self.windows = WindowChart()
         self.body.addWidget(self.windows)
         self._show()
@@ -94,6 +102,11 @@ class FeelPanel(GlovePanel):
             self._whole = self._see(self._desk.journal.whole(self._whole.cook.id))
             self._show()
             self.said.setText(f"✓ saved for {self._saved_for}. {self.said.text()}")
+
+    def _chosen(self) -> None:
+        """Show a piece that was chosen, with its temperature ready to be typed."""
+        self._show()
+        self.internal.setFocus()
 
     def open_panel(self, first: QWidget | None = None) -> None:
         """Show it with the temperature ready."""
@@ -127,11 +140,11 @@ class FeelPanel(GlovePanel):
     def _show(self) -> None:
         checks = self._whole.checks_of(self._piece())
         last = checks[-1] if checks else None
-        said = "Not probed yet."
+        said = f"{self._piece().label} is not probed yet."
         if last is not None:
             at = show(last.internal, Dimension.TEMPERATURE, self._desk.system)
             feel = "" if last.feel is None else f", feel {last.feel}"
-            said = f"Before: {at}{feel}."
+            said = f"{self._piece().label} before: {at}{feel}."
         self.said.setText(said)
         self._draw()
 
@@ -163,6 +176,8 @@ class FeelPanel(GlovePanel):
             point=self.point.line.text().strip(),
             typed={"internal": self._typed} if self._internal is not None else {},
         )
+        if self._is_to_ask(check):
+            return
         problem = self._desk.bridge.attempt(CheckDoneness(check, f"Probe {piece.label}"), self)
         if problem:
             self.internal.say(problem)
@@ -178,6 +193,22 @@ class FeelPanel(GlovePanel):
         self._saved_for = piece.label
         self.said.setText(f"{tick} for {piece.label}. {self.said.text()}")
         self.internal.setFocus()
+
+    def _is_to_ask(self, check: DonenessCheck) -> bool:
+        """Ask about a probe that is unlikely; given once more, it is kept."""
+        what = check.piece_id, check.internal, check.feel
+        odd = unlikely_inside(self._whole, check)
+        again, self._asked = self._asked == what, what
+        ask = bool(odd) and not again
+        if ask:
+            shown = show(check.internal, Dimension.TEMPERATURE, self._desk.system)
+            said = f"{self._piece().label}, {shown}: {odd}? Type it anew, or give the feel again."
+            self.asks.setText(said)
+            announce(self.asks, said, urgent=True)
+            self.internal.setFocus()
+            self.internal.line.selectAll()
+        self.asks.setVisible(ask)
+        return ask
 
 
 def _mark(whole: WholeCook, piece: Piece) -> int:

@@ -226,7 +226,9 @@ def _probing(whole: WholeCook, now: datetime, there: Sequence[PieceNow]) -> Due:
         return Due("All are right: take them off", words, "off")
     if right:
         names = ", ".join(p.piece.label for p in right[:6])
-        return Due(f"{names}: right", "Off when you like, or on to see how long it lasts.", "off")
+        ids = tuple(p.piece.id for p in right)
+        words = "Off when you like, or on to see how long it lasts."
+        return Due(f"{names}: right", words, "off", ids)
     return Due("Nothing is due", "Tap what you do; each tap is one saved event.")
 
 

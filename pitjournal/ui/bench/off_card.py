@@ -2,13 +2,13 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QMouseEvent
 
 from pitjournal.domain.day.schedule import due
-from pitjournal.domain.event import EventKind
+from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.times.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.queries.ahead import ComesOff
@@ -17,6 +17,10 @@ from pitjournal.ui.bench.model import Life, PieceNow
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.words import Elided, column, words
 from pitjournal.ui.look.theme import sized, tabular
+from pitjournal.units import Dimension, UnitSystem, show
+
+AS_PLANNED = timedelta(minutes=20)
+"""So near to its planned time meat went on as planned."""
 
 WIDTH = 200
 """What the card takes, px."""
@@ -31,6 +35,9 @@ def off_words(
     zone = whole.cook.zone
     if pieces and all(one.life is Life.OFF for one in pieces):
         return ALL_OFF, "", ""
+    there = [one.life for one in pieces if one.life in {Life.ON, Life.RIGHT, Life.OVER}]
+    if there and Life.ON not in there:
+        return "Comes off", "now", "all felt right" if len(there) > 1 else "it felt right"
     first = next((one for one in found if one.likely is not None), None)
     if first is not None and first.likely is not None:
         which = f"{first.label} off, most likely" if len(found) > 1 else "Off, most likely"
@@ -43,8 +50,31 @@ def off_words(
     if planned is not None and planned.planned_at is not None:
         refused = next((one.refused for one in found if one.refused), "")
         below = "as planned; past its target" if refused == "reached" else "as planned"
-        return "Comes off", show_moment(planned.planned_at, zone, now), below
+        return _as_planned(whole, planned, planned.planned_at, now, below)
     return "Comes off", "", "not known yet"
+
+
+def _as_planned(
+    whole: WholeCook, step: Event, planned: datetime, now: datetime, below: str
+) -> tuple[str, str, str]:
+    """Return the time planned, moved along where the meat went on at another time than planned."""
+    zone, late = whole.cook.zone, went_on_late(whole, step)
+    if abs(late) < AS_PLANNED:
+        return "Comes off", show_moment(planned, zone, now), below
+    early = "late" if late > timedelta(0) else "early"
+    by = show(abs(late).total_seconds(), Dimension.DURATION, UnitSystem.US)
+    said = f"went on {by} {early}"
+    return "Comes off", show_moment(planned + late, zone, now), said
+
+
+def went_on_late(whole: WholeCook, step: Event) -> timedelta:
+    """Return how much later than planned the meat of a step went on; less than nothing: earlier."""
+    for event in whole.events:
+        planned, at = event.planned_at, event.happened_at
+        same = not step.pieces or not event.pieces or set(step.pieces) & set(event.pieces)
+        if event.kind == EventKind.ON and planned is not None and at is not None and same:
+            return at - planned
+    return timedelta(0)
 
 
 def off_at(found: Sequence[ComesOff], piece_id: str, zone: str, now: datetime) -> str:

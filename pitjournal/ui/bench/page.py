@@ -26,7 +26,15 @@ from pitjournal.ui.bench.panels import (
 from pitjournal.ui.bench.piece_selector import ALL, PieceSelector
 from pitjournal.ui.bench.pieces import PieceColumn
 from pitjournal.ui.bench.status_bar import ClockCard, DueCard, FireNow, StatusBar
-from pitjournal.ui.bench.tapped import all_on, just_on, last_tapped, last_wrap, logged, targets
+from pitjournal.ui.bench.tapped import (
+    all_on,
+    due_tap,
+    just_on,
+    last_tapped,
+    last_wrap,
+    logged,
+    targets,
+)
 from pitjournal.ui.bench.taps import OF_NOBODY, PANELS, TAPS, TapLine, side_tap, taps_of
 from pitjournal.ui.bench.unsaved_taps import NOT_SAVED, tapped_of, with_unsaved
 from pitjournal.ui.bench.wall.keeper import FROM_AFAR, WallKeeper, Wanted
@@ -267,6 +275,7 @@ class BenchPage(CookPage):
         self.clock.show_cook(whole, now)
         self.fire.show_cook(whole, now, self.desk.system, live.get(PIT))
         self.due.show_cook(whole, now, pieces)
+        self.desk.forecasts.let_go_of_what_is_off(whole)
         found, zone = self.desk.forecasts.found(whole.cook.id), whole.cook.zone
         pieces = [with_off(p, found, zone, now) for p in pieces]
         self.off.show_cook(whole, found, pieces, now)
@@ -276,7 +285,8 @@ class BenchPage(CookPage):
         self.day.show_ahead(whole, self.chosen)
         self.day.show_ribbon(whole, now)
         self.alarm_tap.say_below(next_alarm(self.desk, whole))
-        self.tap_line.show_cook(whole, now, self.due.due.tap, all_on=all_on(whole, self.chosen))
+        tap = due_tap(whole, self.due.due, self.chosen, pieces)
+        self.tap_line.show_cook(whole, now, tap, all_on=all_on(whole, self.chosen))
         meant = {name: self._meant_words(whole, name, pieces) for name in self.taps}
         held = tapped_of(self.desk.bridge.waiting, whole.cook.id)
         unsaved = {one.kind if isinstance(one, Event) else "feel" for one in held}

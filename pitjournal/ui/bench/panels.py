@@ -77,7 +77,7 @@ class WhenPanel(GlovePanel):
         self.body.addWidget(words("How sure is the time?", "heading"))
         self.body.addWidget(self.sure)
         self.keep = button("Keep it", self._keep, "primary")
-        self.time.line.returnPressed.connect(self._to_keep)
+        self.time.line.returnPressed.connect(self._enter)
         self.body.addLayout(row(self.keep, None))
 
     def open_panel(self, first: QWidget | None = None) -> None:
@@ -85,11 +85,9 @@ class WhenPanel(GlovePanel):
         super().open_panel(first or self.time)
         self.time.line.selectAll()
 
-    def _to_keep(self) -> None:
-        """Go on from the time to what keeps it, which the next Enter does."""
-        self.time.commit()
-        if not self.time.error.text():
-            self.keep.setFocus()
+    def _enter(self) -> None:
+        """Keep it: the time is all that is typed here."""
+        self._keep()
 
     def _some_ago(self, minutes: object) -> None:
         assert isinstance(minutes, int)

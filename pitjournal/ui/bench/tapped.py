@@ -10,8 +10,9 @@ from pitjournal.domain.event import OF_THE_WHOLE_COOK, Event, EventKind
 from pitjournal.domain.times.moments import show_day, show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.bench import LogEvent
-from pitjournal.ui.bench.model import Life, PieceNow
+from pitjournal.ui.bench.model import Due, Life, PieceNow
 from pitjournal.ui.bench.panels import When
+from pitjournal.ui.bench.taps import PANELS
 from pitjournal.ui.contest_words import missed_words
 from pitjournal.ui.event_words import event_words, named_pieces
 
@@ -36,6 +37,14 @@ def targets(
     wanted = {Life.WAITING} if kind == EventKind.ON else {Life.ON, Life.RIGHT, Life.OVER}
     there = tuple(p.piece.id for p in pieces if p.life in wanted)
     return () if len(there) == len(whole.pieces) else there
+
+
+def due_tap(whole: WholeCook, due: Due, chosen: tuple[str, ...], pieces: Sequence[PieceNow]) -> str:
+    """Return which tap does what is next; none where it would do it to other pieces as well."""
+    if not due.pieces or due.tap in PANELS:
+        return due.tap
+    meant = targets(whole, chosen, due.tap, pieces) or tuple(one.id for one in whole.pieces)
+    return due.tap if set(meant) <= set(due.pieces) else ""
 
 
 def logged(

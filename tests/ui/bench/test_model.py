@@ -12,8 +12,9 @@ from pitjournal.domain.event import DonenessCheck, EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.times.moments import show_time
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.ui.bench.model import asks_leeway, next_due, piece_now, running_time
-from pitjournal.ui.bench.tapped import last_tapped
+from pitjournal.ui.bench.model import PieceNow, asks_leeway, next_due, piece_now, running_time
+from pitjournal.ui.bench.off_card import off_words
+from pitjournal.ui.bench.tapped import due_tap, last_tapped
 from pitjournal.units import UnitSystem
 from tests.analysis.plan.test_contest_day import FIRST, contest_day, worked_out
 from tests.builders import NOON, a_cook, an_event
@@ -168,3 +169,51 @@ def test_that_a_box_whose_window_is_open_is_next_and_is_called_late_once_it_is()
     due = next_due(cook, late, [piece_now(cook, p, UnitSystem.US, late) for p in cook.pieces])
     assert due.heading == "Turn in chicken thighs: late"
     assert due.words == "The window closed at 12:05, 2 min ago."
+
+
+def now_pieces(whole: WholeCook, now: datetime) -> list[PieceNow]:
+    return [piece_now(whole, piece, UnitSystem.US, now) for piece in whole.pieces]
+
+
+def test_that_one_piece_that_is_right_takes_no_other_off_with_it() -> None:
+    whole, now = a_whole("Is it tender?", feels={"L1": 4}), NOON + timedelta(minutes=125)
+    assert due(whole, 125)[::2] == ("L1: right", ("L1",))
+    pieces = now_pieces(whole, now)
+    found = next_due(whole, now, pieces)
+    assert due_tap(whole, found, (), pieces) == ""  # it is for all four, and no red tap
+    assert due_tap(whole, found, found.pieces, pieces) == "off"
+
+
+def planned_off(whole: WholeCook, on: float, off: float) -> WholeCook:
+    """Return a cook whose meat, on at noon, was planned to be on and off at these minutes."""
+    (lit, went_on) = whole.events
+    begun = replace(went_on, planned_at=NOON + timedelta(minutes=on))
+    ends = replace(
+        an_event(whole.cook.id, EventKind.OFF),
+        happened_at=None,
+        planned_at=NOON + timedelta(minutes=off),
+    )
+    return replace(whole, events=(lit, begun, ends))
+
+
+def test_that_when_it_comes_off_moves_along_with_when_it_went_on() -> None:
+    # Planned 10:00 to 16:00 and on at 12:00: six hours are over at 18:00. Noon UTC is 7 in Chicago.
+    whole = a_whole("Is it tender?", feels={})
+    now = NOON + timedelta(minutes=60)
+    late = planned_off(whole, -120, 240)
+    said = off_words(late, (), now_pieces(late, now), now)
+    assert said == ("Comes off", "13:00", "went on 2 h late")
+    early = planned_off(whole, 30, 390)
+    assert off_words(early, (), now_pieces(early, now), now)[1:] == (
+        "13:00",
+        "went on 30 min early",
+    )
+    there = planned_off(whole, 10, 370)
+    assert off_words(there, (), now_pieces(there, now), now)[1:] == ("13:10", "as planned")
+
+
+def test_that_meat_that_felt_right_comes_off_now_whatever_was_planned() -> None:
+    whole = planned_off(a_whole("", feels={"L1": 4, "I1": 5, "L2": 4, "I2": 6}), 0, 360)
+    now = NOON + timedelta(minutes=130)
+    said = off_words(whole, (), now_pieces(whole, now), now)
+    assert said == ("Comes off", "now", "all felt right")

@@ -41,6 +41,9 @@ class Overlay(QDialog):
     GLOVES = False
     """Whether hands are in gloves where it opens."""
 
+    LATER = 0
+    """What may appear in it while hands are at it, px: it opens so high that it grows downward."""
+
     def __init__(self, over: QWidget, heading: str, width: int = 620) -> None:
         super().__init__(over)
         self.setWindowFlags(Qt.WindowType.Widget)  # a dialog to a screen reader, and no window
@@ -151,7 +154,8 @@ class Overlay(QDialog):
         self.setFixedWidth(width)
         room = over.height() - ABOVE - below()
         height = min(self._wanted(width), room)
-        self.setGeometry(_left(over, width), ABOVE + (room - height) // 4, width, height)
+        grown = min(height + px(self.LATER), room)
+        self.setGeometry(_left(over, width), ABOVE + (room - grown) // 4, width, height)
 
     def _wanted(self, width: int) -> int:
         """Return the height that what is in it takes, px."""
