@@ -10,11 +10,15 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from pitjournal.domain.cuts.done import Done, done_in, vocabulary
+from pitjournal.domain.cuts.labels import WATER_ADDED
 from pitjournal.domain.cuts.meat import Form
 from pitjournal.domain.cuts.words import plain
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.whole_cook import WholeCook
+
+_IN_A_PAN = " ".join(WATER_ADDED)
+"""On a label it is water in the meat; in a log it is the pan's."""
 
 RAW_FOR = 3600.0
 """What is pricked within an hour of going on is raw inside, s; later it is tried for tenderness."""
@@ -75,6 +79,7 @@ def said_in_log(whole: WholeCook, piece: Piece, told: AbstractSet[Form]) -> list
         done
         for entry in _entries(whole)
         for done in done_in(entry.text)
+        if done.words != _IN_A_PAN
         if _means(whole, entry, piece, done, told) and not _later(entry, done, on, off)
     ]
 

@@ -18,10 +18,17 @@ from tests.analysis.test_all_through import a_piece
 LABELS = (
     *("contains up to 12 % solution", "Contains up to 12% of a solution of water, salt"),
     *("containing 15% added solution of water and salt", "enhanced with up to 8 percent solution"),
-    *("12% solution", "solution added", "added solution", "contains a solution of salt"),
+    *(
+        "12% solution",
+        "solution: 12 %",
+        "solution added",
+        "added solution",
+        "contains a solution of salt",
+    ),
     *("contains up to 10 % water, salt", "contains not more than 12 % solution"),
     *("with up to 8% chicken broth", "contains 1.5% solution", "LABEL: 12% SOLUTION"),
     *("enthält bis zu 12 % Lösung", "mit 12 % Würzlake", "mit 10 % zugesetztem Wasser"),
+    *("mit 12 % Flüssigwürzung", "con solución al 12 %"),
     *("contiene hasta 12 % de solución", "con hasta 10 % de agua añadida"),
 )
 NO_LABELS = (
@@ -48,6 +55,16 @@ def test_a_label_that_says_a_solution_was_added_makes_meat_non_intact(words: str
         found = judged(one, one.pieces[0])
         assert found.rule is JudgedAs.NON_INTACT
         assert found.why, "what made it so is said"
+
+
+def test_water_added_is_a_label_on_a_piece_and_the_pans_water_in_a_log() -> None:
+    # 9 CFR 319.104: "ham, water added".
+    whole = a_piece("pork chops")
+    bought = replace(whole, pieces=(replace(whole.pieces[0], note="water added"),))
+    assert judged(bought, bought.pieces[0]).rule is JudgedAs.NON_INTACT
+    for words in ("water added", "water added to the pan", "more water added at noon"):
+        logged = replace(whole, cook=replace(whole.cook, note=words))
+        assert judged(logged, logged.pieces[0]).rule is JudgedAs.WHOLE, words
 
 
 @pytest.mark.parametrize("words", NO_LABELS)

@@ -11,7 +11,9 @@ DIFFER = 0.02
 It is asked after every cook: of series of six without any difference 4 to 7 % ever say so."""
 
 IN_HOW_MUCH, IN_WHICH_WAY = "in how much", "in direction"
-"""What cooks contradict each other in: all lie on one side of none, or on both."""
+PERHAPS = "in how much, perhaps in direction"
+"""What cooks contradict each other in: all lie on one side of none, or some clearly on either; where
+they lie on both and not clearly, it may be either."""
 
 
 @dataclass(frozen=True)
@@ -26,6 +28,13 @@ class CookEffect:
     high: float | None
     pieces: int
     turned: bool = False
+
+    @property
+    def clear(self) -> bool:
+        """Whether its own interval, where it has one, leaves none out."""
+        if self.low is None or self.high is None:
+            return bool(self.estimate)
+        return self.low > 0 or self.high < 0
 
 
 @dataclass(frozen=True)
@@ -123,7 +132,8 @@ class Across:
         if not self.contradicts:
             return ""
         ways = {cook.estimate > 0 for cook in self.cooks if cook.estimate}
-        return IN_WHICH_WAY if len(ways) > 1 else IN_HOW_MUCH
+        clear = {cook.estimate > 0 for cook in self.cooks if cook.clear}
+        return IN_WHICH_WAY if len(clear) > 1 else PERHAPS if len(ways) > 1 else IN_HOW_MUCH
 
     @property
     def verdict(self) -> str:
@@ -131,6 +141,6 @@ class Across:
         if self.tells:
             return "higher" if self.estimate > 0 else "lower"
         if self.contradicts:
-            how = f" {IN_HOW_MUCH}" if self.contradiction == IN_HOW_MUCH else ""
+            how = "" if self.contradiction == IN_WHICH_WAY else f" {self.contradiction}"
             return f"the cooks contradict each other{how}"
         return "no difference that matters" if self.too_small else "not enough to tell"

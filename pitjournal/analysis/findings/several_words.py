@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from pitjournal.analysis.findings.across import IN_HOW_MUCH, Across, CookEffect
+from pitjournal.analysis.findings.across import IN_WHICH_WAY, Across, CookEffect
 from pitjournal.analysis.findings.comparison import CONFIDENCE
 from pitjournal.analysis.findings.like import OtherCut
 from pitjournal.analysis.trade_words import (
@@ -113,12 +113,12 @@ def _held_to(joined: Across, variable: Variable, system: UnitSystem) -> str:
 
 
 def _contradicting(joined: Across, variable: Variable, system: UnitSystem) -> str:
-    how = " in how much" if joined.contradiction == IN_HOW_MUCH else ""
+    how = "" if joined.contradiction == IN_WHICH_WAY else f", {joined.contradiction}"
     mean = signed_size(joined.estimate, variable, system)
     bounds = interval(joined.low, joined.high, variable, system)
     return (
-        f"{capital(pieces_of(joined.arm, joined.noun))}: the cooks contradict each other{how} "
-        f"in {variable.label}: {_each(joined, variable, system)}. Their mean, {mean} (95 % interval "
+        f"{capital(pieces_of(joined.arm, joined.noun))}: the cooks contradict each other "
+        f"in {variable.label}{how}: {_each(joined, variable, system)}. Their mean, {mean} (95 % interval "
         f"{bounds}{_spread(joined)}; {_pieces(joined)}), speaks for none of them: look for what was different."
     )
 

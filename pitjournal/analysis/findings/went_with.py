@@ -232,7 +232,7 @@ def beside_the_treatment(whole: WholeCook, arm_id: str) -> tuple[str, ...]:
     named = [kind for kind in own if arm_key(str(kind)) in arm_key(arm.name)]
     main = named or own[:1]
     return tuple(
-        f"having been {kind}" if kind is not TreatmentKind.OTHER else "what else was done to it"
+        f"having been {kind}" if kind is not TreatmentKind.OTHER else "what else was done"
         for kind in own
         if kind not in main and kind not in told
     )

@@ -15,13 +15,16 @@ from typing import Any
 from pitjournal.domain.cuts.words import plain
 from pitjournal.resource_files import resource_path
 
-_CLAUSE = re.compile(r"[;:!?\n]|\.(?!\d)|,(?!\d)")
+_CLAUSE = re.compile(r"[;!?\n]|:(?!\s*\d)|\.(?!\d)|,(?!\d)")
 _AT_MOST = re.compile(
     r"\b(?:no(?:t)? (?:more|over|greater) than|not (?:to )?exceed(?:ing)?|nicht mehr als|no mas de)\b"
 )
 _TOKENS = re.compile(
     r"\d+(?:[.,]\d+)?\s*(?:%|percent\b|per cent\b|prozent\b|por ciento\b|pct\b)|[a-z]+"
 )
+WATER_ADDED = ("water", "added")
+"""How a ham says it, without a share (9 CFR 319.104)."""
+
 NEAR = 6
 """Words between a share or a label's word and the liquid, at most."""
 
@@ -98,6 +101,8 @@ def _of_clause(words: Sequence[str]) -> str:
         if any(one in known.denied for one in near) or (shares and not any(map(_some, shares))):
             continue
         label = any(_is(one, known.says) for one in near)
+        if tuple(words[at : at + 2]) == WATER_ADDED:
+            return " ".join(WATER_ADDED)
         if label and (solution or (shares and not soaked)):
             found = True
         else:
@@ -126,5 +131,9 @@ def _start(words: Sequence[str], first: int, at: int) -> int:
 def _after(words: Sequence[str], at: int) -> int:
     """Return how many words after the liquid belong to it: "solution added"."""
     following = words[at + 1 : at + 3]
-    places = [n for n, word in enumerate(following, 1) if _is(word, _vocabulary().says)]
+    places = [
+        n
+        for n, word in enumerate(following, 1)
+        if word[0].isdigit() or _is(word, _vocabulary().says)
+    ]
     return places[-1] if places else 0

@@ -108,6 +108,13 @@ def test_cooks_that_differ_in_size_alone_contradict_each_other_in_how_much(
     joined = rows(journal, ids[-1])[-1]
     assert joined["verdict"] == "the cooks contradict each other in how much"
     assert joined["between"]["contradict"] == "in how much"
+    said = found(journal, ids[-1]).words[0]
+    assert said.startswith(
+        "Injected racks: the cooks contradict each other in tenderness, in how much: "
+    )
+    unclear = add_cook(journal, differing(-0.05, -0.3, 0.0, 0.3))
+    joined = rows(journal, unclear)[-1]
+    assert joined["between"]["contradict"] == "in how much, perhaps in direction"
     last = add_cook(journal, differing(-2.0, *near))
     joined = rows(journal, last)[-1]
     assert joined["verdict"] == "the cooks contradict each other"
