@@ -218,6 +218,7 @@ def _group(whole: WholeCook, group: Group, end: datetime | None, now: datetime) 
     after = _after_the_rest(whole, group)
     tail = sum(takes for _, takes in after)
     exact = group.turn_in is not None  # an official clock has no five minutes to give
+    said = end is not None  # and a time that was typed is the time
     rest = group.rest.low
     usual, late = (0.0, 0.0)
     if group.time_on is not None:
@@ -240,7 +241,7 @@ def _group(whole: WholeCook, group: Group, end: datetime | None, now: datetime) 
     for kind, takes in after:
         yield _step(whole, kind, group.pieces, at, takes, now, exact=exact)
         at += timedelta(seconds=takes)
-    last = _step(whole, _end_kind(whole, group), group.pieces, end, None, now, exact=exact)
+    last = _step(whole, _end_kind(whole, group), group.pieces, end, None, now, exact=exact or said)
     yield replace(last, locked=True)
 
 

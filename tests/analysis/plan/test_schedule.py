@@ -162,6 +162,14 @@ def test_that_the_chance_is_that_of_the_room_that_is_left() -> None:
     assert one.chance == pytest.approx(0.95)  # six hours are the upper end of nine in ten
 
 
+def test_that_a_serving_time_between_two_marks_of_five_minutes_stays_as_it_was_typed() -> None:
+    odd = SERVE + timedelta(minutes=4)
+    base = ribs()
+    whole = replace(base, cook=replace(base.cook, serve_at=odd))
+    steps = work_out(whole, spans_of(whole, frame_of([])), NOON)
+    assert steps[-1].planned_at == odd
+
+
 def test_that_the_chance_counts_from_now_where_the_plan_is_past() -> None:
     whole = ribs()
     span = trade(4 * 3600.0, 6 * 3600.0)
