@@ -8,12 +8,14 @@ log can be sent to anyone as it is.
 import logging
 import platform
 import sys
+from collections.abc import Mapping
+from copy import copy
 from logging.handlers import RotatingFileHandler
 from pathlib import Path
 from types import TracebackType
 
 from pitjournal import __version__
-from pitjournal.fault_words import fault_text
+from pitjournal.fault_words import Clean, fault_text, private
 from pitjournal.journal.preferences import preferences_path
 
 Caught = tuple[type[BaseException], BaseException, TracebackType | None] | tuple[None, None, None]
@@ -45,11 +47,40 @@ def start_log() -> None:
 
 
 class PrivateFormatter(logging.Formatter):
-    """Writes a fault without what is the cook's."""
+    """Writes a fault without what is the cook's.
+
+    A message's own words are the program's; whatever is put into them may be the cook's, but for
+    numbers and what is `Clean` already.
+    """
+
+    def format(self, record: logging.LogRecord) -> str:
+        """Return a record in words."""
+        told = copy(record)
+        told.exc_text = None  # as another handler may have written it
+        if isinstance(record.msg, BaseException):
+            told.msg, told.args = "%s", (fault_text(record.msg),)
+        elif isinstance(record.args, Mapping):
+            told.args = {name: _clean(value) for name, value in record.args.items()}
+        elif record.args:
+            told.args = tuple(map(_clean, record.args))
+        return super().format(told)
+
+    def formatStack(self, stack_info: str) -> str:  # noqa: N802 - as the base class names it
+        """Return nothing: a stack's lines are full paths."""
+        del stack_info
+        return ""
 
     def formatException(self, ei: Caught) -> str:  # noqa: N802 - as the base class names it
         """Return a fault in words."""
         return fault_text(ei[1]) if ei[1] is not None else ""
+
+
+def _clean(value: object) -> object:
+    if isinstance(value, BaseException):
+        return fault_text(value)
+    if isinstance(value, bool | int | float | Clean) or value is None:
+        return value
+    return private(str(value))
 
 
 def to_send(fault: str) -> str:

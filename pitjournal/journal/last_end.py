@@ -12,6 +12,7 @@ import re
 from pathlib import Path
 from typing import TextIO
 
+from pitjournal.fault_words import private
 from pitjournal.journal.preferences import preferences_path
 
 log = logging.getLogger(__name__)
@@ -63,7 +64,7 @@ def watch_for_end() -> str:
     kind = _KIND.search(found)
     if kind is None:
         return ""
-    log.error("the system ended the program last time: %s", kind[1])
+    log.error("the system ended the program last time: %s", private(kind[1]))
     if any(words in kind[1].lower() for words in _CUT_OFF):
         return (
             "Last time the system ended the program: a file it had open was cut off by another "

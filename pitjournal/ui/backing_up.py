@@ -6,6 +6,7 @@ from datetime import UTC, datetime
 from PySide6.QtCore import QObject, QTimer
 
 from pitjournal.errors import JournalError
+from pitjournal.fault_words import fault_text
 from pitjournal.journal.backups.keeping import AT_CLOSE
 from pitjournal.journal.jobs import Progress
 from pitjournal.store.faults import HELD, refusal
@@ -99,4 +100,4 @@ class BackingUp(QObject):
             if told is None:
                 raise
             self._journal.backups.note_missed()
-            log.warning("no backup at closing: %s", told.message)
+            log.warning("no backup at closing\n%s", fault_text(error))

@@ -1,5 +1,6 @@
 """Bare numbers as people write them: fractions, decimal commas, grouped thousands."""
 
+import math
 import re
 
 from pitjournal.errors import JournalError
@@ -11,17 +12,28 @@ _GROUPED = (
     re.compile(r"\d{1,3}(?:\.\d{3})+,\d+|\d{1,3}(?:\.\d{3}){2,}"),
 )
 _EITHER = re.compile(r"[1-9]\d{0,2},\d{3}")
+MOST = 2.0**53
+"""No number is larger: beyond, fractions cannot tell whole numbers apart (IEEE 754, binary64)."""
+
 _DECIMAL = re.compile(r"\d+(?:[.,]\d+)?|[.,]\d+")
 
 
 def read_number(text: str) -> float | None:
-    """Return a number without a sign; None if it is none.
+    """Return a number without a sign; None if it is none, or larger than any that is kept.
 
     Raises
     ------
     JournalError
         If a comma can mean two things, as in ``1,500``.
     """
+    try:
+        number = _read(text)
+    except (OverflowError, ValueError):  # hundreds of digits, or thousands
+        number = math.inf
+    return None if number is None or number > MOST else number
+
+
+def _read(text: str) -> float | None:
     if fraction := _FRACTION.fullmatch(text):
         return _fraction(*fraction.groups())
     if _EITHER.fullmatch(text):

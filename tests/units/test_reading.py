@@ -2,6 +2,7 @@
 
 import math
 import string
+from contextlib import suppress
 
 import pytest
 from hypothesis import given, settings
@@ -214,6 +215,19 @@ def test_that_a_wrong_unit_is_named(typed: str, dimension: Dimension, words: str
     with pytest.raises(JournalError) as refused:
         parse(typed, dimension, US)
     assert refused.value.message == words
+
+
+@pytest.mark.parametrize("dimension", list(Dimension))
+@pytest.mark.parametrize(
+    "typed",
+    ["9" * 17, "9" * 400, "9" * 5000, f"{'9' * 400}/2", f"1 {'0' * 400}/3", "9" * 320 + ".5"],
+)
+def test_that_no_number_of_however_many_digits_is_one_without_end(
+    typed: str, dimension: Dimension
+) -> None:
+    for words in (typed, f"{typed} lb", f"{typed} °F", f"{typed}:10"):
+        with suppress(JournalError):
+            assert math.isfinite(parse(words, dimension, US))
 
 
 def test_that_a_comma_which_can_be_two_things_is_asked_about() -> None:

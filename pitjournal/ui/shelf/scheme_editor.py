@@ -1,5 +1,6 @@
 """One scheme opened on the Shelf: in plain words where it stays, in fields where it may change."""
 
+import math
 from dataclasses import replace
 
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
@@ -14,6 +15,7 @@ from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.fields import Field, Save, TextField
 from pitjournal.ui.look.parts.words import Problem, clear, column, row, words
 from pitjournal.units.figures import trimmed
+from pitjournal.units.numbers import MOST
 
 HEADS = ("what is scored", "scale", "from", "to", "weight", "penalty")
 FRESH = "something new"
@@ -31,9 +33,12 @@ class NumberField(Field):
         if not said:
             return None
         try:
-            return float(said)
+            number = float(said)
         except ValueError:
-            raise JournalError(f"“{text.strip()}” is no number.", "Try 9 or 0.56.") from None
+            number = math.nan
+        if not abs(number) <= MOST:
+            raise JournalError(f"“{text.strip()[:40]}” is no number.", "Try 9 or 0.56.")
+        return number
 
     def shown(self, value: object) -> str:
         """Return it with no more digits than it has."""
