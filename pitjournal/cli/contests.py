@@ -3,7 +3,7 @@
 from contextlib import closing
 
 from pitjournal.analysis.contests.results import Overall, Result, overall_of, result_of
-from pitjournal.cli.output import as_json, line, table
+from pitjournal.cli.output import as_json, left_out, line, table
 from pitjournal.cli.parser import Arguments, Parser
 from pitjournal.domain.contest import CHECK_THE_RULES, TurnIn, WholeContest
 from pitjournal.journal import open_journal
@@ -25,6 +25,7 @@ def run(arguments: Arguments) -> int:
             for whole in journal.contests.all()
             if arguments.year is None or whole.contest.day.year == arguments.year
         ]
+        left_out(journal)
     if arguments.json:
         as_json([_entry(whole) for whole in found])
     elif not found:

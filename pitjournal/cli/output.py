@@ -72,15 +72,11 @@ def problem(error: JournalError) -> None:
 
 def left_out(journal: "Journal") -> None:
     """Say on the standard error how many cooks cannot be read, and how many records of others."""
-    cooks = journal.cooks.left_out()
-    others = sum(kind != "cook" for kind, _ in journal.database.missed)
-    if not cooks and not others:
-        return
-    parts = [f"{cooks} cook{'s' * (cooks != 1)}"] * bool(cooks)
-    parts += [f"{others} record{'s' * (others != 1)}"] * bool(others)
-    are = "is" if cooks + others == 1 else "are"
-    message = f"{' and '.join(parts)} that cannot be read {are} left out."
-    problem(JournalError(message, "Name and mend what with: pitjournal check JOURNAL --repair"))
+    from pitjournal.journal.queries.left_out import HOW, left_out_words
+
+    said = left_out_words(journal)
+    if said:
+        problem(JournalError(said, HOW))
 
 
 def as_json(value: object) -> None:

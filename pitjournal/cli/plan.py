@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
-from pitjournal.cli.output import as_json, line, table
+from pitjournal.cli.output import as_json, left_out, line, table
 from pitjournal.cli.parser import Arguments, Parser, system_of
 from pitjournal.errors import JournalError
 from pitjournal.files.paper import PAPERS
@@ -48,6 +48,7 @@ def run(arguments: Arguments) -> int:
             _write_card(whole, hand, target, system, arguments.paper)
         elif target is not None:
             _write(journal, whole, target, system, arguments.paper)
+        left_out(journal)
     if target is not None and arguments.json:
         as_json({"file": str(target.absolute())})
     elif target is not None:

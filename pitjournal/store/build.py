@@ -6,7 +6,7 @@ its records with it although the database hangs together.
 
 import re
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -81,6 +81,16 @@ def look(connection: sqlite3.Connection) -> Build:
         if age < 0
         else tuple(_lacking(built, columns, numbered=_format_of(connection) is not None)),
         () if age else tuple(_unmade(built)),
+    )
+
+
+def taken_out_words(what: Sequence[str]) -> str:
+    """Return what is said of things of another program that were taken out; nothing of none."""
+    if not what:
+        return ""
+    return (
+        f"Another program had put {' and '.join(what)} into this journal, to act by itself. It was "
+        "taken out before it ran; its words lie among the backups (aside, taken-out.sql)."
     )
 
 

@@ -13,6 +13,7 @@ from pitjournal.errors import JournalError
 from pitjournal.journal import Changes, Journal
 from pitjournal.journal.commands import Command
 from pitjournal.journal.jobs import CancelledJobError, Job, Progress
+from pitjournal.store.build import taken_out_words
 from pitjournal.store.faults import NotSavedError, refusal
 from pitjournal.ui.collecting import collect_here
 
@@ -88,6 +89,7 @@ class Bridge(QObject):
         self._retry.timeout.connect(self.save_unsaved)
         self._waits: list[QTimer] = []
         self._told_of: dict[str, str] = {}
+        self._told_out = len(journal.database.taken_out)  # what was there is said at the opening
 
     def do(self, command: Command, initiator: object | None = None) -> Changes | None:
         """Run a command; on failure say so, return None. What may still be saved is held."""
@@ -127,7 +129,15 @@ class Bridge(QObject):
             return None
         if changes:
             self.saved.emit(changes.label)
+        self.tell_taken_out()
         return changes
+
+    def tell_taken_out(self) -> None:
+        """Say once what another program had put in that acts by itself: it was taken out."""
+        out = self.journal.database.taken_out
+        if len(out) > self._told_out:
+            self._told_out = len(out)
+            self.told.emit(taken_out_words(out))
 
     def _hold(self, command: Command, initiator: object | None) -> None:
         self._unsaved.append((command, initiator))
@@ -219,6 +229,7 @@ class Bridge(QObject):
         other = self._not_seen(changes.cooks) if changes else ""
         said = f"{changes.label} ({other})" if changes and other else ""
         self.saved.emit(said or (changes.label if changes else nothing))
+        self.tell_taken_out()
 
     def run(
         self,

@@ -11,6 +11,7 @@ from pitjournal.files.places import is_there, typed_path
 from pitjournal.journal.backups import backup
 from pitjournal.journal.jobs import Progress
 from pitjournal.journal.preferences import demonstration_folder
+from pitjournal.store.build import taken_out_words
 from pitjournal.store.opening import journal_is_in, may_be_made_in
 from pitjournal.store.place import place_of
 from pitjournal.ui.desk import Desk
@@ -99,6 +100,8 @@ class SettingsPanel(Overlay):
         lines += [place_of(journal.folder).words] if place_of(journal.folder).words else []
         if journal.why_read_only is not None:
             lines.append(" ".join(journal.why_read_only))
+        out = taken_out_words(journal.database.taken_out)
+        lines += [out] if out else []
         missed = len(journal.database.missed)
         if missed:
             what = (

@@ -22,6 +22,7 @@ from pitjournal.journal.preferences import (
     save_preferences,
     with_journal,
 )
+from pitjournal.store.build import taken_out_words
 from pitjournal.store.opening import journal_is_in, may_be_made_in
 from pitjournal.store.place import place_of
 from pitjournal.ui.collecting import collect_all, collect_here
@@ -405,4 +406,5 @@ def _first_words(journal: Journal, *, new_here: bool) -> str:
     """Return what is said first of a journal that was opened, or nothing."""
     if journal.why_read_only is not None:
         return " ".join(journal.why_read_only)
-    return place_of(journal.folder).words if new_here else ""
+    place = place_of(journal.folder).words if new_here else ""
+    return " ".join(filter(None, (taken_out_words(journal.database.taken_out), place)))

@@ -17,6 +17,7 @@ from tests.benchmarks.measure import ONCE, Measurement
 NAMES = (
     "first-paint",
     "tap",
+    "commit-checks",
     "tap-1000",
     "tick",
     "list-open",

@@ -95,6 +95,8 @@ def test_that_who_asks_all_cooks_hears_how_many_are_left_out(
         ["trends", folder, "--show", "yield"],
         ["findings", folder, "2"],
         ["summary", folder, "2", "--to", tmp_path / "cook.html"],
+        ["plan", folder, "2"],
+        ["contests", folder],
     )
     for words in asked:
         assert main([str(word) for word in words]) == 0

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QWidget
 from pitjournal.domain.times.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.queries.ahead import ComesOff, Outlook
+from pitjournal.journal.queries.left_out import left_out_words
 from pitjournal.ui.bench.ahead import chance_words, why_not
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forecasts import CAUTION, LATER
@@ -88,7 +89,8 @@ class AheadPanel(GlovePanel):
         changes = self._changes(one, outlook)
         if outlook is not None and outlook.stall_begins is not None:
             rows.append(("Stall", (self._stall(outlook),)))
-        self.rests.setText(f"It rests on: {'; '.join(one.rests_on)}.")
+        gone = left_out_words(self._desk.journal)
+        self.rests.setText(f"It rests on: {'; '.join(one.rests_on)}. {gone}".strip())
         self.times.show_rows([("", None)], rows)
         self.times.show()
         self.rests.show()

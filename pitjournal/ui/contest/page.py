@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from PySide6.QtWidgets import QVBoxLayout
 
 from pitjournal.analysis.contests.results import overall_of, result_of
-from pitjournal.domain.contest import Category, Contest, TurnIn, WholeContest
+from pitjournal.domain.contest import Category, Contest, JudgeCard, TurnIn, WholeContest
 from pitjournal.domain.times.moments import show_day
 from pitjournal.errors import JournalError
 from pitjournal.files.schemes import shipped
@@ -13,6 +13,7 @@ from pitjournal.journal import Changes
 from pitjournal.journal.commands.contests import EnterScore, JudgeBy
 from pitjournal.journal.commands.records import Add, Together
 from pitjournal.journal.contest_day import day_of
+from pitjournal.journal.queries.left_out import left_out_words
 from pitjournal.ui.contest.box_photo import BoxPhoto
 from pitjournal.ui.contest.cards_grid import CardsGrid, spread_words
 from pitjournal.ui.contest.details import CategoryCard, ContestCard
@@ -177,7 +178,9 @@ class ContestPage(Page):
         self.grid.show_cards(turn_in, self._keep)
         self.result.setText("\n".join(result_lines(turn_in)))
         self.result.setVisible(bool(self.result.text()))
-        self.spread.setText(". ".join(p for p in (spread_words(result.cards), *result.doubts) if p))
+        said = ". ".join(p for p in (spread_words(result.cards), *result.doubts) if p)
+        gone = left_out_words(self.desk.journal, Contest, Category, JudgeCard)
+        self.spread.setText("\n".join(filter(None, (said, gone))))
 
     # what its taps do
 

@@ -18,6 +18,7 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Changes
 from pitjournal.journal.commands.plan import JoinDay, KeepSchedule, MoveStep, ServeAt
 from pitjournal.journal.commands.records import Change, Remove, Together
+from pitjournal.journal.queries.left_out import left_out_words
 from pitjournal.journal.queries.planning import past
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
@@ -191,7 +192,8 @@ class ScheduleCard(Card):
         self.chance.setText(found.number if found else "")
         slack = f" · {found.slack}" if found and found.slack else ""
         self.chance_words.setText(f"{found.words}{slack}" if found and found.number else "")
-        self.sources.setText("\n".join(found.sources) if found else "")
+        rests = (*(found.sources if found else ()), left_out_words(self._desk.journal))
+        self.sources.setText("\n".join(filter(None, rests)))
         for label in (self.chance, self.sources):
             label.setVisible(bool(label.text()))
         self.ribbon.show_ribbon(self._ribbon(whole), whole.cook.zone)

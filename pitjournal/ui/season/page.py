@@ -16,6 +16,7 @@ from pitjournal.journal import Changes
 from pitjournal.journal.commands.contests import JudgeBy
 from pitjournal.journal.commands.records import Add, Together
 from pitjournal.journal.jobs import Progress
+from pitjournal.journal.queries.left_out import left_out_words
 from pitjournal.journal.queries.season import YearOfCooks, year_of_cooks
 from pitjournal.journal.sharing.season_figures import cook_lines, fact_lines
 from pitjournal.local_zone import local_zone
@@ -94,6 +95,7 @@ class SeasonPage(Page):
         self.chart = SeasonChart()
         self.chart.chosen.connect(self._open_mark)
         self.facts, self.took = FactTable("the season in figures"), FactTable("what it took")
+        self.gone = words("", "quiet")
         self.list = SortTable("contests and cooks of the season")
         self.list.chosen.connect(self._open)
         self._open_lines, self._practice = QVBoxLayout(), QVBoxLayout()
@@ -111,6 +113,7 @@ class SeasonPage(Page):
         figures = Card("The season in figures")
         figures.body.addWidget(self.facts)
         figures.body.addWidget(self.took)
+        figures.body.addWidget(self.gone)
         figures.body.addStretch(1)
         calendar = Card("Contests and practice cooks")
         calendar.body.addWidget(self.list, 1)
@@ -194,6 +197,8 @@ class SeasonPage(Page):
             lines += balance_lines(self._season, found.took)
         self.took.show_rows([], [(name, (text,)) for name, text in lines])
         self.took.setVisible(bool(lines))
+        self.gone.setText(left_out_words(self.desk.journal))
+        self.gone.setVisible(bool(self.gone.text()))
         self._show_calendar(found)
         self._show_practice(found)
         clear(self._open_lines)
