@@ -41,10 +41,12 @@ PATIENCE = 120.0
 
 def typing(folder: Path, label: str) -> None:
     """Type until someone ends it; each line is a key's number and when it was typed."""
-    from tests.torture.hands import open_window  # noqa: PLC0415 - Qt, in the child only
+    from tests.torture.hands import open_window, run_until  # noqa: PLC0415 - Qt, in the child only
 
     _, window = open_window(folder)
     window.show()
+    window.activateWindow()  # without a window manager nobody else does
+    run_until(window.isActiveWindow, 3000)
     window.go("cook", window.desk.journal.find(Cook)[0].id, "plan")
     kinds: tuple[type[QPlainTextEdit], type[QLineEdit]] = (QPlainTextEdit, QLineEdit)
     edits = [edit for kind in kinds for edit in window.place.findChildren(kind)]

@@ -32,7 +32,7 @@ from PySide6.QtWidgets import (
 )
 
 from pitjournal.domain.cook import Cook
-from pitjournal.journal import open_journal
+from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.checks import check_journal
 from pitjournal.journal.commands.bench import LogEvent
 from pitjournal.ui.bench.page import BenchPage
@@ -270,15 +270,15 @@ def back_and_forth(folder: Path) -> tuple[int, str]:
         while journal.redo() is not None:
             pass
         before = rows_of(folder)
-        if not check_journal(journal).held:
-            return 0, f"{folder.name} does not hold"
+        if not_held := _not_held(journal):
+            return 0, f"{folder.name} does not hold: {not_held}"
         back = forth = 0
         while journal.undo() is not None:
             back += 1
         while journal.redo() is not None:
             forth += 1
-        if not check_journal(journal).held:
-            return back, f"{folder.name} does not hold after undoing all"
+        if not_held := _not_held(journal):
+            return back, f"{folder.name} does not hold after undoing all: {not_held}"
     after = rows_of(folder)
     unlike = [name for name in before if before[name] != after.get(name)]
     if unlike:
@@ -287,6 +287,11 @@ def back_and_forth(folder: Path) -> tuple[int, str]:
             f"{folder.name}: {unlike} are not as they were after {back} back, {forth} forth",
         )
     return back, ""
+
+
+def _not_held(journal: Journal) -> str:
+    found = check_journal(journal)
+    return "" if found.held else str(found.as_json())
 
 
 def _make(folder: Path) -> None:

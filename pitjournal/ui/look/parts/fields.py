@@ -42,10 +42,10 @@ Save = Callable[[object, str], str]
 PAUSE = 700
 """Milliseconds after the last key at which what stands there is saved already."""
 
-AT_LATEST = 2500
+AT_LATEST = 2000
 """Milliseconds after the first key not saved yet at which it is saved without a pause.
 
-With a slow disk's half second a kill costs at most three seconds of typing.
+A second is left for a slow disk and a busy computer: a kill costs at most three seconds.
 """
 
 
@@ -153,8 +153,9 @@ class Field(QWidget):
         self._kept = value
         if self.line.isModified() and (self.line.hasFocus() or self.is_wrong):
             return
-        self.line.setText(self.shown(value))
-        self.line.setCursorPosition(0)
+        if self.line.text() != self.shown(value):  # else the cursor stays where it is
+            self.line.setText(self.shown(value))
+            self.line.setCursorPosition(0)
         self.line.setModified(False)
         self.say("")
 
@@ -395,7 +396,7 @@ class WordsField(QWidget):
         if self._pauses.waits or text == self._kept == self.edit.toPlainText():
             return
         self._kept = text
-        if not self.edit.hasFocus():
+        if not self.edit.hasFocus() and text != self.edit.toPlainText():  # the cursor stays
             self.edit.blockSignals(True)
             self.edit.setPlainText(text)
             self.edit.blockSignals(False)
