@@ -73,6 +73,8 @@ class CookPlace(Page):
         self._makers = makers
         self._pages: dict[str, CookPage] = {}
         self._settled: set[str] = set()
+        self._of: dict[str, str] = {}
+        """Which cook each page was shown for last."""
         self.cook_id = ""
         self.page = ""
         self._whole: WholeCook | None = None
@@ -168,10 +170,12 @@ class CookPlace(Page):
         self._show_ribbon()
         page = self._pages[self.page]
         if page.whole is not whole:
-            another = page.whole is None or page.whole.cook.id != whole.cook.id
             page.whole = whole
             page.show_cook(whole)
-            if another:
+            if (
+                self._of.get(self.page) != whole.cook.id
+            ):  # not at each save: hands are at work there
+                self._of[self.page] = whole.cook.id
                 page.to_top()
 
     def _show_ribbon(self) -> None:

@@ -2,7 +2,7 @@
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QAbstractButton
+from PySide6.QtWidgets import QAbstractButton, QApplication, QScrollArea
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.record import Record
@@ -159,3 +159,22 @@ def test_that_tasters_who_are_typed_become_chips_and_come_back_by_undo(
     window.desk.bridge.undo()
     assert set_up.names.text() == "Bruno, Clio"
     assert set_up.known.values() == ("Ada",)
+
+
+def test_that_the_page_stays_where_hands_are_when_something_is_saved(
+    open_window: Opener, qtbot: QtBot
+) -> None:
+    window = open_window()
+    page = planned(window)
+    row = first(page.seasoning.rows.rows)
+    assert isinstance(row, SeasoningRow)
+    (area,) = [a for a in page.findChildren(QScrollArea) if a.isAncestorOf(row) and a.widget()]
+    QApplication.processEvents()  # it opens at its head
+    bar = area.verticalScrollBar()
+    bar.setValue(bar.maximum())
+    there = bar.value()
+    assert there > 0
+    qtbot.mouseClick(next(b for b in row.findChildren(QAbstractButton) if b.isVisible()), LEFT)
+    QApplication.processEvents()
+    assert window.desk.journal.steps()[0] is not None
+    assert bar.value() == there
