@@ -4,11 +4,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pitjournal.domain.piece import Piece
-from pitjournal.domain.shelf import ACROSS, count_of
+from pitjournal.domain.shelf import ACROSS, SLOTS, count_of
 from pitjournal.domain.whole_cook import WholeCook
 
 MOST_ACROSS, NAMED_ACROSS = 6, 4
-"""So many lie side by side at most: in numbered slots, and on a shelf with a name."""
+MOST_SLOTS = 36
+"""So many lie side by side at most: in numbered slots, and on a shelf with a name; and so many
+slots are drawn, the empty ones too."""
 
 
 @dataclass(frozen=True)
@@ -38,6 +40,22 @@ def rows_of(whole: WholeCook) -> tuple[CookerRow, ...]:
             for number, row in enumerate(lie)
         ]
     return tuple(found)
+
+
+def slot_map(whole: WholeCook) -> tuple[tuple[Piece | None, ...], ...]:
+    """Return the cooker's shelves with the piece in each slot, None where a slot is empty.
+
+    Empty where the cooker does not say how many slots it has and how many lie side by side, or
+    where its pieces do not lie in them one to a slot.
+    """
+    slots, across = count_of(whole.cooker, SLOTS), count_of(whole.cooker, ACROSS)
+    there = {piece.slot: piece for piece in whole.pieces}
+    if not slots or not across or slots > MOST_SLOTS or across > MOST_ACROSS:
+        return ()
+    if len(there) < len(whole.pieces) or not {str(n) for n in range(1, slots + 1)} >= there.keys():
+        return ()
+    lie = [there.get(str(number)) for number in range(1, slots + 1)]
+    return tuple(tuple(lie[start : start + across]) for start in range(0, slots, across))
 
 
 def _cut(pieces: Sequence[Piece], across: int) -> list[tuple[Piece, ...]]:

@@ -1,7 +1,7 @@
 """Where pieces lie in the cooker, row by row from the back."""
 
 from pitjournal.domain.cook import Arm
-from pitjournal.domain.cooker_rows import rows_of
+from pitjournal.domain.cooker_rows import rows_of, slot_map
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.shelf import ShelfItem, ShelfKind
 from pitjournal.domain.whole_cook import WholeCook
@@ -44,3 +44,26 @@ def test_that_named_shelves_come_after_with_four_across_and_one_name() -> None:
         ("", "top"),
         ("no slot", ""),
     ]
+
+
+def mapped(*slots: str, **details: object) -> list[str]:
+    """Return each shelf with the labels in its slots, a dot for an empty one."""
+    pieces = tuple(
+        Piece(cook_id=COOK.id, position=place, label=str(place), cut="ribs", slot=slot)
+        for place, slot in enumerate(slots)
+    )
+    cooker = ShelfItem(kind=ShelfKind.COOKER, name="drum", details=details)
+    found = slot_map(WholeCook(cook=COOK, cooker=cooker, pieces=pieces))
+    return ["".join("." if piece is None else piece.label for piece in row) for row in found]
+
+
+def test_that_a_piece_stands_in_its_own_slot_and_empty_ones_stay_empty() -> None:
+    assert mapped("5", "1", slots="6", across="3") == ["1..", ".0."]
+    assert mapped("4", slots="5", across="3") == ["...", "0."]
+
+
+def test_that_there_is_no_map_where_slots_are_not_known_or_hold_two() -> None:
+    assert mapped("1", slots="6") == []
+    assert mapped("1", "1", slots="6", across="3") == []
+    assert mapped("7", slots="6", across="3") == []
+    assert mapped("top", slots="6", across="3") == []

@@ -81,7 +81,8 @@ class DueCard(Card):
     ) -> None:
         super().__init__(role="due")
         self.due = NOTHING
-        self._snoozed: dict[str, datetime] = {}
+        self._snoozed: dict[tuple[str, str], datetime] = {}
+        self._cook_id = ""
         self._now: datetime | None = None
         self._look_again = look_again
         self.heading_line = Elided("", "next")
@@ -96,9 +97,9 @@ class DueCard(Card):
 
     def show_cook(self, whole: WholeCook, now: datetime, pieces: Sequence[PieceNow]) -> None:
         """Show what is next."""
-        self._now = now
+        self._now, self._cook_id = now, whole.cook.id
         due = next_due(whole, now, pieces)
-        snoozed = self._snoozed.get(due.heading)
+        snoozed = self._snoozed.get((whole.cook.id, due.heading))
         if snoozed is not None and now < snoozed:
             due = replace(due, heading="Nothing is due", words="You said later.", tap="")
         done = whole.cook.status is CookStatus.DONE
@@ -130,7 +131,7 @@ class DueCard(Card):
 
     def _snooze(self) -> None:
         if self._now is not None:
-            self._snoozed[self.due.heading] = self._now + LATER
+            self._snoozed[self._cook_id, self.due.heading] = self._now + LATER
             self._look_again()
 
 

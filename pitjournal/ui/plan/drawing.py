@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import count
 from math import ceil
 
 from PySide6.QtCore import QRectF, QSize, Qt
@@ -9,7 +10,7 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from pitjournal.analysis.plan.layout import swapped
-from pitjournal.domain.cooker_rows import MOST_ACROSS, rows_of
+from pitjournal.domain.cooker_rows import MOST_ACROSS, rows_of, slot_map
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.look import tokens
@@ -44,7 +45,20 @@ def in_rows(pieces: Sequence[Placed], across: int) -> tuple[Shelf, ...]:
 
 
 def shelves_of(whole: WholeCook) -> tuple[Shelf, ...]:
-    """Return where a cook's pieces lie, as shelves."""
+    """Return where a cook's pieces lie, as shelves; with empty slots where the cooker has them."""
+    mapped = slot_map(whole)
+    if mapped:
+        numbers = count(1)
+        return tuple(
+            Shelf(
+                f"shelf {place}" if len(mapped) > 1 else "",
+                tuple(
+                    Placed("", None, f"{number} free") if piece is None else _placed(whole, piece)
+                    for piece, number in zip(row, numbers, strict=False)
+                ),
+            )
+            for place, row in enumerate(mapped, 1)
+        )
     return tuple(
         Shelf(row.name, tuple(_placed(whole, piece) for piece in row.pieces))
         for row in rows_of(whole)
@@ -134,7 +148,9 @@ def _paint_slot(painter: QPainter, slot: QRectF, piece: Placed) -> None:
     painter.setBrush(QColor(theme.card))
     painter.drawRoundedRect(slot, tokens.S, tokens.S)
     narrow = slot.width() < 76
-    bare = narrow and piece.arm is None  # no mark to see: the label needs the room
+    bare = not piece.label or (
+        narrow and piece.arm is None
+    )  # no mark to see: the label needs the room
     if not bare:
         mark = slot.left() + (13 if narrow else 20)
         paint_mark(painter, mark, slot.center().y() + 6, piece.arm, 7)

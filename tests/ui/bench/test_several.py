@@ -3,19 +3,22 @@
 from datetime import timedelta
 from pathlib import Path
 
+from PIL import Image
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.alarm import Alarm, AlarmKind
 from pitjournal.domain.cook import CookStatus
-from pitjournal.domain.event import Event, EventKind
+from pitjournal.domain.event import Event, EventKind, Photo
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.shelf import Setting
 from pitjournal.journal import open_journal
 from pitjournal.journal.commands.bench import SetAlarms
 from pitjournal.journal.commands.records import Add, AddCook
 from pitjournal.journal.preferences import Preferences
+from pitjournal.ui.bench.feel_panel import FeelPanel
 from pitjournal.ui.bench.page import BenchPage
+from pitjournal.ui.bench.photos.photo_panel import keep_photos
 from pitjournal.ui.bench.piece_selector import MEAT
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.start import Shell
@@ -131,3 +134,75 @@ def test_that_whoever_opens_a_journal_while_a_cook_runs_lands_on_its_bench(
     assert not isinstance(shell.window.place, CookPlace)
     shell.window.close()
     shell.window.deleteLater()
+
+
+def two_benches(window: Window) -> tuple[str, str]:
+    return running_cook(window, "Brisket", "brisket"), running_cook(window, "Ribs", "ribs", "ribs")
+
+
+def test_that_later_on_one_bench_puts_nothing_off_on_another(open_window: Opener) -> None:
+    window = open_window()
+    one, two = two_benches(window)
+    bench = bench_of(window, one)
+    bench.due.later.click()
+    assert bench.due.due.tap == ""
+    bench = bench_of(window, two)
+    assert (bench.due.due.heading, bench.due.due.tap) == ("Light the fire", "lit")
+    assert bench_of(window, one).due.due.tap == ""
+
+
+def test_that_a_choice_of_pieces_and_an_open_panel_stay_with_their_own_cook(
+    open_window: Opener, qtbot: QtBot
+) -> None:
+    window = open_window()
+    window.show()
+    qtbot.waitExposed(window)
+    one, two = two_benches(window)
+    bench = bench_of(window, two)
+    bench.selector.pick(window.desk.journal.find(Piece, cook_id=two)[0].id)
+    bench.opens.feel()
+    assert window.findChildren(FeelPanel)
+    bench = bench_of(window, one)
+    assert not [panel for panel in window.findChildren(FeelPanel) if panel.isVisible()]
+    assert bench.chosen == ()
+    bench.log(EventKind.ON)
+    bench.log(EventKind.OFF)
+    assert {event.cook_id for event in window.desk.journal.find(Event)} == {one}
+
+
+def test_that_a_photo_goes_to_the_bench_it_was_asked_for_on_whatever_is_shown_once_it_is_read(
+    open_window: Opener, qtbot: QtBot, tmp_path: Path
+) -> None:
+    window = open_window()
+    one, two = two_benches(window)
+    picture = tmp_path / "ribs.png"
+    Image.new("RGB", (40, 30), "#803020").save(picture)
+    bench_of(window, two)
+    keep_photos(window.desk, two, [picture], None, lambda: None)
+    bench_of(window, one)  # while it is still being read
+    qtbot.waitUntil(lambda: bool(window.desk.journal.find(Photo)), timeout=20_000)
+    assert [photo.cook_id for photo in window.desk.journal.find(Photo)] == [two]
+
+
+def test_that_a_repeat_and_what_is_heard_are_of_the_bench_that_is_shown(
+    open_window: Opener,
+) -> None:
+    window, clock = open_window(), Clock()
+    clock.wind(window)
+    one, two = two_benches(window)
+    bench_of(window, one).log(EventKind.LID)
+    bench = bench_of(window, two)
+    bench.repeat()  # nothing was logged on this one yet
+    assert [event.cook_id for event in window.desk.journal.find(Event)] == [one]
+    alarms = [
+        Alarm(cook_id=cook, kind=AlarmKind.AT, words="Wrap", set_at=clock.now, at=clock.now)
+        for cook in (one, two)
+    ]
+    window.desk.journal.do(SetAlarms(tuple(alarms), "Alarms"))
+    window.desk.watch.look()
+    assert len(window.desk.watch.ringing) == 2
+    called = bench.alarm.called
+    assert called is not None
+    bench.alarm.hear.click()
+    heard = [alarm.cook_id for alarm in window.desk.journal.find(Alarm) if alarm.heard]
+    assert heard == [called.whole.cook.id]
