@@ -20,6 +20,7 @@ from pitjournal.journal.steady_clock import SteadyClock
 from pitjournal.ui.alarm_sound import AlarmSound
 from pitjournal.ui.backing_up import BackingUp
 from pitjournal.ui.bridge import Bridge
+from pitjournal.ui.cold_pieces import ColdPieces
 from pitjournal.ui.destination import Destination
 from pitjournal.ui.follow import Follow
 from pitjournal.ui.forecasts import Forecasts
@@ -74,6 +75,7 @@ class Desk(QObject):
         self.sound = AlarmSound(self)
         self.follow = Follow(self.bridge, self.now, self)
         self.forecasts = Forecasts(self.bridge, self.now, self)
+        self.cold = ColdPieces(self.bridge, self)
         self.watch = Watch(self.bridge, self.now, self.follow, self.forecasts, self.seen, self)
         self._catalogue: Catalogue | None = None
         self._used: dict[tuple[str, str], list[str]] = {}

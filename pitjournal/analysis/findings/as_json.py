@@ -137,6 +137,7 @@ def as_json(found: Findings, deeper: SlowFindings = NOTHING) -> dict[str, Any]:
             {"fact": fact.fact, "state": str(fact.state), "source": fact.source}
             for fact in found.safety
         ],
+        "below": list(found.below),
         "words": list(found.words),
     }
 

@@ -77,6 +77,7 @@ from pitjournal.analysis.findings.went_with import (
     pulled_early,
     verdict_with,
 )
+from pitjournal.analysis.safety.below import below_of, sentences
 from pitjournal.analysis.safety.facts import facts_of
 from pitjournal.analysis.safety.states import SafetyFact
 from pitjournal.analysis.traces.readings import Readings
@@ -156,6 +157,7 @@ class Findings:
     went_with: tuple[WentWith, ...] = ()
     places: OwnScale | None = None
     called_alike: tuple[tuple[str, ...], ...] = ()
+    below: tuple[str, ...] = ()
 
     @property
     def declared(self) -> tuple[Difference, ...]:
@@ -321,6 +323,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         scored=means_by_arm(whole, values, catalogue, _scores(catalogue)),
         fuel=_fuel(whole, values),
         safety=facts_of(whole, readings),
+        below=sentences(below_of(whole, readings), whole.cook.zone),
         words=tuple(_words(whole, values, outcome, system, noun, said)),
         across=across,
         adjusted=adjusted,

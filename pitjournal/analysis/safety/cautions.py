@@ -8,6 +8,10 @@ FIRE = (
     "tent or a closed garage. A grease fire gets no water. (Common practice, no source.)"
 )
 
+DEFERENCE = (
+    "These are facts with their sources, not advice. Local codes and licensed practice come first."
+)
+
 
 def after_the_cook() -> tuple[str, ...]:
     """Return what holds for holding, cooling and warming up again."""

@@ -1,10 +1,11 @@
 """Whether a piece reached an end point all through: the lowest point measured last decides."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import floor
 
 from pitjournal.analysis.safety.coldest import (
+    AGREES,
     AT_THE_END,
     JUST_OFF,
     LOG_ENOUGH,
@@ -121,7 +122,21 @@ def seen(logs_of: Logs, piece: Piece, judged: JudgedAs) -> Seen:
     unsure = [one for one in logs if one.state is State.UNKNOWN]
     open_log = next((one for one in unsure if not by_hand or one.why != NO_PIT), None)
     good = next((one for one in found if one.state is State.REACHED), None)
-    return low or colder or open_log or good or found[0]
+    return _with_cold(low or colder or open_log or good or found[0], hand, logs_of.of(piece, off))
+
+
+def _with_cold(known: Seen, hand: Sequence[Seen], logs: Sequence[Log | None]) -> Seen:
+    """Return what is known with what the hand found colder, where no probe was hotter later."""
+    cold = next((one for one in hand if one.level is not None and one.at is not None), None)
+    if known.state is not State.UNKNOWN or known.level is not None or cold is None:
+        return known
+    assert cold.level is not None
+    assert cold.at is not None
+    later = (log.values[log.times > cold.at] for log in logs if log is not None)
+    hotter = any(values.size and values.max() > cold.level + AGREES for values in later)
+    if hotter and not known.why.startswith("colder"):
+        return known
+    return replace(known, level=cold.level, at=cold.at)
 
 
 def _hot_in_the_rest(logs_of: Logs, piece: Piece, least: float) -> frozenset[str]:
@@ -156,7 +171,13 @@ def _by_trace(
         return Seen(State.UNKNOWN, "so hot in too few readings")
     if log.trace_id in resting:
         return Seen(State.UNKNOWN, "hot enough only in its rest")
-    return Seen(State.NOT_REACHED, "not held so long" if touched else "")
+    return Seen(State.NOT_REACHED, "not held so long") if touched else _hottest(log)
+
+
+def _hottest(log: Log) -> Seen:
+    """Return not reached, with the hottest that a probe showed."""
+    place = int(log.cold_values.argmax())
+    return Seen(State.NOT_REACHED, "", float(log.cold_values[place]), float(log.sure_times[place]))
 
 
 def _why_unknown(log: Log | None, rows: Sequence[SafetyRule], off: float | None) -> str:
@@ -231,12 +252,15 @@ def _cold(checks: Sequence[DonenessCheck], least: float, off: float | None) -> S
     last = _rounds(checks)[-1]
     if last.lowest < least:
         if off is not None and last.at >= off - AT_THE_END:
-            return Seen(State.NOT_REACHED)
+            return Seen(State.NOT_REACHED, "", last.lowest, last.at)
         seen_at = f"{in_both(last.lowest)}, below {in_both(least)}"
-        return Seen(State.UNKNOWN, f"last probed at {seen_at}, well before it came off")
-    point = _colder(checks, last, least)
-    why = f"colder where it was not probed again ({point})"
-    return Seen(State.UNKNOWN, why) if point else None
+        why = f"last probed at {seen_at}, well before it came off"
+        return Seen(State.UNKNOWN, why, last.lowest, last.at)
+    cold = _colder(checks, last, least)
+    if cold is None:
+        return None
+    why = f"colder where it was not probed again ({cold.point.strip()})"
+    return Seen(State.UNKNOWN, why, cold.internal, cold.at.timestamp())
 
 
 def _rounds(checks: Sequence[DonenessCheck]) -> list[_Round]:
@@ -294,11 +318,11 @@ def _point_held(checks: Sequence[DonenessCheck], row: SafetyRule) -> bool:
     return last - first >= max(row.hold, AT_LEAST)
 
 
-def _colder(checks: Sequence[DonenessCheck], last: _Round, least: float) -> str:
-    """Return a named point that was too cold when it was last measured, before the last round."""
+def _colder(checks: Sequence[DonenessCheck], last: _Round, least: float) -> DonenessCheck | None:
+    """Return the last reading of a point that was too cold then, before the last round."""
     named: dict[str, DonenessCheck] = {}
     for check in checks:
         if check.point.strip():
             named[check.point.strip().casefold()] = check
     old = (c for c in named.values() if c.at.timestamp() < last.at - ONE_ROUND)
-    return next((c.point.strip() for c in old if c.internal is not None and c.internal < least), "")
+    return next((c for c in old if c.internal is not None and c.internal < least), None)

@@ -1,7 +1,7 @@
 """What is known of a fact: reached, not reached or unknown. There is no "safe"."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 
@@ -24,10 +24,16 @@ class SafetyFact:
 
 @dataclass(frozen=True)
 class Seen:
-    """What is known of one piece, and why no more is, in a cook's words."""
+    """What is known of one piece, and why no more is, in a cook's words.
+
+    `level` is what was measured below what is asked, °C, and `at` when, s since 1970; None where
+    nothing was, or the time alone was too short.
+    """
 
     state: State
     why: str = ""
+    level: float | None = field(default=None, compare=False)
+    at: float | None = field(default=None, compare=False)
 
 
 def together(states: Sequence[State]) -> State:

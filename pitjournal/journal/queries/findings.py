@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from pitjournal.analysis.findings.comparison import PieceValues
     from pitjournal.analysis.findings.findings import Findings
     from pitjournal.analysis.findings.slow_findings import SlowFindings
+    from pitjournal.analysis.safety.below import Below
     from pitjournal.domain.whole_cook import WholeCook
     from pitjournal.journal.journal import Journal
     from pitjournal.journal.queries.headlines import Showed
@@ -60,6 +61,18 @@ class FindingsQueries:
             If the cook is gone.
         """
         return slow_findings(self._journal, cook_id)
+
+    def below(self, whole: "WholeCook") -> "tuple[Below, ...]":
+        """Return the pieces of a cook that were measured colder than the rule for them asks.
+
+        Parameters
+        ----------
+        whole
+            The cook, with its records as a page has them.
+        """
+        from pitjournal.analysis.safety.below import below_of
+
+        return below_of(possible(whole), self._journal.files.samples)
 
     def showed(self, cook_ids: list[str], system: UnitSystem) -> "dict[str, Showed]":
         """Return what stands of each cook in the list: words, and a picture of it alone."""

@@ -6,7 +6,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from pitjournal.analysis.findings.story import NOTED
-from pitjournal.analysis.safety.cautions import FIRE, after_the_cook
+from pitjournal.analysis.safety.cautions import DEFERENCE, FIRE, after_the_cook
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.times.moments import date_words
@@ -42,11 +42,6 @@ from pitjournal.journal.sharing.tables import (
 from pitjournal.units import UnitSystem, difference_of
 from pitjournal.units.first_letter import capital
 
-DEFERENCE = (
-    "These are facts with their sources, not advice. Local codes and licensed practice come first."
-)
-
-
 NOTHING_FOUND: Mapping[str, Any] = {
     "outcome": None,
     "arms": (),
@@ -55,6 +50,7 @@ NOTHING_FOUND: Mapping[str, Any] = {
     "leeway": (),
     "fuel": None,
     "safety": (),
+    "below": (),
     "words": (),
 }
 """The findings of a cook that has none."""
@@ -92,7 +88,7 @@ def compose(material: Material, choice: Choice, system: UnitSystem) -> Summary:
         under_title=_under_title(whole),
         question=whole.cook.question,
         words=tuple(said for said in found["words"] if not said.startswith(NOTED)),
-        protects=tuple(protecting(whole, material.shelf, figures)),
+        protects=(*found.get("below", ()), *protecting(whole, material.shelf, figures)),
         arms=_arms(material, choice, figures),
         facts=facts_of(whole, found, choice, figures),
         tables=tuple(table for table in tables if table),

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from pitjournal.analysis.contests.season import Season, over_contests
-from pitjournal.analysis.safety.cautions import FIRE, after_the_cook
+from pitjournal.analysis.safety.cautions import DEFERENCE, FIRE, after_the_cook
 from pitjournal.domain.conclusion import Conclusion
 from pitjournal.domain.contest import CHECK_THE_RULES, WholeContest
 from pitjournal.domain.cook import Cook, CookKind, CookStatus
@@ -15,7 +15,6 @@ from pitjournal.errors import JournalError
 from pitjournal.files.summary.content import Choice, PlateChart, PrivatePart
 from pitjournal.files.summary.report import Report, ReportPart
 from pitjournal.journal.queries.season import MOST_OPEN, cooks_of_year, took, year_of
-from pitjournal.journal.sharing.compose import DEFERENCE
 from pitjournal.journal.sharing.plate import plate_chart_of
 from pitjournal.journal.sharing.season_figures import cook_lines, fact_lines
 from pitjournal.journal.sharing.season_tables import contest_table, fuel_table, yield_table

@@ -7,6 +7,7 @@ from enum import Enum
 
 from pitjournal.analysis.bench.live import Live, rise_by_hand
 from pitjournal.analysis.plan.durations import BOX_STEPS
+from pitjournal.analysis.safety.below import Below
 from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.day.on_time import time_on
 from pitjournal.domain.day.schedule import StepKind, due
@@ -38,7 +39,8 @@ class PieceNow:
     """A piece as the bench shows it.
 
     `meat` is its cut where the cook has several, else empty. `rise` is how it rises in ten minutes, "–" where that is not known; `off` is when it comes off, `ahead` is
-    how sure that is, in full and ever shorter, or why nobody can say.
+    how sure that is, in full and ever shorter, or why nobody can say. `below` says, in one line
+    and ever shorter, that it was measured colder than the rule for its meat asks.
     """
 
     piece: Piece
@@ -50,6 +52,7 @@ class PieceNow:
     off: str = ""
     ahead: tuple[str, ...] = ()
     meat: str = ""
+    below: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -75,6 +78,28 @@ def piece_now(
     number = show(live.value, Dimension.TEMPERATURE, system)
     rise = rise_words(live.rise, system)
     return replace(found, number=number, words=f"{found.words} · live", rise=rise)
+
+
+def with_below(
+    pieces: Sequence[PieceNow], found: Sequence[Below], system: UnitSystem, zone: str, now: datetime
+) -> list[PieceNow]:
+    """Return pieces with what is said of those that were measured colder than is asked."""
+    said = {one.piece_id: one.shortly(system, zone, now) for one in found}
+    return [replace(one, below=said.get(one.piece.id, ())) for one in pieces]
+
+
+def below_words(pieces: Sequence[PieceNow]) -> str:
+    """Return a sentence on those among some pieces that were measured colder than is asked.
+
+    Empty where there are none: "A1: 165 °F not reached: 151 °F at 13:20. ".
+    """
+    cold = [one for one in pieces if one.below]
+    if len(cold) == 1:
+        return f"{cold[0].piece.label}: {cold[0].below[0]}. "
+    by_words: dict[str, list[str]] = {}
+    for one in cold:
+        by_words.setdefault(one.below[-1], []).append(one.piece.label)
+    return "".join(f"{', '.join(labels)}: {words}. " for words, labels in by_words.items())
 
 
 def rise_words(rise: float | None, system: UnitSystem) -> str:
@@ -155,7 +180,8 @@ def next_due(whole: WholeCook, now: datetime, pieces: Sequence[PieceNow]) -> Due
         return Due("Put the meat on", "When the pit is steady and the meat is weighed.", "on")
     there = [p for p in pieces if p.life in {Life.ON, Life.RIGHT, Life.OVER}]
     if not there:
-        return Due("Everything is off", "Weigh the pieces, rest them, then taste.", "weigh")
+        words = f"{below_words(pieces)}Weigh the pieces, rest them, then taste."
+        return Due("Everything is off", words, "weigh")
     return _probing(whole, now, there)
 
 
@@ -223,11 +249,12 @@ def _probing(whole: WholeCook, now: datetime, there: Sequence[PieceNow]) -> Due:
         return _leave_on(right, there)
     if right and len(right) == len(there) and len(there) > 1:
         words = "Leave one piece on past right if you want to know how long it stays right."
+        words = below_words(right) or words
         return Due("All are right: take them off", words, "off")
     if right:
         names = ", ".join(p.piece.label for p in right[:6])
         ids = tuple(p.piece.id for p in right)
-        words = "Off when you like, or on to see how long it lasts."
+        words = below_words(right) or "Off when you like, or on to see how long it lasts."
         return Due(f"{names}: right", words, "off", ids)
     return Due("Nothing is due", "Tap what you do; each tap is one saved event.")
 

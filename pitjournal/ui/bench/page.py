@@ -17,7 +17,7 @@ from pitjournal.journal.commands.records import Together
 from pitjournal.ui.bench.alarms.alarm_bar import AlarmBar, next_alarm
 from pitjournal.ui.bench.bench_panels import BenchPanels
 from pitjournal.ui.bench.day import DayCard
-from pitjournal.ui.bench.model import Due, PieceNow, in_order, piece_now, span_of
+from pitjournal.ui.bench.model import Due, PieceNow, in_order, piece_now, span_of, with_below
 from pitjournal.ui.bench.off_card import OffCard, with_off
 from pitjournal.ui.bench.panels import (
     When,
@@ -69,8 +69,7 @@ class BenchPage(CookPage):
         self.opens = BenchPanels(self)
         self.setAcceptDrops(True)
         self.setProperty("gloves", True)
-        desk.follow.changed.connect(self._grown)
-        desk.bridge.holding.connect(lambda _: self._grown())
+        self._listen(desk)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(tokens.XL, tokens.M, tokens.XL, tokens.L)
         outer.setSpacing(tokens.M)
@@ -179,6 +178,12 @@ class BenchPage(CookPage):
         """Return the line over the taps."""
         return self.bar
 
+    def _listen(self, desk: Desk) -> None:
+        """Hear of what comes while the page stands."""
+        desk.follow.changed.connect(self._grown)
+        desk.bridge.holding.connect(lambda _: self._grown())
+        desk.cold.changed.connect(lambda _: self._tick())
+
     # what opens over it knows
 
     @property
@@ -223,6 +228,7 @@ class BenchPage(CookPage):
         """Show a cook, with its probes as far as they have come."""
         self.blind = self.desk.hides_arms(whole.cook.id)
         self.shown = self.see(whole)
+        self.desk.cold.want(self.shown)
         self.selector.show_cook(self.shown, hidden=self.blind)
         self.day.show_cook(self.shown)
         self._tick()
@@ -230,6 +236,7 @@ class BenchPage(CookPage):
     def _grown(self) -> None:
         if self.whole is not None and self.isVisible():
             self.shown = self.see(self.whole)
+            self.desk.cold.want(self.shown)
             self.day.show_cook(self.shown)
             self._tick()
 
@@ -272,11 +279,13 @@ class BenchPage(CookPage):
         now = self.desk.now()
         live = live_of(whole, self.desk.watch.readings, now)
         pieces = [piece_now(whole, p, self.desk.system, now, live.get(p.id)) for p in whole.pieces]
+        cold, zone = self.desk.cold.found(whole.cook.id), whole.cook.zone
+        pieces = with_below(pieces, cold, self.desk.system, zone, now)
         self.clock.show_cook(whole, now)
         self.fire.show_cook(whole, now, self.desk.system, live.get(PIT))
         self.due.show_cook(whole, now, pieces)
         self.desk.forecasts.let_go_of_what_is_off(whole)
-        found, zone = self.desk.forecasts.found(whole.cook.id), whole.cook.zone
+        found = self.desk.forecasts.found(whole.cook.id)
         pieces = [with_off(p, found, zone, now) for p in pieces]
         self.off.show_cook(whole, found, pieces, now)
         self.pieces.show_pieces(in_order(pieces, self.due.due.pieces), self.selector.chosen)

@@ -47,8 +47,9 @@ class PieceCard(QAbstractButton):
         ahead = now.ahead[0] if now.ahead else now.off
         parts = (now.piece.label, now.meat, now.number or "not probed", now.words, ahead)
         rise = now.rise if now.rise != "–" else ""
-        self.setAccessibleName(", ".join(part for part in (*parts, rise) if part))
-        self.setToolTip(ahead)
+        cold = now.below[0] if now.below and now.life is Life.OFF else ""
+        self.setAccessibleName(", ".join(part for part in (*parts, rise, cold) if part))
+        self.setToolTip(cold or ahead)
         self.update()
 
     def sizeHint(self) -> QSize:
@@ -100,6 +101,9 @@ def _paint_three(painter: QPainter, room: QRectF, now: PieceNow) -> None:
     _paint_place(painter, QRectF(left, first.top(), right - left - 8, first.height()), now)
     second = QRectF(EDGE, line + 1, first.width(), line)
     third = QRectF(EDGE, 2 * line - 2, first.width(), line)
+    if _paint_cold(painter, second, now):
+        _paint_state(painter, third, now)
+        return
     _paint_ahead(painter, second, now, [text for text in now.ahead if text != _span(now)])
     below = third if now.ahead else second.united(third)
     free = _paint_rise(painter, below, now.rise)
@@ -115,6 +119,8 @@ def _paint_two(painter: QPainter, room: QRectF, now: PieceNow) -> None:
     room = QRectF(left, first.top(), right - left - 6, first.height())
     said = _paint_ahead(painter, room, now, now.ahead)
     second = QRectF(EDGE, line - 3, first.width(), line)
+    if _paint_cold(painter, second, now):
+        return
     free = _paint_rise(painter, second, now.rise.replace(" in 10 min", "/10 min"))
     state = QRectF(EDGE, second.top(), free - EDGE - 6, line)
     likely = f"likely {now.off.removeprefix('off ')}" if said and said == _span(now) else ""
@@ -134,6 +140,21 @@ def _paint_ahead(painter: QPainter, room: QRectF, now: PieceNow, said: Sequence[
     found = next(fits, said[-1])
     _say(painter, room, found)
     return found
+
+
+def _paint_cold(painter: QPainter, room: QRectF, now: PieceNow) -> bool:
+    """Paint that a piece came off colder than is asked, as fully as there is room for."""
+    if now.life is not Life.OFF or not now.below:
+        return False
+    theme = look().theme
+    paint_triangle(painter, QPointF(room.left() + 6, room.center().y()), theme.look)
+    painter.setPen(QColor(theme.look))
+    painter.setFont(bold(tokens.SMALL, tabular=True))
+    free = room.adjusted(18, 0, 0, 0)
+    metrics = painter.fontMetrics()
+    fits = (text for text in now.below if metrics.horizontalAdvance(text) <= free.width())
+    _say(painter, free, next(fits, now.below[-1]))
+    return True
 
 
 def _span(now: PieceNow) -> str:

@@ -2,47 +2,16 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QSizePolicy, QWidget
 
 from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.amber_line import Sign
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.fields import Save, TextField
 from pitjournal.ui.look.parts.words import Elided, words
-from pitjournal.ui.look.theme import at_size, look, sized
 
 CONCLUSION = "Your conclusion"
 HINT = "in your own words; it stays as you write it, with its day, when the numbers change"
-
-
-class Sign(QWidget):
-    """The triangle of what is to be looked at."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.setAccessibleName("look at this")
-        sized(self, width=22, height=20)
-        look().changed.connect(self.update)
-
-    def paintEvent(self, _event: QPaintEvent) -> None:
-        """Paint it."""
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        at_size(painter, self.rect())
-        painter.setPen(
-            QPen(
-                QColor(look().theme.look),
-                2,
-                Qt.PenStyle.SolidLine,
-                Qt.PenCapStyle.RoundCap,
-                Qt.PenJoinStyle.RoundJoin,
-            )
-        )
-        painter.drawPolygon(QPolygonF([QPointF(11, 2), QPointF(20, 18), QPointF(2, 18)]))
-        painter.drawLine(QPointF(11, 8), QPointF(11, 12))
-        painter.drawPoint(QPointF(11, 15))
-        painter.end()
 
 
 class ButLine(QFrame):

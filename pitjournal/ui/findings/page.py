@@ -35,6 +35,7 @@ from pitjournal.ui.findings.carried_line import CarriedLine
 from pitjournal.ui.findings.drawer_cards import DrawerCards
 from pitjournal.ui.findings.how_panel import HowFoundPanel
 from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.amber_line import AmberLine
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card, EmptyState
 from pitjournal.ui.look.parts.messages import MessageBar
@@ -74,6 +75,8 @@ class FindingsPage(CookPage):
         self._asked = 0
         self._stack = QStackedLayout(self)
         self.plate = PlateView()
+        facts = button("Safety facts", lambda: self.drawers.open("safety"), "link")
+        self.below = AmberLine(facts)
         self.but = ButLine(lambda: self.drawers.open("else"))
         self.bar = SavedBar(desk.bridge)
         self.bar.shown.connect(lambda: QTimer.singleShot(0, self, self._show_what_is_said))
@@ -89,7 +92,7 @@ class FindingsPage(CookPage):
         sized(self.pictures, height=PICTURES_HIGH)
         self.carried = CarriedLine(desk)
         parts = (
-            *(self.plate, self.pictures, self.but, self.next_line, self.next_card),
+            *(self.plate, self.pictures, self.below, self.but, self.next_line, self.next_card),
             *(self.concluded, self.carried, self.drawers),
         )
         layout = column(*parts, None, space=CLOSE)
@@ -201,6 +204,7 @@ class FindingsPage(CookPage):
     def _show(self, shown: model.Shown) -> None:
         self._shown = shown
         self.plate.show_plate(shown.plate)
+        self.below.say(" ".join(shown.found.below))
         self.but.say(*shown.but)
         self._show_conclusion(shown)
         self._show_next(shown)

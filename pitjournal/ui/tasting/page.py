@@ -4,14 +4,17 @@ from collections.abc import Sequence
 
 from PySide6.QtWidgets import QStackedLayout, QVBoxLayout, QWidget
 
+from pitjournal.analysis.safety.below import sentences
+from pitjournal.analysis.safety.cautions import DEFERENCE
 from pitjournal.domain.tasting import Tasting
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.cook.place import CookPage
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.amber_line import AmberLine
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Action
-from pitjournal.ui.look.parts.words import column, row
+from pitjournal.ui.look.parts.words import column
 from pitjournal.ui.page import scrolled
 from pitjournal.ui.tasting import model
 from pitjournal.ui.tasting.reveal import Reveal
@@ -32,7 +35,9 @@ class TastingPage(CookPage):
         self.set_up = SetUp(desk, self._back)
         self.scoring = Scoring(desk)
         self.result = Reveal(desk, self.start_another, self._to_findings)
-        above = row(self.sessions)
+        self.below = AmberLine()
+        desk.cold.changed.connect(lambda _: self._show_below())
+        above = column(self.sessions, self.below)
         above.setContentsMargins(tokens.XL, tokens.M, tokens.XL, 0)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
@@ -68,20 +73,32 @@ class TastingPage(CookPage):
         if here != self._here:
             self._here, self._chosen, self._anew = here, "", False
         tasting = self._tasting(whole)
+        self.desk.cold.want(whole)
         named = model.session_names(whole)
         self.sessions.setVisible(len(named) > 1 and not self._anew)
         self.sessions.offer((tasting_id, name, -1) for tasting_id, name in named)
         if tasting is None or self._anew:
             self._stack.setCurrentIndex(0)
+            self._show_below()
             self.set_up.show_cook(whole, again=tasting is not None)
             return
         self.sessions.choose(tasting.id)
         session = whole.session(tasting)
         self._stack.setCurrentIndex(2 if tasting.revealed else 1)
+        self._show_below()
         if tasting.revealed:
             self.result.show_session(whole, session)
         else:
             self.scoring.show_session(whole, session)
+
+    def _show_below(self) -> None:
+        """Say what did not reach what is asked of it, until the codes are revealed."""
+        whole = self.whole
+        if whole is None:
+            return
+        found = self.desk.cold.found(whole.cook.id)
+        said = sentences(found, whole.cook.zone) if self._stack.currentIndex() != 2 else ()
+        self.below.say(" ".join(said), DEFERENCE if said else "")
 
     def _tasting(self, whole: WholeCook) -> Tasting | None:
         chosen = (one for one in whole.tastings if one.id == self._chosen)

@@ -8,7 +8,6 @@ from enum import Enum
 from pitjournal.analysis.bench.live import Live
 from pitjournal.domain.cuts import find_cut
 from pitjournal.domain.event import EventKind, Feel, feel_of
-from pitjournal.domain.piece import Piece
 from pitjournal.domain.times.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.queries.ahead import ComesOff
@@ -93,7 +92,7 @@ def tile_of(  # noqa: PLR0917 - a piece, and what is known beside it
         number,
         rise,
         sign,
-        _below(whole, piece, sign, now),
+        _below(whole, now_piece, sign, now),
         now_piece.off.removeprefix("off "),
         share,
         quiet,
@@ -123,9 +122,11 @@ def _sign(whole: WholeCook, now: PieceNow, share: float | None) -> Sign:
     return Sign.PROBE if share is not None and share >= 1.0 else Sign.NOT_FELT
 
 
-def _below(whole: WholeCook, piece: Piece, sign: Sign, now: datetime) -> str:
-    """Return what stands below the word: since when, or at what time."""
-    zone = whole.cook.zone
+def _below(whole: WholeCook, now_piece: PieceNow, sign: Sign, now: datetime) -> str:
+    """Return what stands below the word: since when, or at what time; what it did not reach."""
+    piece, zone = now_piece.piece, whole.cook.zone
+    if sign is Sign.OFF and now_piece.below:
+        return now_piece.below[-1]
     if sign is Sign.PROBE:
         return "now, not felt yet"
     if sign is Sign.OFF:
