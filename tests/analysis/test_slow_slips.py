@@ -23,7 +23,10 @@ OFF = 180
 
 
 def told(
-    celsius: NDArray[np.float64], pit: NDArray[np.float64], cut: str = "whole chicken"
+    celsius: NDArray[np.float64],
+    pit: NDArray[np.float64],
+    cut: str = "whole chicken",
+    altitude: float | None = None,
 ) -> SafetyFact:
     """Return the end point of a piece probed every minute until it came off after three hours."""
     at = 60.0 * np.arange(OFF + 1.0)
@@ -33,7 +36,8 @@ def told(
         replace(one, count=at.size, starts_at=NOON) if one.id == "pit" else one
         for one in whole.traces
     )
-    facts = facts_of(replace(whole, traces=traces), lambda trace: kept[trace.id])
+    cook = replace(whole.cook, altitude=altitude)
+    facts = facts_of(replace(whole, cook=cook, traces=traces), lambda trace: kept[trace.id])
     return next(fact for fact in facts if "all through" in fact.fact)
 
 
@@ -50,6 +54,15 @@ def test_a_probe_that_slips_out_in_twelve_minutes_and_is_above_boiling_then_says
     fact = told(path((0, 4), (164, 57), (176, 105), (180, 105)), wavering(120, 1))
     assert fact.state is State.UNKNOWN
     assert BOILED in fact.fact or SLIPPED in fact.fact
+
+
+def test_at_a_height_boiling_is_lower_and_so_is_what_no_meat_reaches() -> None:
+    # Water boils at 89.98 °C at 3,000 m (standard atmosphere of ISO 2533, saturation by IAPWS).
+    rise = path((0, 4), (140, 88), (160, 96), (180, 97))
+    low, high = (told(rise, wavering(120, 1), altitude=metres) for metres in (0.0, 3000.0))
+    assert low.state is State.REACHED
+    assert high.state is State.UNKNOWN
+    assert BOILED in high.fact
 
 
 @pytest.mark.parametrize("top", [85.0, 88.0, 96.0])

@@ -8,7 +8,7 @@ from pitjournal.analysis.traces.believable import believable
 from pitjournal.analysis.traces.doubt import ELSEWHERE, Body, doubt, was_elsewhere
 from pitjournal.analysis.traces.features import Array, known
 from pitjournal.analysis.traces.readings import Readings, samples_of
-from pitjournal.analysis.traces.slipped import BOILED, boiled
+from pitjournal.analysis.traces.slipped import BOILED, boiled, boils_at
 from pitjournal.domain.cuts import meat_of
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.piece import Piece
@@ -118,7 +118,8 @@ def doubt_of(
     on = whole.moment_of(EventKind.ON, piece)
     off = whole.moment_of(EventKind.OFF, piece, last=True)
     end = np.inf if off is None else off
-    if boiled(every[0][every[0] <= end], every[1][every[0] <= end]):
+    until = every[0] <= end
+    if boiled(every[0][until], every[1][until], boils_at(whole.cook.altitude)):
         return BOILED
     cooking = times <= end
     pits = [samples_of(t, readings) for t in whole.traces if t.sits is Sits.PIT]

@@ -28,22 +28,31 @@ _ROSE = 4.0
 _EARLY_TIMES, _EARLY_SHARE, _COOL = 3.0, 0.1, 15.0
 """Before a fifth of the way the share may still grow, but not to three times what it was."""
 
-BOILS, _BOILS_FOR = 102.5, 180.0
-"""What is hotter than this, °C, for so long, s, is no meat: water boils at 100, and a probe errs."""
+BOILS, _ERRS, _BOILS_FOR = 100.0, 2.5, 180.0
+"""What is hotter for so long, s, is no meat: water boils at 100 °C, and a probe errs by so much."""
 
 _BEFORE, _LEAP, _PACE = 120.0, 4.0, 8.0 / 60.0
 """s, K and K/s: what rose further from so long before has leapt, which is judged elsewhere."""
 
 
-def boiled(times: Array, values: Array) -> bool:
+def boils_at(altitude: float | None) -> float:
+    """Return where water boils at a height, m; at sea level where it is not known, or below it."""
+    from pitjournal.science.heat.altitude import boiling_point_at
+
+    return BOILS if altitude is None or altitude <= 0 else min(BOILS, boiling_point_at(altitude))
+
+
+def boiled(times: Array, values: Array, boils: float = BOILS) -> bool:
     """Return whether a channel went on above boiling without a leap and stayed.
 
     Parameters
     ----------
     times, values
         All of a channel while the piece was on, s rising and °C, shape (n,).
+    boils
+        °C at which water boils there.
     """
-    above = values > BOILS
+    above = values > boils + _ERRS
     if times.size < 2 or not above.any():
         return False
     for first, after in runs_of(above):

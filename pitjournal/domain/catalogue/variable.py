@@ -96,7 +96,7 @@ class Variable:
         return self.key == other.key or not set(self.families).isdisjoint(other.families)
 
 
-FROM_TRACE, FROM_MEAT = 2, 5
+FROM_TRACE, FROM_MEAT = 2, 6
 """The versions of what is read from a trace (a span that is left out holds its last reading), and
 from a meat's (what its probe read elsewhere is left out, and no dose is said of one that may not
 be the middle)."""
