@@ -172,9 +172,8 @@ class CookPlace(Page):
         if page.whole is not whole:
             page.whole = whole
             page.show_cook(whole)
-            if (
-                self._of.get(self.page) != whole.cook.id
-            ):  # not at each save: hands are at work there
+            # Not at each save: hands are at work there.
+            if self._of.get(self.page) != whole.cook.id:
                 self._of[self.page] = whole.cook.id
                 page.to_top()
 
