@@ -14,6 +14,7 @@ COMMANDS = {
     "season": "season",
     "class": "class_sheet",
     "bundle": "bundle",
+    "export": "export",
     "check": "check",
     "backup": "backup",
     "restore": "restore",

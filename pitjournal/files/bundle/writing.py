@@ -4,7 +4,7 @@ import csv
 import hashlib
 import io
 import zipfile
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from typing import IO
 
@@ -56,7 +56,7 @@ def write_bundle(bundle: Bundle, out: IO[bytes]) -> tuple[str, ...]:
                 if part.sha256 not in {"", parts[-1].sha256}:
                     changed.append(part.name)
             entries.append((entry, parts))
-        tables = [into.write(_named(table), _lines(table)) for table in bundle.tables]
+        tables = [into.write(file_of(table), lines_of(table)) for table in bundle.tables]
         files = [part for _, parts in entries for part in parts]
         described = Written(PACKAGE, PACKAGE, "application/json", "What each table holds")
         packed = into.write(described, [package(bundle, [*tables, *files])])
@@ -65,7 +65,7 @@ def write_bundle(bundle: Bundle, out: IO[bytes]) -> tuple[str, ...]:
     return tuple(changed)
 
 
-def _named(table: Table) -> Written:
+def file_of(table: Table) -> Written:
     """Return what a table's file is called, before it is written."""
     name = f"{table.name}.csv"
     path = f"{TABLES}/{name}"
@@ -84,16 +84,21 @@ class _Folder:
         stored = file.media_type.startswith(_PACKED)
         entry.compress_type = zipfile.ZIP_STORED if stored else zipfile.ZIP_DEFLATED
         entry.external_attr = 0o644 << 16
-        digest, size = hashlib.sha256(), 0
         with self._made.open(entry, "w", force_zip64=True) as into:
-            for part in parts:
-                digest.update(part)
-                size += len(part)
-                into.write(part)
-        return replace(file, size=size, sha256=digest.hexdigest())
+            return measured(file, parts, into.write)
 
 
-def _lines(table: Table) -> Iterator[bytes]:
+def measured(file: Written, parts: Iterable[bytes], write: Callable[[bytes], object]) -> Written:
+    """Hand a file's bytes on; return it with its size and its SHA-256."""
+    digest, size = hashlib.sha256(), 0
+    for part in parts:
+        digest.update(part)
+        size += len(part)
+        write(part)
+    return replace(file, size=size, sha256=digest.hexdigest())
+
+
+def lines_of(table: Table) -> Iterator[bytes]:
     """Give a table as CSV (RFC 4180) in UTF-8, its heads first, a helping at a time."""
     text = io.StringIO(newline="")
     writer = csv.writer(text, lineterminator="\r\n")

@@ -89,10 +89,11 @@ def _kind_of(plain: type) -> str:
 
 def cells_of(record: Record) -> tuple[str, ...]:
     """Return a record's cells; what is not recorded is empty."""
-    return tuple(_cell(getattr(record, name)) for name in fields_of(type(record)))
+    return tuple(cell_of(getattr(record, name)) for name in fields_of(type(record)))
 
 
-def _cell(value: object) -> str:
+def cell_of(value: object) -> str:
+    """Return a value as a cell: a text is guarded, what is not recorded is empty."""
     if value is None:
         return ""
     if isinstance(value, bool):
