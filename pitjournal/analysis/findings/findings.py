@@ -49,8 +49,6 @@ from pitjournal.analysis.findings.leeway import (
 )
 from pitjournal.analysis.findings.like import (
     OtherCut,
-    called_otherwise,
-    is_turned,
     other_cuts,
     turned_like,
 )
@@ -243,14 +241,10 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         )
         beside = other_cuts(whole, [cook for cook, _ in others])
     joined = {cook.cook_id for one in across for cook in one.cooks}
-    otherwise = called_otherwise(whole, [cook for cook, _ in others if cook.cook.id in joined])
     joined_too = [
         (turned_like(whole, cook), known)
         for cook, known in others
         if cook.cook.id in joined - {whole.cook.id}
-    ]
-    turned = [
-        cook.cook.number for cook, _ in others if cook.cook.id in joined and is_turned(whole, cook)
     ]
     beside_it = beside_of(joined_too, catalogue, outcome)
     not_told_apart, one_armed = elsewhere(beside_it)
@@ -303,8 +297,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         wording.moved_sentence(whole),
         wording.grown_sentence(whole, pieces),
         impossible_fuel(whole.fuel_loads),
-        several_words.turned_sentence(turned),
-        several_words.called_otherwise_sentence(otherwise),
+        *several_words.how_joined(whole, [cook for cook, _ in others], joined, catalogue),
         several_words.other_controls_sentence(apart),
         several_words.other_cuts_sentence(beside, every_cut=every_cut),
     ]

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from pitjournal.domain.arm_names import arm_key
+from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.cook import Arm, CookStatus
 from pitjournal.domain.cuts import find_cut
 from pitjournal.domain.treatment import TreatmentKind
@@ -91,6 +92,35 @@ def other_controls(whole: WholeCook, others: Iterable[WholeCook]) -> tuple[Whole
         and not is_turned(whole, cook)
         and any(way_of(cook, arm) in ways for arm in cook.arms if not arm.control)
     )
+
+
+def other_scales(
+    whole: WholeCook, others: Iterable[WholeCook], catalogue: Catalogue
+) -> tuple[tuple[int, str], ...]:
+    """Return the cooks of the same comparison and cut that declared its outcome on another scale.
+
+    Parameters
+    ----------
+    whole, others
+        The cook, and those that may have made its comparison and are not joined.
+    catalogue
+        The variables of the journal.
+
+    Returns
+    -------
+    tuple of (int, str)
+        The cook's number, and what it declared.
+    """
+    mine = catalogue.get(whole.cook.outcome or "")
+    if mine is None or not mine.criterion:
+        return ()
+    found = []
+    for cook in others:
+        theirs = catalogue.get(cook.cook.outcome or "")
+        alike = theirs is not None and theirs.key != mine.key and theirs.criterion == mine.criterion
+        if alike and theirs and same_comparison(whole, cook) and cuts_of(cook) & cuts_of(whole):
+            found.append((cook.cook.number, theirs.label))
+    return tuple(found)
 
 
 def called_otherwise(

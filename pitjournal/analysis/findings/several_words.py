@@ -1,10 +1,15 @@
 """What several cooks say together, in words; and which cooks are beside them."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from pitjournal.analysis.findings.across import IN_WHICH_WAY, Across, CookEffect
 from pitjournal.analysis.findings.comparison import CONFIDENCE
-from pitjournal.analysis.findings.like import OtherCut
+from pitjournal.analysis.findings.like import (
+    OtherCut,
+    called_otherwise,
+    is_turned,
+    other_scales,
+)
 from pitjournal.analysis.trade_words import (
     bounds_of,
     differed,
@@ -16,7 +21,7 @@ from pitjournal.analysis.trade_words import (
     signed_size,
     size_of,
 )
-from pitjournal.domain.catalogue import Variable
+from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.science.comparison.equivalence import two_sided_reach
 from pitjournal.science.comparison.interim_looks import FIRST_JOINED
@@ -321,6 +326,49 @@ def turned_sentence(numbers: Sequence[int]) -> str:
         f"Marked the other way round, with the arm as the control ({', '.join(named)}): {its} "
         "with the sign turned."
     )
+
+
+def how_joined(
+    whole: WholeCook, others: Sequence[WholeCook], joined: Collection[str], catalogue: Catalogue
+) -> list[str]:
+    """Return which cooks are joined otherwise than by name and control, or not for their scale.
+
+    Parameters
+    ----------
+    whole, others
+        The cook, and those that may have made its comparison.
+    joined
+        Those that are joined, by id.
+    catalogue
+        The variables of the journal.
+    """
+    inside = [cook for cook in others if cook.cook.id in joined]
+    outside = [cook for cook in others if cook.cook.id not in joined]
+    outcome = catalogue.get(whole.cook.outcome or "")
+    label = "" if outcome is None else outcome.label
+    return [
+        turned_sentence([cook.cook.number for cook in inside if is_turned(whole, cook)]),
+        other_scales_sentence(other_scales(whole, outside, catalogue), label),
+        called_otherwise_sentence(called_otherwise(whole, inside)),
+    ]
+
+
+def other_scales_sentence(found: Sequence[tuple[int, str]], variable: str) -> str:
+    """Return which cooks of the same comparison scored it on another scale, or nothing.
+
+    Parameters
+    ----------
+    found
+        Their numbers, with what they declared.
+    variable
+        What this cook declared.
+    """
+    if not found:
+        return ""
+    named = "; ".join(f"cook {number}, {label}" for number, label in found[-MOST_NAMED:])
+    who = "A cook" if len(found) == 1 else capital(in_letters(len(found))) + " cooks"
+    joined = "is not joined" if len(found) == 1 else "are not joined"
+    return f"{who} of the same comparison declared another scale than {variable} ({named}) and {joined}."
 
 
 def called_otherwise_sentence(found: Sequence[tuple[int, str, str]]) -> str:

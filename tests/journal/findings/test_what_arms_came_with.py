@@ -18,6 +18,7 @@ from pitjournal.analysis.findings.several_words import not_told_apart_sentence
 from pitjournal.app import main
 from pitjournal.domain.cook import Arm, Cook, CookStatus
 from pitjournal.domain.record import new_id
+from pitjournal.domain.tasting import Tasting
 from pitjournal.domain.treatment import Treatment, TreatmentKind
 from pitjournal.files.old_cooks import read_old_cooks
 from pitjournal.journal import Journal, open_journal
@@ -119,6 +120,23 @@ def test_cooks_that_differ_in_size_alone_contradict_each_other_in_how_much(
     joined = rows(journal, last)[-1]
     assert joined["verdict"] == "the cooks contradict each other"
     assert joined["between"]["contradict"] == "in direction"
+
+
+def test_a_cook_that_declared_another_scale_is_named_and_not_joined(journal: Journal) -> None:
+    left = (-0.3, 0.0, 0.3)
+    first = add_cook(journal, differing(1.0, *left))
+    other = add_cook(journal, differing(1.0, *left))
+    tasting = journal.whole(other).tastings[0]
+    criteria = [{"name": "tenderness", "low": 0, "high": 100, "scale": "line"}]
+    rules = {**tasting.asked.as_map(), "criteria": criteria}
+    journal.do(Change(Tasting, tasting.id, {"rules": rules, "scheme": "on a line"}))
+    journal.do(Change(Cook, other, {"outcome": "score.tenderness (on a line)"}))
+    got = found(journal, first)
+    assert not got.across
+    assert (
+        "A cook of the same comparison declared another scale than tenderness (cook 2, tenderness "
+        "(on a line)) and is not joined."
+    ) in got.words
 
 
 # arms of nearly one name
