@@ -73,6 +73,7 @@ from pitjournal.analysis.findings.went_with import (
     elsewhere,
     own_company,
     pulled_early,
+    treated_besides,
     verdict_with,
 )
 from pitjournal.analysis.safety.below import below_of, sentences
@@ -155,6 +156,7 @@ class Findings:
     went_with: tuple[WentWith, ...] = ()
     places: OwnScale | None = None
     called_alike: tuple[tuple[str, ...], ...] = ()
+    treated_besides: tuple[tuple[str, tuple[str, ...]], ...] = ()
     below: tuple[str, ...] = ()
 
     @property
@@ -259,6 +261,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
     one_sided = one_arm_tasters(whole, outcome.key) if outcome is not None and not blind else ()
     went = own_company(whole, confounded, one_sided) + pulled_early(whole, pieces, outcome)
     went += company_elsewhere(whole, across, beside_it)
+    besides = treated_besides(whole)
     said = [wording.BLIND] if blind else []
     effects: tuple[Effect, ...] = ()
     places = None if blind or outcome is None else _places(whole, arms, outcome)
@@ -276,7 +279,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         eyes_open_sentence(whole, outcome.key) if outcome else "",
         called_alike_sentence(whole.arms),
         *confounded_sentences(confounded, noun),
-        *beside_sentences(whole, noun),
+        *beside_sentences(whole, besides, noun),
         one_arm_sentence(one_sided, noun),
         several_words.not_told_apart_sentence(
             not_told_apart, [c.hardly for one in beside_it for c in one.confounded]
@@ -335,6 +338,7 @@ def findings_of(  # noqa: PLR0917 - a cook and what is known around it
         went_with=went,
         places=places,
         called_alike=called_alike(whole.arms),
+        treated_besides=besides,
     )
 
 

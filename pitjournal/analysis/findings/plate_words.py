@@ -99,6 +99,10 @@ def _facts(found: Findings, system: UnitSystem) -> list[str]:
         said.append(
             f"{pieces_of(mine[0].arm, found.noun)} {cannot(mine)} be told apart from {names}"
         )
+    said += [
+        f"{pieces_of(name, found.noun)} cannot be told apart from {listed(what)}"
+        for name, what in found.treated_besides
+    ]
     few = dict.fromkeys(arm for one in found.one_arm for arm in one.few)
     if few:
         said.append(f"some tasted hardly any {listed([pieces_of(a, found.noun) for a in few])}")

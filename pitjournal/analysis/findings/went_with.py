@@ -251,19 +251,31 @@ def _kinds_of(whole: WholeCook, arm: Arm) -> list[TreatmentKind]:
     ]
 
 
-def beside_sentences(whole: WholeCook, noun: str) -> list[str]:
-    """Return for each arm what was done to it besides its treatment, and not to the control."""
+def treated_besides(whole: WholeCook) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Return what was done to an arm besides its treatment, and not to the control, by its name."""
+    found = ((arm.name, beside_the_treatment(whole, arm.id)) for arm in whole.arms)
+    return tuple((name, what) for name, what in found if what)
+
+
+def beside_sentences(
+    whole: WholeCook, found: Sequence[tuple[str, tuple[str, ...]]], noun: str
+) -> list[str]:
+    """Return what was done to arms besides their treatment, in words.
+
+    Parameters
+    ----------
+    whole, found, noun
+        The cook, what was done by the arm's name, and what one piece is called.
+    """
     control = whole.control
-    said = []
-    for arm in whole.arms:
-        found = [] if control is None else list(beside_the_treatment(whole, arm.id))
-        if found and control is not None:
-            said.append(
-                f"{capital(pieces_of(arm.name, noun))} cannot be told apart from {listed(found)}: "
-                f"{pieces_of(control.name, noun)} had neither the one nor the other. Whatever "
-                "differs may come from the one or from the other."
-            )
-    return said
+    if control is None:
+        return []
+    return [
+        f"{capital(pieces_of(name, noun))} cannot be told apart from {listed(what)}: "
+        f"{pieces_of(control.name, noun)} had neither the one nor the other. Whatever "
+        "differs may come from the one or from the other."
+        for name, what in found
+    ]
 
 
 def claims(judged: Difference | Across) -> bool:

@@ -14,6 +14,7 @@ from scipy import stats
 
 from pitjournal.analysis.findings.as_json import as_json
 from pitjournal.analysis.findings.comparison import compare, correct_for_looks, summaries
+from pitjournal.analysis.findings.plate_words import but_of
 from pitjournal.analysis.findings.several_words import not_told_apart_sentence
 from pitjournal.app import main
 from pitjournal.domain.cook import Arm, Cook, CookStatus
@@ -56,6 +57,8 @@ def test_a_second_treatment_of_an_arm_is_told_by_the_one_or_the_other(journal: J
     (claim,) = [said for said in words if "more tender than" in said]
     assert claim.startswith("By the arm or by having been dry-brined, this cook cannot say which: ")
     (row,) = rows(journal, cook_id)
+    said, _ = but_of(found(journal, cook_id), UnitSystem.US)
+    assert said.startswith("But injected racks cannot be told apart from having been dry-brined")
     assert row["verdict"] == "higher, by the arm or by having been dry-brined"
     assert row["not_told_apart_from"] == [{"cook": 1, "what": ["having been dry-brined"]}]
 
