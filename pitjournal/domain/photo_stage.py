@@ -5,9 +5,11 @@ Stages are those cooks photograph: common practice, no source.
 
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 from enum import StrEnum
 
+from pitjournal.domain.cook import CookStatus
 from pitjournal.domain.event import Event, EventKind, Photo
 from pitjournal.domain.whole_cook import WholeCook
 
@@ -67,6 +69,13 @@ def stages(whole: WholeCook) -> Callable[[Photo], str]:
         return str(follow[bisect_right(moments, photo.taken_at)])
 
     return stage
+
+
+def as_added(whole: WholeCook, photo: Photo, now: datetime) -> Photo:
+    """Return a photo as it is kept: without a time, one of a running cook shows what it is now."""
+    if photo.taken_at is not None or photo.stage or whole.cook.status is not CookStatus.RUNNING:
+        return photo
+    return replace(photo, stage=stage_of(whole, replace(photo, taken_at=now)))
 
 
 def _line(begun: Sequence[Event], piece_id: str | None) -> tuple[list[datetime], list[PhotoStage]]:

@@ -3,9 +3,16 @@
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
-from pitjournal.domain.cook import Cook
+from pitjournal.domain.cook import Cook, CookStatus
 from pitjournal.domain.event import DonenessCheck, Event, EventKind, Photo
-from pitjournal.domain.photo_stage import by_stage, partner_of, photo_words, piece_at, stage_of
+from pitjournal.domain.photo_stage import (
+    as_added,
+    by_stage,
+    partner_of,
+    photo_words,
+    piece_at,
+    stage_of,
+)
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.whole_cook import WholeCook
 
@@ -111,3 +118,13 @@ def test_that_a_photo_lies_beside_one_of_its_stage_and_another_piece() -> None:
 def test_that_a_photo_is_called_by_its_piece_and_its_stage() -> None:
     assert photo_words(WHOLE, photo(130, ONE)) == "A1, wrapped"
     assert photo_words(WHOLE, photo(-5)) == "before the fire"
+
+
+def test_that_a_photo_without_a_time_shows_what_a_running_cook_was_when_it_was_added() -> None:
+    running = replace(WHOLE, cook=replace(COOK, status=CookStatus.RUNNING))
+    assert as_added(running, photo(None, ONE), at(130)).stage == "wrapped"
+    assert as_added(running, photo(None, TWO), at(130)).stage == "on"
+    assert as_added(running, photo(50, ONE), at(130)).stage == ""  # its own time says it
+    assert as_added(running, photo(None, ONE, "off"), at(130)).stage == "off"
+    done = replace(WHOLE, cook=replace(COOK, status=CookStatus.DONE))
+    assert as_added(done, photo(None, ONE), at(3000)).stage == ""

@@ -37,7 +37,7 @@ class Burning:
 
 
 def burning(whole: WholeCook, now: datetime) -> Burning | None:
-    """Return how the fire burns; None while nothing is known of it.
+    """Return how the fire burns; None while nothing is known of it, or not what it began with.
 
     Measured, the rate is what was burnt over the time since lighting: in + added − left, up to
     when what is left was weighed; else what was added, up to the last time it was: a fire is
@@ -46,7 +46,10 @@ def burning(whole: WholeCook, now: datetime) -> Burning | None:
     lit = whole.first(EventKind.LIT)
     loads = [load for load in whole.fuel_loads if load.stage is not FuelStage.ASH]
     given = sum(load.mass for load in loads if load.stage is not FuelStage.LEFT)
-    if lit is None or lit.happened_at is None or not given or now <= lit.happened_at:
+    begun_with = any(load.stage is FuelStage.IN for load in loads)
+    if lit is None or lit.happened_at is None or not begun_with or now <= lit.happened_at:
+        return None
+    if not given:
         return None
     own = _measured(loads, given, lit.happened_at)
     if own is not None:

@@ -63,7 +63,7 @@ class CorrectPanel(WhenPanel):
         self._inside_layout = QVBoxLayout(inside)
         self._inside_layout.setContentsMargins(0, 0, 0, 0)
         self._inside_layout.setSpacing(tokens.S)
-        self.body.insertWidget(1, inside)
+        self.body.insertWidget(0, inside)
         if isinstance(record, Event):
             self._ask_event(record)
         elif isinstance(record, DonenessCheck):

@@ -15,6 +15,7 @@ from pitjournal.domain.day.schedule import due as steps_due
 from pitjournal.domain.event import EventKind
 from pitjournal.domain.fires import fuel_used, left_weighed
 from pitjournal.domain.times.moments import show_ago, show_moment, show_time
+from pitjournal.domain.treatment import FuelStage
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.ui.bench.fuel_panel import lasts_short
 from pitjournal.ui.bench.model import Due, Life, PieceNow, next_due, running_time
@@ -155,21 +156,24 @@ class FireNow(QWidget):
         self.heading.setText(f"Fire · pit {degrees} now" if degrees else "Fire")
         used = fuel_used(whole)
         lit = whole.first(EventKind.LIT)
-        added = [load for load in whole.fuel_loads if load.at is not None]
+        fed = [load for load in whole.fuel_loads if load.at is not None]
+        added = [load for load in whole.fuel_loads if load.stage is FuelStage.ADDED]
         burnt = "used" if left_weighed(whole) else "put in"
-        self.used.setText(
-            f"{show(used, Dimension.MASS, system)} {burnt}"
-            if used is not None
-            else "no fuel weighed"
-        )
+        if used is not None:
+            said = f"{show(used, Dimension.MASS, system)} {burnt}"
+        elif added:  # and nobody weighed what the fire began with
+            said = f"{show(sum(load.mass for load in added), Dimension.MASS, system)} added"
+        else:
+            said = "no fuel weighed"
+        self.used.setText(said)
         parts = []
         if lit is not None and lit.happened_at is not None:
             parts.append(f"lit {show_moment(lit.happened_at, whole.cook.zone, now)}")
         found = burning(whole, now) if whole.cook.status is CookStatus.RUNNING else None
         if found is not None:
             parts.append(lasts_short(found))
-        if added and added[-1].at is not None and whole.cook.status is CookStatus.RUNNING:
-            parts.append(f"fed {show_ago((now - added[-1].at).total_seconds())}")
+        if fed and fed[-1].at is not None and whole.cook.status is CookStatus.RUNNING:
+            parts.append(f"fed {show_ago((now - fed[-1].at).total_seconds())}")
         if whole.cook.set_point is not None:
             parts.append(f"set {show(whole.cook.set_point, Dimension.TEMPERATURE, system)}")
         self.about.show_text(" · ".join(parts[:2]))

@@ -85,3 +85,8 @@ def test_that_nothing_is_said_of_a_fire_not_lit_or_not_weighed() -> None:
 def test_that_every_class_of_cooker_has_a_usual_rate() -> None:
     for sort in COOKER_CLASSES:
         assert after(a_fire((FuelStage.IN, 8, 0), sort=sort), 1).slow > 0
+
+
+def test_that_nobody_knows_how_long_a_fire_lasts_whose_beginning_was_not_weighed() -> None:
+    fire = a_fire((FuelStage.ADDED, 10, 4.5))
+    assert burning(fire, NOON + timedelta(hours=4.5)) is None

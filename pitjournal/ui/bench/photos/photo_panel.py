@@ -9,13 +9,14 @@ from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import QLabel, QWidget
 
 from pitjournal.domain.event import Photo
-from pitjournal.domain.photo_stage import PhotoStage, partner_of, stage_of
+from pitjournal.domain.photo_stage import PhotoStage, as_added, partner_of, stage_of
 from pitjournal.domain.times.moments import show_moment
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.errors import JournalError
 from pitjournal.files import strangers
 from pitjournal.files.places import name_of
 from pitjournal.journal.commands import Command
+from pitjournal.journal.commands.files import KeepPhotos
 from pitjournal.journal.commands.records import Change, Remove
 from pitjournal.journal.jobs import Progress
 from pitjournal.ui.desk import Desk
@@ -37,6 +38,13 @@ def dropped(data: QMimeData) -> tuple[list[Path], list[Path]]:
     paths = [Path(url.toLocalFile()) for url in data.urls() if url.isLocalFile()]
     pictures = [path for path in paths if path.suffix.lower() in SUFFIXES]
     return pictures, [path for path in paths if path not in pictures]
+
+
+def _with_stages(desk: Desk, cook_id: str, command: Command) -> Command:
+    if not isinstance(command, KeepPhotos):
+        return command
+    whole, now = desk.journal.whole(cook_id), desk.now()
+    return replace(command, photos=tuple(as_added(whole, one, now) for one in command.photos))
 
 
 def keep_photos(
@@ -72,7 +80,7 @@ def keep_photos(
         return attach_photos(journal, cook_id, found, piece_id, stop=wanted, left_out=left_out)
 
     def keep(command: Command) -> None:
-        desk.bridge.do(command)
+        desk.bridge.do(_with_stages(desk, cook_id, command))
         done()
         if left_out:
             desk.bridge.told.emit(_refused(left_out, len(paths) - len(left_out)))
