@@ -10,8 +10,8 @@ from pitjournal.analysis.findings.comparison import (
     Difference,
     PieceValues,
     correct_for_looks,
-    could_show,
     number,
+    shown_among,
     summaries,
 )
 from pitjournal.analysis.findings.like import cut_key, of_cuts
@@ -61,7 +61,7 @@ def borrowing(
         found.append(_borrow(difference, mine, lent[inside], inside=inside))
     if all(one.borrowed is None for one in found):
         return tuple(differences)
-    return correct_for_looks(found) if len(found) > 1 else tuple(found)
+    return correct_for_looks(found) if len(found) > 1 else tuple(map(shown_among, found))
 
 
 def _own(
@@ -116,7 +116,6 @@ def _borrow(
         len(lent),
         found.df - df,
         math.sqrt(drawn_to(variance, df, prior)),
-        could_show(found.se, round(found.df, 1), declared=True),
     )
     return replace(difference, borrowed=lender)
 

@@ -75,7 +75,7 @@ class Difference:
     arms, of looking this small where the truth is at least that.
     `pieces` counts both arms', `control_pieces` the control's alone.
     `could_show` is the smallest true difference this cook would have shown 8 times in 10, beside
-    as many others as it is corrected for.
+    as many others as it is corrected for; None until that is known.
     """
 
     arm_id: str
@@ -207,7 +207,9 @@ def compare(arms: Sequence[ArmSummary], key: str, *, declared: bool) -> tuple[Di
         return ()
     others = [arm for arm in arms if not arm.control]
     found = [_difference(arms, control, arm, key, declared=declared) for arm in others]
-    return correct_for_looks(found) if declared and len(found) > 1 else tuple(found)
+    if not declared:
+        return tuple(found)  # what each could have shown depends on how many are looked at
+    return correct_for_looks(found) if len(found) > 1 else tuple(map(shown_among, found))
 
 
 def blocked(control: ArmSummary, other: ArmSummary) -> bool:
@@ -282,7 +284,6 @@ def _difference(
         low=found.low,
         high=found.high,
         p=found.p,
-        could_show=could_show(found.se, found.df, declared=declared),
         method=method,
         why=why,
         worked=worked_out((len(one), len(two)), method, found.df),
@@ -338,7 +339,7 @@ def correct_for_looks(differences: Sequence[Difference]) -> tuple[Difference, ..
     adjusted = holm(raw)
     looks = sum(math.isfinite(p) for p in raw)
     return tuple(
-        replace(_shown_among(d, looks), adjusted=float(a) if math.isfinite(a) else None)
+        replace(shown_among(d, looks), adjusted=float(a) if math.isfinite(a) else None)
         for d, a in zip(differences, adjusted, strict=True)
     )
 
@@ -367,7 +368,7 @@ def could_show(
     return None if shown is None else shown * se
 
 
-def _shown_among(difference: Difference, looks: int) -> Difference:
+def shown_among(difference: Difference, looks: int = 1) -> Difference:
     """Return a difference with what it could have shown as one of so many looks."""
     declared, lent = difference.declared, difference.borrowed
     if lent is not None:
