@@ -23,6 +23,24 @@ EVERY = timedelta(seconds=60)
 """So often it is worked out again while somebody wants it."""
 
 
+GONE_BY = "the time that it gave has gone by"
+
+
+def still_ahead(one: "ComesOff", now: datetime) -> "ComesOff":
+    """Return a forecast as it may be told now: none where all that it gave lies behind."""
+    last = one.late if one.late is not None else one.surely_late
+    if one.likely is None or last is None or last >= now:
+        return one
+    return type(one)(
+        one.piece_id,
+        one.label,
+        one.target,
+        refused=GONE_BY,
+        rests_on=one.rests_on,
+        by_feel=one.by_feel,
+    )
+
+
 class Forecasts(QObject):
     """What is known of each running cook; what is worked out is published whole.
 
@@ -43,11 +61,14 @@ class Forecasts(QObject):
 
     def found(self, cook_id: str) -> "tuple[ComesOff, ...]":
         """Return when the pieces of a cook come off, as it was last worked out."""
-        return self._known[cook_id][0] if cook_id in self._known else ()
+        known = self._known[cook_id][0] if cook_id in self._known else ()
+        return tuple(still_ahead(one, self._now()) for one in known)
 
     def outlook(self, cook_id: str) -> "Outlook | None":
         """Return what else is known of the piece that was asked about."""
-        return self._known[cook_id][1] if cook_id in self._known else None
+        known = self._known[cook_id][1] if cook_id in self._known else None
+        one = None if known is None else self.of(cook_id, known.piece_id)
+        return known if one is None or one.refused != GONE_BY else None
 
     def of(self, cook_id: str, piece_id: str | None) -> "ComesOff | None":
         """Return when a piece comes off."""

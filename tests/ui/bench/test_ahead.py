@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 from pitjournal.journal.queries.ahead import ComesOff
 from pitjournal.ui.bench.ahead import each, reasons, sentence
 from pitjournal.ui.bench.off_card import ahead_of
+from pitjournal.ui.forecasts import still_ahead
 from tests.builders import NOON
 
 ZONE = "UTC"
@@ -70,3 +71,13 @@ def test_that_a_piece_says_its_span_and_likely_time_or_why_nobody_can_tell() -> 
     assert ahead_of([_one(refused="reached")], "p", ZONE, NOON) == ("at its target",)
     far = _one(early=_at(70), likely=_at(95), late=None)
     assert ahead_of([far], "p", ZONE, NOON)[0] == "off 13:10–later, most likely 13:35"
+
+
+def test_that_a_forecast_whose_times_have_gone_by_is_no_longer_told() -> None:
+    one = _one(early=_at(70), likely=_at(95), late=_at(125), in_time=0.9)
+    assert still_ahead(one, _at(125)) == one
+    assert sentence([still_ahead(one, _at(126))], ZONE, _at(126)) == (
+        "No forecast: the time that it gave has gone by"
+    )
+    reached = _one(refused="reached")
+    assert still_ahead(reached, _at(500)) == reached
