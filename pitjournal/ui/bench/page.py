@@ -27,6 +27,7 @@ from pitjournal.ui.bench.piece_selector import ALL, PieceSelector
 from pitjournal.ui.bench.pieces import PieceColumn
 from pitjournal.ui.bench.status_bar import ClockCard, DueCard, FireNow, StatusBar
 from pitjournal.ui.bench.tapped import (
+    all_off,
     all_on,
     due_tap,
     just_on,
@@ -307,7 +308,7 @@ class BenchPage(CookPage):
             return ""
         kind = self._kind(name)
         meant = targets(whole, self.selector.chosen, kind, pieces)
-        if not meant and kind not in {EventKind.ON, EventKind.OFF}:
+        if not meant and (kind not in {EventKind.ON, EventKind.OFF} or all_off(whole, ())):
             return ""
         return named_pieces(whole, meant)
 
@@ -343,6 +344,8 @@ class BenchPage(CookPage):
             self.opens.fuel()
         elif self._kind(name) == EventKind.OFF and just_on(whole, self.desk.now()):
             self.desk.bridge.refused.emit("On was tapped just now. In a moment it is Off.")
+        elif self._kind(name) == EventKind.OFF and all_off(whole, self.chosen):
+            self.desk.bridge.refused.emit("That is off already. In the log its time can be mended.")
         else:
             self.log(self._kind(name))
 

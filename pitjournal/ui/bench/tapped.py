@@ -92,6 +92,19 @@ def just_on(whole: WholeCook, now: datetime) -> bool:
     )
 
 
+def all_off(whole: WholeCook, chosen: Sequence[str]) -> bool:
+    """Whether all of the chosen pieces came off, and none went on again; all where none is."""
+    meant = [piece for piece in whole.pieces if not chosen or piece.id in chosen]
+    moments = (
+        (
+            whole.moment_of(EventKind.ON, one, last=True),
+            whole.moment_of(EventKind.OFF, one, last=True),
+        )
+        for one in meant
+    )
+    return bool(meant) and all(off is not None and off >= (on or off) for on, off in moments)
+
+
 def all_on(whole: WholeCook, chosen: Sequence[str]) -> bool:
     """Whether all of the chosen pieces went on; all of them where none is chosen."""
     meant = [piece for piece in whole.pieces if not chosen or piece.id in chosen]
