@@ -139,9 +139,14 @@ class Criterion:
         return trimmed(value)
 
     def cannot_become(self, text: str, samples: int) -> bool:
-        """Whether no score begins with the digits that are typed."""
-        said = text.strip()
-        if self.scale is Scale.YES_NO or not said.isdecimal():
+        """Whether no score begins with what is typed."""
+        said = text.strip().replace(",", ".")
+        if self.scale is Scale.YES_NO:
+            return False
+        whole, point, part = said.partition(".")
+        if point and part.isdecimal() and (not whole or whole.isdecimal()):
+            return bool(self.refusal(float(said), samples))
+        if not said.isdecimal():
             return False
         value = float(said)
         if not self.refusal(value, samples):

@@ -182,6 +182,7 @@ class Mishap(StrEnum):
     """What was noted about a session."""
 
     ABSENT = "absent"
+    LEFT = "left"
     SPILLED = "spilled"
     SWAPPED = "swapped"
     CORRECTED = "corrected"
@@ -224,6 +225,11 @@ class Session:
         return frozenset(note.taster for note in self.notes if note.mishap is Mishap.ABSENT)
 
     @cached_property
+    def left(self) -> frozenset[str]:
+        """The tasters who left before the end: their blanks are not waited for."""
+        return frozenset(note.taster for note in self.notes if note.mishap is Mishap.LEFT)
+
+    @cached_property
     def spilled(self) -> frozenset[tuple[str, str]]:
         """Sample id and taster of each portion that was lost."""
         lost = (note for note in self.notes if note.mishap is Mishap.SPILLED)
@@ -255,9 +261,11 @@ class Session:
         )
 
     def expected(self, taster: str) -> int:
-        """Return how many scores, or answers, a taster who came is to give."""
+        """Return how many scores, or answers, a taster who came and stayed is to give."""
         if taster in self.absent:
             return 0
+        if taster in self.left:
+            return self.count(taster)
         if not self.tasting.asked.scored:
             return 0 if self.broken(taster) else 1
         return len(self.served(taster)) * len(self.tasting.criteria)

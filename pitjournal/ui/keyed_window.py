@@ -139,7 +139,7 @@ class KeyedWindow(QMainWindow):
         if focus is not None and focus is self._key_from and press(focus, event):
             return
         if panel is None:
-            if not scroll_by_key(self.place, event):
+            if not self.place.take_key(event) and not scroll_by_key(self.place, event):
                 super().keyPressEvent(event)
         elif event.key() not in ENTERS:
             panel.keyPressEvent(event)  # the focus is nowhere

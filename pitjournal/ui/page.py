@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QResizeEvent, QShowEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QLayout, QScrollArea, QVBoxLayout, QWidget
 
 from pitjournal.journal import Changes
@@ -47,6 +47,11 @@ class Page(QWidget):
     def first_field(self) -> QWidget | None:
         """What is typed into first, for a page on which that is clear."""
         return None
+
+    def take_key(self, event: QKeyEvent) -> bool:
+        """Take a key that nothing else took; whether it was taken."""
+        del event
+        return False
 
     def actions_here(self) -> Sequence[Action]:
         """Return what can be done on this page, with its keys."""

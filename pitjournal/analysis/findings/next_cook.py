@@ -7,6 +7,7 @@ from datetime import datetime
 from pitjournal.analysis.findings.comparison import Difference
 from pitjournal.analysis.findings.confounded import HELD
 from pitjournal.analysis.findings.findings import Findings
+from pitjournal.analysis.findings.worked import WITHIN
 from pitjournal.analysis.plan.layout import (
     BLOCK_WORDS,
     Blocks,
@@ -16,6 +17,7 @@ from pitjournal.analysis.plan.layout import (
     cook_of,
 )
 from pitjournal.analysis.trade_words import in_letters, many, pieces_of, size_of
+from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.record import Record, new_id
 from pitjournal.domain.treatment import Treatment, TreatmentKind
@@ -245,8 +247,8 @@ def _again(
     Never sized on the difference just seen: that is as often too large as it is too small.
     """
     packs = many(BLOCK_WORDS[blocks_of(whole.pieces)])
-    if difference.shown[0] is None:
-        words = f"Two {packs} or more: only then can an interval be given."
+    if difference.shown[0] is None and found.outcome is not None:
+        words = _no_interval(whole, difference, packs, found.outcome)
         plan = NextPlan(whole.cook.title, _ways(whole), 2, "")
         return Suggestion(f"The same again, with more {packs}", words, plan)
     known = _pair_spread(difference)
@@ -255,6 +257,22 @@ def _again(
     if not difference.matters:
         return _unasked(found, whole, difference, known[0], packs, system)
     return _sized(found, whole, difference, known, packs, system)
+
+
+def _no_interval(whole: WholeCook, difference: Difference, packs: str, outcome: Variable) -> str:
+    """Say why there is no interval, and what would give one."""
+    more = f"so there is no spread to judge it by. More {packs} give one, or a finer scale."
+    if difference.pieces > 2 and difference.method == WITHIN:
+        count = in_letters(len({piece.block for piece in whole.pieces if piece.block}))
+        return f"{count.capitalize()} {packs} differ by exactly the same in {outcome.label}, {more}"
+    if difference.pieces > 2:
+        return f"Within each arm all came out exactly alike in {outcome.label}, {more}"
+    if len(whole.pieces) > len(whole.arms):
+        return (
+            f"Only one piece of each arm has {outcome.label}: an interval takes two {packs} or more "
+            "of which both are known."
+        )
+    return f"Two {packs} or more: only then can an interval be given."
 
 
 def next_level(found: Findings, difference: Difference) -> float:

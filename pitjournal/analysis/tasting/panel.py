@@ -38,7 +38,8 @@ class CriterionAgreement:
     """How far the tasters agree on one criterion.
 
     `one` is the agreement of single tasters in points (ICC 2,1), `order` Kendall's W with its
-    p value; None where they can't be worked out.
+    p value; None where they can't be worked out. `left_out` says in words whose scores, and how
+    many pieces, are not in the table they are of.
     """
 
     name: str
@@ -48,6 +49,7 @@ class CriterionAgreement:
     order: float | None
     order_p: float | None
     words: str
+    left_out: str = ""
 
 
 @dataclass(frozen=True)
@@ -138,19 +140,63 @@ def _agreement(session: Session, criterion: Criterion, table: Table) -> Criterio
     from pitjournal.science.sensory.agreement import panel_agreement
     from pitjournal.science.sensory.ranks import friedman
 
-    who = _who(session)
+    who = _fullest(session, table)
     whole = [[row[taster] for taster in who] for row in table.values() if set(who) <= set(row)]
     name, k, n = criterion.name, len(who), len(whole)
+    gaps = _gaps_words(session, table, who, n)
     why = _why_not(name, whole, k, table)
     if why:
-        return CriterionAgreement(name, n, k, None, None, None, why)
+        return CriterionAgreement(name, n, k, None, None, None, why, gaps)
     ranked = friedman([list(column) for column in zip(*whole, strict=True)])
     order = None if ranked is None else ranked.w
     p = None if ranked is None else (ranked.p if ranked.exact_p is None else ranked.exact_p)
     found = None if criterion.scale is Scale.RANK else panel_agreement(whole)
     one = None if found is None else found.any_tasters
     words = _agreement_words(criterion, one, order, p, (k, n))
-    return CriterionAgreement(name, n, k, one, order, p, words)
+    return CriterionAgreement(name, n, k, one, order, p, f"{words}{gaps}", gaps)
+
+
+def _fullest(session: Session, table: Table) -> list[str]:
+    """Return the tasters whose full table of scores tells most: (tasters − 1) × (pieces − 1).
+
+    Both the ICC and Kendall's W take a table without gaps. Those with the fewest scores are left
+    out, one after another, where the table is larger for it: one guest who leaves early does not
+    take the others' pieces along. Only how many scores there are decides, never what they are.
+    Where each was served only some, everybody has gaps and nobody is left out.
+    """
+    who = _who(session)
+    if session.tasting.some_each(len(session.samples)):
+        return who
+    count = {taster: sum(taster in row for row in table.values()) for taster in who}
+    by_count = sorted(who, key=lambda taster: -count[taster])
+    best, most = who, -1
+    for k in range(len(who), 1, -1):
+        those = set(by_count[:k])
+        pieces = sum(those <= set(row) for row in table.values())
+        told = (k - 1) * (pieces - 1)
+        if told > most:
+            best, most = [taster for taster in who if taster in those], told
+    return best
+
+
+def _gaps_words(session: Session, table: Table, who: Sequence[str], pieces: int) -> str:
+    """Say who and what is not in the full table; empty where all is, or nobody was left out."""
+    if session.tasting.some_each(len(session.samples)):
+        return ""
+    said = []
+    for taster in _who(session):
+        if taster not in who:
+            count = sum(taster in row for row in table.values())
+            left = ", who left early" * (taster in session.left)
+            said.append(f"{taster}{left} (scored {count} of {len(table)})")
+    less = len(table) - pieces
+    if less and pieces:
+        said.append(
+            "one piece that not all of them scored"
+            if less == 1
+            else f"{less} pieces that not all of them scored"
+        )
+    return f" Not in it: {'; '.join(said)}." if said else ""
 
 
 def _why_not(name: str, whole: Sequence[Sequence[float]], tasters: int, table: Table) -> str:

@@ -87,6 +87,40 @@ class MarkAbsent:
 
 
 @dataclass(frozen=True)
+class MarkLeft:
+    """Note that a taster left before the end: what he gave stays, his blanks are not tasted."""
+
+    tasting_id: str
+    taster: str
+    at: datetime
+    why: str = ""
+    merge_key: str = ""
+
+    @property
+    def label(self) -> str:
+        """Who."""
+        return f"{self.taster} left early"
+
+    def run(self, transaction: Transaction) -> None:
+        """Note it; who has given nothing is absent."""
+        session = _session(transaction, self.tasting_id, self.why)
+        _known(session, self.taster)
+        given = _scores(transaction, session, self.taster)
+        if not given:
+            raise JournalError(f"{self.taster} has given nothing yet.", "Note that as absent.")
+        notes = transaction.find(
+            TastingNote, tasting_id=session.id, taster=self.taster, mishap=Mishap.LEFT
+        )
+        if notes:
+            raise JournalError(f"{self.taster} is noted as having left already.")
+        met = len({score.sample_id for score in given})
+        said = (
+            f"{self.taster} left early, with {met} of {session.meets(self.taster)} samples tasted"
+        )
+        transaction.add(_note(session, self.at, Mishap.LEFT, self.taster, said, self.why))
+
+
+@dataclass(frozen=True)
 class MarkSpilled:
     """Note that a taster's portion was lost: what he scored of it goes, or his answer."""
 

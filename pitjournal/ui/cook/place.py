@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 
 from PySide6.QtCore import QTimer
-from PySide6.QtGui import QShowEvent
+from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import QApplication, QStackedWidget, QVBoxLayout, QWidget
 
 from pitjournal.domain.cook import CookStatus
@@ -197,6 +197,10 @@ class CookPlace(Page):
     def own_bar(self) -> MessageBar | None:
         """Where the page that is seen says itself what was saved."""
         return None if self.current is None else self.current.own_bar
+
+    def take_key(self, event: QKeyEvent) -> bool:
+        """Let the page that is seen take a key that nothing else took."""
+        return self.current is not None and self.current.take_key(event)
 
     def actions_here(self) -> Sequence[Action]:
         """Return what can be done on the page that is seen."""

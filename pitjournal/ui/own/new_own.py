@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QLineEdit, QWidget
 
+from pitjournal.domain.several_names import things_in
 from pitjournal.domain.shelf import OwnVariable
 from pitjournal.journal.commands.own import AddOwn
 from pitjournal.ui.desk import Desk
@@ -91,7 +92,7 @@ class NewOwnPanel(Overlay):
             str(next(iter(choice.values()), ""))
             for choice in (self.level, self.kind, self.quantity)
         )
-        choices = tuple(part.strip() for part in self.choices.text().split(",") if part.strip())
+        choices = things_in(self.choices.text())
         if kind == "choice" and not choices:
             self.problem.say("Say what may be chosen, such as: thin, right, thick.")
             self.choices.setFocus()

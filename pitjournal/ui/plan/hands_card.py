@@ -5,6 +5,7 @@ from collections.abc import Callable
 from pitjournal.analysis.plan.hands import busy_for, dealt, hands_of, steps_for
 from pitjournal.domain.day.schedule import is_open
 from pitjournal.domain.event import Event
+from pitjournal.domain.several_names import people_in
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal.commands.plan import GiveSteps, NameHands
 from pitjournal.ui.desk import Desk
@@ -78,8 +79,7 @@ class HandsCard(Card):
         whole = self._whole()
         if whole is None:
             return ""
-        said = (" ".join(part.split()) for part in str(value or "").split(","))
-        names = tuple(dict.fromkeys(part for part in said if part))
+        names = people_in(str(value or ""))
         label = f"Hands: {', '.join(names)}" if names else "One pair of hands"
         return self._desk.bridge.attempt(NameHands(whole.cook.id, names, label), self)
 

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from pitjournal.analysis.plan.layout import BARE, NAMES, Recipe, Ways
 from pitjournal.domain.event import WRAPS
 from pitjournal.domain.recipe import Densities, lines_of, share_of
+from pitjournal.domain.several_names import things_in
 from pitjournal.domain.shelf import ShelfItem
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.ui.look import tokens
@@ -111,8 +112,7 @@ class WaysPanel(QWidget):
         things = self.things.values()
         treatments = tuple(k for k in TREATMENTS if k in self.treatments.values())
         wraps = tuple(w for w in _WRAPS if w in self.wraps.values())
-        typed = str(self.names.line.text()).split(",")
-        names = tuple(dict.fromkeys(name.strip() for name in typed if name.strip()))
+        names = things_in(self.names.line.text())
         return Ways(
             treatments if TREATMENT in things else (),
             wraps if WRAP in things else (),

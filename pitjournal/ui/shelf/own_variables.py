@@ -3,6 +3,7 @@
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.domain.record import Record
+from pitjournal.domain.several_names import things_in
 from pitjournal.domain.shelf import OwnVariable
 from pitjournal.journal.commands.own import ChangeOwn, RemoveOwn
 from pitjournal.store.used_by import OwnUse
@@ -74,7 +75,7 @@ class OwnRow(RecordRow):
 
     def _choose(self, value: object, _typed: str) -> str:
         assert self._own is not None
-        choices = tuple(part.strip() for part in str(value or "").split(",") if part.strip())
+        choices = things_in(str(value or ""))
         return self._change({"choices": choices}, f"What {self._own.name} may be")
 
     def _retire(self) -> None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QStackedLayout, QVBoxLayout, QWidget
 
 from pitjournal.analysis.safety.below import sentences
@@ -32,8 +33,8 @@ class TastingPage(CookPage):
         self._anew = False
         self.sessions = Choice("tastings of this cook")
         self.sessions.chosen.connect(self._choose)
-        self.set_up = SetUp(desk, self._back)
         self.scoring = Scoring(desk)
+        self.set_up = SetUp(desk, self._back, self.scoring.begin)
         self.result = Reveal(desk, self.start_another, self._to_findings)
         self.below = AmberLine()
         desk.cold.changed.connect(lambda _: self._show_below())
@@ -63,6 +64,15 @@ class TastingPage(CookPage):
             Action("Lock the scores", "Ctrl+Shift+L", self._lock),
             Action("Reveal the codes", "Ctrl+Shift+R", self._reveal),
         )
+
+    def leave(self) -> None:
+        """Be left: what was asked is asked anew."""
+        super().leave()
+        self.scoring.let_go()
+
+    def take_key(self, event: QKeyEvent) -> bool:
+        """Take a digit that is typed while no field has the focus."""
+        return self._stack.currentIndex() == 1 and self.scoring.take_key(event)
 
     # what it shows
 
@@ -130,7 +140,7 @@ class TastingPage(CookPage):
 
     def _lock(self) -> None:
         if self._stack.currentIndex() == 1:
-            self.leave()
+            super().leave()  # what stands in a field is saved first
             self.scoring.lock_scores()
 
     def _reveal(self) -> None:

@@ -24,6 +24,11 @@ from pitjournal.units.figures import figure
 
 WORKING = "Being worked out."
 NO_REPLICATES = "Tasters are averaged within a piece; they are no replicates."
+FULL_TABLE = (
+    "How the tasters agree is worked out from a table without gaps (ICC 2,1, Shrout and Fleiss "
+    "1979; Kendall’s W). Who has gaps is left out of it where more is known without, by the count "
+    "of scores alone; the means of the pieces take in every score."
+)
 
 
 class Reveal(QWidget):
@@ -58,6 +63,8 @@ class Reveal(QWidget):
         self.panel_card.body.addWidget(self.panel)
         self._said = _lines(self.panel_card)
         self.panel_card.body.addWidget(words(NO_REPLICATES, "quiet"))
+        self.full_table = words(FULL_TABLE, "quiet")
+        self.panel_card.body.addWidget(self.full_table)
         self.right_card = Card("Just about right")
         self._right = _lines(self.right_card)
         self.right_card.hide()
@@ -184,6 +191,7 @@ class Reveal(QWidget):
             ],
         )
         _say(self._said, [*panel.words, *(found.words for found in panel.criteria)])
+        self.full_table.setVisible(any(found.left_out for found in panel.criteria))
 
     def _show_discrimination(self, whole: WholeCook, told: DiscriminationResult) -> None:
         labels = {piece.id: piece.label for piece in whole.pieces}

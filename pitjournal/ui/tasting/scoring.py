@@ -2,11 +2,13 @@
 
 from collections.abc import Callable
 
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 
 from pitjournal.domain.tasting import Mishap, Session, TastingState
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.journal.commands.mishaps import MarkAbsent
+from pitjournal.journal.commands.mishaps import MarkAbsent, MarkLeft
 from pitjournal.journal.commands.tasting import (
     GiveAnswer,
     GiveScore,
@@ -19,6 +21,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
+from pitjournal.ui.look.parts.second_tap import SecondTap
 from pitjournal.ui.look.parts.words import Problem, column, row, words
 from pitjournal.ui.tasting import model
 from pitjournal.ui.tasting.answers import AnswerSheet
@@ -33,6 +36,11 @@ READ_OUT = (
     "Type the scores as they are read out, row by row: 7 6 8 7, then Enter. Space passes one over."
 )
 LOCK = "Lock the scores"
+ABSENT, LEFT = "Absent", "Left early"
+LEFT_WORDS = (
+    "Left early: what is blank was not tasted, and is not waited for. Undo takes that back."
+)
+NO_KEYS = Qt.KeyboardModifier.NoModifier
 
 
 class Scoring(QWidget):
@@ -45,7 +53,7 @@ class Scoring(QWidget):
         self.session: Session | None = None
         self._on_disk: Session | None = None
         self._taster = ""
-        self._asked = 0
+        self._second = SecondTap(self, self._unask)
         self._chips: tuple[tuple[str, str, int], ...] = ()
         line = row(
             column(self._panel_card(), self._served_card(), None, space=tokens.M),
@@ -91,7 +99,7 @@ class Scoring(QWidget):
         self.answers = AnswerSheet()
         for sheet in (self.sheet, self.answers):
             sheet.finished.connect(self.next_unfinished)
-            sheet.said.connect(self.problem.say)
+            sheet.said.connect(self._say)
         self.lost = words("", "quiet")
         self.away = words("", "large")
         self.locked = words("", "large")
@@ -124,7 +132,7 @@ class Scoring(QWidget):
     def show_session(self, whole: WholeCook, session: Session) -> None:
         """Show a session that is not revealed."""
         if self.session is None or self.session.tasting.id != session.tasting.id:
-            self.problem.say("")
+            self._say("")
         self._on_disk = session
         session = with_unsaved(session, self.desk.bridge.waiting)
         self.whole, self.session = whole, session
@@ -154,16 +162,19 @@ class Scoring(QWidget):
         self.locked.setText(
             f"Locked: {done} of {total} {_given(session)}. From here on a score changes only with a reason."
         )
-        if total - done != self._asked:
-            self._asked = 0
-            self.lock.setText(LOCK)
         self.lock.setVisible(still_open)
         self.lock.setProperty("role", "primary" if done >= total else "")
         self.lock.style().polish(self.lock)
         self.again.setVisible(still_open and not done)
         self.reveal.setVisible(not still_open)
         self.wrong.setVisible(not still_open)
-        self.missing.setVisible(still_open and here and not session.count(self._taster))
+        given = session.count(self._taster)
+        short = given < session.expected(self._taster) and scored
+        self.missing.setVisible(still_open and here and (short or not given))
+        self.missing.setText(LEFT if given else ABSENT)
+        if self._taster in session.left:
+            self.lost.setText(f"{self.lost.text() * bool(lost)} {LEFT_WORDS}".strip())
+            self.lost.setVisible(still_open)
         for tell in (self.spilled, self.swapped):
             tell.setVisible(here)
         if still_open and scored:
@@ -175,6 +186,8 @@ class Scoring(QWidget):
         def named(taster: str) -> str:
             if taster in session.absent:
                 return f"{taster}, absent"
+            if taster in session.left:
+                return f"{taster}, left early"
             return f"{taster} ✓" if model.finished(session, taster) else taster
 
         chips = tuple((name, named(name), -1) for name in session.tasting.tasters)
@@ -191,15 +204,47 @@ class Scoring(QWidget):
         """Turn to a taster's sheet; what is being typed is the one's before."""
         self.sheet.save()
         self._taster = str(name)
-        self.problem.say("")
+        self._say("")
         if self.whole is None or self._on_disk is None:
             return
         self.show_session(self.whole, self._on_disk)
+        self.begin()
+
+    def begin(self) -> None:
+        """Put the cursor where the next score, or the code, is typed; nowhere if all is there."""
         blank = self.sheet.first_blank()
         if self.sheet.isVisible() and blank is not None:
             blank.arrive(by_itself=False)
         elif self.answers.isVisible():
             self.answers.code.setFocus()
+
+    def take_key(self, event: QKeyEvent) -> bool:
+        """Take a digit that is typed while no field has the focus; whether it was taken."""
+        plain = event.modifiers() in {NO_KEYS, Qt.KeyboardModifier.KeypadModifier}
+        if not (plain and event.text().isdecimal()):
+            return False
+        before = self.window().focusWidget()
+        self.begin()
+        field = self.window().focusWidget()
+        if field is not before and isinstance(field, QLineEdit):
+            QApplication.sendEvent(field, event)
+        elif self.sheet.isVisible():
+            whose = f"Every score of {self._taster} is there"
+            self._say(f"{whose}: {event.text()} was not taken. Click the one to change.")
+        return True
+
+    def let_go(self) -> None:
+        """Be left: what was asked is asked anew."""
+        self._second.forget()
+
+    def _say(self, text: str) -> None:
+        """Say what is wrong, or nothing; what was asked before is no question any more."""
+        self._second.forget()
+        self.problem.say(text)
+
+    def _unask(self) -> None:
+        self.lock.setText(LOCK)
+        self.problem.say("")
 
     def next_taster(self) -> None:
         """Turn to the next sheet."""
@@ -215,31 +260,41 @@ class Scoring(QWidget):
             return
         names = session.tasting.tasters
         start = names.index(self._taster) if self._taster in names else 0
+        too_many, whose = self.sheet.take_too_many(), self._taster
         for name in (*names[start + 1 :], *names[: start + 1]):
             if not model.finished(session, name):
                 self.turn(name)
-                return
-        self.lock.setFocus()
+                break
+        else:
+            self.lock.setFocus()
+        if too_many:
+            self._say(f"{too_many} came after {whose}’s sheet was full, and was not taken.")
 
     def _keep(self, sample_id: str, criterion: str, value: float | None) -> str:
+        self._second.forget()
         if self.session is None:
             return ""
         score = GiveScore(self.session.tasting.id, sample_id, self._taster, criterion, value)
         return self.desk.bridge.attempt(score, self)
 
     def _choose(self, sample_id: str) -> str:
+        self._second.forget()
         if self.session is None:
             return ""
         answer = GiveAnswer(self.session.tasting.id, self._taster, sample_id)
         return self.desk.bridge.attempt(answer, self)
 
     def _absent(self) -> None:
+        """Note that he did not come; or, once he has scored, that he left."""
         if self.session is not None:
-            absent = MarkAbsent(self.session.tasting.id, self._taster, self.desk.now())
-            self.problem.say(self.desk.bridge.attempt(absent, self))
+            self.sheet.save()
+            mark = MarkLeft if self.session.count(self._taster) else MarkAbsent
+            noted = mark(self.session.tasting.id, self._taster, self.desk.now())
+            self._say(self.desk.bridge.attempt(noted, self))
 
     def _teller(self, mishap: Mishap) -> Callable[[], None]:
         def tell() -> None:
+            self._second.forget()
             if self.session is not None:
                 MishapPanel(
                     self.desk, self.window(), self.session, self._taster, mishap
@@ -249,6 +304,7 @@ class Scoring(QWidget):
 
     def open_paper(self) -> None:
         """Open what can be printed."""
+        self._second.forget()
         if self.whole is not None and self.session is not None:
             PaperPanel(self.desk, self.window(), self.whole, self.session).open_panel()
 
@@ -258,29 +314,36 @@ class Scoring(QWidget):
             return
         wrong = self.sheet.first_wrong() if self.sheet.isVisible() else None
         if wrong is not None:
-            self.problem.say(f"{wrong.accessibleName()} is still to be mended.")
+            self._say(f"{wrong.accessibleName()} is still to be mended.")
             wrong.arrive(by_itself=False)
             return
         done, total = model.progress(self.session)
-        if 0 < done < total and self._asked != total - done:
-            self._asked = blank = total - done
+        blank = total - done
+        if done and blank and not self._second.comes((self.session.tasting.id, blank)):
             self.lock.setText("Lock all the same")
             verb = "is" if blank == 1 else "are"
-            self.problem.say(f"{blank} {verb} blank: lock all the same? Another tap does.")
+            asked = f"{blank} {verb} blank: lock all the same? Another tap does."
+            self.problem.say(f"{asked} Missing: {_whose(self.session)}.")
             return
         problem = self.desk.bridge.attempt(LockTasting(self.session.tasting.id), self)
-        self.problem.say(problem)
+        self._say(problem)
 
     def reveal_codes(self) -> None:
         """Show which code was which piece."""
         if self.session is not None:
             problem = self.desk.bridge.attempt(RevealTasting(self.session.tasting.id), self)
-            self.problem.say(problem)
+            self._say(problem)
 
     def _draw_again(self) -> None:
         if self.whole is not None and self.session is not None:
             again = model.draw_again(self.whole, self.session, draw_seed())
-            self.problem.say(self.desk.bridge.attempt(again, self))
+            self._say(self.desk.bridge.attempt(again, self))
+
+
+def _whose(session: Session) -> str:
+    """Return whose scores are missing: "North 3, South 12"."""
+    missing = {name: session.expected(name) - session.count(name) for name in session.present}
+    return ", ".join(f"{name} {count}" for name, count in missing.items() if count > 0)
 
 
 def _given(session: Session) -> str:

@@ -5,7 +5,10 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QLineEdit, QWidget
 
+from pitjournal.analysis.safety.below import Below
+from pitjournal.domain.piece import Piece
 from pitjournal.domain.scheme import Rules, Scheme
+from pitjournal.domain.several_names import people_in
 from pitjournal.domain.shelf import ShelfItem, ShelfKind, plain_name
 from pitjournal.domain.tasting import Blindness
 from pitjournal.domain.whole_cook import WholeCook
@@ -25,7 +28,7 @@ HOW_TO = (
     "Each portion gets a three-digit code, each taster an order of their own. Serve the same "
     "place on the piece, the same size, the same temperature; water and plain crackers, no talking."
 )
-WARM_UP, TWICE = "warm-up", "twice"
+WARM_UP, TWICE, WITHOUT = "warm-up", "twice", "without"
 EXTRAS = ((WARM_UP, "a warm-up first, not scored"), (TWICE, "one piece under two codes"))
 
 SEEN = (
@@ -38,9 +41,10 @@ SEEN = (
 class SetUp(QWidget):
     """What is chosen before the codes are drawn."""
 
-    def __init__(self, desk: Desk, back: Callable[[], object]) -> None:
+    def __init__(self, desk: Desk, back: Callable[[], object], begin: Callable[[], object]) -> None:
         super().__init__()
-        self.desk = desk
+        self.desk, self._begin = desk, begin
+        desk.cold.changed.connect(lambda _: self._serve())
         self.whole: WholeCook | None = None
         self._schemes: dict[str, Scheme] = {}
         self._scheme_id = USUAL
@@ -80,6 +84,7 @@ class SetUp(QWidget):
         self.names = QLineEdit()
         self.names.setAccessibleName("other tasters, with commas between")
         self.names.setPlaceholderText("Other tasters, with commas between")
+        self.names.setToolTip("A comma, a semicolon or “and” stands between two names.")
         self.names.textEdited.connect(lambda *_: self._say_balance())
         card.body.addWidget(self.names)
         self.offer = ShelfOffer(self.desk, ShelfKind.TASTER)
@@ -191,10 +196,27 @@ class SetUp(QWidget):
         chosen = self.extras.values()
         twice = rules.scored and rules.most is None and not self._each()
         offered = [(key, text, -1) for key, text in EXTRAS if key == WARM_UP or twice]
+        left_out = self._cold()
+        if left_out:
+            labels = ", ".join(one.label for one in left_out)
+            offered.append((WITHOUT, f"without {labels}", -1))
         self.extras.offer(offered)
         self.extras.choose(*chosen)
         self.each.setVisible(bool(self.each.values()))
         self._say_balance()
+
+    def _cold(self) -> tuple[Below, ...]:
+        """Return what came off colder than is asked and can be left out, with pieces to spare."""
+        whole = self.whole
+        found = () if whole is None else self.desk.cold.found(whole.cook.id)
+        cold = tuple(one for one in found if one.off)
+        return cold if whole is not None and len(cold) < len(whole.pieces) else ()
+
+    def _pieces(self) -> tuple[Piece, ...]:
+        """Return what is served."""
+        out = {one.piece_id for one in self._cold()} if WITHOUT in self.extras.values() else set()
+        pieces = () if self.whole is None else self.whole.pieces
+        return tuple(piece for piece in pieces if piece.id not in out)
 
     def _each(self) -> int:
         found = next(iter(self.each.values()), 0)
@@ -206,7 +228,7 @@ class SetUp(QWidget):
         if scheme is not None and whole is not None and whole.pieces:
             tasters = len(self._tasters())
             if scheme.reads.scored:
-                arms = [piece.arm_id or "" for piece in whole.pieces]
+                arms = [piece.arm_id or "" for piece in self._pieces()]
                 said = model.balance_words(len(arms), self._each(), tasters, arms)
             else:
                 said = model.sets_words(scheme.reads.asks, tasters)
@@ -218,8 +240,7 @@ class SetUp(QWidget):
         return tuple(dict.fromkeys((*chosen, *self._typed())))
 
     def _typed(self) -> list[str]:
-        typed = (name.strip() for name in self.names.text().split(","))
-        return list(dict.fromkeys(name for name in typed if name))
+        return list(people_in(self.names.text()))
 
     # what its taps do
 
@@ -242,6 +263,7 @@ class SetUp(QWidget):
             tasters,
             draw_seed(),
             scheme,
+            pieces=tuple(piece.id for piece in self._pieces()) if WITHOUT in extras else (),
             criteria=criteria if len(criteria) < len(scheme.reads.names) else (),
             ways=tuple(str(way) for way in self.ways.values()),
             each=self._each(),
@@ -251,6 +273,8 @@ class SetUp(QWidget):
         )
         problem = self.desk.bridge.attempt(command, self)
         self.problem.say(problem)
+        if not problem:
+            self._begin()
         return not problem
 
     def _refuse(self, problem: str, field: QWidget) -> bool:

@@ -19,7 +19,11 @@ Keep = Callable[[str, str, float | None], str]
 """Keeps a score by sample id and criterion; returns why not, or an empty text."""
 
 _ENTERS = {Qt.Key.Key_Return, Qt.Key.Key_Enter}
-FULL = "This row is full. Enter goes to the next; click a score to change it."
+FULL = "This row is full: {} was not taken. Enter goes to the next; click a score to change it."
+FULL_SHEET = "This sheet is full: {} was not taken. Enter goes to the next taster."
+RUNS_ON = "This row is full: {} goes to the next, {}. Enter now takes it back."
+TAKEN_BACK = "{} after a full row was taken back, as Enter came before {} was full."
+POINTS = frozenset(".,")
 
 
 class ScoreField(QLineEdit):
@@ -27,7 +31,8 @@ class ScoreField(QLineEdit):
 
     Space goes on too; the one that follows such a digit goes no further, so that "7687" and
     "7 6 8 7" do the same. Enter ends the row, short or full; the last score of a row waits for
-    it, and a digit too many is said rather than kept in the place of another.
+    it, and a digit too many is handed on and said. A point after a score that was kept at once
+    goes on with that score, so that "6.5" is refused, or kept, as a whole.
 
     Signals
     -------
@@ -39,6 +44,12 @@ class ScoreField(QLineEdit):
         The cook goes on to the next row.
     rows(int)
         The cook goes on by so many rows.
+    over(str)
+        A digit came after the last score of the row.
+    pointed(str)
+        A point came: it belongs to the score before.
+    touched()
+        The cook clicked here, or came by the arrows.
     said(str)
         What is wrong with the score, or nothing.
     """
@@ -47,6 +58,9 @@ class ScoreField(QLineEdit):
     going = Signal()
     row_ended = Signal()
     rows = Signal(int)
+    over = Signal(str)
+    pointed = Signal(str)
+    touched = Signal()
     said = Signal(str)
 
     def __init__(self, code: str, criterion: Criterion, samples: int) -> None:
@@ -86,6 +100,13 @@ class ScoreField(QLineEdit):
         self.setFocus()
         self.selectAll()
 
+    def go_on_with(self, text: str) -> None:
+        """Write on behind the score that stands here, as if it had not been kept yet."""
+        self.arrive(by_itself=False)
+        self.deselect()
+        self.end(False)
+        self.insert(text)
+
     def _typed(self, text: str) -> None:
         self._came_by_itself = False
         if self.criterion.ends_at_once(text, self._samples):
@@ -93,6 +114,14 @@ class ScoreField(QLineEdit):
                 self.ended.emit()
         elif self.criterion.cannot_become(text, self._samples):
             self.commit()  # which says why; it stays to be typed over
+
+    def empty(self) -> None:
+        """Take the score back."""
+        if self.text():
+            self._mark("")
+            self.setText("")
+            self.setModified(True)
+            self.commit()
 
     def commit(self) -> bool:
         """Save what stands here; whether it could be."""
@@ -134,10 +163,14 @@ class ScoreField(QLineEdit):
                 self.going.emit()
         elif key in {Qt.Key.Key_Up, Qt.Key.Key_Down}:
             if self.commit():
+                self.touched.emit()
                 self.rows.emit(1 if key == Qt.Key.Key_Down else -1)
+        elif event.text() in POINTS and self.row_is_full:
+            self.go_on_with(event.text())
+        elif event.text() in POINTS and self._came_by_itself and not self.isModified():
+            self.pointed.emit(event.text())
         elif self.row_is_full and event.text().isprintable() and event.text():
-            self.said.emit(FULL)
-            announce(self, FULL, urgent=True)
+            self.over.emit(event.text())
         else:
             self.row_is_full = False
             super().keyPressEvent(event)
@@ -145,6 +178,7 @@ class ScoreField(QLineEdit):
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Select the score whole: a digit takes its place rather than standing beside it."""
         super().mouseReleaseEvent(event)
+        self.touched.emit()
         self.row_is_full = False
         self.selectAll()
 
@@ -177,6 +211,8 @@ class Sheet(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
+        self._too_many = ""
+        self._ran_on: int | None = None  # the row that began with a digit after a full one
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setHorizontalSpacing(tokens.M)
@@ -192,7 +228,7 @@ class Sheet(QWidget):
         served = served_of(session, taster)
         key = (session.tasting.id, taster, tuple(s.id for s in served))
         if key != self._key:
-            self._key = key
+            self._key, self._too_many, self._ran_on = key, "", None
             samples = session.tasting.meets(taster)
             made = (session.tasting.id, session.tasting.asked.criteria, samples, len(served))
             if made != self._made:
@@ -235,7 +271,10 @@ class Sheet(QWidget):
                 last = across == len(criteria)
                 field.ended.connect(_waiter(field) if last else self._stepper(place, 1))
                 field.going.connect(self._goer(place + 1))
-                field.row_ended.connect(self._goer(line * len(criteria)))
+                field.row_ended.connect(self._ender(line - 1))
+                field.over.connect(self._runner(place + 1))
+                field.pointed.connect(self._pointer(place - 1))
+                field.touched.connect(self._end_run)
                 field.rows.connect(self._stepper(place, len(criteria)))
                 field.said.connect(self.said)
                 self._order.append(field)
@@ -254,12 +293,77 @@ class Sheet(QWidget):
         """Return what goes to a place on the sheet, or past its end."""
 
         def go() -> None:
+            self._ran_on = None
+            if place < len(self._order):
+                self._too_many = ""
             if place >= len(self._order):
                 self.finished.emit()
             else:
                 self._order[place].arrive(by_itself=False)
 
         return go
+
+    def _row(self, line: int) -> list[ScoreField]:
+        """Return the fields of a row; none past the end."""
+        across = len(self._order) // max(len(self._codes), 1)
+        return self._order[line * across : (line + 1) * across]
+
+    def _ender(self, line: int) -> Callable[[], None]:
+        """Return what Enter does in a row: on to the next, or back if a digit ran on by mistake."""
+
+        def end() -> None:
+            fields = self._row(line)
+            ran_on, self._ran_on = self._ran_on == line, None
+            if ran_on and not all(field.text() for field in fields):
+                self._take_back(fields)
+            else:
+                self._goer((line + 1) * len(fields))()
+
+        return end
+
+    def _end_run(self) -> None:
+        self._ran_on, self._too_many = None, ""
+
+    def _take_back(self, fields: Sequence[ScoreField]) -> None:
+        gone = "".join(field.text() for field in fields)
+        for field in fields:
+            field.empty()
+        fields[0].arrive(by_itself=False)
+        self._tell(TAKEN_BACK.format(gone, fields[0].code))
+
+    def _runner(self, place: int) -> Callable[[str], None]:
+        """Return what takes a digit that came after a full row: the next, where that is blank."""
+
+        def run(text: str) -> None:
+            across = len(self._order) // len(self._codes)
+            row = self._row(place // across)
+            blank = row and not any(field.text() for field in row)
+            if not blank or not text.isdecimal() or self._too_many:
+                self._too_many += text
+                self._tell((FULL if row else FULL_SHEET).format(self._too_many))
+                return
+            self._ran_on = place // across
+            row[0].arrive(by_itself=False)
+            row[0].insert(text)
+            if not row[0].wrong:
+                self._tell(RUNS_ON.format(text, row[0].code))
+
+        return run
+
+    def _pointer(self, place: int) -> Callable[[str], None]:
+        def point(text: str) -> None:
+            self._order[place].go_on_with(text)
+
+        return point
+
+    def _tell(self, text: str) -> None:
+        self.said.emit(text)
+        announce(self, text, urgent=True)
+
+    def take_too_many(self) -> str:
+        """Return what was typed after the sheet was full, and forget it."""
+        too_many, self._too_many = self._too_many, ""
+        return too_many
 
     def first_blank(self) -> ScoreField | None:
         """Return the first field without a score."""

@@ -174,3 +174,23 @@ def test_that_arms_of_one_pack_each_are_offered_a_cook_with_each_arm_in_every_pa
     assert "cannot be told apart from" in first.words
     assert first.plan is not None
     assert first.plan.blocks == 3
+
+
+def test_that_two_packs_that_differ_alike_are_not_told_that_they_are_one() -> None:
+    (more, *_) = next_of(["plain", "injected"], [[5.0, 6.0], [6.0, 7.0]])
+    assert more.words == (
+        "Two packs differ by exactly the same in tenderness, so there is no spread to judge it by. "
+        "More packs give one, or a finer scale."
+    )
+
+
+def test_that_one_pack_of_two_that_is_known_is_named() -> None:
+    whole = compared(["plain", "injected"], [[5.0, 6.0], [6.0, 7.0]])
+    first = {piece.id for piece in whole.pieces if piece.block == whole.pieces[0].block}
+    samples = {sample.id for sample in whole.samples if sample.piece_id in first}
+    scores = tuple(score for score in whole.scores if score.sample_id in samples)
+    whole = replace(whole, scores=scores)
+    values = values_of(whole, no_readings)
+    found = findings_of(whole, values, CATALOGUE, no_readings, UnitSystem.US)
+    (more, *_) = suggestions(found, whole, UnitSystem.US)
+    assert more.words.startswith("Only one piece of each arm has tenderness: an interval takes two")

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -269,3 +270,29 @@ def test_that_everything_the_same_is_not_said_of_one_portion() -> None:
     alone = panel_of(session_of({"tenderness": [[5, 6]], "juiciness": [[5, 7]]}))
     assert alone is not None
     assert not any("everything the same" in look.words for look in alone.tasters)
+
+
+def test_that_one_who_leaves_early_takes_nobodys_pieces_along() -> None:
+    # Shrout and Fleiss (1979), table 2, with a fifth judge who tasted two of the six.
+    table = [[*row, 5.0 if place < 2 else None] for place, row in enumerate(SHROUT)]
+    session = session_of({"bark": table})
+    left = TastingNote(
+        cook_id="c", tasting_id=session.tasting.id, at=NOON, mishap=Mishap.LEFT, taster="E"
+    )
+    found = panel_of(replace(session, notes=(left,)))
+    assert found is not None
+    (bark,) = found.criteria
+    assert (bark.tasters, bark.pieces) == (4, 6)
+    assert bark.one is not None
+    assert expected("RE06").holds(bark.one.value)  # ICC(2,1)
+    assert bark.words.endswith("4 tasters, 6 pieces. Not in it: E, who left early (scored 2 of 6).")
+
+
+def test_that_a_piece_one_taster_missed_goes_rather_than_the_taster() -> None:
+    table: list[list[float | None]] = [list(row) for row in SHROUT]
+    table[3][1] = None  # a portion that was lost
+    found = panel_of(session_of({"bark": table}))
+    assert found is not None
+    (bark,) = found.criteria
+    assert (bark.tasters, bark.pieces) == (4, 5)
+    assert bark.words.endswith("Not in it: one piece that not all of them scored.")
