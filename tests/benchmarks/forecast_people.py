@@ -18,7 +18,7 @@ from pitjournal.analysis.forecast.ahead import later_wraps, run_on
 from pitjournal.analysis.forecast.asked import ForecastAsked, PastCook, Trace, Wrapping
 from pitjournal.analysis.forecast.forecast import MEMBERS, SEED, agreed_of
 from pitjournal.analysis.forecast.joined import run_on_to
-from pitjournal.analysis.forecast.pit import pit_ahead
+from pitjournal.analysis.forecast.pit import pit_ahead, pit_so_far
 from pitjournal.analysis.forecast.signs import Pit, course_of, signs_of
 from pitjournal.analysis.forecast.signs import Question as Target
 from pitjournal.analysis.forecast.usual import usual_of
@@ -168,7 +168,8 @@ def _row(question: Question, person: int, world: str, dice: np.random.Generator)
     later = later_wraps(asked.wrapping, asked.past, asked.now, MEMBERS, SEED)
     ahead = run_on(agreed_of(asked), later, pit_ahead=pit, top=question.target)
     bodies = run_on_to(ahead, question.target)
-    signs = signs_of(asked, course, usual, Target(question.target, Pit(set_point, pit), bodies))
+    pits = Pit(set_point, pit, pit_so_far(asked.trace))
+    signs = signs_of(asked, course, usual, Target(question.target, pits, bodies))
     if not all(math.isfinite(value) for value in signs.numbers.values()):
         raise AssertionError(signs)
     left = math.log(question.truth - question.now)

@@ -44,23 +44,31 @@ DIFFUSIVITY = 1.31e-7
 
 @dataclass(frozen=True)
 class Ahead:
-    """The members run on: s from on (t,), the middle of each (t, b), and how much each counts."""
+    """The members run on: s from on (t,), the middle of each (t, b), and how much each counts.
+
+    `misfit` is how far they are from the trace as it was, in what such bodies are usually wrong by.
+    """
 
     seconds: Array
     middle: Array
     weights: Array
     now: float
+    misfit: float
 
 
 @dataclass(frozen=True)
 class Agreed:
-    """Members that agree with the trace, where they are now; how much each counts, (b,)."""
+    """Members that agree with the trace, where they are now; how much each counts, (b,).
+
+    `misfit` as in `Ahead`.
+    """
 
     run: "_Run"
     drawn: Array
     bodies: Bodies
     state: State
     weights: Array
+    misfit: float
 
 
 def agreed_with(
@@ -88,7 +96,8 @@ def agreed_with(
     drawn = MEANS + moved
     shown, state, bodies = run.to_now(drawn)
     weights = _weights(shown[rows[-4:]] - seen[-4:, None])
-    return Agreed(run, drawn, bodies, state, weights)
+    wrong = (shown[rows] @ weights - seen) / error
+    return Agreed(run, drawn, bodies, state, weights, float(np.sqrt(np.mean(wrong**2))))
 
 
 def run_on(
@@ -283,7 +292,7 @@ class _Run:
             clock += seconds
             times.append(clock)
             middle.append(centre(bodies, self.modes, state))
-        return Ahead(np.array(times), np.array(middle), weights, self.now)
+        return Ahead(np.array(times), np.array(middle), weights, self.now, agreed.misfit)
 
 
 def crossing(ahead: Ahead, level: float) -> Array:

@@ -13,7 +13,7 @@ from pitjournal.analysis.forecast.joined import SHARES, bands, run_on_to
 from pitjournal.analysis.forecast.learned import left_by
 from pitjournal.analysis.forecast.past import Shared, shared_by
 from pitjournal.analysis.forecast.pieces import geometry_of
-from pitjournal.analysis.forecast.pit import pit_ahead
+from pitjournal.analysis.forecast.pit import pit_ahead, pit_so_far
 from pitjournal.analysis.forecast.refusals import REACHED, refusal
 from pitjournal.analysis.forecast.signs import Pit, Question, course_of, signs_of
 from pitjournal.analysis.forecast.usual import usual_of
@@ -70,10 +70,11 @@ def _open(asked: ForecastAsked, pit: float, targets: Sequence[float]) -> list[Fo
     later = later_wraps(asked.wrapping, asked.past, asked.now, MEMBERS, SEED)
     ahead = run_on(agreed_of(asked), later, pit_ahead=pit, top=targets[-1])
     set_point = pit if asked.set_point is None else asked.set_point
+    pits = Pit(set_point, pit, pit_so_far(asked.trace))
     course, usual = course_of(asked.trace), usual_of(asked, set_point)
     found = []
     for target in targets:
-        question = Question(target, Pit(set_point, pit), run_on_to(ahead, target))
+        question = Question(target, pits, run_on_to(ahead, target))
         left = left_by(signs_of(asked, course, usual, question), course.now)
         one = bands(ahead, target, left)
         at = {name: value if value <= MOST else None for name, value in one.at.items()}

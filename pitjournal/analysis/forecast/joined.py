@@ -25,7 +25,7 @@ def run_on_to(ahead: Ahead, target: float) -> RunOn:
     """Return when the members that were run on reach a target, °C."""
     times = crossing(ahead, target) / 60.0
     early, middle, late = (quantile(times, ahead.weights, share) for share in (0.25, 0.5, 0.75))
-    return RunOn(early, middle, late)
+    return RunOn(early, middle, late, ahead.misfit, float(1.0 / np.sum(ahead.weights**2)))
 
 
 def bands(ahead: Ahead, target: float, left: Left) -> Bands:

@@ -25,3 +25,9 @@ def pit_ahead(trace: Trace, set_point: float | None) -> float:
         return level if known else max(level, float(np.max(trace.pit)))
     share = known / (known + 45 * 60.0)
     return share * level + (1.0 - share) * set_point
+
+
+def pit_so_far(trace: Trace) -> float:
+    """Return what the pit was on average, but for the first while, °C."""
+    end = float(trace.seconds[-1])
+    return float(np.mean(trace.pit[trace.seconds >= min(SETTLING, 0.5 * end)]))

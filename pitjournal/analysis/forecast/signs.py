@@ -79,22 +79,26 @@ class Signs:
 
 @dataclass(frozen=True)
 class Pit:
-    """What the pit is set to, and what it was of late, °C."""
+    """What the pit is set to, what it was of late, and on average once it had settled, °C."""
 
     set_point: float
     late: float
+    so_far: float
 
 
 @dataclass(frozen=True)
 class RunOn:
     """What the bodies that were run on say: minutes from on, infinite where they do not get there.
 
-    `early` and `late` hold the middle half of them.
+    `early` and `late` hold the middle half of them, `misfit` is how badly they agree with the trace,
+    and `alive` how many of them count.
     """
 
     early: float
     middle: float
     late: float
+    misfit: float
+    alive: float
 
 
 @dataclass(frozen=True)
@@ -300,8 +304,9 @@ def _beside(ahead: float, left: float) -> float:
 
 def _bodies(bodies: RunOn, now: float, left: float) -> dict[str, float]:
     """Return what the bodies have left beside the usual, and how far they lie apart."""
+    trust = {"misfit": math.log1p(bodies.misfit), "alive": math.log(bodies.alive)}
     if not math.isfinite(bodies.middle):
-        return {"bodies": 0.0, "bodies apart": 1.0, "bodies never": 1.0}
+        return {"bodies": 0.0, "bodies apart": 1.0, "bodies never": 1.0, **trust}
     middle = max(bodies.middle - now, 0.3)
     late = bodies.late if math.isfinite(bodies.late) else now + 3.0 * middle
     apart = math.log(max(late - now, 0.3) / max(bodies.early - now, 0.3))
@@ -309,6 +314,7 @@ def _bodies(bodies: RunOn, now: float, left: float) -> dict[str, float]:
         "bodies": float(np.clip(math.log(middle / left), -2.5, 2.5)),
         "bodies apart": float(np.clip(apart, 0.0, 2.5)),
         "bodies never": 0.0,
+        **trust,
     }
 
 
@@ -325,6 +331,7 @@ def _piece(asked: ForecastAsked, usual: Usual, pit: Pit, *, end: float) -> dict[
         "few": 1.0 / max(usual.cooks, 1),
         "spread": usual.spread,
         "pit": math.log(max(pit.late - 60.0, 5.0) / max(pit.set_point - 60.0, 5.0)),
+        "pit so far": math.log(max(pit.so_far - 60.0, 5.0) / max(pit.set_point - 60.0, 5.0)),
         "set": (pit.set_point - 110.0) / 20.0,
         "set beside": (pit.set_point - sets) / 10.0,
         "thick": math.log(asked.thickness / 0.06),

@@ -8,7 +8,7 @@ with slopes held near the ones below, so that three cooks are enough and twelve 
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -81,7 +81,8 @@ def stretch(
         told = same if len(same) >= FEWEST else told
     if len(told) < FEWEST:
         return None
-    here = _here(asked, usual, set_point, moment)
+    wrapped = _wrapped_then(asked, usual, told)
+    here = replace(_here(asked, usual, set_point, moment), wrapped=wrapped)
     masses = [row.mass for row, *_ in told if row.mass]
     middle = float(np.median(masses)) if masses else 1.0
     late = [math.log(max(row.begins, 1.0)) for row, *_ in told]
@@ -89,8 +90,27 @@ def stretch(
     at = (middle, float(np.mean(late)), float(np.mean(wraps)) if wraps else 0.0)
     x = np.array([_numbers(row, target, at) for row, *_ in told])
     minutes = np.array([took for _, took, _ in told])
-    value, spread = ridge(x, np.log(minutes), np.array(_numbers(here, target, at)), SLOPES, HELD)
-    return Stretch(value, spread, float(minutes.mean()), len(told))
+    found = ridge(x, np.log(minutes), np.array(_numbers(here, target, at)), SLOPES, HELD)
+    spread = math.hypot(found.spread, _unsure(asked, usual, wrapped, found.slopes))
+    return Stretch(found.value, spread, float(minutes.mean()), len(told))
+
+
+def _wrapped_then(
+    asked: ForecastAsked, usual: Usual, told: Sequence[tuple[_Row, float, str]]
+) -> float:
+    """Return the chance that it is wrapped by the target: as past cooks were that were wrapped."""
+    if asked.wrapping is not None:
+        return usual.wrapped
+    habits = sum(wrap not in {"", "none"} for *_, wrap in told)
+    return usual.wrapped * sum(row.wrapped for row, *_ in told) / habits if habits else 0.0
+
+
+def _unsure(asked: ForecastAsked, usual: Usual, chance: float, slopes: Array) -> float:
+    """Return what it adds to the spread that nobody knows yet whether and when it is wrapped."""
+    if asked.wrapping is not None:
+        return 0.0
+    whether = float(slopes[3]) * math.sqrt(chance * (1.0 - chance))
+    return math.hypot(whether, float(slopes[4]) * usual.wrap_apart * math.sqrt(chance))
 
 
 def _told(cook: PastCook, target: float, moment: Moment) -> tuple[_Row, float, str] | None:

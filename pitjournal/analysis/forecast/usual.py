@@ -184,15 +184,22 @@ def _own(
             continue
         x = np.array([_piece(c, c.wrapped_by(at), middle) for c, at in rows])
         y = np.log(np.array([max(at, 1.0) for _, at in rows]))
-        wrapped = float(asked.wrapped is not None) if place == 0 else chance
+        wrapped = chance if asked.wrapping is not None else chance * _by_then(rows)
         here = _numbers(asked.thickness, asked.mass or middle, set_point, wrapped)
-        value, spread = ridge(x, y, np.array(here), SLOPES[place], SPREADS)
+        found = ridge(x, y, np.array(here), SLOPES[place], SPREADS)
+        spread = found.spread
         places.append(place)
-        beside.append(value - math.log(guess[place]))
+        beside.append(found.value - math.log(guess[place]))
     if not places:
         return guess, spread
     # A mark that past cooks do not tell lies beside the trade's as those around it do.
     return guess * np.exp(np.interp(np.arange(len(MARKS)), places, beside)), spread
+
+
+def _by_then(rows: Sequence[tuple[PastCook, float]]) -> float:
+    """Return the share of cooks that were wrapped at all which were when they came to a mark."""
+    habits = [(c, at) for c, at in rows if c.wrap not in {"", "none"} and c.wrap_at is not None]
+    return sum(c.wrapped_by(at) for c, at in habits) / len(habits) if habits else 0.0
 
 
 def _piece(cook: PastCook, wrapped: bool, middle: float) -> tuple[float, float, float, float]:
@@ -206,8 +213,21 @@ def _numbers(
     return math.log(max(thickness, 1e-3)), math.log(max(mass, 1.0)), warm, wrapped
 
 
-def ridge(x: Array, y: Array, here: Array, slopes: Array, held: Array) -> tuple[float, float]:
+@dataclass(frozen=True)
+class Expected:
+    """What a ridge expects of a cook: the value, how far a cook is from it, and the slopes."""
+
+    value: float
+    spread: float
+    slopes: Array
+
+
+def ridge(x: Array, y: Array, here: Array, slopes: Array, held: Array) -> Expected:
     """Return the value expected here, and how far a cook is from it.
+
+    The spread is that of a cook to come (any textbook of regression): what is left over, with the
+    freedom that the slopes took counted off, and the more the farther this cook lies from those
+    that tell, for there the slopes' own error counts.
 
     Parameters
     ----------
@@ -219,12 +239,16 @@ def ridge(x: Array, y: Array, here: Array, slopes: Array, held: Array) -> tuple[
         What slopes are expected to be, and how closely, shape (k,).
     """
     centre_x, centre_y = x.mean(axis=0), float(y.mean())
-    apart = x - centre_x
+    apart, away = x - centre_x, here - centre_x
     rest = y - centre_y - apart @ slopes
     noise = max(float(np.var(rest, ddof=1)), 0.03**2)
-    bound = apart.T @ apart + np.diag(noise / held**2)
-    slopes = slopes + np.linalg.solve(bound, apart.T @ rest)
+    inner = apart.T @ apart
+    solved = np.linalg.solve(
+        inner + np.diag(noise / held**2), np.column_stack((apart.T @ rest, away, inner))
+    )
+    slopes = slopes + solved[:, 0]
     left = y - centre_y - apart @ slopes
-    variance = (float(left @ left) + 2.0 * ODD**2) / (y.size + 1.0)
-    value = centre_y + float((here - centre_x) @ slopes)
-    return value, math.sqrt(variance * (1.0 + 1.0 / y.size))
+    taken = float(np.trace(solved[:, 2:]))
+    variance = (float(left @ left) + 2.0 * ODD**2) / (y.size + 1.0 - taken)
+    farther = 1.0 + 1.0 / y.size + float(away @ solved[:, 1])
+    return Expected(centre_y + float(away @ slopes), math.sqrt(variance * farther), slopes)

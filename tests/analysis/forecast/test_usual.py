@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+import statsmodels.api
 
 from pitjournal.analysis.forecast.asked import ForecastAsked, PastCook, Trace, Wrapping
 from pitjournal.analysis.forecast.past import STEPS, _House
@@ -98,17 +99,42 @@ def test_that_cooks_that_lie_on_the_slopes_are_told_there_with_the_least_spread_
     slopes = np.array([1.6, 0.4, -0.9, -0.2])
     x = np.array([[0.0, 1, 2, 0], [0.5, 0, 2, 1], [1.0, 2, 1, 0], [0.2, 1, 0, 1]])
     here = np.array([0.7, 1.5, 1.0, 1.0])
-    value, spread = ridge(x, 1.0 + x @ slopes, here, slopes, np.ones(4))
-    assert value == pytest.approx(1.0 + float(here @ slopes))
-    assert spread == pytest.approx(ODD * math.sqrt(2 / 5 * (1 + 1 / 4)))
+    found = ridge(x, 1.0 + x @ slopes, here, slopes, np.full(4, 1e-6))  # slopes held fast
+    assert found.value == pytest.approx(1.0 + float(here @ slopes))
+    assert found.spread == pytest.approx(ODD * math.sqrt(2 / 5 * (1 + 1 / 4)))
 
 
 def test_that_what_is_left_over_of_cooks_alike_is_added_to_the_spread() -> None:
     """Three cooks alike at 1.0, 1.1 and 1.3: mean 1.1333, squares 0.04667; by hand."""
     x, y = np.zeros((3, 4)), np.array([1.0, 1.1, 1.3])
-    value, spread = ridge(x, y, np.zeros(4), np.ones(4), np.ones(4))
-    assert value == pytest.approx(3.4 / 3)
-    assert spread == pytest.approx(math.sqrt((0.046667 + 2 * ODD**2) / 4 * (4 / 3)), rel=1e-4)
+    found = ridge(x, y, np.zeros(4), np.ones(4), np.ones(4))
+    assert found.value == pytest.approx(3.4 / 3)
+    assert found.spread == pytest.approx(math.sqrt((0.046667 + 2 * ODD**2) / 4 * (4 / 3)), rel=1e-4)
+
+
+def test_that_a_cook_far_from_its_past_is_told_as_much_less_surely_as_a_library_has_it() -> None:
+    """Slopes held by nothing are those of least squares: statsmodels' interval of a cook to come."""
+    dice = np.random.default_rng(3)
+    x = dice.normal(0.0, 1.0, (14, 2))
+    y = 2.0 + x @ np.array([0.5, -0.3]) + dice.normal(0.0, 0.5, 14)
+    fit = statsmodels.api.OLS(y, statsmodels.api.add_constant(x)).fit()
+    near, far = x.mean(axis=0), x.mean(axis=0) + np.array([3.0, -2.0])
+    expected = fit.get_prediction(np.column_stack((np.ones(2), [near, far])))
+    found = [ridge(x, y, here, np.zeros(2), np.full(2, 1e6)) for here in (near, far)]
+    assert [one.value for one in found] == pytest.approx(expected.predicted_mean, rel=1e-6)
+    assert found[1].spread / found[0].spread == pytest.approx(
+        expected.se_obs[1] / expected.se_obs[0], rel=1e-6
+    )
+    # Two odd cooks are added to what is left over, and two to the freedom: 14 − 1 − 2 + 2 of it.
+    odd = math.sqrt((fit.ssr + 2 * ODD**2) / 13.0 / fit.mse_resid)
+    assert found[1].spread == pytest.approx(expected.se_obs[1] * odd, rel=1e-6)
+
+
+def test_that_a_wrap_which_comes_after_a_mark_says_nothing_of_the_way_to_it() -> None:
+    # All were wrapped at 200 minutes, after 60 °C (100) and before 90 °C (400).
+    wrapped = usual_of(asked(cooks("foil", "foil", "foil")), 125.0)
+    assert wrapped.until(60.0, 5.0) == pytest.approx(100.0)
+    assert wrapped.until(90.0, 5.0) == pytest.approx(400.0, rel=0.05)
 
 
 def test_that_a_past_cook_is_read_at_the_minutes_of_its_marks() -> None:
