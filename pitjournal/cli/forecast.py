@@ -1,7 +1,5 @@
 """`pitjournal forecast`: when a cook under way will be done, from its trace alone."""
 
-import csv
-import io
 import re
 from collections.abc import Sequence
 from datetime import datetime, timedelta
@@ -10,17 +8,15 @@ from typing import TYPE_CHECKING
 
 from pitjournal.cli.output import as_json, line, table
 from pitjournal.cli.parser import Arguments, Parser, system_of
+from pitjournal.cli.past_table import NO_PAST, PastTable, past_cooks
 from pitjournal.domain.plausible import INSIDE, LONG, PIECE, PIT, THICK, Limits, refuse
 from pitjournal.domain.times.moments import clock_words, hours_words, weekday_words
 from pitjournal.errors import JournalError
 
 if TYPE_CHECKING:
-    from pitjournal.analysis.forecast.asked import ForecastAsked, PastCook, Trace, Wrapping
+    from pitjournal.analysis.forecast.asked import ForecastAsked, Trace, Wrapping
     from pitjournal.analysis.forecast.forecast import Forecast
-    from pitjournal.domain.cuts.meat import Cut
     from pitjournal.files.probe_log.report import Channel, ProbeLog
-
-PAST_COLUMNS = ("cut", "cooker", "weight_g", "thickness_mm", "set_point_degC", "wrap", "wrap_min")
 
 
 def add_arguments(parser: Parser) -> None:
@@ -49,9 +45,9 @@ def run(arguments: Arguments) -> int:
 
     log = strangers.probe_log(strangers.file_bytes(arguments.trace), arguments.trace.name)
     clock = _Clock(log, arguments.on)
-    asked, words = _asked(arguments, log, clock)
+    asked, told = _asked(arguments, log, clock)
     found = forecast(asked)
-    rests = rests_on(asked, words)
+    rests = [*rests_on(asked, told.words), *told.left_out]
     if arguments.json:
         as_json(
             {
@@ -125,7 +121,9 @@ def _tell_more(asked: "ForecastAsked", clock: "_Clock") -> None:
 # -- what was asked -----------------------------------------------------------------------------
 
 
-def _asked(arguments: Arguments, log: "ProbeLog", clock: "_Clock") -> tuple["ForecastAsked", str]:
+def _asked(
+    arguments: Arguments, log: "ProbeLog", clock: "_Clock"
+) -> tuple["ForecastAsked", PastTable]:
     from pitjournal.analysis.forecast.asked import ForecastAsked
     from pitjournal.domain.cuts import find_cut
 
@@ -134,7 +132,8 @@ def _asked(arguments: Arguments, log: "ProbeLog", clock: "_Clock") -> tuple["For
         raise JournalError(
             f"“{arguments.cut}” is no cut known here.", 'Try: --cut brisket, or --cut "pork butt".'
         )
-    past, words = _past(arguments.past, cut, arguments.cooker)
+    told = past_cooks(arguments.past, cut, arguments.cooker) if arguments.past else NO_PAST
+    past = told.cooks
     thickness = _length(arguments.thickness)
     if thickness is None:
         known = sorted(cook.thickness for cook in past)
@@ -150,7 +149,7 @@ def _asked(arguments: Arguments, log: "ProbeLog", clock: "_Clock") -> tuple["For
         past=past,
         targets=tuple(_target(text) for text in arguments.target),
     )
-    return asked, words
+    return asked, told
 
 
 def _target(text: str) -> float:
@@ -198,6 +197,11 @@ def _wrapping(text: str | None, unwrap: str | None, clock: "_Clock") -> "Wrappin
     from pitjournal.analysis.forecast.pieces import WRAPS
 
     if not text:
+        if unwrap:
+            raise JournalError(
+                "It comes out of a wrap that it never went into.",
+                'Say --wrap too: --wrap "14:05 foil"',
+            )
         return None
     when, _, wrap = text.strip().rpartition(" ")
     if wrap.casefold() not in WRAPS or not when:
@@ -207,6 +211,9 @@ def _wrapping(text: str | None, unwrap: str | None, clock: "_Clock") -> "Wrappin
     if until <= begun:
         raise JournalError("It comes out of its wrap before it is in it.", "Look at both times.")
     return Wrapping(begun, wrap.casefold(), until)
+
+
+_TIME_OF_DAY = re.compile(r"([01]?\d|2[0-3]):([0-5]\d)(?::([0-5]\d))?")
 
 
 class _Clock:
@@ -224,6 +231,12 @@ class _Clock:
         if on is not None:
             self.on = self.start + self.seconds(on)
             refuse(LONG, abs(self.on - self.start))
+            if self.on > self.end:
+                first, last = (self.moment_words(one - self.on) for one in (self.start, self.end))
+                raise JournalError(
+                    f"It went on after the last reading: the readings go from {first} to {last}.",
+                    "Look at --on, and at the day.",
+                )
 
     def seconds(self, text: str) -> float:
         """Return a moment, s from on: a time of day, a date with it, or a length since on.
@@ -238,7 +251,7 @@ class _Clock:
             return 60.0 * float(found[1])
         if found := re.fullmatch(r"\+?(\d+)\s*h(?:ours?)?\s*(?:(\d+)\s*(?:m|min)?)?", text):
             return 3600.0 * int(found[1]) + 60.0 * int(found[2] or 0)
-        if not self.elapsed and (found := re.fullmatch(r"(\d{1,2}):(\d\d)(?::(\d\d))?", text)):
+        if not self.elapsed and (found := _TIME_OF_DAY.fullmatch(text)):
             clock = 3600 * int(found[1]) + 60 * int(found[2]) + int(found[3] or 0)
             return (clock - self.on % 86_400.0) % 86_400.0
         try:
@@ -296,48 +309,3 @@ def _trace(log: "ProbeLog", meat: str, pit: str, clock: _Clock) -> "Trace":
     along = np.argsort(outside.times_s, kind="stable")
     around = np.interp(times, outside.times_s[along] - clock.on, outside.values_c[along])
     return Trace(np.maximum(times, 0.0), values, around)
-
-
-def _past(path: Path | None, cut: "Cut", cooker: str) -> tuple[tuple["PastCook", ...], str]:
-    """Return the past cooks of a table that are of this cut, of this cooker where enough are."""
-    from pitjournal.domain.cuts import means
-
-    if path is None:
-        return (), ""
-    from pitjournal.files import strangers
-
-    text = strangers.file_bytes(path).decode("utf-8-sig", errors="replace")
-    rows = list(csv.DictReader(io.StringIO(text)))
-    if rows and not set(PAST_COLUMNS) <= set(rows[0]):
-        raise JournalError(
-            f"{path.name} is no table of past cooks.",
-            f"Its columns are {', '.join(PAST_COLUMNS)}, min_to_60 …",
-        )
-    alike = [row for row in rows if means(row["cut"] or "", cut.name)]
-    same = [row for row in alike if (row["cooker"] or "").casefold() == cooker.casefold()]
-    chosen, words = (same, f"{cut.name}, {cooker}") if len(same) >= 3 else (alike, cut.name)
-    found = [cook for row in chosen if (cook := _past_cook(row))]
-    return tuple(found), words
-
-
-def _past_cook(row: dict[str, str]) -> "PastCook | None":
-    from pitjournal.analysis.forecast.asked import MARKS, PastCook
-
-    def number(key: str) -> float | None:
-        try:
-            value = float(row.get(key) or "")
-        except ValueError:
-            return None
-        return value if 0 < value < 1e6 else None
-
-    thickness, set_point = number("thickness_mm"), number("set_point_degC")
-    if thickness is None or set_point is None:
-        return None
-    weight = number("weight_g") or 0.0
-    if THICK.why_not(thickness / 1000.0) or PIT.why_not(set_point) or PIECE.why_not(weight):
-        return None
-    marks = tuple((level, at) for level in MARKS if (at := number(f"min_to_{level:.0f}")))
-    wrap = (row.get("wrap") or "none").strip().casefold()
-    return PastCook(
-        thickness / 1000.0, number("weight_g"), set_point, wrap, number("wrap_min"), marks
-    )

@@ -26,6 +26,10 @@ TRACE = [
         (("--target", "203F", "--on", "90000 h"), "cannot be more than"),
         (("--target", "203F", "--wrap", "9999999 foil"), "cannot be more than"),
         (("--target", "203F", "--wrap", "300 foil", "--unwrap", "200"), "before it is in it"),
+        (("--target", "203F", "--unwrap", "200"), "never went into"),
+        (("--target", "203F", "--wrap", "29:75 foil"), "is no time"),
+        # Before the first reading, at 12:23, a time of day is that of the day after.
+        (("--target", "203F", "--on", "2026-01-13T11:00"), "after the last reading"),
     ],
 )
 def test_that_a_forecast_refuses_what_cannot_be(
