@@ -215,11 +215,17 @@ def _numbers(
 
 @dataclass(frozen=True)
 class Expected:
-    """What a ridge expects of a cook: the value, how far a cook is from it, and the slopes."""
+    """What a ridge expects of a cook: the value, how far a cook is from it, and the slopes.
+
+    `taken` is the freedom that the slopes took, `farther` by what the variance of one cook is
+    multiplied for this one: 1 + 1/n among those that tell, more beyond them.
+    """
 
     value: float
     spread: float
     slopes: Array
+    taken: float
+    farther: float
 
 
 def ridge(x: Array, y: Array, here: Array, slopes: Array, held: Array) -> Expected:
@@ -251,4 +257,5 @@ def ridge(x: Array, y: Array, here: Array, slopes: Array, held: Array) -> Expect
     taken = float(np.trace(solved[:, 2:]))
     variance = (float(left @ left) + 2.0 * ODD**2) / (y.size + 1.0 - taken)
     farther = 1.0 + 1.0 / y.size + float(away @ solved[:, 1])
-    return Expected(centre_y + float(away @ slopes), math.sqrt(variance * farther), slopes)
+    value = centre_y + float(away @ slopes)
+    return Expected(value, math.sqrt(variance * farther), slopes, taken, farther)

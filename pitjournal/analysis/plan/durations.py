@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from statistics import median
 from typing import TYPE_CHECKING
 
+from pitjournal.analysis.findings.confounded import listed
 from pitjournal.domain.cuts import same_cut, usual_of
 from pitjournal.domain.cuts.meat import Range
 from pitjournal.domain.day.schedule import StepKind
@@ -76,7 +77,7 @@ class Span:
     """A length of time, s, with what it comes from.
 
     `values` holds one time a cook; none of them where the range is the trade's. `alike` says in
-    which ways those cooks were like this one.
+    which ways those cooks were like this one, `put` what of this piece they were reckoned over to.
     """
 
     low: float
@@ -84,6 +85,7 @@ class Span:
     high: float
     values: tuple[float, ...] = ()
     alike: tuple[str, ...] = ()
+    put: tuple[str, ...] = ()
 
     @property
     def own(self) -> bool:
@@ -95,7 +97,8 @@ class Span:
         """Where it comes from."""
         if not self.own:
             return TRADE
-        return f"from {len(self.values)} cooks of {' '.join(self.alike)}"
+        put = f", reckoned for this {listed(self.put)}" if self.put else ""
+        return f"from {len(self.values)} cooks of {' '.join(self.alike)}{put}"
 
     def chance(self, room: float) -> float:
         """Return the chance that it takes no longer than `room`, s."""
@@ -121,6 +124,7 @@ class Like:
     cooker: str = ""
     set_point: float | None = None
     thickness: float | None = None
+    mass: float | None = None
 
 
 _WAYS: tuple[tuple[str, ...], ...] = (
@@ -142,7 +146,8 @@ def past_span(frame: "Frame", key: str, like: Like, skip: str = "") -> Span | No
     """Return how long something took in the past cooks most like a planned piece.
 
     The narrowest likeness with three cooks or more counts. Pieces of one cook are one time,
-    their median: a day is one day however many racks lay on it.
+    their median: a day is one day however many racks lay on it. How long it is on is reckoned
+    over to the planned piece and heat, as the forecast does it (`put_to_piece`).
 
     Parameters
     ----------
@@ -179,9 +184,31 @@ def past_span(frame: "Frame", key: str, like: Like, skip: str = "") -> Span | No
             chosen &= fits[part]
         found = one_a_cook(frame, times, chosen)
         if len(found) >= LEAST:
+            put: tuple[str, ...] = ()
+            if key == "time_on":
+                found, put = _put(frame, found, chosen, like)
             words = tuple(_WORDS[part] for part in way)
-            return Span(min(found), median(found), max(found), tuple(found), words)
+            return Span(min(found), median(found), max(found), tuple(found), words, put)
     return None
+
+
+def _put(
+    frame: "Frame", times: list[float], chosen: "NDArray[np.bool_]", like: Like
+) -> tuple[list[float], tuple[str, ...]]:
+    """Return the times of cooks reckoned over to a planned piece, and by what they moved."""
+    import numpy as np
+
+    from pitjournal.analysis.plan.put_to_piece import put_to_piece
+
+    with np.errstate(invalid="ignore"):
+        columns = [one_a_cook(frame, frame.numbers(key), chosen) for key in _MEASURES]
+    here = (like.thickness, like.mass, like.set_point)
+    found, put = put_to_piece(np.array(times), np.array(columns).T, here)
+    return [float(one) for one in found], put
+
+
+_MEASURES = ("thickness", "mass_on", "set_point")
+"""What a piece and its heat are, in the order of `put_to_piece`."""
 
 
 def one_a_cook(

@@ -114,8 +114,14 @@ def spans_of(whole: WholeCook, frame: "Frame") -> Spans:
     for cut in dict.fromkeys(cuts.values()):
         pieces = tuple(piece for piece in whole.pieces if cuts[piece.id] == cut)
         thick = [piece.thickness for piece in pieces if piece.thickness is not None]
-        like = Like(cut, cooker, cook.set_point, fmean(thick) if thick else None)
         masses = [m for p in pieces if (m := heaviest(whole, p)) is not None]
+        like = Like(
+            cut,
+            cooker,
+            cook.set_point,
+            fmean(thick) if thick else None,
+            fmean(masses) if masses else None,
+        )
         on = past_span(frame, "time_on", like, cook.id)
         on = on or trade_time_on(cut, max(masses, default=None))
         wrap = past_span(frame, "time_to_wrap", like, cook.id)
