@@ -1,11 +1,11 @@
-"""How good is the forecast? Graded on invented cooks of four other models.
+"""How good is the forecast? Graded on invented cooks of five other models.
 
     python -m tests.benchmarks.forecast_grade [COOKS] [FIRST SEED] [WORLD]...
 
 At a quarter, half and three quarters of the time to a target: the error as a share of the time
 that is left, how often the bands hold the truth, and beside it what the mean of one's own past
-cooks gives, and that mean counted from the last mark passed. Prints by cut and in all. Of the four
-models it was taught from three; the last, `shells`, tells what a cook of no known model may expect.
+cooks gives, and that mean counted from the last mark passed. Prints by cut and in all. Of the five
+models it was taught from four; the last, `juice`, tells what a cook of no known model may expect.
 """
 
 import sys

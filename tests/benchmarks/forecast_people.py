@@ -25,6 +25,7 @@ from pitjournal.analysis.forecast.usual import usual_of
 from tests.benchmarks import (
     cook_simulator,
     front_simulator,
+    juice_simulator,
     moist_simulator,
     shells_simulator,
 )
@@ -61,12 +62,13 @@ WORLDS: dict[str, Callable[[int, str], Cooks]] = {
     "layers": _layers,
     "moist": _by(moist_simulator.kitchen, moist_simulator.simulate),
     "front": _by(front_simulator.kitchen, front_simulator.simulate),
+    "shells": _by(shells_simulator.kitchen, shells_simulator.simulate),
 }
 """The simulators that are taught from: each with laws, habits, fires and probes of its own."""
 
 TRIED: dict[str, Callable[[int, str], Cooks]] = {
     **WORLDS,
-    "shells": _by(shells_simulator.kitchen, shells_simulator.simulate),
+    "juice": _by(juice_simulator.kitchen, juice_simulator.simulate),
 }
 """Those that the forecast is tried on: the last is never taught from."""
 

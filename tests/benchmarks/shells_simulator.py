@@ -1,4 +1,4 @@
-"""Invented cooks from a fourth model, which the forecast is never taught from: it is only tried on it.
+"""Invented cooks from a fourth model: shells that dry by the two periods of the textbooks.
 
 A piece is five shells of a box, one inside the other, each at one temperature. Its outermost dries
 as the textbooks of drying have it: at a steady rate while it is wet, then ever more slowly in

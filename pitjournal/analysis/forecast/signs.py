@@ -7,6 +7,7 @@ shoulder, a hot pit and a slow one, are told in the same words.
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -142,8 +143,20 @@ def signs_of(asked: ForecastAsked, course: Course, usual: Usual, question: Quest
         **_stretches(asked, course, usual, question, left),
         **_bodies(question.bodies, course.now, left),
         **_piece(asked, usual, pit, end=end),
+        **_between(target),
     }
     return Signs(math.log(left), numbers)
+
+
+def _between(target: float) -> dict[str, float]:
+    """Return how far a target lies from the marks: only there past cooks tell, else a line does."""
+    found = {}
+    for low, high in pairwise(MARKS[:3]):
+        share = float(np.clip((target - low) / (high - low), 0.0, 1.0))
+        found[f"between {low:.0f} and {high:.0f}"] = 4.0 * share * (1.0 - share)
+    found["below 60"] = float(np.clip((MARKS[0] - target) / 10.0, 0.0, 2.0))
+    found["above 93"] = float(np.clip((target - MARKS[-1]) / 5.0, 0.0, 1.0))
+    return found
 
 
 def _passed(course: Course, target: float) -> list[tuple[int, float]]:
