@@ -1,7 +1,7 @@
 """What a cook calls pieces, ways and differences."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from pitjournal.domain.catalogue import Variable
 from pitjournal.domain.cuts import usual_of
@@ -187,3 +187,8 @@ def differed(value: float, variable: Variable, system: UnitSystem) -> str:
     size = size_of(abs(value), variable, system)
     more, less = ways_apart(variable, "scored")
     return (more if value >= 0 else less).format(size)
+
+
+def listed(parts: Sequence[str]) -> str:
+    """Return some things as a cook says them: "a, b and c"; nothing for none."""
+    return f"{', '.join(parts[:-1])} and {parts[-1]}" if len(parts) > 1 else "".join(parts)

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from pitjournal.analysis.findings.comparison import PieceValues, number
-from pitjournal.analysis.trade_words import pieces_of
+from pitjournal.analysis.trade_words import listed, pieces_of
 from pitjournal.domain.blocks import Value
 from pitjournal.domain.catalogue import Catalogue, Kind, Level, Origin, Variable
 from pitjournal.domain.cook import Arm
@@ -272,8 +272,3 @@ def _some(one: Confounded, values: Sequence[str]) -> str:
         named[0] = f"{label} {named[0]}"
     more = len(values) - len(named)
     return listed([*named, f"{more} more"] if more else named)
-
-
-def listed(parts: Sequence[str]) -> str:
-    """Return some things as a cook says them: "a, b and c"; nothing for none."""
-    return f"{', '.join(parts[:-1])} and {parts[-1]}" if len(parts) > 1 else "".join(parts)

@@ -4,9 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from pitjournal.analysis.findings.after_reveal import judged
-from pitjournal.analysis.findings.confounded import listed
 from pitjournal.analysis.tasting.scored_pieces import levelled
-from pitjournal.analysis.trade_words import number_of, pieces_of
+from pitjournal.analysis.trade_words import listed, number_of, pieces_of
 from pitjournal.domain.tasting import Tasting
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.units.first_letter import capital

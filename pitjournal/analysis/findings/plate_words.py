@@ -2,12 +2,13 @@
 
 from collections.abc import Sequence
 
-from pitjournal.analysis.findings.confounded import cannot, listed
+from pitjournal.analysis.findings.confounded import cannot
 from pitjournal.analysis.findings.findings import Findings
 from pitjournal.analysis.findings.ledger_words import ledger_sentence
 from pitjournal.analysis.findings.one_arm import hardly_words
 from pitjournal.analysis.trade_words import (
     in_letters,
+    listed,
     pieces_of,
     size_of,
     ways_apart,

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from pitjournal.analysis.findings.across import Across
 from pitjournal.analysis.findings.borrowed import Known
 from pitjournal.analysis.findings.comparison import Difference, PieceValues
-from pitjournal.analysis.findings.confounded import Confounded, confounded_of, listed
+from pitjournal.analysis.findings.confounded import Confounded, confounded_of
 from pitjournal.analysis.findings.like import way_of
 from pitjournal.analysis.findings.one_arm import OneArm, one_arm_tasters
-from pitjournal.analysis.trade_words import in_letters, pieces_of
+from pitjournal.analysis.trade_words import in_letters, listed, pieces_of
 from pitjournal.domain.arm_names import arm_key
 from pitjournal.domain.catalogue import Catalogue, Variable
 from pitjournal.domain.cook import Arm

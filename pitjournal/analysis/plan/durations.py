@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from statistics import median
 from typing import TYPE_CHECKING
 
-from pitjournal.analysis.findings.confounded import listed
+from pitjournal.analysis.trade_words import listed
 from pitjournal.domain.cuts import same_cut, usual_of
 from pitjournal.domain.cuts.meat import Range
 from pitjournal.domain.day.schedule import StepKind
