@@ -20,6 +20,7 @@ from pitjournal.ui.season.page import SeasonPage
 from pitjournal.ui.shelf.page import ShelfPage
 from pitjournal.ui.summary_formats import PICTURE
 from pitjournal.ui.window import Window
+from tests.screens.contest_day import contest_day_states
 
 State = tuple[str, Callable[[], object], int]
 
@@ -38,6 +39,7 @@ def more_states(window: Window, done_id: str, running_id: str | None) -> Iterato
     yield "shelf-recipes", lambda: _shelf(window, ShelfKind.RECIPE), 600
     yield "old-cooks", lambda: window.go("old cooks"), 300
     yield "old-cooks-bundle", lambda: _bundle(window, done_id), 4000
+    yield from contest_day_states(window)
     put_away_all(window)
 
 

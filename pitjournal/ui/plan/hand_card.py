@@ -44,7 +44,7 @@ def hand_cards(whole: WholeCook, hands: Sequence[str], system: UnitSystem) -> Re
     cook = whole.cook
     under = [show_day(cook.starts_at, cook.zone)]
     under += [whole.cooker.name] if whole.cooker else []
-    under += [_work(whole, hands[0])] if alone else []
+    under += [work_words(whole, hands[0])] if alone else []
     parts: list[ReportPart] = [ReportPart("When each box is due", listed=tuple(_windows(whole)))]
     for hand in hands:
         parts += _of_hand(whole, hand, system, named=not alone)
@@ -53,10 +53,13 @@ def hand_cards(whole: WholeCook, hands: Sequence[str], system: UnitSystem) -> Re
     return Report(title, " · ".join(under), parts=tuple(parts))
 
 
-def _work(whole: WholeCook, hand: str) -> str:
-    steps = steps_for(whole, hand)
-    work = show(busy_for(whole, hand).total_seconds(), Dimension.DURATION, UnitSystem.US)
-    return f"{counted(len(steps), 'step')}, {work} of work"
+def work_words(whole: WholeCook, hand: str) -> str:
+    """Return how much a hand does: "9 steps, 1 h 20 min of work"."""
+    said = counted(len(steps_for(whole, hand)), "step")
+    work = busy_for(whole, hand).total_seconds()
+    if not work:
+        return said
+    return f"{said}, {show(work, Dimension.DURATION, UnitSystem.US)} of work"
 
 
 def _windows(whole: WholeCook) -> Iterator[str]:
@@ -73,7 +76,7 @@ def _of_hand(
     if not steps:
         yield ReportPart(hand, words=(NOTHING,))
         return
-    heading = f"{hand}, {_work(whole, hand)}" if named else "What you do"
+    heading = f"{hand}, {work_words(whole, hand)}" if named else "What you do"
     yield ReportPart(heading, table=_table(whole, steps, system))
     lines = tuple(_carves(whole, steps, system))
     yield ReportPart(f"{hand} carves" if named else "What you carve", listed=lines)

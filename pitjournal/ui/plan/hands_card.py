@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from pitjournal.analysis.plan.hands import busy_for, dealt, hands_of, steps_for
+from pitjournal.analysis.plan.hands import dealt, hands_of, steps_for
 from pitjournal.domain.day.schedule import is_open
 from pitjournal.domain.event import Event
 from pitjournal.domain.several_names import people_in
@@ -15,9 +15,9 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.fields import TextField
 from pitjournal.ui.look.parts.words import Elided, row, words
+from pitjournal.ui.plan.hand_card import work_words
 from pitjournal.ui.plan.schedule_model import step_words
-from pitjournal.units import Dimension, UnitSystem, show
-from pitjournal.units.figures import counted
+from pitjournal.units import UnitSystem
 
 NOBODY = "nobody"
 EMPTY = "One pair of hands does it all. Name who helps, and each step gets a hand of its own."
@@ -113,5 +113,4 @@ def _load(whole: WholeCook, hand: str) -> str:
     steps: tuple[Event, ...] = steps_for(whole, hand)
     if not steps:
         return f"{hand}: nothing yet"
-    work = show(busy_for(whole, hand).total_seconds(), Dimension.DURATION, UnitSystem.US)
-    return f"{hand}: {counted(len(steps), 'step')}, {work} of work"
+    return f"{hand}: {work_words(whole, hand)}"

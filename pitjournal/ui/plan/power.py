@@ -100,13 +100,15 @@ class PowerCard(Card):
         self.body.addStretch(1)
 
     def show_cook(self, whole: WholeCook) -> None:
-        """Show what a cook can show."""
+        """Show what a cook can show; out of sight for a cook for itself, which lacks nothing."""
+        self.setVisible(len(whole.arms) > 1)
         outcome = self._desk.catalogue.get(whole.cook.outcome or "")
         self._make_fields(outcome if len(whole.arms) > 1 else None)
         if self.worth is not None and self.guess is not None:
             self.worth.set_value(whole.cook.worth_knowing)
             self.guess.set_value(whole.cook.spread_guess)
-        self.view.ask(asked_of(whole), whole.cook.id)
+        if len(whole.arms) > 1:
+            self.view.ask(asked_of(whole), whole.cook.id)
 
     def _make_fields(self, outcome: Variable | None) -> None:
         """Make the two fields anew where the outcome has another unit."""

@@ -146,8 +146,8 @@ def looks(whole: WholeCook, pieces: Sequence[str]) -> tuple[int | None, ...]:
 _PLAIN: Mapping[str, str] = {
     EventKind.OFF: "Off when right",
     EventKind.BOXED: "Build the box",
-    StepKind.BOX_PHOTO: "Take a photo of the box",
-    StepKind.WALK: "Walk the box over",
+    StepKind.BOX_PHOTO: "Photo of the box",
+    StepKind.WALK: "Walk it over",
     StepKind.SWAP: "Swap slots: first with last, and so on",
     StepKind.PROBE: "Start probing, every 15 min",
     StepKind.THAW: "Into the refrigerator to thaw",

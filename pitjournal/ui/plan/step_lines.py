@@ -28,6 +28,9 @@ from pitjournal.ui.look.theme import at_size, bold, font, look, px, tabular
 from pitjournal.ui.plan.schedule_model import StepLine
 
 ROW = 32
+WHO = 0.26
+"""What share of a line those have at least for whom it is, and whose it is."""
+
 DAY, CLOCK = 68, 52
 """The least widths of the day and of the clock, px; wider letters get more."""
 
@@ -174,7 +177,9 @@ def paint_line(
     left = clock.right() + 10
     _state(painter, QPointF(left + 6, rect.center().y()), line)
     left += 22
-    right = _paint_pieces(painter, rect, line)
+    painter.setFont(bold() if line.strong else font())
+    needs = painter.fontMetrics().horizontalAdvance(line.text)
+    right = _paint_pieces(painter, rect, line, rect.right() - left - needs - 2 * tokens.M)
     painter.setFont(bold() if line.strong else font())
     painter.setPen(ink)
     room = QRectF(left, rect.top(), max(right - left - 8, 40), rect.height())
@@ -184,8 +189,11 @@ def paint_line(
     painter.drawText(room, middle, cut)
 
 
-def _paint_pieces(painter: QPainter, rect: QRectF, line: StepLine) -> float:
-    """Paint whom a step is for at the right, and return where that begins."""
+def _paint_pieces(painter: QPainter, rect: QRectF, line: StepLine, room: float) -> float:
+    """Paint whose a step is and for whom at the right, and return where that begins.
+
+    It has what room the step's own words leave, and a share of the line in any case.
+    """
     theme = look().theme
     painter.setFont(font(tokens.SMALL))
     painter.setPen(QColor(theme.quiet))
@@ -194,7 +202,7 @@ def _paint_pieces(painter: QPainter, rect: QRectF, line: StepLine) -> float:
     text = metrics.elidedText(
         told,
         Qt.TextElideMode.ElideRight,
-        int(rect.width() * 0.4 if line.by else rect.width() * 0.3),
+        int(max(room, rect.width() * WHO)),
     )
     width = metrics.horizontalAdvance(text)
     right = rect.right() - 6

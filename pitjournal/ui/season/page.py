@@ -98,7 +98,8 @@ class SeasonPage(Page):
         self.gone = words("", "quiet")
         self.list = SortTable("contests and cooks of the season")
         self.list.chosen.connect(self._open)
-        self._open_lines, self._practice = QVBoxLayout(), QVBoxLayout()
+        self._open_lines = QVBoxLayout()
+        self._practice = [QVBoxLayout() for _ in range(MOST_PRACTICE)]
         self._all = self._laid()
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
@@ -117,23 +118,35 @@ class SeasonPage(Page):
         figures.body.addStretch(1)
         calendar = Card("Contests and practice cooks")
         calendar.body.addWidget(self.list, 1)
-        test = self._test = Card("What to practise next")
-        test.body.addLayout(self._practice)
-        test.body.addWidget(words("Open from earlier cooks", "heading"))
+        practise = self._test = Card("What to practise next")
+        holders = [QWidget() for _ in self._practice]
+        for holder, lines in zip(holders, self._practice, strict=True):
+            lines.setContentsMargins(0, 0, 0, 0)
+            holder.setLayout(lines)
+        practise.body.addWidget(
+            Reflow(
+                {holder: (0, 4 * place, 1, 4) for place, holder in enumerate(holders)},
+                {holder: (place, 0, 1, 12) for place, holder in enumerate(holders)},
+                break_at=BREAK,
+            )
+        )
+        test = Card("What is open to test")
         test.body.addLayout(self._open_lines)
         test.body.addStretch(1)
         cards = Reflow(
             {
                 went: (0, 0, 1, 8),
                 figures: (0, 8, 1, 4),
-                calendar: (1, 0, 1, 8),
-                test: (1, 8, 1, 4),
+                practise: (1, 0, 1, 12),
+                calendar: (2, 0, 1, 8),
+                test: (2, 8, 1, 4),
             },
             {
                 went: (0, 0, 1, 12),
                 figures: (1, 0, 1, 12),
-                calendar: (2, 0, 1, 12),
-                test: (3, 0, 1, 12),
+                practise: (2, 0, 1, 12),
+                calendar: (3, 0, 1, 12),
+                test: (4, 0, 1, 12),
             },
             break_at=BREAK,
         )
@@ -214,18 +227,20 @@ class SeasonPage(Page):
 
     def _show_practice(self, found: YearOfCooks | None) -> None:
         """Show what is worth practising, the best first, and before which contest."""
-        clear(self._practice)
+        for lines in self._practice:
+            clear(lines)
         assert self._season is not None
         self._test.heading.setText(practice_heading(self._season, self.desk.now()))
         shown = found.practice[:MOST_PRACTICE] if found is not None else ()
-        for one in shown:
-            self._practice.addWidget(words(practice_title(one), "strong"))
-            self._practice.addWidget(words(practice_words(one)))
+        for lines, one in zip(self._practice, shown, strict=False):
+            lines.addWidget(words(practice_title(one), "strong"))
+            lines.addWidget(words(practice_words(one)))
             plan = button("Plan it", self._planner(one), "link", about=practice_title(one))
-            self._practice.addLayout(row(plan, None))
+            lines.addLayout(row(plan, None))
+            lines.addStretch(1)
         if not shown:
             said = "Enter the judges’ cards: what they hold back says what to practise."
-            self._practice.addWidget(words(said if found else "Looking…", "quiet"))
+            self._practice[0].addWidget(words(said if found else "Looking…", "quiet"))
 
     def _planner(self, one: Practice) -> Callable[[], None]:
         return lambda: self.desk.go_to(Destination(place="new cook", test=to_practise(one)))
