@@ -27,10 +27,7 @@ from pitjournal.ui.look.marks import paint_mark
 from pitjournal.ui.look.theme import at_size, bold, font, look, px, tabular
 from pitjournal.ui.plan.schedule_model import StepLine
 
-ROW = 32
-WHO = 0.26
-"""What share of a line those have at least for whom it is, and whose it is."""
-
+ROW, TWO = 32, 50
 DAY, CLOCK = 68, 52
 """The least widths of the day and of the clock, px; wider letters get more."""
 
@@ -68,6 +65,11 @@ class StepsModel(QAbstractListModel):
         self.endResetModel()
 
     @property
+    def high(self) -> int:
+        """How high a line is, px: two lines where steps have hands, which want the room."""
+        return TWO if any(line.by for line in self.lines) else ROW
+
+    @property
     def following(self) -> int | None:
         """The line of the next step that is to be done."""
         return next((n for n, line in enumerate(self.lines) if not line.done), None)
@@ -97,9 +99,10 @@ class StepDelegate(QStyledItemDelegate):
         super().__init__()
         self._keep, self._again = keep, again
 
-    def sizeHint(self, _option: QStyleOptionViewItem, _index: Index) -> QSize:
+    def sizeHint(self, _option: QStyleOptionViewItem, index: Index) -> QSize:
         """Return the height of a line."""
-        return QSize(200, px(ROW))
+        model = index.model()
+        return QSize(200, px(model.high if isinstance(model, StepsModel) else ROW))
 
     def createEditor(self, parent: QWidget, _option: QStyleOptionViewItem, index: Index) -> QWidget:
         """Return a field for a time."""
@@ -115,7 +118,7 @@ class StepDelegate(QStyledItemDelegate):
         """Put the field over day and clock."""
         rect: QRect = option.rect
         editor.setGeometry(
-            rect.left(), rect.top() + 1, px(day_wide() + clock_wide() + 46), px(ROW) - 2
+            rect.left(), rect.top() + 1, px(day_wide() + clock_wide() + 46), rect.height() - 2
         )
 
     def setModelData(self, editor: QWidget, _model: QAbstractItemModel, index: Index) -> None:
@@ -177,33 +180,45 @@ def paint_line(
     left = clock.right() + 10
     _state(painter, QPointF(left + 6, rect.center().y()), line)
     left += 22
-    painter.setFont(bold() if line.strong else font())
-    needs = painter.fontMetrics().horizontalAdvance(line.text)
-    right = _paint_pieces(painter, rect, line, rect.right() - left - needs - 2 * tokens.M)
+    if rect.height() > ROW + 4:
+        _paint_two(painter, rect, line, left, ink)
+        return
+    right = _paint_pieces(painter, rect, line)
     painter.setFont(bold() if line.strong else font())
     painter.setPen(ink)
     room = QRectF(left, rect.top(), max(right - left - 8, 40), rect.height())
-    cut = painter.fontMetrics().elidedText(
-        line.text, Qt.TextElideMode.ElideRight, int(room.width())
-    )
-    painter.drawText(room, middle, cut)
+    _paint_short(painter, room, line.text)
 
 
-def _paint_pieces(painter: QPainter, rect: QRectF, line: StepLine, room: float) -> float:
-    """Paint whose a step is and for whom at the right, and return where that begins.
+def _paint_two(painter: QPainter, rect: QRectF, line: StepLine, left: float, ink: QColor) -> None:
+    """Paint what is done, and below it whose it is and for whom."""
+    what, _, more = line.text.partition(", ")
+    below = " · ".join(part for part in (line.by, more, line.who) if part)
+    right = _paint_marks(painter, rect, line, rect.right() - 6)
+    half = rect.height() / 2
+    wide = max(right - left - 8, 40)
+    painter.setFont(bold() if line.strong else font())
+    painter.setPen(ink)
+    _paint_short(painter, QRectF(left, rect.top() + 2, wide, half), what)
+    painter.setFont(font(tokens.SMALL))
+    painter.setPen(QColor(look().theme.quiet))
+    _paint_short(painter, QRectF(left, rect.top() + half - 2, wide, half), below)
 
-    It has what room the step's own words leave, and a share of the line in any case.
-    """
+
+def _paint_short(painter: QPainter, room: QRectF, text: str) -> None:
+    """Paint words in the middle of a room, shortened where they are too long for it."""
+    metrics = painter.fontMetrics()
+    said = metrics.elidedText(text, Qt.TextElideMode.ElideRight, int(room.width()))
+    painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, said)
+
+
+def _paint_pieces(painter: QPainter, rect: QRectF, line: StepLine) -> float:
+    """Paint whom a step is for at the right, and return where that begins."""
     theme = look().theme
     painter.setFont(font(tokens.SMALL))
     painter.setPen(QColor(theme.quiet))
     metrics = painter.fontMetrics()
-    told = " · ".join(part for part in (line.by, line.who) if part)
-    text = metrics.elidedText(
-        told,
-        Qt.TextElideMode.ElideRight,
-        int(max(room, rect.width() * WHO)),
-    )
+    text = metrics.elidedText(line.who, Qt.TextElideMode.ElideRight, int(rect.width() * 0.3))
     width = metrics.horizontalAdvance(text)
     right = rect.right() - 6
     painter.drawText(
@@ -211,7 +226,11 @@ def _paint_pieces(painter: QPainter, rect: QRectF, line: StepLine, room: float) 
         Qt.AlignmentFlag.AlignVCenter,
         text,
     )
-    right -= width + 6
+    return _paint_marks(painter, rect, line, right - width - 6)
+
+
+def _paint_marks(painter: QPainter, rect: QRectF, line: StepLine, right: float) -> float:
+    """Paint the marks of a step's arms leftward from a place, and return where they begin."""
     for arm in reversed(line.looks):
         paint_mark(painter, right - 8, rect.center().y(), arm, 5.5)
         right -= 18

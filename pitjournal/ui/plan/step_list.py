@@ -23,7 +23,6 @@ from pitjournal.errors import JournalError
 from pitjournal.ui.look.theme import look, px, sized
 from pitjournal.ui.plan.schedule_model import StepLine
 from pitjournal.ui.plan.step_lines import (
-    ROW,
     Index,
     StepDelegate,
     StepsModel,
@@ -92,9 +91,10 @@ class StepList(QListView):
         self.steps.show_lines(lines)
         sized(
             self,
-            least_height=ROW * min(len(lines), FEWEST) + 2,
-            most_height=ROW * len(lines) + 2,
+            least_height=self.steps.high * min(len(lines), FEWEST) + 2,
+            most_height=self.steps.high * len(lines) + 2,
         )
+        self.scheduleDelayedItemsLayout()
         self.updateGeometry()
         following = self.steps.following
         if following != self._following:
@@ -106,7 +106,7 @@ class StepList(QListView):
     def sizeHint(self) -> QSize:
         """Ask for room for the steps of a usual day."""
         lines = min(max(len(self.steps.lines), FEWEST), MOST)
-        return QSize(px(300), px(ROW * lines + 2))
+        return QSize(px(300), px(self.steps.high * lines + 2))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the next step in sight."""
