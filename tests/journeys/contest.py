@@ -53,9 +53,7 @@ def share_out(hand: Hand, folder: Path) -> None:
     hand.press("Plan the whole day")
     hand.must_see("Field day, chicken", "12:00, window 11:55 to 12:05")
     hand.press("Work the day out")
-    hand.must_see(
-        "Turn in chicken, window 11:55 to 12:05", "Pulled", "12:20 Photo of the box"
-    )
+    hand.must_see("Turn in chicken, window 11:55 to 12:05", "Pulled", "12:20 Photo of the box")
     hand.write("Who helps, with commas between", "Ana, Ben, Cy")
     hand.must_see("Ana: nothing yet")
     hand.press("Deal the steps out")

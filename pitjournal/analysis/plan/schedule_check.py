@@ -32,6 +32,15 @@ def in_time(whole: WholeCook, spans: Spans, now: datetime | None = None) -> tupl
     In time is: off early enough that the least rest, slicing and boxing still fit before the
     end. How long it will be on is not known; its chances come from one's own cooks, or from the
     trade's range read as holding nine cooks in ten.
+
+    Parameters
+    ----------
+    whole
+        The cook with its plan.
+    spans
+        How long everything takes.
+    now
+        The time, aware; None asks the plan alone.
     """
     cuts = cuts_of(whole.pieces)
     planned = chains(whole.events, cuts)

@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 import numpy as np
 
 from pitjournal.domain.cook import CookKind
+from pitjournal.domain.cuts import served_as
 from pitjournal.domain.event import DonenessCheck, Event, EventKind, Note
 from pitjournal.domain.piece import Stage
 from pitjournal.domain.treatment import FuelLoad, FuelStage, TreatmentKind, WoodAddition
@@ -60,6 +61,11 @@ def _planned(setup: Setup, happening: Happening) -> datetime | None:
     return None
 
 
+def carved(setup: Setup) -> EventKind:
+    """Return how the meat is taken apart: pulled where its cut is, else sliced for the panel."""
+    return EventKind.PULLED if served_as(setup.plan.cut.cut) == "pulled" else EventKind.SLICED
+
+
 def _around(setup: Setup, day: Day) -> Iterator[Happening]:
     """Yield the feeding of a wood fire, and what follows once all is off: hold, slice, box."""
     cut = setup.plan.cut
@@ -68,7 +74,7 @@ def _around(setup: Setup, day: Day) -> Iterator[Happening]:
             yield Happening(float(at), "split added")  # a kind of this cook's own
     if cut.rest >= HOUR:
         yield Happening(day.over + 5 * MINUTE, EventKind.HELD, (), {"where": "warm box"})
-    yield Happening(day.over + cut.rest, EventKind.SLICED)
+    yield Happening(day.over + cut.rest, carved(setup))
     if setup.plan.kind is CookKind.CONTEST:
         yield Happening(day.over + cut.rest + 9 * MINUTE, EventKind.BOXED)
 

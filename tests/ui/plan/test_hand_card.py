@@ -1,11 +1,14 @@
 """The card of one who helps, from the same model in words, as a page and in print."""
 
 from dataclasses import replace
+from io import BytesIO
 
 import pytest
+from pypdf import PdfReader
 
 from pitjournal.analysis.plan.hands import dealt, steps_for
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.files.formats import Format
 from pitjournal.files.summary.report_text import report_to_text
 from pitjournal.ui.plan.hand_card import hand_cards
 from pitjournal.ui.printing.pages import load_fonts
@@ -69,12 +72,6 @@ def test_that_a_hand_without_steps_says_so(crew: WholeCook) -> None:
 @pytest.mark.parametrize("form", HAND_FORMATS, ids=lambda form: form.suffix)
 @pytest.mark.usefixtures("qapp")
 def test_that_each_format_of_the_registry_says_the_same(crew: WholeCook, form: object) -> None:
-    from io import BytesIO  # noqa: PLC0415
-
-    from pypdf import PdfReader  # noqa: PLC0415
-
-    from pitjournal.files.formats import Format  # noqa: PLC0415
-
     assert isinstance(form, Format)
     load_fonts()
     data = form.make(ReportToWrite(hand_cards(crew, ("Ana",), UnitSystem.US), "letter"))
