@@ -179,7 +179,7 @@ class _Scenario:
         steps = (
             (EventKind.UNWRAP, over - 80 * MINUTE),
             (EventKind.OFF, over),
-            (carved(setup), over + setup.plan.cut.rest),
+            (bench.carved(setup), over + setup.plan.cut.rest),
         )
         events = tuple(_to_come(setup, kind, at, setup.lit) for kind, at in steps if at > until)
         self._journal.do(Add(events, "Plan the rest"))
