@@ -23,6 +23,7 @@ def add_arguments(parser: Parser) -> None:
     parser.add_argument("--detail", choices=[str(d) for d in Detail], default=str(Detail.NAMES))
     parts = [str(part) for part in PrivatePart if part is not PrivatePart.TIMES]
     parser.add_argument("--with", dest="parts", action="append", choices=parts, default=[])
+    parser.add_argument("--without-times", action="store_true")
     parser.add_argument("--everything", action="store_true")
     parser.add_argument("--plan", action="store_true")
     parser.add_json()
@@ -40,7 +41,10 @@ def run(arguments: Arguments) -> int:
     if target.suffix.lower() != SUFFIX:
         raise JournalError(f"{target.name} could be anything.", f"End it in {SUFFIX}.")
     parts = frozenset(PrivatePart(part) for part in arguments.parts)
-    choice = EVERYTHING if arguments.everything else Choice(Detail(arguments.detail), parts)
+    if arguments.everything and arguments.without_times:
+        raise JournalError("Everything has clock times too.", "Leave one of the two out.")
+    chosen = Choice(Detail(arguments.detail), parts, clockless=arguments.without_times)
+    choice = EVERYTHING if arguments.everything else chosen
     with closing(open_journal(arguments.journal, read_only=True)) as journal:
         found = [journal.cooks.find(words) for words in arguments.cooks]
         cook_ids = list(dict.fromkeys(found)) or [

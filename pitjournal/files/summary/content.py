@@ -31,10 +31,15 @@ class PrivatePart(StrEnum):
 
 @dataclass(frozen=True)
 class Choice:
-    """What the cook lets out: the detail of recipes, and the parts that are private otherwise."""
+    """What the cook lets out: the detail of recipes, and the parts that are private otherwise.
+
+    `clockless` takes the clock times out of a bundle, which has them otherwise; a summary has
+    them only where `parts` does.
+    """
 
     detail: Detail = Detail.NAMES
     parts: frozenset[PrivatePart] = frozenset()
+    clockless: bool = False
 
     def __contains__(self, part: PrivatePart) -> bool:
         return part in self.parts

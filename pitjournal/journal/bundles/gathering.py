@@ -8,6 +8,7 @@ from datetime import UTC, datetime
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.bundle import Bundle, write_bundle
 from pitjournal.files.summary.content import Choice
+from pitjournal.journal.bundles.clockless import day_alone
 from pitjournal.journal.bundles.records_out import HELPING, CooksOut, PlansOut, slug
 from pitjournal.journal.bundles.what_leaves import PLAN_LEAVES, WHAT_WAS_FOUND, what_leaves
 from pitjournal.journal.journal import Journal
@@ -49,6 +50,8 @@ def bundle_of(journal: Journal, cook_ids: Sequence[str], choice: Choice, name: s
         "numbers are in the units that each column names."
     )
     title = cooks.title if len(cook_ids) == 1 else many
+    if choice.clockless:
+        words += " Clock times stayed at home: each cook begins at noon of its day, UTC."
     bundle = _bundle(cooks, slug(name) or "cooks", title or many, words)
     leaves, left_out = what_leaves(_wholes(journal, cook_ids), recipes_of(journal), choice)
     return Gathered(bundle, len(cook_ids), leaves, left_out, cooks.missing)
@@ -82,7 +85,7 @@ def _bundle(
         folder=folder,
         title=title,
         words=words,
-        made_at=datetime.now(UTC),
+        made_at=day_alone(datetime.now(UTC)) if cooks.clockless else datetime.now(UTC),
         tables=tuple(cooks.tables()),
         entries=cooks.entries(),
         schema=SCHEMA_VERSION,

@@ -5,6 +5,7 @@ from dataclasses import fields, replace
 from typing import Any
 
 from pitjournal.domain.conclusion import Conclusion
+from pitjournal.domain.contest import Carried, Category, Contest, JudgeCard
 from pitjournal.domain.event import Note, Photo
 from pitjournal.domain.recipe import cures, lines_of
 from pitjournal.domain.record import Record
@@ -13,6 +14,7 @@ from pitjournal.domain.tasting import Sample, Score, Tasting, TastingNote, Tasti
 from pitjournal.domain.trace import ProbeFile
 from pitjournal.domain.treatment import Treatment
 from pitjournal.files.summary.content import Choice, Detail, PrivatePart
+from pitjournal.journal.bundles.clockless import Clockless, clock_fields
 
 EVERYTHING = Choice(Detail.GRAMS, frozenset(PrivatePart))
 """For oneself: nothing is left out."""
@@ -120,6 +122,9 @@ A field that stands nowhere here stays at home. Curing salt and its strength are
 who eats has to know.
 """
 
+_BY_THE_CLOCK = (Contest, Category, JudgeCard, Carried)
+"""What is nothing without its hours: it stays where clock times do."""
+
 _SAFE_DETAILS = ("allergens", "curing_salt", "cured", "of", "class", "shelves", "slots")
 """What leaves of a thing on the Shelf at every level: what protects an eater, and its sort."""
 
@@ -136,12 +141,20 @@ class Leaving:
         what is not revealed stays.
     free_texts
         The ids of own variables of free words: what they say leaves with the notes.
+    clockless
+        What moves cooks so that no clock time is left; None where times leave.
     """
 
     def __init__(
-        self, choice: Choice, tastings: Sequence[Tasting], free_texts: Collection[str] = ()
+        self,
+        choice: Choice,
+        tastings: Sequence[Tasting],
+        free_texts: Collection[str] = (),
+        clockless: Clockless | None = None,
     ) -> None:
-        self.choice, self._free_texts = choice, free_texts
+        if clockless is not None:  # the file of a thermometer is full of them
+            choice = replace(choice, parts=choice.parts - {PrivatePart.DEVICE})
+        self.choice, self._free_texts, self._clockless = choice, free_texts, clockless
         self.whole = choice == EVERYTHING
         named = dict.fromkeys(name for one in tastings for name in one.tasters)
         self._tasters = {name: f"taster {at}" for at, name in enumerate(sorted(named), 1)}
@@ -160,7 +173,12 @@ class Leaving:
             for name in names
         }
         kept = tuple(field.name for field in fields(kind) if field.name not in known | let)
-        return (*kept, *_AS_ELSE.get(kind.KIND, ()))
+        return (*kept, *self._as_else(kind))
+
+    def _as_else(self, kind: type[Record]) -> tuple[str, ...]:
+        """Return the fields of a kind that leave as something else than they are."""
+        moved = () if self._clockless is None else clock_fields(kind)
+        return (*_AS_ELSE.get(kind.KIND, ()), *moved)
 
     def _leaves(self, part: PrivatePart | Detail) -> bool:
         if isinstance(part, PrivatePart):
@@ -177,10 +195,11 @@ class Leaving:
         typed = getattr(record, "typed", None)
         if typed:
             changed["typed"] = {name: said for name, said in typed.items() if name not in changed}
-        return replace(record, **(changed | self._instead(record)))
+        found = replace(record, **(changed | self._instead(record)))
+        return found if self._clockless is None else self._clockless.moved(found)
 
     def _emptied(self, record: Record) -> tuple[str, ...]:
-        other = _AS_ELSE.get(record.KIND, ())
+        other = self._as_else(type(record))
         return tuple(name for name in self.left_out(type(record)) if name not in other)
 
     def _stays(self, record: Record) -> bool:
@@ -196,7 +215,8 @@ class Leaving:
             return record.tasting_id in self._blind
         if isinstance(record, ShelfItem):
             return record.kind in {ShelfKind.TASTER, ShelfKind.PROBE}
-        return record.KIND not in LEAVE
+        by_the_clock = self._clockless is not None and isinstance(record, _BY_THE_CLOCK)
+        return by_the_clock or record.KIND not in LEAVE
 
     def _instead(self, record: Record) -> dict[str, Any]:
         """Return the fields that leave as something else."""

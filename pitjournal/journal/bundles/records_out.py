@@ -27,9 +27,11 @@ from pitjournal.domain.trace import ProbeFile, Trace
 from pitjournal.domain.treatment import FuelLoad, Seasoning, Treatment, WoodAddition
 from pitjournal.files.bundle import Entry, Part, Table
 from pitjournal.files.bundle.content import COOKS
+from pitjournal.files.samples import pack, unpack
 from pitjournal.files.summary.content import Choice, PrivatePart
 from pitjournal.journal.bundles import readings
 from pitjournal.journal.bundles.cells import cells_of, columns_of
+from pitjournal.journal.bundles.clockless import Clockless
 from pitjournal.journal.bundles.leaving import Leaving
 from pitjournal.journal.journal import Journal
 from pitjournal.store.schema import RECORDS
@@ -92,7 +94,8 @@ class CooksOut:
         self._journal, self._ids = journal, list(cook_ids)
         own = journal.find(OwnVariable)
         free = {one.id for one in own if one.kind == "text"}
-        self._leaving = Leaving(choice, list(self._records(Tasting)), free)
+        self._clockless = Clockless(self._records(Cook)) if choice.clockless else None
+        self._leaving = Leaving(choice, list(self._records(Tasting)), free, self._clockless)
         self._written: set[str] = set()
         self.missing: list[str] = []
         self._folders: set[str] = set()
@@ -101,6 +104,11 @@ class CooksOut:
     def title(self) -> str:
         """The title of the first cook."""
         return next((cook.title for cook in self._records(Cook)), "")
+
+    @property
+    def clockless(self) -> bool:
+        """Whether clock times stay at home."""
+        return self._clockless is not None
 
     def _records(self, kind: type[R]) -> Iterator[R]:
         for at in range(0, len(self._ids), HELPING):
@@ -129,6 +137,8 @@ class CooksOut:
             found = self._leaving.record(record)
             if isinstance(found, ProbeFile) and not self._as_it_came:
                 found = replace(found, attachment=self._readings_sha(found))
+            if isinstance(found, Trace) and isinstance(record, Trace):
+                found = replace(found, samples=self._moved_sha(record))
             if found is not None:
                 yield cells_of(found)
 
@@ -237,7 +247,7 @@ class CooksOut:
                 yield from self._kept(f"{folder}/probe-{number:02d}", file.name, file.attachment)
             own = [one for one in traces if isinstance(one, Trace) and one.probe_file_id == file.id]
             for trace in own:
-                yield from self._kept(f"{folder}/samples", "samples", trace.samples)
+                yield from self._samples_of(f"{folder}/samples", trace)
             yield self._readings(folder, number, file, own)
 
     def _readings(self, folder: str, number: int, file: ProbeFile, traces: Sequence[Trace]) -> Part:
@@ -256,9 +266,40 @@ class CooksOut:
 
     def _samples(self, trace: Trace) -> Samples:
         """Return the readings of a trace; none where its file is lost, which `check` names."""
-        if not self._journal.database.attachments.path(trace.samples).is_file():
+        if not self._is_kept(trace.samples):
             return Samples(np.empty(0), np.empty(0, np.float32))
-        return self._journal.files.all_samples(trace)
+        found = self._journal.files.all_samples(trace)
+        return found if self._clockless is None else self._clockless.readings(found, trace.cook_id)
+
+    def _samples_of(self, path: str, trace: Trace) -> Iterator[Part]:
+        """Give the readings of a trace as they are kept, or moved where clock times stay."""
+        if self._clockless is None or not self._is_kept(trace.samples):
+            yield from self._kept(path, "samples", trace.samples)
+            return
+        sha = self._moved_sha(trace)
+        media = "application/octet-stream"
+
+        def data() -> list[bytes]:
+            return [self._moved(trace)]
+
+        if sha not in self._written:
+            self._written.add(sha)
+            yield Part(f"{path}-{sha[:12]}.bin", "samples", media, data, sha256=sha)
+
+    def _is_kept(self, sha: str) -> bool:
+        return self._journal.database.attachments.path(sha).is_file()
+
+    def _moved(self, trace: Trace) -> bytes:
+        """Return the bytes of a trace's readings at their moved times."""
+        assert self._clockless is not None
+        raw = unpack(self._journal.files.read(trace.samples))
+        return pack(self._clockless.readings(raw, trace.cook_id))
+
+    def _moved_sha(self, trace: Trace) -> str:
+        """Return the SHA-256 under which a trace's readings leave."""
+        if self._clockless is None or not self._is_kept(trace.samples):
+            return trace.samples
+        return hashlib.sha256(self._moved(trace)).hexdigest()
 
     def _readings_sha(self, file: ProbeFile) -> str:
         """Return the SHA-256 of the readings that leave in the place of a file."""
@@ -272,7 +313,7 @@ class CooksOut:
         """Give a kept file once, under a name that says its place; one that is lost is left."""
         if sha in self._written:
             return
-        if not self._journal.database.attachments.path(sha).is_file():
+        if not self._is_kept(sha):
             self.missing.append(name)
             return
         self._written.add(sha)

@@ -23,6 +23,10 @@ ALWAYS = (
 )
 """What leaves with every bundle: without it, the cooks could not be worked out anew."""
 
+DAYS_ALONE = "titles, questions and dates; times as lengths from noon"
+FILES, CONTESTS = "files of thermometers", "contests and their cards"
+"""What stays besides where clock times do."""
+
 
 def what_leaves(
     wholes: Iterable[WholeCook], shelf: Shelf, choice: Choice
@@ -54,5 +58,9 @@ def what_leaves(
     if found.get(photos) and choice != EVERYTHING:
         del found[photos]
         found["small pictures of photos, without what a camera writes into them"] = True
+    if choice.clockless:
+        found.pop(PART_WORDS[PrivatePart.DEVICE], None)
+        found |= dict.fromkeys((PART_WORDS[PrivatePart.TIMES], FILES, CONTESTS), False)
     leaves = [words for words, leave in found.items() if leave]
-    return (*ALWAYS, *leaves), tuple(words for words, leave in found.items() if not leave)
+    always = (DAYS_ALONE, *ALWAYS[1:]) if choice.clockless else ALWAYS
+    return (*always, *leaves), tuple(words for words, leave in found.items() if not leave)

@@ -108,7 +108,8 @@ class SharePanel(Overlay):
     def _choice(self) -> Leaves:
         detail = next(iter(self.detail.values()), Detail.NAMES)
         parts = frozenset(part for part in self.parts.values() if isinstance(part, PrivatePart))
-        return Leaves(detail if isinstance(detail, Detail) else Detail.NAMES, parts)
+        clockless = self._as_bundle and PrivatePart.TIMES not in parts
+        return Leaves(detail if isinstance(detail, Detail) else Detail.NAMES, parts, clockless)
 
     def _chosen(self) -> list[ToAnswer]:
         wanted = self.asked.values()
