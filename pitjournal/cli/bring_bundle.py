@@ -12,7 +12,9 @@ from pitjournal.files.places import name_of
 from pitjournal.units.figures import counted
 
 if TYPE_CHECKING:
-    from pitjournal.journal.bundles.incoming import Incoming
+    from collections.abc import Iterator, Sequence
+
+    from pitjournal.journal.bundles.incoming import Incoming, Otherwise
     from pitjournal.journal.journal import Journal
 
 SHOWN = 20
@@ -75,6 +77,7 @@ def _as_json(found: "Incoming", *, kept: bool, take: str) -> dict[str, object]:
                 "field": one.field,
                 "mine": one.mine,
                 "theirs": one.theirs,
+                "changed": str(one.changed),
             }
             for one in found.otherwise
         ],
@@ -84,6 +87,29 @@ def _as_json(found: "Incoming", *, kept: bool, take: str) -> dict[str, object]:
         "files_missing": found.lost,
         "kept": take if kept else None,
     }
+
+
+def _differences(found: "Incoming", take: str) -> "Iterator[tuple[str, Sequence[Otherwise]]]":
+    """Yield what differs, by who changed it and so what becomes of it."""
+    from pitjournal.journal.bundles.alike import Changed
+
+    if take == "theirs":
+        yield "Not the same here and there; theirs is taken", found.otherwise
+        return
+    yield "Changed there alone, and taken", found.by(Changed.THERE)
+    yield "Changed here alone; it stays", found.by(Changed.HERE)
+    asked = found.by(Changed.BOTH, Changed.UNKNOWN)
+    yield "Not the same here and there; mine stays", asked
+
+
+def _tell_differences(head: str, otherwise: "Sequence[Otherwise]") -> None:
+    if not otherwise:
+        return
+    heading(head)
+    rows = [(one.kind, one.field, one.mine, one.theirs) for one in otherwise[:SHOWN]]
+    table(("Of", "Field", "Mine", "Theirs"), [tuple(c[:40] for c in row) for row in rows])
+    if len(otherwise) > SHOWN:
+        line(f"... and {len(otherwise) - SHOWN} more; --json lists all")
 
 
 def _tell(found: "Incoming", *, kept: bool, take: str) -> None:
@@ -96,12 +122,8 @@ def _tell(found: "Incoming", *, kept: bool, take: str) -> None:
         )
     if found.added:
         line(f"With them: {counted(found.added, 'record')} more.")
-    if found.otherwise:
-        heading(f"Not the same here and there; {take} stays")
-        rows = [(one.kind, one.field, one.mine, one.theirs) for one in found.otherwise[:SHOWN]]
-        table(("Of", "Field", "Mine", "Theirs"), [tuple(c[:40] for c in row) for row in rows])
-        if len(found.otherwise) > SHOWN:
-            line(f"... and {len(found.otherwise) - SHOWN} more; --json lists all")
+    for head, otherwise in _differences(found, take):
+        _tell_differences(head, otherwise)
     if found.left:
         heading("Rows that could not be read, and were left out")
         told = [(one.table, str(one.row), one.why) for one in found.left[:SHOWN]]
@@ -112,10 +134,17 @@ def _tell(found: "Incoming", *, kept: bool, take: str) -> None:
         line(f"Not in the bundle: {counted(found.lost, 'file')} that its cooks name.")
     if not kept:
         line("Nothing was kept: this was a dry run.")
-    elif not new and not found.added and (take == "mine" or not found.otherwise):
+    elif not new and not found.added and not _taken(found, take):
         line("Nothing new.")
     else:
         line("Kept. Undo takes all of it out again.")
+
+
+def _taken(found: "Incoming", take: str) -> bool:
+    """Whether any field became what the bundle says."""
+    from pitjournal.journal.bundles.alike import Changed
+
+    return bool(found.otherwise if take == "theirs" else found.by(Changed.THERE))
 
 
 def _are(count: int) -> str:

@@ -1,13 +1,14 @@
 """What a bundle would bring: what is new, what is here just so, what is otherwise here."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from typing import Any
 
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.record import Record
 from pitjournal.files.bundle import BundleRead, FileRead, Unpacked
+from pitjournal.journal.bundles.alike import Alike, Changed, to_keep
 from pitjournal.journal.bundles.cells import cells_of
 from pitjournal.journal.bundles.own_plan import own_plan
 from pitjournal.journal.bundles.parsing import Left, Parsed, files_of, parse
@@ -38,6 +39,8 @@ class Otherwise:
     theirs: str
     value: Any
     """What it would become."""
+    changed: Changed = Changed.UNKNOWN
+    """Who changed it since both sides had it alike."""
 
 
 @dataclass(frozen=True)
@@ -74,11 +77,16 @@ class Incoming:
     lost: int
     _records: tuple[Record, ...]
     _files: tuple[FileRead, ...]
+    _alike: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def nothing_new(self) -> bool:
         """Whether there is nothing to add; there may still be fields to take over."""
         return not self._records
+
+    def by(self, *changed: Changed) -> tuple[Otherwise, ...]:
+        """Return the fields that differ and were changed there, here, on both sides, who knows."""
+        return tuple(one for one in self.otherwise if one.changed in changed)
 
     def kept(
         self, journal: Journal, unpacked: Unpacked, *, theirs: bool, progress: Progress
@@ -92,7 +100,8 @@ class Incoming:
         unpacked
             The bundle's files.
         theirs
-            Whether fields that differ become what the bundle says; else they stay.
+            Whether fields that differ become what the bundle says; else they stay, but for
+            those that were changed there alone.
         progress
             Told after each file; raises where it is no longer wanted.
 
@@ -107,16 +116,15 @@ class Incoming:
             data = unpacked.bytes_of(file)
             files.append(journal.files.keep(data, file.media_type, file.name))
         changes: dict[tuple[str, str], dict[str, Any]] = {}
-        if theirs:
-            for one in self.otherwise:
-                changes.setdefault((one.kind, one.row_id), {})[one.field] = one.value
+        for one in self.otherwise if theirs else self.by(Changed.THERE):
+            changes.setdefault((one.kind, one.row_id), {})[one.field] = one.value
         if not self._records and not changes:
             return None
         many = len(self.cooks)
         words = counted(many, "cook")
         label = f"Bring {words} along" if many else "Bring a bundle along"
         told = tuple((kind, row_id, fields) for (kind, row_id), fields in changes.items())
-        return BringBundle(self._records, told, tuple(files), label)
+        return BringBundle(self._records, told, tuple(files), label, tuple(self._alike.items()))
 
 
 def incoming(journal: Journal, read: BundleRead, file: str) -> Incoming:
@@ -137,13 +145,15 @@ def incoming(journal: Journal, read: BundleRead, file: str) -> Incoming:
     here = _Here(journal, parsed)
     fresh, otherwise = [], []
     changed_cooks: set[str] = set()
+    alike = Alike(journal, [one.id for one in parsed.records if isinstance(one, Cook)])
+    unsaid = {kind: _unsaid(read, kind) for kind in {type(one) for one in parsed.records}}
     for record in parsed.records:
         mine = here.like(record)
         if mine is None:
             fresh.append(_marked(record, file))
             changed_cooks.add(_cook_of(record))
             continue
-        found = list(_differences(mine, record, _unsaid(read, type(record))))
+        found = list(_differences(mine, record, unsaid[type(record)], alike))
         otherwise += found
         if found:
             changed_cooks.add(_cook_of(record))
@@ -163,6 +173,7 @@ def incoming(journal: Journal, read: BundleRead, file: str) -> Incoming:
         lost=len(lost),
         _records=tuple(fresh),
         _files=tuple(read.files[sha] for sha in needed if sha in read.files),
+        _alike={} if read.protocol else to_keep(parsed.records, unsaid),
     )
 
 
@@ -214,11 +225,15 @@ def _unsaid(read: BundleRead, kind: type[Record]) -> set[str]:
     return left_out | typed | (fields_of(kind).keys() - heads)
 
 
-def _differences(mine: Record, theirs: Record, unsaid: set[str]) -> Iterator[Otherwise]:
+def _differences(
+    mine: Record, theirs: Record, unsaid: set[str], alike: Alike
+) -> Iterator[Otherwise]:
     """Give each field that differs; what their side does not say is no difference."""
     ignored = {"id", *unsaid, *_HERE_ONLY.get(mine.KIND, ())}
     names = tuple(fields_of(type(mine)))
     for name, one, other in zip(names, cells_of(mine), cells_of(theirs), strict=True):
         if one != other and name not in ignored:
             value = getattr(theirs, name)
-            yield Otherwise(mine.KIND, mine.id, _cook_of(mine), name, one, other, value)
+            changed = alike.changed(mine, name, one, other)
+            cook_id = _cook_of(mine)
+            yield Otherwise(mine.KIND, mine.id, cook_id, name, one, other, value, changed)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from pitjournal.domain.record import Record
+from pitjournal.journal.commands.bench import Choose
 from pitjournal.journal.commands.bring import BringCooks
 from pitjournal.journal.commands.files import KeptFile
 from pitjournal.store.schema import KINDS
@@ -16,12 +17,14 @@ class BringBundle:
     """Add records, change fields of others, and name the files they need.
 
     `changes` are a kind, an id, and what its fields become. Cooks are numbered on from the last.
+    `alike` are settings that keep what both sides now know, by name.
     """
 
     records: tuple[Record, ...]
     changes: tuple[tuple[str, str, Mapping[str, Any]], ...]
     files: tuple[KeptFile, ...]
     label: str
+    alike: tuple[tuple[str, str], ...] = ()
     merge_key: str = ""
     large: ClassVar[str] = "import"
 
@@ -32,3 +35,5 @@ class BringBundle:
         BringCooks(self.records, self.label).run(transaction)
         for kind, row_id, fields in self.changes:
             transaction.change(KINDS[kind], row_id, fields)
+        for name, value in self.alike:
+            Choose(name, value, self.label).run(transaction)

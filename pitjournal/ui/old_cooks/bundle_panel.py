@@ -11,6 +11,7 @@ from pitjournal.domain.times.moments import show_date
 from pitjournal.files import strangers
 from pitjournal.files.bundle import Unpacked
 from pitjournal.files.places import name_of
+from pitjournal.journal.bundles.alike import Changed
 from pitjournal.journal.bundles.incoming import Incoming, Otherwise, incoming
 from pitjournal.journal.commands.bundle import BringBundle
 from pitjournal.journal.jobs import Progress
@@ -74,6 +75,14 @@ def read_bundle(
     desk.bridge.run(f"Read {name}", work, done, failed, asker=page)
 
 
+_BY_WHOM = (
+    ("Changed there alone, and taken", (Changed.THERE,)),
+    ("Changed here alone; stays unless you take theirs", (Changed.HERE,)),
+    ("Not the same here and there", (Changed.BOTH, Changed.UNKNOWN)),
+)
+"""What differs, under a head that says what becomes of it."""
+
+
 class BundlePanel(Overlay):
     """What a bundle would bring, and the button that takes it over."""
 
@@ -94,8 +103,9 @@ class BundlePanel(Overlay):
         self.take.choose(MINE)
         self.take.chosen.connect(lambda *_: self._say_what())
         if found.otherwise:
-            lines = [_differs(desk, one) for one in found.otherwise]
-            self._list("Not the same here and there", lines, len(lines))
+            for head, changed in _BY_WHOM:
+                lines = [_differs(desk, one) for one in found.by(*changed)]
+                self._list(head, lines, len(lines))
             self.body.addWidget(self.take)
         left = [f"{one.table}, row {one.row}: {one.why}" for one in found.left]
         self._list("Rows that cannot be read, and stay out", left, len(left))
@@ -137,13 +147,16 @@ class BundlePanel(Overlay):
 
     def _say_what(self) -> None:
         found = self._looked.found
-        changes = bool(found.otherwise) and THEIRS in self.take.values()
+        theirs = THEIRS in self.take.values()
+        changes = bool(found.otherwise if theirs else found.by(Changed.THERE))
         if found.cooks:
             said = f"Keep {counted(len(found.cooks), 'cook')}"
         elif not found.nothing_new:
             said = "Keep what is new"
         else:
-            said = "Take theirs" if changes else "All of it is here already"
+            said = "All of it is here already"
+            if changes:
+                said = "Take theirs" if theirs else "Take what changed there alone"
         self.keep.setText(said)
         self.keep.setEnabled(changes or not found.nothing_new)
 

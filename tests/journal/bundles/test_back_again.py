@@ -13,6 +13,7 @@ from pitjournal.files import strangers
 from pitjournal.files.bundle import Unpacked
 from pitjournal.files.summary.content import Choice
 from pitjournal.journal import Journal, open_journal
+from pitjournal.journal.bundles.alike import Changed
 from pitjournal.journal.bundles.incoming import Incoming, incoming
 from pitjournal.journal.bundles.leaving import EVERYTHING
 from pitjournal.journal.checks import check_journal
@@ -183,3 +184,40 @@ def test_a_bundle_of_no_photos_brings_none(least: Path, journal: Journal) -> Non
     assert Choice().parts == frozenset()
     bring(journal, least)
     assert journal.findings.of(journal.find(Cook)[0].id).words
+
+
+def test_that_only_what_both_changed_is_asked_once_a_cook_came_before(
+    demonstration_folder: Path, tmp_path: Path, journal: Journal
+) -> None:
+    theirs = open_journal(tmp_path / "theirs", new=True)
+    first, second = tmp_path / "first.eln", tmp_path / "second.eln"
+    shipped = open_journal(demonstration_folder, read_only=True)
+    written(shipped, first, EVERYTHING, 1)
+    shipped.close()
+    for one in (theirs, journal):
+        bring(one, first)
+    (cook,) = journal.find(Cook)
+    there = {"title": "Theirs", "question": "Asked there?", "stop_rule": "both, there"}
+    theirs.do(Change(Cook, cook.id, there, "Change"))
+    here = {"title": "Theirs", "note": "Mine alone", "stop_rule": "both, here"}
+    journal.do(Change(Cook, cook.id, here, "Change"))
+    written(theirs, second, EVERYTHING)
+    theirs.close()
+
+    found = bring(journal, second)
+    assert {(one.field, one.changed) for one in found.otherwise} == {
+        ("question", Changed.THERE),
+        ("note", Changed.HERE),
+        ("stop_rule", Changed.BOTH),
+    }
+    (now,) = journal.find(Cook)
+    assert (now.title, now.question) == ("Theirs", "Asked there?")
+    assert (now.note, now.stop_rule) == ("Mine alone", "both, here")
+    again = bring(journal, second)
+    assert {(one.field, one.changed) for one in again.otherwise} == {
+        ("note", Changed.HERE),
+        ("stop_rule", Changed.HERE),  # mine was kept knowing theirs: it is not asked again
+    }
+    journal.undo()
+    assert journal.find(Cook)[0].question == cook.question
+    assert {one.changed for one in bring(journal, first).otherwise} == {Changed.HERE}
