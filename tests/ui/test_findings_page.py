@@ -6,7 +6,7 @@ from datetime import timedelta
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QAbstractButton, QLabel
+from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.cook import Cook, CookStatus
@@ -280,3 +280,22 @@ def test_that_a_row_of_the_plate_is_reached_by_tab_and_copied(
     qtbot.keyClick(rows[1], Qt.Key.Key_Return)
     assert QGuiApplication.clipboard().text() == rows[1].accessibleName()
     assert "Tenderness" in page.plate.accessibleDescription()
+
+
+def test_that_a_file_that_was_written_is_said_in_a_line_that_covers_nothing(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    page = shown(qtbot, window, add(window, leeway_cook()))
+    window.resize(1024, 700)
+    said = "Written to " + "/a/folder/with/a/long/name" * 3
+    window.desk.bridge.told.emit(said)
+    full = page.bar.full
+    qtbot.waitUntil(full.isVisible)
+    QApplication.processEvents()
+    assert full.text.text() == said
+    beside = (page.plate, page.but, page.next_line, page.concluded, page.drawers)
+    assert not any(full.geometry().intersects(part.geometry()) for part in beside)
+    assert page.next_line.why.wordWrap()  # what comes next is told in full
+    page.bar.put_away()
+    assert not full.isVisible()

@@ -8,7 +8,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.amber_line import Sign
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.fields import Save, TextField
-from pitjournal.ui.look.parts.words import Elided, words
+from pitjournal.ui.look.parts.words import column, row, words
 
 CONCLUSION = "Your conclusion"
 HINT = "in your own words; it stays as you write it, with its day, when the numbers change"
@@ -44,22 +44,17 @@ class ButLine(QFrame):
 
 
 class NextLine(QWidget):
-    """The cook that would tell most, in a sentence with its button; then what is beside it."""
+    """The cook that would tell most with its button and what is beside it, and why, in full."""
 
     def __init__(self, plan: Callable[[], object], more: Callable[[], object]) -> None:
         super().__init__()
         self.heading = words("", "strong", wrap=False)
-        self.why = Elided("", "quiet")
+        self.why = words("", "quiet")
         self.plan = button("Plan it", plan, "primary")
         self.more = button("", more, "link")
-        self.line = QHBoxLayout(self)
-        self.line.setContentsMargins(0, 0, 0, 0)
-        self.line.setSpacing(tokens.M)
-        self.line.addWidget(words("Next", "quiet", wrap=False))
-        self.line.addWidget(self.heading)
-        self.line.addWidget(self.why, 1)
-        self.line.addWidget(self.more)
-        self.line.addWidget(self.plan)
+        next_up = words("Next", "quiet", wrap=False)
+        self.line = row(next_up, self.heading, None, self.more, self.plan, space=tokens.M)
+        self.setLayout(column(self.line, self.why, space=tokens.XS))
 
 
 class ConclusionLine(QWidget):

@@ -96,6 +96,7 @@ class FindingsPage(CookPage):
             *(self.concluded, self.carried, self.drawers),
         )
         layout = column(*parts, None, space=CLOSE)
+        self.bar.full.stand_in(layout, self.next_line)
         self._stack.addWidget(scrolled(layout, "findings"))
         layout.setContentsMargins(tokens.XL, tokens.XS, tokens.XL, tokens.S)
         self._stack.addWidget(
@@ -137,7 +138,9 @@ class FindingsPage(CookPage):
 
     def _show_what_is_said(self) -> None:
         """Scroll to what is said of the last step, where it is out of sight."""
-        if self.bar.isVisible() and self.bar.visibleRegion().isEmpty():
+        if self.bar.full.isVisible():
+            show_within_area(self.bar.full)
+        elif self.bar.isVisible() and self.bar.visibleRegion().isEmpty():
             show_within_area(self.bar)
 
     # what it shows
@@ -236,7 +239,7 @@ class FindingsPage(CookPage):
         )
         self.next_line.heading.setText(plain[0] if first is None else first.heading)
         why = plain[1] if first is None else first.words
-        self.next_line.why.show_text(why)
+        self.next_line.why.setText(why)
         self.next_line.plan.setVisible(first is None or first.plan is not None)
         self.next_line.plan.tell_about("" if first is None or not first.plan else first.plan.title)
         self.next_line.more.setVisible(bool(others))

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QWidget
+from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
 from pitjournal.ui.bridge import Bridge
 from pitjournal.ui.look import tokens
@@ -32,14 +32,25 @@ class InFull(QFrame):
         super().__init__()
         self.setProperty("role", "card")
         self.setObjectName("overlay")
+        self._laid = False
         self.text = words("")
         line = row(self.text, button("Put away", put_away), space=tokens.M)
         line.setContentsMargins(tokens.L, tokens.M, tokens.L, tokens.M)
         line.setStretch(0, 1)
         self.setLayout(line)
 
+    def stand_in(self, lines: QVBoxLayout, before: QWidget) -> None:
+        """Have a line of its own on a page that scrolls: it then covers nothing."""
+        self._laid = True
+        lines.insertWidget(lines.indexOf(before), self)
+        self.hide()
+
     def say(self, text: str, above: QWidget) -> None:
-        """Say it right above another widget, over what lies there."""
+        """Say it right above another widget: in its own line, else over what lies there."""
+        if self._laid:
+            self.text.setText(text)
+            self.show()
+            return
         page = above.parentWidget()
         if page is None:
             return
