@@ -23,12 +23,14 @@ from pitjournal.files.schemes import shipped
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.attaching import attach_photos
 from pitjournal.journal.backups.restoring import restore
+from pitjournal.journal.backups.salvage import salvage
 from pitjournal.journal.commands.bench import LogEvent
 from pitjournal.journal.commands.bring import BringCooks
 from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.journal.commands.files import KeepPhotos
 from pitjournal.journal.commands.records import Change
 from pitjournal.journal.commands.tasting import GiveScore
+from pitjournal.journal.repair import repair_folder
 from pitjournal.store import copies
 from tests.builders import NOON, a_cook, add_comparison, three_arms
 
@@ -165,6 +167,24 @@ def migrations(folder: Path, _start: int) -> Iterator[str]:
         yield str(number)
 
 
+def repairs(folder: Path, start: int) -> Iterator[str]:
+    """Spoil rows and have them mended."""
+    for number in itertools.count(start + 1):
+        with closing(sqlite3.connect(folder / "journal.sqlite")) as connection, connection:
+            connection.execute("UPDATE cook SET status = 'x'")
+            connection.execute("UPDATE piece SET label = x'ff' WHERE rowid % 3 = 0")
+        repair_folder(folder)
+        yield str(number)
+
+
+def salvages(folder: Path, start: int) -> Iterator[str]:
+    """Save what can be read into one new journal after the other; acknowledged is its name."""
+    for number in itertools.count(start + 1):
+        target = folder.with_name(f"saved {number} {os.getpid()}")
+        salvage(folder, target)
+        yield target.name
+
+
 OPEN: dict[str, Callable[[Journal, int], Iterator[str]]] = {
     "taps": taps,
     "typing": typing,
@@ -180,6 +200,8 @@ OPEN: dict[str, Callable[[Journal, int], Iterator[str]]] = {
 CLOSED: dict[str, Callable[[Path, int], Iterator[str]]] = {
     "restore": restores,
     "migration": migrations,
+    "repair": repairs,
+    "salvage": salvages,
 }
 """What is done to a journal's folder."""
 

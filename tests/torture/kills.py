@@ -1,7 +1,7 @@
 """Killed in the middle of everything that writes: ``python -m tests.torture.kills 200 --seed 7``.
 
-Taps, typing, score entry, import, photos, undo, backup, restore, migration and derived values,
-in turn: a process does one of them again and again and says what was acknowledged; it is killed
+Taps, typing, score entry, import, photos, undo, backup, restore, migration, derived values,
+repair and salvage, in turn: a process does one of them again and again and says what was acknowledged; it is killed
 by SIGKILL at a moment drawn by lot. Then the journal must open and be whole, what was
 acknowledged must be there, and nothing may be there by half. `tests.benchmarks.kill_taps` does
 the same to taps in a real window.
@@ -25,6 +25,7 @@ from pitjournal.domain.tasting import Score
 from pitjournal.errors import JournalError
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.checks import check_journal
+from pitjournal.journal.repair import repair_folder
 from pitjournal.store import copies, replacing
 from tests.torture.killed import BATCH, CLOSED, OPEN, TYPED, make, the_cook
 from tests.torture.script import run_by_name
@@ -70,6 +71,8 @@ def look(run: Run, fresh: list[str]) -> None:
         run.fail("nothing was acknowledged at all")
     run.acked += fresh
     try:
+        if run.what == "repair":
+            repair_folder(run.folder)  # it may have been killed before it mended
         with closing(open_journal(run.folder)) as journal:
             if journal.read_only:
                 run.fail("opens for reading only")
@@ -159,6 +162,18 @@ def _as_it_was(run: Run, journal: Journal) -> None:
         run.fail("pieces or arms are gone")
 
 
+def _salvages(run: Run, journal: Journal) -> None:
+    _as_it_was(run, journal)
+    there = {path.name for path in run.folder.parent.glob("saved *")}
+    if set(run.acked) - there:
+        run.fail(f"{len(set(run.acked) - there)} salvaged journals are gone")
+    for name in there:  # none may bear its name by half
+        with closing(open_journal(run.folder.with_name(name), read_only=True)) as saved:
+            if not check_journal(saved).held:
+                run.fail(f"{name} does not hold")
+            _as_it_was(run, saved)
+
+
 LOOKS: Mapping[str, Callable[[Run, Journal], None]] = {
     "taps": _taps,
     "typing": _typing,
@@ -170,6 +185,8 @@ LOOKS: Mapping[str, Callable[[Run, Journal], None]] = {
     "restore": _restores,
     "migration": _as_it_was,
     "derive": _as_it_was,
+    "repair": _as_it_was,
+    "salvage": _salvages,
 }
 
 

@@ -3,7 +3,7 @@
 import time
 
 from PySide6.QtCore import QEvent, QObject, QRectF, Qt, QTimer, Signal
-from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPen
+from PySide6.QtGui import QColor, QHideEvent, QKeyEvent, QMouseEvent, QPainter, QPen, QShowEvent
 from PySide6.QtWidgets import QApplication, QWidget
 
 from pitjournal.ui.look import tokens
@@ -41,10 +41,19 @@ class Veil(QWidget):
         application = QApplication.instance()
         assert application is not None
         self._application = application
-        application.installEventFilter(self)
         self.setGeometry(window.rect())
         self.show()
         self.raise_()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Watch what is meant for the window, from now on."""
+        self._application.installEventFilter(self)
+        super().showEvent(event)
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Watch no more: a window that is closed goes with all its parts, and these are let die."""
+        self._application.removeEventFilter(self)
+        super().hideEvent(event)
 
     def foot(self) -> QRectF:
         """Return where it is held."""
@@ -102,7 +111,6 @@ class Veil(QWidget):
 
     def _open(self) -> None:
         self._end()
-        self._application.removeEventFilter(self)
         self.hide()
         self.setParent(None)
         self.deleteLater()

@@ -1,8 +1,11 @@
 """The stray-touch lock: no touch and no key does anything until it is held open."""
 
+from typing import ClassVar
+
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QEvent, QObject, QPoint, Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.event import Event
@@ -43,6 +46,28 @@ def test_that_a_locked_window_takes_no_touch_and_no_key(qtbot: QtBot, open_windo
     assert len(window.desk.journal.find(Event)) == before
     assert window.place is place
     assert window.findChild(Veil) is not None
+
+
+class Listening(Veil):
+    """A lock that notes what it hears."""
+
+    heard: ClassVar[list[QEvent.Type]] = []
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Note it."""
+        self.heard.append(event.type())
+        return super().eventFilter(watched, event)
+
+
+def test_that_the_lock_hears_nothing_of_a_window_that_is_away(open_window: Opener) -> None:
+    window = open_window()
+    veil = Listening(window)
+    for there in (True, False, True):
+        window.setVisible(there)
+        veil.heard.clear()
+        QApplication.sendEvent(window, QEvent(QEvent.Type.User))
+        assert (QEvent.Type.User in veil.heard) == there
+    window.close()
 
 
 def test_that_the_lock_survives_another_look_and_size(qtbot: QtBot, open_window: Opener) -> None:
