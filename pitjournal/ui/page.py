@@ -12,7 +12,7 @@ from pitjournal.ui.destination import Destination
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action
-from pitjournal.ui.look.parts.scroll import scroll_layout
+from pitjournal.ui.look.parts.scroll import Scroll, scroll_layout
 from pitjournal.ui.look.parts.words import Elided, column, rule, words
 from pitjournal.ui.look.theme import look, px
 
@@ -154,7 +154,7 @@ class Header(QWidget):
         self.over.setVisible(bool(over))
 
 
-def scrolled(layout: QLayout, name: str) -> QScrollArea:
+def scrolled(layout: QLayout, name: str) -> Scroll:
     """Return a page's layout within its margins, scrolling up and down where it must."""
     layout.setContentsMargins(tokens.XL, tokens.M, tokens.XL, tokens.XL)
     return scroll_layout(layout, name, sideways=True)

@@ -53,7 +53,7 @@ class Listening(Veil):
 
     heard: ClassVar[list[QEvent.Type]] = []
 
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - as Qt names it
         """Note it."""
         self.heard.append(event.type())
         return super().eventFilter(watched, event)

@@ -7,6 +7,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.scroll import Scroll
 from pitjournal.ui.look.theme import look, px
 
 Place = tuple[int, int, int, int]
@@ -105,5 +106,15 @@ class Reflow(ByWidth):
         return super().minimumSizeHint() if self.laid == WIDE else self.grid.totalMinimumSize()
 
     def fitting(self) -> int:
-        """Return whether the cards have room side by side."""
-        return WIDE if self.width() >= px(self._break_at) else NARROW
+        """Return whether the cards have room side by side.
+
+        Where they scroll, what counts is the width of what scrolls: below each other they may ask
+        for so much that they would then lie side by side, where they ask for less, and so on.
+        """
+        return WIDE if self._room() >= px(self._break_at) else NARROW
+
+    def _room(self) -> int:
+        above = self.parentWidget()
+        while above is not None and not isinstance(above, Scroll):
+            above = above.parentWidget()
+        return self.width() if above is None else above.room(self)

@@ -1,14 +1,47 @@
 """What scrolls up and down where it must, without a frame of its own."""
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import QFrame, QLayout, QScrollArea, QSizePolicy, QWidget
 
+DEEPEST = 20
+"""So often what scrolls may take another size within taking one; it settles in two or three."""
 
-def scroll(inner: QWidget, name: str, *, sideways: bool = False) -> QScrollArea:
+
+class Scroll(QScrollArea):
+    """What scrolls, and bears that what it holds never settles on a size.
+
+    Qt gives what it holds the size it asks for, again and again until that is the one it has.
+    Where the least size goes with the size it has, and back, that never ends, and the program does.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._deep = 0
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Let go of a size too many."""
+        if event.type() is not QEvent.Type.Resize:
+            return super().eventFilter(watched, event)
+        if self._deep >= DEEPEST:
+            return False
+        self._deep += 1
+        try:
+            return super().eventFilter(watched, event)
+        finally:
+            self._deep -= 1
+
+    def room(self, part: QWidget) -> int:
+        """Return the width there is for a part of what it holds, whatever that part asks for."""
+        inner = self.widget()
+        beside = 0 if inner is None else inner.width() - part.width()
+        return self.maximumViewportSize().width() - beside
+
+
+def scroll(inner: QWidget, name: str, *, sideways: bool = False) -> Scroll:
     """Return a widget that scrolls; `name` tells it to assistive technology."""
     inner.setObjectName("scrolled")
-    area = QScrollArea()
+    area = Scroll()
     area.setAccessibleName(name)
     area.setWidgetResizable(True)
     area.setFrameShape(QFrame.Shape.NoFrame)
@@ -19,7 +52,7 @@ def scroll(inner: QWidget, name: str, *, sideways: bool = False) -> QScrollArea:
     return area
 
 
-class Sideways(QScrollArea):
+class Sideways(Scroll):
     """What scrolls to the side where it is too wide, and is as high as what it holds."""
 
     def __init__(self, layout: QLayout, name: str) -> None:
@@ -77,7 +110,7 @@ def show_within_area(widget: QWidget) -> None:
         parent = parent.parentWidget()
 
 
-def scroll_layout(layout: QLayout, name: str, *, sideways: bool = False) -> QScrollArea:
+def scroll_layout(layout: QLayout, name: str, *, sideways: bool = False) -> Scroll:
     """Return a layout that scrolls."""
     inner = QWidget()
     inner.setLayout(layout)
