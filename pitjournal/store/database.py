@@ -235,7 +235,7 @@ class Database(OnItsGround):
         except faults.REFUSED as error:
             if self._be_tolerant(error):
                 return self._write(run)
-            told = faults.not_saved(error, self.path)
+            told = self._why_refused(error)
             if told is None:
                 raise
             raise told from error
@@ -278,7 +278,7 @@ class Database(OnItsGround):
                         connection.connection.execute("PRAGMA foreign_keys=ON")
                 self._ground.note()
         except faults.REFUSED as error:
-            told = faults.not_saved(error, self.path)
+            told = self._why_refused(error)
             if told is None:
                 raise
             raise told from error

@@ -1,10 +1,12 @@
 """A database that is open: whether its path still leads to it, before anything is written."""
 
+import contextlib
 import sqlite3
 import threading
 from pathlib import Path
 
 from filelock import FileLock, Timeout
+from sqlalchemy.exc import IntegrityError
 
 from pitjournal.errors import JournalError
 from pitjournal.store import faults, history, opening, sqlite
@@ -96,6 +98,17 @@ class OnItsGround(Reading):
             history.newest(connection)
         self._ground.note()
         self._undone = None
+
+    def _why_refused(self, error: BaseException) -> faults.NotSavedError | None:
+        """Return in a cook's words why a write was refused; None for a fault of the program.
+
+        A rule between rows that does not hold is one, unless the database is not whole.
+        """
+        told = faults.not_saved(error, self.path)
+        with contextlib.suppress(sqlite3.Error):
+            if told is None and isinstance(error, IntegrityError):
+                return None if all(sqlite.integrity(self.path)) else faults.damaged_under_way()
+        return told
 
     def _change_locks(self) -> None:
         """Take the lock of the folder that came in the place of the old one."""

@@ -4,6 +4,7 @@ import errno
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -18,7 +19,7 @@ from pitjournal.store import cook_list, faults, salvaging
 from pitjournal.store.compare import CookName, differences
 from pitjournal.store.database import Database
 from pitjournal.store.derived_blocks import DerivedBlocks
-from pitjournal.store.faults import DamagedError, FaultKind
+from pitjournal.store.faults import DamagedError, FaultKind, NotSavedError
 from pitjournal.store.transaction import Transaction
 from tests.builders import a_cook, three_arms
 from tests.store.test_ground import add
@@ -251,3 +252,19 @@ def test_that_a_cook_is_left_out_as_long_as_it_cannot_be_shown(database: Databas
         for _ in range(2):
             assert cook_list.count(database) == len(cook_list.page(database)) == shown
             assert len(cook_list.left_out(database)) == len(database.missed) == 2 - shown
+
+
+def test_that_a_rule_that_a_damaged_database_breaks_is_damage_and_else_a_fault(
+    database: Database, tmp_path: Path
+) -> None:
+    def twice(transaction: Transaction) -> None:
+        cook = database.find(Cook)[0]
+        transaction.add(replace(cook, title="twice"))
+
+    with pytest.raises(IntegrityError):
+        database.change("Add", twice)
+    with closing(sqlite3.connect(database.path)) as connection, connection:
+        connection.execute("PRAGMA foreign_keys=OFF")
+        connection.execute("UPDATE piece SET cook_id = 'gone'")
+    with pytest.raises(NotSavedError, match="is damaged"):
+        database.change("Add", twice)

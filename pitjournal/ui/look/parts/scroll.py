@@ -4,7 +4,7 @@ from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import QFrame, QLayout, QScrollArea, QSizePolicy, QWidget
 
-DEEPEST = 20
+DEEPEST = 10
 """So often what scrolls may take another size within taking one; it settles in two or three."""
 
 
