@@ -35,6 +35,7 @@ from pitjournal.store.staleness import mark_stale
 from pitjournal.store.transaction import Touched, Transaction
 
 T = TypeVar("T")
+Work = Callable[[Connection], tuple[T, list[Touched]]]
 
 MERGE_WITHIN = 120.0
 """Typing in one field within this many seconds is one step to undo."""
@@ -224,25 +225,18 @@ class Database(OnItsGround):
         self._newest = newest[0]
         return None if step is None else (step, touched)
 
-    def _write(
-        self, run: Callable[[Connection], tuple[T, list[Touched]]]
-    ) -> tuple[T, list[Touched]]:
-        why = self.why_read_only
-        if why is not None:
+    def _write(self, run: Work[T]) -> tuple[T, list[Touched]]:
+        if (why := self.why_read_only) is not None:
             raise NotSavedError(*why)
         try:
             return self._commit(run)
         except faults.REFUSED as error:
             if self._be_tolerant(error):
                 return self._write(run)
-            told = self._why_refused(error)
-            if told is None:
-                raise
-            raise told from error
+            self._tell(error)
+            raise
 
-    def _commit(
-        self, run: Callable[[Connection], tuple[T, list[Touched]]]
-    ) -> tuple[T, list[Touched]]:
+    def _commit(self, run: Work[T]) -> tuple[T, list[Touched]]:
         with self._turn:
             self._must_stand(whole=True)
             with self._writer.begin() as connection:
@@ -261,8 +255,7 @@ class Database(OnItsGround):
         NotSavedError
             If the disk refuses; nothing was changed.
         """
-        why = self.why_read_only
-        if why is not None:
+        if (why := self.why_read_only) is not None:
             raise NotSavedError(*why)
         try:
             with self._turn:
@@ -278,10 +271,8 @@ class Database(OnItsGround):
                         connection.connection.execute("PRAGMA foreign_keys=ON")
                 self._ground.note()
         except faults.REFUSED as error:
-            told = self._why_refused(error)
-            if told is None:
-                raise
-            raise told from error
+            self._tell(error)
+            raise
 
     @contextlib.contextmanager
     def quiet_write(self) -> Iterator[Connection]:

@@ -99,16 +99,23 @@ class OnItsGround(Reading):
         self._ground.note()
         self._undone = None
 
-    def _why_refused(self, error: BaseException) -> faults.NotSavedError | None:
-        """Return in a cook's words why a write was refused; None for a fault of the program.
+    def _tell(self, error: BaseException) -> None:
+        """Raise in a cook's words why a write was refused; nothing of a fault of the program.
 
         A rule between rows that does not hold is one, unless the database is not whole.
+
+        Raises
+        ------
+        NotSavedError
+            If the disk, the folder, a lock or damage refused.
         """
         told = faults.not_saved(error, self.path)
         with contextlib.suppress(sqlite3.Error):
-            if told is None and isinstance(error, IntegrityError):
-                return None if all(sqlite.integrity(self.path)) else faults.damaged_under_way()
-        return told
+            broken = told is None and isinstance(error, IntegrityError)
+            if broken and not all(sqlite.integrity(self.path)):
+                told = faults.damaged_under_way()
+        if told is not None:
+            raise told from error
 
     def _change_locks(self) -> None:
         """Take the lock of the folder that came in the place of the old one."""

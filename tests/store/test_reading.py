@@ -255,8 +255,11 @@ def test_that_a_cook_is_left_out_as_long_as_it_cannot_be_shown(database: Databas
 
 
 def test_that_a_rule_that_a_damaged_database_breaks_is_damage_and_else_a_fault(
-    database: Database, tmp_path: Path
+    database: Database,
 ) -> None:
+    another = a_cook("Third")
+    database.change("Add", lambda t: t.add(another, *three_arms(another)))
+
     def twice(transaction: Transaction) -> None:
         cook = database.find(Cook)[0]
         transaction.add(replace(cook, title="twice"))
