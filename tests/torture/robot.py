@@ -5,6 +5,7 @@ window, undoes and does again. There is no fault and no word from Qt, memory sta
 it left behind holds, and each is taken back to its beginning and forth again to the same rows.
 """
 
+import contextlib
 import os
 import random
 import sqlite3
@@ -32,12 +33,16 @@ from PySide6.QtWidgets import (
 )
 
 from pitjournal.domain.cook import Cook
+from pitjournal.errors import JournalError
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.checks import check_journal
 from pitjournal.journal.commands.bench import LogEvent
 from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.theme import look
+from pitjournal.ui.look.tokens import TEXT_SIZES
+from pitjournal.ui.panels import PANELS
 from pitjournal.ui.start import Shell
 from pitjournal.ui.window import Window
 from tests.builders import add_comparison, an_event
@@ -56,6 +61,9 @@ JUDGED_FROM = 400
 
 PLACES = ("cooks", "new cook", "trends", "shelf", "settings", "journals")
 PAGES = ("plan", "bench", "tasting", "findings")
+ASKED = {"probe file", "demonstration"}
+"""Names that ask for a file, or make a journal, and open no panel."""
+
 LEFT_ALONE = ("demonstration", "Restore", "salvage")
 """Words of what takes minutes, or puts another journal in the place of this one."""
 
@@ -118,6 +126,8 @@ class Robot:
             (1, self.drop),
             (1, self.resize),
             (1, self.take_back),
+            (1, self.panel),
+            (1, self.look),
         ]
         way = self._rng.choices([way for _, way in ways], [weight for weight, _ in ways])[0]
         self.done[way.__name__] += 1
@@ -227,6 +237,26 @@ class Robot:
         size = self._rng.choice(SIZES)
         self.last = f"making the window {size}"
         self.window.resize(*size)
+
+    def panel(self) -> None:
+        """Open a panel, and mostly put it away at once, whatever it works at."""
+        cooks = self.window.desk.journal.find(Cook)
+        name = self._rng.choice(sorted(set(PANELS) - ASKED))
+        self.last = f"opening {name}"
+        with contextlib.suppress(JournalError):  # a cook may be gone
+            self.window.go(name, self._rng.choice(cooks).id if cooks else "")
+        run_for(self._rng.choice((0, 1, 5, 20, 60)))
+        opened = self.window.panel
+        if opened is not None and self._rng.random() < 0.7:
+            opened.close_panel()
+
+    def look(self) -> None:
+        """Take another look, or another size of the words."""
+        self.last = "another look"
+        if self._rng.random() < 0.5:
+            look().choose(self._rng.choice(("light", "night", "sun")))
+        else:
+            look().choose_text(self._rng.choice(TEXT_SIZES))
 
     def take_back(self) -> None:
         """Undo a few steps, and do some again."""
