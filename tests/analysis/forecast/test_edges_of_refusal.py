@@ -83,6 +83,31 @@ def test_that_a_start_at_fifty_and_one_leap_are_borne() -> None:
     assert refusal(replace(trace, meat=once), 93.0, 120.0) == ""
 
 
+def test_that_what_a_leap_passed_is_not_reached() -> None:
+    trace = a_trace()  # 41 °C at the end
+    out = np.where(trace.seconds > 2.7 * HOUR, 95.0, trace.meat)
+    assert "leapt past the target" in refusal(replace(trace, meat=out), 93.0, 120.0)
+    # What it had warmed to before, it had.
+    assert refusal(replace(trace, meat=out), 30.0, 120.0) == REACHED
+
+
+@pytest.mark.parametrize(
+    ("meat", "refused"),
+    [
+        (lambda t: np.minimum(5.0 + 12.0 * t / HOUR, 24.0), True),  # still since 1 h 35 min
+        (lambda t: np.minimum(5.0 + 12.0 * t / HOUR, 30.0), False),  # since 55 min
+        (lambda t: np.full(t.size, 30.0), True),  # never moved in three hours
+        (lambda t: 4.0 + np.maximum(t / HOUR - 1.5, 0.0), False),  # deep in a large piece
+        (lambda t: np.minimum(5.0 + 40.0 * t / HOUR, 66.0), False),  # a stall
+    ],
+)
+def test_that_a_probe_that_stands_still_below_a_stall_is_said(meat: object, refused: bool) -> None:
+    assert callable(meat)
+    trace = a_trace()
+    found = refusal(replace(trace, meat=meat(trace.seconds)), 93.0, 120.0)
+    assert ("has not moved for an hour" in found) == refused
+
+
 def test_that_the_pit_ahead_is_half_the_set_point_until_it_is_known_for_three_quarters() -> None:
     """25 min to settle, then 45 min: as much known as not. A quarter of an eighth of dips is left out."""
     trace = a_trace(70 / 60, pit=110.0)
