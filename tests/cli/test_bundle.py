@@ -8,6 +8,9 @@ from pathlib import Path
 import pytest
 
 from pitjournal.cli import main
+from pitjournal.domain.cook import Cook
+from pitjournal.domain.shelf import ShelfItem, ShelfKind
+from pitjournal.journal import open_journal
 from tests.cli.conftest import Answer
 
 
@@ -65,3 +68,38 @@ def test_that_another_ending_is_refused(
 ) -> None:
     assert main(["bundle", str(folder), "--to", str(tmp_path / "two.zip")]) == 2
     assert "End it in .eln" in capsys.readouterr().err
+
+
+def test_that_a_recipe_goes_alone_with_its_amounts_unless_less_is_asked(
+    demonstration_folder: Path, tmp_path: Path, answer: Answer
+) -> None:
+    target = tmp_path / "house.eln"
+    told = answer("bundle", demonstration_folder, "--recipe", "house injection", "--to", target)
+    assert told["cooks"] == 0
+    assert "amounts, and what goes in" in told["leaves"]
+    answer("bring", target, tmp_path / "other")
+    with closing(open_journal(tmp_path / "other", read_only=True)) as journal:
+        (item,) = [one for one in journal.find(ShelfItem) if one.kind is ShelfKind.RECIPE]
+        assert not journal.find(Cook)
+    with closing(open_journal(demonstration_folder, read_only=True)) as journal:
+        (mine,) = [one for one in journal.find(ShelfItem) if one.name == "house injection"]
+    assert (item.id, item.details) == (mine.id, mine.details)
+    less = tmp_path / "less.eln"
+    words = ("--recipe", "house injection", "--detail", "names")
+    told = answer("bundle", demonstration_folder, *words, "--to", less)
+    assert told["left_out"] == ["amounts, and what goes in"]
+
+
+def test_that_the_cooks_of_a_question_go_together(
+    demonstration_folder: Path, tmp_path: Path, answer: Answer, capsys: pytest.CaptureFixture[str]
+) -> None:
+    target = tmp_path / "wraps.eln"
+    told = answer("bundle", demonstration_folder, "--question", "which wrap", "--to", target)
+    with closing(open_journal(demonstration_folder, read_only=True)) as journal:
+        asked = [one for one in journal.find(Cook) if "which wrap" in one.question.casefold()]
+    assert told["cooks"] == len(asked) > 2
+    found = answer("bring", target, tmp_path / "other", "--dry-run")
+    assert {one["id"] for one in found["cooks"]} == {one.id for one in asked}
+    words = ["bundle", str(demonstration_folder), "1", "--question", "wrap", "--to", str(target)]
+    assert main(words) == 2
+    assert "Name one sort of them." in capsys.readouterr().err

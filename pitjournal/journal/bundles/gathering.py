@@ -5,10 +5,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
+from pitjournal.domain.cook import Cook
+from pitjournal.domain.shelf import ShelfItem, plain_name
 from pitjournal.domain.whole_cook import WholeCook
+from pitjournal.errors import JournalError
 from pitjournal.files.bundle import Bundle, write_bundle
 from pitjournal.files.summary.content import Choice
 from pitjournal.journal.bundles.clockless import day_alone
+from pitjournal.journal.bundles.recipes_out import RecipesOut
+from pitjournal.journal.bundles.recipes_out import what_leaves as recipe_leaves
 from pitjournal.journal.bundles.records_out import HELPING, CooksOut, PlansOut, slug
 from pitjournal.journal.bundles.what_leaves import PLAN_LEAVES, WHAT_WAS_FOUND, what_leaves
 from pitjournal.journal.journal import Journal
@@ -76,6 +81,47 @@ def protocol_of(journal: Journal, cook_ids: Sequence[str], choice: Choice, name:
     _, left_out = what_leaves(_wholes(journal, cook_ids), recipes_of(journal), choice)
     stays = (*WHAT_WAS_FOUND, *left_out)
     return Gathered(bundle, len(cook_ids), PLAN_LEAVES, stays, plans.missing)
+
+
+def recipes_bundle(
+    journal: Journal, items: Sequence[ShelfItem], choice: Choice, name: str
+) -> Gathered:
+    """Return recipes of the Shelf as a bundle of no cook.
+
+    Parameters
+    ----------
+    journal
+        The open journal.
+    items
+        Recipes or rubs.
+    choice
+        With the detail that leaves of them.
+    name
+        What the file is called, without its ending.
+    """
+    out = RecipesOut(journal, items, choice)
+    title = ", ".join(item.name for item in items)
+    words = "Of a barbecue journal: what is mixed, and what goes into it."
+    bundle = _bundle(out, slug(name) or "recipe", title, words)
+    leaves, left_out = recipe_leaves(items, choice)
+    return Gathered(bundle, 0, leaves, left_out, out.missing)
+
+
+def asking(journal: Journal, words: str) -> list[str]:
+    """Return the ids of the cooks that ask a question, by its words or some of them.
+
+    Raises
+    ------
+    JournalError
+        If no cook asks it.
+    """
+    wanted = plain_name(words)
+    cooks = sorted(journal.find(Cook), key=lambda cook: cook.number)
+    found = [cook.id for cook in cooks if plain_name(cook.question) == wanted]
+    found = found or [cook.id for cook in cooks if wanted and wanted in plain_name(cook.question)]
+    if not found:
+        raise JournalError(f"No cook asks “{words}”.", "Say it as the cook does, or a part of it.")
+    return found
 
 
 def _bundle(
