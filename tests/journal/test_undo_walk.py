@@ -14,7 +14,7 @@ from pitjournal.analysis.trends.stored import kept
 from pitjournal.domain.alarm import Alarm, AlarmKind, Watched
 from pitjournal.domain.contest import Category, Contest
 from pitjournal.domain.cook import Arm, Cook
-from pitjournal.domain.event import DonenessCheck, EventKind
+from pitjournal.domain.event import DonenessCheck, Event, EventKind
 from pitjournal.domain.piece import Piece, Stage
 from pitjournal.domain.record import Record
 from pitjournal.domain.scheme import Scheme
@@ -37,12 +37,20 @@ from pitjournal.journal.commands.bench import (
     Weigh,
 )
 from pitjournal.journal.commands.clock import MoveTimes
-from pitjournal.journal.commands.contests import EnterScore, JudgeBy
+from pitjournal.journal.commands.contests import CarryInto, EnterScore, JudgeBy, SetWindow
 from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.journal.commands.files import FollowFile, RenewFile, SetClock, SwapTraces
 from pitjournal.journal.commands.mishaps import CorrectScore, MarkAbsent, MarkSpilled, SwapScores
 from pitjournal.journal.commands.own import AddOwn, ChangeOwn, FillOwn, RemoveOwn
-from pitjournal.journal.commands.plan import KeepChoice, KeepSchedule, MoveStep, ServeAt, StartAt
+from pitjournal.journal.commands.plan import (
+    GiveSteps,
+    KeepChoice,
+    KeepSchedule,
+    MoveStep,
+    NameHands,
+    ServeAt,
+    StartAt,
+)
 from pitjournal.journal.commands.questions import MoveQuestion, SaveQuestion
 from pitjournal.journal.commands.records import Add, Change, Remove, Together
 from pitjournal.journal.commands.schemes import (
@@ -184,6 +192,26 @@ class UndoWalk(RuleBasedStateMachine):
             self.done(CorrectEvent(event.id, NOON - timedelta(minutes=20)))
             moved = timedelta(minutes=minutes - 300)
             self.done(MoveTimes(piece.cook_id, NOON, moved, "Move what was logged"))
+
+    @rule(place=st.integers(0, 20), names=st.lists(st.sampled_from(["Ana", "Ben"]), unique=True))
+    def share_out(self, place: int, names: list[str]) -> None:
+        cook = self.pick(Cook, place)
+        step = self.pick(Event, place)
+        if isinstance(cook, Cook):
+            self.done(NameHands(cook.id, tuple(names)))
+        if isinstance(step, Event):
+            self.done(GiveSteps({step.id: next(iter(names), "")}))
+
+    @rule(place=st.integers(0, 20), minutes=st.integers(-60, 600), what=st.text(max_size=3))
+    def hold_contest(self, place: int, minutes: int, what: str) -> None:
+        cook = self.pick(Cook, place)
+        if not isinstance(cook, Cook):
+            return
+        contest = Contest(name="Spring", starts_at=NOON, zone="UTC")
+        category = Category(contest_id=contest.id, position=0, name="ribs", cook_id=cook.id)
+        self.done(Add((contest, category), "A contest"))
+        self.done(SetWindow(category.id, {"ideal": NOON + timedelta(minutes=minutes)}))
+        self.done(CarryInto(category.id, cook.id, what))
 
     @rule(place=st.integers(0, 20), feel=st.integers(-1, 9))
     def check(self, place: int, feel: int) -> None:
