@@ -18,6 +18,7 @@ from zoneinfo import ZoneInfo
 
 from pitjournal import units
 from pitjournal.domain.times.moments import BESIDE_TODAY, DAYS, MONTHS, time_zone
+from pitjournal.domain.times.parts_of_day import with_plain_day
 from pitjournal.errors import JournalError
 from pitjournal.units import Dimension, UnitSystem
 
@@ -101,7 +102,7 @@ def parse_moment(
 
     Understood: ``now``, ``20 min ago``, ``20 ago`` (minutes), ``in 1h40``, ``7:15``,
     ``7:15 pm``, ``1915``, ``noon``, any of these with ``yesterday``, ``today``, ``tomorrow``,
-    a weekday (``Saturday 9``, ``next Saturday 9``) or a date (``14 Nov``, ``Nov 14 2025``, ``14.11.``, ``2025-11-14``), and ISO 8601
+    a part of such a day (``last night 8:05pm``, ``this morning 6``), a weekday (``Saturday 9``, ``next Saturday 9``) or a date (``14 Nov``, ``Nov 14 2025``, ``14.11.``, ``2025-11-14``), and ISO 8601
     with an offset. Without am or pm the clock has 24 hours. A day that is left open is filled so
     that the moment lies nearest to now, ahead of it, or before it, a year always the nearest;
     of two equally near ones the past one is meant.
@@ -168,7 +169,7 @@ def parse_logged(text: str, span: Span | None, now: datetime, zone: str) -> date
 def _parse(text: str, now: datetime, zone: str, sight: _Sight) -> datetime:
     if now.tzinfo is None:
         raise ValueError("now must be aware")
-    words = " ".join(text.casefold().split()).rstrip(",")
+    words = with_plain_day(" ".join(text.casefold().split()).rstrip(","))
     try:
         moment = _Reader(now.astimezone(UTC), time_zone(zone), sight).read(words)
     except (OverflowError, ValueError) as error:

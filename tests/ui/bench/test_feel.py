@@ -5,13 +5,14 @@ from datetime import timedelta
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QScrollArea
 from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.cook import Cook
 from pitjournal.domain.event import DonenessCheck
 from pitjournal.domain.piece import Piece
 from pitjournal.ui.bench.feel_panel import FeelPanel
+from pitjournal.ui.bench.panels import WhenPanel
 from pitjournal.ui.look.parts.chips import Chip
 from pitjournal.ui.window import Window
 from tests.ui.bench.clock import Clock, bench_on
@@ -86,3 +87,21 @@ def test_that_the_panel_stays_where_it_is_when_the_windows_appear(open_window: O
         QApplication.processEvents()
         assert panel.windows.isVisible()
         assert panel.y() == top
+
+
+@pytest.mark.usefixtures("qtbot")
+def test_that_a_panel_grows_with_a_line_of_what_is_wrong(open_window: Opener) -> None:
+    window = open_window()
+    bench = bench_on(window, Clock())
+    bench._hold("lid")
+    panel = window.findChild(WhenPanel)
+    assert panel is not None
+    QApplication.processEvents()
+    panel.time.line.selectAll()
+    QTest.keyClicks(panel.time.line, "whenever")
+    panel.time.commit()
+    for _ in range(5):
+        QApplication.processEvents()
+    (area,) = panel.findChildren(QScrollArea)
+    assert panel.time.error.isVisible()
+    assert not area.verticalScrollBar().maximum()  # all of Keep it is seen

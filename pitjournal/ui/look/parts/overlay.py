@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from PySide6.QtCore import QEvent, QObject, Qt, SignalInstance
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer, SignalInstance
 from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QApplication,
@@ -66,7 +66,11 @@ class Overlay(QDialog):
         self.body = QVBoxLayout()
         self.body.setContentsMargins(0, 0, 0, 0)
         self.body.setSpacing(tokens.M)
-        outer.addWidget(scroll_layout(self.body, heading, sideways=True))
+        area = scroll_layout(self.body, heading, sideways=True)
+        outer.addWidget(area)
+        self._holder = area.widget()
+        if self._holder is not None:
+            self._holder.installEventFilter(self)
         over.installEventFilter(self)
         look().changed.connect(self._place)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -186,8 +190,11 @@ class Overlay(QDialog):
         return done
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Stay in the middle when the window changes size."""
-        if event.type() is QEvent.Type.Resize:
+        """Stay in the middle when the window changes size, and grow with what is in it."""
+        if watched is self._holder:
+            if event.type() is QEvent.Type.LayoutRequest and self.isVisible():
+                QTimer.singleShot(0, self, self._grow)  # once its lines are found
+        elif event.type() is QEvent.Type.Resize:
             self._place()
         return super().eventFilter(watched, event)
 
