@@ -25,14 +25,17 @@ _IN_NO_TABLE = SEAFOOD | GAME | {Animal.BISON, Animal.RATITE, Animal.OTHER}
 def levels_of(whole: WholeCook) -> list[tuple[float, str]]:
     """Return the levels that a cook's meat is seen against: °C, and the words for it.
 
-    60 °C (140 °F), and the end point of the rule that asks most.
+    60 °C (140 °F), which meat passes within four hours, and the end point of the rule that asks
+    most: where it goes by a time too, that which is met at once.
     """
     rules = {judged(whole, piece).rule for piece in whole.pieces} or {JudgedAs.WHOLE}
     level = {rule: rows_of(rule)[0].celsius for rule in rules}
-    for rule in level.keys() & {JudgedAs.NON_INTACT, JudgedAs.RATITE}:
+    by_time = level.keys() & {JudgedAs.NON_INTACT, JudgedAs.RATITE}
+    for rule in by_time:
         level[rule] = safety_rules()[AT_ONCE].celsius
     most = max(rules, key=lambda rule: (level[rule], list(JudgedAs).index(rule)))
-    return [(WARM, ""), (level[most], str(most).removesuffix(" meat") if "non" in most else most)]
+    words = str(most).removesuffix(" meat") if "non" in most else str(most)
+    return [(WARM, "within 4 h"), (level[most], f"at once, {words}" if most in by_time else words)]
 
 
 def facts_of(whole: WholeCook, readings: Readings) -> tuple[SafetyFact, ...]:

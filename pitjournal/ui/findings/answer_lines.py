@@ -48,12 +48,13 @@ class NextLine(QWidget):
 
     def __init__(self, plan: Callable[[], object], more: Callable[[], object]) -> None:
         super().__init__()
-        self.heading = words("", "strong", wrap=False)
+        self.heading = words("", "strong")
         self.why = words("", "quiet")
         self.plan = button("Plan it", plan, "primary")
         self.more = button("", more, "link")
         next_up = words("Next", "quiet", wrap=False)
-        self.line = row(next_up, self.heading, None, self.more, self.plan, space=tokens.M)
+        self.line = row(next_up, self.heading, self.more, self.plan, space=tokens.M)
+        self.line.setStretch(1, 1)
         self.setLayout(column(self.line, self.why, space=tokens.XS))
 
 

@@ -68,9 +68,9 @@ class Overlay(QDialog):
         self.body.setSpacing(tokens.M)
         area = scroll_layout(self.body, heading, sideways=True)
         outer.addWidget(area)
-        self._holder = area.widget()
-        if self._holder is not None:
-            self._holder.installEventFilter(self)
+        self._scrolled = area.widget()
+        if self._scrolled is not None:
+            self._scrolled.installEventFilter(self)
         over.installEventFilter(self)
         look().changed.connect(self._place)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -191,7 +191,7 @@ class Overlay(QDialog):
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Stay in the middle when the window changes size, and grow with what is in it."""
-        if watched is self._holder:
+        if watched is self._scrolled:
             if event.type() is QEvent.Type.LayoutRequest and self.isVisible():
                 QTimer.singleShot(0, self, self._grow)  # once its lines are found
         elif event.type() is QEvent.Type.Resize:
