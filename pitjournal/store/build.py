@@ -89,8 +89,8 @@ def taken_out_words(what: Sequence[str]) -> str:
     if not what:
         return ""
     return (
-        f"Another program had put {' and '.join(what)} into this journal, to act by itself. It was "
-        "taken out before it ran; its words lie among the backups (aside, taken-out.sql)."
+        f"Another program had put {' and '.join(what)} into this journal. It was taken out "
+        "before it ran, and lies among the backups (aside)."
     )
 
 

@@ -141,15 +141,19 @@ def _mend_rows(
     query = f"SELECT rowid, {sqlite.quoted(names)} FROM {kind.KIND}"  # noqa: S608 - our own names
     for number, *values in connection.exec_driver_sql(query).fetchall():
         raw = dict(zip(names, values, strict=True))
-        if _odd(kind, raw):
+        if odd_in(kind, raw):
             _mend_row(connection, kind, (number, raw), elsewhere, mended)
 
 
-def _odd(kind: type[Record], raw: Mapping[str, object]) -> dict[str, str]:
+def odd_in(kind: type[Record], raw: Mapping[str, object]) -> dict[str, str]:
     """Return why each column of a row, as it is kept, cannot be read."""
+    return odd_fields(kind, as_read(kind, raw))
+
+
+def as_read(kind: type[Record], raw: Mapping[str, object]) -> list[Any]:
+    """Return a row's values as they are read, of columns as they are kept, in their order."""
     made = [column.type.result_processor(_DIALECT, None) for column in TABLES[kind.KIND].c]
-    row = [v if make is None else make(v) for v, make in zip(raw.values(), made, strict=True)]
-    return odd_fields(kind, row)
+    return [v if make is None else make(v) for v, make in zip(raw.values(), made, strict=True)]
 
 
 def _mend_row(
@@ -161,10 +165,10 @@ def _mend_row(
 ) -> None:
     number, raw = row
     trial, said = dict(raw), []
-    odd = _odd(kind, raw)
+    odd = odd_in(kind, raw)
     for name, why in odd.items():
         found = _known_elsewhere(kind, name, raw, elsewhere)
-        instead = found or _instead(kind, name, raw)
+        instead = found or instead_of(kind, name, raw)
         if instead is None:
             _move_aside(connection, kind, raw, "; ".join(odd.values()), mended)
             return
@@ -187,12 +191,12 @@ def _known_elsewhere(
     if name == "id":
         return None
     for value, source in elsewhere.values(kind, raw["id"], name):
-        if name not in _odd(kind, {**raw, name: value}):
+        if name not in odd_in(kind, {**raw, name: value}):
             return value, f"{_in_words(value)}, {source}"
     return None
 
 
-def _instead(kind: type[Record], name: str, raw: dict[str, object]) -> tuple[Any, str] | None:
+def instead_of(kind: type[Record], name: str, raw: dict[str, object]) -> tuple[Any, str] | None:
     """Return what a column becomes, as it is kept and in words; None where nothing can be."""
     plain, optional = fields_of(kind)[name]
     if name in kind.PARENTS or name == "id":

@@ -11,11 +11,13 @@ from typing import Any
 
 from sqlalchemy.dialects.sqlite import pysqlite
 
+from pitjournal.domain.cook import Cook
 from pitjournal.domain.record import Record
 from pitjournal.store import build, migrations, opening, sqlite, table_list
 from pitjournal.store.columns import fields_of
 from pitjournal.store.ground import beside
 from pitjournal.store.reachable import BROKEN, known_columns, open_tolerant, rows_of
+from pitjournal.store.repairing import Mended, as_read, instead_of, odd_in
 from pitjournal.store.rows import Missed, record_of_image, records_of
 from pitjournal.store.schema import KINDS, SCHEMA_VERSION, TABLES, metadata
 
@@ -51,6 +53,10 @@ class WhatWasRead:
     """What each record was after the last step that stands, as the steps for undo have it."""
     steps_whole: bool = False
     """Whether all steps for undo could be reached; they know every record there ever was."""
+    raw: dict[tuple[str, str], dict[str, object]] = field(default_factory=dict)
+    """Rows that could be reached and not be read, as they are kept."""
+    patched: dict[tuple[str, str], str] = field(default_factory=dict)
+    """What stands in the place of values that nobody knows any more, by kind and id."""
     from_backup: dict[tuple[str, str], str] = field(default_factory=dict)
     """Those that only the backup still had: why they could not be read, by kind and id."""
     moved: list[str] = field(default_factory=list)
@@ -98,6 +104,7 @@ def salvage(path: Path, schema_of: Path | None, scratch: Path) -> WhatWasRead:
         _fill_columns(connection, found, schema_of)
         if schema_of is not None and any(found.records.values()):  # else restoring gives as much
             _from_backup(found, schema_of)
+        _patch(found)
         for sha, *rest in rows_of(connection, "attachment", "id, size, media_type, name", set()):
             if isinstance(sha, str):
                 found.files[sha] = (rest[0], rest[1], rest[2])
@@ -117,10 +124,8 @@ def _listed_anew(copy: Path, backup: Path | None) -> Path:
     """Return a copy whose list of tables is made anew, if more can be read by that one."""
     flat = copy.with_name("flat.sqlite")
     table_list.with_log(copy, flat)
-    size, known = max(
-        ((size, table_list.found_in(flat, size)) for size in table_list.SIZES),
-        key=lambda one: len(one[1]),
-    )
+    every = ((size, table_list.found_in(flat, size)) for size in table_list.SIZES)
+    size, known = next((one for one in every if one[1]), (table_list.SIZES[0], []))
     lent = [] if backup is None else table_list.listed(backup)
     fresh = _of_a_new_journal(copy.with_name("fresh.sqlite"))
     table_list.make(flat, size, known, lent)
@@ -169,9 +174,43 @@ def _records(
             value if make is None else make(value) for value, make in zip(raw, made, strict=True)
         )
         row = tuple(defaults.get(n, v) if v is None else v for n, v in zip(names, row, strict=True))
-        for record in records_of(kind, [row], found.missed):
+        read = records_of(kind, [row], found.missed)
+        for record in read:
             records[record.id] = record
+        values = dict(zip(names, raw, strict=True))
+        if not read and isinstance(values["id"], str):
+            values |= {name: defaults[name] for name in defaults if values[name] is None}
+            found.raw[kind.KIND, values["id"]] = {
+                column.name: values[column.name] for column in table.c
+            }
     return records
+
+
+def _patch(found: WhatWasRead) -> None:
+    """Put what a value is without one where nobody knows it any more, and tell its cook.
+
+    One word that cannot be read would else take a cook along, with all that hangs from it.
+    """
+    told = Mended()
+    for key in [key for key in found.raw if key in found.missed]:
+        kind, raw = KINDS[key[0]], found.raw[key]
+        trial, said = dict(raw), []
+        for name, why in odd_in(kind, raw).items():
+            instead = instead_of(kind, name, raw)
+            if instead is not None:
+                trial[name] = instead[0]
+                said.append(f"{why}; now {instead[1]}")
+                told.note(kind, raw, name, instead[1])
+        row = as_read(kind, trial)
+        for record in records_of(kind, [row], WhatWasRead().missed):
+            found.records[kind.KIND][record.id] = record
+            found.patched[key] = "; ".join(said)
+            del found.missed[key]
+    for cook_id, lines in told.notes.items():
+        cook = found.records[Cook.KIND].get(cook_id)
+        if isinstance(cook, Cook):
+            note = "\n".join(filter(None, (cook.note, *lines)))
+            found.records[Cook.KIND][cook_id] = replace(cook, note=note)
 
 
 def _defaults(kind: type[Record], names: list[str], known: set[str]) -> dict[str, Any]:

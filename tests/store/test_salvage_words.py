@@ -11,6 +11,7 @@ from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.piece import Piece
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.backups.salvage import salvage
+from pitjournal.journal.checks import check_folder
 from pitjournal.journal.commands.records import Remove
 from tests.builders import add_comparison
 
@@ -53,17 +54,34 @@ def test_that_a_row_that_cannot_be_read_is_lent_by_a_backup_and_named(
         assert len(journal.find(Cook)) == 2
 
 
-def test_that_without_a_backup_each_record_is_named_with_what_to_do(
+def test_that_one_word_that_nobody_knows_does_not_take_a_cook_along(
     folder: Path, tmp_path: Path
 ) -> None:
     shutil.rmtree(folder / "backups")
     change(folder, SPOILT, NO_STEPS)
-    with closing(open_journal(tmp_path / "cooks", read_only=True)) as journal:
-        arms = [arm for arm in journal.find(Arm) if arm.cook_id not in whole_cooks(journal)]
+    found = salvage(folder, tmp_path / "new")
+    (line,) = found.lost
+    assert line.startswith("table cook, record ")
+    assert line.endswith("“First”: status is 'x'; now planned. Set it again.")
+    with closing(open_journal(tmp_path / "new", read_only=True)) as journal:
+        first, _ = sorted(journal.find(Cook), key=lambda cook: cook.number)
+        assert first.note.endswith("Its status could not be read; it now says: planned.")
+        assert len(journal.find(Arm)) == 6
+        assert len(journal.find(Piece)) == 18
+    assert check_folder(tmp_path / "new").held
+
+
+def test_that_each_record_whose_cook_is_gone_is_named_with_what_to_do(
+    folder: Path, tmp_path: Path
+) -> None:
+    shutil.rmtree(folder / "backups")
+    change(folder, "DELETE FROM cook WHERE title = 'First'", NO_STEPS)
+    with closing(open_journal(folder, read_only=True)) as journal:
+        left = whole_cooks(journal)
+        arms = [arm for arm in journal.find(Arm) if arm.cook_id not in left]
     found = salvage(folder, tmp_path / "new")
     assert not found.whole
-    assert arms
-    assert found.lost[0].startswith(f"table cook, record {arms[0].cook_id}: status")
+    assert len(arms) == 3
     for arm in arms:
         (line,) = (line for line in found.lost if f"table arm, record {arm.id} " in line)
         assert f"it belongs to the cook {arm.cook_id}, which cannot be read." in line

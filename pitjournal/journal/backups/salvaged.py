@@ -61,6 +61,8 @@ def unread(found: WhatWasRead) -> Iterator[str]:
     """Yield what could not be read."""
     for (kind, row_id), why in found.missed.items():
         yield f"{place_of(kind, row_id)}: {why}. {ENTER}"
+    for (kind, row_id), said in found.patched.items():
+        yield f"{place_of(kind, row_id, found.records[kind].get(row_id))}: {said}. Set it again."
     for kind in sorted(found.broken):
         if not found.steps_whole:
             yield (

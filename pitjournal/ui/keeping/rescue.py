@@ -253,7 +253,7 @@ def _salvaged(found: Salvaged) -> str:
         lines.append(f"{what} missing or damaged: {kept_names.some(found.missing)}.")
     if found.lost:
         lines.append("Not read:")
-        lines += [f"  {words}" for words in found.lost[:12]]
-        if len(found.lost) > 12:
-            lines.append(f"  and {len(found.lost) - 12} more.")
+        lines += [f"  {words}" for words in found.lost[:8]]
+        if len(found.lost) > 8:
+            lines.append(f"  and {len(found.lost) - 8} more.")
     return "\n".join(lines)
