@@ -1,12 +1,26 @@
 """What looks for clipped words finds them, and nothing else."""
 
+from collections.abc import Iterator
+
+import pytest
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter
-from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QPushButton, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
 from pitjournal.ui.charts.canvas import Canvas
+from pitjournal.ui.look import tokens
 from tests.ui.clipped import Sort, faults_in
+
+
+@pytest.fixture(autouse=True)
+def as_large_as_words(qapp: QApplication) -> Iterator[None]:
+    """Write in letters of our size where nothing has styled the application yet."""
+    before, ours = qapp.font(), qapp.font()
+    ours.setPixelSize(tokens.BODY)
+    qapp.setFont(ours)
+    yield
+    qapp.setFont(before)
 
 
 class Words(Canvas):

@@ -34,6 +34,7 @@ from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.fields import Field, TextField
 from pitjournal.ui.look.parts.overlay import Action
+from pitjournal.ui.look.parts.reflow import Beside
 from pitjournal.ui.look.parts.words import column, row, words
 from pitjournal.ui.page import Header, Page, scrolled
 from pitjournal.ui.plan.as_typed import as_typed, is_begun, take_typed
@@ -74,10 +75,8 @@ class NewCookPage(Page):
         self.begun.settled.connect(self._to_question)
         outer.addWidget(self.begun)
         left, right = self._question_card(), self._layout_card()
-        body = row(column(left, self._meat_card(), None, space=tokens.M), right, space=tokens.M)
-        body.setStretch(0, 3)
-        body.setStretch(1, 2)
-        outer.addWidget(scrolled(body, "new cook"), 1)
+        asked = column(left, self._meat_card(), None, space=tokens.M)
+        outer.addWidget(scrolled(column(Beside(asked, right, (3, 2)), None), "new cook"), 1)
         self.clear_fields()
         for line in self.findChildren(QLineEdit):
             line.textEdited.connect(self.begun.typed)

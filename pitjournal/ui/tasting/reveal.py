@@ -16,6 +16,7 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
+from pitjournal.ui.look.parts.reflow import Beside
 from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.look.parts.words import clear, column, row, words
 from pitjournal.ui.tasting import model
@@ -78,10 +79,7 @@ class Reveal(QWidget):
         )
         left = column(self.arms_card, self.answers_card, self.panel_card, None, space=tokens.M)
         right = column(self.pieces_card, self.right_card, self.notes_card, None, space=tokens.M)
-        line = row(left, right, space=tokens.M)
-        line.setStretch(0, 1)
-        line.setStretch(1, 1)
-        self.setLayout(column(line, None))
+        self.setLayout(column(Beside(left, right, (1, 1)), None))
 
     # what it shows
 

@@ -21,6 +21,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
+from pitjournal.ui.look.parts.reflow import Beside
 from pitjournal.ui.look.parts.second_tap import SecondTap
 from pitjournal.ui.look.parts.words import Problem, column, row, words
 from pitjournal.ui.tasting import model
@@ -55,14 +56,8 @@ class Scoring(QWidget):
         self._taster = ""
         self._second = SecondTap(self, self._unask)
         self._chips: tuple[tuple[str, str, int], ...] = ()
-        line = row(
-            column(self._panel_card(), self._served_card(), None, space=tokens.M),
-            column(self._sheet_card(), None),
-            space=tokens.M,
-        )
-        line.setStretch(0, 2)
-        line.setStretch(1, 5)
-        self.setLayout(column(line, None))
+        asked = column(self._panel_card(), self._served_card(), None, space=tokens.M)
+        self.setLayout(column(Beside(asked, column(self._sheet_card(), None), (2, 5)), None))
 
     # what is on it
 

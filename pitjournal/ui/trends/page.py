@@ -23,6 +23,7 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card, NoteCard
 from pitjournal.ui.look.parts.overlay import Action, open_alone, put_away_all
+from pitjournal.ui.look.parts.reflow import Beside
 from pitjournal.ui.look.parts.words import column, row, rule, words
 from pitjournal.ui.page import Header, Page, scrolled
 from pitjournal.ui.trends.answer_card import AnswerCard
@@ -97,12 +98,14 @@ class TrendsPage(Page):
         self._answers.setLayout(below)
         self.unasked = self._unasked_card()
         right = column(self.matters, self.unasked, self._answers, None, space=tokens.M)
-        parts = row(left, right, space=tokens.M)
-        parts.setStretch(0, 3)
-        parts.setStretch(1, 8)
         self.none_yet = NoteCard("", "Bring old cooks along", lambda: desk.go("old cooks"))
-        body = column(self.none_yet, self.ask_line, space=tokens.M)
-        body.addLayout(parts)
+        body = column(
+            self.none_yet,
+            self.ask_line,
+            Beside(left, right, (3, 8), right_first=True),
+            None,
+            space=tokens.M,
+        )
         self._area = scrolled(body, "trends")
         outer.addWidget(self._area, 1)
 

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QSizePolicy, QVBoxLayout, QWi
 
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
+from pitjournal.ui.look.parts.chips import Flow
 from pitjournal.ui.look.parts.words import row, words
 from pitjournal.ui.look.theme import look, sized
 
@@ -95,7 +96,13 @@ class EmptyState(QWidget):
             button(label, run, "primary" if primary and not place else "")
             for place, (label, run) in enumerate(steps)
         ]
-        layout.addLayout(row(None, *buttons, None, space=tokens.M))
+        taps = Flow(tokens.M, middle=True)
+        for one in buttons:
+            taps.addWidget(one)
+        holder = QWidget()
+        holder.setObjectName("scrolled")
+        holder.setLayout(taps)
+        layout.addWidget(holder)
         layout.addStretch(3)
 
     def showEvent(self, event: QShowEvent) -> None:

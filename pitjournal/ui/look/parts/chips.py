@@ -161,14 +161,15 @@ class OneChip(Chip):
 class Flow(QLayout):
     """Lays chips in a line, and in the next when it is full.
 
-    Where all stand in one line, the last so many (`ends`) stand at its end. It is the layout of a
+    Where all stand in one line, the last so many (`ends`) stand at its end. With `middle` each line
+    stands in the middle. It is the layout of a
     widget of its own: of one within another layout PySide lets the items go, and Qt then dies.
     """
 
-    def __init__(self, space: int = tokens.S, ends: int = 0) -> None:
+    def __init__(self, space: int = tokens.S, ends: int = 0, *, middle: bool = False) -> None:
         super().__init__()
         self._items: list[QLayoutItem] = []
-        self._ends = ends
+        self._ends, self._middle = ends, middle
         self.setContentsMargins(0, 0, 0, 0)
         self.setSpacing(space)
 
@@ -219,6 +220,8 @@ class Flow(QLayout):
     def _lay(self, rect: QRect, *, move: bool) -> int:
         x, y, line = rect.x(), rect.y(), 0
         seen = [item for item in self._items if not item.isEmpty()]  # what is hidden takes no gap
+        if self._middle:
+            return self._lay_middle(rect, seen, move=move)
         ends = sum(not item.isEmpty() for item in self._items[len(self._items) - self._ends :])
         last = len(seen) - ends if ends else -1
         for place, item in enumerate(seen):
@@ -234,6 +237,26 @@ class Flow(QLayout):
             x += size.width() + self.spacing()
             line = max(line, size.height())
         return y + line - rect.y()
+
+    def _lay_middle(self, rect: QRect, seen: list[QLayoutItem], *, move: bool) -> int:
+        """Lay lines that stand in the middle; return their height."""
+        lines: list[list[QLayoutItem]] = [[]]
+        for item in seen:
+            width = sum(one.sizeHint().width() + self.spacing() for one in lines[-1])
+            if lines[-1] and width + item.sizeHint().width() > rect.width():
+                lines.append([])
+            lines[-1].append(item)
+        y = rect.y()
+        for line in lines:
+            sizes = [item.sizeHint() for item in line]
+            width = sum(size.width() for size in sizes) + self.spacing() * max(len(line) - 1, 0)
+            x = rect.x() + max(rect.width() - width, 0) // 2
+            for item, size in zip(line, sizes, strict=True):
+                if move:
+                    item.setGeometry(QRect(QPoint(x, y), size))
+                x += size.width() + self.spacing()
+            y += max((size.height() for size in sizes), default=0) + self.spacing()
+        return y - self.spacing() - rect.y()
 
 
 class Choice(QWidget):
