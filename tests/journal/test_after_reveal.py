@@ -23,9 +23,12 @@ from pitjournal.journal.commands.mishaps import CorrectScore
 from pitjournal.journal.commands.records import Change, Remove
 from pitjournal.journal.commands.tasting import GiveScore, LockTasting, RevealTasting
 from pitjournal.journal.sharing import whole_summary
+from pitjournal.store.schema import SCHEMA_VERSION
 from pitjournal.units import UnitSystem
 from tests.builders import NOON, add_comparison
 from tests.journal.findings.series import add_cook, differing
+
+MAJOR, MINOR = SCHEMA_VERSION
 
 
 def tasted(journal: Journal, *, seen: Blindness | None = None) -> tuple[str, str]:
@@ -241,7 +244,7 @@ def test_that_a_journal_from_before_keeps_its_tastings_and_knows_their_history(
         connection.execute("UPDATE schema_version SET minor = 1")
     shutil.copytree(folder, tmp_path / "copy")
     journal = open_journal(tmp_path / "copy")
-    assert list((tmp_path / "copy" / "backups").glob("*before-1.6*"))
+    assert list((tmp_path / "copy" / "backups").glob(f"*before-{MAJOR}.{MINOR}*"))
     assert journal.find(Tasting, cook_id=cook_id)[0].seen is None
     assert "the declared outcome was changed" in told(journal, cook_id)
     journal.close()
