@@ -19,6 +19,7 @@ from pitjournal.journal.attaching import attach_probe_log, belongs, goes_beyond
 from pitjournal.journal.commands import Command
 from pitjournal.journal.jobs import Job, Progress
 from pitjournal.ui.bench.places import LEAVE_OUT, options, placed
+from pitjournal.ui.bench.probes.logger_start import logger_start
 from pitjournal.ui.bench.probes.probe_preview import (
     Preview,
     cells_of,
@@ -188,6 +189,9 @@ class ProbePanel(Overlay):
         whole = self._whole()
         if whole is not None:
             self.started.zone = whole.cook.zone
+            if self._started is None:  # to be looked at, and typed anew where it is not so
+                self._started = logger_start(log, whole, self._desk.now())
+                self.started.set_value(self._started)
         self._show_part(whole)
         self._show_channels(whole, where)
         self._show_chart()
@@ -205,6 +209,11 @@ class ProbePanel(Overlay):
         unsaid = bool({note.kind for note in log.notes} & UNSAID)
         self.units.setVisible(unsaid)
         self.unit_words.setVisible(unsaid)
+        some = any(note.text.startswith("Some channels") for note in log.notes)
+        what = (
+            "Some channels have no unit. They" if some else "The file names no unit. Its readings"
+        )
+        self.unit_words.setText(f"{what} are")
         self.units.choose(*{channel.unit_in_file for channel in log.channels})
         counted = bool({note.kind for note in log.notes} & COUNTED)
         self.counts.setVisible(counted)
