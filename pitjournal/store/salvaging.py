@@ -2,6 +2,7 @@
 
 import contextlib
 import json
+import re
 import shutil
 import sqlite3
 from dataclasses import MISSING, dataclass, field, fields, replace
@@ -21,6 +22,7 @@ from pitjournal.store.repairing import Mended, as_read, instead_of, odd_in
 from pitjournal.store.rows import Missed, record_of_image, records_of
 from pitjournal.store.schema import KINDS, SCHEMA_VERSION, TABLES, metadata
 
+_ID = re.compile(r"[0-9a-f]{32}")
 _DIALECT = pysqlite.dialect()
 
 
@@ -178,7 +180,7 @@ def _records(
         for record in read:
             records[record.id] = record
         values = dict(zip(names, raw, strict=True))
-        if not read and isinstance(values["id"], str):
+        if not read and _ID.fullmatch(str(values["id"])):
             values |= {name: defaults[name] for name in defaults if values[name] is None}
             found.raw[kind.KIND, values["id"]] = {
                 column.name: values[column.name] for column in table.c
@@ -195,7 +197,10 @@ def _patch(found: WhatWasRead) -> None:
     for key in [key for key in found.raw if key in found.missed]:
         kind, raw = KINDS[key[0]], found.raw[key]
         trial, said = dict(raw), []
-        for name, why in odd_in(kind, raw).items():
+        odd = odd_in(kind, raw)
+        if 3 * len(odd) > len(raw):
+            continue  # it is hardly such a row
+        for name, why in odd.items():
             instead = instead_of(kind, name, raw)
             if instead is not None:
                 trial[name] = instead[0]

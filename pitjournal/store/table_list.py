@@ -145,22 +145,24 @@ def make(path: Path, size: int, *lists: Iterable[Built]) -> None:
     """Write lists into a database with pages of a size, in the place of its first page.
 
     Of two that have a name, or begin at a page, the first counts. Views, triggers and tables
-    without pages are left out: nothing is read by them.
+    without pages are left out, for nothing is read by them; and what begins beyond the end, where
+    the list itself will lie.
     """
+    pages = path.stat().st_size // size
     with path.open("r+b") as file:
-        file.write(_first_page(size, path.stat().st_size // size))
+        file.write(_first_page(size, pages))
     with contextlib.closing(sqlite3.connect(path)) as connection, connection:
         connection.execute("PRAGMA writable_schema=ON")
         connection.executemany(
-            "INSERT INTO sqlite_schema VALUES (?, ?, ?, ?, ?)", _that_count(lists)
+            "INSERT INTO sqlite_schema VALUES (?, ?, ?, ?, ?)", _that_count(lists, pages)
         )
 
 
-def _that_count(lists: Iterable[Iterable[Built]]) -> Iterator[Built]:
+def _that_count(lists: Iterable[Iterable[Built]], last: int) -> Iterator[Built]:
     names: set[str] = set()
-    pages: set[int] = set()
+    pages = {0, 1}
     for one in (one for some in lists for one in some):
-        if one.page > 1 and one.name not in names and one.page not in pages:
+        if one.page <= last and one.name not in names and one.page not in pages:
             names.add(one.name)
             pages.add(one.page)
             yield one

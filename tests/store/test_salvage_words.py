@@ -9,6 +9,7 @@ import pytest
 
 from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.piece import Piece
+from pitjournal.errors import JournalError
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.backups.salvage import salvage
 from pitjournal.journal.checks import check_folder
@@ -102,3 +103,13 @@ def test_that_what_was_taken_away_does_not_come_back_from_a_backup(
         assert len(journal.find(Piece)) == kept
         assert gone.id not in {piece.id for piece in journal.find(Piece)}
     assert found.whole
+
+
+def test_that_what_is_cut_off_gives_no_records_that_never_were(
+    folder: Path, tmp_path: Path
+) -> None:
+    path = folder / "journal.sqlite"
+    path.write_bytes(path.read_bytes()[:41902])
+    with pytest.raises(JournalError, match="Restore a backup of it"):
+        salvage(folder, tmp_path / "new")
+    assert not (tmp_path / "new").exists()
