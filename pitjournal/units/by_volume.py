@@ -36,6 +36,9 @@ WATER = Density(1.0, "counted as water, 1 mL = 1 g")
 """Within half a per cent between 0 and 25 °C (from memory); a strong brine weighs more."""
 
 
+WEIGHT_OR_VOLUME = "500 g, 1 lb 2 oz, 2 cups or 3 tbsp"
+"""What may be typed where spoons and cups make sense."""
+
 _FEW = 3
 """Digits of what a spoon weighs: nobody levels one better."""
 
@@ -72,7 +75,10 @@ def parse_weight(
     """
     volume = by_volume(text, system)
     if volume is None:
-        return parse(text, Dimension.MASS, system)
+        try:
+            return parse(text, Dimension.MASS, system)
+        except JournalError as error:
+            raise JournalError(error.message, f"Try {WEIGHT_OR_VOLUME}.") from None
     if density is None:
         raise JournalError(
             f"“{text.strip()[:40]}” is a volume, and what a tablespoon of it weighs is not known.",

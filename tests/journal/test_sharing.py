@@ -29,7 +29,9 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.summary import Choice, Detail, PrivatePart, Summary, to_csv, to_html
 from pitjournal.journal.sharing.compose import Material, compose
 from pitjournal.journal.sharing.curves import thinned
+from pitjournal.journal.sharing.figures import Figures
 from pitjournal.journal.sharing.photos import bare
+from pitjournal.journal.sharing.tables import differences_table
 from pitjournal.units import UnitSystem
 from tests.builders import NOON, a_cook, an_event
 
@@ -430,3 +432,17 @@ def test_that_many_photos_share_the_room_of_a_mail() -> None:
         with Image.open(io.BytesIO(data)) as small:
             assert small.width / small.height == pytest.approx(4 / 3, abs=0.02)
             assert small.width >= 160
+
+
+def test_that_one_of_many_looks_says_so_where_its_interval_alone_would_say_more() -> None:
+    (declared,) = FOUND["differences"]
+    look = {**declared, "declared": False, "verdict": "not enough to tell"}
+    clear = {**look, "low": 0.5, "high": 2.0}
+    rows = [{**declared, "verdict": "not enough to tell"}, clear, look]
+    whole = a_whole_cook()
+    table = differences_table(
+        whole, Catalogue(), {**FOUND, "differences": rows}, Figures(UnitSystem.METRIC)
+    )
+    (says,) = [column.cells for column in table.columns if column.label == "Says"]
+    plain = "not enough to tell"
+    assert says == (plain, f"{plain}, as one of two looks", plain)

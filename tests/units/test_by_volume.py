@@ -47,3 +47,9 @@ def test_that_spoons_of_unknown_weight_are_refused_with_what_to_do() -> None:
     with pytest.raises(JournalError, match="what a tablespoon of it weighs is not known") as caught:
         parse_weight("2 tbsp", UnitSystem.US, None)
     assert "on the Shelf" in str(caught.value)
+
+
+def test_that_what_is_no_weight_is_told_with_spoons_and_cups_too() -> None:
+    with pytest.raises(JournalError) as told:
+        parse_weight("a splash", UnitSystem.US, WATER)
+    assert "2 cups" in told.value.hint

@@ -1,6 +1,6 @@
 """The tables of a summary: each piece, each arm, differences, leeway, what else differed."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from statistics import fmean
 from typing import Any
@@ -184,11 +184,22 @@ def differences_table(
         ),
         TableColumn("95 % interval", tuple(_interval(catalogue, row, figures) for row in rows)),
         TableColumn("Pieces", tuple(str(row["pieces"]) for row in rows)),
-        TableColumn("Says", tuple(str(row.get("verdict") or UNKNOWN) for row in rows)),
+        TableColumn("Says", tuple(_says(row, rows) for row in rows)),
         TableColumn("Worked out by", tuple(row["method"] or "–" for row in rows)),
     )
     looks = tuple(_look(whole, row["arm"]) for row in rows)
     return SummaryTable(f"Difference from {control}", columns, looks)
+
+
+def _says(row: Mapping[str, Any], rows: Sequence[Mapping[str, Any]]) -> str:
+    """Return the verdict; one of many looks says so, where its interval alone would say more."""
+    verdict = str(row.get("verdict") or UNKNOWN)
+    low, high = judged_by(row)
+    clear = low is not None and high is not None and low * high > 0
+    looks = sum(not other["declared"] for other in rows)
+    if row["declared"] or not clear or looks < 2 or not verdict.startswith("not enough"):
+        return verdict
+    return f"{verdict}, as one of {in_letters(looks)} looks"
 
 
 def _label(catalogue: Catalogue, words: str) -> str:

@@ -73,7 +73,7 @@ class PhotoSide(QWidget):
         self.photo = photo
         self.box.set_value(photo.id)
         taken = show_moment(photo.taken_at, self._whole.cook.zone, self._desk.now())
-        self.about.setText(f"Taken {taken}")
+        self.about.setText(f"Taken: {taken}")
         self.shown.setAccessibleName(f"photo, {self._words(photo)}")
         picture = small_picture(self._desk, photo, SIDE, HEIGHT)
         if picture.isNull():
@@ -167,7 +167,7 @@ class FourPanel(GlovePanel):
             self._grid.addWidget(picture, 0, place)
             self._grid.addWidget(words(self._about(photo), "strong"), 1, place)
             taken = show_moment(photo.taken_at, self._whole.cook.zone, self._desk.now())
-            self._grid.addWidget(words(f"Taken {taken}", "quiet"), 2, place)
+            self._grid.addWidget(words(f"Taken: {taken}", "quiet"), 2, place)
         last = self._from + len(self.shown)
         self.said.setText(f"{self._from + 1}–{last} of {len(self.photos)}")
         several = len(self.photos) > MOST

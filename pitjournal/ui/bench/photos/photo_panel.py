@@ -119,7 +119,7 @@ class PhotoPanel(GlovePanel):
             shown.setPixmap(picture.scaled(WIDE, HIGH, fit, smooth))
         self.body.addWidget(shown)
         taken = show_moment(photo.taken_at, whole.cook.zone, desk.now())
-        self.body.addWidget(words(f"Taken {taken}", "quiet"))
+        self.body.addWidget(words(f"Taken: {taken}", "quiet"))
         self.stage = Choice("stage")
         self.stage.offer((str(stage), str(stage), -1) for stage in PhotoStage)
         self.stage.choose(stage_of(whole, photo))

@@ -88,6 +88,9 @@ class WeightField(ExplainedField):
         return f"{show(value, Dimension.MASS, UnitSystem.METRIC)}: {density.said}"
 
 
+SHARE_OR_WEIGHT = "2.5 %, 30 g or 2 tbsp"
+
+
 class ShareField(ExplainedField):
     """A share of a weight, typed as per cent or as a weight or spoons that are the share."""
 
@@ -96,12 +99,16 @@ class ShareField(ExplainedField):
     ) -> None:
         self._whole = whole
         super().__init__(label, Dimension.FRACTION, system, save, density)
-        self.line.setToolTip("For example 2.5 %, 30 g or 2 tbsp")
+        self.line.setToolTip(f"For example {SHARE_OR_WEIGHT}")
 
     def meant(self, text: str) -> float:
         """Return the share."""
         if not self._is_weight(text):
-            return parse(text, Dimension.FRACTION, self._system)
+            try:
+                return parse(text, Dimension.FRACTION, self._system)
+            except JournalError:
+                said = f"“{text.strip()[:40]}” is neither a share nor a weight."
+                raise JournalError(said, f"Try {SHARE_OR_WEIGHT}.") from None
         weight = parse_weight(text, self._system, self._density(), self.where)
         whole, of = self._whole()
         if not whole:
