@@ -140,7 +140,7 @@ def _past_cook(row: Mapping[str, str]) -> "PastCook | str":
         return "no set point that can be"
     if PIECE.why_not(number("weight_g") or 0.0):
         return "no weight that can be"
-    marks = [(level, at) for level in MARKS if (at := number(f"min_to_{level:.0f}", LONGEST))]
+    marks = [(level, at) for level in MARKS if (at := number(f"min_to_{round(level)}", LONGEST))]
     if any(later < earlier for (_, earlier), (_, later) in pairwise(marks)):
         return "warm before it was cold"
     if not marks:

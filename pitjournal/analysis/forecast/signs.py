@@ -153,7 +153,7 @@ def _between(target: float) -> dict[str, float]:
     found = {}
     for low, high in pairwise(MARKS[:3]):
         share = float(np.clip((target - low) / (high - low), 0.0, 1.0))
-        found[f"between {low:.0f} and {high:.0f}"] = 4.0 * share * (1.0 - share)
+        found[f"between {round(low)} and {round(high)}"] = 4.0 * share * (1.0 - share)
     found["below 60"] = float(np.clip((MARKS[0] - target) / 10.0, 0.0, 2.0))
     found["above 93"] = float(np.clip((target - MARKS[-1]) / 5.0, 0.0, 1.0))
     return found
