@@ -38,6 +38,7 @@ NAMES = (
     "first-visit",
     "keep-20MB",
     "summary-photos",
+    "summary-pdf",
     "theme-switch",
     "follow-cpu",
     "check-10k",
