@@ -147,10 +147,14 @@ class Pages:
         layout.setPaintDevice(device)
         self._pictures = _Pictures(self.document, drawn, device)
         layout.registerHandler(_PICTURE, self._pictures)
+        needed = 0.0
         for self._scale in SCALES:
             self._body = self._paper / self._scale
+            if needed > self._body.width() + 1 and self._scale > SCALES[-1]:
+                continue  # the longest words are as wide at every scale
             self._lay_out()
-            if self.document.size().width() > self._body.width() + 1:
+            needed = self.document.size().width()
+            if needed > self._body.width() + 1:
                 continue
             if not one_page or self.count == 1 or self._scale <= LEAST_READ:
                 break
