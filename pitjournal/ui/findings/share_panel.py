@@ -35,6 +35,7 @@ from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import Problem, row, words
 from pitjournal.ui.printing.pages import load_fonts
+from pitjournal.ui.printing.printed import Sheets, sheets_of, sheets_of_report
 from pitjournal.ui.summary_formats import (
     REPORT_FORMATS,
     SUMMARY_FORMATS,
@@ -98,7 +99,8 @@ class SharePanel(Overlay):
         self.body.addLayout(row(self.target, button("Choose…", self._choose)))
         self.body.addWidget(self.problem)
         self.write = button("Write it", self._write, "primary")
-        self.body.addLayout(row(self.write, None))
+        self.print = button("Print…", self._print)
+        self.body.addLayout(row(self.write, self.print, None))
         self._list()
 
     def open_panel(self, first: QWidget | None = None) -> None:
@@ -138,6 +140,7 @@ class SharePanel(Overlay):
             one.setVisible(bool(self._to_answer) and not bundle and not sheet)
         for one in (self._parts_head, self.parts):
             one.setVisible(not sheet)
+        self.print.setVisible(sheet or self.form.values() == (REPORT_FORMATS[0].suffix,))
         self.extras.ask_for(next(iter(self.form.values()), ""))
         if sheet:
             leaves, left_out = what_sheet_leaves(self._whole, choice, self._shelf)
@@ -200,6 +203,28 @@ class SharePanel(Overlay):
             return form.make(ToWrite(made, paper, progress.report, shape))
 
         return make
+
+    def _print(self) -> None:
+        """Show the pages of the summary, or of the class sheet, before they are printed."""
+        choice, system, journal = self._choice(), self._desk.system, self._desk.journal
+        cook_id, chosen = self._whole.cook.id, self._chosen()
+        try:
+            pieces = self.extras.pieces_chosen() if self._as_sheet else None
+        except JournalError as error:
+            self.problem.say(str(error))
+            return
+
+        def made(_: Progress) -> Callable[[], Sheets]:
+            if pieces is not None:
+                report = class_sheet(journal, cook_id, pieces, choice, system)
+                return lambda: sheets_of_report(report)
+            summary = whole_summary(journal, cook_id, choice, system, chosen=chosen)
+            return lambda: sheets_of(summary)
+
+        paper = usual_paper(system)
+        from pitjournal.ui.printing.print_panel import show_pages  # noqa: PLC0415 - seldom
+
+        show_pages(self._desk, self, self.problem, self.print, paper, made)
 
     def _sheet_as(self, form: Format[ReportToWrite], paper: str) -> Callable[[Progress], bytes]:
         """Return what makes the bytes of a class sheet, on the worker."""

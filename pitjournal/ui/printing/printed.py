@@ -1,9 +1,10 @@
 """Print a cook's summary as PDF with real text and vector charts, or its first page as PNG."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 
 from PySide6.QtCore import QBuffer, QEventLoop, QIODevice, QRectF, QSizeF
-from PySide6.QtGui import QColor, QImage, QImageWriter, QPainter, QPdfWriter
+from PySide6.QtGui import QColor, QImage, QImageWriter, QPagedPaintDevice, QPainter, QPdfWriter
 
 from pitjournal.files.summary import Summary, charts_of, to_print
 from pitjournal.files.summary.plate_svg import plate_chart
@@ -21,9 +22,53 @@ from pitjournal.ui.printing.pages import (
     page_layout,
 )
 
-_PRINT_DPI, _SCREEN_DPI = 300, 150
+PRINT_DPI, _SCREEN_DPI = 300, 150
 _POSTED = 2
 """A picture for posting has so many dots a px, for screens that are finer."""
+
+
+@dataclass(frozen=True)
+class Sheets:
+    """What is printed: HTML of the kind that `resources/templates` prints, its title, pictures.
+
+    With `one_page` it stands on one while that can be read.
+    """
+
+    html: str
+    title: str
+    drawn: Mapping[str, Picture]
+    one_page: bool = False
+
+    def paint(self, onto: QPagedPaintDevice, turn: Callable[[float], object] | None = None) -> int:
+        """Paint all pages onto a PDF or a printer, and return how many there are.
+
+        `turn` is told after each page how far it is, 0 to 1.
+        """
+        painter = QPainter(onto)
+        try:
+            size = QSizeF(onto.width(), onto.height())
+            pages = Pages(self.html, self.drawn, onto, size, one_page=self.one_page)
+            for page in range(pages.count):
+                if page:
+                    onto.newPage()
+                pages.draw(painter, page)
+                if turn is not None:
+                    turn((page + 1) / pages.count)
+        finally:
+            painter.end()
+        return pages.count
+
+
+def sheets_of(summary: Summary) -> Sheets:
+    """Return the pages of a summary; for one thread, that of the window or the worker."""
+    return Sheets(to_print(summary), summary.title, _pictures_of(summary))
+
+
+def sheets_of_report(report: Report) -> Sheets:
+    """Return the pages of a report; else as `sheets_of`."""
+    drawn = mark_pictures(report.looks)
+    drawn |= {f"chart:{place}": drawing_of(svg) for place, svg in report_plates(report).items()}
+    return Sheets(report_to_print(report), report.title, drawn, report.one_page)
 
 
 def pdf_of(
@@ -34,8 +79,9 @@ def pdf_of(
     It may be called on the worker, once `load_fonts` was called. `paper` is "a4" or "letter".
     `turn` is told after each page how far it is, 0 to 1; it raises where nobody waits any more.
     """
-    drawn = _pictures_of(summary)
-    pdf, count = _printed(to_print(summary), summary.title, paper, drawn, turn)
+    sheets = sheets_of(summary)
+    pdf, count = _printed(sheets, paper, turn)
+    drawn = sheets.drawn
     photos = []
     for place, photo in enumerate(summary.photos):
         picture = drawn[f"photo:{place}"]
@@ -62,17 +108,14 @@ def pdf_of_html(
     drawn
         Pictures by name.
     """
-    return _printed(html, title, paper, drawn or {}, None)
+    return _printed(Sheets(html, title, drawn or {}), paper, None)
 
 
 def pdf_of_report(
     report: Report, paper: str, turn: Callable[[float], object] | None = None
 ) -> tuple[bytes, int]:
     """Return a report as the bytes of a PDF, and its pages; else as `pdf_of`."""
-    drawn = mark_pictures(report.looks)
-    drawn |= {f"chart:{place}": drawing_of(svg) for place, svg in report_plates(report).items()}
-    html = report_to_print(report)
-    return _printed(html, report.title, paper, drawn, turn, one_page=report.one_page)
+    return _printed(sheets_of_report(report), paper, turn)
 
 
 def png_of(summary: Summary, paper: str) -> tuple[bytes, int]:
@@ -141,13 +184,7 @@ def _png(image: QImage) -> bytes:
 
 
 def _printed(
-    html: str,
-    title: str,
-    paper: str,
-    drawn: Mapping[str, Picture],
-    turn: Callable[[float], object] | None,
-    *,
-    one_page: bool = False,
+    sheets: "Sheets", paper: str, turn: Callable[[float], object] | None
 ) -> tuple[bytes, int]:
     need_gui()
     load_fonts()
@@ -155,24 +192,13 @@ def _printed(
     buffer = QBuffer()
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
     writer = QPdfWriter(buffer)
-    writer.setResolution(_PRINT_DPI)
+    writer.setResolution(PRINT_DPI)
     writer.setPageLayout(page_layout(paper))
-    writer.setTitle(title)
+    writer.setTitle(sheets.title)
     writer.setCreator("Pitjournal")
-    painter = QPainter(writer)
-    try:
-        size = QSizeF(writer.width(), writer.height())
-        pages = Pages(html, drawn, writer, size, one_page=one_page)
-        for page in range(pages.count):
-            if page:
-                writer.newPage()
-            pages.draw(painter, page)
-            if turn is not None:
-                turn((page + 1) / pages.count)
-    finally:
-        painter.end()
+    count = sheets.paint(writer, turn)
     del loop
-    return without_clock(bytes(buffer.data().data())), pages.count
+    return without_clock(bytes(buffer.data().data())), count
 
 
 def _pictures_of(summary: Summary) -> dict[str, Picture]:

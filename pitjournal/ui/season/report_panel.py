@@ -1,6 +1,6 @@
 """Write a season, or chosen cooks, as one report: what leaves is listed before it is written."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QLineEdit, QWidget
 
@@ -28,6 +28,7 @@ from pitjournal.ui.look.parts.chips import Choice
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.parts.words import Problem, row, words
 from pitjournal.ui.printing.pages import load_fonts
+from pitjournal.ui.printing.printed import Sheets, sheets_of_report
 from pitjournal.ui.summary_formats import REPORT_FORMATS, ReportToWrite
 from pitjournal.units.figures import counted
 
@@ -59,6 +60,7 @@ class ReportPanel(Overlay):
         self.target.setAccessibleName("file to write")
         self.problem = Problem()
         self.write = button("Write it", self._write, "primary")
+        self.print = button("Print…", self._print)
         self.body.addWidget(
             words(
                 "What was asked and found, what stays open, fuel, yields, contests, and the "
@@ -74,7 +76,7 @@ class ReportPanel(Overlay):
         self.body.addWidget(self.stays)
         self.body.addLayout(row(self.target, button("Choose…", self._choose)))
         self.body.addWidget(self.problem)
-        self.body.addLayout(row(self.write, None))
+        self.body.addLayout(row(self.write, self.print, None))
         self._list()
 
     def open_panel(self, first: QWidget | None = None) -> None:
@@ -125,6 +127,19 @@ class ReportPanel(Overlay):
             make,
             label="Write the report",
         )
+
+    def _print(self) -> None:
+        """Show the pages before they are printed."""
+        choice = self._choice()
+
+        def made(progress: Progress) -> Callable[[], Sheets]:
+            report = self._report(choice, progress)
+            return lambda: sheets_of_report(report)
+
+        paper = usual_paper(self._desk.system)
+        from pitjournal.ui.printing.print_panel import show_pages  # noqa: PLC0415 - seldom
+
+        show_pages(self._desk, self, self.problem, self.print, paper, made)
 
     def _report(self, choice: Leaves, progress: Progress) -> Report:
         journal, system = self._desk.journal, self._desk.system
