@@ -10,12 +10,23 @@ from pitjournal.domain.tasting import Mishap, TastingState
 from pitjournal.journal.commands.draw_tasting import DrawTasting
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.look.parts.chips import Chip
+from pitjournal.ui.tasting.mishap_panel import MishapPanel
 from pitjournal.ui.window import Window
 from tests.builders import add_comparison
 from tests.ui.bench.clock import Clock
 from tests.ui.conftest import Opener
 from tests.ui.test_not_reached import on_the_fire, probed
-from tests.ui.test_tasting import PANEL, chip, drawn, opened, page_of, read_out, said, session
+from tests.ui.test_tasting import (
+    PANEL,
+    chip,
+    drawn,
+    opened,
+    page_of,
+    panel,
+    read_out,
+    said,
+    session,
+)
 
 LEFT = Qt.MouseButton.LeftButton
 
@@ -83,6 +94,7 @@ def test_that_half_a_point_where_there_is_none_is_refused_with_words(
     field = list(page.scoring.sheet.fields.values())[len(before)]
     assert "6.5 lies between two scores: 1 to 9" in page.scoring.problem.text()
     assert field.wrong
+    assert len(session(window).given) == len(before)  # half of a score is none
     assert window.focusWidget() is field
     read_out(qtbot, page, "7")  # typed over
     assert page.scoring.problem.text() == ""
@@ -213,3 +225,25 @@ def test_that_a_piece_that_came_off_cold_can_be_left_out(qtbot: QtBot, open_wind
     whole = window.desk.journal.whole(session(window).tasting.cook_id)
     served = {sample.piece_id for sample in session(window).samples}
     assert sorted(p.label for p in whole.pieces if p.id in served) == ["A2", "B1", "B2"]
+
+
+def test_that_a_mishap_is_noted_by_keys_alone_and_says_what_the_score_was(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    page = drawn(window, tasters=PANEL[:1])
+    window.show()
+    page.scoring.turn("Ada")
+    read_out(qtbot, page, "7687\n" * 9)
+    page._lock()
+    assert session(window).tasting.state is TastingState.LOCKED
+    qtbot.mouseClick(page.scoring.wrong, LEFT)
+    fix = panel(window, MishapPanel)
+    assert isinstance(fix, MishapPanel)
+    window.activateWindow()
+    qtbot.waitUntil(lambda: isinstance(window.focusWidget(), Chip))  # where Space chooses
+    code = window.focusWidget()
+    assert isinstance(code, Chip)
+    qtbot.keyClick(code, Qt.Key.Key_Space)
+    assert len(fix.codes.values()) == 1
+    assert fix.value.placeholderText() == "The right score instead of 7; empty is none"

@@ -317,6 +317,8 @@ def _look(
         )
     elif len(set(values)) == 1 and _portions(session, name, tables) > 1:
         words = f"{name} gave everything the same score, which tells nothing apart."
+    elif name in session.left:
+        words = f"{name} left early; what {name} gave counts."
     return TasterLook(
         name,
         len(values),

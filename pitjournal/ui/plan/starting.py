@@ -16,16 +16,21 @@ COMPARE, JUST_COOK, AGAIN, RECIPE = "compare", "cook", "again", "recipe"
 Started = tuple[Cook, tuple[Record, ...]]
 
 
+WHAT_MEAT = "Say what meat it is, such as back ribs."
+
+
 def cook_meant(page: NewCookForm) -> Started | None:
     """Return the cook to start; None, with a line beside what is missing."""
     cut = page.cut.line.text().strip()
     if page.mode == AGAIN and page.older.cook is None:
         page.older.like.say("Say which cook, by its number or title.")
         page.older.like.setFocus()
+        page.desk.bridge.refused.emit("Not started: say which cook it is like.")
         return None
-    if not cut:
-        page.cut.say("Say what meat it is, such as back ribs.")
+    if not any(letter.isalpha() for letter in cut):
+        page.cut.say(f"{f'“{cut}” is no meat. ' if cut else ''}{WHAT_MEAT}")
         page.cut.setFocus()
+        page.desk.bridge.refused.emit(f"Not started: {WHAT_MEAT[0].lower()}{WHAT_MEAT[1:]}")
         return None
     if page.mode == AGAIN:
         return _cook_again(page, cut)

@@ -59,6 +59,8 @@ class MishapPanel(Overlay):
             names = session.tasting.criteria
             self.criteria.offer((name, name, -1) for name in names)
             self.criteria.choose(*names[:1])
+            for choice in (self.tasters, self.codes, self.criteria):
+                choice.chosen.connect(lambda *_: self._say_what_it_was())
             self.body.addWidget(self.criteria)
             self.body.addWidget(self.value)
         self.body.addWidget(self.why)
@@ -72,6 +74,16 @@ class MishapPanel(Overlay):
 
     def _offer_codes(self) -> None:
         self.codes.offer((sample.id, sample.code, -1) for sample in self._served())
+
+    def _say_what_it_was(self) -> None:
+        """Say in the field what stands there now."""
+        code = str(next(iter(self.codes.values()), ""))
+        name = str(next(iter(self.criteria.values()), ""))
+        criterion = self._session.tasting.asked.criterion(name)
+        was = self._session.given.get((code, self.taster, name))
+        shown = "" if criterion is None else criterion.shown(was)
+        instead = f" instead of {shown}" if shown else ""
+        self.value.setPlaceholderText(f"The right score{instead}; empty is none")
 
     @property
     def taster(self) -> str:

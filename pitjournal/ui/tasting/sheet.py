@@ -101,10 +101,12 @@ class ScoreField(QLineEdit):
         self.selectAll()
 
     def go_on_with(self, text: str) -> None:
-        """Write on behind the score that stands here, as if it had not been kept yet."""
+        """Write on behind the score that stands here; it is not kept until it is whole."""
+        begun = self.text()
         self.arrive(by_itself=False)
-        self.deselect()
-        self.end(False)
+        if not self.keep(None):
+            self._kept = ""
+        self.setText(begun)
         self.insert(text)
 
     def _typed(self, text: str) -> None:

@@ -321,6 +321,14 @@ class Choice(QWidget):
                 chip.ensurePolished()
             self.keep_in_a_row()
 
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Hand the focus on to the chosen chip, else to the first: none of its own is seen."""
+        super().focusInEvent(event)
+        chips = [chip for chip in self._chips.values() if chip.isVisibleTo(self)]
+        first = next((chip for chip in chips if chip.isChecked()), next(iter(chips), None))
+        if first is not None:
+            first.setFocus(event.reason())
+
     def sizeHint(self) -> QSize:
         """Ask for a line where all stand in one, whatever lines they would take at the least width."""
         if not self._in_a_row:

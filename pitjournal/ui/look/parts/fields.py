@@ -22,6 +22,7 @@ from pitjournal.files.places import readable
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.scroll import show_within_area
 from pitjournal.ui.look.parts.spoken import announce, spoken
+from pitjournal.ui.look.parts.through_list import ThroughList
 from pitjournal.ui.look.parts.whole_line import LEAST, hold_whole
 from pitjournal.ui.look.parts.words import words
 from pitjournal.ui.look.theme import sized, tabular
@@ -262,6 +263,7 @@ class TextField(Field):
         popup = completer.popup()
         if popup is not None:
             popup.setProperty("role", "popup")
+            ThroughList(popup, self.line)
         completer.activated.connect(self._taken)
         self.line.setCompleter(completer)
 
