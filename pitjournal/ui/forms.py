@@ -23,11 +23,12 @@ from pitjournal.journal.commands import Command
 from pitjournal.journal.commands.records import Change
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
-from pitjournal.ui.look.parts.fields import Field, PitField, QuantityField, TextField, WordsField
+from pitjournal.ui.look.parts.fields import Field, PitField, QuantityField, TextField
 from pitjournal.ui.look.parts.spoken import spoken, tell_all_about
 from pitjournal.ui.look.parts.time_fields import TimeField
 from pitjournal.ui.look.parts.weight_fields import HowHeavy, ShareField, WeightField, Whole
 from pitjournal.ui.look.parts.words import words
+from pitjournal.ui.look.parts.words_field import WordsField
 from pitjournal.ui.look.theme import look
 from pitjournal.units import Dimension
 

@@ -17,7 +17,7 @@ from pitjournal.ui.look.marks import Mark
 from pitjournal.ui.look.parts.buttons import Tap, button
 from pitjournal.ui.look.parts.cards import Card, EmptyState, NoteCard, ValueCard
 from pitjournal.ui.look.parts.chips import Chip, Choice
-from pitjournal.ui.look.parts.fields import QuantityField, TextField, WordsField
+from pitjournal.ui.look.parts.fields import QuantityField, TextField
 from pitjournal.ui.look.parts.messages import MessageBar
 from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.reflow import Reflow
@@ -25,6 +25,7 @@ from pitjournal.ui.look.parts.sort_table import Cell, Heading, SortTable
 from pitjournal.ui.look.parts.table import FactTable
 from pitjournal.ui.look.parts.time_fields import TimeField
 from pitjournal.ui.look.parts.words import column, row, words
+from pitjournal.ui.look.parts.words_field import WordsField
 from pitjournal.ui.page import Header, Page, scrolled
 from pitjournal.units import Dimension
 

@@ -165,7 +165,7 @@ class CorrectPanel(WhenPanel):
     def _keep(self) -> None:
         for field in self.fields.values():
             field.commit()
-            if field.error.text():
+            if field.problem:
                 field.setFocus()
                 return
         super()._keep()

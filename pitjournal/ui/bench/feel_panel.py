@@ -114,7 +114,7 @@ class FeelPanel(GlovePanel):
 
     def _to_feel(self) -> None:
         """Go on from the temperature to the feel, which 1 to 7 give there."""
-        if not self.internal.error.text():
+        if not self.internal.problem:
             self.taps[0].setFocus()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -164,7 +164,7 @@ class FeelPanel(GlovePanel):
 
     def _keep(self, score: int | None) -> None:
         self.internal.commit()
-        if self.internal.error.text():
+        if self.internal.problem:
             return
         piece = self._piece()
         check = DonenessCheck(

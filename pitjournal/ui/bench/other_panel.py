@@ -16,8 +16,8 @@ from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import Form
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import Tap, button
-from pitjournal.ui.look.parts.fields import Pauses
 from pitjournal.ui.look.parts.overlay import GlovePanel
+from pitjournal.ui.look.parts.pauses import Pauses
 from pitjournal.ui.look.parts.words import row, words
 from pitjournal.units import Dimension
 from pitjournal.units.first_letter import capital

@@ -103,7 +103,7 @@ class WhenPanel(GlovePanel):
 
     def _keep(self) -> None:
         self.time.commit()
-        if self.time.error.text():
+        if self.time.problem:
             return
         uncertainty = next(iter(self.sure.values()), 0.0)
         assert uncertainty is None or isinstance(uncertainty, float)

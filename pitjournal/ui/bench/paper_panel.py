@@ -10,8 +10,8 @@ from pitjournal.journal.commands.paper import KeepPaper
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.event_words import named_pieces
 from pitjournal.ui.look.parts.buttons import button
-from pitjournal.ui.look.parts.fields import Pauses
 from pitjournal.ui.look.parts.overlay import Overlay
+from pitjournal.ui.look.parts.pauses import Pauses
 from pitjournal.ui.look.parts.words import Problem, clear, row, words
 from pitjournal.ui.look.theme import sized
 from pitjournal.units import Dimension, show

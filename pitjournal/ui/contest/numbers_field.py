@@ -6,8 +6,8 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from pitjournal.errors import JournalError
-from pitjournal.ui.look.parts.fields import WordsField
 from pitjournal.ui.look.parts.words import Problem
+from pitjournal.ui.look.parts.words_field import WordsField
 from pitjournal.units.figures import trimmed
 
 _APART = re.compile(r"[;\n]+|,\s+|\s+")

@@ -25,10 +25,10 @@ from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
 from pitjournal.ui.look.parts.cards import Card
 from pitjournal.ui.look.parts.chips import Choice
-from pitjournal.ui.look.parts.fields import WordsField
 from pitjournal.ui.look.parts.overlay import Action, put_away_all
 from pitjournal.ui.look.parts.reflow import Reflow
 from pitjournal.ui.look.parts.words import Problem, column, row, words
+from pitjournal.ui.look.parts.words_field import WordsField
 from pitjournal.ui.page import Header, Page, scrolled
 
 NEWEST = "contest-2"

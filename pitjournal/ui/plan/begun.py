@@ -14,7 +14,7 @@ from pitjournal.store.drafts import BENCH_WORDS, Draft
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
-from pitjournal.ui.look.parts.fields import Pauses
+from pitjournal.ui.look.parts.pauses import Pauses
 from pitjournal.ui.look.parts.words import row, words
 
 TITLE = "title"

@@ -379,7 +379,7 @@ class NewCookPage(Page):
             field.commit()
             if field.is_wrong and field.isVisible():
                 field.setFocus()
-                self.desk.bridge.refused.emit(f"Not started: {field.error.text()}")
+                self.desk.bridge.refused.emit(f"Not started: {field.problem}")
                 return
         found = cook_meant(self)
         if found is None:

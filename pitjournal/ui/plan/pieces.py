@@ -142,7 +142,7 @@ class WeightField(QuantityField):
 
     def _commit(self, *, leaving: bool) -> None:
         super()._commit(leaving=leaving)
-        if leaving and isinstance(self.value, float) and not self.error.text():
+        if leaving and isinstance(self.value, float) and not self.problem:
             self.ask(self.value)
 
     def ask(self, mass: float) -> None:

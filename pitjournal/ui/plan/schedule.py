@@ -238,7 +238,7 @@ class ScheduleCard(Card):
         """Work the day out, once the past cooks are asked."""
         self.serves.commit()
         whole = self._whole()
-        if whole is None or self.serves.error.text():
+        if whole is None or self.serves.problem:
             return
         if not whole.pieces:
             self._desk.bridge.refused.emit("There is no meat yet. Add the first piece.")

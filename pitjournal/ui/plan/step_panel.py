@@ -71,7 +71,7 @@ class StepPanel(Overlay):
             self.what.say("Say what is done, such as spritz.")
             return
         if self._at is None:
-            if not self.when.error.text():
+            if not self.when.problem:
                 self.when.say("Say when, such as 10:30.")
             return
         made = Event(

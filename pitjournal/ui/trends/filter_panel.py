@@ -223,8 +223,8 @@ class _NumberPart(_Part):
     def wheres(self) -> tuple[Where, ...] | str:
         for field in (self.low, self.high):
             field.commit()
-            if field.error.text():
-                return field.error.text()
+            if field.problem:
+                return field.problem
         low, high = self.low.value, self.high.value
         if isinstance(low, float) and isinstance(high, float):
             if low > high:

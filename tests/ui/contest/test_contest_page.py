@@ -13,7 +13,8 @@ from pitjournal.analysis.contests.results import result_of
 from pitjournal.domain.contest import Category, Contest, JudgeCard
 from pitjournal.domain.cook import Cook, CookKind
 from pitjournal.ui.contest.page import ContestPage
-from pitjournal.ui.look.parts.fields import Field, WordsField
+from pitjournal.ui.look.parts.fields import Field
+from pitjournal.ui.look.parts.words_field import WordsField
 from pitjournal.ui.season.page import CATEGORIES, SeasonPage
 from pitjournal.ui.tasting.sheet import ScoreField
 from pitjournal.ui.window import Window

@@ -13,10 +13,11 @@ from pitjournal.domain.day.ribbon import Lane, Mark, Ribbon
 from pitjournal.ui.charts.ribbon.ribbon_strip import RibbonStrip
 from pitjournal.ui.look.parts.buttons import HOLD, Tap
 from pitjournal.ui.look.parts.chips import Chip, Choice
-from pitjournal.ui.look.parts.fields import QuantityField, TextField, WordsField
+from pitjournal.ui.look.parts.fields import QuantityField, TextField
 from pitjournal.ui.look.parts.sort_table import Cell, Heading, SortTable
 from pitjournal.ui.look.parts.time_fields import TimeField
 from pitjournal.ui.look.parts.words import row
+from pitjournal.ui.look.parts.words_field import WordsField
 from pitjournal.ui.look.theme import look
 from pitjournal.units import Dimension, UnitSystem
 from tests.ui.clipped import faults_in

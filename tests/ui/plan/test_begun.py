@@ -12,7 +12,7 @@ from pitjournal.domain.cook import Arm, Cook
 from pitjournal.domain.treatment import TreatmentKind
 from pitjournal.journal import open_journal
 from pitjournal.store.drafts import FILE_NAME, Drafts
-from pitjournal.ui.look.parts.fields import AT_LATEST
+from pitjournal.ui.look.parts.pauses import AT_LATEST
 from pitjournal.ui.plan.new_cook import NewCookPage
 from pitjournal.ui.window import Window
 from tests.builders import add_comparison

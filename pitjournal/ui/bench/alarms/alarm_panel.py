@@ -110,7 +110,7 @@ class AlarmPanel(GlovePanel):
 
     def _set_time(self) -> None:
         self.time.commit()
-        if self.time.error.text():
+        if self.time.problem:
             return
         if self._at is None:
             self.time.say("Say at what time, such as 18:15 or in 40 min.")
@@ -165,7 +165,7 @@ class AlarmPanel(GlovePanel):
 
     def _set_level(self) -> None:
         self.level.commit()
-        if self.level.error.text():
+        if self.level.problem:
             return
         if self._level is None:
             self.level.say("Say which temperature.")

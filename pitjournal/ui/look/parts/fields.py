@@ -4,13 +4,11 @@ import math
 import re
 from collections.abc import Callable, Iterable
 
-from PySide6.QtCore import QObject, QStringListModel, Qt, QTimer, Signal
-from PySide6.QtGui import QFocusEvent
+from PySide6.QtCore import QStringListModel, Qt, QTimer, Signal
 from PySide6.QtWidgets import (
     QCompleter,
     QLabel,
     QLineEdit,
-    QPlainTextEdit,
     QSizePolicy,
     QVBoxLayout,
     QWidget,
@@ -20,6 +18,7 @@ from pitjournal.domain.plausible import LOOK_AGAIN, WIDEST, Limits
 from pitjournal.errors import JournalError
 from pitjournal.files.places import readable
 from pitjournal.ui.look import tokens
+from pitjournal.ui.look.parts.pauses import Pauses
 from pitjournal.ui.look.parts.scroll import show_within_area
 from pitjournal.ui.look.parts.spoken import announce, spoken
 from pitjournal.ui.look.parts.through_list import ThroughList
@@ -39,46 +38,6 @@ from pitjournal.units import (
 
 Save = Callable[[object, str], str]
 """Keeps a value and the words that were typed; returns why not, or an empty text."""
-
-PAUSE = 700
-"""Milliseconds after the last key at which what stands there is saved already."""
-
-AT_LATEST = 2000
-"""Milliseconds after the first key not saved yet at which it is saved without a pause.
-
-A second is left for a slow disk and a busy computer: a kill costs at most three seconds.
-"""
-
-
-class Pauses(QObject):
-    """Says when to save what is being typed: at a pause, and at the latest after a while."""
-
-    def __init__(self, parent: QObject, save: Callable[[], object]) -> None:
-        super().__init__(parent)
-        self._pause = QTimer(self, interval=PAUSE, singleShot=True)
-        self._latest = QTimer(self, interval=AT_LATEST, singleShot=True)
-        for timer in (self._pause, self._latest):
-            timer.timeout.connect(save)
-
-    def typed(self, *_: object) -> None:
-        """Hear that a key was typed."""
-        self._pause.start()
-        if not self._latest.isActive():
-            self._latest.start()
-
-    def at_once(self) -> None:
-        """Save as soon as the hands are off."""
-        self._pause.start(0)
-
-    def stop(self) -> None:
-        """Wait no more: it is being saved."""
-        self._pause.stop()
-        self._latest.stop()
-
-    @property
-    def waits(self) -> bool:
-        """Whether something typed waits to be saved."""
-        return self._pause.isActive() or self._latest.isActive()
 
 
 class Field(QWidget):
@@ -117,11 +76,8 @@ class Field(QWidget):
             caption.setBuddy(self.line)
             layout.addWidget(caption)
         layout.addWidget(self.line)
-        self.error = QLabel()
-        self.error.setProperty("role", "error")
-        self.error.setWordWrap(True)
-        self.error.hide()
-        layout.addWidget(self.error)
+        self._below = layout
+        self._error: QLabel | None = None
         self.setFocusProxy(self.line)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
         self.line.textEdited.connect(self._pauses.typed)
@@ -130,6 +86,20 @@ class Field(QWidget):
     def tell_about(self, about: str) -> None:
         """Tell which of several alike it is."""
         self.line.setAccessibleName(spoken(self._label, about, ", "))
+
+    @property
+    def error(self) -> QLabel:
+        """What is wrong, below the line: made when something first is, for most are never seen."""
+        if self._error is None:
+            self._error = words("", "error")
+            self._error.hide()
+            self._below.insertWidget(self._below.indexOf(self.line) + 1, self._error)
+        return self._error
+
+    @property
+    def problem(self) -> str:
+        """What is wrong with what stands here, or an empty text."""
+        return "" if self._error is None else self._error.text()
 
     # what a kind of field says
 
@@ -183,8 +153,9 @@ class Field(QWidget):
 
     def say(self, problem: str) -> None:
         """Show what is wrong, or nothing."""
-        self.error.setText(problem)
-        self.error.setVisible(bool(problem) and not self.apart)
+        if problem or self._error is not None:
+            self.error.setText(problem)
+            self.error.setVisible(bool(problem) and not self.apart)
         self.said.emit()
         if problem and problem != self.line.accessibleDescription():
             announce(self.line, f"{self.line.accessibleName()}: {problem}", urgent=True)
@@ -355,62 +326,3 @@ class PitField(QuantityField):
         if self.RANGE.match(self.typed):
             return math.isclose(self.meant(self.typed), value, abs_tol=1e-6)
         return super().is_typed(value)
-
-
-class Lines(QPlainTextEdit):
-    """Several lines; `left` says that the cook goes on to something else."""
-
-    left = Signal()
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        """Say so: what comes next may be of another record."""
-        super().focusOutEvent(event)
-        self.left.emit()
-
-
-class WordsField(QWidget):
-    """Several lines of free words, saved at a pause and when they are left."""
-
-    def __init__(self, label: str, save: Save, *, lines: int = 2, hint: str = "") -> None:
-        super().__init__()
-        self._save = save
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(tokens.XS // 2)
-        self.edit = Lines()
-        self.edit.setAccessibleName(label)
-        self.edit.setPlaceholderText(hint)
-        self.edit.setTabChangesFocus(True)
-        sized(self.edit, lines=lines, height=22 * lines + 18)
-        caption = words(label, "heading", wrap=False)
-        caption.setBuddy(self.edit)
-        layout.addWidget(caption)
-        layout.addWidget(self.edit)
-        self.setFocusProxy(self.edit)
-        self._pauses = Pauses(self, self.commit)
-        self.edit.textChanged.connect(self._pauses.typed)
-        self.edit.left.connect(self.settle)
-        self._kept = ""
-
-    def set_value(self, value: object) -> None:
-        """Show words, unless the cook is typing here."""
-        text = "" if value is None else str(value)
-        if self._pauses.waits or text == self._kept == self.edit.toPlainText():
-            return
-        self._kept = text
-        if not self.edit.hasFocus() and text != self.edit.toPlainText():  # the cursor stays
-            self.edit.blockSignals(True)
-            self.edit.setPlainText(text)
-            self.edit.blockSignals(False)
-
-    def settle(self) -> None:
-        """Save what is being typed, before something else is shown here."""
-        if self._pauses.waits:
-            self.commit()
-
-    def commit(self) -> None:
-        """Save what stands there now."""
-        self._pauses.stop()
-        text = readable(self.edit.toPlainText().strip())
-        if text != self._kept and not self._save(text, text):
-            self._kept = text
