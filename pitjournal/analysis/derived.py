@@ -71,13 +71,22 @@ def values_of(whole: WholeCook, readings: Readings) -> CookValues:
 
 # the cook
 
+_RECORDED = {
+    level: tuple(
+        (one.key, one.field)
+        for one in Catalogue.BUILT_IN
+        if one.level is level and one.origin is Origin.RECORDED
+    )
+    for level in Level
+}
+"""The variables that stand in a record: their keys and fields."""
+
 
 def _recorded_cook(whole: WholeCook) -> Values:
     found: Values = {}
-    for variable in Catalogue.BUILT_IN:
-        if variable.level is Level.COOK and variable.origin is Origin.RECORDED:
-            value = getattr(whole.cook, variable.field)
-            found[variable.key] = None if value == "" else value
+    for key, field in _RECORDED[Level.COOK]:
+        value = getattr(whole.cook, field)
+        found[key] = None if value == "" else value
     there = ZoneInfo(whole.cook.zone)  # a late Saturday is a Sunday elsewhere
     found["date"] = whole.cook.starts_at.astimezone(there).isoformat()
     details = whole.cooker.details if whole.cooker else {}
@@ -136,10 +145,9 @@ def _of_trace(whole: WholeCook, trace: Trace | None, readings: Readings) -> Valu
 
 def _recorded_piece(piece: Piece) -> Values:
     found: Values = {}
-    for variable in Catalogue.BUILT_IN:
-        if variable.level is Level.PIECE and variable.origin is Origin.RECORDED:
-            value = getattr(piece, variable.field)
-            found[variable.key] = None if value == "" else value
+    for key, field in _RECORDED[Level.PIECE]:
+        value = getattr(piece, field)
+        found[key] = None if value == "" else value
     return found
 
 

@@ -97,6 +97,7 @@ class _Walk:
     first_on: dict[str, datetime] = field(default_factory=dict)
     ever_off: set[str] = field(default_factory=set)
     all: tuple[str, ...] = ()
+    all_on: datetime | None = None
 
     def __post_init__(self) -> None:
         self.all = tuple(piece.id for piece in self.whole.pieces)
@@ -106,6 +107,8 @@ class _Walk:
                     self.first_on.setdefault(piece, event.happened_at)
         for event in self.whole.happened(EventKind.OFF):
             self.ever_off |= set(self._pieces(event))
+        if self.all and set(self.all) <= self.first_on.keys():
+            self.all_on = max(self.first_on.values())
 
     def _pieces(self, event: Event) -> tuple[str, ...]:
         return event.pieces or self.all
@@ -132,7 +135,14 @@ class _Walk:
         said = f"Planned for {self._clock(planned)}, which was past already."
         return Oddity(event, said, Mend.HAPPENED, "It happened then", planned)
 
+    def _is_plain(self, event: Event, at: datetime) -> bool:
+        """Whether it is done to all while all were on: most of a long log is."""
+        plain = event.kind in NEEDS_FIRE and not event.pieces and not self.off
+        return plain and self.all_on is not None and at >= self.all_on
+
     def _odd(self, event: Event, at: datetime) -> Iterator[Oddity]:
+        if self._is_plain(event, at):
+            return
         pieces = self._pieces(event)
         if event.kind == EventKind.ON:
             yield from self._again(event, self.on, self.off, "on")

@@ -77,7 +77,7 @@ def said_in_log(whole: WholeCook, piece: Piece, told: AbstractSet[Form]) -> list
     off = whole.moment_of(EventKind.OFF, piece, last=True)
     return [
         done
-        for entry in _entries(whole)
+        for entry in whole.once(_entries)
         for done in done_in(entry.text)
         if done.words != _IN_A_PAN
         if _means(whole, entry, piece, done, told) and not _later(entry, done, on, off)
@@ -95,13 +95,17 @@ def texts_about(whole: WholeCook, piece: Piece) -> list[str]:
     off = whole.moment_of(EventKind.OFF, piece, last=True)
     return [
         entry.text
-        for entry in _entries(whole)
+        for entry in whole.once(_entries)
         if piece.id in entry.pieces and (off is None or entry.at is None or entry.at <= off)
     ]
 
 
-def _entries(whole: WholeCook) -> Iterator[Entry]:
-    """Yield all free words about a cook that are no title, arm or treatment."""
+def _entries(whole: WholeCook) -> tuple[Entry, ...]:
+    """Return all free words about a cook that are no title, arm or treatment."""
+    return tuple(_each_entry(whole))
+
+
+def _each_entry(whole: WholeCook) -> Iterator[Entry]:
     if whole.cook.note:
         yield Entry(_NEXT_TIME.sub("", plain(whole.cook.note)))
     for note in whole.notes:

@@ -1,7 +1,9 @@
 """A cook with everything that belongs to it, as the analysis and the pages read it."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TypeVar
 
 from pitjournal.domain.alarm import Alarm
 from pitjournal.domain.conclusion import Conclusion
@@ -19,6 +21,8 @@ from pitjournal.domain.treatment import (
     TreatmentKind,
     WoodAddition,
 )
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -48,6 +52,17 @@ class WholeCook:
     own_values: tuple[OwnValue, ...] = ()
     alarms: tuple[Alarm, ...] = ()
     turn_ins: tuple[TurnIn, ...] = ()
+
+    @cached_property
+    def _once(self) -> dict[object, object]:
+        return {}
+
+    def once(self, work: "Callable[[WholeCook], T]") -> T:
+        """Return what some work makes of this cook; it is asked once, for a cook does not change."""
+        if work not in self._once:
+            self._once[work] = work(self)
+        found: T = self._once[work]  # type: ignore[assignment]
+        return found
 
     @property
     def brought(self) -> bool:
@@ -141,7 +156,9 @@ class WholeCook:
     def happened(self, kind: str, piece: Piece | None = None) -> tuple[Event, ...]:
         """Return the events of a kind that happened, in time order."""
         found = self._happened.get(kind, ())
-        return found if piece is None else tuple(e for e in found if e.concerns(piece.id))
+        if piece is None or not found:
+            return found
+        return tuple(e for e in found if e.concerns(piece.id))
 
     def first(self, kind: EventKind, piece: Piece | None = None) -> Event | None:
         """Return the first event of a kind."""

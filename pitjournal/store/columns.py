@@ -42,18 +42,22 @@ class Moment(TypeDecorator[datetime]):
         del dialect
         return None if value is None else moment_text(value)
 
-    def process_result_value(self, value: str | None, dialect: Dialect) -> Any:  # noqa: ANN401 - any JSON
+    def result_processor(self, dialect: Dialect, coltype: object) -> Callable[[Any], Any]:
         """Read back an aware time; `Unreadable` where there is something else."""
-        del dialect
-        if value is None:
-            return None
-        try:
-            found = datetime.fromisoformat(value)
-        except (ValueError, TypeError):
-            return Unreadable(value)
-        # The first and the last year of all cannot be shown in every zone.
-        known = found.tzinfo is not None and MINYEAR < found.year < MAXYEAR
-        return found if known else Unreadable(value)
+        del dialect, coltype
+        return _moment
+
+
+def _moment(value: str | None) -> datetime | Unreadable | None:
+    if value is None:
+        return None
+    try:
+        found = datetime.fromisoformat(value)
+    except (ValueError, TypeError):
+        return Unreadable(value)
+    # The first and the last year of all cannot be shown in every zone.
+    known = found.tzinfo is not None and MINYEAR < found.year < MAXYEAR
+    return found if known else Unreadable(value)
 
 
 class _Truths(dict[object, object]):
@@ -114,21 +118,26 @@ class JsonText(TypeDecorator[Any]):
             return "[]" if isinstance(value, tuple) else "{}"
         return _SORTED(value)
 
-    def process_result_value(self, value: str | None, dialect: Dialect) -> object:
-        """Read back."""
-        del dialect
-        if value is None:
-            return None
-        if value == "[]":  # most of a log: no need to take it apart
-            return ()
-        if value == "{}":
-            return {}
-        try:
-            found = as_tuples(_READ_JSON(value))
-            sound = self.shape is None or self.shape(found)
-        except (ValueError, TypeError, RecursionError):
-            return Unreadable(value)
-        return found if sound else Unreadable(value)
+    def result_processor(self, dialect: Dialect, coltype: object) -> Callable[[Any], Any]:
+        """Read back; `Unreadable` where there is something else."""
+        del dialect, coltype
+        shape = self.shape
+
+        def read(value: str | None) -> object:
+            if value is None:
+                return None
+            if value == "[]":  # most of a log: no need to take it apart
+                return ()
+            if value == "{}":
+                return {}
+            try:
+                found = as_tuples(_READ_JSON(value))
+                sound = shape is None or shape(found)
+            except (ValueError, TypeError, RecursionError):
+                return Unreadable(value)
+            return found if sound else Unreadable(value)
+
+        return read
 
 
 def as_tuples(found: object) -> object:

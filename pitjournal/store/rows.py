@@ -1,7 +1,7 @@
 """Between records and rows, and between rows and the JSON of their images."""
 
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import fields
 from datetime import datetime
 from enum import StrEnum
@@ -18,16 +18,24 @@ from pitjournal.units import Dimension
 R = TypeVar("R", bound=Record)
 
 
-_ENUMS: dict[type[Record], dict[str, type[StrEnum]]] = {}
+Words = Mapping[str, Mapping[Any, StrEnum]]
+"""Each field that is one of a few words: what each of them means."""
+
+_ENUMS: dict[type[Record], Words] = {}
 _NAMES: dict[type[Record], tuple[str, ...]] = {}
 
 
-def _enums(record: type[Record]) -> dict[str, type[StrEnum]]:
+def _enums(record: type[Record]) -> Words:
     if record not in _ENUMS:
-        _ENUMS[record] = {
+        kinds = {
             name: kind for name, (kind, _) in fields_of(record).items() if issubclass(kind, StrEnum)
-        } | _ALSO_WORDS.get(record, {})
+        }
+        _ENUMS[record] = _words_of(kinds | _ALSO_WORDS.get(record, {}))
     return _ENUMS[record]
+
+
+def _words_of(kinds: Mapping[str, type[StrEnum]]) -> Words:
+    return {name: {one.value: one for one in kind} for name, kind in kinds.items()}
 
 
 _ALSO_WORDS: dict[type[Record], dict[str, type[StrEnum]]] = {
@@ -64,9 +72,11 @@ def records_of(kind: type[R], rows: Iterable[Sequence[Any]], missed: Missed) -> 
     found = []
     for row in rows:
         shape = tuple(map(type, row))
-        if shape not in sound and not _odd_types(kind, row):
-            sound[shape] = tuple(place for place, plain in enumerate(shape) if plain in _NUMBERS)
-        if shape not in sound or not all(-MOST <= row[place] <= MOST for place in sound[shape]):
+        numbers = sound.get(shape)
+        if numbers is None and not _odd_types(kind, row):
+            numbers = tuple(place for place, plain in enumerate(shape) if plain in _NUMBERS)
+            sound[shape] = numbers
+        if numbers is None or (numbers and not _have_ends(row, numbers)):
             why = "; ".join(odd_fields(kind, row).values())
             missed.note(kind.KIND, row[names.index("id")], why)
             continue
@@ -75,9 +85,67 @@ def records_of(kind: type[R], rows: Iterable[Sequence[Any]], missed: Missed) -> 
         if odd:
             missed.note(kind.KIND, values["id"], "; ".join(odd.values()))
             continue
-        found.append(kind(**values))
+        found.append(_born(kind, values))
     return found
 
+
+def _born(kind: type[R], values: Mapping[str, Any]) -> R:
+    """Return a record with all its fields.
+
+    Its own maker, as all of frozen dataclasses, sets field by field by way of `object`, which
+    takes ten times as long; a year of taps is read again and again.
+    """
+    record = object.__new__(kind)
+    vars(record).update(values)
+    return record
+
+
+def _have_ends(row: Sequence[Any], numbers: Iterable[int]) -> bool:
+    """Whether no number of a row is larger than any can be."""
+    return all(-MOST <= row[place] <= MOST for place in numbers)
+
+
+def records_again(
+    kind: type[R],
+    stored: Sequence[tuple[Any, ...]],
+    made: Callable[[Sequence[Any]], tuple[Any, ...]],
+    missed: Missed,
+) -> list[R]:
+    """Build records from rows as they are stored; a row seen before is the record it was then.
+
+    A tap reads its whole cook again, of which one row is new: records are frozen, so that a
+    thousand others need not be made anew.
+
+    Parameters
+    ----------
+    stored
+        Whole rows as the driver gives them.
+    made
+        Makes the row that `records_of` takes of one.
+    """
+    known = _AGAIN.setdefault(kind, {})
+    found: list[R] = []
+    for row in stored:
+        shape, record = known.get(row, _NEVER)
+        if record is None or shape != tuple(map(type, row)):  # 1, 1.0 and True are one key
+            new = records_of(kind, (made(row),), missed)
+            found += new
+            if new:
+                if len(known) >= KEPT:
+                    known.clear()
+                known[row] = tuple(map(type, row)), new[0]
+        else:
+            found.append(record)
+    return found
+
+
+KEPT = 8192
+"""So many rows of a kind are kept with their records: more than one cook has."""
+
+_AGAIN: dict[type[Record], dict[tuple[Any, ...], tuple[tuple[type, ...], Any]]] = {}
+"""Records by the rows they were made of; of any journal, for a row says all that a record is."""
+
+_NEVER: tuple[tuple[type, ...], Any] = ((), None)
 
 _SOUND: dict[type[Record], dict[tuple[type, ...], tuple[int, ...]]] = {}
 """The types of the columns of rows that were found good, so that few rows are looked at; and
@@ -128,15 +196,17 @@ def _is_of(plain: type, value: object) -> bool:
     return type(value) not in _NUMBERS or bool(-MOST <= value <= MOST)  # type: ignore[operator]
 
 
-def _odd_words(values: dict[str, Any], enums: Mapping[str, type[StrEnum]]) -> dict[str, str]:
+def _odd_words(values: dict[str, Any], words: Words) -> dict[str, str]:
     """Turn words into choices; return which are unknown."""
     odd = {}
-    for name, choices in enums.items():
-        if values.get(name) is not None:
-            try:
-                values[name] = choices(values[name])
-            except ValueError:
-                odd[name] = _is(name, values[name])
+    for name, choices in words.items():
+        word = values.get(name)
+        if word is None:
+            continue
+        if word in choices:
+            values[name] = choices[word]
+        else:
+            odd[name] = _is(name, word)
     if "zone" in values and not is_zone(values["zone"]):
         odd["zone"] = _is("zone", values["zone"])
     return odd
@@ -169,7 +239,7 @@ def odd_own(**values: object) -> str:
     return "; ".join(odd)
 
 
-_COOK_WORDS: Mapping[str, type[StrEnum]] = {"kind": CookKind, "status": CookStatus}
+_COOK_WORDS = _words_of({"kind": CookKind, "status": CookStatus})
 
 
 def image_of(record: Record) -> str:

@@ -247,19 +247,23 @@ class PreparedSelect:
 
     def ask(self, connection: Connection, values: Mapping[str, object]) -> list[tuple[Any, ...]]:
         """Return the rows."""
+        return list(map(self.made, self.stored(connection, values)))
+
+    def stored(self, connection: Connection, values: Mapping[str, object]) -> list[tuple[Any, ...]]:
+        """Return the rows as the driver gives them; `made` makes what they mean of them."""
         bound = tuple(
             values[name] if made is None else made(values[name]) for name, made in self._columns
         )
         driver = _begun(connection)
         with _as_sqlalchemy(self._words):
-            rows = driver.execute(self._words, bound).fetchall()
-        found = []
-        for row in rows:
-            values_of = list(row)
-            for place, made in self._made:
-                values_of[place] = made(values_of[place])
-            found.append(tuple(values_of))
-        return found
+            return driver.execute(self._words, bound).fetchall()
+
+    def made(self, row: Sequence[Any]) -> tuple[Any, ...]:
+        """Return a stored row with moments, lists and whatever else is no plain value."""
+        values_of = list(row)
+        for place, made in self._made:
+            values_of[place] = made(values_of[place])
+        return tuple(values_of)
 
 
 def quoted(names: Iterable[str]) -> str:

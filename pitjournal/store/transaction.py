@@ -10,7 +10,7 @@ from sqlalchemy.dialects.sqlite import insert as sqlite_insert
 
 from pitjournal.domain.record import Record
 from pitjournal.errors import JournalError
-from pitjournal.store.rows import Missed, records_of, row_of
+from pitjournal.store.rows import Missed, records_again, records_of, row_of
 from pitjournal.store.schema import CHILDREN, LOOSE_ENDS, TABLES, attachment
 from pitjournal.store.sqlite import Plain, PreparedSelect
 
@@ -78,7 +78,9 @@ class Transaction:
         """Return the records whose fields have these values, oldest first."""
         known = {name: value for name, value in where.items() if value is not None}
         query = _query(kind.KIND, tuple(known), tuple(sorted(where.keys() - known.keys())))
-        return records_of(kind, query.ask(self._connection, known), self._missed)
+        if "cook_id" not in known:
+            return records_of(kind, query.ask(self._connection, known), self._missed)
+        return records_again(kind, query.stored(self._connection, known), query.made, self._missed)
 
     def add(self, *records: Record) -> None:
         """Add new records; parents must come before their children."""

@@ -9,7 +9,7 @@ from pitjournal.domain.blind import SETTING as BLIND
 from pitjournal.domain.blind import without_arms
 from pitjournal.domain.catalogue import Catalogue
 from pitjournal.domain.day.on_time import time_on
-from pitjournal.domain.event import Event
+from pitjournal.domain.event import Event, EventKind
 from pitjournal.domain.piece import Piece
 from pitjournal.domain.record import Record
 from pitjournal.domain.shelf import ShelfKind, plain_name
@@ -161,7 +161,12 @@ class Desk(QObject):
     def time_on(self, cook_id: str) -> timedelta | None:
         """Return how long the meat of a cook has been on; None before it goes on."""
         pieces = [piece.id for piece in self.journal.find(Piece, cook_id=cook_id)]
-        return time_on(self.journal.find(Event, cook_id=cook_id), pieces, self.now())
+        ons_and_offs = [
+            event
+            for kind in (EventKind.ON, EventKind.OFF)
+            for event in self.journal.find(Event, cook_id=cook_id, kind=kind)
+        ]
+        return time_on(ons_and_offs, pieces, self.now())
 
     def close(self) -> None:
         """Let go of the journal."""

@@ -93,6 +93,7 @@ class _Vocabulary:
         self.spice_is = frozenset(kept["spice_is"])
         self.of_all = frozenset(kept["of_all"])
         self.no_meat = tuple(kept["no_meat"])
+        self.begin_phrases = frozenset(p[0] for kind in self.kinds for p in kind.phrases)
         self.joins, self.ends = frozenset(kept["joins"]), frozenset(kept["ends"])
 
     def is_spice(self, word: str) -> bool:
@@ -103,8 +104,12 @@ class _Vocabulary:
         """Whether a word names what is poked or filled about a fire, and is no meat."""
         return word.startswith(self.no_meat) or word.endswith(self.no_meat)
 
+    @lru_cache(maxsize=1 << 14)  # noqa: B019 - there is one vocabulary, and it stays
     def kind_of(self, word: str) -> _Kind | None:
-        """Return what a word says was done; None for another word, or one that denies it."""
+        """Return what a word says was done; None for another word, or one that denies it.
+
+        Words come again and again: a check of ten thousand cooks asks 200,000 times.
+        """
         if word.startswith(self.but):
             return None
         return next((kind for kind in self.kinds if kind.named_by(word)), None)
@@ -279,6 +284,8 @@ def _names_the_fire(side: Sequence[str]) -> bool:
 
 def _phrases(words: Sequence[str]) -> Iterable[Done]:
     known = vocabulary()
+    if known.begin_phrases.isdisjoint(words):
+        return
     for kind in known.kinds:
         for phrase in kind.phrases:
             for at in range(len(words) - len(phrase) + 1):

@@ -1,6 +1,7 @@
 """Read whole cooks."""
 
 from collections.abc import Collection, Sequence
+from datetime import datetime
 from typing import TypeVar
 
 from pitjournal.domain.alarm import Alarm
@@ -108,6 +109,5 @@ def whole_cooks(
     }
 
 
-def _event_time(event: Event) -> tuple[float, str]:
-    moment = event.happened_at or event.planned_at or event.entered_at
-    return moment.timestamp(), event.id
+def _event_time(event: Event) -> tuple[datetime, str]:
+    return event.happened_at or event.planned_at or event.entered_at, event.id

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
 from math import ceil, floor, isfinite, log2
+from operator import attrgetter
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -30,6 +31,9 @@ LANE = 17
 """Height of a lane of event words, px."""
 
 LANES, FEW_LANES = 3, 2
+BESIDE_IT = 8
+"""Between two words in a lane, px."""
+
 LOW = 180
 """A plot that is lower has fewer lanes, px."""
 
@@ -210,18 +214,21 @@ def lanes_of(view: View, events: Sequence[EventMark]) -> list[tuple[EventMark, f
         ends[0] = area.left() + metrics.horizontalAdvance(folded)
     found: list[tuple[EventMark, float, int | None]] = []
     widths: dict[str, float] = {}
-    for event in sorted(events, key=lambda e: e.time):
+    first, last, wide = area.left(), area.right(), area.width()
+    free = min(ends) + BESIDE_IT
+    for event in sorted(events, key=attrgetter("time")):
         x = view.x(event.time)
-        if not area.left() - 1 <= x <= area.right() + 1:
+        if not first - 1 <= x <= last + 1:
             continue
         width = widths.get(event.text)
         if width is None:
             width = widths[event.text] = metrics.horizontalAdvance(event.text)
-        left = min(max(x - width / 2, area.left()), area.right() - width)
-        fits = width <= area.width()
-        lane = next((n for n in range(lanes) if fits and left > ends[n] + 8), None)
-        if lane is not None:
+        left = min(max(x - width / 2, first), last - width)
+        lane = None
+        if left > free and width <= wide:  # of a long log most have no room in any lane
+            lane = next(n for n in range(lanes) if left > ends[n] + BESIDE_IT)
             ends[lane] = left + width
+            free = min(ends) + BESIDE_IT
         found.append((event, left, lane))
     return found
 
