@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QKeyEvent, QResizeEvent, QShowEvent
+from PySide6.QtCore import QTimer, Signal
+from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QLayout, QScrollArea, QVBoxLayout, QWidget
 
 from pitjournal.journal import Changes
@@ -20,13 +20,15 @@ from pitjournal.ui.look.theme import look, px
 class Page(QWidget):
     """A page. Subclasses show what is there in `refresh`."""
 
+    GROUND = True
+    """Whether it has a ground of its own; what holds pages leaves that to them."""
+
     turned = Signal()
     """Another page of the place is seen, with other keys."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.setObjectName("page")
-        self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
         self.desk = desk
         self._stale = True
         desk.units_changed.connect(self._look_again)
@@ -37,6 +39,11 @@ class Page(QWidget):
         """Take the style sheet of now, if that changed while it was hidden."""
         look().restyling.catch_up(self)
         super().showEvent(event)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint the ground: a page that is restyled card by card has no sheet of its own."""
+        if self.GROUND:
+            QPainter(self).fillRect(event.rect(), QColor(look().theme.paper))
 
     @property
     def own_bar(self) -> MessageBar | None:

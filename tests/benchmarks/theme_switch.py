@@ -1,6 +1,7 @@
 """Another theme with a bench of twenty-four pieces open and every page made: until it is painted.
 
-Each hidden page is then gone to, and may take no longer for it either. What is measured is the
+Each hidden page is then gone to, and may take no longer for it either; Plan with its hundreds of
+fields is gone to after each change, and no turn of it may be long. What is measured is the
 processor time of the window's thread; the limit is the peer.
 """
 
@@ -18,6 +19,7 @@ from pitjournal.journal.commands.records import AddCook
 from pitjournal.ui.look.theme import look
 from tests.benchmarks.measure import ONCE, Measurement, rounds
 from tests.benchmarks.page_switch import application, our_window
+from tests.benchmarks.turns import MOST as TURN
 from tests.benchmarks.turns import Turns, visit_all
 from tests.builders import a_cook, three_arms
 
@@ -42,12 +44,20 @@ def run() -> Measurement:
         waiting = Turns()
         waiting.until("made", lambda: window.ahead.over and not window.desk.bridge.waits)
         visit_all(window, cook.id)
-        took = []
+        took, plans = [], []
         for round_ in range(ROUNDS):
             turns = Turns()
             turns.do("theme", partial(look().choose, THEMES[round_ % 3]))
             turns.do("painted", QApplication.processEvents)
             took.append(turns.spent)
+            first = Turns()
+            first.do("plan", partial(window.go, "cook", cook.id, "plan"))
+            first.until("restyled", lambda: not look().restyling.waits)
+            plans.append(first.longest)
+            window.go("cook", cook.id, "bench")
+            QApplication.processEvents()
+        if ONCE not in os.environ and median(plans) > TURN:
+            raise AssertionError(f"Plan took {1e3 * median(plans):.0f} ms in a turn after a change")
         visits = Turns()
         for page in ("plan", "tasting", "findings"):
             visits.do(page, partial(window.go, "cook", cook.id, page))

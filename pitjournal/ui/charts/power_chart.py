@@ -115,7 +115,11 @@ def beside_curve(at: QPointF, size: QSizeF, area: QRectF, curve: Sequence[QPoint
     ]
     places = [QRectF(QPointF(x, y), size) for x in lefts or [area.left()] for y in tops]
     line = [a + (b - a) * part / STEPS for a, b in pairwise(curve) for part in range(STEPS + 1)]
-    return min(places, key=lambda place: sum(_padded(place).contains(point) for point in line))
+    free = (place for place in places if not any(map(_padded(place).contains, line)))
+    found = next(free, None)
+    if found is not None:
+        return found
+    return min(places, key=lambda place: sum(map(_padded(place).contains, line)))
 
 
 def _padded(place: QRectF) -> QRectF:

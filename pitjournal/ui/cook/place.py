@@ -61,6 +61,8 @@ Maker = Callable[[Desk], CookPage]
 class CookPlace(Page):
     """The head of a cook with four tabs over its pages; a page is made when it is first seen."""
 
+    GROUND = False
+
     def __init__(self, desk: Desk, makers: Mapping[str, Maker]) -> None:
         from pitjournal.ui.charts.ribbon.ribbon_strip import (  # noqa: PLC0415 - numpy
             THIN_ABOVE,
@@ -69,7 +71,7 @@ class CookPlace(Page):
         )
 
         super().__init__(desk)
-        self.setObjectName("place")  # its pages have the ground; it would have to change with them
+        self.setObjectName("place")
         self._makers = makers
         self._pages: dict[str, CookPage] = {}
         self._settled: set[str] = set()

@@ -7,7 +7,7 @@ from pitjournal.ui.look.tokens import Sizes, Theme
 
 _SHEET = Template("""
 QWidget { color: $ink; }
-QDialog, QWidget#page { background: $paper; }
+QDialog { background: $paper; }
 QScrollArea, QScrollArea > QWidget > QWidget#scrolled { background: transparent; border: 0; }
 QToolTip { background: $card; color: $ink; border: ${edge}px solid $hairline; padding: 4px 8px; }
 

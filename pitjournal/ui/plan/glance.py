@@ -183,7 +183,7 @@ class ArmsGlance(Card):
         }
         for name, text in said.items():
             self._lines[name].show_text(text)
-        self.note.say(unbroken(_short(next(iter(notes_of_plan(whole)), ""))))
+        self.note.say(unbroken(_short(next(iter(whole.once(notes_of_plan)), ""))))
 
     def _show_arms(self, lines: list[ArmLine]) -> None:
         """Show a line for each arm; what stands there already does not blink."""

@@ -32,7 +32,7 @@ from pitjournal.ui.look.parts.overlay import Action
 from pitjournal.ui.look.parts.reflow import Reflow
 from pitjournal.ui.look.parts.saved_bar import SavedBar
 from pitjournal.ui.look.parts.words import column, row, unbroken, words
-from pitjournal.ui.look.theme import px, sized
+from pitjournal.ui.look.theme import look, px, sized
 from pitjournal.ui.own.own_card import OwnCard
 from pitjournal.ui.page import scrolled
 from pitjournal.ui.plan.arms import ArmsCard
@@ -137,6 +137,7 @@ class PlanPage(CookPage):
         self._area = scrolled(self._parts, "plan")
         outer.addWidget(self._area, 1)
         outer.addWidget(self._foot())
+        look().restyling.part_by_part(self.findChildren(Card))
 
     def spare(self) -> bool:
         """Make rows for two arms and for their pieces."""
@@ -307,7 +308,7 @@ class PlanPage(CookPage):
             "Where each goes, drawn by lot" if compared else "Where each goes"
         )
         self.again.setVisible(cook.status is CookStatus.PLANNED and len(whole.arms) > 1)
-        self.notes.setText(unbroken("\n".join(notes_of_plan(whole))))
+        self.notes.setText(unbroken("\n".join(whole.once(notes_of_plan))))
 
     def _learnt(self, past: Past) -> None:
         """Take what past cooks say into the sums of every card."""

@@ -23,11 +23,11 @@ from pitjournal.ui.forms import ChoiceBox, Form, RecordRow, Rows
 from pitjournal.ui.look.marks import Mark
 from pitjournal.ui.look.parts.ask_panel import AskPanel
 from pitjournal.ui.look.parts.buttons import button
-from pitjournal.ui.look.parts.cards import Card
+from pitjournal.ui.look.parts.cards import WideCard
 from pitjournal.ui.look.parts.fields import Field, QuantityField
 from pitjournal.ui.look.parts.scroll import Sideways
 from pitjournal.ui.look.parts.words import column, row, words
-from pitjournal.ui.look.theme import px, sized
+from pitjournal.ui.look.theme import look, px, sized
 from pitjournal.ui.plan.sums import Sums
 from pitjournal.units import Dimension, show
 from pitjournal.units.first_letter import capital
@@ -160,6 +160,7 @@ class PieceRow(RecordRow):
 
     def __init__(self, desk: Desk, whole: Callable[[], WholeCook | None]) -> None:
         super().__init__()
+        look().restyling.part_by_part([self])
         self._desk, self._whole = desk, whole
         self._piece: Piece | None = None
         form = self._form = Form(desk, "a piece")
@@ -244,7 +245,7 @@ class PieceRow(RecordRow):
         AskPanel(self.window(), f"Remove {piece.label}?", said, answers, do_it).open_panel()
 
 
-class PiecesCard(Card):
+class PiecesCard(WideCard):
     """All pieces, a line each."""
 
     def __init__(self, desk: Desk, whole: Callable[[], WholeCook | None]) -> None:

@@ -5,7 +5,7 @@ from functools import partial
 
 import pytest
 from PySide6.QtGui import QColor
-from PySide6.QtWidgets import QApplication, QLabel, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from pitjournal.ui.cook.place import CookPlace
@@ -13,6 +13,7 @@ from pitjournal.ui.look import restyling
 from pitjournal.ui.look.parts.overlay import Overlay
 from pitjournal.ui.look.theme import look
 from pitjournal.ui.look.tokens import LIGHT, NIGHT, SUN
+from pitjournal.ui.plan.page import PlanPage
 from pitjournal.ui.window import Window
 from tests.builders import add_comparison
 from tests.ui.conftest import Opener
@@ -105,3 +106,30 @@ def test_that_the_head_of_a_cook_made_after_a_change_of_theme_wears_it(
         if label.text() == command.cook.title and label.isVisible()
     )
     assert title.palette().windowText().color().name() == NIGHT.ink.casefold()
+
+
+def test_that_a_page_of_many_fields_is_restyled_card_by_card_and_wholly(
+    window: Window, qtbot: QtBot
+) -> None:
+    cook_id = window.desk.journal.cooks.page("", 0, 1)[0].id
+    window.go("cook", cook_id, "bench")
+    window.resize(1024, 420)
+    look().choose("night")
+    window.go("cook", cook_id, "plan")
+    place = window.place
+    assert isinstance(place, CookPlace)
+    page = place.current
+    assert isinstance(page, PlanPage)
+    assert look().restyling.waits, "what lies below is left for later"
+    qtbot.waitUntil(lambda: not look().restyling.waits)
+    inks = {NIGHT.ink.casefold(), NIGHT.quiet.casefold()}
+    for card in (page.schedule, page.question, page.arms, page.pieces, page.own):
+        for part in (*card.findChildren(QLabel), *card.findChildren(QLineEdit)):
+            if part.isVisible() and part.text() and part.property("role") not in {"error", "link"}:
+                assert part.palette().windowText().color().name() in inks, part.text()
+    made = page.pieces._make_row()
+    page.pieces.rows._layout.addWidget(made)
+    assert made.label.line.palette().base().color().name() == NIGHT.card.casefold()
+    for card in (page.pieces, page.arms):
+        grabbed = card.grab().toImage()
+        assert QColor(grabbed.pixelColor(grabbed.width() // 2, 6)).name() == NIGHT.card.casefold()

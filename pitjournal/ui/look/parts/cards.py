@@ -2,8 +2,8 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QShowEvent
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen, QShowEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from pitjournal.ui.look import tokens
@@ -32,6 +32,27 @@ class Card(QFrame):
         """Let it take the height that is left."""
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Expanding)
         return self
+
+
+class WideCard(Card):
+    """A card of hundreds of fields, which are restyled row by row: it paints its ground itself.
+
+    A sheet of its own would be one of all that is in it.
+    """
+
+    def __init__(self, heading: str = "", *, side: QWidget | None = None) -> None:
+        super().__init__(heading, role="wide", side=side)
+        self.setContentsMargins(1, 1, 1, 1)  # as wide as the edge of another card
+
+    def paintEvent(self, _event: object) -> None:
+        """Paint a card."""
+        theme, painter = look().theme, QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(QColor(theme.hairline), theme.edge))
+        painter.setBrush(QColor(theme.card))
+        inset = theme.edge / 2
+        room = QRectF(self.rect()).adjusted(inset, inset, -inset, -inset)
+        painter.drawRoundedRect(room, tokens.CARD_RADIUS - inset, tokens.CARD_RADIUS - inset)
 
 
 class ValueCard(Card):

@@ -242,8 +242,7 @@ def below() -> int:
 
 def panels_over(window: QWidget) -> list[Overlay]:
     """Return the panels that lie over a window, the uppermost last."""
-    direct = Qt.FindChildOption.FindDirectChildrenOnly
-    return [panel for panel in window.findChildren(Overlay, options=direct) if panel.isVisible()]
+    return [panel for panel in _over(window) if panel.isVisible()]
 
 
 def top_panel(window: QWidget) -> Overlay | None:
@@ -253,14 +252,22 @@ def top_panel(window: QWidget) -> Overlay | None:
 
 def put_away_all(over: QWidget) -> None:
     """Put away every panel over a window, the uppermost first."""
-    for panel in reversed(over.findChildren(Overlay)):
+    for panel in reversed(_over(over)):
         panel.close_panel()
+
+
+def _over(window: QWidget) -> list[Overlay]:
+    """Return the panels of a window, open or not: they hang at the window itself.
+
+    To look through all that is in a window takes ten milliseconds.
+    """
+    return window.findChildren(Overlay, options=Qt.FindChildOption.FindDirectChildrenOnly)
 
 
 def open_alone(panel: Overlay) -> None:
     """Show a panel in the place of those that are open."""
     over = panel.parentWidget()
-    for other in over.findChildren(Overlay) if over is not None else ():
+    for other in _over(over) if over is not None else ():
         if other is not panel:
             other.close_panel()
     panel.open_panel()
