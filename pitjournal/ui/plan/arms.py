@@ -26,10 +26,10 @@ from pitjournal.ui.forms import ChoiceBox, Form, RecordRow, Rows
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.marks import Mark
 from pitjournal.ui.look.parts.buttons import button
-from pitjournal.ui.look.parts.cards import Card
+from pitjournal.ui.look.parts.cards import WideCard
 from pitjournal.ui.look.parts.fields import QuantityField
 from pitjournal.ui.look.parts.words import row, rule, words
-from pitjournal.ui.look.theme import sized
+from pitjournal.ui.look.theme import look, sized
 from pitjournal.ui.plan.sums import Sums
 from pitjournal.ui.plan.used_recipe import UsedRecipe
 from pitjournal.ui.shelf.offer import ShelfOffer
@@ -56,6 +56,7 @@ class ArmRow(RecordRow):
         past: Callable[[], Past | None],
     ) -> None:
         super().__init__()
+        look().restyling.part_by_part([self])
         self._desk, self._whole, self._past = desk, whole, past
         self._arm: Arm | None = None
         self._shown = False
@@ -268,7 +269,7 @@ class ArmRow(RecordRow):
             self._desk.bridge.do(Remove(Arm, self._arm.id, f"Remove the arm {self._arm.name}"))
 
 
-class ArmsCard(Card):
+class ArmsCard(WideCard):
     """The arms, with a line on what is held and one to add an arm."""
 
     def __init__(self, desk: Desk, whole: Callable[[], WholeCook | None]) -> None:
