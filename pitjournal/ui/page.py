@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLayout, QScrollArea, QVBoxLayout, QWidget
 
 from pitjournal.journal import Changes
 from pitjournal.ui.desk import Desk
@@ -161,7 +161,7 @@ class Header(QWidget):
         self.over.setVisible(bool(over))
 
 
-def scrolled(layout: QLayout, name: str) -> Scroll:
+def scrolled(layout: QLayout, name: str, into: QBoxLayout | None = None) -> Scroll:
     """Return a page's layout within its margins, scrolling up and down where it must."""
     layout.setContentsMargins(tokens.XL, tokens.M, tokens.XL, tokens.XL)
-    return scroll_layout(layout, name, sideways=True)
+    return scroll_layout(layout, name, sideways=True, into=into)

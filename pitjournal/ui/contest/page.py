@@ -92,7 +92,7 @@ class ContestPage(Page):
         outer.addWidget(self.header)
         chips = row(self.chosen, more, self.whole_day, space=tokens.M)
         chips.setStretch(0, 1)
-        outer.addWidget(scrolled(column(chips, cards, None, space=tokens.M), "contest"), 1)
+        scrolled(column(chips, cards, None, space=tokens.M), "contest", outer)
 
     def meet(self, there: Destination) -> None:
         """Show the contest that is gone to.

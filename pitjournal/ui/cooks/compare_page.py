@@ -67,7 +67,7 @@ class ComparePage(Page):
         differs_card.body.addWidget(self.differs)
         self.same_card.body.addWidget(self.same)
         body = column(self.legend, chart_card, differs_card, self.same_card, None, space=tokens.M)
-        outer.addWidget(scrolled(body, "side by side"), 1)
+        scrolled(body, "side by side", outer)
 
     def actions_here(self) -> Sequence[Action]:
         """Return what can be done here."""

@@ -76,7 +76,7 @@ class NewCookPage(Page):
         outer.addWidget(self.begun)
         left, right = self._question_card(), self._layout_card()
         asked = column(left, self._meat_card(), None, space=tokens.M)
-        outer.addWidget(scrolled(column(Beside(asked, right, (3, 2)), None), "new cook"), 1)
+        scrolled(column(Beside(asked, right, (3, 2)), None), "new cook", outer)
         self.clear_fields()
         for line in self.findChildren(QLineEdit):
             line.textEdited.connect(self.begun.typed)

@@ -134,8 +134,7 @@ class PlanPage(CookPage):
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.setSpacing(0)
-        self._area = scrolled(self._parts, "plan")
-        outer.addWidget(self._area, 1)
+        self._area = scrolled(self._parts, "plan", outer)
         outer.addWidget(self._foot())
         look().restyling.part_by_part(self.findChildren(Card))
 

@@ -2,7 +2,7 @@
 
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QResizeEvent, QWheelEvent
-from PySide6.QtWidgets import QFrame, QLayout, QScrollArea, QSizePolicy, QWidget
+from PySide6.QtWidgets import QBoxLayout, QFrame, QLayout, QScrollArea, QSizePolicy, QWidget
 
 DEEPEST = 10
 """So often what scrolls may take another size within taking one; it settles in two or three."""
@@ -110,8 +110,22 @@ def show_within_area(widget: QWidget) -> None:
         parent = parent.parentWidget()
 
 
-def scroll_layout(layout: QLayout, name: str, *, sideways: bool = False) -> Scroll:
-    """Return a layout that scrolls."""
+def scroll_layout(
+    layout: QLayout, name: str, *, sideways: bool = False, into: QBoxLayout | None = None
+) -> Scroll:
+    """Return a layout that scrolls.
+
+    Where it stands in the end is made first, and filled then: each time that a part with all
+    that is in it is put into another, Qt dresses it anew.
+
+    Parameters
+    ----------
+    into
+        What it is added to, and takes the room of.
+    """
     inner = QWidget()
+    area = scroll(inner, name, sideways=sideways)
+    if into is not None:
+        into.addWidget(area, 1)
     inner.setLayout(layout)
-    return scroll(inner, name, sideways=sideways)
+    return area
