@@ -109,7 +109,12 @@ class Desk(QObject):
             The variables that are read of them.
         """
         trends = self.journal.trends
-        return trends.holds(keys) or (trends.up_to_date and self.journal.cooks.count() < AT_ONCE)
+        return trends.holds(keys) or (trends.up_to_date and self.few_cooks)
+
+    @property
+    def few_cooks(self) -> bool:
+        """Whether what is asked of all cooks is answered faster than a worker could be asked."""
+        return self.journal.cooks.count() < AT_ONCE
 
     def hides_arms(self, cook_id: str) -> bool:
         """Whether the arms of a cook are hidden at the bench."""

@@ -71,12 +71,12 @@ class Heartbeat(Turns):
             self._beats.wait()
             frame = sys._current_frames().get(self._thread)
             if frame is not None:
-                self._seen[_named(frame)] += 1
+                self._seen[named(frame)] += 1
             del frame
             self._over.wait(EVERY)
 
 
-def _named(frame: FrameType | None) -> str:
+def named(frame: FrameType | None) -> str:
     """Return the innermost lines of the program that a thread stands in: file, line, name."""
     found: list[str] = []
     while frame is not None and len(found) < DEEP:

@@ -2,7 +2,8 @@
 
 It has a process of its own, since what is loaded already costs nothing. Walked through is the
 journal beside OUT, else a copy of ten thousand cooks. Written is a JSON of the turns that took
-too long, of the longest turn, and of what each first visit and action took.
+too long, of the longest turn, of what each first visit and action took, and of what the window's
+thread read that a job should.
 """
 
 import json
@@ -24,10 +25,12 @@ from pitjournal.ui.bench.page import BenchPage
 from pitjournal.ui.cook.place import CookPlace
 from pitjournal.ui.destination import Destination
 from pitjournal.ui.start import Shell
+from pitjournal.ui.trends.filter_panel import FilterPanel
 from pitjournal.ui.trends.page import TrendsPage
 from pitjournal.ui.window import Window
 from tests.benchmarks.heartbeat import Heartbeat
 from tests.benchmarks.large_journal import large_journal
+from tests.benchmarks.reads import Reads
 
 COOKS = 10_000
 Act = tuple[str, Callable[[], object]]
@@ -64,12 +67,13 @@ def walk(folder: Path) -> dict[str, object]:
     window.cooks.list.viewport().installEventFilter(first)
     while not first.painted:
         application.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents)
-    beat = Heartbeat()
-    beat.until("idle", lambda: window.ahead.over and not window.desk.bridge.waits)
-    visits = {name: _taken(beat, window, name, go) for name, go in first_visits(window)}
-    actions = {name: _taken(beat, window, name, act) for name, act in twenty_actions(window)}
+    beat, reads = Heartbeat(), Reads()
+    with reads.watched():
+        beat.until("idle", lambda: window.ahead.over and not window.desk.bridge.waits)
+        visits = {name: _taken(beat, window, name, go) for name, go in first_visits(window)}
+        actions = {name: _taken(beat, window, name, act) for name, act in actions_of(window)}
     beat.stop()
-    found = {"long": [vars(one) for one in beat.long], "longest": beat.longest}
+    found = {"long": [vars(one) for one in beat.long], "longest": beat.longest, "reads": reads}
     window.close()
     return {**found, "visits": visits, "actions": actions}
 
@@ -94,7 +98,7 @@ def first_visits(window: Window) -> Sequence[Act]:
     ]
 
 
-def twenty_actions(window: Window) -> Sequence[Act]:
+def actions_of(window: Window) -> Sequence[Act]:
     """Return what a cook does of an evening."""
     desk, lines = window.desk, window.desk.journal.cooks.page("", 0, 3)
     cook = lines[0].id
@@ -116,6 +120,12 @@ def twenty_actions(window: Window) -> Sequence[Act]:
         trends.ask_line.line.setText(sentence)
         trends.ask_line.line.returnPressed.emit()
 
+    def pick(variable: str) -> None:
+        window.cooks.narrowing.add()
+        panel = window.panel
+        assert isinstance(panel, FilterPanel)
+        panel.choose(variable)
+
     def find(words: str) -> None:
         window._find_box()
         panel = window.panel
@@ -131,6 +141,8 @@ def twenty_actions(window: Window) -> Sequence[Act]:
         ("scroll to the end", window.cooks.list.scrollToBottom),
         ("narrow the list", lambda: window.cooks.narrowing.take(filters)),
         ("narrow no more", lambda: window.cooks.narrowing.take(())),
+        ("pick a cut", partial(pick, "cut")),
+        ("pick a number", partial(pick, "cook_loss")),
         ("open a cook", partial(window.go, "cook", cook, "plan")),
         ("name it", partial(desk.bridge.do, change)),
         ("go to the bench", partial(window.go, "cook", cook, "bench")),

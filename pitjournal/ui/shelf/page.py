@@ -1,6 +1,6 @@
 """The Shelf: what is used again, by sort."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
@@ -84,6 +84,7 @@ class ShelfPage(Page):
         self.goes_here = words("", "quiet")
         self.card.body.addWidget(self.goes_here)
         self._lists: dict[ShelfKind, tuple[QWidget, Rows]] = {}
+        self._used_in: dict[str, tuple[int, ...]] = {}
         self.schemes = Schemes(desk)
         self.card.body.addWidget(self.schemes)
         self.own = OwnVariables(desk)
@@ -105,7 +106,7 @@ class ShelfPage(Page):
         line = row(self.card, None)
         line.setStretch(0, 99)  # the card takes all that it may, and stands at the left
         body = column(self.kinds, line, None, space=tokens.M)
-        outer.addWidget(scrolled(body, "shelf"), 1)
+        scrolled(body, "shelf", outer)
 
     def _maker(self, kind: ShelfKind) -> Callable[[], RecordRow]:
         made = _ROWS.get(kind, ItemRow)
@@ -147,30 +148,37 @@ class ShelfPage(Page):
             if kind is self._kind:
                 rows.show(items[kind])
                 self._show_use(rows, items[kind])
-        self._ask_own()
+        self._ask_own(items)
         self.new.setPlaceholderText(f"Another {self._kind}")
         self.new.setAccessibleName(f"name of another {self._kind}")
 
     def _show_use(self, rows: Rows, items: list[ShelfItem]) -> None:
-        """Say of each thing in which cooks it is."""
-        found = self.desk.journal.cooks_with(items)
+        """Say of each thing in which cooks it is, as far as that was asked."""
+        if self.desk.few_cooks:
+            self._used_in.update(self.desk.journal.cooks_with(items))
         for shown, item in zip(rows.rows, items, strict=False):
             assert isinstance(shown, ItemRow)
-            shown.show_use(found[item.id])
+            shown.show_use(self._used_in.get(item.id, ()))
 
-    def _ask_own(self) -> None:
+    def _ask_own(self, on_shelf: Mapping[ShelfKind, list[ShelfItem]]) -> None:
         """Have the worker ask one's own cooks of what is seen; the page stands meanwhile."""
         kind, journal, system = self._kind, self.desk.journal, self.desk.system
         if not isinstance(kind, ShelfKind) or kind not in self._lists:
             return
+        items, known = on_shelf[kind], self.desk.few_cooks
 
-        def work(_progress: Progress) -> dict[str, OfOwnCooks]:
-            return of_own_cooks(journal, kind, system)
+        def work(_progress: Progress) -> tuple[dict[str, OfOwnCooks], dict[str, tuple[int, ...]]]:
+            used = {} if known else journal.cooks_with(items)
+            return of_own_cooks(journal, kind, system), used
 
-        def done(told: dict[str, OfOwnCooks]) -> None:
-            holder, _ = self._lists[kind]
+        def done(found: tuple[dict[str, OfOwnCooks], dict[str, tuple[int, ...]]]) -> None:
+            told, used = found
+            self._used_in.update(used)
+            holder, rows = self._lists[kind]
             for line in holder.findChildren(ItemRow):
                 line.show_own(told)
+            if used:
+                self._show_use(rows, items)
 
         self.desk.bridge.run("Ask your cooks", work, done, asker=self, quiet=True)
 

@@ -8,6 +8,7 @@ from PySide6.QtCore import Signal
 from pitjournal.analysis.trends.language.written import GONE, write_filter
 from pitjournal.analysis.trends.question import MOST_BY, By, Question, Where, joined
 from pitjournal.domain.catalogue import Kind
+from pitjournal.journal.jobs import Progress
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.forms import ChoiceBox
 from pitjournal.ui.look.parts.cards import Card
@@ -137,7 +138,18 @@ class Controls(Card):
             changed = tuple(by if n == place else b for n, b in enumerate(self.question.by))
             self._ask(by=changed)
 
-        open_alone(BinsPanel(self.window(), self._desk, self.question.by[place], take))
+        by, trends = self.question.by[place], self._desk.journal.trends
+
+        def read(progress: Progress) -> object:
+            return trends.frame(progress).numbers(by.key)
+
+        def show(_: object = None) -> None:
+            open_alone(BinsPanel(self.window(), self._desk, by, take))
+
+        if self._desk.reads_at_once((by.key,)):
+            show()
+        else:
+            self._desk.bridge.run("Read all the cooks", read, show, asker=self)
 
     def add_where(self) -> None:
         """Choose another filter."""

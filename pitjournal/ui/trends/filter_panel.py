@@ -41,7 +41,6 @@ class FilterPanel(Overlay):
     ) -> None:
         super().__init__(over, "Only cooks where", 640)
         self._desk, self._take = desk, take
-        self._frame: Frame | None = None
         kinds = [v for v in desk.catalogue.values() if v.kind is not Kind.TEXT]
         variables = sorted(((v.key, v.label) for v in kinds), key=lambda one: one[1])
         self.variable = ChoiceBox("Variable", variables, self._offer)
@@ -60,24 +59,7 @@ class FilterPanel(Overlay):
         self.body.addLayout(row(self.add, None))
         self._part: _Part | None = None
         self.variable.set_value("cut")
-        self._key = "cut"
-        if desk.reads_at_once():
-            self._ready(desk.journal.trends.frame())
-        else:
-            self._wait()
-
-    def _wait(self) -> None:
-        self._inner.addWidget(words("Reading all the cooks…", "quiet"))
-        trends = self._desk.journal.trends
-
-        def work(progress: Progress) -> Frame:
-            return trends.frame(progress)
-
-        self._desk.bridge.run("Read all the cooks", work, self._ready, asker=self)
-
-    def _ready(self, frame: Frame) -> None:
-        self._frame = frame
-        self._offer(self._key)
+        self._offer("cut")
 
     def choose(self, key: str) -> None:
         """Take a variable."""
@@ -85,11 +67,34 @@ class FilterPanel(Overlay):
         self._offer(key)
 
     def _offer(self, key: object) -> str:
-        self._key = str(key)
-        if self._frame is None:
-            return ""
+        """Offer what a variable has been; the worker reads it where that takes a while."""
+        self._key, self._part = str(key), None
         clear(self._inner)
         self.problem.say("")
+        if self._desk.reads_at_once((self._key,)):
+            self._lay(self._desk.journal.trends.frame())
+        else:
+            self._wait(self._key)
+        return ""
+
+    def _wait(self, key: str) -> None:
+        self._inner.addWidget(words("Reading all the cooks…", "quiet"))
+        trends = self._desk.journal.trends
+
+        def work(progress: Progress) -> Frame:
+            frame = trends.frame(progress)
+            frame.numbers(key)  # a column is read when it is first asked for
+            frame.choices(key)
+            return frame
+
+        def done(frame: Frame) -> None:
+            if key == self._key:  # else another one was chosen meanwhile
+                clear(self._inner)
+                self._lay(frame)
+
+        self._desk.bridge.run("Read all the cooks", work, done, asker=self)
+
+    def _lay(self, frame: Frame) -> None:
         variable = self._desk.catalogue[self._key]
         self.what.setText(capital(f"{variable.help}.") if variable.help else "")
         self.what.setVisible(bool(variable.help))
@@ -100,10 +105,9 @@ class FilterPanel(Overlay):
             Kind.WORDS: _WordsPart,
         }
         self._part = makers.get(variable.kind, _ChoicePart)(
-            variable, self._frame, self._desk, self._inner, self._keep
+            variable, frame, self._desk, self._inner, self._keep
         )
         self._inner.addStretch(1)
-        return ""
 
     def _keep(self) -> None:
         if self._part is None:
