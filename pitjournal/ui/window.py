@@ -267,7 +267,7 @@ class Window(KeyedWindow):
 
     def _look_at_clock(self) -> None:
         """Say that the clock was set, once no panel is in use."""
-        if not any(panel.isVisible() for panel in self.findChildren(Overlay)):
+        if top_panel(self) is None:
             self._clock_watch.look()
 
     def _show_running(self) -> None:

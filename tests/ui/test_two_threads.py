@@ -1,5 +1,6 @@
 """What the worker and the window share, used by both at once as hard as it goes."""
 
+import sqlite3
 import sys
 import threading
 from collections.abc import Callable, Iterator
@@ -11,12 +12,14 @@ import pytest
 
 from pitjournal.analysis.trends.question import By, Question, Sign, Where
 from pitjournal.domain.catalogue import Catalogue
+from pitjournal.domain.piece import Piece
 from pitjournal.domain.samples import Samples
 from pitjournal.domain.shelf import OwnVariable
 from pitjournal.domain.trace import Trace
 from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.journal import Journal, open_journal
 from pitjournal.journal.commands.records import Add
+from pitjournal.store import rows
 from pitjournal.ui.cook.traces import Align, TraceReader
 from pitjournal.units import UnitSystem
 from tests.builders import NOON, add_comparison
@@ -159,3 +162,25 @@ def test_that_what_was_read_before_a_change_is_not_kept_after_it(
         journal.trends.ask(Question("thickness", (By("cut"),)), UnitSystem.METRIC)
     asked = journal.trends.ask(Question(f"own.{own.id}", (By("cut"),)), UnitSystem.METRIC)
     assert asked.question.measure == f"own.{own.id}"
+
+
+def test_that_a_cook_is_read_again_by_two_threads_while_rows_are_forgotten(
+    journal: Journal, whole: WholeCook, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(rows, "KEPT", 3)  # so that each reading lets go of some
+
+    def read(_number: int) -> None:
+        assert journal.whole(whole.cook.id) == whole
+
+    hammer(read, read)
+
+
+def test_that_a_row_that_differs_in_its_type_alone_is_read_anew(journal: Journal) -> None:
+    command = add_comparison()
+    journal.do(command)
+    piece = journal.whole(command.cook.id).pieces[0]
+    with closing(sqlite3.connect(journal.folder / "journal.sqlite", isolation_level=None)) as raw:
+        raw.execute("UPDATE piece SET position = ? WHERE id = ?", (1, piece.id))
+        assert journal.find(Piece, cook_id=command.cook.id)
+        raw.execute("UPDATE piece SET position = ? WHERE id = ?", (b"1", piece.id))
+        assert piece.id not in {one.id for one in journal.find(Piece, cook_id=command.cook.id)}
