@@ -85,20 +85,28 @@ def _done(whole: WholeCook, piece: Piece) -> list[tuple[Form, str]]:
     told = {form for form, _ in found} | apart
     if any(t.kind in NON_INTACT for t in whole.treatments_of(piece)):
         told.add(Form.NON_INTACT)
-    titled = done_in(f"{whole.cook.title}\n{whole.cook.question}")
+    titled = whole.once(_titled)
     where = "the cook's title or question says"
     return found + _named((one for one in titled if one.form not in told), where)
 
 
-def _told_by_arms(whole: WholeCook, piece: Piece) -> set[Form]:
+def _told_by_arms(whole: WholeCook, piece: Piece) -> frozenset[Form]:
     """Return the forms that tell a cook's arms apart: the title does not speak of every arm."""
-    if len(whole.arms) < 2 or piece.arm_id is None:
-        return set()
+    return frozenset() if piece.arm_id is None else whole.once(_forms_of_arms)
+
+
+def _forms_of_arms(whole: WholeCook) -> frozenset[Form]:
+    if len(whole.arms) < 2:
+        return frozenset()
     forms = {form_in(arm.name) for arm in whole.arms}
     forms |= {Form.NON_INTACT for arm in whole.arms if named_by_blade(arm.name)}
     of_arms = [one for one in whole.treatments if one.arm_id is not None]
     forms |= {form_in(f"{t.recipe} {t.note}") for t in of_arms if t.kind is TreatmentKind.OTHER}
-    return forms | {Form.NON_INTACT for one in of_arms if one.kind in NON_INTACT}
+    return frozenset(forms | {Form.NON_INTACT for one in of_arms if one.kind in NON_INTACT})
+
+
+def _titled(whole: WholeCook) -> tuple[Done, ...]:
+    return done_in(f"{whole.cook.title}\n{whole.cook.question}")
 
 
 def _said_of(whole: WholeCook, piece: Piece) -> list[tuple[Form, str]]:

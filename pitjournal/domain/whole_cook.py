@@ -153,12 +153,20 @@ class WholeCook:
                 found.setdefault(event.kind, []).append(event)
         return {kind: tuple(events) for kind, events in found.items()}
 
+    @cached_property
+    def _of_piece(self) -> dict[tuple[str, str], tuple[Event, ...]]:
+        return {}
+
     def happened(self, kind: str, piece: Piece | None = None) -> tuple[Event, ...]:
         """Return the events of a kind that happened, in time order."""
         found = self._happened.get(kind, ())
         if piece is None or not found:
             return found
-        return tuple(e for e in found if e.concerns(piece.id))
+        own = self._of_piece.get((kind, piece.id))
+        if own is None:
+            own = tuple(event for event in found if event.concerns(piece.id))
+            self._of_piece[kind, piece.id] = own
+        return own
 
     def first(self, kind: EventKind, piece: Piece | None = None) -> Event | None:
         """Return the first event of a kind."""

@@ -102,7 +102,10 @@ def _born(kind: type[R], values: Mapping[str, Any]) -> R:
 
 def _have_ends(row: Sequence[Any], numbers: Iterable[int]) -> bool:
     """Whether no number of a row is larger than any can be."""
-    return all(-MOST <= row[place] <= MOST for place in numbers)
+    for place in numbers:  # noqa: SIM110 - it is asked of each row, and `all` takes twice as long
+        if not -MOST <= row[place] <= MOST:
+            return False
+    return True
 
 
 def records_again(

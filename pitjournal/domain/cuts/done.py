@@ -114,6 +114,7 @@ class _Vocabulary:
             return None
         return next((kind for kind in self.kinds if kind.named_by(word)), None)
 
+    @lru_cache(maxsize=1 << 14)  # noqa: B019 - there is one vocabulary, and it stays
     def denies(self, word: str) -> bool:
         """Whether a word denies in itself what it names: "uninjected"."""
         rest = next((word.removeprefix(un) for un in self.un if word.startswith(un)), "")
@@ -221,15 +222,12 @@ def _words(text: str) -> list[str]:
 
 def _affirmed(words: Sequence[str]) -> list[str]:
     """Leave out what is denied by the word before it, or by itself: "uninjected"."""
-    return [word for at, word in enumerate(words) if not _is_denied(words, at)]
-
-
-def _is_denied(words: Sequence[str], at: int) -> bool:
     known = vocabulary()
-    if known.denies(words[at]):
-        return True
-    kind = known.kind_of(words[at])
-    return kind is not None and kind.form is Form.NON_INTACT and known.negated(words, at)
+    return [
+        word
+        for at, word in enumerate(words)
+        if not known.denies(word) and not (_denied(word) and known.negated(words, at))
+    ]
 
 
 def says_done(word: str) -> bool:
