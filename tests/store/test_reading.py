@@ -20,6 +20,7 @@ from pitjournal.store.compare import CookName, differences
 from pitjournal.store.database import Database
 from pitjournal.store.derived_blocks import DerivedBlocks
 from pitjournal.store.faults import DamagedError, FaultKind, NotSavedError
+from pitjournal.store.schema import RECORDS
 from pitjournal.store.transaction import Transaction
 from tests.builders import a_cook, three_arms
 from tests.store.test_ground import add
@@ -271,3 +272,9 @@ def test_that_a_rule_that_a_damaged_database_breaks_is_damage_and_else_a_fault(
         connection.execute("UPDATE piece SET cook_id = 'gone'")
     with pytest.raises(NotSavedError, match="is damaged"):
         database.change("Add", twice)
+
+
+def test_that_every_record_may_be_born_with_all_its_fields_at_once() -> None:
+    for kind in RECORDS:
+        assert not hasattr(kind, "__post_init__"), kind
+        assert not hasattr(kind, "__slots__"), kind
