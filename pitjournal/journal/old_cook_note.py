@@ -93,6 +93,7 @@ def _left(
         lost |= key == "fuel" and ("fuel_used" not in first or value != first[key])
         lost |= key == "kind" and not known_kind
         lost |= key == "wrap" and not _wrap_is_told(row, rows)
+        lost |= isinstance(value, Mapping) and key in row.written  # words beside a score
         if lost:
             yield key
 

@@ -167,6 +167,10 @@ NO_FIELD = {
         "Date,Cut,Pit (F),Wrapped for (h),Rest (min),Took off\n2021-03-06,brisket,250,5,90,18:30",
         ("time wrapped: 5 h", "time rested: 1 h 30 min", "Took off: 18:30"),
     ),
+    "words beside a score": (
+        "Date,Cut,Hours,Verdict\n2021-03-06,butt,12,8/10 a bit salty",
+        ("rating: 8/10 a bit salty",),
+    ),
     "a pit that differs between pieces": (
         """Cook #,Date,Cut,Weight (lb),Smoker,Pit (F),Weather
 1,2021-03-06,butt,8,drum,250,rain

@@ -11,6 +11,7 @@ _ABOUT = re.compile(
     r"^(?:~|≈|ca\.?|approx\.?|approximately|about|around|circa|etwa|rund|ungefahr|unos|unas"
     r"|aprox\.?|just over|just under|under|over|max\.?|min\.?(?=\s*\d)|<|>|≤|≥|c\.)+\s*"
 )
+_ISH = re.compile(r"(\d)\s*-?(?:ish|or so|oder so|mas o menos)\b")
 _RANGE = r"-|–|—|−|\.\.\.?|…|/|to|bis|a|hasta|y|und|and|through|thru|→|->|then|dann|luego"
 _NUMBER = r"(?:1/2|[12]/3|[13]/4|[1357]/8)(?!\d)|[1-9]\d{0,2}(?: \d{3})+(?:[.,]\d+)?(?![\d/])|\d+(?:[.,']\d+)*(?:\s+\d+/\d+)?|\d+/\d+|[.,]\d+"
 _PART = re.compile(rf"(?P<number>{_NUMBER})\s*(?P<unit>[^\d\s.,;:()/+~–—−-][^\d(;/+~–—−-]*)?")
@@ -116,7 +117,7 @@ def spelled(text: str) -> str:
             else sign
         )
     folded = plain("".join(parts).replace("º", "°").replace("℉", "°f").replace("℃", "°c"))
-    return _ABOUT.sub("", folded)
+    return _ISH.sub(r"\1", _ABOUT.sub("", folded))
 
 
 def read_amount(text: str, *, comma: bool, dimension: str) -> Amount | None:

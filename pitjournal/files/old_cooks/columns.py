@@ -14,6 +14,7 @@ from pitjournal.files.old_cooks.fitting import DIMENSIONS, RATINGS, Fit
 from pitjournal.files.old_cooks.heads import unit_of_head
 from pitjournal.files.old_cooks.ratings import (
     RatingScale,
+    before_words,
     likely_scale,
     read_rating,
     scale_of_cells,
@@ -344,6 +345,9 @@ def _ratings(
         if is_blank(cell):
             return None
         found: Mapping[str, Any] | None = read_rating(cell, scale, comma=comma)
+        if found is None and (told := before_words(cell)):
+            found = read_rating(told, scale, comma=comma)
+            return (found, cell) if found else ({"value": cell, "low": None, "high": None}, "")
         return (found or {"value": cell, "low": None, "high": None}), ""
 
     return ReadColumn(variable, read, said=f"worst to best: {_ends(scale)}", question=question)

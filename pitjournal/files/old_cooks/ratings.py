@@ -70,6 +70,15 @@ def scale_of_head(head: str) -> RatingScale:
     return next(named, RatingScale())
 
 
+_SCORE_FIRST = re.compile(rf"({_VALUE}\s*/\s*\d+)[\s,;:.(–-]+[^\W\d]")
+
+
+def before_words(cell: str) -> str:
+    """Return the score that words follow in a cell, ``8/10 a bit salty``; "" without one."""
+    found = _SCORE_FIRST.match(plain(cell)) if len(cell) <= LONGEST_FIGURE else None
+    return found[1] if found else ""
+
+
 def _of(cell: str) -> tuple[float, float] | None:
     found = _OF.fullmatch(plain(cell)) if len(cell) <= LONGEST_FIGURE else None
     if not found:

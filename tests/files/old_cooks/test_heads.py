@@ -465,3 +465,15 @@ def test_that_what_tells_itself_is_not_asked() -> None:
     values = read.cooks[0].values
     assert str(read.cooks[0].date) == "2020-02-01"
     assert (values["mass_on"], values["set_point"], values["time_on"]) == (1600.0, 110.0, 330.0)
+
+
+def test_that_words_behind_a_figure_do_not_hide_it() -> None:
+    data = (
+        b"Date,Cut,Pit (F),Verdict\n2022-03-12,butt,350ish,9/10\n"
+        b"2022-04-02,ribs,275 or so,8/10 a bit salty\n2022-05-14,brisket,250,7/10\n"
+    )
+    first, second, _ = read_old_cooks(data, "old.csv").cooks
+    assert first.values["set_point"] == pytest.approx((350 - 32) / 1.8)
+    assert second.values["set_point"] == pytest.approx(135.0)
+    assert second.values["rating"] == {"value": 8, "low": 1, "high": 10}
+    assert second.written["rating"] == "8/10 a bit salty"
