@@ -97,8 +97,10 @@ def _text(lines: Lines, encoding: str, name: str) -> Opened:
         layout = find_layout(sample_of(table))
         # A single blank stands within times and names more often than between cells.
         score = 0.0 if layout is None else layout.score * (0.9 if delimiter == BLANK else 1.0)
-        # What is left of a reading and its target may be a row that was split at a wrong mark.
-        score *= 1.0 if isinstance(table, TextTable) else 0.8
+        # What is left of a reading and its target may be a row that was split at a wrong mark,
+        # unless heads stand over what is left; at blanks those are split as wrongly.
+        headed = delimiter != BLANK and layout is not None and any(layout.heads)
+        score *= 1.0 if isinstance(table, TextTable) or headed else 0.8
         if layout is not None and (best is None or score > best[0]):
             best = (score, delimiter, layout)
         if best is not None and best[0] > _NEARLY_ALL:

@@ -142,6 +142,19 @@ def test_that_hours_since_the_start_are_no_times_of_day_where_they_come_to_a_day
     assert log.timezone == "elapsed"
 
 
+@pytest.mark.parametrize("pair", ["{} -> 250", "{} → 250", "{} / 250", "{} of 250", "{} (250)"])
+def test_that_a_target_with_blanks_about_it_is_no_reading_of_a_short_file(pair: str) -> None:
+    # Split at blanks, "250,140" was one number and the target a steady reading.
+    meat = pair.replace("250", "203")
+    rows = "".join(
+        f"2026-03-04 12:0{n}:00,{pair.format(240 + n)},{meat.format(140 + n)}\n" for n in range(8)
+    )
+    log = read(f"Time,Pit F,Meat F\n{rows}")
+    assert [channel.name for channel in log.channels] == ["Pit", "Meat"]
+    assert log.channels[0].values_c == pytest.approx([(208 + n) / 1.8 for n in range(8)])
+    assert log.channels[1].values_c == pytest.approx([(108 + n) / 1.8 for n in range(8)])
+
+
 def test_that_dates_above_a_short_file_do_not_hide_readings_with_their_targets() -> None:
     pits = ["140/120", "--", "140/120", "--", "140/120", "140/120", "--"]
     rows = "".join(f"2026-03-04 12:0{n}\t{pit}\t{40 + n}/120\n" for n, pit in enumerate(pits))
