@@ -6,6 +6,7 @@ The number of a file that is open cannot be given to another one, so no handle o
 needed (closing one would drop SQLite's locks: sqlite.org, "How To Corrupt", 2.2).
 """
 
+import contextlib
 import os
 import sys
 from enum import StrEnum
@@ -48,13 +49,22 @@ def file_of(path: str) -> tuple[int, int] | None:
 def own_file(path: Path) -> Path:
     """Return where a database's file itself is, where its path is a link to it."""
     link = os.path.islink(path)  # noqa: PTH114 - false where it may not be looked at; Path raises
-    return path.resolve() if link else path
+    if link:
+        with contextlib.suppress(OSError, RuntimeError):  # a link that leads to itself
+            return path.resolve()
+    return path
 
 
 def beside(path: Path, end: str) -> Path:
     """Return what SQLite keeps beside a database: beside the file itself, not a link to it."""
     own = own_file(path)
     return own.with_name(own.name + end)
+
+
+def in_the_way(path: Path) -> Path | None:
+    """Return a folder that has the name of what SQLite keeps beside a database; None if none has."""
+    names = (beside(path, end) for end in ("-wal", "-shm", "-journal"))
+    return next((name for name in names if os.path.isdir(name)), None)  # noqa: PTH112 - as above
 
 
 class Ground:

@@ -19,7 +19,7 @@ from pitjournal.store.faults import (
     cannot_open,
     disk_words,
 )
-from pitjournal.store.ground import beside, own_file
+from pitjournal.store.ground import beside, in_the_way, own_file
 from pitjournal.store.schema import SCHEMA_VERSION
 
 LOCK_NAME = ".in-use"
@@ -27,6 +27,7 @@ OTHER_WINDOW = (
     "This journal is open in another window or command, so here it can only be read.",
     "Close it there, or wait until the command is done, and open it again.",
 )
+MOVE_IT = "Move it away, then try again."
 _ASKED = ("This journal was opened for reading only.", "Open it in the window to change it.")
 
 
@@ -68,6 +69,10 @@ def size_there(folder: Path) -> int | None:
         raise CannotOpenError(Trouble.FOREIGN, folder, message, hint)
     if not sqlite.may(path, os.R_OK):
         raise forbidden(folder, PermissionError(13, "Permission denied"))
+    way = in_the_way(path)
+    if way is not None:
+        message = f"The journal cannot be opened: a folder is in the way, {way}."
+        raise CannotOpenError(Trouble.FORBIDDEN, folder, message, f"{NOTHING_CHANGED} {MOVE_IT}")
     return found.st_size
 
 
@@ -199,6 +204,9 @@ def _why_only_read(path: Path) -> str:
 
 def _only_read(folder: Path, error: OSError) -> tuple[str, str]:
     why, hint = disk_words(error)
+    if (folder / LOCK_NAME).is_dir():
+        way = f"a folder is in the way, {folder / LOCK_NAME}."
+        return f"The journal in {folder} can only be read: {way}", MOVE_IT
     if isinstance(error, PermissionError) and sqlite.may(folder, os.W_OK):
         name = folder / LOCK_NAME
         return f"The journal in {folder} can only be read: you may not write {name}.", hint

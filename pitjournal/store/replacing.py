@@ -14,8 +14,8 @@ from pitjournal.store import copies, faults, sqlite
 from pitjournal.store.copies import Copy
 from pitjournal.store.disk import DISK, part_of
 from pitjournal.store.faults import DamagedError, NotSavedError
-from pitjournal.store.ground import beside, own_file
-from pitjournal.store.opening import LOCK_NAME, OTHER_WINDOW
+from pitjournal.store.ground import beside, in_the_way, own_file
+from pitjournal.store.opening import LOCK_NAME, MOVE_IT, OTHER_WINDOW
 
 OPEN_ELSEWHERE = "This journal is open in a window or in another command."
 _LOGS = ("-wal", "-shm")
@@ -44,8 +44,15 @@ def alone(folder: Path) -> Iterator[None]:
     except Timeout as error:
         raise JournalError(OPEN_ELSEWHERE, OTHER_WINDOW[1]) from error
     except OSError as error:
+        if Path(lock.lock_file).is_dir():
+            message = f"A folder is in the way: {lock.lock_file}."
+            raise JournalError(message, MOVE_IT) from error
         words, hint = faults.disk_words(error)
         raise JournalError(f"Nothing can be written in {folder}. {words}", hint) from error
+    way = in_the_way(folder / sqlite.FILE_NAME)
+    if way is not None:
+        lock.release()
+        raise JournalError(f"A folder is in the way: {way}.", MOVE_IT)
     try:
         yield
     finally:

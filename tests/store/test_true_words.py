@@ -202,3 +202,38 @@ def test_that_words_where_no_window_is_speak_of_commands_too(folder: Path) -> No
     ):
         assert journal.why_read_only is not None
         assert "or command" in journal.why_read_only[0]
+
+
+@pytest.mark.parametrize("command", [["cooks"], ["check"], ["check", "--repair"], ["restore"]])
+@pytest.mark.parametrize("name", ["journal.sqlite-wal", "journal.sqlite-shm", ".in-use"])
+def test_that_a_folder_in_the_place_of_what_lies_beside_a_journal_is_named(
+    tmp_path: Path, name: str, command: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    with closing(open_journal(tmp_path / "cooks", new=True)) as journal:
+        journal.do(add_comparison())
+        journal.backups.make("hour")
+    (tmp_path / "cooks" / name).unlink(missing_ok=True)
+    (tmp_path / "cooks" / name).mkdir()
+    code = main([command[0], str(tmp_path / "cooks"), *command[1:]])
+    said = capsys.readouterr().err
+    if name == ".in-use" and command in (["cooks"], ["check"]):
+        assert (code, said) == (0, "")  # reading needs no lock
+        return
+    assert code == 2
+    assert str(tmp_path / "cooks" / name) in said
+    assert "a folder is in the way" in said.lower()
+    assert said.count("\n") == 1
+
+
+@pytest.mark.parametrize("command", [["cooks"], ["check"], ["check", "--repair"], ["salvage"]])
+def test_that_a_link_that_leads_to_itself_is_told_in_a_line(
+    tmp_path: Path, command: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = tmp_path / "cooks"
+    folder.mkdir()
+    (folder / "journal.sqlite").symlink_to("journal.sqlite")
+    to = ["--to", str(tmp_path / "new")] if command == ["salvage"] else []
+    assert main([command[0], str(folder), *command[1:], *to]) == 2
+    said = capsys.readouterr().err
+    assert "a link that leads to itself" in said
+    assert said.count("\n") == 1
