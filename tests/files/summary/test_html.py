@@ -3,6 +3,7 @@ from dataclasses import replace
 from html.parser import HTMLParser
 from xml.etree import ElementTree as ET
 
+import html5rdf
 import pytest
 
 from pitjournal.files.summary import charts_of, to_html, to_print
@@ -157,3 +158,8 @@ def test_that_a_question_to_all_cooks_has_its_link_on_page_and_paper() -> None:
         assert link["href"] == "pitjournal:ask?tenderness%20by%20cut"
         assert ">tenderness by cut</a>" in text
         assert "Exploratory: a hint, not a test." in text
+
+
+def test_that_every_page_is_sound_html() -> None:
+    """WHATWG HTML, 13.2: a strict parser of the standard's own algorithm finds no error."""
+    html5rdf.HTMLParser(strict=True).parse(to_html(a_summary()))
