@@ -108,7 +108,7 @@ def test_that_poultry_taken_off_at_151_is_said_on_every_page_and_on_paper(
     )
     plain = full.replace(" °", "\N{NO-BREAK SPACE}°")
     assert tasting.below.isVisible()
-    assert tasting.below.text.text() == plain
+    assert tasting.below.told.text() == plain
     assert "Local codes and licensed practice come first" in tasting.below.quiet.text()
     tasting.set_up.names.setText("North, South")
     tasting.draw_codes()
@@ -119,7 +119,7 @@ def test_that_poultry_taken_off_at_151_is_said_on_every_page_and_on_paper(
     findings = place.current
     assert isinstance(findings, FindingsPage)
     qtbot.waitUntil(findings.below.isVisible, timeout=LONG)
-    assert findings.below.text.text() == plain
+    assert findings.below.told.text() == plain
     summary = whole_summary(window.desk.journal, cook_id)
     for page in (to_html(summary), to_print(summary)):
         assert full in unescape(page)

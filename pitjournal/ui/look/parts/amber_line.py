@@ -44,24 +44,24 @@ class AmberLine(QFrame):
     def __init__(self, *beside: QWidget) -> None:
         super().__init__()
         self.setProperty("role", "but")
-        self.text = words("", "large")
+        self.told = words("", "large")
         self.quiet = words("", "quiet")
         self.line = QHBoxLayout(self)
         self.line.setContentsMargins(tokens.L, tokens.XS, tokens.L, tokens.XS)
         self.line.setSpacing(tokens.S)
         self.line.addWidget(Sign(), alignment=Qt.AlignmentFlag.AlignTop)
-        said = QVBoxLayout()
-        said.setSpacing(0)
-        said.addWidget(self.text)
-        said.addWidget(self.quiet)
-        self.line.addLayout(said, 1)
+        lines = QVBoxLayout()
+        lines.setSpacing(0)
+        lines.addWidget(self.told)
+        lines.addWidget(self.quiet)
+        self.line.addLayout(lines, 1)
         for part in beside:
             self.line.addWidget(part)
         self.hide()
 
     def say(self, text: str, quiet: str = "") -> None:
         """Say it; with an empty text there is no such line."""
-        self.text.setText(unbroken(text))
+        self.told.setText(unbroken(text))
         self.quiet.setText(quiet)
         self.quiet.setVisible(bool(quiet))
         self.setVisible(bool(text))
