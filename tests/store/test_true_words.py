@@ -164,7 +164,7 @@ def test_that_a_restore_into_a_new_folder_speaks_of_no_journal_of_today(
     assert "no journal there yet: it would have 1 cook" in said
     assert "oday's" not in said
     assert main([*words, "--json"]) == 0
-    assert json.loads(capsys.readouterr().out)["files"] == {"back": 0, "missing": 0}
+    assert json.loads(capsys.readouterr().out)["files"] == {"back": 0, "missing": 0, "which": []}
     assert not (tmp_path / "new").exists()
 
 
