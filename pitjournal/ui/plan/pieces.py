@@ -303,9 +303,9 @@ class PiecesCard(WideCard):
         """Say below the table what is wrong in it, each with its field's name."""
         fields = [f for one in self.rows.rows if isinstance(one, PieceRow) for f in one.fields]
         said = [
-            f"{capital(field.line.accessibleName())}: {field.error.text()}"
+            f"{capital(field.line.accessibleName())}: {field.problem}"
             for field in fields
-            if field.error.text() and field.isVisibleTo(self)
+            if field.problem and field.isVisibleTo(self)
         ]
         self.wrong.setText("\n".join(said))
         self.wrong.setVisible(bool(said))

@@ -49,7 +49,7 @@ class Field(QWidget):
     Signals
     -------
     said()
-        What is wrong with it may have changed.
+        What is wrong with it has changed.
     """
 
     said = Signal()
@@ -153,10 +153,12 @@ class Field(QWidget):
 
     def say(self, problem: str) -> None:
         """Show what is wrong, or nothing."""
+        changed = problem != self.problem
         if problem or self._error is not None:
             self.error.setText(problem)
             self.error.setVisible(bool(problem) and not self.apart)
-        self.said.emit()
+        if changed:  # whoever hears it looks at all fields of a card
+            self.said.emit()
         if problem and problem != self.line.accessibleDescription():
             announce(self.line, f"{self.line.accessibleName()}: {problem}", urgent=True)
         self.line.setAccessibleDescription(problem)
