@@ -118,11 +118,8 @@ class SharePanel(Overlay):
         return [one for n, one in enumerate(self._to_answer) if n in wanted]
 
     def _offer_parts(self) -> None:
-        """Offer what may leave; clock times leave with a bundle in any case."""
-        chosen = self.parts.values()
-        always = {PrivatePart.TIMES} if self._as_bundle else set()
-        self.parts.offer((part, str(part), -1) for part in PrivatePart if part not in always)
-        self.parts.choose(*(part for part in chosen if part not in always))
+        """Offer what may leave besides."""
+        self.parts.offer((part, str(part), -1) for part in PrivatePart)
 
     @property
     def _as_bundle(self) -> bool:
@@ -160,7 +157,6 @@ class SharePanel(Overlay):
         path = Path(self.target.text())
         if path.name:
             self.target.setText(str(path.with_suffix(suffix)))
-        self._offer_parts()
         self._list()
 
     def _choose(self) -> None:

@@ -10,6 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from pitjournal.domain.contest import Contest
 from pitjournal.domain.cook import Cook
+from pitjournal.files.bundle.content import SUFFIX
 from pitjournal.files.summary import PrivatePart
 from pitjournal.files.summary.posted import SIZES, Shape
 from pitjournal.journal.commands.records import Add, Change
@@ -127,3 +128,13 @@ def test_that_a_picture_has_the_shape_that_was_chosen(
     target = written(qtbot, panel, tmp_path / "card.png")
     with Image.open(target) as card:
         assert card.size == SIZES[Shape.TALL]
+
+
+def test_that_clock_times_leave_with_data_only_where_they_are_chosen(window: Window) -> None:
+    panel = shared(window, SUFFIX)
+    assert "clock times" in panel.stays.text()
+    assert "clock times" not in panel.leaves.text()
+    panel.parts.choose(PrivatePart.TIMES)
+    panel.parts.chosen.emit(PrivatePart.TIMES)
+    assert "clock times" in panel.leaves.text()
+    assert "clock times" not in panel.stays.text()
