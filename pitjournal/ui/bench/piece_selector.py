@@ -26,6 +26,9 @@ LEAST_BAR = 270
 ROOMY, BAR_SHARE = 520, 0.4
 """Where chips and message have less room, px, the message takes no more than that share of it."""
 
+AT_THE_FIRE = 120_000
+"""Milliseconds that what was saved stays with its Undo where eyes are on the meat."""
+
 FRAME = 180
 """What of that the tick and Undo take, px."""
 
@@ -70,7 +73,7 @@ class PieceSelector(QWidget):
         self._whole: WholeCook | None = None
         self.chips = Choice("for which pieces", tall=True)
         self.chips.chosen.connect(self.choose)
-        self.bar = SavedBar(bridge)
+        self.bar = SavedBar(bridge, AT_THE_FIRE)
         self.hidden = button("Arms hidden", show_arms, "link", about="on this screen: show them")
         self.hidden.hide()
         heading = words("For", "strong", wrap=False)

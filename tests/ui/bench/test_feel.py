@@ -105,3 +105,13 @@ def test_that_a_panel_grows_with_a_line_of_what_is_wrong(open_window: Opener) ->
     (area,) = panel.findChildren(QScrollArea)
     assert panel.time.error.isVisible()
     assert not area.verticalScrollBar().maximum()  # all of Keep it is seen
+
+
+def test_that_undo_stays_beside_a_tap_while_eyes_are_on_the_meat(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    bench = bench_on(window, Clock())
+    qtbot.mouseClick(bench.taps["lid"], LEFT)
+    assert bench.bar.undo.isVisible()
+    assert bench.bar._fade.remainingTime() > 60_000

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 from pitjournal.ui.bridge import Bridge
 from pitjournal.ui.look import tokens
 from pitjournal.ui.look.parts.buttons import button
-from pitjournal.ui.look.parts.messages import MessageBar
+from pitjournal.ui.look.parts.messages import STAYS, MessageBar
 from pitjournal.ui.look.parts.words import row, words
 from pitjournal.ui.look.theme import px, sized
 
@@ -68,10 +68,11 @@ class InFull(QFrame):
 class SavedBar(MessageBar):
     """The message bar in a line with other things: its words are cut to the room there is."""
 
-    def __init__(self, bridge: Bridge) -> None:
+    def __init__(self, bridge: Bridge, stays: int = STAYS) -> None:
         self.room = 10_000
         self.full = InFull(self._put_full_away)
         super().__init__(bridge)
+        self._fade.setInterval(stays)
         self.full.setParent(self)  # goes with it, also where it never had anything to say
         self.full.hide()
         inside = self.layout()
