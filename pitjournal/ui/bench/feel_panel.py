@@ -105,6 +105,8 @@ class FeelPanel(GlovePanel):
 
     def _chosen(self) -> None:
         """Show a piece that was chosen, with its temperature ready to be typed."""
+        self._asked = None  # a question of the piece before waits no more
+        self.asks.hide()
         self._show()
         self.internal.setFocus()
 

@@ -76,6 +76,23 @@ def test_that_a_figure_cut_short_is_asked_about_and_kept_when_it_is_given_again(
     assert sorted(kept(window).values()) == [(95, 4), (195, 3)]
 
 
+def test_that_a_question_falls_when_another_piece_is_chosen(
+    qtbot: QtBot, open_window: Opener
+) -> None:
+    window = open_window()
+    panel = panel_on(window, 4)
+    for _ in range(2):
+        qtbot.keyClicks(panel.internal.line, "19")
+        qtbot.mouseClick(panel.taps[0], LEFT)
+        assert panel.asks.isVisible()  # anew, each time
+        for piece in reversed(panel.pieces.offered[:2]):
+            panel.pieces.choose(piece)
+            panel.pieces.chosen.emit(piece)
+            assert not panel.asks.isVisible()
+        panel.internal.line.clear()
+    assert not kept(window)
+
+
 @pytest.mark.usefixtures("qtbot")
 def test_that_the_panel_stays_where_it_is_when_the_windows_appear(open_window: Opener) -> None:
     window = open_window()
