@@ -37,6 +37,9 @@ class PastTable:
     left_out: tuple[str, ...] = ()
 
 
+LONGEST_CELL = 1000
+"""Letters: what is longer began with a quotation mark that nothing ends."""
+
 NO_PAST = PastTable((), "")
 
 
@@ -98,6 +101,8 @@ def _rows(path: Path) -> list[tuple[int, dict[str, str]]]:
     except csv.Error as error:
         raise _no_table(path) from error
     lines = [(number, row) for number, row in lines if any(row)]
+    if any(len(cell) > LONGEST_CELL for _, row in lines for cell in row):
+        raise _no_table(path)
     names = [named.get(cell.casefold(), cell) for cell in lines[0][1]] if lines else []
     if not set(COLUMNS) <= set(names):
         raise _no_table(path)

@@ -24,6 +24,9 @@ SHORTEST_TYPO = 5
 SHORTEST_COMPOUND = 4
 """An animal's word as long as this may begin a compound ("Schweinenacken")."""
 
+LONGEST_WORD = 60
+"""Letters: what is longer is no word of any language here, and to look for two in it takes long."""
+
 _DIGRAPHS = {"ä": "ae", "ö": "oe", "ü": "ue"}
 _POSSESSIVE = re.compile(r"['\u2019\u02bc]s\b")
 UN = re.compile(r"\b(un|non|nicht)-(?=[a-z])")
@@ -285,6 +288,8 @@ class Reader:
         return words
 
     def _look_up(self, word: str) -> frozenset[str] | None:
+        if len(word) > LONGEST_WORD:
+            return None
         found = self._known.get(word) or self._joined.get(word)
         found = found or self._compound(word, self._known) or self._by_ending(word)
         if not found and self._done(word):
