@@ -99,3 +99,10 @@ def money_words(contest: Contest) -> str:
     if contest.cost is not None:
         parts.append(f"cost {figure(contest.cost, 2)}")
     return ", ".join(parts)
+
+
+def box_words(turn_in: TurnIn) -> list[str]:
+    """Return what the box has to hold, and what it may not, a line each."""
+    category = turn_in.category
+    told = (("The box has to hold", category.must), ("It may not hold", category.must_not))
+    return [f"{what}: {' '.join(text.split())}" for what, text in told if text.strip()]

@@ -100,7 +100,7 @@ def test_that_a_dry_run_says_which_photos_and_logs_can_come_back(
     capsys.readouterr()
     assert main(["restore", str(folder), "--from", str(whole), "--dry-run"]) == 0
     assert "would come back: 1" in capsys.readouterr().out
-    assert main(["restore", str(folder), "--from", str(broken), "--dry-run"]) == 0
+    assert main(["restore", str(folder), "--from", str(broken), "--dry-run"]) == 1
     assert "missing or damaged in it, and here too: 1" in capsys.readouterr().out
 
 

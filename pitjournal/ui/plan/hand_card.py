@@ -18,9 +18,8 @@ from pitjournal.domain.whole_cook import WholeCook
 from pitjournal.files.summary.content import SummaryTable, TableColumn
 from pitjournal.files.summary.report import Report, ReportPart
 from pitjournal.journal.queries.plan_notes import notes_of_plan
-from pitjournal.ui.contest_words import window_words
+from pitjournal.ui.contest_words import box_words, window_words
 from pitjournal.ui.plan.schedule_model import step_words, who
-from pitjournal.ui.plan.turn_ins import box_words
 from pitjournal.units import Dimension, UnitSystem, show
 from pitjournal.units.figures import counted
 from pitjournal.units.first_letter import capital

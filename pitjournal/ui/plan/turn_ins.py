@@ -9,7 +9,7 @@ from pitjournal.analysis.contests.words import place_words
 from pitjournal.domain.contest import TurnIn
 from pitjournal.domain.day.schedule import StepKind
 from pitjournal.domain.whole_cook import WholeCook
-from pitjournal.ui.contest_words import handed_words, window_words
+from pitjournal.ui.contest_words import box_words, handed_words, window_words
 from pitjournal.ui.desk import Desk
 from pitjournal.ui.destination import Destination
 from pitjournal.ui.look import tokens
@@ -68,10 +68,3 @@ def _said(whole: WholeCook, turn_in: TurnIn) -> str:
         place_words(result.place, result.field),
     )
     return " · ".join(part for part in parts if part)
-
-
-def box_words(turn_in: TurnIn) -> list[str]:
-    """Return what the box has to hold, and what it may not, a line each."""
-    category = turn_in.category
-    told = (("The box has to hold", category.must), ("It may not hold", category.must_not))
-    return [f"{what}: {' '.join(text.split())}" for what, text in told if text.strip()]

@@ -191,6 +191,9 @@ def dialects(draw: st.DrawFn) -> Drawn:
     marks = ["--", "---", "NaN", "n/a", "Err", "OL", "999", "-999", "9999", "32767"]
     marks += [] if blanks else [""]
     marks = [mark for mark in marks if not part or mark not in {"999", "-999"}]
+    aside = "" if long else draw(st.sampled_from(["", *ASIDE]))
+    encodings = ["utf-8", "utf-8-sig", "utf-16", "utf-16-be"]
+    encodings += ["latin-1"] if aside.isascii() else []
     return Drawn(
         stamp=draw(st.sampled_from(STAMPS)),
         delimiter=delimiter,
@@ -209,9 +212,9 @@ def dialects(draw: st.DrawFn) -> Drawn:
         ),
         below=tuple(draw(st.lists(st.sampled_from(["", "End of log", "Rows: 12"]), max_size=3))),
         end=draw(st.sampled_from(["\n", "\r\n", "\r"])),
-        encoding=draw(st.sampled_from(["utf-8", "utf-8-sig", "utf-16", "utf-16-be", "latin-1"])),
+        encoding=draw(st.sampled_from(encodings)),
         long=long,
-        aside="" if long else draw(st.sampled_from(["", *ASIDE])),
+        aside=aside,
         again=draw(st.sampled_from([0, 0, 7, 20])),
         word=draw(st.sampled_from(WORDS["F" if fahrenheit else "C"])),
         line=draw(st.sampled_from(LINES)),
