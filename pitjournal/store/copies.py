@@ -151,30 +151,38 @@ def drop(part: Path) -> None:
             part.with_name(part.name + end).unlink(missing_ok=True)
 
 
-def look_into(path: Path) -> Inside:
+def look_into(path: Path, called: str = "") -> Inside:
     """Open a database, check all of it, and say what is in it.
+
+    Parameters
+    ----------
+    path
+        The database.
+    called
+        What it is called in what is said of it, where that is not its name.
 
     Raises
     ------
     DamagedError
         If it is not whole, or no journal.
     """
+    called = called or path.name
     try:
         with contextlib.closing(sqlite.reader(path)) as connection:
             whole = connection.execute("PRAGMA integrity_check(1)").fetchone() == ("ok",)
             if whole:
                 lacking = build.look(connection).lacking
                 if lacking:
-                    message = f"{path.name} is no whole journal: it lacks {', '.join(lacking[:5])}."
+                    message = f"{called} is no whole journal: it lacks {', '.join(lacking[:5])}."
                     raise DamagedError(message, _LACKS)
                 return inside(connection)
     except (sqlite3.Error, UnicodeDecodeError) as error:
         why = _not_its_fault(error, path)
         if why is not None:
-            message = f"{path.name} cannot be looked into now. {why[0]}"
+            message = f"{called} cannot be looked into now. {why[0]}"
             raise NotSavedError(message, why[1]) from error
-        raise DamagedError(f"{path.name} is no whole journal.", "Use another backup.") from error
-    raise DamagedError(f"{path.name} is damaged.", "Use another backup.")
+        raise DamagedError(f"{called} is no whole journal.", "Use another backup.") from error
+    raise DamagedError(f"{called} is damaged.", "Use another backup.")
 
 
 _LACKS = (

@@ -1,5 +1,6 @@
 """What a restore, a salvage and a check say of photos and logs that nobody has any more."""
 
+import os
 import shutil
 import zipfile
 from contextlib import closing
@@ -67,3 +68,30 @@ def test_that_a_restore_where_the_files_lie_already_is_whole(
     shutil.rmtree(tmp_path / "cooks" / "backups", ignore_errors=True)
     found = answer("restore", tmp_path / "cooks", "--from", half)
     assert found["files"] == {"back": 0, "missing": 0, "which": []}
+
+
+@pytest.mark.parametrize(
+    ("made", "said"),
+    [
+        ("empty", "x.zip is empty."),
+        ("noughts", "x.zip is no whole backup of a journal."),
+        ("cut", "x.zip is no whole"),
+        ("pipe", "x.zip is no file."),
+    ],
+)
+def test_that_what_is_no_backup_is_called_by_its_own_name(
+    made: str, said: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "x.zip"
+    if made == "empty":
+        path.touch()
+    elif made == "pipe":
+        os.mkfifo(path)
+    else:
+        begins = b"\0" * 16 if made == "noughts" else b"SQLite format 3\0"
+        with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
+            archive.writestr("journal.sqlite", begins + b"\0" * 50_000_000)
+    assert main(["restore", str(tmp_path / "new"), "--from", str(path)]) == 2
+    told = capsys.readouterr().err
+    assert said in told
+    assert "journal.sqlite is" not in told

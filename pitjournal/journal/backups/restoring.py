@@ -149,7 +149,7 @@ def look_at(folder: Path, source: Path) -> Offer:
         If it is not there, or is no whole journal.
     """
     with _opened(source) as (database, files):
-        inside = copies.look_into(database)
+        inside = copies.look_into(database, source.name)
         found = compare.differences(folder / sqlite.FILE_NAME, database)
         back, missing = _files_in(folder, database, files)
     at = next((one.at for one in _beside(source) if one.path.name == source.name), None)
@@ -178,7 +178,7 @@ def restore(folder: Path, source: Path) -> Restored:
         If it cannot be done; today's journal is as it was then.
     """
     with _opened(source) as (database, files):
-        copies.look_into(database)
+        copies.look_into(database, source.name)
         was_there = folder.exists()
         try:
             folder.mkdir(parents=True, exist_ok=True)
@@ -260,24 +260,50 @@ def _opened(source: Path) -> Iterator[tuple[Path, Files]]:
         yield source / sqlite.FILE_NAME, Files(source / "attachments", source / "backups" / FILES)
         return
     if not source.is_file():
-        raise JournalError(f"There is no backup {source}.", "Name another with --from FILE.")
+        there = source.exists() or source.is_symlink()
+        said = f"{source} is no file." if there else f"There is no backup {source}."
+        raise JournalError(said, "Name another with --from FILE.")
+    if not source.stat().st_size:
+        raise JournalError(f"{source.name} is empty.", "Use another backup.")
     if not zipfile.is_zipfile(source):
         yield source, Files(source.parent / FILES, source.parent.parent / "attachments")
         return
     with faults.scratch() as scratch, zipfile.ZipFile(source) as archive:
         target = scratch / sqlite.FILE_NAME
+        _unpack(archive, source, target)
+        yield target, Files(archive=archive)
+
+
+def _unpack(archive: zipfile.ZipFile, source: Path, target: Path) -> None:
+    """Unpack the database of a ZIP piece by piece, if it begins as one does."""
+    no_backup = JournalError(f"{source.name} is no whole backup of a journal.", "Use another one.")
+    with contextlib.ExitStack() as stack:
         try:
-            data = archive.read(sqlite.FILE_NAME)
-        except (KeyError, zipfile.BadZipFile, OSError, RuntimeError, zlib.error) as error:
-            message = f"{source.name} is no whole backup of a journal."
-            raise JournalError(message, "Use another one.") from error
+            part = stack.enter_context(archive.open(sqlite.FILE_NAME))
+            head = part.read(len(_BEGINS))
+        except _BROKEN as error:
+            raise no_backup from error
+        if head != _BEGINS:
+            raise no_backup
         try:
-            target.write_bytes(data)
+            with target.open("wb") as out:
+                while head:
+                    out.write(head)
+                    try:
+                        head = part.read(_AT_ONCE)
+                    except _BROKEN as error:
+                        raise no_backup from error
         except OSError as error:
             words, hint = disk_words(error)
-            message = f"{source.name} cannot be unpacked in {scratch.parent}. {words}"
+            message = f"{source.name} cannot be unpacked in {target.parent.parent}. {words}"
             raise NotSavedError(message, hint) from error
-        yield target, Files(archive=archive)
+
+
+_BEGINS = b"SQLite format 3\x00"
+"""How each database begins (SQLite, Database File Format, 1.3.1)."""
+
+_AT_ONCE = 1 << 20
+_BROKEN = (KeyError, zipfile.BadZipFile, OSError, RuntimeError, zlib.error, EOFError)
 
 
 def difference_words(found: Differences) -> list[str]:
